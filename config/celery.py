@@ -1,0 +1,34 @@
+"""The Celery app: a lost message costs a minute, never a conclusion."""
+
+import os
+
+from celery import Celery
+from django.conf import settings
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
+
+app = Celery("studbay")
+app.config_from_object("django.conf:settings", namespace="CELERY")
+app.conf.update(
+    task_ignore_result=True,
+    task_acks_late=True,
+    task_reject_on_worker_lost=True,
+    worker_prefetch_multiplier=1,
+    broker_connection_retry_on_startup=True,
+    broker_transport_options={
+        "visibility_timeout": 300,
+        "socket_connect_timeout": 2,
+        "socket_timeout": 30,
+    },
+    # A request must not wait for a broker that is down: the sweep will find the job.
+    task_publish_retry=False,
+    timezone="UTC",
+    beat_schedule={
+        "settle-due": {
+            "task": "inspections.settle_due",
+            "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
+            "options": {"expires": 600},
+        }
+    },
+)
+app.autodiscover_tasks()

@@ -1,0 +1,136 @@
+"""Django's settings, drawn from the environment that `config.environment` has checked."""
+
+import dj_database_url
+
+from config.environment import ROOT, read_environment
+from config.var import broker_socket, secret_key
+
+ENVIRONMENT = read_environment()
+VAR = ENVIRONMENT.studbay_var
+VAR.mkdir(parents=True, exist_ok=True)
+
+SECRET_KEY = ENVIRONMENT.secret_key or secret_key(VAR)
+DEBUG = ENVIRONMENT.debug
+ALLOWED_HOSTS = ENVIRONMENT.allowed_hosts
+CSRF_TRUSTED_ORIGINS = ENVIRONMENT.csrf_trusted_origins
+
+INSTALLED_APPS = [
+    "config",
+    "jobs",
+    "inspections",
+    "notifications",
+    "api",
+    "pages",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "rest_framework",
+    "drf_spectacular",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+]
+
+ROOT_URLCONF = "config.urls"
+WSGI_APPLICATION = "config.wsgi.application"
+AUTH_USER_MODEL = "jobs.Person"
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "/"
+LOGOUT_REDIRECT_URL = "sign-in"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [ROOT / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ]
+        },
+    }
+]
+
+if ENVIRONMENT.cluster:
+    _database = dj_database_url.parse(ENVIRONMENT.database_url, conn_max_age=60)
+else:
+    _database = {
+        "ENGINE": "django.db.backends.sqlite3",
+        "NAME": VAR / "studbay.sqlite3",
+        "OPTIONS": {
+            # A writer waits for its turn at BEGIN instead of failing in mid-transaction.
+            "transaction_mode": "IMMEDIATE",
+            "timeout": 20,
+            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+        },
+    }
+DATABASES = {"default": _database}
+
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.ScryptPasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+
+LANGUAGE_CODE = "en-ca"
+USE_I18N = False
+USE_TZ = True
+TIME_ZONE = "UTC"
+
+STATIC_URL = "static/"
+STATIC_ROOT = VAR / "static"
+STATICFILES_DIRS = [ROOT / "static"]
+WHITENOISE_USE_FINDERS = True
+
+SECURE_SSL_REDIRECT = ENVIRONMENT.https
+SESSION_COOKIE_SECURE = ENVIRONMENT.https
+CSRF_COOKIE_SECURE = ENVIRONMENT.https
+SECURE_HSTS_SECONDS = 31_536_000 if ENVIRONMENT.https else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = ENVIRONMENT.https
+SECURE_HSTS_PRELOAD = ENVIRONMENT.https
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if ENVIRONMENT.https else None
+X_FRAME_OPTIONS = "DENY"
+
+CELERY_BROKER_URL = ENVIRONMENT.redis_url or f"redis+socket://{broker_socket(VAR)}"
+
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "rest_framework.authentication.SessionAuthentication",
+        "rest_framework.authentication.BasicAuthentication",
+    ],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "EXCEPTION_HANDLER": "api.faults.problem",
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Studbay",
+    "DESCRIPTION": "What was roughed in, what the code asks of it, and what holds the board.",
+    "VERSION": "1",
+    "OAS_VERSION": "3.1.1",
+    "SERVE_INCLUDE_SCHEMA": False,
+}
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+}

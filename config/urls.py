@@ -1,0 +1,8 @@
+"""The addresses of both faces."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("api/", include("api.urls")),
+    path("", include("pages.urls")),
+]

@@ -1,0 +1,8 @@
+"""The inspections app: what was seen of a house, and what follows from it."""
+
+from django.apps import AppConfig
+
+
+class InspectionsConfig(AppConfig):
+    name = "inspections"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,135 @@
+"""Findings: what a rule says about one subject, with everything its working rests on.
+
+A rule computes numbers; words are made from those numbers only when somebody reads them.
+So a finding carries its data, and `says`, `working` and `remedy` are read off it.
+"""
+
+import hashlib
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any
+
+from .rulebook import Limit
+
+if TYPE_CHECKING:
+    from .site import Site
+
+
+class Verdict(StrEnum):
+    """What a rule can say. Unknown never passes; look waits for eyes or a tape."""
+
+    MEETS = "meets"
+    SHORT = "short"
+    LOOK = "look"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where on site: the area and room, words for a person, and the order of walking."""
+
+    area: str
+    room: str
+    words: str
+    order: tuple[Any, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A finding as a person reads it."""
+
+    says: str
+    figure: str = ""
+    limit: str = ""
+    working: tuple[str, ...] = ()
+    remedy: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One requirement: its identity, what it is about, how it checks and how it speaks."""
+
+    id: str
+    topic: str
+    stage: str
+    title: str
+    check: Callable[["Site"], Iterator["Finding"]]
+    tell: Callable[["Finding"], Words]
+    doc: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A verdict on one subject. `data` holds every fact and figure that it rests on."""
+
+    rule: Rule
+    subject: str
+    verdict: Verdict
+    spot: Spot
+    data: Mapping[str, Any]
+    limits: tuple[Limit, ...]
+
+    @property
+    def key(self) -> str:
+        """The identity of its item through revisions: rule and subject."""
+        return f"{self.rule.id}:{self.subject}"
+
+    @property
+    def words(self) -> Words:
+        """The finding in words, with its working."""
+        return self.rule.tell(self)
+
+    @property
+    def section(self) -> str:
+        """The sections its limits stand in."""
+        return ", ".join(dict.fromkeys(limit.section for limit in self.limits))
+
+    @property
+    def edition(self) -> str:
+        """The code and edition of its limits."""
+        return ", ".join(dict.fromkeys(limit.edition for limit in self.limits))
+
+    @property
+    def known(self) -> str:
+        """How its least certain limit is known: read, memory or practice."""
+        ways = {limit.known for limit in self.limits}
+        return next((way for way in ("memory", "practice", "read") if way in ways), "read")
+
+    @property
+    def fingerprint(self) -> str:
+        """A digest of the facts and limits it rests on; it changes when one of them does."""
+        rests_on = [self.key, dict(self.data), [(x.name, x.value) for x in self.limits]]
+        return digest(rests_on)
+
+
+def digest(value: Any) -> str:
+    """Sixteen hex digits that stand for a JSON value, keys in any order."""
+    text = json.dumps(value, sort_keys=True, separators=(",", ":"), default=str)
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+_RULES: dict[str, Rule] = {}
+
+
+def rule(
+    rule_id: str, *, topic: str, title: str, tell: Callable[[Finding], Words], stage: str = "rough-in"
+) -> Callable[[Callable[[Rule, "Site"], Iterable[Finding]]], Rule]:
+    """Register the decorated function as a rule; it is given the rule itself and the site."""
+
+    def register(check: Callable[[Rule, "Site"], Iterable[Finding]]) -> Rule:
+        if rule_id in _RULES:
+            raise ValueError(f"two rules are called {rule_id}")
+        made = Rule(
+            rule_id, topic, stage, title, lambda site: iter(check(made, site)), tell, check.__doc__ or ""
+        )
+        _RULES[rule_id] = made
+        return made
+
+    return register
+
+
+def rules() -> Mapping[str, Rule]:
+    """Every registered rule by id."""
+    return _RULES

@@ -1,0 +1,33 @@
+"""A house as a value: what was roughed in, and nothing concluded from it."""
+
+from typing import Literal
+
+from .boxes import Box
+from .cables import Cable, Hole, Separation
+from .parts import Id, Name, Part, Text
+from .power import Appliance, Circuit, Panel
+from .rooms import Area, Counter, Room, Storey
+
+
+class House(Part):
+    """The whole wiring of one house, as a house file gives it."""
+
+    format: Literal["studbay-house-1"]
+    name: Name
+    note: Text = ""
+    rulebook: Id | None = None
+    """The rulebook it is built to, unless the reader asks for another."""
+    storeys: tuple[Storey, ...]
+    areas: tuple[Area, ...]
+    rooms: tuple[Room, ...]
+    counters: tuple[Counter, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    circuits: tuple[Circuit, ...] = ()
+    appliances: tuple[Appliance, ...] = ()
+    boxes: tuple[Box, ...] = ()
+    cables: tuple[Cable, ...] = ()
+    holes: tuple[Hole, ...] = ()
+    separations: tuple[Separation, ...] = ()
+
+
+__all__ = ["House"]

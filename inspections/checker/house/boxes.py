@@ -1,0 +1,158 @@
+"""Boxes, where they stand, what is in them."""
+
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from .parts import Amperes, Count, Id, Length, Name, Offset, Part, Position, Volume
+
+Gauge = Literal[
+    "24", "23", "22", "18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1",
+    "1/0", "2/0", "3/0", "4/0", "250", "300", "350", "400", "500",
+]  # fmt: skip
+"""AWG size, or kcmil from 250 up."""
+
+
+class OnWall(Part):
+    """On a wall of the box's room."""
+
+    surface: Literal["wall"]
+    wall: Id
+    at_mm: Offset
+    """Centre of the box, from the wall's left end."""
+    height_mm: Offset | None = None
+    """Centre of the box above the finished floor; missing when nobody measured."""
+
+
+class OnCeiling(Part):
+    """In the ceiling of the box's room."""
+
+    surface: Literal["ceiling"]
+    x_mm: Position | None = None
+    y_mm: Position | None = None
+
+
+class OnFloor(Part):
+    """In the floor, in front of a wall."""
+
+    surface: Literal["floor"]
+    wall: Id
+    at_mm: Offset
+    from_wall_mm: Offset | None = None
+    """Distance from the wall; missing when nobody measured."""
+
+
+class OnCounter(Part):
+    """In or on a counter: the side of an island, the top of a peninsula."""
+
+    surface: Literal["counter"]
+    counter: Id
+    at_mm: Offset = 0
+    """Distance from the counter's left end or joined edge."""
+    above_top_mm: Annotated[float, Field(ge=-1000, le=1000)] | None = None
+    """Height above the work surface; negative below it, 0 in it."""
+
+
+class InSpace(Part):
+    """In an attic, crawl space, joist bay or other place without a finished surface."""
+
+    surface: Literal["space"]
+    accessible: bool | None = None
+    """Whether a person can reach it once the house is finished."""
+
+
+Place = Annotated[
+    OnWall | OnCeiling | OnFloor | OnCounter | InSpace, Field(discriminator="surface")
+]
+
+
+class Material(StrEnum):
+    """What a box is made of."""
+
+    METAL = "metal"
+    NONMETALLIC = "nonmetallic"
+
+
+class Clamps(StrEnum):
+    """How cables are held where they enter."""
+
+    NONE = "none"
+    INTERNAL = "internal"
+    EXTERNAL = "external"
+
+
+class DeviceKind(StrEnum):
+    """What a box holds or feeds."""
+
+    RECEPTACLE = "receptacle"
+    SWITCH = "switch"
+    DIMMER = "dimmer"
+    FAN_CONTROL = "fan_control"
+    LUMINAIRE = "luminaire"
+    CEILING_FAN = "ceiling_fan"
+    EXHAUST_FAN = "exhaust_fan"
+    SMOKE_ALARM = "smoke_alarm"
+    CO_ALARM = "co_alarm"
+    COMBINED_ALARM = "combined_alarm"
+    THERMOSTAT = "thermostat"
+    DISCONNECT = "disconnect"
+    DATA = "data"
+    COAX = "coax"
+    PHONE = "phone"
+    CHIME = "chime"
+
+
+class Device(Part):
+    """A device on a strap or yoke, or what hangs on the box."""
+
+    kind: DeviceKind
+    circuit: Id | None = None
+    """The circuit that feeds it; a split receptacle may name the second as well."""
+    second_circuit: Id | None = None
+    awg: Gauge | None = None
+    """Largest conductor that ends on it; the largest in the box when missing."""
+    gangs: Annotated[int, Field(ge=1, le=3)] = 1
+    """Gangs that its strap takes up."""
+    depth_mm: Length | None = None
+    """How far it reaches into the box behind its mounting strap."""
+    amperes: Amperes | None = None
+    poles: Annotated[int, Field(ge=1, le=3)] = 1
+    ways: Literal[2, 3, 4] = 2
+    """A switch: 2 single-pole, 3 three-way, 4 four-way."""
+    in_cabinet: bool = False
+    """Within a cabinet or cupboard, out of reach of the room."""
+    part_of_equipment: bool = False
+    """Part of a luminaire or appliance, not of the building."""
+    dedicated_to: Name | None = None
+    """The one appliance it is there for: refrigerator, range, dryer, washer."""
+
+
+class Box(Part):
+    """A box at which cables end or pass: device, outlet or junction box."""
+
+    id: Id
+    room: Id
+    area: Id | None = None
+    """The area that conceals it, when that is not the room's own."""
+    place: Place
+    name: Name | None = None
+    material: Material = Material.NONMETALLIC
+    gangs: Annotated[int, Field(ge=1, le=12)] = 1
+    volume_ml: Volume | None = None
+    """Marked volume; missing when the box is a standard one or nobody read it."""
+    stock: Id | None = None
+    """A standard metal box by its name in the rulebook's table."""
+    added_volume_ml: Annotated[float, Field(ge=0, le=10_000)] = 0
+    """Marked volume of rings, extensions and domed covers put on it."""
+    clamps: Clamps | None = None
+    studs: Count = 0
+    """Luminaire studs inside."""
+    hickeys: Count = 0
+    connectors: Count | None = None
+    """Insulated wire connectors left in the box; missing when nobody counted."""
+    pigtails: Count = 0
+    """Conductors that begin and end inside the box."""
+    braces: Count | None = None
+    """Fixings to framing beyond the first member; missing when nobody looked."""
+    devices: tuple[Device, ...] = ()

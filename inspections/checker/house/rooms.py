@@ -1,0 +1,186 @@
+"""Storeys, areas, rooms, walls, openings and counters: the floor line as it was built.
+
+Walls are listed clockwise as seen from above, so that a person who faces each wall in turn
+from inside walks them left to right. `at_mm` is always measured from a wall's left end.
+"""
+
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import Field
+
+from .parts import Id, Length, Name, Offset, Part, Position
+
+
+class Storey(Part):
+    """A level of the house, listed from the lowest up."""
+
+    id: Id
+    name: Name
+
+
+class Area(Part):
+    """A part of the house that can be covered by itself: a storey, a wing, a ceiling."""
+
+    id: Id
+    name: Name
+
+
+class OpeningKind(StrEnum):
+    """What interrupts a wall at the floor line, or might."""
+
+    DOOR = "door"
+    SLIDING_DOOR = "sliding_door"
+    OPENING = "opening"
+    WINDOW = "window"
+    FIXED_PANEL = "fixed_panel"
+    FIREPLACE = "fireplace"
+    CABINET = "cabinet"
+    FIXTURE = "fixture"
+
+
+class Swing(StrEnum):
+    """The side of its opening on which a door leaf rests in this room when fully open."""
+
+    NONE = "none"
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class Opening(Part):
+    """A door, window, fireplace or full-height fixed cabinet in a wall."""
+
+    kind: OpeningKind
+    at_mm: Offset
+    """Distance from the wall's left end to the left side of the opening."""
+    width_mm: Length
+    sill_mm: Offset = 0
+    """Height of its lower edge above the finished floor; 0 reaches the floor."""
+    swing: Swing = Swing.NONE
+    """Where a door leaf rests in this room when fully open; none when it opens elsewhere."""
+
+
+class WallKind(StrEnum):
+    """A wall, a railing that acts as one, or an open side with nothing to stand against."""
+
+    WALL = "wall"
+    RAILING = "railing"
+    OPEN = "open"
+
+
+class Wall(Part):
+    """One straight side of a room."""
+
+    id: Id
+    length_mm: Length
+    turn_deg: Annotated[float, Field(ge=-180, le=180)] = 90
+    """The turn to the next wall: 90 an inside corner, -90 an outside corner, 0 straight on."""
+    kind: WallKind = WallKind.WALL
+    outside: bool = False
+    """Whether it stands between the room and the weather."""
+    openings: tuple[Opening, ...] = ()
+
+
+class RoomKind(StrEnum):
+    """What a room is for, since the codes ask by use."""
+
+    LIVING = "living"
+    FAMILY = "family"
+    DINING = "dining"
+    KITCHEN = "kitchen"
+    BEDROOM = "bedroom"
+    DEN = "den"
+    RECREATION = "recreation"
+    BATHROOM = "bathroom"
+    WASHROOM = "washroom"
+    LAUNDRY = "laundry"
+    HALLWAY = "hallway"
+    ENTRY = "entry"
+    STAIR = "stair"
+    CLOSET = "closet"
+    PANTRY = "pantry"
+    UTILITY = "utility"
+    STORAGE = "storage"
+    BASEMENT = "basement"
+    GARAGE = "garage"
+    ATTIC = "attic"
+    CRAWL_SPACE = "crawl_space"
+    PORCH = "porch"
+    OUTDOORS = "outdoors"
+
+
+class Room(Part):
+    """A room and its walls in order."""
+
+    id: Id
+    name: Name
+    kind: RoomKind
+    area: Id
+    storey: Id
+    walls: tuple[Wall, ...] = ()
+    closed: bool = True
+    """Whether the walls come back to where they start. False: a stretch of wall alone."""
+    x_mm: Position = 0
+    """Where the first wall's left end stands on the plan, eastward."""
+    y_mm: Position = 0
+    """The same, northward."""
+    heading_deg: Annotated[float, Field(ge=-360, le=360)] = 90
+    """The way the first wall runs from its left end: 90 east, 0 north, clockwise."""
+    ceiling_mm: Length | None = None
+    """Height of the finished ceiling above the finished floor."""
+
+
+class CounterKind(StrEnum):
+    """How a work surface stands: along walls, free, or joined at one end."""
+
+    WALL = "wall"
+    ISLAND = "island"
+    PENINSULA = "peninsula"
+
+
+class InterruptionKind(StrEnum):
+    """What takes the place of a work surface."""
+
+    SINK = "sink"
+    RANGE = "range"
+    COOKTOP = "cooktop"
+    REFRIGERATOR = "refrigerator"
+    APPLIANCE = "appliance"
+
+
+class Interruption(Part):
+    """A sink, range or other fixture that parts a counter into spaces."""
+
+    kind: InterruptionKind
+    at_mm: Offset
+    """Distance from the counter's left end, measured along its wall line."""
+    width_mm: Length
+    behind_mm: Offset | None = None
+    """Depth of work surface between it and the wall; missing when nobody measured."""
+
+
+class Stretch(Part):
+    """The length of one wall that a counter runs along."""
+
+    wall: Id
+    at_mm: Offset
+    width_mm: Length
+
+
+class Counter(Part):
+    """A kitchen or bar work surface. A wall counter runs on round corners."""
+
+    id: Id
+    room: Id
+    kind: CounterKind
+    along: tuple[Stretch, ...] = ()
+    """The walls behind a wall counter, left to right without a gap."""
+    length_mm: Length | None = None
+    """The long side of an island or peninsula; from the joined edge outward."""
+    depth_mm: Length | None = None
+    """Front to back of a wall counter; the short side of an island or peninsula."""
+    top_mm: Length | None = None
+    """Height of the work surface above the finished floor."""
+    interruptions: tuple[Interruption, ...] = ()
+    provision: bool = False
+    """An island or peninsula: a fed outlet is left for a receptacle to be added."""

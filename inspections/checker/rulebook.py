@@ -1,0 +1,158 @@
+"""A rulebook: one edition of one code as data, with local amendments on top.
+
+A rulebook file is TOML. Each limit stands in a table named after the rule that reads it:
+
+    [box-fill.device_yoke]
+    value = 2
+    unit = "conductors"
+    looser = "less"
+    section = "314.16(B)(4)"
+    known = "memory"
+
+`known` is `read` (with `source`), `memory` or `practice` (common practice, no source).
+`looser` says which way a change loosens the limit: `more`, `less`, or `none` where it is
+neither. A file that names `based_on` holds only the differences from that rulebook;
+`dropped = true` in a limit takes it away, and the rule is then silent there.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+HERE = Path(__file__).parent / "rulebooks"
+KNOWN = ("read", "memory", "practice")
+LOOSER = ("more", "less", "none")
+
+
+class RulebookFault(Exception):
+    """A rulebook or amendment that cannot be used; its text names the fault and the remedy."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One figure of a code: its value, where it stands and how it is known."""
+
+    name: str
+    value: Any
+    unit: str
+    section: str
+    edition: str
+    known: str
+    source: str = ""
+    looser: str = "none"
+    note: str = ""
+    amended_from: Any = None
+    reason: str = ""
+
+    @property
+    def amended(self) -> bool:
+        """Whether a local amendment set this value."""
+        return bool(self.reason)
+
+    @property
+    def loosened(self) -> bool:
+        """Whether the amendment asks for less than the code does."""
+        if not self.amended or self.looser == "none":
+            return False
+        grew = self.value > self.amended_from
+        return grew if self.looser == "more" else self.value < self.amended_from
+
+
+@dataclass(frozen=True)
+class Rulebook:
+    """The limits of one edition, by `rule.limit` name."""
+
+    id: str
+    code: str
+    edition: str
+    title: str
+    limits: Mapping[str, Limit]
+    amendments: str = ""
+    _values: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        self._values.update({name: limit.value for name, limit in self.limits.items()})
+
+    def get(self, name: str) -> Limit | None:
+        """The limit of that name, or None where this code has none."""
+        return self.limits.get(name)
+
+    def __getitem__(self, name: str) -> Limit:
+        return self.limits[name]
+
+    def __contains__(self, name: str) -> bool:
+        return name in self.limits
+
+    def value(self, name: str, default: Any = None) -> Any:
+        """The value alone, for arithmetic."""
+        return self._values.get(name, default)
+
+    def speaks_on(self, rule: str) -> bool:
+        """Whether this code has any limit for the rule."""
+        return any(name.startswith(rule + ".") for name in self.limits)
+
+    @property
+    def amended(self) -> tuple[Limit, ...]:
+        """The limits that local amendments changed."""
+        return tuple(limit for limit in self.limits.values() if limit.amended)
+
+
+def rulebook_ids() -> tuple[str, ...]:
+    """The rulebooks that come with Studbay."""
+    return tuple(sorted(path.stem for path in HERE.glob("*.toml")))
+
+
+@cache
+def _plain(rulebook_id: str) -> Rulebook:
+    if rulebook_id not in rulebook_ids():
+        raise RulebookFault(f"no rulebook {rulebook_id!r}; there are {', '.join(rulebook_ids())}")
+    return _read(tomllib.loads((HERE / f"{rulebook_id}.toml").read_text("utf-8")), rulebook_id)
+
+
+def _read(data: dict[str, Any], rulebook_id: str) -> Rulebook:
+    head = data.pop("rulebook")
+    base = _plain(head["based_on"]).limits if "based_on" in head else {}
+    limits = dict(base)
+    for rule, table in data.items():
+        for short, entry in table.items():
+            name = f"{rule}.{short}"
+            if entry.get("dropped"):
+                limits.pop(name, None)
+            else:
+                limits[name] = _limit(name, entry, head["edition"])
+    return Rulebook(rulebook_id, head["code"], head["edition"], head["title"], limits)
+
+
+def _limit(name: str, entry: dict[str, Any], edition: str) -> Limit:
+    known, looser = entry["known"], entry.get("looser", "none")
+    if known not in KNOWN or looser not in LOOSER:
+        raise RulebookFault(f"{name}: known is one of {KNOWN}, looser one of {LOOSER}")
+    if known == "read" and not entry.get("source"):
+        raise RulebookFault(f"{name}: a limit that was read names its source")
+    return Limit(
+        name=name,
+        value=entry["value"],
+        unit=entry.get("unit", ""),
+        section=entry["section"],
+        edition=entry.get("edition", edition),
+        known=known,
+        source=entry.get("source", ""),
+        looser=looser,
+        note=entry.get("note", ""),
+    )
+
+
+def load_rulebook(rulebook_id: str, amendments: str | None = None) -> Rulebook:
+    """The rulebook of that id with an amendment overlay (TOML text) laid over it.
+
+    Raises RulebookFault for an unknown id or a fault in the overlay.
+    """
+    plain = _plain(rulebook_id)
+    if not amendments:
+        return plain
+    from .amendments import amend  # the overlay builds on Limit and Rulebook above
+
+    return amend(plain, amendments)

@@ -1,0 +1,100 @@
+"""Clearances, and the copies of conclusions that are kept for the sake of fast lists."""
+
+from django.db import models
+from django.db.models import Q
+
+from jobs.models import Area, Job, Person, Record
+
+
+class Basis(models.TextChoices):
+    """On what ground an area may be covered."""
+
+    ACCEPTED = "accepted", "the inspector accepted the rough-in"
+    WAIVED = "waived", "the authority waived the visit"
+
+
+class Clearance(Record):
+    """The record that an area may be covered; live until it is withdrawn."""
+
+    area = models.ForeignKey(Area, models.PROTECT, related_name="clearances")
+    basis = models.CharField(max_length=20, choices=Basis.choices)
+    reference = models.CharField(max_length=60)
+    issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    issued_at = models.DateTimeField()
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    withdrawn_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+    withdrawn_because = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        ordering = ["issued_at", "id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["area"],
+                condition=Q(withdrawn_at__isnull=True),
+                name="one_live_clearance_per_area",
+            ),
+            models.CheckConstraint(condition=~Q(reference=""), name="clearance_has_reference"),
+            models.CheckConstraint(
+                condition=Q(withdrawn_at__isnull=True) | ~Q(withdrawn_because=""),
+                name="withdrawn_clearance_says_why",
+            ),
+        ]
+
+    @property
+    def live(self) -> bool:
+        """Whether the area may be covered on the strength of this record."""
+        return self.withdrawn_at is None
+
+    def __str__(self) -> str:
+        return f"{self.reference} ({'live' if self.live else 'withdrawn'})"
+
+
+class AreaStanding(models.Model):
+    """A copy of what follows for an area, written under the area's lock.
+
+    It is never the authority, but the database holds it to the first invariant: no row may
+    say that an area with holds is cleared.
+    """
+
+    area = models.OneToOneField(Area, models.CASCADE, primary_key=True, related_name="standing")
+    hold_count = models.PositiveIntegerField()
+    cleared = models.BooleanField(default=False)
+    holds = models.JSONField(default=list)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(cleared=False) | Q(hold_count=0), name="no_clearance_with_a_hold"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return "clear" if self.cleared else f"{self.hold_count} holds"
+
+
+class JobStanding(models.Model):
+    """A copy of a job's stage, and how far settling has come behind the facts.
+
+    `facts` grows by one in each transaction that changes a fact; `settled` is the value of
+    `facts` that the last settling saw. A job whose two numbers differ is due.
+    """
+
+    job = models.OneToOneField(Job, models.CASCADE, primary_key=True, related_name="standing")
+    facts = models.PositiveBigIntegerField(default=0)
+    settled = models.PositiveBigIntegerField(default=0)
+    stage = models.CharField(max_length=30, default="permit")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(settled__lte=models.F("facts")), name="settled_never_ahead_of_facts"
+            )
+        ]
+        indexes = [
+            models.Index(
+                fields=["job"], condition=Q(settled__lt=models.F("facts")), name="jobs_due_to_settle"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.stage

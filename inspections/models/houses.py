@@ -1,0 +1,86 @@
+"""House revisions and the items that follow from them."""
+
+from django.db import models
+from django.db.models import Q
+
+from jobs.models import Area, Job, Person, Record
+
+
+class HouseRevision(Record):
+    """What was roughed in, as somebody recorded it. Never edited: a change is a new revision."""
+
+    job = models.ForeignKey(Job, models.CASCADE, related_name="revisions")
+    number = models.PositiveIntegerField()
+    house = models.TextField()
+    rulebook = models.CharField(max_length=40)
+    amendments = models.TextField(blank=True)
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+    why = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="revision_number_once_per_job")
+        ]
+
+    def __str__(self) -> str:
+        return f"revision {self.number}"
+
+
+class Item(Record):
+    """One line of a job's checklist: a rule on a subject.
+
+    The identity is a fact that observations point to; all the rest is a copy of the finding
+    of the latest revision, made again whenever the house or its rulebook changes.
+    """
+
+    job = models.ForeignKey(Job, models.CASCADE, related_name="items")
+    area = models.ForeignKey(Area, models.CASCADE, related_name="items")
+    rule = models.CharField(max_length=60)
+    subject = models.CharField(max_length=120)
+    current = models.BooleanField(default=True)
+    position = models.PositiveIntegerField(default=0)
+    verdict = models.CharField(max_length=10)
+    fingerprint = models.CharField(max_length=16)
+    finding = models.JSONField()
+
+    class Meta:
+        ordering = ["position"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["job", "rule", "subject"], name="item_once_per_rule_and_subject"
+            )
+        ]
+        indexes = [
+            models.Index(fields=["area"], condition=Q(current=True), name="current_items_of_area")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.rule}:{self.subject}"
+
+
+class Outcome(models.TextChoices):
+    """What somebody saw."""
+
+    PASS = "pass", "pass"
+    FAIL = "fail", "fail"
+
+
+class Observation(Record):
+    """Somebody's look at an item. Kept as it is; a later one supersedes it."""
+
+    item = models.ForeignKey(Item, models.PROTECT, related_name="observations")
+    outcome = models.CharField(max_length=10, choices=Outcome.choices)
+    note = models.CharField(max_length=500, blank=True)
+    fingerprint = models.CharField(max_length=16)
+    seen_by = models.ForeignKey(Person, models.PROTECT, related_name="observations")
+    seen_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+        indexes = [models.Index(fields=["item", "-recorded_at", "-id"], name="latest_observation")]
+
+    def __str__(self) -> str:
+        return f"{self.outcome} by {self.seen_by}"

@@ -1,0 +1,27 @@
+"""What was reported done once for a whole job, after its areas were cleared."""
+
+from django.db import models
+
+from inspections.stages import Milestone
+from jobs.models import Job, Person, Record
+
+
+class MilestoneReached(Record):
+    """A fact: the hookup authorised, the finish done, the final accepted."""
+
+    job = models.ForeignKey(Job, models.PROTECT, related_name="milestones")
+    milestone = models.CharField(
+        max_length=20, choices=[(milestone.value, milestone.value) for milestone in Milestone]
+    )
+    reference = models.CharField(max_length=60, blank=True)
+    reached_on = models.DateField()
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["job", "milestone"], name="milestone_once_per_job")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.milestone} on {self.reached_on}"

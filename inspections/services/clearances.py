@@ -1,0 +1,57 @@
+"""Writes of clearances: the record that an area may be covered."""
+
+from django.utils import timezone
+
+from inspections.conclusions import area_holds
+from inspections.holds import Hold
+from inspections.models import Basis, Clearance
+from inspections.services.facts import changing_facts
+from jobs.access import require_role
+from jobs.models import Area, Person, Role
+
+
+class Held(Exception):
+    """The area cannot be cleared; `holds` says why."""
+
+    def __init__(self, holds: tuple[Hold, ...]) -> None:
+        self.holds = holds
+        super().__init__(" ".join(hold.says for hold in holds))
+
+
+class NotCleared(Exception):
+    """There is no live clearance to withdraw."""
+
+
+def clearance_issue(actor: Person, *, area: Area, basis: Basis, reference: str) -> Clearance:
+    """Clear an area for cover on the authority's word.
+
+    Raises Held while anything holds the area. An area that is clear already keeps its
+    clearance, which is returned.
+    """
+    require_role(actor, area.job.shop, Role.OFFICE)
+    now = timezone.now()
+    with changing_facts(area.job_id, area_ids=[area.id], now=now) as (locked,):
+        if found := area_holds(locked, now):
+            raise Held(found)
+        if live := Clearance.objects.filter(area=locked, withdrawn_at__isnull=True).first():
+            return live
+        clearance = Clearance(
+            area=locked, basis=basis, reference=reference, issued_by=actor, issued_at=now
+        )
+        clearance.full_clean()
+        clearance.save()
+        return clearance
+
+
+def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
+    """Take an area's live clearance back by hand, with the reason."""
+    require_role(actor, area.job.shop, Role.OFFICE)
+    now = timezone.now()
+    with changing_facts(area.job_id, area_ids=[area.id], now=now):
+        live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True).first()
+        if live is None:
+            raise NotCleared(f"{area.name} has no live clearance to withdraw.")
+        live.withdrawn_at, live.withdrawn_by, live.withdrawn_because = now, actor, because
+        live.full_clean()
+        live.save()
+        return live

@@ -1,0 +1,72 @@
+"""How every fact about a job is changed: areas locked, holds drawn anew, the doorbell rung.
+
+Whatever can bring or lift a hold goes through `changing_facts`. It locks the areas in order
+of id, lets the caller write, then draws the holds again and withdraws what may not stand, all
+in one transaction; so at no committed moment is there a live clearance with a hold.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import asdict
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import F
+from django.utils import timezone
+
+from inspections.conclusions import area_holds
+from inspections.models import AreaStanding, Clearance, JobStanding
+from jobs.models import Area, Job
+from jobs.signals import facts_changed
+
+
+@contextmanager
+def changing_facts(
+    job_id: UUID, *, area_ids: list[UUID] | None = None, now: datetime | None = None
+) -> Iterator[list[Area]]:
+    """A transaction in which facts about these areas (all, when not given) may be written."""
+    with transaction.atomic():
+        areas = lock_areas(job_id, area_ids)
+        yield areas
+        for area in areas:
+            area_conclude(area, now or timezone.now())
+        _note_change(job_id)
+
+
+def lock_job(job_id: UUID) -> Job:
+    """Lock the job itself, before its areas, where areas may be added or all of it changes."""
+    return Job.objects.select_for_update(no_key=True).get(id=job_id)
+
+
+def lock_areas(job_id: UUID, area_ids: list[UUID] | None = None) -> list[Area]:
+    """The areas of a job, locked in order of id."""
+    areas = Area.objects.filter(job=job_id)
+    if area_ids is not None:
+        areas = areas.filter(id__in=area_ids)
+    locked = areas.select_for_update(no_key=True, of=("self",)).order_by("id")
+    return list(locked.select_related("job"))
+
+
+def area_conclude(area: Area, now: datetime) -> AreaStanding:
+    """Draw a locked area's holds from facts, withdraw its clearance if any hold, keep a copy."""
+    found = area_holds(area, now)
+    live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True)
+    if found:
+        live.update(withdrawn_at=now, withdrawn_because=" ".join(hold.says for hold in found)[:500])
+    standing, _ = AreaStanding.objects.update_or_create(
+        area=area,
+        defaults={
+            "hold_count": len(found),
+            "cleared": not found and live.exists(),
+            "holds": [asdict(hold) for hold in found],
+        },
+    )
+    return standing
+
+
+def _note_change(job_id: UUID) -> None:
+    changed = JobStanding.objects.filter(job=job_id).update(facts=F("facts") + 1)
+    if not changed:
+        JobStanding.objects.create(job_id=job_id, facts=1)
+    transaction.on_commit(lambda: facts_changed.send(sender=Job, job_id=job_id))

@@ -1,0 +1,86 @@
+"""Writes of house revisions, and the items that follow from them."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from inspections import checker
+from inspections.items import finding_record
+from inspections.models import HouseRevision, Item
+from inspections.services.facts import changing_facts, lock_job
+from jobs.access import require_role
+from jobs.models import Area, Job, Person, Role
+
+
+def house_record(
+    actor: Person,
+    *,
+    job: Job,
+    house: bytes,
+    rulebook: str = "",
+    amendments: str = "",
+    why: str = "",
+) -> HouseRevision:
+    """Record what was roughed in as the job's next revision and draw its items from it.
+
+    Raises checker.HouseFaults or checker.RulebookFault, with nothing written, when the
+    house or its rulebook cannot be read.
+    """
+    require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD)
+    value = checker.load_house(house)
+    book = checker.load_rulebook(rulebook or value.rulebook or "", amendments)
+    findings = checker.check(value, book)
+    with transaction.atomic():
+        lock_job(job.id)
+        _areas_follow(job, value)
+        with changing_facts(job.id) as areas:
+            revision = HouseRevision.objects.create(
+                job=job,
+                number=job.revisions.count() + 1,
+                house=house.decode(),
+                rulebook=book.id,
+                amendments=amendments,
+                recorded_by=actor,
+                recorded_at=timezone.now(),
+                why=why,
+            )
+            items_follow(job, {area.code: area for area in areas}, findings)
+    return revision
+
+
+def _areas_follow(job: Job, house: checker.House) -> None:
+    for area in house.areas:
+        Area.objects.update_or_create(job=job, code=area.id, defaults={"name": area.name})
+
+
+def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Finding]) -> None:
+    """Make the job's items say what the findings say; one whose subject is gone is retired."""
+    kept = {(item.rule, item.subject): item for item in job.items.all()}
+    current = [
+        Item(
+            id=kept[key].id if (key := (finding.rule.id, finding.subject)) in kept else None,
+            job=job,
+            area=areas[finding.spot.area],
+            rule=finding.rule.id,
+            subject=finding.subject,
+            current=True,
+            position=position,
+            verdict=finding.verdict,
+            fingerprint=finding.fingerprint,
+            finding=finding_record(finding),
+        )
+        for position, finding in enumerate(findings)
+    ]
+    _write_items(current, kept)
+
+
+def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
+    copied = ["area", "current", "position", "verdict", "fingerprint", "finding"]
+    new = [item for item in current if item.id is None]
+    for item in new:
+        item.id = item._meta.pk.get_default()
+    Item.objects.bulk_create(new, batch_size=200)
+    Item.objects.bulk_update(
+        [item for item in current if (item.rule, item.subject) in kept], copied, batch_size=200
+    )
+    gone = set(kept) - {(item.rule, item.subject) for item in current}
+    Item.objects.filter(id__in=[kept[key].id for key in gone]).update(current=False)

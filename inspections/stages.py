@@ -1,0 +1,47 @@
+"""The stage of a job: how far its facts have carried it. Pure."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Stage(StrEnum):
+    """The stages of a job, in order."""
+
+    PERMIT = "permit"
+    ROUGH_IN = "rough-in"
+    COVER_UP = "cover-up approval"
+    HOOKUP = "construction hookup"
+    FINISH = "finish"
+    FINAL = "final"
+
+
+class Milestone(StrEnum):
+    """What the authority or the crew reported done, once for the whole job."""
+
+    HOOKUP = "hookup"
+    FINISH = "finish"
+    FINAL = "final"
+
+
+@dataclass(frozen=True, slots=True)
+class AreaState:
+    """What the stage needs to know of an area."""
+
+    item_holds: bool
+    cleared: bool
+
+
+def stage(
+    permit_issued: bool, areas: Sequence[AreaState], milestones: Collection[Milestone]
+) -> Stage:
+    """The first stage that still has something to do."""
+    if not permit_issued:
+        return Stage.PERMIT
+    if not areas or any(area.item_holds for area in areas):
+        return Stage.ROUGH_IN
+    if not all(area.cleared for area in areas):
+        return Stage.COVER_UP
+    if Milestone.HOOKUP not in milestones:
+        return Stage.HOOKUP
+    return Stage.FINAL if Milestone.FINISH in milestones else Stage.FINISH

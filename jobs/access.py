@@ -1,0 +1,22 @@
+"""What a person may do where. A stranger is not told that a thing exists."""
+
+from jobs.models import Membership, Person, Role, Shop
+
+SITE_ROLES = (Role.OFFICE, Role.CREW_LEAD, Role.CREW_MEMBER)
+
+
+class NotAllowed(Exception):
+    """The person may see the thing but not do this to it; the text says who may."""
+
+
+def role_in(person: Person, shop: Shop) -> Role | None:
+    """The person's role in the shop, or None."""
+    role = Membership.objects.filter(person=person, shop=shop).values_list("role", flat=True)
+    return Role(role[0]) if role else None
+
+
+def require_role(person: Person, shop: Shop, *allowed: Role) -> None:
+    """Raise NotAllowed unless the person has one of the roles in the shop."""
+    if role_in(person, shop) not in allowed:
+        names = " or ".join(role.label for role in allowed)
+        raise NotAllowed(f"only {names} of {shop.name} may do this")

@@ -1,0 +1,19 @@
+"""Who works for whom, on which house."""
+
+from .base import Record, new_id
+from .jobs import Area, Authority, Job, Permit
+from .shops import Contractor, Membership, Person, Role, Shop
+
+__all__ = [
+    "Area",
+    "Authority",
+    "Contractor",
+    "Job",
+    "Membership",
+    "Permit",
+    "Person",
+    "Record",
+    "Role",
+    "Shop",
+    "new_id",
+]

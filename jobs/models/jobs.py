@@ -1,0 +1,78 @@
+"""Jobs and their areas and permits: one house under one electrical permit."""
+
+from django.db import models
+from django.db.models import F, Q
+
+from .base import Record
+from .shops import Contractor, Person, Shop, check_zone
+
+
+class Authority(Record):
+    """The inspection office that a job answers to."""
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="authorities")
+    name = models.CharField(max_length=120)
+
+    class Meta:
+        verbose_name_plural = "authorities"
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Job(Record):
+    """One house under one electrical permit."""
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="jobs")
+    name = models.CharField(max_length=120)
+    address = models.CharField(max_length=200)
+    time_zone = models.CharField(max_length=64, validators=[check_zone])
+    contractor = models.ForeignKey(Contractor, models.PROTECT, related_name="jobs")
+    authority = models.ForeignKey(Authority, models.PROTECT, related_name="jobs")
+    crew_lead = models.ForeignKey(
+        Person, models.SET_NULL, null=True, blank=True, related_name="led_jobs"
+    )
+    drywall_on = models.DateField(null=True, blank=True)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Area(Record):
+    """A part of a job's house that can be covered by itself. Its row is the lock of its holds."""
+
+    job = models.ForeignKey(Job, models.CASCADE, related_name="areas")
+    code = models.CharField(max_length=40)
+    name = models.CharField(max_length=120)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["job", "code"], name="area_code_once_per_job")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Permit(Record):
+    """The authority's leave to wire the house: applied for, then issued with a number."""
+
+    job = models.OneToOneField(Job, models.CASCADE, related_name="permit")
+    applied_on = models.DateField()
+    issued_on = models.DateField(null=True, blank=True)
+    expires_on = models.DateField(null=True, blank=True)
+    number = models.CharField(max_length=60, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(issued_on__isnull=True) | ~Q(number=""), name="issued_permit_has_number"
+            ),
+            models.CheckConstraint(
+                condition=Q(issued_on__isnull=True) | Q(issued_on__gte=F("applied_on")),
+                name="permit_issued_after_application",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.number or "applied for"

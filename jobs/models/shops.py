@@ -1,0 +1,83 @@
+"""Shops, the people who work in or with them, and what each may do there."""
+
+from zoneinfo import available_timezones
+
+from django.contrib.auth.models import AbstractUser
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.db.models import Q
+
+from .base import Record
+
+
+def check_zone(name: str) -> None:
+    """Refuse a time zone that the IANA database does not hold."""
+    if name not in available_timezones():
+        raise ValidationError(f"{name!r} is not a time zone; use a name such as America/Edmonton")
+
+
+class Shop(Record):
+    """An electrical contractor that runs Studbay: the tenant."""
+
+    name = models.CharField(max_length=120)
+    time_zone = models.CharField(max_length=64, validators=[check_zone])
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Contractor(Record):
+    """A general contractor's firm, as one shop knows it."""
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="contractors")
+    name = models.CharField(max_length=120)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["shop", "name"], name="contractor_name_once_per_shop")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Person(AbstractUser):
+    """Somebody who signs in."""
+
+    id = Record._meta.get_field("id").clone()
+
+    def __str__(self) -> str:
+        return self.get_full_name() or self.username
+
+
+class Role(models.TextChoices):
+    """What a person is to a shop."""
+
+    OFFICE = "office", "office"
+    CREW_LEAD = "crew_lead", "crew lead"
+    CREW_MEMBER = "crew_member", "crew member"
+    CONTRACTOR = "general_contractor", "general contractor"
+
+
+class Membership(Record):
+    """One person's role in one shop; a contractor's people belong to a firm as well."""
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="memberships")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="memberships")
+    role = models.CharField(max_length=20, choices=Role.choices)
+    contractor = models.ForeignKey(
+        Contractor, models.CASCADE, null=True, blank=True, related_name="memberships"
+    )
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["shop", "person"], name="one_role_per_person_and_shop"),
+            models.CheckConstraint(
+                condition=Q(role=Role.CONTRACTOR, contractor__isnull=False)
+                | (~Q(role=Role.CONTRACTOR) & Q(contractor__isnull=True)),
+                name="contractor_people_have_a_firm",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person}, {self.get_role_display()} at {self.shop}"

@@ -1,0 +1,22 @@
+"""Reads of shops and jobs that more than one caller needs."""
+
+from uuid import UUID
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from jobs.models import Job, Membership, Person, Role
+
+
+def jobs_visible_to(person: Person) -> QuerySet[Job]:
+    """The jobs that a person may see: their shops' own, or those of their contractor's firm."""
+    mine = Membership.objects.filter(person=person, shop=OuterRef("shop"))
+    own_shop = mine.exclude(role=Role.CONTRACTOR)
+    own_houses = mine.filter(contractor=OuterRef("contractor"))
+    return Job.objects.filter(Q(Exists(own_shop)) | Q(Exists(own_houses))).select_related(
+        "shop", "contractor", "authority", "crew_lead"
+    )
+
+
+def job_get(person: Person, job_id: UUID) -> Job:
+    """The job, if the person may see it; otherwise Job.DoesNotExist."""
+    return jobs_visible_to(person).get(id=job_id)

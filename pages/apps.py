@@ -1,0 +1,7 @@
+"""The pages: the face for people."""
+
+from django.apps import AppConfig
+
+
+class PagesConfig(AppConfig):
+    name = "pages"

@@ -1,0 +1,3 @@
+"""Addresses."""
+
+urlpatterns: list = []
