@@ -12,6 +12,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
 from .rulebook import Limit
+from .words import length
 
 if TYPE_CHECKING:
     from .site import Site
@@ -28,12 +29,24 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where on site: the area and room, words for a person, and the order of walking."""
+    """Where on site: the area and room, parts of the words, and the order of walking.
+
+    A part is a word or two, or a pair of words and a length in mm.
+    """
 
     area: str
     room: str
-    words: str
-    order: tuple[Any, ...] = ()
+    parts: tuple[str | tuple[str, float], ...]
+    order: tuple[float, ...] = ()
+    imperial: bool = False
+
+    @property
+    def words(self) -> str:
+        """The place as a person on site would say it, from the storey inwards."""
+        return ", ".join(
+            part if isinstance(part, str) else f"{length(part[1], self.imperial)} {part[0]}"
+            for part in self.parts
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +105,11 @@ class Finding:
         return ", ".join(dict.fromkeys(limit.edition for limit in self.limits))
 
     @property
+    def imperial(self) -> bool:
+        """Whether its readers measure in feet and inches."""
+        return self.spot.imperial
+
+    @property
     def known(self) -> str:
         """How its least certain limit is known: read, memory or practice."""
         ways = {limit.known for limit in self.limits}
@@ -114,7 +132,12 @@ _RULES: dict[str, Rule] = {}
 
 
 def rule(
-    rule_id: str, *, topic: str, title: str, tell: Callable[[Finding], Words], stage: str = "rough-in"
+    rule_id: str,
+    *,
+    topic: str,
+    title: str,
+    tell: Callable[[Finding], Words],
+    stage: str = "rough-in",
 ) -> Callable[[Callable[[Rule, "Site"], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site."""
 
@@ -122,7 +145,13 @@ def rule(
         if rule_id in _RULES:
             raise ValueError(f"two rules are called {rule_id}")
         made = Rule(
-            rule_id, topic, stage, title, lambda site: iter(check(made, site)), tell, check.__doc__ or ""
+            rule_id,
+            topic,
+            stage,
+            title,
+            lambda site: iter(check(made, site)),
+            tell,
+            check.__doc__ or "",
         )
         _RULES[rule_id] = made
         return made

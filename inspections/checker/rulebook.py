@@ -17,10 +17,12 @@ neither. A file that names `based_on` holds only the differences from that ruleb
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from .units import inside
 
 HERE = Path(__file__).parent / "rulebooks"
 KNOWN = ("read", "memory", "practice")
@@ -46,6 +48,8 @@ class Limit:
     note: str = ""
     amended_from: Any = None
     reason: str = ""
+    printed: str = ""
+    """The figure as the code prints it, when that is in another unit."""
 
     @property
     def amended(self) -> bool:
@@ -57,8 +61,8 @@ class Limit:
         """Whether the amendment asks for less than the code does."""
         if not self.amended or self.looser == "none":
             return False
-        grew = self.value > self.amended_from
-        return grew if self.looser == "more" else self.value < self.amended_from
+        grew: bool = self.value > self.amended_from
+        return grew if self.looser == "more" else not grew and self.value != self.amended_from
 
 
 @dataclass(frozen=True)
@@ -90,9 +94,13 @@ class Rulebook:
         """The value alone, for arithmetic."""
         return self._values.get(name, default)
 
+    def limits_of(self, rule: str) -> list[Limit]:
+        """Every limit of the rule."""
+        return [limit for name, limit in self.limits.items() if name.startswith(rule + ".")]
+
     def speaks_on(self, rule: str) -> bool:
         """Whether this code has any limit for the rule."""
-        return any(name.startswith(rule + ".") for name in self.limits)
+        return bool(self.limits_of(rule))
 
     @property
     def amended(self) -> tuple[Limit, ...]:
@@ -115,14 +123,15 @@ def _plain(rulebook_id: str) -> Rulebook:
 def _read(data: dict[str, Any], rulebook_id: str) -> Rulebook:
     head = data.pop("rulebook")
     base = _plain(head["based_on"]).limits if "based_on" in head else {}
-    limits = dict(base)
+    edition = f"{head['code']} {head['edition']}"
+    limits = {name: replace(limit, edition=edition) for name, limit in base.items()}
     for rule, table in data.items():
         for short, entry in table.items():
             name = f"{rule}.{short}"
             if entry.get("dropped"):
                 limits.pop(name, None)
             else:
-                limits[name] = _limit(name, entry, head["edition"])
+                limits[name] = _limit(name, entry, edition)
     return Rulebook(rulebook_id, head["code"], head["edition"], head["title"], limits)
 
 
@@ -132,10 +141,12 @@ def _limit(name: str, entry: dict[str, Any], edition: str) -> Limit:
         raise RulebookFault(f"{name}: known is one of {KNOWN}, looser one of {LOOSER}")
     if known == "read" and not entry.get("source"):
         raise RulebookFault(f"{name}: a limit that was read names its source")
+    value, unit = inside(entry["value"], entry.get("unit", ""))
     return Limit(
         name=name,
-        value=entry["value"],
-        unit=entry.get("unit", ""),
+        value=value,
+        unit=unit,
+        printed=f"{entry['value']} {entry['unit']}" if unit != entry.get("unit", "") else "",
         section=entry["section"],
         edition=entry.get("edition", edition),
         known=known,

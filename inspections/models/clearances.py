@@ -22,7 +22,9 @@ class Clearance(Record):
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     issued_at = models.DateTimeField()
     withdrawn_at = models.DateTimeField(null=True, blank=True)
-    withdrawn_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+    withdrawn_by = models.ForeignKey(
+        Person, models.PROTECT, null=True, blank=True, related_name="+"
+    )
     withdrawn_because = models.CharField(max_length=500, blank=True)
 
     class Meta:
@@ -92,7 +94,9 @@ class JobStanding(models.Model):
         ]
         indexes = [
             models.Index(
-                fields=["job"], condition=Q(settled__lt=models.F("facts")), name="jobs_due_to_settle"
+                fields=["job"],
+                condition=Q(settled__lt=models.F("facts")),
+                name="jobs_due_to_settle",
             )
         ]
 

@@ -4,8 +4,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections import checker
-from inspections.items import finding_record
 from inspections.models import HouseRevision, Item
+from inspections.report import finding_json
 from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
@@ -66,7 +66,7 @@ def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Findin
             position=position,
             verdict=finding.verdict,
             fingerprint=finding.fingerprint,
-            finding=finding_record(finding),
+            finding=finding_json(finding),
         )
         for position, finding in enumerate(findings)
     ]

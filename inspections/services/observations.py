@@ -45,7 +45,9 @@ def item_observe(
 
 def _refuse_empty_pass(item: Item, outcome: Outcome) -> None:
     if not item.current:
-        raise NothingToPass("This item is no longer part of the house; look at the checklist again.")
+        raise NothingToPass(
+            "This item is no longer part of the house; look at the checklist again."
+        )
     if outcome == Outcome.PASS and item.verdict in ("short", "unknown"):
         remedy = item.finding.get("remedy") or "record what was changed or measured"
         raise NothingToPass(f"A tick cannot pass this: {remedy}")

@@ -30,9 +30,7 @@ class CableKind(StrEnum):
         return self not in COMMUNICATIONS
 
 
-COMMUNICATIONS = frozenset(
-    {CableKind.DATA, CableKind.COAX, CableKind.PHONE, CableKind.LOW_VOLTAGE}
-)
+COMMUNICATIONS = frozenset({CableKind.DATA, CableKind.COAX, CableKind.PHONE, CableKind.LOW_VOLTAGE})
 
 
 class Through(Part):

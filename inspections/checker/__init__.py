@@ -1,0 +1,25 @@
+"""The checker: a house goes in as a value, findings come out. It knows no framework."""
+
+from .check import check, silent_rules
+from .finding import Finding, Rule, Verdict, rules
+from .house import House
+from .load import Fault, HouseFaults, load_house
+from .rulebook import Limit, Rulebook, RulebookFault, load_rulebook, rulebook_ids
+
+__all__ = [
+    "Fault",
+    "Finding",
+    "House",
+    "HouseFaults",
+    "Limit",
+    "Rule",
+    "Rulebook",
+    "RulebookFault",
+    "Verdict",
+    "check",
+    "load_house",
+    "load_rulebook",
+    "rulebook_ids",
+    "rules",
+    "silent_rules",
+]

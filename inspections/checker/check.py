@@ -1,0 +1,26 @@
+"""The one entry: a house and a rulebook in, findings out, in the order a person walks."""
+
+from importlib import import_module
+from pkgutil import iter_modules
+
+from . import rules as rules_package
+from .finding import Finding, Rule, rules
+from .house import House
+from .rulebook import Rulebook
+from .site import Site
+
+for _module in iter_modules(rules_package.__path__):
+    import_module(f"{rules_package.__name__}.{_module.name}")
+
+
+def check(house: House, rulebook: Rulebook) -> list[Finding]:
+    """Every finding of every rule, by area, room, wall clockwise from the door, low to high."""
+    site = Site(house, rulebook)
+    findings = [finding for rule in rules().values() for finding in rule.check(site)]
+    findings.sort(key=lambda finding: (finding.spot.order, finding.rule.id, finding.subject))
+    return findings
+
+
+def silent_rules(rulebook: Rulebook) -> list[Rule]:
+    """The rules on which this rulebook has no limit, and which therefore say nothing."""
+    return [rule for rule in rules().values() if not rulebook.speaks_on(rule.id)]

@@ -1,0 +1,30 @@
+"""House files: bytes in, a house or every fault at once out."""
+
+from ..house import House
+from .faults import Fault, HouseFaults
+from .reading import read_json
+from .references import reference_faults
+from .shape import shape_faults, validated
+
+__all__ = ["Fault", "HouseFaults", "load_house"]
+
+FAULTS_SHOWN = 1000
+
+
+def load_house(raw: bytes) -> House:
+    """The house that a house file holds.
+
+    Raises HouseFaults with every fault of shape and of reference, in the order of the file's
+    own parts, so that a person mends them in one go.
+    """
+    data = read_json(raw)
+    house, errors = validated(data)
+    faults = [*shape_faults(errors), *(reference_faults(data) if isinstance(data, dict) else ())]
+    if faults or house is None:
+        faults.sort(key=lambda fault: fault.order)
+        more = len(faults) - FAULTS_SHOWN
+        shown = faults[:FAULTS_SHOWN]
+        if more > 0:
+            shown.append(Fault("", f"and {more} more faults"))
+        raise HouseFaults(tuple(shown))
+    return house

@@ -1,0 +1,34 @@
+"""A fault in a house file: where it is and what to do about it."""
+
+import re
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One fault, with the path to the value it is about."""
+
+    path: str
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.message}" if self.path else self.message
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """For sorting by path, rooms[2] before rooms[10]."""
+        return tuple(part.zfill(8) for part in re.split(r"[.\[\]]+", self.path))
+
+
+class HouseFaults(Exception):
+    """A house file that cannot be used. Its text has one line per fault."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        self.faults = faults
+        super().__init__("\n".join(str(fault) for fault in faults))
+
+
+def path_of(parts: tuple[str | int, ...]) -> str:
+    """The path as a person reads it: rooms[3].walls[1].length_mm."""
+    text = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in parts)
+    return text.removeprefix(".")

@@ -1,0 +1,69 @@
+"""From bytes to plain JSON values, with faults that say where."""
+
+import json
+from typing import Any
+
+from .faults import Fault, HouseFaults
+
+LARGEST = 20_000_000  # bytes; a large house is under one million
+DEEPEST = 40  # brackets within brackets; a house needs seven
+
+
+def read_json(raw: bytes) -> Any:
+    """The values in a JSON file. Raises HouseFaults, and never runs out of stack."""
+    if len(raw) > LARGEST:
+        _refuse(f"the file is larger than {LARGEST // 1_000_000} MB; a house file is not")
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        _refuse(f"not UTF-8 at byte {error.start}; save the file as UTF-8")
+    if not text.strip():
+        _refuse("the file is empty; a house file is a JSON object")
+    _refuse_depth(text)
+    try:
+        return json.loads(text, object_pairs_hook=_pairs, parse_constant=_constant)
+    except json.JSONDecodeError as error:
+        _refuse(f"not JSON at line {error.lineno}, column {error.colno}: {error.msg.lower()}")
+    except ValueError as error:  # a number with more digits than Python will turn
+        _refuse(f"not usable JSON: {error}")
+
+
+def _refuse(message: str) -> Any:
+    raise HouseFaults((Fault("", message),))
+
+
+def _refuse_depth(text: str) -> None:
+    """Count brackets outside strings, so that nesting is refused before it is followed."""
+    if text.count("[") + text.count("{") <= DEEPEST:
+        return
+    depth, quoted, escaped = 0, False, False
+    for place, char in enumerate(text):
+        if quoted:
+            if escaped:
+                escaped = False
+            elif char == "\\":
+                escaped = True
+            elif char == '"':
+                quoted = False
+        elif char == '"':
+            quoted = True
+        elif char in "[{":
+            depth += 1
+            if depth > DEEPEST:
+                line = text.count("\n", 0, place) + 1
+                _refuse(f"nested deeper than {DEEPEST} at line {line}; a house file is not")
+        elif char in "]}":
+            depth -= 1
+
+
+def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    for key, value in pairs:
+        if key in found:
+            _refuse(f"the key {key!r} stands twice in one object; keep one of them")
+        found[key] = value
+    return found
+
+
+def _constant(name: str) -> float:
+    return float(name.replace("Infinity", "inf"))

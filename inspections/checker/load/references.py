@@ -1,0 +1,162 @@
+"""Faults of reference: what points to nothing, stands twice, or does not fit.
+
+The checks read plain JSON and step over whatever has the wrong shape, which is said
+elsewhere; so both kinds of fault are found in one reading.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from .faults import Fault
+from .geometry import counter_faults, place_faults, room_faults
+
+Data = dict[str, Any]
+KINDS = (
+    "storeys",
+    "areas",
+    "rooms",
+    "counters",
+    "panels",
+    "circuits",
+    "appliances",
+    "boxes",
+    "cables",
+    "holes",
+)
+NODES = ("boxes", "panels", "appliances")
+
+
+def reference_faults(data: Data) -> Iterator[Fault]:
+    """Every fault of reference in a house file's values."""
+    names = {kind: _names(data, kind) for kind in KINDS}
+    names["nodes"] = set().union(*(names[kind] for kind in NODES))
+    yield from _duplicates(data)
+    yield from _pointers(data, names)
+    rooms = {room["id"]: room for room in parts(data, "rooms") if isinstance(room.get("id"), str)}
+    for index, room in enumerated(data, "rooms"):
+        yield from room_faults(f"rooms[{index}]", room)
+    for index, counter in enumerated(data, "counters"):
+        yield from counter_faults(f"counters[{index}]", counter, rooms)
+    counters = {c["id"]: c for c in parts(data, "counters") if isinstance(c.get("id"), str)}
+    for index, box in enumerated(data, "boxes"):
+        yield from place_faults(f"boxes[{index}].place", box, rooms, counters)
+    yield from _cables(data)
+    yield from _slots(data)
+
+
+def enumerated(data: Any, kind: str) -> Iterator[tuple[int, Data]]:
+    """The objects of a list in the data with their places in it."""
+    found = data.get(kind) if isinstance(data, dict) else None
+    for index, part in enumerate(found if isinstance(found, list) else ()):
+        if isinstance(part, dict):
+            yield index, part
+
+
+def parts(data: Any, kind: str) -> Iterator[Data]:
+    """The objects of a list in the data."""
+    for _, part in enumerated(data, kind):
+        yield part
+
+
+def _names(data: Data, kind: str) -> set[str]:
+    return {part["id"] for part in parts(data, kind) if isinstance(part.get("id"), str)}
+
+
+def _duplicates(data: Data) -> Iterator[Fault]:
+    for kind in KINDS:
+        if kind not in NODES:
+            yield from _twice(data, (kind,))
+    yield from _twice(data, NODES)
+
+
+def _twice(data: Data, kinds: tuple[str, ...]) -> Iterator[Fault]:
+    first: dict[str, str] = {}
+    for kind in kinds:
+        for index, part in enumerated(data, kind):
+            name, path = part.get("id"), f"{kind}[{index}]"
+            if isinstance(name, str):
+                if name in first:
+                    yield Fault(f"{path}.id", f"{name!r} is taken by {first[name]}; rename one")
+                first.setdefault(name, path)
+
+
+def _pointers(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
+    def points(kind: str, key: str, to: str, noun: str) -> Iterator[Fault]:
+        for index, part in enumerated(data, kind):
+            yield from _missing(f"{kind}[{index}].{key}", part.get(key), names[to], noun)
+
+    yield from points("rooms", "area", "areas", "area")
+    yield from points("rooms", "storey", "storeys", "storey")
+    for kind in ("boxes", "counters", "panels", "appliances", "holes", "separations"):
+        yield from points(kind, "room", "rooms", "room")
+    yield from points("boxes", "area", "areas", "area")
+    yield from points("circuits", "panel", "panels", "panel")
+    yield from points("cables", "circuit", "circuits", "circuit")
+    for kind in ("holes", "separations"):
+        yield from _each(data, kind, "cables", names["cables"], "cable")
+    yield from _each(data, "cables", "ends", names["nodes"], "box, panel or appliance")
+    yield from _nested(data, names)
+
+
+def _nested(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
+    for index, cable in enumerated(data, "cables"):
+        for inner, through in enumerated(cable, "through"):
+            path = f"cables[{index}].through[{inner}].box"
+            yield from _missing(path, through.get("box"), names["boxes"], "box")
+    for index, box in enumerated(data, "boxes"):
+        for inner, device in enumerated(box, "devices"):
+            for key in ("circuit", "second_circuit"):
+                path = f"boxes[{index}].devices[{inner}].{key}"
+                yield from _missing(path, device.get(key), names["circuits"], "circuit")
+
+
+def _each(data: Data, kind: str, key: str, names: set[str], noun: str) -> Iterator[Fault]:
+    for index, part in enumerated(data, kind):
+        values = part.get(key)
+        for inner, value in enumerate(values if isinstance(values, list) else ()):
+            yield from _missing(f"{kind}[{index}].{key}[{inner}]", value, names, noun)
+
+
+def _missing(path: str, value: Any, names: set[str], noun: str) -> Iterator[Fault]:
+    if isinstance(value, str) and value not in names:
+        yield Fault(path, f"there is no {noun} called {value!r}")
+
+
+POWER = frozenset({"nm", "ac", "mc", "uf", "se", "raceway", "open"})
+
+
+def _cables(data: Data) -> Iterator[Fault]:
+    for index, cable in enumerated(data, "cables"):
+        path = f"cables[{index}]"
+        ends = cable.get("ends")
+        if isinstance(ends, list) and len(ends) == 2 and ends[0] == ends[1]:
+            yield Fault(f"{path}.ends", "both ends are the same; name the two things it joins")
+        power = cable.get("kind") in POWER if isinstance(cable.get("kind"), str) else False
+        if power and cable.get("awg") is None:
+            yield Fault(f"{path}.awg", "is missing; a power cable has a conductor size")
+    for index, separation in enumerated(data, "separations"):
+        pair = separation.get("cables")
+        if isinstance(pair, list) and len(pair) == 2 and pair[0] == pair[1]:
+            yield Fault(f"separations[{index}].cables", "both are the same cable; name the other")
+
+
+def _slots(data: Data) -> Iterator[Fault]:
+    panels = [panel for panel in parts(data, "panels") if isinstance(panel.get("id"), str)]
+    spaces = {panel["id"]: panel.get("spaces") for panel in panels}
+    taken: dict[tuple[Any, Any], str] = {}
+    for index, circuit in enumerated(data, "circuits"):
+        slots, panel = circuit.get("slots"), circuit.get("panel")
+        for inner, slot in enumerate(slots if isinstance(slots, list) else ()):
+            path = f"circuits[{index}].slots[{inner}]"
+            most = spaces.get(panel) if isinstance(panel, str) else None
+            if not _whole(slot) or not isinstance(panel, str):
+                continue
+            if _whole(most) and slot > most:
+                yield Fault(path, f"panel {panel!r} has {most} spaces; there is no space {slot}")
+            if (panel, slot) in taken:
+                yield Fault(path, f"space {slot} is taken by {taken[panel, slot]}; move one")
+            taken.setdefault((panel, slot), f"circuits[{index}]")
+
+
+def _whole(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)

@@ -1,0 +1,1 @@
+"""The rules, a file each. A file placed here is found; nothing else lists it."""

@@ -1,0 +1,27 @@
+"""Units as codes print them, turned into those used inside, exactly."""
+
+from typing import Any
+
+from .words import CUBIC_INCH, INCH
+
+INSIDE = {
+    "in": ("mm", INCH),
+    "ft": ("mm", 12 * INCH),
+    "m": ("mm", 1000.0),
+    "in3": ("mL", CUBIC_INCH),
+    "ft2": ("m²", 0.3048**2),
+}
+
+
+def inside(value: Any, unit: str) -> tuple[Any, str]:
+    """The value in the unit used inside, and that unit; a table is turned entry by entry."""
+    if unit not in INSIDE:
+        return value, unit
+    to, factor = INSIDE[unit]
+    if isinstance(value, dict):
+        return {key: _turned(each, factor) for key, each in value.items()}, to
+    return _turned(value, factor), to
+
+
+def _turned(value: float, factor: float) -> float:
+    return round(value * factor, 6)

@@ -1,0 +1,58 @@
+"""Findings as JSON values."""
+
+from collections import Counter
+from collections.abc import Sequence
+from typing import Any
+
+from inspections.checker import Finding, House, Limit, Rulebook, Verdict, silent_rules
+
+
+def finding_json(finding: Finding) -> dict[str, Any]:
+    """One finding with its words, working and the limits it rests on."""
+    words = finding.words
+    return {
+        "rule": finding.rule.id,
+        "title": finding.rule.title,
+        "topic": finding.rule.topic,
+        "stage": finding.rule.stage,
+        "subject": finding.subject,
+        "verdict": finding.verdict.value,
+        "area": finding.spot.area,
+        "room": finding.spot.room,
+        "where": finding.spot.words,
+        "says": words.says,
+        "figure": words.figure,
+        "limit": words.limit,
+        "working": list(words.working),
+        "remedy": words.remedy,
+        "section": finding.section,
+        "edition": finding.edition,
+        "known": finding.known,
+        "amended": [limit.reason for limit in finding.limits if limit.amended],
+        "fingerprint": finding.fingerprint,
+    }
+
+
+def report_json(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> dict[str, Any]:
+    """A whole check: the house and rulebook by name, the counts, every finding in order."""
+    counts = Counter(finding.verdict for finding in findings)
+    return {
+        "house": house.name,
+        "rulebook": {"id": rulebook.id, "title": rulebook.title},
+        "amendments": rulebook.amendments,
+        "amended": [_limit_json(limit) for limit in rulebook.amended],
+        "silent": [rule.id for rule in silent_rules(rulebook)],
+        "counts": {verdict.value: counts[verdict] for verdict in Verdict},
+        "findings": [finding_json(finding) for finding in findings],
+    }
+
+
+def _limit_json(limit: Limit) -> dict[str, Any]:
+    return {
+        "limit": limit.name,
+        "from": limit.amended_from,
+        "to": limit.value,
+        "unit": limit.unit,
+        "loosened": limit.loosened,
+        "reason": limit.reason,
+    }

@@ -1,0 +1,62 @@
+"""Findings as text for a terminal."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from inspections.checker import Finding, House, Limit, Rulebook, Verdict, silent_rules
+
+CAUTION = (
+    "This list computes and reminds; it licenses nobody. The adopted code with its local "
+    "amendments rules, and the inspector decides. Work de-energised and locked out, tested "
+    "dead; only licensed people do licensed work."
+)
+KNOWN = {
+    "read": "",
+    "memory": "limit from memory, not read in a source",
+    "practice": "common practice, no source",
+}
+
+
+def report_text(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> str:
+    """The whole checklist, area by area and room by room."""
+    return "\n".join(_lines(house, rulebook, findings)) + "\n"
+
+
+def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Iterator[str]:
+    yield house.name
+    yield f"by {rulebook.title}"
+    for limit in rulebook.amended:
+        yield _amended(limit)
+    for rule in silent_rules(rulebook):
+        yield f"no limit in this code: {rule.title}"
+    areas = {area.id: area.name for area in house.areas}
+    rooms = {room.id: room.name for room in house.rooms}
+    for (area, room), group in groupby(findings, lambda f: (f.spot.area, f.spot.room)):
+        yield ""
+        yield f"{areas[area]} / {rooms[room]}"
+        for finding in group:
+            yield from _finding(finding)
+    counts = Counter(finding.verdict for finding in findings)
+    yield ""
+    yield ", ".join(f"{counts[verdict]} {verdict}" for verdict in Verdict)
+    yield ""
+    yield CAUTION
+
+
+def _amended(limit: Limit) -> str:
+    way = "LOOSENED" if limit.loosened else "amended"
+    return f"{way}: {limit.name} {limit.amended_from} to {limit.value} {limit.unit}: {limit.reason}"
+
+
+def _finding(finding: Finding) -> Iterator[str]:
+    words = finding.words
+    yield f"  [{finding.verdict:^7}] {finding.rule.title}: {finding.spot.words}"
+    yield f"            {words.says}"
+    for line in words.working:
+        yield f"              {line}"
+    if words.remedy:
+        yield f"            To do: {words.remedy}"
+    known = KNOWN[finding.known]
+    source = f"{finding.edition} {finding.section}"
+    yield f"            {source} ({known})" if known else f"            {source}"
