@@ -5,4 +5,6 @@ from django.apps import AppConfig
 
 class InspectionsConfig(AppConfig):
     name = "inspections"
-    default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from inspections import tasks  # noqa: F401  the doorbell's receiver lives there

@@ -1,14 +1,23 @@
 """From the facts of an area to its holds: gathers rows, asks the pure function."""
 
 from collections import Counter
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db.models import OuterRef, QuerySet, Subquery
 
 from inspections.holds import AreaFacts, Hold, PermitFacts, Seen, Standing, holds, item_standing
-from inspections.models import HouseRevision, Item, Observation, Outcome
+from inspections.models import (
+    AreaStanding,
+    HouseRevision,
+    Item,
+    MilestoneReached,
+    Observation,
+    Outcome,
+)
+from inspections.stages import AreaState, Milestone, Stage, stage
 from jobs.models import Area, Job, Permit
 
 
@@ -42,9 +51,21 @@ def area_holds(area: Area, now: datetime) -> tuple[Hold, ...]:
     )
 
 
-def today_at(job: Job, now: datetime):
+def today_at(job: Job, now: datetime) -> date:
     """The date at the job's own place."""
     return now.astimezone(ZoneInfo(job.time_zone)).date()
+
+
+def job_stage(job_id: UUID, standings: Sequence[AreaStanding]) -> Stage:
+    """The stage that a job's facts have carried it to, given its areas' standings."""
+    permit = Permit.objects.filter(job=job_id).first()
+    reached = MilestoneReached.objects.filter(job=job_id).values_list("milestone", flat=True)
+    areas = [
+        AreaState(any(hold["reason"] != "permit" for hold in standing.holds), standing.cleared)
+        for standing in standings
+    ]
+    issued = bool(permit and permit.issued_on)
+    return stage(issued, areas, {Milestone(milestone) for milestone in reached})
 
 
 def _item_counts(items: QuerySet[Item]) -> list[tuple[Standing, int]]:

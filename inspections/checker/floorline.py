@@ -82,11 +82,11 @@ class FloorLine:
     def spaces(self, breaks: Breaks, taken: Iterable[Interval] = ()) -> list[Space]:
         """The unbroken spaces, in order, with `taken` (counters) broken out as well."""
         cut = [*taken]
-        for index, wall in enumerate(self.room.walls):
-            cut.extend(self._cuts(index, wall, breaks))
+        for wall in self.room.walls:
+            cut.extend(self._cuts(wall, breaks))
         return self._named(_complement(cut, self.length, self.room.closed))
 
-    def _cuts(self, index: int, wall: Wall, breaks: Breaks) -> Iterable[Interval]:
+    def _cuts(self, wall: Wall, breaks: Breaks) -> Iterable[Interval]:
         start = self.starts[wall.id]
         if wall.kind == WallKind.OPEN or (wall.kind == WallKind.RAILING and breaks.railing):
             yield start, start + wall.length_mm
@@ -97,9 +97,9 @@ class FloorLine:
             if breaks.apply(opening):
                 yield left, right
             if breaks.door_leaf and opening.swing != Swing.NONE:
-                yield self._leaf(index, wall, opening)
+                yield self._leaf(wall, opening)
 
-    def _leaf(self, index: int, wall: Wall, opening: Opening) -> Interval:
+    def _leaf(self, wall: Wall, opening: Opening) -> Interval:
         """The line that a fully opened leaf stands against.
 
         With less wall beside it than the leaf is wide, a door opens to the next wall: the

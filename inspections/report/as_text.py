@@ -27,7 +27,7 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
     yield house.name
     yield f"by {rulebook.title}"
     for limit in rulebook.amended:
-        yield _amended(limit)
+        yield amended_line(limit)
     for rule in silent_rules(rulebook):
         yield f"no limit in this code: {rule.title}"
     areas = {area.id: area.name for area in house.areas}
@@ -44,7 +44,8 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
     yield CAUTION
 
 
-def _amended(limit: Limit) -> str:
+def amended_line(limit: Limit) -> str:
+    """An amended limit in one line; a loosened one says so."""
     way = "LOOSENED" if limit.loosened else "amended"
     return f"{way}: {limit.name} {limit.amended_from} to {limit.value} {limit.unit}: {limit.reason}"
 

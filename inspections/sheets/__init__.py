@@ -1,0 +1,6 @@
+"""Sheets of paper: ReportLab alone, no framework, no clock."""
+
+from .checklist import Mark, checklist_pdf
+from .frame import PAPERS, TitleBlock
+
+__all__ = ["PAPERS", "Mark", "TitleBlock", "checklist_pdf"]

@@ -1,0 +1,94 @@
+"""The checklist sheet: every item as a person walks, to be carried and ticked."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from reportlab.platypus import Flowable
+
+from inspections.checker import Finding, House, Rulebook, Verdict, silent_rules
+from inspections.report import CAUTION
+from inspections.report.as_text import KNOWN, amended_line
+
+from .frame import TitleBlock, sheet_pdf
+from .rows import Heading, Legend, Row, Signature, Text
+from .styles import BOLD, REGULAR
+
+MEANING = {
+    Verdict.MEETS: "by the figures",
+    Verdict.SHORT: "to be mended",
+    Verdict.LOOK: "needs eyes or a tape",
+    Verdict.UNKNOWN: "a fact is missing",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What was last seen of an item on site: a word, who, when, and a note."""
+
+    word: str
+    by: str
+    when: str
+    note: str = ""
+
+    def __str__(self) -> str:
+        note = f": {self.note}" if self.note else ""
+        return f"{self.word}, {self.by}, {self.when}{note}"
+
+
+def checklist_pdf(
+    house: House,
+    rulebook: Rulebook,
+    findings: Sequence[Finding],
+    *,
+    title_block: TitleBlock | None = None,
+    marks: Mapping[str, Mark] | None = None,
+    paper: str = "letter",
+) -> bytes:
+    """The checklist as a PDF; the same input gives the same bytes.
+
+    `marks` tells what was seen, by finding key. `paper` is `letter` or `a4`.
+    """
+    block = title_block or TitleBlock(sheet="Checklist", job=house.name, rulebook=rulebook.title)
+    return sheet_pdf(
+        block, paper, lambda _room: list(_story(house, rulebook, findings, marks or {}))
+    )
+
+
+def _story(
+    house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
+) -> Iterator[Flowable]:
+    counts = Counter(finding.verdict for finding in findings)
+    yield Legend([(verdict.value, counts[verdict], MEANING[verdict]) for verdict in Verdict])
+    yield Text(CAUTION, 7.2)
+    for limit in rulebook.amended:
+        yield Text(amended_line(limit), 7.6, bold=limit.loosened)
+    for rule in silent_rules(rulebook):
+        yield Text(f"No limit in this code: {rule.title}", 7.2)
+    areas = {area.id: area.name for area in house.areas}
+    rooms = {room.id: room.name for room in house.rooms}
+    for area, in_area in groupby(findings, lambda finding: finding.spot.area):
+        yield Heading(areas[area], large=True, key=f"area-{area}")
+        for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
+            yield Heading(rooms[room], large=False)
+            for finding in in_room:
+                yield _row(finding, marks.get(finding.key))
+    yield Signature()
+
+
+def _row(finding: Finding, mark: Mark | None) -> Row:
+    words = finding.words
+    known = KNOWN[finding.known]
+    source = f"{finding.edition} {finding.section}" + (f" ({known})" if known else "")
+    return Row(
+        finding.verdict.value,
+        (
+            (f"{finding.rule.title}: {finding.spot.words}", BOLD, 7.8),
+            (words.says, REGULAR, 8),
+            ("; ".join(words.working), REGULAR, 6.4),
+            (f"To do: {words.remedy}" if words.remedy else "", BOLD, 7.4),
+            (f"Seen: {mark}" if mark else "", BOLD, 7.4),
+            (source, REGULAR, 6.2),
+        ),
+    )

@@ -1,0 +1,138 @@
+"""The ruled frame and title block that every sheet carries, and its page numbers."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from io import BytesIO
+
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+
+from .styles import BOLD, FINE, FIRM, INK, REGULAR, fitted, register_fonts
+
+PAPERS = {"letter": LETTER, "a4": A4}
+MARGIN = 28.0
+BLOCK_HEIGHT = 50.0
+PAD = 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class TitleBlock:
+    """What the title block of a sheet says."""
+
+    sheet: str
+    job: str
+    address: str = ""
+    shop: str = ""
+    area: str = "all areas"
+    stage: str = ""
+    revision: str = ""
+    date: str = ""
+    rulebook: str = ""
+
+    def cells(self, number: str) -> tuple[tuple[tuple[str, str, float], ...], ...]:
+        """Two rows of label, text and share of the width."""
+        return (
+            (
+                ("job", self.job, 0.34),
+                ("address", self.address, 0.36),
+                ("area", self.area, 0.18),
+                ("date", self.date, 0.12),
+            ),
+            (
+                (self.shop or "sheet", self.sheet, 0.34),
+                ("rulebook", self.rulebook, 0.36),
+                ("stage", self.stage, 0.12),
+                ("rev", self.revision, 0.06),
+                ("sheet", number, 0.12),
+            ),
+        )
+
+
+class SheetCanvas(Canvas):
+    """A canvas that draws the title block last, when the number of sheets is known."""
+
+    def __init__(self, *args: object, block: TitleBlock, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        self._block = block
+        self._pages: list[dict[str, object]] = []
+
+    def showPage(self) -> None:  # noqa: N802  ReportLab's own name
+        """Keep the page until the last is known."""
+        self._pages.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """Draw each page's frame with its number, then write the file."""
+        pages = self._pages
+        for number, page in enumerate(pages, 1):
+            self.__dict__.update(page)
+            _draw_frame(self, self._block, f"{number} of {len(pages)}")
+            super().showPage()
+        super().save()
+
+
+def _draw_frame(canvas: Canvas, block: TitleBlock, number: str) -> None:
+    page_width, page_height = canvas._pagesize
+    canvas.setStrokeColor(INK)
+    canvas.setFillColor(INK)
+    canvas.setLineWidth(FIRM)
+    canvas.rect(MARGIN, MARGIN, page_width - 2 * MARGIN, page_height - 2 * MARGIN)
+    canvas.setLineWidth(FINE)
+    inset = MARGIN - 5
+    canvas.rect(inset, inset, page_width - 2 * inset, page_height - 2 * inset)
+    top = MARGIN + BLOCK_HEIGHT
+    canvas.setLineWidth(FIRM)
+    canvas.line(MARGIN, top, page_width - MARGIN, top)
+    for row, cells in enumerate(block.cells(number)):
+        _draw_row(canvas, cells, top - (row + 1) * BLOCK_HEIGHT / 2, page_width - 2 * MARGIN)
+
+
+def _draw_row(
+    canvas: Canvas, cells: Sequence[tuple[str, str, float]], bottom: float, room: float
+) -> None:
+    height, left = BLOCK_HEIGHT / 2, MARGIN
+    canvas.setLineWidth(FINE)
+    canvas.line(MARGIN, bottom, MARGIN + room, bottom)
+    for label, text, share in cells:
+        wide = share * room
+        canvas.setFont(REGULAR, 5.6)
+        canvas.drawString(left + 4, bottom + height - 7.5, fitted(label, REGULAR, 5.6, wide - 8))
+        canvas.setFont(BOLD, 9)
+        canvas.drawString(left + 4, bottom + 5.5, fitted(text, BOLD, 9, wide - 8))
+        left += wide
+        if left < MARGIN + room - 1:
+            canvas.line(left, bottom, left, bottom + height)
+
+
+def sheet_pdf(block: TitleBlock, paper: str, story: Callable[[float], Sequence[Flowable]]) -> bytes:
+    """A PDF of the flowables that `story` makes for the room between the rules."""
+    register_fonts()
+    size = PAPERS[paper]
+    room = size[0] - 2 * (MARGIN + PAD)
+    output = BytesIO()
+    document = BaseDocTemplate(
+        output,
+        pagesize=size,
+        title=f"{block.sheet}: {block.job}",
+        author=block.shop or "Studbay",
+        subject=block.address,
+        creator="Studbay",
+        invariant=1,
+    )
+    frame = Frame(
+        MARGIN + PAD,
+        MARGIN + BLOCK_HEIGHT + 4,
+        room,
+        size[1] - 2 * MARGIN - BLOCK_HEIGHT - 12,
+        leftPadding=0,
+        rightPadding=0,
+        topPadding=0,
+        bottomPadding=0,
+    )
+    document.addPageTemplates(PageTemplate(frames=[frame]))
+    document.build(
+        list(story(room)),
+        canvasmaker=lambda *args, **kwargs: SheetCanvas(*args, block=block, **kwargs),
+    )
+    return output.getvalue()

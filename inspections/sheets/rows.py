@@ -1,0 +1,185 @@
+"""What a sheet is made of: headings, paragraphs, checklist rows, a signature strip."""
+
+from collections.abc import Sequence
+
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import Flowable
+
+from .styles import BOLD, FINE, FIRM, INK, PAPER, REGULAR, SHADE, wrapped
+
+GLYPH_LEFT, TEXT_LEFT = 20.0, 62.0
+TICK = 12.0
+
+
+class Text(Flowable):
+    """A run of text in one size."""
+
+    def __init__(self, text: str, size: float = 8, bold: bool = False, space: float = 3) -> None:
+        super().__init__()
+        self.text, self.size, self.font, self.space = text, size, BOLD if bold else REGULAR, space
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """Break the lines for the room given."""
+        self.lines = wrapped(self.text, self.font, self.size, room)
+        return room, len(self.lines) * self.size * 1.25 + self.space
+
+    def draw(self) -> None:
+        """Draw the lines from the top down."""
+        _lines(self.canv, self.lines, self.font, self.size, 0, len(self.lines) * self.size * 1.25)
+
+
+class Heading(Flowable):
+    """An area or a room; never left alone at the foot of a sheet."""
+
+    keepWithNext = 1  # noqa: N815  ReportLab's own name
+
+    def __init__(self, text: str, large: bool, key: str = "") -> None:
+        super().__init__()
+        self.text, self.large, self.key = text, large, key
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """One line, with air above it."""
+        self.room = room
+        return room, 24 if self.large else 17
+
+    def draw(self) -> None:
+        """The words on a rule; an area is an entry of the outline as well."""
+        size = 12 if self.large else 9.5
+        self.canv.setFillColor(INK)
+        self.canv.setStrokeColor(INK)
+        self.canv.setFont(BOLD, size)
+        self.canv.drawString(0, 4, self.text)
+        self.canv.setLineWidth(FIRM if self.large else FINE)
+        self.canv.line(0, 0, self.room, 0)
+        if self.key:
+            self.canv.bookmarkPage(self.key)
+            self.canv.addOutlineEntry(self.text, self.key, 0)
+
+
+class Row(Flowable):
+    """One item: a square to tick, its verdict by shape and word, what it says."""
+
+    def __init__(self, verdict: str, parts: Sequence[tuple[str, str, float]]) -> None:
+        super().__init__()
+        self.verdict, self.parts = verdict, parts
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """Break each part into lines for the room given."""
+        self.room = room
+        self.blocks = [
+            (wrapped(text, font, size, room - TEXT_LEFT - 2), font, size)
+            for text, font, size in self.parts
+            if text
+        ]
+        tall = sum(len(lines) * size * 1.22 for lines, _, size in self.blocks)
+        self.tall = max(tall + 7, TICK + 10)
+        return room, self.tall
+
+    def split(self, _room: float, _height: float) -> list[Flowable]:
+        """A row stays whole."""
+        return []
+
+    def draw(self) -> None:
+        """Square, shape and words, over a shade where something must be done."""
+        canvas = self.canv
+        if self.verdict in ("short", "unknown"):
+            canvas.setFillColor(SHADE)
+            canvas.rect(0, 0, self.room, self.tall, stroke=0, fill=1)
+        canvas.setStrokeColor(INK)
+        canvas.setLineWidth(FINE)
+        canvas.line(0, 0, self.room, 0)
+        canvas.setLineWidth(0.8)
+        canvas.rect(2, self.tall - TICK - 4, TICK, TICK)
+        draw_verdict(canvas, self.verdict, GLYPH_LEFT + 5, self.tall - 10)
+        canvas.setFillColor(INK)
+        canvas.setFont(BOLD, 6.6)
+        canvas.drawString(GLYPH_LEFT + 12, self.tall - 12.5, self.verdict)
+        y = self.tall - 3
+        for lines, font, size in self.blocks:
+            _lines(canvas, lines, font, size, TEXT_LEFT, y)
+            y -= len(lines) * size * 1.22
+
+
+def draw_verdict(canvas: Canvas, verdict: str, x: float, y: float, r: float = 4) -> None:
+    """The shape of a verdict round a centre: stroke, triangle, ring or open square."""
+    canvas.setStrokeColor(INK)
+    canvas.setFillColor(INK)
+    canvas.setLineWidth(1.2)
+    path = canvas.beginPath()
+    if verdict == "meets":
+        path.moveTo(x - r, y)
+        path.lineTo(x - r / 3, y - r * 0.8)
+        path.lineTo(x + r, y + r)
+        canvas.drawPath(path)
+    elif verdict == "short":
+        path.moveTo(x, y + r)
+        path.lineTo(x + r * 1.1, y - r)
+        path.lineTo(x - r * 1.1, y - r)
+        path.close()
+        canvas.drawPath(path, fill=1)
+    elif verdict == "look":
+        canvas.circle(x, y, r)
+        canvas.circle(x, y, r / 3, fill=1)
+    else:
+        canvas.setFillColor(PAPER)
+        canvas.rect(x - r, y - r, 2 * r, 2 * r, fill=1)
+        canvas.setFillColor(INK)
+        canvas.setFont(BOLD, 2 * r)
+        canvas.drawCentredString(x, y - r * 0.7, "?")
+
+
+class Legend(Flowable):
+    """The shapes with their words and counts."""
+
+    def __init__(self, counts: Sequence[tuple[str, int, str]]) -> None:
+        super().__init__()
+        self.counts = counts
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """One strip."""
+        self.room = room
+        return room, 22
+
+    def draw(self) -> None:
+        """Each verdict in its share of the strip."""
+        share = self.room / len(self.counts)
+        for index, (verdict, count, words) in enumerate(self.counts):
+            x = index * share
+            draw_verdict(self.canv, verdict, x + 6, 10)
+            self.canv.setFillColor(INK)
+            self.canv.setFont(BOLD, 9)
+            self.canv.drawString(x + 15, 11, f"{count} {verdict}")
+            self.canv.setFont(REGULAR, 6.4)
+            self.canv.drawString(x + 15, 3.5, words)
+
+
+class Signature(Flowable):
+    """Lines for who walked it and when."""
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """One strip with air above."""
+        self.room = room
+        return room, 46
+
+    def draw(self) -> None:
+        """A rule for each, with its label under it."""
+        self.canv.setStrokeColor(INK)
+        self.canv.setFillColor(INK)
+        self.canv.setLineWidth(FINE)
+        self.canv.setFont(REGULAR, 6.4)
+        third = self.room / 3
+        for index, label in enumerate(("walked by", "signature", "date and hour")):
+            left = index * third
+            self.canv.line(left, 12, left + third - 14, 12)
+            self.canv.drawString(left, 4, label)
+
+
+def _lines(
+    canvas: Canvas, lines: Sequence[str], font: str, size: float, left: float, top: float
+) -> None:
+    text = canvas.beginText(left, top - size)
+    text.setFont(font, size, leading=size * 1.22)
+    text.setFillColor(INK)
+    for line in lines:
+        text.textLine(line)
+    canvas.drawText(text)

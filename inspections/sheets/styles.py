@@ -1,0 +1,64 @@
+"""One ink, one typeface, fine lines: the look of a drawing sheet."""
+
+from functools import cache
+from pathlib import Path
+
+from reportlab.lib.colors import Color, HexColor
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+INK = HexColor("#14284b")
+PAPER = HexColor("#ffffff")
+SHADE = Color(0.078, 0.157, 0.294, alpha=0.07)
+FINE, FIRM = 0.4, 1.1  # points
+
+REGULAR, BOLD = "Plex", "Plex-SemiBold"
+FONTS = Path(__file__).resolve().parents[2] / "static" / "fonts"
+
+
+@cache
+def register_fonts() -> None:
+    """Make the typeface known to ReportLab, which embeds only the letters used."""
+    for name, file in ((REGULAR, "Regular"), (BOLD, "SemiBold")):
+        path = FONTS / f"IBMPlexSansCondensed-{file}.ttf"
+        pdfmetrics.registerFont(TTFont(name, str(path)))
+
+
+def width(text: str, font: str, size: float) -> float:
+    """The width of a text in points."""
+    return pdfmetrics.stringWidth(text, font, size)
+
+
+def wrapped(text: str, font: str, size: float, room: float) -> list[str]:
+    """The text in lines no wider than `room`; a word wider than that is broken."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        while width(word, font, size) > room:
+            if line:
+                lines.append(line)
+                line = ""
+            cut = _fitting(word, font, size, room)
+            lines.append(word[:cut])
+            word = word[cut:]
+        trial = f"{line} {word}" if line else word
+        if width(trial, font, size) <= room:
+            line = trial
+        else:
+            lines.append(line)
+            line = word
+    return [*lines, line] if line or not lines else lines
+
+
+def _fitting(word: str, font: str, size: float, room: float) -> int:
+    cut = 1
+    while cut < len(word) and width(word[: cut + 1], font, size) <= room:
+        cut += 1
+    return cut
+
+
+def fitted(text: str, font: str, size: float, room: float) -> str:
+    """The text on one line, cut with an ellipsis where it does not fit."""
+    if width(text, font, size) <= room:
+        return text
+    return text[: _fitting(text, font, size, room - width("…", font, size))] + "…"
