@@ -30,7 +30,7 @@ class Breaks:
     def apply(self, opening: Opening) -> bool:
         """Whether the opening itself parts the line."""
         if opening.kind == OpeningKind.WINDOW:
-            return self.window_to_floor and opening.sill_mm == 0
+            return self.window_to_floor and not opening.sill_mm
         return opening.kind in self.kinds
 
 
@@ -96,7 +96,7 @@ class FloorLine:
             right = left + opening.width_mm
             if breaks.apply(opening):
                 yield left, right
-            if breaks.door_leaf and opening.swing != Swing.NONE:
+            if breaks.door_leaf and opening.swing in (Swing.LEFT, Swing.RIGHT):
                 yield self._leaf(wall, opening)
 
     def _leaf(self, wall: Wall, opening: Opening) -> Interval:

@@ -2,9 +2,9 @@
 
 from typing import Literal
 
-from .boxes import Box
+from .boxes import Box, DeviceKind
 from .cables import Cable, Hole, Separation
-from .parts import Id, Name, Part, Text
+from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel
 from .rooms import Area, Counter, Room, Storey
 
@@ -17,6 +17,8 @@ class House(Part):
     note: Text = ""
     rulebook: Id | None = None
     """The rulebook it is built to, unless the reader asks for another."""
+    device_depth_mm: dict[DeviceKind, Length] = {}
+    """How far devices of a kind reach behind their strap, unless one says otherwise."""
     storeys: tuple[Storey, ...]
     areas: tuple[Area, ...]
     rooms: tuple[Room, ...]

@@ -52,6 +52,8 @@ class OnCounter(Part):
     """Distance from the counter's left end or joined edge."""
     above_top_mm: Annotated[float, Field(ge=-1000, le=1000)] | None = None
     """Height above the work surface; negative below it, 0 in it."""
+    overhang_mm: Offset | None = None
+    """How far the top reaches out over a box below it; missing when nobody measured."""
 
 
 class InSpace(Part):
@@ -111,11 +113,12 @@ class Device(Part):
     """The circuit that feeds it; a split receptacle may name the second as well."""
     second_circuit: Id | None = None
     awg: Gauge | None = None
-    """Largest conductor that ends on it; the largest in the box when missing."""
+    """Largest conductor that ends on it; missing when nobody recorded it."""
     gangs: Annotated[int, Field(ge=1, le=3)] = 1
     """Gangs that its strap takes up."""
     depth_mm: Length | None = None
-    """How far it reaches into the box behind its mounting strap."""
+    """How far it reaches into the box behind its mounting strap; missing leaves it to what the
+    house says of its kind."""
     amperes: Amperes | None = None
     poles: Annotated[int, Field(ge=1, le=3)] = 1
     ways: Literal[2, 3, 4] = 2
@@ -153,6 +156,9 @@ class Box(Part):
     """Insulated wire connectors left in the box; missing when nobody counted."""
     pigtails: Count = 0
     """Conductors that begin and end inside the box."""
+    luminaire_wires: Count = 0
+    """Wires of a luminaire that are joined in the box, no canopy holding the joints."""
+    luminaire_awg: Gauge = "18"
     braces: Count | None = None
     """Fixings to framing beyond the first member; missing when nobody looked."""
     devices: tuple[Device, ...] = ()

@@ -58,6 +58,8 @@ class Cable(Part):
     """Equipment grounding or bonding conductors."""
     bonding_awg: Gauge | None = None
     """Their size when it is not that of the insulated ones."""
+    isolated_bonding: Annotated[int, Field(ge=0, le=4)] = 0
+    """Further bonding conductors that only isolated-ground receptacles use."""
     length_mm: Length | None = None
 
 

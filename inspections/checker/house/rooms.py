@@ -54,10 +54,12 @@ class Opening(Part):
     at_mm: Offset
     """Distance from the wall's left end to the left side of the opening."""
     width_mm: Length
-    sill_mm: Offset = 0
-    """Height of its lower edge above the finished floor; 0 reaches the floor."""
-    swing: Swing = Swing.NONE
-    """Where a door leaf rests in this room when fully open; none when it opens elsewhere."""
+    sill_mm: Offset | None = None
+    """A window: height of its lower edge above the finished floor; 0 reaches the floor, missing
+    when nobody measured."""
+    swing: Swing | None = None
+    """A door: where its leaf rests in this room when fully open; none when it opens elsewhere,
+    missing when nobody looked."""
 
 
 class WallKind(StrEnum):
@@ -182,5 +184,6 @@ class Counter(Part):
     top_mm: Length | None = None
     """Height of the work surface above the finished floor."""
     interruptions: tuple[Interruption, ...] = ()
-    provision: bool = False
-    """An island or peninsula: a fed outlet is left for a receptacle to be added."""
+    provision: bool | None = None
+    """An island or peninsula: whether a fed outlet is left for a receptacle to be added; missing
+    when nobody looked."""
