@@ -1,5 +1,6 @@
 """What Studbay keeps on the machine it runs on: a key of its own, the broker's socket."""
 
+import contextlib
 import hashlib
 import os
 import secrets
@@ -16,10 +17,8 @@ def secret_key(var: Path) -> str:
         fresh = path.with_name(f"secret_key.{os.getpid()}")
         fresh.touch(mode=0o600)
         fresh.write_text(secrets.token_urlsafe(64))
-        try:
+        with contextlib.suppress(FileExistsError):
             os.link(fresh, path)  # the first of several starts wins
-        except FileExistsError:
-            pass
         fresh.unlink()
     return path.read_text()
 

@@ -1,0 +1,41 @@
+"""Documents of a job: what is on record, drawn on sheets."""
+
+from django.utils import timezone
+
+from inspections import checker
+from inspections.conclusions import today_at
+from inspections.models import HouseRevision
+from inspections.selectors import checklist
+from inspections.sheets import Mark, TitleBlock, checklist_pdf
+from jobs.models import Job
+
+
+def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
+    """The checklist of a job's latest revision with what was seen on site."""
+    house = checker.load_house(revision.house.encode())
+    rulebook = checker.load_rulebook(revision.rulebook, revision.amendments)
+    block = TitleBlock(
+        sheet="Rough-in checklist",
+        job=job.name,
+        address=job.address,
+        shop=job.shop.name,
+        stage=job.standing.stage,
+        revision=str(revision.number),
+        date=today_at(job, timezone.now()).isoformat(),
+        rulebook=rulebook.title,
+    )
+    findings = checker.check(house, rulebook)
+    return checklist_pdf(
+        house, rulebook, findings, title_block=block, marks=_marks(job), paper=paper
+    )
+
+
+def _marks(job: Job) -> dict[str, Mark]:
+    marks = {}
+    for line in checklist(job):
+        if line.latest is not None:
+            seen = line.latest
+            word = "changed since it was seen" if line.changed_since else seen.outcome
+            when = today_at(job, seen.seen_at).isoformat()
+            marks[str(line.item)] = Mark(word, str(seen.seen_by), when, seen.note)
+    return marks

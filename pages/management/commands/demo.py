@@ -1,0 +1,49 @@
+"""Load the demo scenario and show the main job on it."""
+
+from pathlib import Path
+
+from django.conf import settings
+from django.core.management.base import BaseCommand
+
+from inspections.documents import job_checklist_pdf
+from inspections.scenario import PASSWORD, scenario_load
+from inspections.selectors import latest_revision, live_clearances, verdict_counts
+from jobs.models import Job
+
+SCENARIO = Path(__file__).resolve().parents[3] / "examples" / "scenario.toml"
+WHO = {"office": "office", "crew lead": "lead", "general contractor": "builder"}
+
+
+class Command(BaseCommand):
+    """Load what is not there yet; print stage, areas, findings and sheets of each job."""
+
+    help = "Load the demo scenario and print where each of its jobs stands."
+
+    def handle(self, *args: str, **options: str) -> None:
+        for job in scenario_load(SCENARIO):
+            self._report(Job.objects.select_related("shop", "standing").get(id=job.id))
+        self.stdout.write("")
+        for role, name in WHO.items():
+            self.stdout.write(f"sign in as {role}: {name} / {PASSWORD}")
+
+    def _report(self, job: Job) -> None:
+        self.stdout.write(f"\n{job.name} ({job.shop}): {job.standing.stage}")
+        clearances = live_clearances(job)
+        for area in job.areas.select_related("standing").order_by("id"):
+            if area.standing.cleared:
+                self.stdout.write(f"  CLEAR {area.name}: {clearances[area.id].reference}")
+                continue
+            reasons = [hold["says"] for hold in area.standing.holds]
+            waiting = ["Ready; the authority has not accepted it yet."]
+            self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
+        counts = verdict_counts(job)
+        self.stdout.write("  " + ", ".join(f"{n} {verdict}" for verdict, n in counts.items()))
+        self.stdout.write(f"  checklist: {self._sheet(job)}")
+
+    def _sheet(self, job: Job) -> Path:
+        folder = settings.VAR / "sheets"
+        folder.mkdir(exist_ok=True)
+        name = job.name.lower().replace(",", "").replace(" ", "-")
+        path = folder / f"{name}-checklist.pdf"
+        path.write_bytes(job_checklist_pdf(job, latest_revision(job)))
+        return path
