@@ -1,0 +1,51 @@
+# Studbay. `make` alone lists what can be made.
+SHELL := /bin/bash
+PYTHON ?= python3
+BIN := .venv/bin
+MANAGE := $(BIN)/python manage.py
+SERVE ?= 1
+
+.PHONY: help demo test lint format types schema
+help: ## list these targets
+	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
+
+demo: .venv/runtime ## load the demo houses, print where each stands, then serve (SERVE=0: do not)
+	@$(MANAGE) migrate --verbosity 0
+	@$(MANAGE) demo
+	@if [ "$(SERVE)" != 0 ]; then exec $(MANAGE) serve; fi
+
+test: .venv/development ## run every test, on SQLite and on PostgreSQL with Valkey
+	$(BIN)/pytest
+	$(BIN)/python -m tests.servers $(BIN)/pytest --database-only
+
+lint: .venv/development ## check style, floors, types, migrations and shapes of files
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/lint-imports
+	$(BIN)/mypy
+	$(BIN)/python -m tests.shape
+	$(MANAGE) check
+	$(MANAGE) makemigrations --check --dry-run
+
+format: .venv/development ## put every file in form
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+
+schema: .venv/runtime ## publish the JSON Schema of house files
+	$(MANAGE) house_schema > examples/house.schema.json
+
+.venv/bin/python:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
+		{ echo "Studbay needs Python 3.11 or newer; set PYTHON=..."; exit 1; }
+	@$(PYTHON) -m venv .venv || \
+		{ echo "no venv here; on Debian: apt-get install python3-venv"; exit 1; }
+
+.venv/runtime: requirements.txt | .venv/bin/python
+	@echo "installing what Studbay runs on"
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --retries 5 -r $<
+	@touch $@
+
+.venv/development: requirements-dev.txt requirements.txt | .venv/bin/python
+	@echo "installing what Studbay runs on, and what tests need"
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --retries 5 -r $<
+	@touch $@ .venv/runtime

@@ -1,0 +1,87 @@
+"""Serve Studbay on this machine: broker, site, and a worker with its beat."""
+
+import fcntl
+import socket
+import sys
+import time
+from functools import partial
+from pathlib import Path
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandError
+
+from config.broker import broker_command, wait_for_broker
+from config.supervisor import Child, Supervisor
+from config.var import broker_socket
+
+
+class Command(BaseCommand):
+    """Embedded mode in the foreground, until Ctrl-C."""
+
+    help = "Run the site, a worker and beat, with the bundled broker unless REDIS_URL is set."
+
+    def handle(self, *args: str, **options: str) -> None:
+        address = settings.ENVIRONMENT.studbay_listen
+        lock = self._lock(settings.VAR / "serve.lock")
+        self._refuse_taken(address)
+        children = [self._web(address), self._worker()]
+        if not settings.ENVIRONMENT.redis_url:
+            children.insert(0, self._broker())
+        Supervisor(children, self.stderr.write).run(partial(self._ready, address))
+        lock.close()
+
+    def _lock(self, path: Path):
+        lock = path.open("w")
+        try:
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            raise CommandError(
+                f"Studbay is running already on {settings.VAR}; stop it, "
+                "or set STUDBAY_VAR and STUDBAY_LISTEN for a second one"
+            ) from None
+        return lock
+
+    def _refuse_taken(self, address: str) -> None:
+        host, _, port = address.rpartition(":")
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind((host, int(port)))
+            except OSError as error:
+                raise CommandError(
+                    f"{address} cannot be used ({error.strerror.lower()}); "
+                    "set STUDBAY_LISTEN to another address"
+                ) from None
+
+    def _broker(self) -> Child:
+        path, folder = broker_socket(settings.VAR), settings.VAR / "broker"
+        folder.mkdir(exist_ok=True)
+        return Child("broker", broker_command(path, folder), partial(wait_for_broker, path))
+
+    def _web(self, address: str) -> Child:
+        threads = str(settings.ENVIRONMENT.studbay_web_threads)
+        command = [sys.executable, "-m", "gunicorn", "config.wsgi", "--bind", address]
+        command += ["--threads", threads, "--log-level", "warning", "--worker-tmp-dir", "/dev/shm"]
+        return Child("web", command, partial(_answers, address))
+
+    def _worker(self) -> Child:
+        schedule = str(settings.VAR / "beat-schedule")
+        command = [sys.executable, "-m", "celery", "-A", "config", "worker", "--beat"]
+        command += ["--schedule", schedule, "--concurrency", "1", "--loglevel", "warning"]
+        command += ["--pool", "solo", "--without-mingle", "--without-gossip"]
+        return Child("worker", command)
+
+    def _ready(self, address: str) -> None:
+        self.stdout.write(f"Studbay is at http://{address}/ (Ctrl-C stops it)")
+
+
+def _answers(address: str, process) -> None:
+    """Return once something listens, or the process has ended."""
+    host, _, port = address.rpartition(":")
+    until = time.monotonic() + 20
+    while time.monotonic() < until and process.poll() is None:
+        try:
+            socket.create_connection((host, int(port)), 1).close()
+            return
+        except OSError:
+            time.sleep(0.05)

@@ -1,0 +1,105 @@
+"""What every test shares: an own folder for files, which run it belongs to, people and jobs."""
+
+import os
+import tempfile
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+from hypothesis import settings as hypothesis_settings
+
+# Before Django reads its settings: tests never write to the folder a person works in.
+os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-test-")
+os.environ.pop("DJANGO_SETTINGS_MODULE", None)
+
+EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
+ON_POSTGRESQL = bool(os.environ.get("DATABASE_URL"))
+
+hypothesis_settings.register_profile("suite", deadline=None, derandomize=True, database=None)
+hypothesis_settings.load_profile("suite")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """One more option, for the second run of `make test`."""
+    parser.addoption(
+        "--database-only",
+        action="store_true",
+        help="only the tests that touch the database",
+    )
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out what belongs to the other run, and say how much that was."""
+    if config.getoption("--database-only"):
+        wanted, rest = _parted(items, lambda item: item.get_closest_marker("django_db") is not None)
+        words = "do not touch the database, and ran on the first run"
+    elif not ON_POSTGRESQL:
+        wanted, rest = _parted(items, lambda item: item.get_closest_marker("postgresql") is None)
+        words = "need PostgreSQL, and run in the second run of `make test`"
+    else:
+        return
+    if rest:
+        config.hook.pytest_deselected(items=rest)
+        config.left_out = f"left out here: {len(rest)} tests that {words}"
+    items[:] = wanted
+
+
+def pytest_terminal_summary(terminalreporter, config: pytest.Config) -> None:
+    """Say at the end which tests this run left to the other."""
+    if text := getattr(config, "left_out", ""):
+        terminalreporter.write_line(text)
+
+
+def _parted(items: list[pytest.Item], wanted) -> tuple[list[pytest.Item], list[pytest.Item]]:
+    return [i for i in items if wanted(i)], [i for i in items if not wanted(i)]
+
+
+@pytest.fixture(autouse=True)
+def quick_passwords(settings) -> None:
+    """Passwords in tests need no guarding."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture(autouse=True)
+def settling_at_once() -> Iterator[None]:
+    """The doorbell is answered in the same process unless a test runs a worker."""
+    from config.celery import app
+
+    app.conf.task_always_eager = True
+    yield
+    app.conf.task_always_eager = False
+
+
+@pytest.fixture
+def shop(db):
+    """A shop with people in every role and one contractor."""
+    from tests.people import Shopful
+
+    return Shopful("Ostrander & Vale Electric")
+
+
+@pytest.fixture
+def stranger_shop(db):
+    """Another shop that must never see the first one's things."""
+    from tests.people import Shopful
+
+    return Shopful("Lanternby Wiring")
+
+
+@pytest.fixture
+def today() -> date:
+    """A day on which nothing else happens."""
+    return date(2026, 3, 16)
+
+
+@pytest.fixture
+def house_bytes() -> bytes:
+    """The mended example house: nothing short or unknown, three items to look at."""
+    return (EXAMPLES / "quillet-mended.json").read_bytes()
+
+
+@pytest.fixture
+def planted_bytes() -> bytes:
+    """The example house with planted defects."""
+    return (EXAMPLES / "quillet-planted.json").read_bytes()

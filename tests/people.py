@@ -1,0 +1,54 @@
+"""People, firms and jobs for tests, made through the services a shop would use."""
+
+from datetime import date
+
+from inspections.services import house_record, permit_apply, permit_issue
+from jobs.models import Authority, Contractor, Job, Person, Role
+from jobs.services import job_open, person_add, shop_open
+
+
+class Shopful:
+    """A shop with an office, a crew lead, a crew member and two contractors."""
+
+    def __init__(self, name: str) -> None:
+        self.shop = shop_open(name=name, time_zone="America/Edmonton")
+        self.authority = Authority.objects.create(shop=self.shop, name="Inspection office")
+        self.firm = Contractor.objects.create(shop=self.shop, name="Pellow Homes")
+        self.other_firm = Contractor.objects.create(shop=self.shop, name="Greystrand Builders")
+        self.office = self.person("office", Role.OFFICE)
+        self.lead = self.person("lead", Role.CREW_LEAD)
+        self.member = self.person("member", Role.CREW_MEMBER)
+        self.builder = self.person("builder", Role.CONTRACTOR, self.firm)
+        self.other_builder = self.person("builder2", Role.CONTRACTOR, self.other_firm)
+
+    def person(self, name: str, role: Role, firm: Contractor | None = None) -> Person:
+        """Somebody with a role in this shop."""
+        return person_add(
+            shop=self.shop,
+            username=f"{name}-{self.shop.id.hex[-6:]}",
+            full_name=f"{name.title()} Tester",
+            role=role,
+            password="rough-in",
+            contractor=firm,
+        )
+
+    def job(self, name: str = "Lot 15") -> Job:
+        """A job with nothing recorded yet."""
+        return job_open(
+            self.office,
+            shop=self.shop,
+            name=name,
+            address="15 Quillet Lane, Fernhollow",
+            contractor=self.firm,
+            authority=self.authority,
+            crew_lead=self.lead,
+        )
+
+    def roughed_in(self, house: bytes, issued: bool = True) -> Job:
+        """A job with a permit and a recorded house."""
+        job = self.job()
+        permit = permit_apply(self.office, job=job, applied_on=date(2026, 1, 5))
+        if issued:
+            permit_issue(self.office, permit=permit, number="FH-1", issued_on=date(2026, 1, 12))
+        house_record(self.lead, job=job, house=house)
+        return job
