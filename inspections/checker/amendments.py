@@ -3,20 +3,36 @@
 name = "What Fernhollow asks for"
 
 [[amend]]
-limit = "counter-receptacles.min_space_mm"
+limit = "counter-receptacles.min_width_mm"
 value = 254
 unit = "mm"
 reason = "by-law 12, counters over ten inches"
 """
 
 import tomllib
+from collections.abc import Iterator
 from dataclasses import replace
+from math import isfinite
+from pathlib import Path
 from typing import Any
 
-from .rulebook import Limit, Rulebook, RulebookFault
+from .house.rooms import OpeningKind, RoomKind
+from .rulebook import HERE, Limit, Rulebook, RulebookFault
 from .units import inside
 
-KEYS = {"limit", "value", "unit", "reason"}
+KEYS = ("limit", "value", "unit", "reason")
+WORDS = {"rooms": tuple(RoomKind), "breaks": tuple(OpeningKind)}
+"""What a limit that is a list of words may hold, by the last part of its name."""
+MEASURES = ("mm", "m²", "mL", "mL/mm")
+
+
+def amendment_sets() -> dict[str, str]:
+    """The overlays that come with Studbay as examples: name and TOML text."""
+    return {path.stem: path.read_text("utf-8") for path in sorted(_sets())}
+
+
+def _sets() -> Iterator[Path]:
+    return (HERE / "amendments").glob("*.toml")
 
 
 def amend(rulebook: Rulebook, text: str) -> Rulebook:
@@ -25,57 +41,96 @@ def amend(rulebook: Rulebook, text: str) -> Rulebook:
         overlay = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise RulebookFault(f"amendments: not TOML: {error}") from None
-    entries = overlay.get("amend")
-    if not isinstance(entries, list) or not all(isinstance(entry, dict) for entry in entries):
-        raise RulebookFault("amend: is missing; give at least one [[amend]] table")
-    faults = [fault for i, entry in enumerate(entries) for fault in _faults(rulebook, i, entry)]
-    if not isinstance(overlay.get("name", ""), str):
-        faults.append("name: must be text")
-    faults += [f"{key}: is not a known key" for key in overlay if key not in ("name", "amend")]
-    if faults:
+    if faults := list(_faults(rulebook, overlay)):
         raise RulebookFault("\n".join(faults))
     limits = dict(rulebook.limits)
-    for entry in entries:
-        name = entry["limit"]
-        limits[name] = _amended(limits[name], entry)
-    return Rulebook(
-        rulebook.id,
-        rulebook.code,
-        rulebook.edition,
-        rulebook.title,
-        limits,
-        overlay.get("name") or "local amendments",
+    for entry in overlay["amend"]:
+        limits[entry["limit"]] = _amended(rulebook.limits[entry["limit"]], entry)
+    return replace(
+        rulebook,
+        limits=limits,
+        amendments=overlay.get("name") or "local amendments",
+        _values={},
     )
 
 
 def _amended(limit: Limit, entry: dict[str, Any]) -> Limit:
-    value, _ = inside(entry["value"], entry["unit"])
-    if isinstance(limit.value, float) and isinstance(value, int):
-        value = float(value)
-    return replace(limit, value=value, amended_from=limit.value, reason=entry["reason"])
+    value, unit = inside(entry["value"], entry["unit"])
+    printed = f"{entry['value']} {entry['unit']}" if unit != entry["unit"] else ""
+    return replace(
+        limit, value=value, amended_from=limit.value, reason=entry["reason"], printed=printed
+    )
 
 
-def _faults(rulebook: Rulebook, index: int, entry: dict[str, Any]) -> list[str]:
-    at = f"amend[{index}]"
-    faults = [f"{at}.{key}: is missing" for key in sorted(KEYS - set(entry))]
-    faults += [f"{at}.{key}: is not a known key" for key in entry if key not in KEYS]
-    if faults:
-        return faults
-    limit = rulebook.get(entry["limit"]) if isinstance(entry["limit"], str) else None
+def _faults(rulebook: Rulebook, overlay: dict[str, Any]) -> Iterator[str]:
+    for key in overlay:
+        if key not in ("name", "amend"):
+            yield f"{key}: is not a known key; take it out"
+    if not isinstance(overlay.get("name", ""), str):
+        yield "name: must be text"
+    entries = overlay.get("amend")
+    if not isinstance(entries, list) or not entries:
+        yield "amend: is missing; give at least one [[amend]] table"
+        return
+    named: set[str] = set()
+    for index, entry in enumerate(entries):
+        at = f"amend[{index}]"
+        if not isinstance(entry, dict):
+            yield f"{at}: must be a table with {', '.join(KEYS)}"
+            continue
+        yield from (f"{at}.{fault}" for fault in _entry_faults(rulebook, entry))
+        name = entry.get("limit")
+        if isinstance(name, str):
+            if name in named:
+                yield f"{at}.limit: {name!r} is amended twice; keep one"
+            named.add(name)
+
+
+def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
+    for key in entry:
+        if key not in KEYS:
+            yield f"{key}: is not a known key; take it out"
+    for key in KEYS:
+        if key not in entry:
+            yield f"{key}: is missing"
+    reason = entry.get("reason", "-")
+    if not isinstance(reason, str) or not reason.strip():
+        yield "reason: must say why, in a sentence"
+    if "limit" not in entry:
+        return
+    name = entry["limit"]
+    limit = rulebook.get(name) if isinstance(name, str) else None
     if limit is None:
-        return [f"{at}.limit: {rulebook.id} has no limit called {entry['limit']!r}"]
-    if not isinstance(entry["unit"], str) or inside(1, entry["unit"])[1] != limit.unit:
-        faults.append(f"{at}.unit: must be {limit.unit!r} or a unit that turns into it")
-    if not _same_kind(limit.value, entry["value"]):
-        faults.append(f"{at}.value: must be of the kind {limit.value!r} is")
-    if not isinstance(entry["reason"], str) or not entry["reason"].strip():
-        faults.append(f"{at}.reason: must say why, in a sentence")
-    return faults
+        yield f"limit: {rulebook.id} has no limit called {name!r}"
+        return
+    unit = entry.get("unit", limit.unit)
+    if not isinstance(unit, str) or inside(0.0, unit)[1] != limit.unit:
+        yield f"unit: must be {limit.unit!r} or a unit that turns into it, not {unit!r}"
+    if "value" in entry and (fault := _value_fault(limit, entry["value"])):
+        yield f"value: {fault}"
 
 
-def _same_kind(was: Any, now: Any) -> bool:
-    if isinstance(was, bool) or isinstance(now, bool):
-        return isinstance(was, bool) and isinstance(now, bool)
-    if isinstance(was, int | float):
-        return isinstance(now, int | float) and now >= 0
-    return type(was) is type(now)
+def _value_fault(limit: Limit, value: Any) -> str:
+    """Why the value cannot stand in the limit's place; empty when it can."""
+    was = limit.value
+    if isinstance(was, bool):
+        return "" if isinstance(value, bool) else f"must be true or false, not {value!r}"
+    if isinstance(was, list):
+        words = WORDS[limit.name.rpartition(".")[2]]
+        if isinstance(value, list) and all(word in words for word in value):
+            return ""
+        return f"must be a list of {', '.join(words)}"
+    if isinstance(was, dict):
+        if isinstance(value, dict) and set(value) == set(was) and all(map(_number, value.values())):
+            return ""
+        return f"must be a table with a number for each of {', '.join(was)}"
+    if not _number(value):
+        return f"must be a number from 0 up, not {value!r}"
+    if limit.unit in MEASURES and was > 0 and value == 0:
+        return "must be more than 0"
+    return ""
+
+
+def _number(value: Any) -> bool:
+    plain = isinstance(value, int | float) and not isinstance(value, bool)
+    return plain and isfinite(value) and 0 <= value <= 1e6

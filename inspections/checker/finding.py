@@ -27,16 +27,17 @@ class Verdict(StrEnum):
     UNKNOWN = "unknown"
 
 
+Place = str | tuple[str, float]
+"""A part of a place's words: a word or two, or words and the length in mm before them."""
+
+
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where on site: the area and room, parts of the words, and the order of walking.
-
-    A part is a word or two, or a pair of words and a length in mm.
-    """
+    """Where on site: the area and room, parts of the words, and the order of walking."""
 
     area: str
     room: str
-    parts: tuple[str | tuple[str, float], ...]
+    parts: tuple[Place, ...]
     order: tuple[float, ...] = ()
     imperial: bool = False
 

@@ -4,20 +4,29 @@ Positions along the line are millimetres from the left end of the first wall, go
 When the walls close, the line is a ring, and a space may run past the end into the beginning.
 """
 
-import itertools
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import cos, radians, sin
+from typing import NamedTuple
 
 from .house.rooms import Opening, OpeningKind, Room, Swing, Wall, WallKind
+from .intervals import EPSILON, Interval, complement
 
-EPSILON = 0.01  # mm; lengths that came from inches carry rounding dust
 
-Interval = tuple[float, float]
+class Doubt(NamedTuple):
+    """A stretch that parts the line or does not: a fact about it is missing."""
+
+    start: float
+    end: float
+    missing: str
+    """What nobody recorded: `swing`, `sill` or `behind`."""
+    where: str
+    """The wall or fixture that it is about."""
 
 
 @dataclass(frozen=True, slots=True)
 class Breaks:
-    """What parts a wall line by one code: kinds of opening, and two cases of their own."""
+    """What parts a wall line by one code: kinds of opening, and cases of their own."""
 
     kinds: frozenset[OpeningKind]
     door_leaf: bool = False
@@ -27,11 +36,13 @@ class Breaks:
     railing: bool = False
     """A railing is no wall to stand against."""
 
-    def apply(self, opening: Opening) -> bool:
-        """Whether the opening itself parts the line."""
-        if opening.kind == OpeningKind.WINDOW:
-            return self.window_to_floor and not opening.sill_mm
-        return opening.kind in self.kinds
+    def apply(self, opening: Opening) -> bool | None:
+        """Whether the opening itself parts the line; None when its sill is missing."""
+        if opening.kind is not OpeningKind.WINDOW:
+            return opening.kind in self.kinds
+        if not self.window_to_floor:
+            return False
+        return None if opening.sill_mm is None else opening.sill_mm == 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +53,12 @@ class Space:
     end: float
     wall: str
     """The wall on which it begins."""
-    number: int
+    number: int = 1
     """Its count among the spaces that begin on that wall, from 1."""
     ring: bool = False
     """It has no ends: the whole of a closed line without a break."""
+    doubts: tuple[Doubt, ...] = ()
+    """Stretches of it that may turn out to break it."""
 
     @property
     def length(self) -> float:
@@ -77,47 +90,66 @@ class FloorLine:
             if begins > position + EPSILON:
                 break
             name, start = wall, begins
-        return name, position - start
+        return name, max(position - start, 0.0)
+
+    def corners(self) -> list[tuple[float, float]]:
+        """The left end of each wall on the plan, in mm east and north."""
+        x, y, heading = self.room.x_mm, self.room.y_mm, self.room.heading_deg
+        found = []
+        for wall in self.room.walls:
+            found.append((x, y))
+            x += wall.length_mm * sin(radians(heading))
+            y += wall.length_mm * cos(radians(heading))
+            heading += wall.turn_deg
+        return found
 
     def spaces(self, breaks: Breaks, taken: Iterable[Interval] = ()) -> list[Space]:
         """The unbroken spaces, in order, with `taken` (counters) broken out as well."""
-        cut = [*taken]
+        cuts, doubts = [*taken], []
         for wall in self.room.walls:
-            cut.extend(self._cuts(wall, breaks))
-        return self._named(_complement(cut, self.length, self.room.closed))
+            for start, end, missing in self._breaks(wall, breaks):
+                if missing:
+                    doubts.append(Doubt(start, end, missing, wall.id))
+                else:
+                    cuts.append((start, end))
+        spaces = self._named(complement(cuts, self.length, self.room.closed))
+        return [_with_doubts(space, doubts, self.length) for space in spaces] if doubts else spaces
 
-    def _cuts(self, wall: Wall, breaks: Breaks) -> Iterable[Interval]:
+    def _breaks(self, wall: Wall, breaks: Breaks) -> Iterator[tuple[float, float, str]]:
+        """What parts the line at a wall: from, to, and what is missing to be sure of it."""
         start = self.starts[wall.id]
-        if wall.kind == WallKind.OPEN or (wall.kind == WallKind.RAILING and breaks.railing):
-            yield start, start + wall.length_mm
+        if wall.kind is WallKind.OPEN or (wall.kind is WallKind.RAILING and breaks.railing):
+            yield start, start + wall.length_mm, ""
             return
         for opening in wall.openings:
             left = start + opening.at_mm
-            right = left + opening.width_mm
-            if breaks.apply(opening):
-                yield left, right
-            if breaks.door_leaf and opening.swing in (Swing.LEFT, Swing.RIGHT):
-                yield self._leaf(wall, opening)
+            applies = breaks.apply(opening)
+            if applies is not False:
+                yield left, left + opening.width_mm, "" if applies else "sill"
+            if breaks.door_leaf and opening.kind is OpeningKind.DOOR:
+                yield from self._leaf(wall, opening)
 
-    def _leaf(self, wall: Wall, opening: Opening) -> Interval:
-        """The line that a fully opened leaf stands against.
+    def _leaf(self, wall: Wall, opening: Opening) -> Iterator[tuple[float, float, str]]:
+        """The line that a fully opened leaf stands against, on the side where it rests.
 
         With less wall beside it than the leaf is wide, a door opens to the next wall: the
         rest of its own wall is lost as well.
         """
-        start = self.starts[wall.id]
-        leaf = opening.width_mm
-        if opening.swing == Swing.LEFT:
-            room_beside = opening.at_mm
-            edge = start + opening.at_mm
-            return (edge - leaf if room_beside >= leaf else edge - room_beside - leaf, edge)
-        edge = start + opening.at_mm + leaf
-        room_beside = wall.length_mm - opening.at_mm - leaf
-        return (edge, edge + leaf if room_beside >= leaf else edge + room_beside + leaf)
+        start, leaf = self.starts[wall.id], opening.width_mm
+        known = opening.swing is not None
+        sides = (opening.swing,) if known else (Swing.LEFT, Swing.RIGHT)
+        missing = "" if known else "swing"
+        if Swing.LEFT in sides:
+            beside, edge = opening.at_mm, start + opening.at_mm
+            yield edge - leaf - (beside if beside < leaf else 0), edge, missing
+        if Swing.RIGHT in sides:
+            edge = start + opening.at_mm + leaf
+            beside = start + wall.length_mm - edge
+            yield edge, edge + leaf + (beside if beside < leaf else 0), missing
 
     def _named(self, intervals: Sequence[Interval]) -> list[Space]:
         if intervals == [(0.0, self.length)] and self.room.closed:
-            return [Space(0.0, self.length, self.room.walls[0].id, 1, ring=True)]
+            return [Space(0.0, self.length, self.room.walls[0].id, ring=True)]
         counts: dict[str, int] = {}
         spaces = []
         for start, end in intervals:
@@ -127,62 +159,15 @@ class FloorLine:
         return spaces
 
 
-def _complement(cut: Iterable[Interval], length: float, ring: bool) -> list[Interval]:
-    """What is left of a line or ring of that length once the cuts are taken out."""
-    free: list[Interval] = []
-    at = 0.0
-    for start, end in _merged(_on_line(cut, length, ring)):
-        if start - at > EPSILON:
-            free.append((at, start))
-        at = max(at, end)
-    if length - at > EPSILON:
-        free.append((at, length))
-    joins = ring and len(free) > 1 and free[0][0] == 0.0 and free[-1][1] == length
-    if joins:
-        free = [*free[1:-1], (free[-1][0], length + free[0][1])]
-    return free
-
-
-def free_intervals(cut: Iterable[Interval], length: float) -> list[Interval]:
-    """What is left of a straight line of that length once the cuts are taken out."""
-    return _complement(cut, length, ring=False)
-
-
-def _on_line(cut: Iterable[Interval], length: float, ring: bool) -> Iterable[Interval]:
-    """The cuts within 0 and length; on a ring what hangs over comes back at the other end."""
-    for start, end in cut:
-        yield max(start, 0.0), min(end, length)
-        if ring and start < 0:
-            yield length + start, length
-        if ring and end > length:
-            yield 0.0, end - length
-
-
-def _merged(intervals: Iterable[Interval]) -> list[Interval]:
-    merged: list[Interval] = []
-    for start, end in sorted(intervals):
-        if merged and start <= merged[-1][1] + EPSILON:
-            merged[-1] = (merged[-1][0], max(merged[-1][1], end))
-        elif end > start:
-            merged.append((start, end))
-    return merged
-
-
-def uncovered(space: Space, points: Sequence[float], reach: float) -> list[Interval]:
-    """The stretches of a space farther along the line than `reach` from every point.
-
-    Points are positions within the space. A ring is measured round both ways.
-    """
-    if not points:
-        return [(space.start, space.end)]
-    ordered = sorted(points)
-    gaps = []
-    if space.ring:
-        ordered.append(ordered[0] + space.length)
-    else:
-        gaps = [(space.start, ordered[0] - reach), (ordered[-1] + reach, space.end)]
-    gaps += [(a + reach, b - reach) for a, b in itertools.pairwise(ordered)]
-    return sorted(gap for gap in gaps if gap[1] - gap[0] > EPSILON)
+def _with_doubts(space: Space, doubts: Iterable[Doubt], length: float) -> Space:
+    found = []
+    for doubt in doubts:
+        for shift in (-length, 0.0, length):
+            start = max(doubt.start + shift, space.start)
+            end = min(doubt.end + shift, space.end)
+            if end - start > EPSILON:
+                found.append(doubt._replace(start=start, end=end))
+    return replace(space, doubts=tuple(sorted(found))) if found else space
 
 
 def within(space: Space, position: float, line_length: float) -> float | None:

@@ -9,10 +9,10 @@ A rulebook file is TOML. Each limit stands in a table named after the rule that 
     section = "314.16(B)(4)"
     known = "memory"
 
-`known` is `read` (with `source`), `memory` or `practice` (common practice, no source).
-`looser` says which way a change loosens the limit: `more`, `less`, or `none` where it is
-neither. A file that names `based_on` holds only the differences from that rulebook;
-`dropped = true` in a limit takes it away, and the rule is then silent there.
+`known` is `read` (with `source`, a key of the file's `[sources]`), `memory` or `practice`
+(common practice, no source). `looser` says which way a change loosens the limit: `more`,
+`less`, or `none` where it is neither. A file that names `based_on` holds only the differences
+from that rulebook; `dropped = true` in a limit takes it away, and the rule is then silent there.
 """
 
 import tomllib
@@ -121,7 +121,7 @@ def _plain(rulebook_id: str) -> Rulebook:
 
 
 def _read(data: dict[str, Any], rulebook_id: str) -> Rulebook:
-    head = data.pop("rulebook")
+    head, sources = data.pop("rulebook"), data.pop("sources", {})
     base = _plain(head["based_on"]).limits if "based_on" in head else {}
     edition = f"{head['code']} {head['edition']}"
     limits = {name: replace(limit, edition=edition) for name, limit in base.items()}
@@ -129,30 +129,32 @@ def _read(data: dict[str, Any], rulebook_id: str) -> Rulebook:
         for short, entry in table.items():
             name = f"{rule}.{short}"
             if entry.get("dropped"):
-                limits.pop(name, None)
+                del limits[name]
             else:
-                limits[name] = _limit(name, entry, edition)
+                limits[name] = _limit(name, entry, edition, sources)
     return Rulebook(rulebook_id, head["code"], head["edition"], head["title"], limits)
 
 
-def _limit(name: str, entry: dict[str, Any], edition: str) -> Limit:
+def _limit(name: str, entry: dict[str, Any], edition: str, sources: dict[str, str]) -> Limit:
     known, looser = entry["known"], entry.get("looser", "none")
     if known not in KNOWN or looser not in LOOSER:
         raise RulebookFault(f"{name}: known is one of {KNOWN}, looser one of {LOOSER}")
-    if known == "read" and not entry.get("source"):
-        raise RulebookFault(f"{name}: a limit that was read names its source")
-    value, unit = inside(entry["value"], entry.get("unit", ""))
+    if known == "read" and entry.get("source") not in sources:
+        raise RulebookFault(f"{name}: a limit that was read names one of the file's sources")
+    printed_in = entry.get("unit", "")
+    value, unit = inside(entry["value"], printed_in)
+    turned = unit != printed_in and not isinstance(value, dict)
     return Limit(
         name=name,
         value=value,
         unit=unit,
-        printed=f"{entry['value']} {entry['unit']}" if unit != entry.get("unit", "") else "",
         section=entry["section"],
-        edition=entry.get("edition", edition),
+        edition=edition,
         known=known,
-        source=entry.get("source", ""),
+        source=sources.get(entry.get("source", ""), ""),
         looser=looser,
         note=entry.get("note", ""),
+        printed=f"{entry['value']} {printed_in}" if turned else "",
     )
 
 

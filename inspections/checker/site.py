@@ -2,16 +2,21 @@
 
 from functools import cached_property
 
-from .finding import Spot
+from .finding import Place, Spot
 from .floorline import FloorLine
 from .house import House
-from .house.boxes import Box, OnCounter, OnFloor, OnWall
+from .house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
 from .house.cables import Cable
 from .house.rooms import Counter, OpeningKind, Room
+from .receptacles import holds_receptacle
 from .rulebook import Rulebook
 from .wiring import Wiring
 
-DOORWAYS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING)
+DOORWAYS = frozenset({OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING})
+
+# After the walls of a room, in the order of a walk: what stands free in it, what is overhead or
+# out of sight, holes, cables.
+FREE, OVERHEAD, HOLES, CABLES = 1e7, 2e7, 3e7, 4e7
 
 
 class Site:
@@ -38,11 +43,12 @@ class Site:
         return {room.id: FloorLine(room) for room in self.house.rooms if room.walls}
 
     @cached_property
-    def boxes_in(self) -> dict[str, list[Box]]:
-        """The boxes of each room."""
+    def receptacles_in(self) -> dict[str, list[Box]]:
+        """The boxes of each room that hold a receptacle."""
         found: dict[str, list[Box]] = {room.id: [] for room in self.house.rooms}
         for box in self.house.boxes:
-            found[box.room].append(box)
+            if holds_receptacle(box):
+                found[box.room].append(box)
         return found
 
     @cached_property
@@ -54,81 +60,76 @@ class Site:
         return found
 
     @cached_property
-    def _wall_rank(self) -> dict[tuple[str, str], int]:
-        """Each wall's turn when a person walks clockwise from the room's first doorway."""
-        ranks = {}
-        for room in self.house.rooms:
-            door = _door_wall(room)
-            for index, wall in enumerate(room.walls):
-                ranks[room.id, wall.id] = (index - door) % len(room.walls)
-        return ranks
+    def _doors(self) -> dict[str, float]:
+        """Where a walk round each room begins: the right side of its first doorway."""
+        return {name: _first_door(line) for name, line in self.lines.items()}
 
-    def room_spot(self, room: Room, *parts: str, order: tuple[float, ...] = ()) -> Spot:
-        """A place in a room, with further words."""
-        names = (self._storeys[room.storey], room.name, *parts)
-        order = self._order(room.area, room.id, *order)
-        return Spot(room.area, room.id, names, order, self.imperial)
+    def _walk(self, room: str, wall: str, at_mm: float) -> float:
+        """How far a person has walked clockwise from the door to a point of a wall."""
+        line, position = self.lines[room], self.lines[room].position(wall, at_mm)
+        return (position - self._doors[room]) % line.length if line.room.closed else position
 
-    def wall_spot(
-        self, room: Room, wall: str, at_mm: float, *parts: str | tuple[str, float]
-    ) -> Spot:
+    def room_spot(self, room: Room) -> Spot:
+        """A room as a whole."""
+        return self._spot(room, room.area, (), ())
+
+    def wall_spot(self, room: Room, wall: str, at_mm: float, *parts: Place) -> Spot:
         """A place on a room's wall."""
-        names = (self._storeys[room.storey], room.name, f"wall {wall}", *parts)
-        order = self._order(room.area, room.id, self._wall_rank[room.id, wall], at_mm)
-        return Spot(room.area, room.id, names, order, self.imperial)
+        order = (self._walk(room.id, wall, at_mm),)
+        return self._spot(room, room.area, (f"wall {wall}", *parts), order)
 
     def box_spot(self, box: Box) -> Spot:
         """Where a box is, as a person would look for it."""
-        room = self.rooms[box.room]
-        area = box.area or room.area
-        words, order = _placed(box, self._wall_rank)
-        names = (self._storeys[room.storey], room.name, *words, box.name or f"box {box.id}")
-        return Spot(area, room.id, names, self._order(area, room.id, *order), self.imperial)
+        room, place = self.rooms[box.room], box.place
+        name = box.name or f"box {box.id}"
+        parts: tuple[Place, ...]
+        order: tuple[float, ...]
+        if isinstance(place, OnWall):
+            parts = (f"wall {place.wall}", ("from its left end", place.at_mm))
+            if place.height_mm is not None:
+                parts = (*parts, ("up", place.height_mm))
+            order = (self._walk(box.room, place.wall, place.at_mm), place.height_mm or 0.0)
+        elif isinstance(place, OnFloor):
+            parts = (f"floor by wall {place.wall}", ("from its left end", place.at_mm))
+            order = (self._walk(box.room, place.wall, place.at_mm),)
+        elif isinstance(place, OnCounter):
+            parts, order = (f"counter {place.counter}",), (FREE, place.at_mm or 0.0)
+        else:
+            overhead = isinstance(place, OnCeiling)
+            parts, order = ("ceiling" if overhead else "out of sight",), (OVERHEAD,)
+        return self._spot(room, box.area or room.area, (*parts, name), order)
+
+    def free_spot(self, room: Room, *parts: Place) -> Spot:
+        """Something that stands free in a room."""
+        return self._spot(room, room.area, parts, (FREE,))
+
+    def hole_spot(self, room: Room, hole: str) -> Spot:
+        """A hole in the framing of a room."""
+        return self._spot(room, room.area, (f"hole {hole}",), (HOLES,))
 
     def cable_spot(self, cable: Cable, room_id: str | None = None) -> Spot:
         """A cable, in the room where something was seen of it or where it ends."""
-        room = self.rooms[room_id or self._end_room(cable)]
-        names = (self._storeys[room.storey], room.name, f"cable {cable.id}")
-        return Spot(room.area, room.id, names, self._order(room.area, room.id, 999), self.imperial)
+        room = self.rooms[room_id or self._nodes[cable.ends[1]]]
+        return self._spot(room, room.area, (f"cable {cable.id}",), (CABLES,))
 
-    def _end_room(self, cable: Cable) -> str:
-        far = cable.ends[1]
-        if far in self.boxes:
-            return self.boxes[far].room
-        rooms = {panel.id: panel.room for panel in self.house.panels}
-        rooms |= {appliance.id: appliance.room for appliance in self.house.appliances}
-        return rooms[far]
+    @cached_property
+    def _nodes(self) -> dict[str, str]:
+        house = self.house
+        rooms = {box.id: box.room for box in house.boxes}
+        rooms |= {panel.id: panel.room for panel in house.panels}
+        return rooms | {appliance.id: appliance.room for appliance in house.appliances}
 
-    def _order(self, area: str, room: str, *within: float) -> tuple[float, ...]:
-        return (self._area_rank[area], self._room_rank[room], *within)
-
-
-def _door_wall(room: Room) -> int:
-    for index, wall in enumerate(room.walls):
-        if any(opening.kind in DOORWAYS for opening in wall.openings):
-            return index
-    return 0
+    def _spot(
+        self, room: Room, area: str, parts: tuple[Place, ...], within: tuple[float, ...]
+    ) -> Spot:
+        names = (self._storeys[room.storey], room.name, *parts)
+        order = (self._area_rank[area], self._room_rank[room.id], *within)
+        return Spot(area, room.id, names, order, self.imperial)
 
 
-def _placed(
-    box: Box, wall_rank: dict[tuple[str, str], int]
-) -> tuple[tuple[str | tuple[str, float], ...], tuple[float, ...]]:
-    place = box.place
-    if isinstance(place, OnWall):
-        rank = wall_rank[box.room, place.wall]
-        words: tuple[str | tuple[str, float], ...] = (
-            f"wall {place.wall}",
-            ("from its left end", place.at_mm),
-        )
-        if place.height_mm is not None:
-            words = (*words, ("up", place.height_mm))
-        return words, (rank, place.at_mm, place.height_mm or 0)
-    if isinstance(place, OnFloor):
-        rank = wall_rank[box.room, place.wall]
-        return (f"floor by wall {place.wall}", ("from its left end", place.at_mm)), (
-            rank,
-            place.at_mm,
-        )
-    if isinstance(place, OnCounter):
-        return (f"counter {place.counter}",), (500, place.at_mm)
-    return ("ceiling" if place.surface == "ceiling" else "out of sight",), (900,)
+def _first_door(line: FloorLine) -> float:
+    for wall in line.room.walls:
+        for opening in wall.openings:
+            if opening.kind in DOORWAYS:
+                return line.position(wall.id, opening.at_mm + opening.width_mm)
+    return 0.0

@@ -48,8 +48,8 @@ class OnCounter(Part):
 
     surface: Literal["counter"]
     counter: Id
-    at_mm: Offset = 0
-    """Distance from the counter's left end or joined edge."""
+    at_mm: Offset | None = None
+    """Distance from the counter's left end or joined edge; missing when nobody measured."""
     above_top_mm: Annotated[float, Field(ge=-1000, le=1000)] | None = None
     """Height above the work surface; negative below it, 0 in it."""
     overhang_mm: Offset | None = None

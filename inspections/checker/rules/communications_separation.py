@@ -1,69 +1,71 @@
 """Communication cables kept away from power cables: by distance, and never in one hole."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from ..finding import Finding, Rule, Verdict, Words, rule
-from ..house.cables import Cable, Hole, Separation
+from ..house.cables import Cable, Separation
 from ..site import Site
 from ..words import length, listed
 
 NAME = "communications-separation"
+DUST = 0.01  # mm
 
 
 def tell(finding: Finding) -> Words:
     """Which cables, and what was found between them."""
-    return {"hole": _tell_hole, "distance": _tell_distance, "look": _tell_look}[
-        finding.data["about"]
-    ](finding)
+    about = {"hole": _tell_hole, "distance": _tell_distance, "look": _tell_look}
+    return about[finding.data["about"]](finding)
 
 
 def _tell_hole(finding: Finding) -> Words:
     data = finding.data
-    both = f"{listed(data['communications'])} with {listed(data['power'])}"
+    communications, power = listed(data["communications"]), listed(data["power"])
     return Words(
-        f"Hole {data['hole']} in a {data['member']} carries {both}.",
+        f"One hole in a {data['member']} carries {communications} together with {power}.",
         "one hole",
         "a hole each",
-        (
-            f"hole {data['hole']}: communications {listed(data['communications'])}",
-            f"hole {data['hole']}: power {listed(data['power'])}",
-        ),
-        "Draw the communication cable out and bore it a hole of its own.",
+        (f"hole {data['hole']}: communications {communications}; power {power}",),
+        f"Draw {communications} out and give it a hole of its own.",
     )
 
 
 def _tell_distance(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     pair = f"{data['communications']} and {data['power']} ({data['kind']})"
-    limit = f"at least {length(data['asked'], imperial)}"
+    asked = f"at least {length(data['asked'], imperial)}" if data["asked"] else "any distance"
     if data["distance"] is None:
-        return Words(
-            f"Nobody measured how near {pair} come.",
-            "not recorded",
-            limit,
-            (f"{pair}: distance not recorded, {limit} asked",),
-            "Measure the nearest distance and record it.",
-        )
+        return _tell_unmeasured(finding.verdict, pair, asked)
     figure = length(data["distance"], imperial)
-    short = finding.verdict is Verdict.SHORT
+    remedy = f"Move {data['communications']} away from {data['power']}."
     return Words(
-        f"{pair} come within {figure}; {limit} asked.",
+        f"{pair} come within {figure} of one another; {asked} will do.",
         figure,
-        limit,
-        (f"{pair}: {figure} against {limit}",),
-        "Move the communication cable away from the power cable." if short else "",
+        asked,
+        (f"{pair}: nearest {figure}, {asked} asked",),
+        remedy if finding.verdict is Verdict.SHORT else "",
     )
 
 
+def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> Words:
+    if verdict is Verdict.MEETS:
+        says = f"{pair} may run at any distance, in holes of their own."
+        return Words(says, "not recorded", asked, (f"{pair}: {asked} will do",))
+    says = f"Nobody recorded how near {pair} come."
+    working = (f"{pair}: nearest distance not recorded, {asked} asked",)
+    return Words(says, "not recorded", asked, working, "Measure where they come nearest.")
+
+
 def _tell_look(finding: Finding) -> Words:
-    data, imperial = finding.data, finding.imperial
-    limit = f"at least {length(data['asked'], imperial)}" if data["asked"] else "any distance"
+    data = finding.data
+    cable, asked = data["communications"], data["asked"]
+    limit = f"at least {length(asked, finding.imperial)}" if asked else "any distance"
     return Words(
-        f"Look along {data['communications']}: {limit} from power cables, no shared hole.",
+        f"Look along {cable}: {limit} from power cables, and no hole shared with one.",
         "not measured",
         limit,
-        (f"nothing is recorded between {data['communications']} and any power cable",),
-        "Walk the run and tick, or record the nearest distance.",
+        (f"nothing is recorded between {cable} and any power cable", f"{limit} asked"),
+        "Walk along it and tick, or record the nearest distance.",
     )
 
 
@@ -83,13 +85,14 @@ def communications_separation(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _holes(this: Rule, site: Site) -> Iterator[Finding]:
     shared = site.rulebook.get(f"{NAME}.shared_hole")
-    if shared is None:
+    if shared is None or shared.value:
         return
     for hole in site.house.holes:
-        power, others = _parted(site, hole)
+        cables = [site.wiring.cables[name] for name in hole.cables]
+        power = [cable.id for cable in cables if cable.kind.carries_power]
+        others = [cable.id for cable in cables if not cable.kind.carries_power]
         if power and others:
-            room = site.rooms[hole.room]
-            spot = site.room_spot(room, f"hole {hole.id}", order=(998,))
+            spot = site.hole_spot(site.rooms[hole.room], hole.id)
             data = {
                 "about": "hole",
                 "hole": hole.id,
@@ -100,57 +103,57 @@ def _holes(this: Rule, site: Site) -> Iterator[Finding]:
             yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, data, (shared,))
 
 
-def _parted(site: Site, hole: Hole) -> tuple[list[str], list[str]]:
-    cables = [site.wiring.cables[name] for name in hole.cables]
-    power = [cable.id for cable in cables if cable.kind.carries_power]
-    return power, [cable.id for cable in cables if not cable.kind.carries_power]
-
-
 def _distances(this: Rule, site: Site) -> Iterator[Finding]:
+    seen: Counter[str] = Counter()
     for separation in site.house.separations:
-        first, second = (site.wiring.cables[name] for name in separation.cables)
-        if first.kind.carries_power != second.kind.carries_power:
-            power, other = (first, second) if first.kind.carries_power else (second, first)
-            yield _distance(this, site, separation, power, other)
+        power, other = _parted(site, separation)
+        if power and other:
+            subject = f"{other.id}/{power.id}/{separation.room}"
+            seen[subject] += 1
+            if seen[subject] > 1:  # two places in one room
+                subject = f"{subject}/{seen[subject]}"
+            yield _distance(this, site, separation, power, other, subject)
+
+
+def _parted(site: Site, separation: Separation) -> tuple[Cable | None, Cable | None]:
+    """The power cable and the communication cable; None where both are of one kind."""
+    first, second = (site.wiring.cables[name] for name in separation.cables)
+    if first.kind.carries_power == second.kind.carries_power:
+        return None, None
+    return (first, second) if first.kind.carries_power else (second, first)
 
 
 def _distance(
-    this: Rule, site: Site, separation: Separation, power: Cable, other: Cable
+    this: Rule, site: Site, separation: Separation, power: Cable, other: Cable, subject: str
 ) -> Finding:
     limit = site.rulebook[f"{NAME}.distance_mm"]
-    asked = limit.value[power.kind.value]
+    asked, distance = limit.value[power.kind.value], separation.distance_mm
     verdict = Verdict.UNKNOWN
-    if separation.distance_mm is not None:
-        meets = separation.distance_mm >= asked - 0.01
-        verdict = Verdict.MEETS if meets else Verdict.SHORT
-    elif asked == 0:
+    if not asked:
         verdict = Verdict.MEETS  # whatever the distance is, it is enough
+    elif distance is not None:
+        verdict = Verdict.MEETS if distance >= asked - DUST else Verdict.SHORT
     data = {
         "about": "distance",
         "power": power.id,
         "kind": power.kind.value.upper(),
         "communications": other.id,
-        "distance": separation.distance_mm,
+        "distance": distance,
         "asked": asked,
     }
     spot = site.cable_spot(other, separation.room)
-    subject = f"{other.id}/{power.id}/{separation.room}"
     return Finding(this, subject, verdict, spot, data, (limit,))
 
 
 def _looks(this: Rule, site: Site) -> Iterator[Finding]:
     limit = site.rulebook[f"{NAME}.distance_mm"]
-    measured = {name for separation in site.house.separations for name in separation.cables}
+    pairs = (_parted(site, separation) for separation in site.house.separations)
+    measured = {other.id for _, other in pairs if other}
     used = {cable.kind.value for cable in site.house.cables if cable.kind.carries_power}
     asked = max((limit.value[kind] for kind in used), default=0)
     for cable in site.house.cables:
         if cable.kind.carries_power or cable.id in measured:
             continue
-        data = {
-            "about": "look",
-            "communications": cable.id,
-            "asked": asked,
-            "ends": cable.ends,
-            "length": cable.length_mm,
-        }
+        data = {"about": "look", "communications": cable.id, "asked": asked}
+        data |= {"ends": cable.ends, "length": cable.length_mm}
         yield Finding(this, cable.id, Verdict.LOOK, site.cable_spot(cable), data, (limit,))

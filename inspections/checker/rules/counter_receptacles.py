@@ -1,72 +1,96 @@
 """Receptacles along kitchen counters, and at islands and peninsulas."""
 
 from collections.abc import Iterator
-from math import ceil
-from typing import Any, NamedTuple
+from typing import Any
 
+from ..counters import NAME, CounterLine
+from ..coverage import Outlet, figures, judge
+from ..explain import left_out_words, missing_words, tell_line
 from ..finding import Finding, Rule, Verdict, Words, rule
-from ..floorline import EPSILON, Interval, Space, free_intervals, uncovered
-from ..house.boxes import Box, DeviceKind, OnCounter, OnWall
-from ..house.rooms import Counter, CounterKind, InterruptionKind
+from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
+from ..intervals import EPSILON
+from ..islands import asked, at_outer_end, serving
+from ..rulebook import Limit, Rulebook
 from ..site import Site
-from ..words import length, listed, number, plural
+from ..words import length, listed, plural
 
-NAME = "counter-receptacles"
-DIMENSIONS = ("length_mm", "depth_mm")
-
-
-class Point(NamedTuple):
-    """A receptacle by a counter: where it is, whether it counts (None: a fact is missing)."""
-
-    box: Box
-    at: float
-    counts: bool | None
-    why: str = ""
+ALONG = ("reach_mm", "min_width_mm", "max_above_mm", "behind_mm", "behind_corner_mm", "face_up")
+FREE = (
+    *("free_long_mm", "free_short_mm", "first_m2", "more_m2", "outer_end_mm", "provision"),
+    *("max_above_mm", "below_mm", "overhang_mm", "face_up"),
+)
 
 
 def tell(finding: Finding) -> Words:
-    """A counter space or an island, and what serves it."""
-    return _tell_space(finding) if "space" in finding.data else _tell_free(finding)
+    """A counter space, an island, a receptacle behind a sink, or a kitchen without counters."""
+    data = finding.data
+    if "space" in data:
+        return tell_line(finding, "counter space", "Add a receptacle that serves that stretch.")
+    if "behind" in data:
+        return _tell_behind(finding)
+    if "kind" in data:
+        return _tell_free(finding)
+    return Words(
+        "Nobody recorded the counters of this kitchen.",
+        "not recorded",
+        working=("a kitchen has work surfaces, and none is recorded here",),
+        remedy="Record the counters, their fixtures and their receptacles.",
+    )
 
 
-def _tell_space(finding: Finding) -> Words:
+def _tell_behind(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
-    reach = length(data["reach"], imperial)
-    gaps = [f"{length(b - a, imperial)} from {length(a, imperial)}" for a, b in data["uncovered"]]
-    working = [
-        f"counter space of {length(data['space'], imperial)}",
-        *(f"receptacle {box} at {length(at, imperial)} of it" for box, at in data["at"]),
-        *(f"receptacle {box} does not count: {why}" for box, why in data["out"]),
-        *(f"farther than {reach} from any: {gap}" for gap in gaps),
-    ]
-    says = {
-        Verdict.MEETS: f"No point of this counter is more than {reach} from a receptacle.",
-        Verdict.SHORT: f"Counter uncovered for {listed(gaps)} along this space.",
-        Verdict.UNKNOWN: f"It depends on {listed(data['missing'])}.",
-    }[finding.verdict]
-    worst = max((b - a for a, b in data["uncovered"]), default=0)
-    figure = f"{length(worst, imperial)} uncovered" if worst else "covered"
-    return Words(says, figure, f"{reach} reach", tuple(working), _remedy(finding.verdict))
+    limit = f"more than {length(data['limit'], imperial)}"
+    unknown = finding.verdict is Verdict.UNKNOWN
+    figure = "not recorded" if unknown else length(data["behind"], imperial)
+    where = f"Receptacle {data['box']} stands on the wall behind the sink"
+    says = f"{where}; how far that wall is from the sink is not recorded."
+    if not unknown:
+        says = f"{where}, {figure} from it; that takes {limit}."
+    remedies = {
+        Verdict.SHORT: "Move the receptacle to one side of the sink.",
+        Verdict.UNKNOWN: "Measure from the wall to the inside edge of the sink and record it.",
+    }
+    working = (f"wall to sink {figure}; a receptacle there takes {limit}",)
+    return Words(says, figure, limit, working, remedies.get(finding.verdict, ""))
 
 
 def _tell_free(finding: Finding) -> Words:
-    data = finding.data
-    if data["missing"] and finding.verdict is Verdict.UNKNOWN:
-        says = f"It depends on {listed(data['missing'])}."
-        return Words(says, "not recorded", "", tuple(data["working"]), "Measure and record it.")
-    has, asked = plural(data["has"], "receptacle"), plural(data["asked"], "receptacle")
-    says = f"This {data['kind']} has {has}; {asked} asked."
-    if data["provision"]:
+    data, imperial = finding.data, finding.imperial
+    missing = missing_words(data["missing"]) + [f"its {side}" for side in data["sides_missing"]]
+    if data["provision_missing"]:
+        missing.append("whether a fed outlet is left for a receptacle")
+    has, least = plural(data["has"], "receptacle"), plural(data["asked"][0], "receptacle")
+    says = f"This {data['kind']} has {has}; it takes {least}."
+    if finding.verdict is Verdict.UNKNOWN:
+        says = f"Nobody recorded {listed(missing)}."
+    elif finding.verdict is Verdict.SHORT and data["has"] >= data["asked"][0]:
+        says = "No receptacle stands near enough to the outer end of this peninsula."
+    elif data["provision"] and data["has"] < data["asked"][0]:
         says = f"This {data['kind']} is left ready for a receptacle to be added."
-    working = (*data["working"], *(f"{box} does not count: {why}" for box, why in data["out"]))
-    return Words(says, has, f"at least {asked}", working, _remedy(finding.verdict))
+    remedies = {
+        Verdict.SHORT: "Add a receptacle that serves it.",
+        Verdict.UNKNOWN: f"Record {listed(missing)}.",
+    }
+    return Words(
+        says,
+        has,
+        f"at least {least}",
+        (*_free_working(data, imperial), *left_out_words(data["out"], imperial)),
+        remedies.get(finding.verdict, ""),
+    )
 
 
-def _remedy(verdict: Verdict) -> str:
-    return {
-        Verdict.SHORT: "Add a receptacle that serves the uncovered counter.",
-        Verdict.UNKNOWN: "Measure it and record it.",
-    }.get(verdict, "")
+def _free_working(data: Any, imperial: bool) -> Iterator[str]:
+    sides = [length(side, imperial) if side else "not recorded" for side in data["sides"]]
+    least, most = data["asked"]
+    count = plural(least, "receptacle") if least == most else f"from {least} receptacles up"
+    yield f"{data['kind']} {sides[0]} long, {sides[1]} the other way: {count} asked"
+    if data["area_m2"] is not None:
+        yield (
+            f"{data['area_m2']:.2f} m²: one for the first {data['first']:.2f} m², "
+            f"one for each {data['more']:.2f} m² or part of it beyond"
+        )
 
 
 @rule(NAME, topic="receptacles", title="Receptacles at counters", tell=tell)
@@ -75,215 +99,123 @@ def counter_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
 
     Sinks, ranges and the like part a counter into spaces, unless enough work surface runs on
     behind them where the code counts it; the shortest spaces are not asked for. A receptacle
-    counts when it stands above the top and no higher than the code allows. Islands and
-    peninsulas have rules of their own, by edition.
+    counts when it stands above the top and no higher than the code allows; where the code
+    keeps receptacles from behind sinks, one that stands there is a finding of its own.
+    Islands and peninsulas have rules of their own, by edition.
     """
     book = site.rulebook
     if f"{NAME}.reach_mm" not in book:
         return
-    kinds = book.value(f"{NAME}.rooms")
-    for counter in site.house.counters:
-        if site.rooms[counter.room].kind not in kinds:
+    for room in site.house.rooms:
+        if room.kind not in book.value(f"{NAME}.rooms"):
             continue
-        if counter.kind is CounterKind.WALL:
-            yield from _wall_counter(this, site, counter)
-        else:
-            yield from _free_counter(this, site, counter)
+        counters = site.counters_in[room.id]
+        if room.kind is RoomKind.KITCHEN and not counters:
+            limits = (book[f"{NAME}.reach_mm"],)
+            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+        for counter in counters:
+            along = counter.kind is CounterKind.WALL
+            yield from (_along if along else _free)(this, site, room, counter)
 
 
-def _wall_counter(this: Rule, site: Site, counter: Counter) -> Iterator[Finding]:
-    book = site.rulebook
-    reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_space_mm")
-    points = _points(site, counter)
-    whole = sum(stretch.width_mm for stretch in counter.along)
-    names = ("reach_mm", "min_space_mm", "max_above_mm", "behind_mm")
-    limits = tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
-    cuts, doubtful = _cuts(site, counter)
-    for index, (start, end) in enumerate(free_intervals(cuts, whole), 1):
-        if end - start < least - EPSILON:
+def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Finding]:
+    book, line = site.rulebook, CounterLine(counter, site.rulebook)
+    reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
+    outlets = list(line.outlets(site.receptacles_in[room.id]))
+    unplaced = [(o.reason[0], o.box) for o in outlets if o.reason and o.reason[0] == "along"]
+    limits = _limits(book, ALONG)
+    for space in line.spaces():
+        if space.length < least - EPSILON:
             continue
-        space = Space(start, end, counter.id, index)
-        here = [p for p in points if start - EPSILON <= p.at <= end + EPSILON]
-        data, verdict = _measure(space, here, reach)
-        if verdict is Verdict.MEETS and doubtful:
-            verdict, data["missing"] = Verdict.UNKNOWN, doubtful
-        room = site.rooms[counter.room]
-        wall, at = _on_wall(counter, start)
-        spot = site.wall_spot(room, wall, at, f"counter {counter.id}", ("along it", start))
-        yield Finding(this, f"{counter.id}.{index}", verdict, spot, data, limits)
+        here = [o for o in outlets if space.start - EPSILON <= o.at <= space.end + EPSILON]
+        verdict, gaps = judge(space, here, reach, least - EPSILON)
+        data = figures(space, here, gaps, reach, line.wall_at)
+        data["missing"] = list(dict.fromkeys([*data["missing"], *unplaced]))
+        if verdict is Verdict.SHORT and unplaced:
+            verdict = Verdict.UNKNOWN
+        wall, at = data["start"]
+        spot = site.wall_spot(room, wall, at, f"counter {counter.id}", ("along it", space.start))
+        subject = f"{counter.id}.{space.number}"
+        yield Finding(this, subject, verdict, spot, data, limits)
+    for outlet, sink in line.behind_sinks(outlets):
+        yield from _behind(this, site, counter, outlet, sink)
 
 
-def _measure(space: Space, here: list[Point], reach: float) -> tuple[dict[str, Any], Verdict]:
-    sure = [point.at for point in here if point.counts]
-    hoped = [point.at for point in here if point.counts is not False]
-    left, at_best = uncovered(space, sure, reach), uncovered(space, hoped, reach)
-    verdict = Verdict.MEETS if not left else Verdict.SHORT if at_best else Verdict.UNKNOWN
-    shown = at_best if verdict is Verdict.SHORT else left
-    return {
-        "space": round(space.length, 3),
-        "reach": reach,
-        "at": [(p.box.id, round(p.at - space.start, 3)) for p in here if p.counts],
-        "out": [(p.box.id, p.why) for p in here if p.counts is False],
-        "missing": [p.why for p in here if p.counts is None],
-        "uncovered": [(round(a - space.start, 3), round(b - space.start, 3)) for a, b in shown],
-    }, verdict
+def _behind(
+    this: Rule, site: Site, counter: Counter, outlet: Outlet, sink: Interruption
+) -> Iterator[Finding]:
+    limit = site.rulebook.get(f"{NAME}.behind_sink_mm")
+    if limit is None or (outlet.counts is False and outlet.reason != ("face-up", None)):
+        return
+    behind = sink.behind_mm
+    verdict = Verdict.UNKNOWN
+    if behind is not None:
+        verdict = Verdict.MEETS if behind > limit.value else Verdict.SHORT
+    data = {"box": outlet.box, "behind": behind, "limit": limit.value}
+    spot = site.box_spot(site.boxes[outlet.box])
+    yield Finding(this, f"{counter.id}/{outlet.box}", verdict, spot, data, (limit,))
 
 
-def _cuts(site: Site, counter: Counter) -> tuple[list[Interval], list[str]]:
-    """What parts the counter, and which depths behind a fixture were never measured."""
-    behind = site.rulebook.value(f"{NAME}.behind_mm")
-    cuts, doubtful = [], []
-    for item in counter.interruptions:
-        counted = behind is not None and item.kind in _BEHIND
-        if counted and item.behind_mm is None:
-            doubtful.append(f"the depth of counter behind the {item.kind.value}")
-        if not (counted and item.behind_mm is not None and item.behind_mm >= behind):
-            cuts.append((item.at_mm, item.at_mm + item.width_mm))
-    return cuts, doubtful
-
-
-_BEHIND = (InterruptionKind.SINK, InterruptionKind.RANGE, InterruptionKind.COOKTOP)
-
-
-def _on_wall(counter: Counter, position: float) -> tuple[str, float]:
-    for stretch in counter.along:
-        if position <= stretch.width_mm + EPSILON:
-            return stretch.wall, stretch.at_mm + position
-        position -= stretch.width_mm
-    last = counter.along[-1]
-    return last.wall, last.at_mm + last.width_mm
-
-
-def _points(site: Site, counter: Counter) -> list[Point]:
-    found = []
-    start = 0.0
-    for stretch in counter.along:
-        for box in site.boxes_in[counter.room]:
-            place = box.place
-            if isinstance(place, OnWall) and place.wall == stretch.wall and _serves(box):
-                at = place.at_mm - stretch.at_mm
-                if -EPSILON <= at <= stretch.width_mm + EPSILON:
-                    found.append(Point(box, start + at, *_height(site, counter, box, place)))
-        start += stretch.width_mm
-    found += [
-        Point(box, box.place.at_mm, True)
-        for box in site.boxes_in[counter.room]
-        if isinstance(box.place, OnCounter) and box.place.counter == counter.id and _serves(box)
-    ]
-    return found
-
-
-def _serves(box: Box) -> bool:
-    return any(
-        device.kind is DeviceKind.RECEPTACLE
-        and device.poles == 1
-        and not (device.in_cabinet or device.part_of_equipment or device.dedicated_to)
-        for device in box.devices
-    )
-
-
-def _height(site: Site, counter: Counter, box: Box, place: OnWall) -> tuple[bool | None, str]:
-    if place.height_mm is None:
-        return None, f"the height of {box.id}, which is not recorded"
-    if counter.top_mm is None:
-        return None, f"the height of counter {counter.id}, which is not recorded"
-    above = place.height_mm - counter.top_mm
-    most = site.rulebook.value(f"{NAME}.max_above_mm")
-    if above < 0:
-        return False, "it is below the counter"
-    if most is not None and above > most + EPSILON:
-        return False, f"it is {length(above, site.imperial)} above the counter"
-    return True, ""
-
-
-def _free_counter(this: Rule, site: Site, counter: Counter) -> Iterator[Finding]:
+def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Finding]:
     book = site.rulebook
-    names = (
-        "free_min_long_mm",
-        "free_min_short_mm",
-        "first_m2",
-        "more_m2",
-        "provision",
-        "below_mm",
-    )
-    limits = tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
-    missing = [f"the {name} of {counter.id}" for name in _unmeasured(counter)]
-    working: list[str] = []
-    asked: float | None = None
-    if not missing:
-        asked, working = _asked(site, counter)
-        if asked == 0:
-            return
-    points = _free_points(site, counter)
-    has = sum(point.counts is True for point in points)
-    missing += [point.why for point in points if point.counts is None]
-    provision = counter.provision and bool(book.value(f"{NAME}.provision"))
-    data = {
-        "kind": counter.kind.value,
-        "has": has,
-        "asked": asked,
-        "provision": provision,
-        "missing": missing,
-        "out": [(point.box.id, point.why) for point in points if point.counts is False],
-        "working": working,
+    least, most = asked(counter, book)
+    if most == 0:
+        return
+    outlets = list(serving(counter, site.receptacles_in[room.id], book))
+    provided = counter.provision if book.value(f"{NAME}.provision") else False
+    verdict = _served(site, counter, outlets, (least, most))
+    if verdict is not Verdict.MEETS and provided is not False:
+        verdict = Verdict.MEETS if provided else Verdict.UNKNOWN
+    data = _free_data(site, counter, outlets) | {
+        "asked": (least, most),
+        "provision": bool(provided),
+        "provision_missing": provided is None,
     }
-    verdict = _free_verdict(asked, has, provision, missing)
-    spot = site.room_spot(
-        site.rooms[counter.room], f"{counter.kind.value} {counter.id}", order=(500,)
-    )
-    yield Finding(this, counter.id, verdict, spot, data, limits)
+    spot = site.free_spot(room, f"{counter.kind.value} {counter.id}")
+    yield Finding(this, counter.id, verdict, spot, data, _limits(book, FREE))
 
 
-def _free_verdict(asked: float | None, has: int, provision: bool, missing: list[str]) -> Verdict:
-    if provision or (asked is not None and has >= asked):
+def _served(
+    site: Site, counter: Counter, outlets: list[Outlet], bounds: tuple[int, int]
+) -> Verdict:
+    least, most = bounds
+    ends = [(o.counts, _at_end(site, counter, o)) for o in outlets if o.counts is not False]
+    sure = sum(bool(counts) for counts, _ in ends)
+    if sure >= most and any(counts and near for counts, near in ends):
         return Verdict.MEETS
-    return Verdict.UNKNOWN if missing else Verdict.SHORT
+    if len(ends) < least or (least and not any(near is not False for _, near in ends)):
+        return Verdict.SHORT
+    return Verdict.UNKNOWN
 
 
-def _unmeasured(counter: Counter) -> list[str]:
-    return [name[:-3] for name in DIMENSIONS if getattr(counter, name) is None]
+def _at_end(site: Site, counter: Counter, outlet: Outlet) -> bool | None:
+    if counter.kind is not CounterKind.PENINSULA:
+        return True
+    return at_outer_end(counter, site.boxes[outlet.box], site.rulebook)
 
 
-def _asked(site: Site, counter: Counter) -> tuple[float, list[str]]:
-    """How many receptacles the code asks of an island or peninsula, with the working."""
-    value = site.rulebook.value
-    sides = sorted((counter.length_mm or 0, counter.depth_mm or 0))
-    words = " × ".join(length(side, site.imperial) for side in reversed(sides))
-    first, more = value(f"{NAME}.first_m2"), value(f"{NAME}.more_m2")
-    if first is not None:
-        area = sides[0] * sides[1] / 1e6
-        count = 1 + max(0, ceil((area - first) / more - 1e-9))
-        rest = f"one for the first {number(first)} m², one for each {number(more)} m² more"
-        return count, [f"{words} = {area:.2f} m²: {rest}: {count}"]
-    long, short = value(f"{NAME}.free_min_long_mm"), value(f"{NAME}.free_min_short_mm")
-    if long is None:
-        return 1, [f"{words}: one, or the provision for one"]
-    large = sides[1] >= long - EPSILON and sides[0] >= short - EPSILON
-    least = f"{length(long, site.imperial)} × {length(short, site.imperial)}"
-    return int(large), [f"{words} against {least}: {plural(int(large), 'receptacle')}"]
+def _free_data(site: Site, counter: Counter, outlets: list[Outlet]) -> dict[str, Any]:
+    book, sides = site.rulebook, (counter.length_mm, counter.depth_mm)
+    named = zip(("length", "depth"), sides, strict=True)
+    first = book.value(f"{NAME}.first_m2")
+    area = None
+    if first is not None and sides[0] and sides[1]:
+        area = round(sides[0] * sides[1] / 1e6, 4)
+    return {
+        "kind": counter.kind.value,
+        "sides": sides,
+        "sides_missing": [name for name, side in named if side is None],
+        "area_m2": area,
+        "first": first,
+        "more": book.value(f"{NAME}.more_m2"),
+        "has": sum(bool(outlet.counts) for outlet in outlets),
+        "at": [(o.box, o.at, o.height) for o in outlets if o.counts],
+        "out": [(o.box, *o.reason) for o in outlets if o.counts is False and o.reason],
+        "missing": [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
+        + [("along", o.box) for o in outlets if o.counts and _at_end(site, counter, o) is None],
+    }
 
 
-def _free_points(site: Site, counter: Counter) -> list[Point]:
-    below = site.rulebook.value(f"{NAME}.below_mm")
-    found = []
-    for box in site.boxes_in[counter.room]:
-        place = box.place
-        if isinstance(place, OnCounter) and place.counter == counter.id and _serves(box):
-            counts, why = _near_top(site, box, place, below)
-            found.append(Point(box, place.at_mm, counts, why))
-    return found
-
-
-def _near_top(
-    site: Site, box: Box, place: OnCounter, below: float | None
-) -> tuple[bool | None, str]:
-    above = site.rulebook.value(f"{NAME}.max_above_mm")
-    if below is None and above is None:
-        return True, ""
-    if place.above_top_mm is None:
-        return None, f"how {box.id} stands to the top, which is not recorded"
-    if below is not None and place.above_top_mm < -below - EPSILON:
-        return False, f"it is {length(-place.above_top_mm, site.imperial)} below the top"
-    if above is not None and place.above_top_mm > above + EPSILON:
-        return False, f"it is {length(place.above_top_mm, site.imperial)} above the top"
-    return True, ""
+def _limits(book: Rulebook, names: tuple[str, ...]) -> tuple[Limit, ...]:
+    found = (book.get(f"{NAME}.{name}") for name in names)
+    return tuple(limit for limit in found if limit)
