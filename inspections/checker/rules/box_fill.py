@@ -33,7 +33,7 @@ LINES = {
 MISSING = {
     "size": "the size of cable {about}",
     "clamps": "whether it has clamps inside",
-    "depth": "how far the {about} reaches in",
+    "depth": "how deep the {about} is behind its strap",
     "connector count": "how many wire connectors it holds",
     "connector size": "the size of conductor in its wire connectors",
     "strap size": "the size of conductor on the {about}",
@@ -53,7 +53,7 @@ def tell(finding: Finding) -> Words:
         "not recorded" if data[name] is None else volume(data[name], imperial)
         for name in ("fill_ml", "has_ml")
     )
-    missing = [_missing(fact) for fact in data["missing"]]
+    missing = list(dict.fromkeys(_missing(fact) for fact in data["missing"]))
     says = {
         Verdict.MEETS: f"The box holds {has}; its fill is {fill}.",
         Verdict.SHORT: f"The fill is {fill}, more than the {has} that the box holds.",
@@ -116,10 +116,8 @@ def _box(
         table = (limits[f"volume_{fill.largest_known}_ml"],)
         return Finding(this, box.id, Verdict.LOOK, spot, {"beyond": beyond}, table)
     total, missing, names = _holds(box, fill)
-    sure, doubts = fill.lines(box, entries)
-    least = round(sum(line.ml for line in sure), 6)
-    most = round(least + sum(line.ml for line in doubts), 6)
-    missing += [(line.kind, line.about) for line in doubts]
+    sure, doubts, least, most = sums = fill.sum(box, entries)
+    missing += sums.missing
     missing += [] if entries else [("cables", "")]
     verdict = Verdict.UNKNOWN
     if total is not None and least > total + DUST:
@@ -129,7 +127,7 @@ def _box(
     lines = [*sure, *doubts] if verdict is Verdict.MEETS else sure
     data: dict[str, Any] = {
         "beyond": "",
-        "lines": [tuple(line) for line in lines],
+        "lines": lines,
         "fill_ml": most if verdict is Verdict.MEETS else least,
         "has_ml": total,
         "missing": missing,
