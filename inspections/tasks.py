@@ -10,6 +10,7 @@ from kombu.exceptions import OperationalError
 from inspections.services.settling import job_settle, jobs_due
 from jobs.signals import facts_changed
 
+DOORBELL = "settle on facts_changed"
 log = logging.getLogger(__name__)
 
 
@@ -28,7 +29,7 @@ def settle_due() -> int:
     return len(due)
 
 
-@receiver(facts_changed, dispatch_uid="settle on facts_changed")
+@receiver(facts_changed, dispatch_uid=DOORBELL)
 def queue_settling(*, job_id: UUID, **_: object) -> None:
     """Answer the doorbell. With the broker down the sweep finds the job within a beat."""
     try:

@@ -13,15 +13,11 @@ from jobs.models import Area, Job
 
 @dataclass(frozen=True, slots=True)
 class RoomSection:
-    """The lines of one room, what is still to do first in sight."""
+    """The lines of one room: what is still to do, and what has passed."""
 
     name: str
-    lines: Sequence[ChecklistLine]
-
-    @property
-    def open(self) -> int:
-        """How many lines still need something."""
-        return sum(line.standing is not Standing.PASSED for line in self.lines)
+    to_do: Sequence[ChecklistLine]
+    passed: Sequence[ChecklistLine]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,4 +45,12 @@ def by_area(
 
 def _rooms(lines: list[ChecklistLine]) -> list[RoomSection]:
     groups = groupby(lines, lambda line: line.item.finding["where"].split(", ")[1])
-    return [RoomSection(name, list(group)) for name, group in groups]
+    return [_room(name, list(group)) for name, group in groups]
+
+
+def _room(name: str, lines: list[ChecklistLine]) -> RoomSection:
+    return RoomSection(
+        name,
+        [line for line in lines if line.standing is not Standing.PASSED],
+        [line for line in lines if line.standing is Standing.PASSED],
+    )

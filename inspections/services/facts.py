@@ -54,19 +54,17 @@ def area_conclude(area: Area, now: datetime) -> AreaStanding:
     live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True)
     if found:
         live.update(withdrawn_at=now, withdrawn_because=" ".join(hold.says for hold in found)[:500])
-    standing, _ = AreaStanding.objects.update_or_create(
+    standing = AreaStanding(
         area=area,
-        defaults={
-            "hold_count": len(found),
-            "cleared": not found and live.exists(),
-            "holds": [asdict(hold) for hold in found],
-        },
+        hold_count=len(found),
+        cleared=not found and live.exists(),
+        holds=[asdict(hold) for hold in found],
     )
+    standing.save()
     return standing
 
 
 def _note_change(job_id: UUID) -> None:
-    changed = JobStanding.objects.filter(job=job_id).update(facts=F("facts") + 1)
-    if not changed:
-        JobStanding.objects.create(job_id=job_id, facts=1)
+    if not JobStanding.objects.filter(job=job_id).update(facts=F("facts") + 1):
+        JobStanding.objects.get_or_create(job_id=job_id, defaults={"facts": 1})
     transaction.on_commit(lambda: facts_changed.send(sender=Job, job_id=job_id))

@@ -27,7 +27,10 @@ def house_record(
     """
     require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD)
     value = checker.load_house(house)
-    book = checker.load_rulebook(rulebook or value.rulebook or "", amendments)
+    chosen = rulebook or value.rulebook
+    if not chosen:
+        raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
+    book = checker.load_rulebook(chosen, amendments)
     findings = checker.check(value, book)
     with transaction.atomic():
         lock_job(job.id)

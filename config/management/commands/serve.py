@@ -68,7 +68,7 @@ class Command(BaseCommand):
         schedule = str(settings.VAR / "beat-schedule")
         command = [sys.executable, "-m", "celery", "-A", "config", "worker", "--beat"]
         command += ["--schedule", schedule, "--concurrency", "1", "--loglevel", "warning"]
-        command += ["--pool", "solo", "--without-mingle", "--without-gossip"]
+        command += ["--pool", "solo", "--without-mingle", "--without-gossip", "--quiet"]
         return Child("worker", command)
 
     def _ready(self, address: str) -> None:

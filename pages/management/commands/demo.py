@@ -1,10 +1,12 @@
 """Load the demo scenario and show the main job on it."""
 
+from contextlib import nullcontext
 from pathlib import Path
 
 from django.conf import settings
 from django.core.management.base import BaseCommand
 
+from config.broker import broker_at_hand
 from inspections.documents import job_checklist_pdf
 from inspections.scenario import PASSWORD, scenario_load
 from inspections.selectors import latest_revision, live_clearances, verdict_counts
@@ -20,7 +22,10 @@ class Command(BaseCommand):
     help = "Load the demo scenario and print where each of its jobs stands."
 
     def handle(self, *args: str, **options: str) -> None:
-        for job in scenario_load(SCENARIO):
+        embedded = not settings.ENVIRONMENT.redis_url
+        with broker_at_hand(settings.VAR) if embedded else nullcontext():
+            jobs = scenario_load(SCENARIO)
+        for job in jobs:
             self._report(Job.objects.select_related("shop", "standing").get(id=job.id))
         self.stdout.write("")
         for role, name in WHO.items():

@@ -1,0 +1,86 @@
+"""Holds and standings as pure functions."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from inspections.checker import Verdict
+from inspections.holds import (
+    AreaFacts,
+    PermitFacts,
+    Seen,
+    Standing,
+    holds,
+    item_standing,
+)
+
+CLEAN = AreaFacts(
+    today=date(2026, 3, 16),
+    permit=PermitFacts(issued_on=date(2026, 1, 12)),
+    has_house=True,
+    items=[(Standing.PASSED, 40)],
+)
+PASSED, FAILED = Seen(True, "now"), Seen(False, "now")
+PASSED_BEFORE, FAILED_BEFORE = Seen(True, "before"), Seen(False, "before")
+
+
+@pytest.mark.parametrize(
+    ("verdict", "seen", "standing"),
+    [
+        ("meets", None, "passed"),
+        ("meets", FAILED, "failing"),
+        ("meets", FAILED_BEFORE, "passed"),
+        ("meets", PASSED, "passed"),
+        ("look", None, "open"),
+        ("look", PASSED, "passed"),
+        ("look", PASSED_BEFORE, "open"),
+        ("look", FAILED, "failing"),
+        ("look", FAILED_BEFORE, "open"),
+        ("short", None, "failing"),
+        ("short", PASSED, "failing"),
+        ("unknown", None, "unknown"),
+        ("unknown", PASSED, "unknown"),
+        ("unknown", FAILED, "unknown"),
+    ],
+)
+def test_where_an_item_stands(verdict: str, seen: Seen | None, standing: str) -> None:
+    assert item_standing(verdict, "now", seen) == standing
+
+
+def test_every_verdict_but_meets_is_not_passed_before_anybody_looked() -> None:
+    standings = {verdict: item_standing(verdict, "now", None) for verdict in Verdict}
+    assert [v for v, standing in standings.items() if standing is Standing.PASSED] == ["meets"]
+
+
+def test_a_clean_area_has_no_hold() -> None:
+    assert holds(CLEAN) == ()
+
+
+@pytest.mark.parametrize(
+    ("change", "reason", "words"),
+    [
+        ({"permit": None}, "permit", "No permit"),
+        ({"permit": PermitFacts()}, "permit", "not issued"),
+        (
+            {"permit": PermitFacts(date(2026, 1, 1), date(2026, 3, 15))},
+            "permit",
+            "expired on 2026-03-15",
+        ),
+        ({"has_house": False}, "house", "Nothing is recorded"),
+        ({"items": []}, "house", "nothing in this area"),
+        ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item is waiting"),
+        ({"items": [(Standing.FAILING, 2)]}, "failing", "2 rough-in items are failing"),
+        ({"items": [(Standing.UNKNOWN, 1)]}, "unknown", "short of a fact"),
+    ],
+)
+def test_each_missing_thing_is_one_hold_that_says_who_lifts_it(change, reason, words) -> None:
+    (hold,) = holds(replace(CLEAN, **change))
+    assert hold.reason == reason
+    assert words in hold.says
+    assert ": " in hold.lifted_by
+
+
+def test_a_permit_holds_to_the_end_of_its_last_day() -> None:
+    last_day = PermitFacts(date(2026, 1, 1), CLEAN.today)
+    assert holds(replace(CLEAN, permit=last_day)) == ()

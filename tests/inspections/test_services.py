@@ -1,0 +1,222 @@
+"""What people record, and what follows in the same transaction."""
+
+import json
+from datetime import date, timedelta
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, connection, transaction
+
+from inspections.checker import HouseFaults, RulebookFault, Verdict
+from inspections.models import AreaStanding, Basis, Clearance, HouseRevision, Item, Observation
+from inspections.selectors import checklist
+from inspections.services import (
+    Held,
+    NotCleared,
+    NothingToPass,
+    clearance_issue,
+    clearance_withdraw,
+    house_record,
+    item_observe,
+    permit_apply,
+    permit_issue,
+)
+from jobs.access import NotAllowed
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+@pytest.fixture
+def area(job):
+    return job.areas.get(code="bedroom")
+
+
+def look_at(shop, area, outcome="pass"):
+    for item in area.items.filter(verdict=Verdict.LOOK, current=True):
+        item_observe(shop.member, item=item, outcome=outcome)
+
+
+def cleared(shop, area):
+    look_at(shop, area)
+    return clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
+
+
+def changed(house_bytes: bytes, box: str, **change) -> bytes:
+    house = json.loads(house_bytes)
+    next(b for b in house["boxes"] if b["id"] == box).update(change)
+    return json.dumps(house).encode()
+
+
+def standing(area) -> AreaStanding:
+    return AreaStanding.objects.get(area=area)
+
+
+def test_a_recorded_house_gives_areas_items_and_holds(job, area) -> None:
+    assert {a.code for a in job.areas.all()} == {"living", "bedroom", "garage"}
+    assert job.items.count() == len(checklist(job)) > 100
+    assert [hold["reason"] for hold in standing(area).holds] == ["open"]
+
+
+def test_clearing_is_refused_with_the_holds_while_an_item_is_open(shop, area) -> None:
+    with pytest.raises(Held, match="waiting for eyes"):
+        clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
+    assert not Clearance.objects.exists()
+
+
+def test_an_area_is_cleared_once_all_is_seen_and_a_second_asking_changes_nothing(
+    shop, area
+) -> None:
+    first = cleared(shop, area)
+    again = clearance_issue(shop.office, area=area, basis=Basis.WAIVED, reference="R2")
+    assert again.id == first.id
+    assert standing(area).cleared
+
+
+def test_one_area_may_be_clear_while_another_holds(shop, job, area) -> None:
+    cleared(shop, area)
+    assert {s.area.code: s.cleared for s in AreaStanding.objects.select_related("area")} == {
+        "bedroom": True,
+        "living": False,
+        "garage": False,
+    }
+
+
+def test_a_fail_withdraws_the_clearance_in_the_same_transaction(shop, area) -> None:
+    clearance = cleared(shop, area)
+    item = area.items.filter(verdict=Verdict.MEETS).first()
+    item_observe(shop.lead, item=item, outcome="fail", note="stud split")
+    clearance.refresh_from_db()
+    assert not clearance.live
+    assert "failing" in clearance.withdrawn_because
+    assert not standing(area).cleared
+
+
+def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_bytes) -> None:
+    job = shop.roughed_in(planted_bytes)
+    for verdict in (Verdict.SHORT, Verdict.UNKNOWN):
+        item = job.items.filter(verdict=verdict).first()
+        with pytest.raises(NothingToPass, match="tick cannot pass"):
+            item_observe(shop.lead, item=item, outcome="pass")
+    assert not Observation.objects.exists()
+
+
+def test_a_changed_fact_opens_exactly_the_items_that_rest_on_it(
+    shop, job, area, house_bytes
+) -> None:
+    clearance = cleared(shop, area)
+    before = dict(job.items.values_list("id", "fingerprint"))
+    house = json.loads(house_bytes)
+    cable = next(c for c in house["cables"] if c["id"] == "D7")
+    cable["length_mm"] += 4000
+    house_record(shop.lead, job=job, house=json.dumps(house).encode(), why="data run moved")
+    after = dict(job.items.values_list("id", "fingerprint"))
+    moved = [Item.objects.get(id=i) for i in after if after[i] != before.get(i)]
+    assert [str(item) for item in moved] == ["communications-separation:D7"]
+    (line,) = [line for line in checklist(job, area) if line.item == moved[0]]
+    assert line.standing == "open"
+    assert line.changed_since
+    clearance.refresh_from_db()
+    assert not clearance.live
+
+
+def test_an_item_whose_subject_is_gone_is_retired_and_comes_back_as_itself(
+    shop, job, house_bytes
+) -> None:
+    item = job.items.get(rule="box-fill", subject="R41")
+    house = json.loads(house_bytes)
+    house["boxes"] = [box for box in house["boxes"] if box["id"] != "R41"]
+    house["cables"] = [c for c in house["cables"] if "R41" not in c["ends"]]
+    house_record(shop.lead, job=job, house=json.dumps(house).encode())
+    item.refresh_from_db()
+    assert not item.current
+    with pytest.raises(NothingToPass, match="no longer part"):
+        item_observe(shop.lead, item=item, outcome="pass")
+    house_record(shop.lead, job=job, house=house_bytes)
+    item.refresh_from_db()
+    assert item.current
+    assert job.revisions.count() == 3
+
+
+def test_a_faulty_house_leaves_nothing_behind(shop, job, house_bytes) -> None:
+    with pytest.raises(HouseFaults, match=r"boxes\[\d+\]\.volume_ml: must be more than 0"):
+        house_record(shop.lead, job=job, house=changed(house_bytes, "R14", volume_ml=-1))
+    assert HouseRevision.objects.count() == 1
+
+
+def test_a_house_without_a_rulebook_says_so(shop, house_bytes) -> None:
+    house = json.loads(house_bytes) | {"rulebook": None}
+    with pytest.raises(RulebookFault, match="rulebook: is missing"):
+        shop.roughed_in(json.dumps(house).encode())
+
+
+def test_an_unissued_permit_holds_every_area_until_it_is_issued(shop, house_bytes) -> None:
+    job = shop.roughed_in(house_bytes, issued=False)
+    area = job.areas.get(code="garage")
+    look_at(shop, area)
+    assert [hold["reason"] for hold in standing(area).holds] == ["permit"]
+    permit_issue(shop.office, permit=job.permit, number="FH-9", issued_on=date(2026, 2, 1))
+    assert standing(area).holds == []
+
+
+def test_a_permit_needs_a_number_and_dates_in_order(shop) -> None:
+    job = shop.job()
+    permit = permit_apply(shop.office, job=job, applied_on=date(2026, 2, 1))
+    for number, day in (("", date(2026, 2, 2)), ("FH-9", date(2026, 1, 31))):
+        with pytest.raises(ValidationError), transaction.atomic():
+            permit_issue(shop.office, permit=permit, number=number, issued_on=day)
+        permit.refresh_from_db()
+    assert permit.issued_on is None
+
+
+def test_a_clearance_is_withdrawn_by_hand_with_a_reason(shop, area) -> None:
+    cleared(shop, area)
+    with pytest.raises(ValidationError):
+        clearance_withdraw(shop.office, area=area, because="")
+    withdrawn = clearance_withdraw(shop.office, area=area, because="inspector called back")
+    assert withdrawn.withdrawn_by == shop.office
+    with pytest.raises(NotCleared):
+        clearance_withdraw(shop.office, area=area, because="again")
+
+
+@pytest.mark.parametrize("who", ["lead", "member", "builder"])
+def test_only_the_office_clears(shop, area, who) -> None:
+    look_at(shop, area)
+    with pytest.raises(NotAllowed, match="only office"):
+        clearance_issue(getattr(shop, who), area=area, basis=Basis.ACCEPTED, reference="R1")
+
+
+def test_a_contractor_ticks_nothing(shop, area) -> None:
+    with pytest.raises(NotAllowed):
+        item_observe(shop.builder, item=area.items.first(), outcome="pass")
+
+
+def test_a_later_observation_supersedes_and_both_stay(shop, area) -> None:
+    item = area.items.filter(verdict=Verdict.LOOK).first()
+    for outcome in ("fail", "pass"):
+        item_observe(shop.lead, item=item, outcome=outcome)
+    assert [seen.outcome for seen in item.observations.all()] == ["fail", "pass"]
+    (line,) = [line for line in checklist(item.job, area) if line.item == item]
+    assert line.standing == "passed"
+
+
+def test_the_database_itself_refuses_a_clear_area_with_a_hold(area) -> None:
+    with pytest.raises(IntegrityError), transaction.atomic():
+        AreaStanding.objects.filter(area=area).update(cleared=True)
+
+
+def test_the_database_itself_refuses_a_second_live_clearance(shop, area) -> None:
+    first = cleared(shop, area)
+    with pytest.raises(IntegrityError), transaction.atomic():
+        Clearance.objects.create(
+            area=area,
+            basis=Basis.ACCEPTED,
+            reference="R2",
+            issued_by=shop.office,
+            issued_at=first.issued_at + timedelta(days=1),
+        )
+    assert connection.in_atomic_block
