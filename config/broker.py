@@ -24,7 +24,7 @@ def broker_command(socket: Path, folder: Path) -> list[str]:
         "appendonly": "yes",
         "save": "",
         "daemonize": "no",
-        "loglevel": "warning",
+        "loglevel": "nothing",
     }
     return [str(get_binary_path()), *(part for o, v in options.items() for part in (f"--{o}", v))]
 

@@ -19,6 +19,8 @@ class Child:
     command: Sequence[str]
     ready: Callable[[subprocess.Popen[bytes]], None] | None = None
     """Called after a start; returns when the child answers."""
+    quiet: bool = False
+    """Keep what it says on standard output to itself; errors are heard all the same."""
     process: subprocess.Popen[bytes] | None = None
     falls: int = 0
     started: float = 0.0
@@ -26,7 +28,8 @@ class Child:
 
     def start(self) -> None:
         """Start it, out of reach of the terminal's own Ctrl-C."""
-        self.process = subprocess.Popen(self.command, start_new_session=True)
+        out = subprocess.DEVNULL if self.quiet else None
+        self.process = subprocess.Popen(self.command, stdout=out, start_new_session=True)
         self.started = time.monotonic()
         if self.ready is not None:
             self.ready(self.process)

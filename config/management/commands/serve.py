@@ -66,10 +66,11 @@ class Command(BaseCommand):
 
     def _worker(self) -> Child:
         schedule = str(settings.VAR / "beat-schedule")
-        command = [sys.executable, "-m", "celery", "-A", "config", "worker", "--beat"]
+        celery = [sys.executable, "-W", "ignore", "-m", "celery", "-A", "config"]
+        command = [*celery, "worker", "--beat"]
         command += ["--schedule", schedule, "--concurrency", "1", "--loglevel", "warning"]
-        command += ["--pool", "solo", "--without-mingle", "--without-gossip", "--quiet"]
-        return Child("worker", command)
+        command += ["--pool", "solo", "--without-mingle", "--without-gossip"]
+        return Child("worker", command, quiet=True)
 
     def _ready(self, address: str) -> None:
         self.stdout.write(f"Studbay is at http://{address}/ (Ctrl-C stops it)")

@@ -17,7 +17,8 @@ class Fault:
     @property
     def order(self) -> tuple[str, ...]:
         """For sorting by path, rooms[2] before rooms[10]."""
-        return tuple(part.zfill(8) for part in re.split(r"[.\[\]]+", self.path))
+        parts = re.split(r"[.\[\]]+", self.path)
+        return tuple(part.zfill(8) if part.isdigit() else part for part in parts)
 
 
 class HouseFaults(Exception):

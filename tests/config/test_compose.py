@@ -1,0 +1,50 @@
+"""The cluster as described for containers: it parses, and sets only what the settings read."""
+
+import re
+from pathlib import Path
+
+import pytest
+import yaml
+
+from config.environment import Environment, read_environment
+
+ROOT = Path(__file__).resolve().parents[2]
+OURS = ("web", "worker", "beat", "migrate")
+
+
+@pytest.fixture(scope="module")
+def compose() -> dict:
+    return yaml.safe_load((ROOT / "docker-compose.yml").read_text())
+
+
+def test_the_services_of_a_cluster_are_there(compose) -> None:
+    assert set(compose["services"]) == {*OURS, "database", "broker"}
+    for name in OURS:
+        assert compose["services"][name]["build"] == "."
+
+
+@pytest.mark.parametrize("name", OURS)
+def test_each_variable_set_is_one_that_the_settings_read(compose, name: str) -> None:
+    given = compose["services"][name]["environment"]
+    assert {variable.lower() for variable in given} <= set(Environment.model_fields)
+    plain = {key: re.sub(r"\$\{\w+:\?[^}]*\}", "filled-in", str(v)) for key, v in given.items()}
+    assert read_environment(plain).cluster
+
+
+@pytest.mark.parametrize("name", OURS)
+def test_each_command_is_one_that_the_image_has(compose, name: str) -> None:
+    command = compose["services"][name]["command"]
+    assert command[0] in ("gunicorn", "celery", "python")
+    if command[0] == "python":
+        assert (ROOT / command[1]).exists()
+
+
+def test_the_dockerfile_copies_what_exists_and_does_not_run_as_root() -> None:
+    text = (ROOT / "Dockerfile").read_text()
+    instructions = [line.split(maxsplit=1) for line in text.splitlines() if line[:1].isupper()]
+    assert instructions[0][0] == "FROM"
+    for word, rest in instructions:
+        if word == "COPY":
+            *sources, _ = (part for part in rest.split() if not part.startswith("--"))
+            assert all((ROOT / source).exists() for source in sources), rest
+    assert [rest for word, rest in instructions if word == "USER"] == ["studbay"]

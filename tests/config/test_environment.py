@@ -1,0 +1,55 @@
+"""Settings from the environment: what is wrong is named at the start."""
+
+import pytest
+from django.core.exceptions import ImproperlyConfigured
+
+from config.environment import read_environment
+
+CLUSTER = {
+    "DATABASE_URL": "postgresql://u:p@db/studbay",
+    "REDIS_URL": "redis://broker:6379/0",
+    "SECRET_KEY": "k" * 50,
+}
+
+
+def test_nothing_set_is_embedded_mode() -> None:
+    environment = read_environment({})
+    assert not environment.cluster
+    assert not environment.https
+    assert environment.allowed_hosts == ["localhost", "127.0.0.1", "[::1]"]
+
+
+def test_a_database_url_is_cluster_mode_with_https() -> None:
+    environment = read_environment(CLUSTER | {"ALLOWED_HOSTS": "a.example, b.example"})
+    assert environment.cluster
+    assert environment.https
+    assert environment.allowed_hosts == ["a.example", "b.example"]
+
+
+@pytest.mark.parametrize(
+    ("given", "line"),
+    [
+        ({"STUDBAY_LISTN": "x:1"}, "STUDBAY_LISTN: is not a setting of Studbay; did you mean"),
+        ({"STUDBAY_FRIDGE": "1"}, "STUDBAY_FRIDGE: is not a setting of Studbay"),
+        ({"STUDBAY_LISTEN": "8000"}, "STUDBAY_LISTEN: must be an address and a port"),
+        ({"STUDBAY_SWEEP_SECONDS": "soon"}, "STUDBAY_SWEEP_SECONDS: input should be"),
+        ({"STUDBAY_SWEEP_SECONDS": "0"}, "STUDBAY_SWEEP_SECONDS: input should be greater"),
+        ({"STUDBAY_HTTPS": "perhaps"}, "STUDBAY_HTTPS: input should be a valid boolean"),
+        ({"DEBUG": "2x"}, "DEBUG: input should be a valid boolean"),
+        ({"DATABASE_URL": "mysql://x"}, "DATABASE_URL: must look like postgresql://"),
+        ({"REDIS_URL": "localhost"}, "REDIS_URL: must look like redis://"),
+        ({"DATABASE_URL": "postgresql://x/y"}, "SECRET_KEY: is required when DATABASE_URL"),
+        ({"DATABASE_URL": "postgresql://x/y"}, "REDIS_URL: is required when DATABASE_URL"),
+    ],
+)
+def test_a_fault_is_one_line_with_its_name(given: dict[str, str], line: str) -> None:
+    with pytest.raises(ImproperlyConfigured) as refusal:
+        read_environment(given)
+    lines = str(refusal.value).splitlines()
+    assert any(found.startswith(line) for found in lines), lines
+
+
+def test_all_faults_come_at_once() -> None:
+    with pytest.raises(ImproperlyConfigured) as refusal:
+        read_environment({"STUDBAY_FRIDGE": "1", "DEBUG": "2x", "REDIS_URL": "x"})
+    assert len(str(refusal.value).splitlines()) == 3

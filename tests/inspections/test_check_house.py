@@ -1,0 +1,110 @@
+"""`check_house` as a person at a terminal meets it."""
+
+import json
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from inspections.management.commands.check_house import Command
+from tests.conftest import EXAMPLES
+from tests.inspections.terminal import run
+
+ROOT = Path(__file__).resolve().parents[2]
+PLANTED = str(EXAMPLES / "quillet-planted.json")
+MENDED = str(EXAMPLES / "quillet-mended.json")
+
+
+def test_a_house_with_nothing_short_or_unknown_exits_0() -> None:
+    code, out, err = run(Command, MENDED)
+    assert (code, err) == (0, "")
+    assert "0 short, 3 look, 0 unknown" in out
+
+
+def test_every_planted_defect_is_found_and_nothing_else() -> None:
+    code, out, _ = run(Command, PLANTED, "--format", "json")
+    planted = tomllib.loads((EXAMPLES / "planted.toml").read_text())["defect"]
+    found = {
+        (f"{finding['rule']}:{finding['subject']}", finding["verdict"])
+        for finding in json.loads(out)["findings"]
+        if finding["verdict"] in ("short", "unknown")
+    }
+    assert code == 1
+    assert found == {(defect["key"], defect["verdict"]) for defect in planted}
+    assert len(found) >= 12
+
+
+def test_text_shows_working_limit_section_and_edition() -> None:
+    _, out, _ = run(Command, PLANTED)
+    assert "[ short ] Box fill: Main floor, Bedroom 2" not in out
+    assert "CEC 2021 Table 22" in out
+    assert "× 24.6 mL" in out
+    assert "limit from memory, not read in a source" in out
+    assert "licensed people" in out
+
+
+def test_another_rulebook_may_be_asked_for() -> None:
+    _, out, _ = run(Command, MENDED, "--rulebook", "nec-2023", "--format", "json")
+    assert json.loads(out)["rulebook"]["id"] == "nec-2023"
+
+
+def test_amendments_are_laid_over_and_printed(tmp_path) -> None:
+    overlay = tmp_path / "local.toml"
+    overlay.write_text(
+        'name = "Fernhollow"\n[[amend]]\nlimit = "wide-box-support.braces"\nvalue = 2\n'
+        'unit = "braces"\nreason = "wind"\n'
+    )
+    code, out, _ = run(Command, MENDED, "--amendments", str(overlay))
+    assert code == 1
+    assert "amended: wide-box-support.braces 1 to 2 braces: wind" in out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "line"),
+    [
+        (["nowhere.json"], "nowhere.json: no such file or directory"),
+        ([MENDED, "--rulebook", "nec-1911"], "no rulebook 'nec-1911'; there are cec-2018"),
+        ([MENDED, "--amendments", "nowhere.toml"], "nowhere.toml: no such file"),
+        ([MENDED, "--amendments", MENDED], "amendments: not TOML"),
+    ],
+)
+def test_a_file_that_cannot_be_used_exits_2_with_a_line(arguments, line: str) -> None:
+    code, out, err = run(Command, *arguments)
+    assert (code, out) == (2, "")
+    assert err.startswith(line)
+
+
+def test_a_pdf_is_written_where_it_is_asked_for(tmp_path) -> None:
+    path = tmp_path / "sheet.pdf"
+    code, out, _ = run(Command, PLANTED, "--format", "pdf", "--output", str(path))
+    assert (code, out.strip()) == (1, str(path))
+    assert len(PdfReader(path).pages) > 5
+
+
+def test_the_whole_house_checks_within_50_ms_of_cpu(tmp_path) -> None:
+    """A fresh process, so that nothing was read or warmed before."""
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check_house", MENDED, "--timing"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0
+    spent = [float(part.split()[-2]) for part in done.stderr.split(",")]
+    assert len(spent) == 3
+    assert sum(spent) < 50, done.stderr
+
+
+def test_a_house_comes_from_standard_input_too() -> None:
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check_house", "-"],
+        cwd=ROOT,
+        input=Path(MENDED).read_bytes(),
+        capture_output=True,
+        check=False,
+    )
+    assert done.returncode == 0

@@ -1,0 +1,133 @@
+"""The pages as each person meets them."""
+
+import pytest
+from django.urls import reverse
+from pypdf import PdfReader
+
+from inspections.checker import Verdict
+from inspections.models import Clearance, Observation
+from inspections.services import item_observe
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+@pytest.fixture
+def area(job):
+    return job.areas.get(code="bedroom")
+
+
+def page(client, person, name, *args):
+    client.force_login(person)
+    return client.get(reverse(name, args=args))
+
+
+def test_signing_in_shows_the_jobs_and_a_wrong_password_does_not(client, shop, job) -> None:
+    assert client.get("/").headers["Location"] == "/sign-in/?next=/"
+    wrong = client.post("/sign-in/", {"username": shop.office.username, "password": "no"})
+    assert "do not go together" in wrong.text
+    name = {"username": shop.office.username, "password": "rough-in"}
+    answer = client.post("/sign-in/", name, follow=True)
+    assert job.name in answer.text
+    assert answer.text.count("HOLD") == 3
+
+
+def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> None:
+    text = page(client, shop.lead, "job", job.id).text
+    assert "Look along D7" in text
+    assert "1 rough-in item is waiting for eyes or a tape." in text
+    assert "licensed people" in text
+
+
+def test_a_tick_is_recorded_with_its_note(client, shop, job, area) -> None:
+    item = area.items.get(verdict=Verdict.LOOK)
+    client.force_login(shop.member)
+    given = {"outcome": "pass", "note": "walked it"}
+    answer = client.post(reverse("observe", args=[item.id]), given)
+    assert answer.headers["Location"] == f"/jobs/{job.id}/#item-{item.id}"
+    seen = Observation.objects.get()
+    assert (seen.outcome, seen.note, seen.seen_by) == ("pass", "walked it", shop.member)
+
+
+def test_a_tick_that_cannot_count_is_refused_in_words(client, shop, planted_bytes) -> None:
+    job = shop.roughed_in(planted_bytes)
+    item = job.items.filter(verdict=Verdict.SHORT).first()
+    client.force_login(shop.lead)
+    answer = client.post(reverse("observe", args=[item.id]), {"outcome": "pass"}, follow=True)
+    assert "A tick cannot pass this" in answer.text
+    assert not Observation.objects.exists()
+
+
+def test_the_office_clears_and_the_contractor_sees_it(client, shop, job, area) -> None:
+    item_observe(shop.lead, item=area.items.get(verdict=Verdict.LOOK), outcome="pass")
+    client.force_login(shop.office)
+    given = {"basis": "accepted", "reference": "FH-1/R1"}
+    answer = client.post(reverse("clear", args=[area.id]), given, follow=True)
+    assert "reference FH-1/R1" in answer.text
+    text = page(client, shop.builder, "job", job.id).text
+    assert text.count("This area may be covered.") == 1
+    assert text.count("Do not cover.") == 2
+
+
+def test_clearing_an_area_on_hold_is_refused_with_the_reason(client, shop, area) -> None:
+    client.force_login(shop.office)
+    given = {"basis": "accepted", "reference": "R1"}
+    answer = client.post(reverse("clear", args=[area.id]), given, follow=True)
+    assert "waiting for eyes or a tape" in answer.text
+    assert not Clearance.objects.exists()
+
+
+@pytest.mark.parametrize("given", [{"basis": "hope", "reference": "R"}, {"basis": "accepted"}])
+def test_a_clearance_with_a_fault_is_refused(client, shop, area, given) -> None:
+    item_observe(shop.lead, item=area.items.get(verdict=Verdict.LOOK), outcome="pass")
+    client.force_login(shop.office)
+    answer = client.post(reverse("clear", args=[area.id]), given, follow=True)
+    assert 'role="alert"' in answer.text
+    assert not Clearance.objects.exists()
+
+
+def test_a_contractor_sees_no_checklist_and_no_other_contractors_house(client, shop, job) -> None:
+    text = page(client, shop.builder, "job", job.id).text
+    assert "Look along" not in text
+    assert page(client, shop.other_builder, "job", job.id).status_code == 404
+    assert page(client, shop.builder, "checklist-pdf", job.id).status_code == 404
+
+
+@pytest.mark.parametrize("who", ["office", "lead", "member", "builder"])
+def test_another_shop_gets_404_for_everything(client, shop, stranger_shop, job, area, who) -> None:
+    stranger = getattr(stranger_shop, who)
+    item = area.items.first()
+    assert page(client, stranger, "job", job.id).status_code == 404
+    assert page(client, stranger, "checklist-pdf", job.id).status_code == 404
+    assert job.name not in page(client, stranger, "jobs").text
+    for name, identity in (("observe", item.id), ("clear", area.id), ("withdraw", area.id)):
+        assert client.post(reverse(name, args=[identity])).status_code == 404
+
+
+def test_the_checklist_as_a_sheet_carries_what_was_seen(client, shop, job, area, tmp_path) -> None:
+    item = area.items.get(verdict=Verdict.LOOK)
+    item_observe(shop.lead, item=item, outcome="pass", note="tape says 310")
+    answer = page(client, shop.lead, "checklist-pdf", job.id)
+    path = tmp_path / "sheet.pdf"
+    path.write_bytes(answer.content)
+    text = "".join(sheet.extract_text() for sheet in PdfReader(path).pages)
+    assert "tape says 310" in text
+    assert shop.shop.name in text
+
+
+def test_the_number_of_queries_does_not_grow_with_the_jobs(
+    client, shop, house_bytes, django_assert_max_num_queries
+) -> None:
+    for _ in range(3):
+        shop.roughed_in(house_bytes)
+    client.force_login(shop.office)
+    with django_assert_max_num_queries(6):
+        client.get("/")
+
+
+def test_healthy_needs_no_sign_in(client) -> None:
+    assert client.get("/healthy").text == "ok"

@@ -1,0 +1,126 @@
+"""The checklist sheet, read back from the PDF."""
+
+import json
+import re
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from inspections.checker import check, load_house, load_rulebook
+from inspections.sheets import Mark, TitleBlock, checklist_pdf
+from inspections.sheets.styles import REGULAR, register_fonts, width, wrapped
+from tests.conftest import EXAMPLES
+
+AMENDED = """
+name = "Fernhollow"
+[[amend]]
+limit = "wide-box-support.braces"
+value = 2
+unit = "braces"
+reason = "boxes sag in the wind"
+[[amend]]
+limit = "wall-receptacles.reach_mm"
+value = 2000
+unit = "mm"
+reason = "trial"
+"""
+
+
+@pytest.fixture(scope="module")
+def planted():
+    house = load_house((EXAMPLES / "quillet-planted.json").read_bytes())
+    rulebook = load_rulebook("cec-2021")
+    return house, rulebook, check(house, rulebook)
+
+
+def pages(pdf: bytes) -> list[str]:
+    """The text of each page, on one line, since a line break may fall anywhere."""
+    return [squeezed(page.extract_text()) for page in PdfReader(BytesIO(pdf)).pages]
+
+
+def squeezed(text: str) -> str:
+    return re.sub(r"\s+", "", text)
+
+
+def test_every_finding_is_on_the_sheet_with_its_working_and_section(planted) -> None:
+    house, rulebook, findings = planted
+    text = "".join(pages(checklist_pdf(house, rulebook, findings)))
+    for finding in findings:
+        words = finding.words
+        for part in (words.says, words.remedy, *words.working, finding.section):
+            assert squeezed(part) in text, finding.key
+
+
+def test_each_page_carries_the_title_block_and_its_number(planted) -> None:
+    block = TitleBlock(
+        sheet="Rough-in checklist", job="Lot 14", address="14 Quillet Lane", revision="3"
+    )
+    found = pages(checklist_pdf(*planted, title_block=block))
+    assert len(found) > 5
+    for number, text in enumerate(found, 1):
+        assert f"{number}of{len(found)}" in text
+        assert "14QuilletLane" in text
+
+
+def test_areas_are_in_the_outline(planted) -> None:
+    house, _, _ = planted
+    outline = PdfReader(BytesIO(checklist_pdf(*planted))).outline
+    assert [entry.title for entry in outline] == [area.name for area in house.areas]
+
+
+def test_the_same_input_gives_the_same_bytes(planted) -> None:
+    assert checklist_pdf(*planted) == checklist_pdf(*planted)
+
+
+@pytest.mark.parametrize(("paper", "size"), [("letter", (612, 792)), ("a4", (595, 842))])
+def test_paper(planted, paper: str, size: tuple[int, int]) -> None:
+    box = PdfReader(BytesIO(checklist_pdf(*planted, paper=paper))).pages[0].mediabox
+    assert (round(box.width), round(box.height)) == size
+
+
+def test_what_was_seen_stands_beside_its_item(planted) -> None:
+    house, rulebook, findings = planted
+    marks = {findings[0].key: Mark("fail", "Tobin Vale", "2026-03-16", "stud split")}
+    text = "".join(pages(checklist_pdf(house, rulebook, findings, marks=marks)))
+    assert squeezed("Seen: fail, Tobin Vale, 2026-03-16: stud split") in text
+
+
+def test_amended_limits_come_first_and_a_loosened_one_says_so(planted) -> None:
+    house, _, _ = planted
+    rulebook = load_rulebook("cec-2021", AMENDED)
+    first = pages(checklist_pdf(house, rulebook, check(house, rulebook)))[0]
+    assert squeezed("amended: wide-box-support.braces 1 to 2 braces: boxes sag") in first
+    assert squeezed("LOOSENED: wall-receptacles.reach_mm 1800 to 2000") in first
+
+
+def test_no_findings_and_names_in_other_letters() -> None:
+    small = json.loads((EXAMPLES / "gannet.json").read_bytes())
+    for part in ("boxes", "cables", "counters", "holes", "separations"):
+        small[part] = []
+    small["name"] = "Łąkowa 7, Дом ½"
+    house = load_house(json.dumps(small).encode())
+    rulebook = load_rulebook("cec-2021")
+    findings = check(house, rulebook)
+    assert "Łąkowa7,Дом½" in pages(checklist_pdf(house, rulebook, findings))[-1]
+    assert len(pages(checklist_pdf(house, rulebook, []))) == 1
+
+
+def test_four_hundred_items_fill_many_sheets(planted) -> None:
+    house, rulebook, findings = planted
+    many = (findings * 4)[:400]
+    found = pages(checklist_pdf(house, rulebook, many))
+    assert sum(text.count("Boxfill:") for text in found) > 200
+
+
+def test_a_word_wider_than_the_sheet_is_broken() -> None:
+    register_fonts()
+    long = "x" * 500
+    lines = wrapped(f"a {long} b", REGULAR, 8, 200)
+    assert "".join(lines).replace(" ", "") == f"a{long}b"
+    assert all(width(line, REGULAR, 8) <= 200 for line in lines)
+
+
+def test_a_title_longer_than_its_cell_is_cut_with_an_ellipsis(planted) -> None:
+    block = TitleBlock(sheet="Checklist", job="A very long job name " * 10)
+    assert "…" in pages(checklist_pdf(*planted, title_block=block))[0]
