@@ -14,5 +14,6 @@ urlpatterns = [
     path("items/<uuid:item_id>/observe/", views.observe, name="observe"),
     path("areas/<uuid:area_id>/clear/", views.clear, name="clear"),
     path("areas/<uuid:area_id>/withdraw/", views.withdraw, name="withdraw"),
+    path("notices/<uuid:notice_id>/seen/", views.seen, name="seen"),
     path("healthy", views.healthy, name="healthy"),
 ]

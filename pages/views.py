@@ -33,6 +33,8 @@ from inspections.services import (
 from inspections.stages import Stage
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Role
+from notifications.selectors import unseen_notices
+from notifications.services import notice_see
 from pages.layout import by_area
 
 REFUSED = (Held, NotCleared, NothingToPass, NotAllowed, ValidationError)
@@ -42,7 +44,19 @@ REFUSED = (Held, NotCleared, NothingToPass, NotAllowed, ValidationError)
 @require_GET
 def jobs(request: HttpRequest) -> HttpResponse:
     """Every job that the reader may see, its areas hold or clear."""
-    return render(request, "jobs.html", {"jobs": jobs_with_areas(request.user)})
+    context = {
+        "jobs": jobs_with_areas(request.user),
+        "notices": unseen_notices(request.user),
+    }
+    return render(request, "jobs.html", context)
+
+
+@login_required
+@require_POST
+def seen(request: HttpRequest, notice_id: UUID) -> HttpResponse:
+    """The reader has seen a notice."""
+    notice_see(request.user, notice_id=notice_id)
+    return redirect("jobs")
 
 
 @login_required

@@ -10,10 +10,11 @@ from django.utils import timezone
 from inspections.conclusions import job_stage
 from inspections.models import JobStanding
 from inspections.services.facts import area_conclude, lock_areas
+from jobs.signals import job_settled
 
 
 def job_settle(job_id: UUID) -> None:
-    """Draw the job's holds and stage anew; withdraw what may not stand.
+    """Draw the job's holds and stage anew; withdraw what may not stand; give notice.
 
     Safe to run twice or at once with a change of facts: the areas are locked first, and
     `settled` only ever moves up to what this settling saw.
@@ -26,6 +27,7 @@ def job_settle(job_id: UUID) -> None:
             job.stage = job_stage(job_id, standings)
             job.settled = job.facts
             job.save(update_fields=["stage", "settled"])
+            job_settled.send(sender=JobStanding, job_id=job_id)
 
 
 def jobs_due() -> list[UUID]:

@@ -1,0 +1,1 @@
+"""The reasons, a file each. A file placed here is found; nothing else lists it."""

@@ -1,0 +1,78 @@
+"""Notices follow from facts, once each, to those whose house it is."""
+
+import pytest
+from django.urls import reverse
+
+from inspections.checker import Verdict
+from inspections.models import Basis
+from inspections.services import clearance_issue, item_observe, job_settle
+from notifications.models import Notice
+from notifications.reason import reason, reasons
+from notifications.selectors import unseen_notices
+from notifications.services import notice_see, notices_follow
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def area(shop, house_bytes):
+    return shop.roughed_in(house_bytes).areas.get(code="bedroom")
+
+
+def clear(shop, area):
+    item_observe(shop.lead, item=area.items.get(verdict=Verdict.LOOK), outcome="pass")
+    clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
+    job_settle(area.job_id)
+
+
+def told(person) -> list[str]:
+    return [notice.reason for notice in unseen_notices(person)]
+
+
+def test_a_clearance_is_told_to_its_contractor_and_the_office_once(shop, area) -> None:
+    clear(shop, area)
+    job_settle(area.job_id)
+    assert told(shop.builder) == told(shop.office) == ["area cleared"]
+    assert told(shop.other_builder) == told(shop.member) == []
+
+
+def test_a_withdrawn_clearance_is_told_with_its_reason(shop, area) -> None:
+    clear(shop, area)
+    item_observe(shop.lead, item=area.items.filter(verdict=Verdict.MEETS).first(), outcome="fail")
+    job_settle(area.job_id)
+    assert told(shop.builder) == ["clearance withdrawn", "area cleared"]
+    assert told(shop.lead) == ["clearance withdrawn"]
+    assert "do not cover" in Notice.objects.filter(reason="clearance withdrawn").first().text
+
+
+def test_a_second_clearance_is_another_occasion(shop, area) -> None:
+    clear(shop, area)
+    item = area.items.filter(verdict=Verdict.MEETS).first()
+    item_observe(shop.lead, item=item, outcome="fail")
+    job_settle(area.job_id)
+    item_observe(shop.lead, item=item, outcome="pass")
+    clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R2")
+    job_settle(area.job_id)
+    assert told(shop.builder).count("area cleared") == 2
+
+
+def test_giving_again_gives_nothing(shop, area) -> None:
+    clear(shop, area)
+    assert notices_follow(area.job_id) == 0
+
+
+def test_a_notice_is_seen_by_its_own_person_alone(client, shop, area) -> None:
+    clear(shop, area)
+    notice = unseen_notices(shop.builder).get()
+    notice_see(shop.office, notice_id=notice.id)
+    assert told(shop.builder) == ["area cleared"]
+    client.force_login(shop.builder)
+    assert "may be covered (R1)" in client.get("/").text
+    client.post(reverse("seen", args=[notice.id]))
+    assert told(shop.builder) == []
+
+
+def test_two_reasons_of_one_id_are_refused() -> None:
+    assert set(reasons()) == {"area cleared", "clearance withdrawn"}
+    with pytest.raises(ValueError, match="two reasons"):
+        reason("area cleared")(lambda job: [])
