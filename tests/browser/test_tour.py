@@ -1,0 +1,75 @@
+"""The tour of the README in a real browser: see, tick, clear, fail, and be told."""
+
+import shutil
+
+import pytest
+from playwright.sync_api import Page, expect, sync_playwright
+
+from inspections.checker import Verdict
+from inspections.services import item_observe
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.django_db(transaction=True),
+    pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here; on Debian: install chromium"),
+]
+
+
+@pytest.fixture
+def page(monkeypatch):
+    # The browser's driver runs an event loop in this thread; Django is called from it no less.
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser.new_page(viewport={"width": 390, "height": 844})
+        browser.close()
+
+
+def sign_in(page: Page, address: str, person) -> None:
+    page.context.clear_cookies()
+    page.goto(f"{address}/sign-in/")
+    page.get_by_label("Name").fill(person.username)
+    page.get_by_label("Password").fill("rough-in")
+    page.get_by_role("button", name="Sign in").click()
+
+
+def test_a_crew_ticks_the_office_clears_and_the_contractor_is_told(
+    page, live_server, shop, house_bytes
+) -> None:
+    job = shop.roughed_in(house_bytes)
+    for item in job.items.filter(verdict=Verdict.LOOK).exclude(area__code="garage"):
+        item_observe(shop.member, item=item, outcome="pass")
+
+    sign_in(page, live_server.url, shop.lead)
+    page.get_by_role("link", name=job.name).click()
+    line = page.locator(".line", has_text="Look along D9")
+    line.get_by_label("Note").fill("walked it")
+    line.get_by_role("button", name="Pass").click()
+    expect(page.get_by_text("Seen: pass, Lead Tester")).to_have_count(1)
+
+    sign_in(page, live_server.url, shop.office)
+    page.get_by_role("link", name=job.name).click()
+    garage = page.locator(".area", has=page.get_by_role("heading", name="Garage", exact=True))
+    garage.get_by_label("The authority's reference").fill("FH-1/R1")
+    garage.get_by_role("button", name="Clear for cover").click()
+    expect(garage.get_by_text("CLEAR", exact=True)).to_be_visible()
+
+    sign_in(page, live_server.url, shop.builder)
+    expect(page.get_by_text("Garage: may be covered (FH-1/R1).")).to_be_visible()
+    page.get_by_role("link", name=job.name, exact=True).click()
+    expect(page.get_by_text("This area may be covered.")).to_have_count(1)
+    expect(page.get_by_text("Do not cover.")).to_have_count(2)
+    overflow = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    assert page.evaluate(overflow) == 0
