@@ -1,0 +1,1 @@
+"""Planning: calendars and rules in, dates and their reasons out. No framework, no clock."""
