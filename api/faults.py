@@ -9,12 +9,15 @@ from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
 from inspections.checker import HouseFaults, RulebookFault
-from inspections.services import Held, NotCleared, NothingToPass
+from inspections.services import Held, ItemsOpen, NotCleared, NothingToPass
 from jobs.access import NotAllowed
+from jobs.planning.working_days import NeverOpen
 
 REFUSALS: dict[type[Exception], int] = {
     NotAllowed: 403,
     Held: 409,
+    ItemsOpen: 409,
+    NeverOpen: 409,
     NotCleared: 409,
     NothingToPass: 409,
     HouseFaults: 422,

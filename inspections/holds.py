@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 from inspections.checker.finding import Verdict
@@ -41,12 +41,51 @@ def item_standing(verdict: str, fingerprint: str, seen: Seen | None) -> Standing
     return Standing.OPEN
 
 
+class Reason(StrEnum):
+    """What kind of thing holds an area."""
+
+    PERMIT = "permit"
+    HOUSE = "house"
+    FAILING = "failing"
+    UNKNOWN = "unknown"
+    OPEN = "open"
+    DEFICIENCY = "deficiency"
+    TRADE = "trade"
+    ACCEPTANCE = "acceptance"
+    CHANGED = "changed"
+
+
+ROUGH_IN_REASONS = frozenset({Reason.HOUSE, Reason.FAILING, Reason.UNKNOWN, Reason.OPEN})
+"""Reasons that the crew's own work lifts, before the authority is asked."""
+
+
 @dataclass(frozen=True, slots=True)
 class PermitFacts:
-    """What is known of a permit."""
+    """What is known of a permit. `quiet_since` is its issue or its last inspection."""
 
     issued_on: date | None = None
     expires_on: date | None = None
+    closed_on: date | None = None
+    quiet_since: date | None = None
+    idle_days: int | None = None
+
+    @property
+    def last_day(self) -> date | None:
+        """The last day on which it is good: by its date, or by the time without a visit."""
+        idle = None
+        if self.idle_days is not None and self.quiet_since is not None:
+            idle = self.quiet_since + timedelta(days=self.idle_days)
+        ends = [day for day in (self.expires_on, idle) if day is not None]
+        return min(ends, default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptanceFacts:
+    """The authority's latest answer for an area, and whether the area is still as it was."""
+
+    accepted: bool
+    said_on: date
+    unchanged: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,31 +96,47 @@ class AreaFacts:
     permit: PermitFacts | None
     has_house: bool
     items: Sequence[tuple[Standing, int]]
+    deficiencies_called: int = 0
+    """Called and not mended."""
+    deficiencies_mended: int = 0
+    """Mended, and not accepted by the inspector yet."""
+    trades_missing: Sequence[str] = ()
+    acceptance: AcceptanceFacts | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Hold:
     """One reason why an area may not be covered, who can lift it and how."""
 
-    reason: str
+    reason: Reason
     says: str
     lifted_by: str
 
 
 def holds(area: AreaFacts) -> tuple[Hold, ...]:
     """Every hold on an area, the earliest stage first."""
-    return (*_permit_holds(area), *_house_holds(area), *_item_holds(area))
+    return (
+        *_permit_holds(area),
+        *_house_holds(area),
+        *_item_holds(area),
+        *_deficiency_holds(area),
+        *_trade_holds(area),
+        *_acceptance_holds(area),
+    )
 
 
 def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
-    if area.permit is None:
-        yield Hold("permit", "No permit has been applied for.", "office: apply for the permit")
-    elif area.permit.issued_on is None:
-        yield Hold("permit", "The permit is not issued yet.", "office: record the permit number")
-    elif area.permit.expires_on and area.permit.expires_on < area.today:
+    permit = area.permit
+    if permit is None:
+        yield Hold(Reason.PERMIT, "No permit has been applied for.", "office: apply for it")
+    elif permit.issued_on is None:
         yield Hold(
-            "permit",
-            f"The permit expired on {area.permit.expires_on.isoformat()}.",
+            Reason.PERMIT, "The permit is not issued yet.", "office: record the permit number"
+        )
+    elif permit.closed_on is None and permit.last_day and permit.last_day < area.today:
+        yield Hold(
+            Reason.PERMIT,
+            f"The permit expired on {permit.last_day.isoformat()}.",
             "office: ask the authority for an extension",
         )
 
@@ -89,11 +144,13 @@ def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
 def _house_holds(area: AreaFacts) -> Iterator[Hold]:
     if not area.has_house:
         yield Hold(
-            "house", "Nothing is recorded of what was roughed in.", "crew lead: record the house"
+            Reason.HOUSE,
+            "Nothing is recorded of what was roughed in.",
+            "crew lead: record the house",
         )
     elif not area.items:
         yield Hold(
-            "house",
+            Reason.HOUSE,
             "The recorded house has nothing in this area to check.",
             "crew lead: record what was roughed in here",
         )
@@ -111,4 +168,52 @@ def _item_holds(area: AreaFacts) -> Iterator[Hold]:
     for standing, (words, lifted_by) in _ITEM_WORDS.items():
         if count := counts.get(standing, 0):
             noun = "item is" if count == 1 else "items are"
-            yield Hold(standing.value, f"{count} rough-in {noun} {words}.", lifted_by)
+            yield Hold(Reason(standing.value), f"{count} rough-in {noun} {words}.", lifted_by)
+
+
+def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
+    if count := area.deficiencies_called:
+        noun = "deficiency is" if count == 1 else "deficiencies are"
+        yield Hold(
+            Reason.DEFICIENCY,
+            f"{count} {noun} called and not mended.",
+            "crew lead: mend and record",
+        )
+    if count := area.deficiencies_mended:
+        noun = "deficiency waits" if count == 1 else "deficiencies wait"
+        yield Hold(
+            Reason.DEFICIENCY,
+            f"{count} mended {noun} for the inspector's acceptance.",
+            "office: ask for the visit and record the answer",
+        )
+
+
+def _trade_holds(area: AreaFacts) -> Iterator[Hold]:
+    for trade in area.trades_missing:
+        yield Hold(
+            Reason.TRADE,
+            f"The rough-in of {trade} is not reported done.",
+            "office or contractor: report it done",
+        )
+
+
+def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
+    said = area.acceptance
+    if said is None:
+        yield Hold(
+            Reason.ACCEPTANCE,
+            "The authority has not accepted this area.",
+            "office: ask for the visit and record the answer",
+        )
+    elif not said.accepted:
+        yield Hold(
+            Reason.ACCEPTANCE,
+            f"The inspector did not accept this area on {said.said_on.isoformat()}.",
+            "office: ask for a new visit once it is mended",
+        )
+    elif not said.unchanged:
+        yield Hold(
+            Reason.CHANGED,
+            "This area was changed after it was accepted; what was changed must be open to see.",
+            "office: ask for a new visit for this area alone",
+        )

@@ -9,10 +9,13 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.models import Basis, Outcome
+from inspections.models import Answer, Happening, Kind, Outcome
 from inspections.services import (
     clearance_issue,
     house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
     item_observe,
     job_settle,
     milestone_record,
@@ -20,8 +23,8 @@ from inspections.services import (
     permit_issue,
 )
 from inspections.stages import Milestone
-from jobs.models import Authority, Contractor, Job, Person, Role, Shop
-from jobs.services import job_open, person_add, shop_open
+from jobs.models import Area, Authority, Contractor, Job, Person, Role, Shop
+from jobs.services import authority_add, job_open, person_add, shop_open
 
 PASSWORD = "rough-in"  # for the demo alone
 
@@ -37,7 +40,7 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
     if (kept := Shop.objects.filter(name=given["name"]).first()) is not None:
         return list(kept.jobs.order_by("id"))
     shop = shop_open(name=given["name"], time_zone=given["time_zone"])
-    authority = Authority.objects.create(shop=shop, name=given["authority"])
+    authority = authority_add(shop=shop, **given["authority"])
     firms = {name: Contractor.objects.create(shop=shop, name=name) for name in given["contractors"]}
     people = {
         person["username"]: person_add(
@@ -55,6 +58,21 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
         _job(job, folder, office, people, shop=shop, authority=authority, firms=firms)
         for job in given["job"]
     ]
+
+
+def _accept_and_clear(office: Person, job: Job, area: Area, reference: str) -> None:
+    visit = inspection_ask(office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+    inspection_happen(
+        office,
+        inspection=visit,
+        happening=Happening.BOOKED,
+        starts_at=timezone.now() - timedelta(hours=3),
+        ends_at=timezone.now() - timedelta(hours=1),
+        reference=reference,
+    )
+    answers = {area: Answer.ACCEPTED}
+    inspection_answer(office, inspection=visit, answers=answers, reference=reference)
+    clearance_issue(office, area=area)
 
 
 def _job(
@@ -100,8 +118,7 @@ def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> N
     for item in looks.select_related("job__shop", "area"):
         item_observe(job.crew_lead or office, item=item, outcome=Outcome.PASS)
     for code, reference in given.get("cleared", {}).items():
-        area = job.areas.get(code=code)
-        clearance_issue(office, area=area, basis=Basis.ACCEPTED, reference=reference)
+        _accept_and_clear(office, job, job.areas.get(code=code), reference)
     if hookup := given.get("hookup"):
         milestone_record(
             office,

@@ -9,9 +9,23 @@ from django.db.models import Prefetch, QuerySet
 from inspections.checker import Verdict
 from inspections.conclusions import items_with_latest, standing_of
 from inspections.holds import Standing
-from inspections.models import Clearance, HouseRevision, Item, Observation
+from inspections.models import (
+    Clearance,
+    Deficiency,
+    Happening,
+    HouseRevision,
+    Inspection,
+    InspectionEvent,
+    Item,
+    Observation,
+)
+from inspections.moves import AreaNow, Move, moves
+from inspections.stages import Stage
+from inspections.visits import visit_state
 from jobs.models import Area, Job, Person
 from jobs.selectors import jobs_visible_to
+
+ENDED = (Happening.HELD, Happening.CANCELLED, Happening.NOBODY_CAME)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +57,7 @@ def job_read(person: Person, job_id: UUID) -> Job:
 
 def area_read(person: Person, area_id: UUID) -> Area:
     """An area of a job that the person may see, or Area.DoesNotExist."""
-    return Area.objects.select_related("job__shop", "standing").get(
+    return Area.objects.select_related("job__shop", "job__authority", "standing").get(
         id=area_id, job__in=jobs_visible_to(person)
     )
 
@@ -55,10 +69,33 @@ def item_read(person: Person, item_id: UUID) -> Item:
     )
 
 
+def visits_of(job: Job) -> QuerySet[Inspection]:
+    """The visits of a job, each with its areas, events and answers, the earliest first."""
+    events = InspectionEvent.objects.select_related("recorded_by")
+    return job.inspections.prefetch_related(
+        "areas", "answers__area", Prefetch("events", events)
+    ).select_related("asked_by")
+
+
+def visit_read(person: Person, visit_id: UUID) -> Inspection:
+    """A visit of a job that the person may see, or Inspection.DoesNotExist."""
+    return Inspection.objects.select_related("job__shop", "job__authority").get(
+        id=visit_id, job__in=jobs_visible_to(person)
+    )
+
+
+def deficiency_read(person: Person, deficiency_id: UUID) -> Deficiency:
+    """A deficiency of a job that the person may see, or Deficiency.DoesNotExist."""
+    return Deficiency.objects.select_related("job__shop", "area").get(
+        id=deficiency_id, job__in=jobs_visible_to(person)
+    )
+
+
 def live_clearances(job: Job) -> dict[UUID, Clearance]:
     """The live clearance of each cleared area, by area."""
     live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
-    return {clearance.area_id: clearance for clearance in live.select_related("issued_by")}
+    found = live.select_related("issued_by", "acceptance")
+    return {clearance.area_id: clearance for clearance in found}
 
 
 def latest_revision(job: Job) -> HouseRevision | None:
@@ -85,6 +122,26 @@ def _line(item: Item, latest: Observation | None) -> ChecklistLine:
     standing = standing_of(item.verdict, item.fingerprint, item.seen_outcome, item.seen_fingerprint)
     changed = latest is not None and latest.fingerprint != item.fingerprint
     return ChecklistLine(item, standing, latest, changed)
+
+
+def job_moves(job: Job) -> list[Move]:
+    """What moves the job on, and whose move it is."""
+    coming: dict[UUID, str] = {}
+    for visit in visits_of(job):
+        happened = [event.happening for event in visit.events.all()]
+        for area in visit.areas.all():
+            ended = bool(happened) and happened[-1] in ENDED
+            coming[area.id] = "" if ended else visit_state(visit)
+    areas = [
+        AreaNow(
+            area.name,
+            [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
+            area.standing.cleared,
+            coming.get(area.id, ""),
+        )
+        for area in job.areas.all()
+    ]
+    return moves(Stage(job.standing.stage), areas)
 
 
 def verdict_counts(job: Job) -> dict[str, int]:

@@ -1,6 +1,9 @@
 """Writes to shops, people and jobs. Each is one use, one transaction, the actor first."""
 
-from datetime import date
+import tomllib
+from datetime import date, time
+from pathlib import Path
+from typing import Any
 
 from django.db import transaction
 
@@ -15,6 +18,31 @@ def shop_open(*, name: str, time_zone: str) -> Shop:
     shop.full_clean()
     shop.save()
     return shop
+
+
+TEMPLATES = Path(__file__).parent / "authorities" / "templates.toml"
+
+
+def authority_templates() -> dict[str, dict[str, Any]]:
+    """What public authorities have published, by template id, each with its source."""
+    return {each["id"]: each for each in tomllib.loads(TEMPLATES.read_text())["template"]}
+
+
+@transaction.atomic
+def authority_add(*, shop: Shop, name: str, template: str = "", **rules: Any) -> Authority:
+    """An authority of the shop, from a template or from rules given, to be edited later."""
+    given: dict[str, Any] = {}
+    if template:
+        given = authority_templates()[template]
+    known = {field.name for field in Authority._meta.get_fields()} - {"id", "shop", "name"}
+    chosen = {key: value for key, value in (given | rules).items() if key in known}
+    for hour in ("cut_off", "from_hour", "to_hour"):
+        if isinstance(chosen.get(hour), str):
+            chosen[hour] = time.fromisoformat(chosen[hour])
+    authority = Authority(shop=shop, name=name, **chosen)
+    authority.full_clean()
+    authority.save()
+    return authority
 
 
 @transaction.atomic

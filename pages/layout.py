@@ -1,13 +1,14 @@
 """Reads put in the order that a page shows them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from uuid import UUID
 
 from inspections.holds import Standing
-from inspections.models import Clearance
+from inspections.models import Clearance, Happening, Inspection, InspectionEvent
 from inspections.selectors import ChecklistLine
+from inspections.visits import visit_state
 from jobs.models import Area, Job
 
 
@@ -27,6 +28,28 @@ class AreaSection:
     area: Area
     clearance: Clearance | None
     rooms: Sequence[RoomSection]
+
+
+@dataclass(frozen=True, slots=True)
+class VisitLine:
+    """A visit with where it stands, and what may be recorded of it now."""
+
+    visit: Inspection
+    state: str
+    window: InspectionEvent | None
+    answered: bool
+
+
+def visit_lines(visits: Iterable[Inspection]) -> list[VisitLine]:
+    """The visits of a job, the latest first."""
+    lines = []
+    for visit in visits:
+        events = list(visit.events.all())
+        window = next((event for event in reversed(events) if event.starts_at), None)
+        last = events[-1].happening if events else ""
+        ended = last in (Happening.HELD, Happening.CANCELLED)
+        lines.append(VisitLine(visit, visit_state(visit), window, ended))
+    return lines[::-1]
 
 
 def by_area(

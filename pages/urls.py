@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import views
+from pages import office, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -11,6 +11,13 @@ urlpatterns = [
     path("", views.jobs, name="jobs"),
     path("jobs/<uuid:job_id>/", views.job, name="job"),
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
+    path("jobs/<uuid:job_id>/record/", views.record, name="record"),
+    path("jobs/<uuid:job_id>/permit/", office.permit, name="permit"),
+    path("jobs/<uuid:job_id>/ask/", office.ask, name="ask"),
+    path("jobs/<uuid:job_id>/trade/", office.trade, name="trade"),
+    path("visits/<uuid:visit_id>/happening/", office.happening, name="happening"),
+    path("visits/<uuid:visit_id>/answer/", office.answer, name="answer"),
+    path("deficiencies/<uuid:deficiency_id>/mended/", office.mended, name="mended"),
     path("items/<uuid:item_id>/observe/", views.observe, name="observe"),
     path("areas/<uuid:area_id>/clear/", views.clear, name="clear"),
     path("areas/<uuid:area_id>/withdraw/", views.withdraw, name="withdraw"),

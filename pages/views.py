@@ -4,40 +4,35 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import ObjectDoesNotExist, ValidationError
 from django.db import connection
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
 from inspections.documents import job_checklist_pdf
-from inspections.models import Basis, Outcome
+from inspections.models import Answer, Happening, Kind, Outcome
 from inspections.report import CAUTION
 from inspections.selectors import (
     area_read,
     checklist,
     item_read,
+    job_moves,
     job_read,
     jobs_with_areas,
     latest_revision,
     live_clearances,
+    visits_of,
 )
-from inspections.services import (
-    Held,
-    NotCleared,
-    NothingToPass,
-    clearance_issue,
-    clearance_withdraw,
-    item_observe,
-)
+from inspections.services import clearance_issue, clearance_withdraw, item_observe
 from inspections.stages import Stage
-from jobs.access import SITE_ROLES, NotAllowed, role_in
-from jobs.models import Role
+from inspections.visits import earliest_visit_of
+from jobs.access import SITE_ROLES, role_in
+from jobs.models import Job, Role
+from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.layout import by_area
-
-REFUSED = (Held, NotCleared, NothingToPass, NotAllowed, ValidationError)
+from pages.asking import attempt, found_or_404
+from pages.layout import by_area, visit_lines
 
 
 @login_required
@@ -63,29 +58,56 @@ def seen(request: HttpRequest, notice_id: UUID) -> HttpResponse:
 @require_GET
 def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """One job. A contractor sees its areas; the shop's own people its checklist too."""
-    found = _or_404(job_read, request.user, job_id)
+    found = found_or_404(job_read, request.user, job_id)
     role = role_in(request.user, found.shop)
     context = {
         "job": found,
-        "role": role,
         "stages": list(Stage),
-        "bases": Basis.choices,
         "revision": latest_revision(found),
         "caution": CAUTION,
-        "may_clear": role == Role.OFFICE,
+        "office": role == Role.OFFICE,
+        "clearances": live_clearances(found),
     }
-    if role in SITE_ROLES:
-        context["sections"] = by_area(found, checklist(found), live_clearances(found))
-        return render(request, "job.html", context)
-    context["clearances"] = live_clearances(found)
-    return render(request, "cover.html", context)
+    if role not in SITE_ROLES:
+        return render(request, "cover.html", context)
+    return render(request, "job.html", context | _inside(found))
+
+
+def _inside(job: Job) -> dict[str, object]:
+    """What the shop's own people see of a job besides."""
+    try:
+        earliest = earliest_visit_of(job)
+    except NeverOpen:
+        earliest = None
+    return {
+        "sections": by_area(job, checklist(job), live_clearances(job)),
+        "moves": job_moves(job),
+        "visits": visit_lines(visits_of(job)),
+        "earliest": earliest,
+        "deficiencies": job.deficiencies.select_related("area", "mended_by"),
+        "kinds": Kind.choices,
+        "answers": Answer.choices,
+        "happenings": [each for each in Happening.choices if each[0] != Happening.HELD],
+    }
+
+
+@login_required
+@require_GET
+def record(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Everything that was recorded of a job, the latest first."""
+    found = found_or_404(job_read, request.user, job_id)
+    if role_in(request.user, found.shop) not in SITE_ROLES:
+        raise Http404
+    entries = found.record.select_related("by").order_by("-number")
+    context = {"job": found, "entries": entries, "revision": latest_revision(found)}
+    return render(request, "record.html", context)
 
 
 @login_required
 @require_GET
 def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """The job's checklist as a PDF, for the shop's own people."""
-    found = _or_404(job_read, request.user, job_id)
+    found = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(found)
     if role_in(request.user, found.shop) not in SITE_ROLES or revision is None:
         raise Http404
@@ -98,23 +120,22 @@ def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
 @require_POST
 def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """Record a tick or a fail."""
-    item = _or_404(item_read, request.user, item_id)
+    item = found_or_404(item_read, request.user, item_id)
     outcome = request.POST.get("outcome", "")
     if outcome not in Outcome.values:
         messages.error(request, "Say pass or fail.")
     else:
         note = request.POST.get("note", "")[:500]
-        _try(request, item_observe, item=item, outcome=Outcome(outcome), note=note)
+        attempt(request, item_observe, item=item, outcome=Outcome(outcome), note=note)
     return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
 
 
 @login_required
 @require_POST
 def clear(request: HttpRequest, area_id: UUID) -> HttpResponse:
-    """Clear an area on the authority's word."""
-    area = _or_404(area_read, request.user, area_id)
-    given = {"basis": request.POST.get("basis", ""), "reference": request.POST.get("reference", "")}
-    _try(request, clearance_issue, area=area, **given)
+    """Clear an area on the authority's answer."""
+    area = found_or_404(area_read, request.user, area_id)
+    attempt(request, clearance_issue, area=area)
     return redirect("job", job_id=area.job_id)
 
 
@@ -122,8 +143,9 @@ def clear(request: HttpRequest, area_id: UUID) -> HttpResponse:
 @require_POST
 def withdraw(request: HttpRequest, area_id: UUID) -> HttpResponse:
     """Take a clearance back, with the reason."""
-    area = _or_404(area_read, request.user, area_id)
-    _try(request, clearance_withdraw, area=area, because=request.POST.get("because", ""))
+    area = found_or_404(area_read, request.user, area_id)
+    because = request.POST.get("because", "")[:500]
+    attempt(request, clearance_withdraw, area=area, because=because)
     return redirect("job", job_id=area.job_id)
 
 
@@ -133,20 +155,3 @@ def healthy(_request: HttpRequest) -> HttpResponse:
     with connection.cursor() as cursor:
         cursor.execute("SELECT 1")
     return HttpResponse("ok", content_type="text/plain")
-
-
-def _or_404(read, person, identity: UUID):
-    try:
-        return read(person, identity)
-    except ObjectDoesNotExist:
-        raise Http404 from None
-
-
-def _try(request: HttpRequest, service, **given) -> None:
-    """Call a service; say on the next page why it refused."""
-    try:
-        service(request.user, **given)
-    except ValidationError as refusal:
-        messages.error(request, " ".join(refusal.messages))
-    except REFUSED as refusal:
-        messages.error(request, str(refusal))

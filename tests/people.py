@@ -1,9 +1,23 @@
 """People, firms and jobs for tests, made through the services a shop would use."""
 
-from datetime import date
+from datetime import date, timedelta
 
-from inspections.services import house_record, permit_apply, permit_issue
-from jobs.models import Authority, Contractor, Job, Person, Role
+from django.utils import timezone
+
+from inspections.checker import Verdict
+from inspections.models import Acceptance, Answer, Clearance, Happening, Inspection, Kind
+from inspections.services import (
+    Called,
+    clearance_issue,
+    house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    item_observe,
+    permit_apply,
+    permit_issue,
+)
+from jobs.models import Area, Authority, Contractor, Job, Person, Role
 from jobs.services import job_open, person_add, shop_open
 
 
@@ -52,3 +66,44 @@ class Shopful:
             permit_issue(self.office, permit=permit, number="FH-1", issued_on=date(2026, 1, 12))
         house_record(self.lead, job=job, house=house)
         return job
+
+    def look_at(self, area: Area, outcome: str = "pass") -> None:
+        """The crew looks at every item that needs eyes."""
+        for item in area.items.filter(verdict=Verdict.LOOK, current=True):
+            item_observe(self.member, item=item, outcome=outcome)
+
+    def booked(self, *areas: Area, kind: Kind = Kind.ROUGH_IN, insist: bool = False) -> Inspection:
+        """A visit that was booked and has begun."""
+        visit = inspection_ask(self.office, job=areas[0].job, kind=kind, areas=areas, insist=insist)
+        inspection_happen(
+            self.office,
+            inspection=visit,
+            happening=Happening.BOOKED,
+            starts_at=timezone.now() - timedelta(hours=2),
+            ends_at=timezone.now() + timedelta(hours=2),
+        )
+        return visit
+
+    def accept(
+        self,
+        area: Area,
+        answer: Answer = Answer.ACCEPTED,
+        reference: str = "R1",
+        called: tuple[str, ...] = (),
+    ) -> Acceptance:
+        """The inspector comes for one area and answers."""
+        visit = self.booked(area)
+        inspection_answer(
+            self.office,
+            inspection=visit,
+            answers={area: answer},
+            reference=reference,
+            called=[Called(area, what) for what in called],
+        )
+        return visit.answers.get()
+
+    def clear(self, area: Area, reference: str = "R1") -> Clearance:
+        """Seen, accepted and cleared."""
+        self.look_at(area)
+        self.accept(area, reference=reference)
+        return clearance_issue(self.office, area=area)

@@ -1,7 +1,7 @@
 """The checker: a house goes in as a value, findings come out. It knows no framework."""
 
 from .check import check, silent_rules
-from .finding import Finding, Rule, Verdict, rules
+from .finding import Finding, Rule, Verdict, digest, rules
 from .house import House
 from .load import Fault, HouseFaults, load_house
 from .rulebook import Limit, Rulebook, RulebookFault, load_rulebook, rulebook_ids
@@ -17,6 +17,7 @@ __all__ = [
     "RulebookFault",
     "Verdict",
     "check",
+    "digest",
     "load_house",
     "load_rulebook",
     "rulebook_ids",

@@ -1,17 +1,38 @@
 """What was recorded of a house, and copies of what follows."""
 
-from .clearances import AreaStanding, Basis, Clearance, JobStanding
+from .clearances import AreaStanding, Clearance, JobStanding
 from .houses import HouseRevision, Item, Observation, Outcome
 from .milestones import MilestoneReached
+from .record import RecordEntry
+from .visits import (
+    CONCEALING,
+    Acceptance,
+    Answer,
+    Deficiency,
+    Happening,
+    Inspection,
+    InspectionEvent,
+    Kind,
+    TradeReport,
+)
 
 __all__ = [
+    "CONCEALING",
+    "Acceptance",
+    "Answer",
     "AreaStanding",
-    "Basis",
     "Clearance",
+    "Deficiency",
+    "Happening",
     "HouseRevision",
+    "Inspection",
+    "InspectionEvent",
     "Item",
     "JobStanding",
+    "Kind",
     "MilestoneReached",
     "Observation",
     "Outcome",
+    "RecordEntry",
+    "TradeReport",
 ]

@@ -3,21 +3,15 @@
 from django.db import models
 from django.db.models import Q
 
+from inspections.models.visits import Acceptance
 from jobs.models import Area, Job, Person, Record
-
-
-class Basis(models.TextChoices):
-    """On what ground an area may be covered."""
-
-    ACCEPTED = "accepted", "the inspector accepted the rough-in"
-    WAIVED = "waived", "the authority waived the visit"
 
 
 class Clearance(Record):
     """The record that an area may be covered; live until it is withdrawn."""
 
     area = models.ForeignKey(Area, models.PROTECT, related_name="clearances")
-    basis = models.CharField(max_length=20, choices=Basis.choices)
+    acceptance = models.ForeignKey(Acceptance, models.PROTECT, related_name="clearances")
     reference = models.CharField(max_length=60)
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     issued_at = models.DateTimeField()
@@ -85,6 +79,8 @@ class JobStanding(models.Model):
     facts = models.PositiveBigIntegerField(default=0)
     settled = models.PositiveBigIntegerField(default=0)
     stage = models.CharField(max_length=30, default="permit")
+    record_number = models.PositiveIntegerField(default=0)
+    record_chain = models.CharField(max_length=64, blank=True)
 
     class Meta:
         constraints = [

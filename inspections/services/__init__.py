@@ -1,23 +1,39 @@
 """The writes. Each is one use and one transaction; the acting person comes first."""
 
+from .acceptances import acceptance_elapse, acceptance_waive
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
+from .deficiencies import deficiency_mend
 from .houses import house_record
 from .milestones import milestone_record
 from .observations import NothingToPass, item_observe
-from .permits import permit_apply, permit_issue
+from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
 from .settling import job_settle, jobs_due
+from .trades import trade_report
+from .visits import Called, ItemsOpen, inspection_answer, inspection_ask, inspection_happen
 
 __all__ = [
+    "Called",
     "Held",
+    "ItemsOpen",
     "NotCleared",
     "NothingToPass",
+    "acceptance_elapse",
+    "acceptance_waive",
     "clearance_issue",
     "clearance_withdraw",
+    "deficiency_mend",
     "house_record",
+    "inspection_answer",
+    "inspection_ask",
+    "inspection_happen",
     "item_observe",
     "job_settle",
     "jobs_due",
     "milestone_record",
+    "permit_amend",
     "permit_apply",
+    "permit_close",
+    "permit_extend",
     "permit_issue",
+    "trade_report",
 ]

@@ -1,10 +1,11 @@
 """Writes of clearances: the record that an area may be covered."""
 
+from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.conclusions import area_holds
 from inspections.holds import Hold
-from inspections.models import Basis, Clearance
+from inspections.models import Acceptance, Clearance
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
@@ -22,36 +23,48 @@ class NotCleared(Exception):
     """There is no live clearance to withdraw."""
 
 
-def clearance_issue(actor: Person, *, area: Area, basis: Basis, reference: str) -> Clearance:
-    """Clear an area for cover on the authority's word.
+def clearance_issue(actor: Person, *, area: Area) -> Clearance:
+    """Clear an area for cover, on the ground of the authority's latest answer.
 
     Raises Held while anything holds the area. An area that is clear already keeps its
     clearance, which is returned.
     """
     require_role(actor, area.job.shop, Role.OFFICE)
     now = timezone.now()
-    with changing_facts(area.job_id, area_ids=[area.id], now=now) as (locked,):
-        if found := area_holds(locked, now):
+    with changing_facts(actor, "area cleared", area.job_id, area_ids=[area.id], now=now) as change:
+        if found := area_holds(change.area, now):
             raise Held(found)
-        if live := Clearance.objects.filter(area=locked, withdrawn_at__isnull=True).first():
+        if live := Clearance.objects.filter(area=area, withdrawn_at__isnull=True).first():
+            change.detail = {"area": area.code, "already": live.id}
             return live
+        said = Acceptance.objects.filter(area=area).latest("recorded_at", "id")
         clearance = Clearance(
-            area=locked, basis=basis, reference=reference, issued_by=actor, issued_at=now
+            area=change.area,
+            acceptance=said,
+            reference=said.reference,
+            issued_by=actor,
+            issued_at=now,
         )
         clearance.full_clean()
         clearance.save()
+        change.detail = {"area": area.code, "basis": said.basis, "reference": said.reference}
         return clearance
 
 
 def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
     """Take an area's live clearance back by hand, with the reason."""
     require_role(actor, area.job.shop, Role.OFFICE)
+    if not because.strip():
+        raise ValidationError("Say why the clearance is withdrawn.")
     now = timezone.now()
-    with changing_facts(area.job_id, area_ids=[area.id], now=now):
+    with changing_facts(
+        actor, "clearance withdrawn", area.job_id, area_ids=[area.id], now=now
+    ) as change:
         live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True).first()
         if live is None:
             raise NotCleared(f"{area.name} has no live clearance to withdraw.")
         live.withdrawn_at, live.withdrawn_by, live.withdrawn_because = now, actor, because
         live.full_clean()
         live.save()
+        change.detail = {"area": area.code, "because": because}
         return live

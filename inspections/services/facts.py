@@ -1,37 +1,60 @@
 """How every fact about a job is changed: areas locked, holds drawn anew, the doorbell rung.
 
 Whatever can bring or lift a hold goes through `changing_facts`. It locks the areas in order
-of id, lets the caller write, then draws the holds again and withdraws what may not stand, all
-in one transaction; so at no committed moment is there a live clearance with a hold.
+of id, lets the caller write, then draws the holds again and withdraws what may not stand, and
+adds to the job's record, all in one transaction; so at no committed moment is there a live
+clearance with a hold.
 """
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict
+from dataclasses import asdict, dataclass, field
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
-from django.db.models import F
 from django.utils import timezone
 
 from inspections.conclusions import area_holds
 from inspections.models import AreaStanding, Clearance, JobStanding
-from jobs.models import Area, Job
+from inspections.record import record_append
+from jobs.models import Area, Job, Person
 from jobs.signals import facts_changed
+
+
+@dataclass
+class Change:
+    """A change being made: the locked areas, and what the record will say of it."""
+
+    areas: list[Area]
+    detail: dict[str, Any] = field(default_factory=dict)
+    before: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def area(self) -> Area:
+        """The one area that was locked."""
+        (area,) = self.areas
+        return area
 
 
 @contextmanager
 def changing_facts(
-    job_id: UUID, *, area_ids: list[UUID] | None = None, now: datetime | None = None
-) -> Iterator[list[Area]]:
+    actor: Person,
+    action: str,
+    job_id: UUID,
+    *,
+    area_ids: list[UUID] | None = None,
+    now: datetime | None = None,
+) -> Iterator[Change]:
     """A transaction in which facts about these areas (all, when not given) may be written."""
+    now = now or timezone.now()
     with transaction.atomic():
-        areas = lock_areas(job_id, area_ids)
-        yield areas
-        for area in areas:
-            area_conclude(area, now or timezone.now())
-        _note_change(job_id)
+        change = Change(lock_areas(job_id, area_ids))
+        yield change
+        for area in change.areas:
+            area_conclude(area, now)
+        _note_change(actor, action, job_id, change, now)
 
 
 def lock_job(job_id: UUID) -> Job:
@@ -45,7 +68,7 @@ def lock_areas(job_id: UUID, area_ids: list[UUID] | None = None) -> list[Area]:
     if area_ids is not None:
         areas = areas.filter(id__in=area_ids)
     locked = areas.select_for_update(no_key=True, of=("self",)).order_by("id")
-    return list(locked.select_related("job"))
+    return list(locked.select_related("job__authority", "job__shop"))
 
 
 def area_conclude(area: Area, now: datetime) -> AreaStanding:
@@ -64,7 +87,10 @@ def area_conclude(area: Area, now: datetime) -> AreaStanding:
     return standing
 
 
-def _note_change(job_id: UUID) -> None:
-    if not JobStanding.objects.filter(job=job_id).update(facts=F("facts") + 1):
-        JobStanding.objects.get_or_create(job_id=job_id, defaults={"facts": 1})
+def _note_change(actor: Person, action: str, job_id: UUID, change: Change, now: datetime) -> None:
+    JobStanding.objects.get_or_create(job_id=job_id)
+    standing = JobStanding.objects.select_for_update(no_key=True).get(job=job_id)
+    standing.facts += 1
+    record_append(standing, actor, action, change.detail, change.before, now)
+    standing.save(update_fields=["facts", "record_number", "record_chain"])
     transaction.on_commit(lambda: facts_changed.send(sender=Job, job_id=job_id))

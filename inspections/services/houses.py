@@ -35,7 +35,7 @@ def house_record(
     with transaction.atomic():
         lock_job(job.id)
         _areas_follow(job, value)
-        with changing_facts(job.id) as areas:
+        with changing_facts(actor, "house recorded", job.id) as change:
             revision = HouseRevision.objects.create(
                 job=job,
                 number=job.revisions.count() + 1,
@@ -46,7 +46,13 @@ def house_record(
                 recorded_at=timezone.now(),
                 why=why,
             )
-            items_follow(job, {area.code: area for area in areas}, findings)
+            items_follow(job, {area.code: area for area in change.areas}, findings)
+            change.detail = {
+                "revision": revision.number,
+                "rulebook": book.id,
+                "house": checker.digest(house.decode()),
+                "why": why,
+            }
     return revision
 
 

@@ -16,7 +16,8 @@ def milestone_record(
 ) -> MilestoneReached:
     """Record that the hookup was authorised, the finish done or the final accepted."""
     require_role(actor, job.shop, Role.OFFICE)
-    with changing_facts(job.id):
+    with changing_facts(actor, f"{milestone} recorded", job.id) as change:
+        change.detail = {"reached_on": reached_on, "reference": reference}
         reached = MilestoneReached(
             job=job,
             milestone=milestone,

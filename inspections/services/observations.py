@@ -29,9 +29,12 @@ def item_observe(
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
     now = timezone.now()
-    with changing_facts(item.job_id, area_ids=[item.area_id], now=now):
+    with changing_facts(
+        actor, "item observed", item.job_id, area_ids=[item.area_id], now=now
+    ) as change:
         fresh = Item.objects.get(id=item.id)
         _refuse_empty_pass(fresh, outcome)
+        change.detail = {"item": str(fresh), "outcome": outcome, "note": note}
         return Observation.objects.create(
             item=fresh,
             outcome=outcome,

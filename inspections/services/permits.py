@@ -1,26 +1,67 @@
 """Writes to a job's permit."""
 
 from datetime import date
+from typing import Any
+
+from django.core.exceptions import ValidationError
 
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
 from jobs.models import Job, Permit, Person, Role
 
+FACTS = ("number", "issued_on", "expires_on", "closed_on", "holder", "scope")
 
-def permit_apply(actor: Person, *, job: Job, applied_on: date) -> Permit:
-    """Record that the permit was applied for."""
+
+def permit_apply(
+    actor: Person, *, job: Job, applied_on: date, holder: str = "", scope: str = ""
+) -> Permit:
+    """Record that the permit was applied for, by whom and for what."""
     require_role(actor, job.shop, Role.OFFICE)
-    with changing_facts(job.id):
-        return Permit.objects.create(job=job, applied_on=applied_on)
+    with changing_facts(actor, "permit applied for", job.id) as change:
+        permit = Permit(job=job, applied_on=applied_on, holder=holder, scope=scope)
+        permit.full_clean()
+        permit.save()
+        change.detail = {"applied_on": applied_on, "holder": holder, "scope": scope}
+        return permit
 
 
 def permit_issue(
     actor: Person, *, permit: Permit, number: str, issued_on: date, expires_on: date | None = None
 ) -> Permit:
     """Record that the authority issued the permit, with its number."""
+    facts = {"number": number, "issued_on": issued_on, "expires_on": expires_on}
+    return _permit_change(actor, permit, "permit issued", facts)
+
+
+def permit_amend(actor: Person, *, permit: Permit, scope: str) -> Permit:
+    """Record that the scope was amended."""
+    return _permit_change(actor, permit, "permit scope amended", {"scope": scope})
+
+
+def permit_extend(actor: Person, *, permit: Permit, expires_on: date) -> Permit:
+    """Record that the authority extended the permit."""
+    if permit.issued_on is None:
+        raise ValidationError("The permit is not issued yet, so it cannot be extended.")
+    if permit.expires_on and expires_on <= permit.expires_on:
+        raise ValidationError(f"It is good to {permit.expires_on} already; give a later day.")
+    return _permit_change(actor, permit, "permit extended", {"expires_on": expires_on})
+
+
+def permit_close(actor: Person, *, permit: Permit, closed_on: date) -> Permit:
+    """Record that the authority closed the permit: the job is done with."""
+    if permit.issued_on is None or closed_on < permit.issued_on:
+        raise ValidationError("A permit is closed on or after the day it was issued.")
+    return _permit_change(actor, permit, "permit closed", {"closed_on": closed_on})
+
+
+def _permit_change(actor: Person, permit: Permit, action: str, facts: dict[str, Any]) -> Permit:
     require_role(actor, permit.job.shop, Role.OFFICE)
-    with changing_facts(permit.job_id):
-        permit.number, permit.issued_on, permit.expires_on = number, issued_on, expires_on
-        permit.full_clean()
-        permit.save()
-    return permit
+    with changing_facts(actor, action, permit.job_id) as change:
+        fresh = Permit.objects.get(id=permit.id)
+        change.detail = facts
+        change.before = {name: getattr(fresh, name) for name in facts}
+        for name, value in facts.items():
+            setattr(fresh, name, value)
+        fresh.full_clean()
+        fresh.save(update_fields=list(facts))
+    return fresh

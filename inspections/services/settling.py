@@ -37,6 +37,7 @@ def jobs_due() -> list[UUID]:
     anywhere is looked at while areas of its job are clear.
     """
     tomorrow = (timezone.now() + timedelta(days=1)).date()
-    expiring = Q(job__permit__expires_on__lt=tomorrow, job__areas__standing__cleared=True)
-    due = JobStanding.objects.filter(Q(settled__lt=F("facts")) | expiring)
+    cleared = Q(job__areas__standing__cleared=True, job__permit__closed_on__isnull=True)
+    may_end = Q(job__permit__expires_on__lt=tomorrow) | Q(job__authority__idle_days__isnull=False)
+    due = JobStanding.objects.filter(Q(settled__lt=F("facts")) | (cleared & may_end))
     return list(due.order_by("job").values_list("job", flat=True).distinct())

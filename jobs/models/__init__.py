@@ -1,7 +1,8 @@
 """Who works for whom, on which house."""
 
+from .authorities import Authority
 from .base import Record, new_id
-from .jobs import Area, Authority, Job, Permit
+from .jobs import Area, Job, Permit
 from .shops import Contractor, Membership, Person, Role, Shop
 
 __all__ = [

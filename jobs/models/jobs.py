@@ -3,21 +3,9 @@
 from django.db import models
 from django.db.models import F, Q
 
+from .authorities import Authority
 from .base import Record
 from .shops import Contractor, Person, Shop, check_zone
-
-
-class Authority(Record):
-    """The inspection office that a job answers to."""
-
-    shop = models.ForeignKey(Shop, models.CASCADE, related_name="authorities")
-    name = models.CharField(max_length=120)
-
-    class Meta:
-        verbose_name_plural = "authorities"
-
-    def __str__(self) -> str:
-        return self.name
 
 
 class Job(Record):
@@ -61,7 +49,10 @@ class Permit(Record):
     applied_on = models.DateField()
     issued_on = models.DateField(null=True, blank=True)
     expires_on = models.DateField(null=True, blank=True)
+    closed_on = models.DateField(null=True, blank=True)
     number = models.CharField(max_length=60, blank=True)
+    holder = models.CharField(max_length=120, blank=True)
+    scope = models.CharField(max_length=500, blank=True)
 
     class Meta:
         constraints = [

@@ -21,6 +21,8 @@ class Shop(Record):
 
     name = models.CharField(max_length=120)
     time_zone = models.CharField(max_length=64, validators=[check_zone])
+    trades = models.JSONField(default=list, blank=True)
+    """Other trades whose rough-in must be reported done before an area may be covered."""
 
     def __str__(self) -> str:
         return self.name

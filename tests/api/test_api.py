@@ -2,6 +2,7 @@
 
 import pytest
 from django.core.management import call_command
+from django.utils import timezone
 
 from inspections.checker import Verdict
 
@@ -43,37 +44,79 @@ def test_items_tell_their_finding_and_standing(client, shop, job) -> None:
     assert look["finding"]["working"]
 
 
-def test_an_observation_and_then_a_clearance(client, shop, area) -> None:
+JSON = "application/json"
+
+
+def test_from_an_observation_to_a_clearance(client, shop, job, area) -> None:
     item = area.items.get(verdict=Verdict.LOOK)
-    kind = "application/json"
     url = f"/api/items/{item.id}/observations"
     given = {"outcome": "pass", "seen_at": "2026-03-16T09:30:00-06:00"}
-    made = as_(client, shop.lead).post(url, given, kind)
+    made = as_(client, shop.lead).post(url, given, JSON)
     assert made.status_code == 201
     assert [seen["outcome"] for seen in client.get(url).json()] == ["pass"]
-    url = f"/api/areas/{area.id}/clearances"
-    given = {"basis": "accepted", "reference": "R1"}
-    assert client.post(url, given, kind).status_code == 403
-    assert as_(client, shop.office).post(url, given, kind).status_code == 201
-    taken = client.delete(url, {"because": "called back"}, kind).json()
+
+    as_(client, shop.office)
+    given = {"kind": "rough_in", "areas": ["bedroom"]}
+    visit = client.post(f"/api/jobs/{job.id}/visits", given, JSON).json()
+    window = {"starts_at": "2026-03-02T09:00:00-07:00", "ends_at": "2026-03-02T11:00:00-07:00"}
+    url = f"/api/visits/{visit['id']}/events"
+    assert client.post(url, {"happening": "booked"} | window, JSON).status_code == 201
+    given = {
+        "reference": "R1",
+        "answers": {"bedroom": "with_deficiencies"},
+        "called": [{"area": "bedroom", "what": "no plate", "section": "12-516"}],
+    }
+    told = client.post(f"/api/visits/{visit['id']}/answer", given, JSON)
+    assert [event["happening"] for event in told.json()["events"]] == ["booked", "held"]
+    (called,) = client.get(f"/api/jobs/{job.id}/deficiencies").json()
+    client.post(f"/api/deficiencies/{called['id']}/mended")
+
+    clearing = f"/api/areas/{area.id}/clearances"
+    assert client.post(clearing).json()["errors"][0]["path"] == "deficiency"
+    given = {"kind": "rough_in", "areas": ["bedroom"]}
+    again = client.post(f"/api/jobs/{job.id}/visits", given, JSON).json()["id"]
+    client.post(f"/api/visits/{again}/events", {"happening": "booked"} | window, JSON)
+    given = {"reference": "R2", "answers": {"bedroom": "accepted"}, "lifted": [called["id"]]}
+    assert client.post(f"/api/visits/{again}/answer", given, JSON).status_code == 201
+    assert as_(client, shop.lead).post(clearing).status_code == 403
+    assert as_(client, shop.office).post(clearing).json()["reference"] == "R2"
+    taken = client.delete(clearing, {"because": "called back"}, JSON).json()
     assert taken["withdrawn_because"] == "called back"
-    assert len(client.get(url).json()) == 1
+    entries = client.get(f"/api/jobs/{job.id}/record").json()
+    assert entries[-1]["action"] == "clearance withdrawn"
+    assert {entry["origin"] for entry in entries} == {"command", "api"}
+
+
+def test_the_earliest_visit_with_its_working(client, shop, job) -> None:
+    found = as_(client, shop.office).get(f"/api/jobs/{job.id}/earliest-visit").json()
+    assert found["starts"] > timezone.now().isoformat()
+    assert found["working"][0].startswith("asked ")
 
 
 def test_a_held_area_is_refused_with_its_holds(client, shop, area) -> None:
-    url = f"/api/areas/{area.id}/clearances"
-    given = {"basis": "accepted", "reference": "R1"}
-    answer = as_(client, shop.office).post(url, given, "application/json")
+    answer = as_(client, shop.office).post(f"/api/areas/{area.id}/clearances")
     assert answer.status_code == 409
     assert answer.headers["Content-Type"] == "application/problem+json"
-    assert answer.json()["errors"][0]["path"] == "open"
+    assert [error["path"] for error in answer.json()["errors"]] == ["open", "acceptance"]
 
 
-def test_a_request_with_faults_names_each(client, shop, area) -> None:
-    url = f"/api/areas/{area.id}/clearances"
-    answer = as_(client, shop.office).post(url, {"basis": "hope"}, "application/json")
+def test_a_visit_asked_for_too_early_must_be_insisted_on(client, shop, job) -> None:
+    url, given = f"/api/jobs/{job.id}/visits", {"kind": "rough_in", "areas": ["bedroom"]}
+    refused = as_(client, shop.office).post(url, given, JSON)
+    assert refused.status_code == 409
+    assert "insist" in refused.json()["detail"]
+    made = client.post(url, given | {"insist": True}, JSON)
+    assert made.json()["insisted"]
+
+
+def test_a_request_with_faults_names_each(client, shop, job) -> None:
+    url = f"/api/jobs/{job.id}/visits"
+    answer = as_(client, shop.office).post(url, {"kind": "picnic", "areas": 7}, JSON)
     assert answer.status_code == 400
-    assert {error["path"] for error in answer.json()["errors"]} == {"/basis", "/reference"}
+    assert {error["path"] for error in answer.json()["errors"]} == {"/kind", "/areas"}
+    answer = client.post(url, {"kind": "rough_in", "areas": ["roof"]}, JSON)
+    assert answer.status_code == 422
+    assert "no area called 'roof'" in answer.json()["detail"]
 
 
 def test_strangers_get_404_and_nobody_gets_in_unsigned(client, stranger_shop, job, area) -> None:
@@ -83,6 +126,10 @@ def test_strangers_get_404_and_nobody_gets_in_unsigned(client, stranger_shop, jo
         f"/api/jobs/{job.id}/items",
         f"/api/items/{item.id}/observations",
         f"/api/areas/{area.id}/clearances",
+        f"/api/jobs/{job.id}/visits",
+        f"/api/jobs/{job.id}/deficiencies",
+        f"/api/jobs/{job.id}/record",
+        f"/api/jobs/{job.id}/earliest-visit",
     ]
     assert {client.get(path).status_code for path in paths} == {403}
     as_(client, stranger_shop.office)

@@ -7,6 +7,7 @@ import pytest
 
 from inspections.checker import Verdict
 from inspections.holds import (
+    AcceptanceFacts,
     AreaFacts,
     PermitFacts,
     Seen,
@@ -20,6 +21,7 @@ CLEAN = AreaFacts(
     permit=PermitFacts(issued_on=date(2026, 1, 12)),
     has_house=True,
     items=[(Standing.PASSED, 40)],
+    acceptance=AcceptanceFacts(accepted=True, said_on=date(2026, 3, 2), unchanged=True),
 )
 PASSED, FAILED = Seen(True, "now"), Seen(False, "now")
 PASSED_BEFORE, FAILED_BEFORE = Seen(True, "before"), Seen(False, "before")
@@ -72,6 +74,25 @@ def test_a_clean_area_has_no_hold() -> None:
         ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item is waiting"),
         ({"items": [(Standing.FAILING, 2)]}, "failing", "2 rough-in items are failing"),
         ({"items": [(Standing.UNKNOWN, 1)]}, "unknown", "short of a fact"),
+        ({"deficiencies_called": 1}, "deficiency", "1 deficiency is called and not mended"),
+        ({"deficiencies_mended": 2}, "deficiency", "2 mended deficiencies wait"),
+        ({"trades_missing": ("plumbing",)}, "trade", "rough-in of plumbing is not reported"),
+        ({"acceptance": None}, "acceptance", "has not accepted this area"),
+        (
+            {"acceptance": AcceptanceFacts(False, date(2026, 3, 2), True)},
+            "acceptance",
+            "did not accept this area on 2026-03-02",
+        ),
+        (
+            {"acceptance": AcceptanceFacts(True, date(2026, 3, 2), False)},
+            "changed",
+            "changed after it was accepted",
+        ),
+        (
+            {"permit": PermitFacts(date(2025, 1, 1), quiet_since=date(2025, 9, 16), idle_days=180)},
+            "permit",
+            "expired on 2026-03-15",
+        ),
     ],
 )
 def test_each_missing_thing_is_one_hold_that_says_who_lifts_it(change, reason, words) -> None:
@@ -84,3 +105,10 @@ def test_each_missing_thing_is_one_hold_that_says_who_lifts_it(change, reason, w
 def test_a_permit_holds_to_the_end_of_its_last_day() -> None:
     last_day = PermitFacts(date(2026, 1, 1), CLEAN.today)
     assert holds(replace(CLEAN, permit=last_day)) == ()
+
+
+def test_a_visit_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing() -> None:
+    visited = PermitFacts(date(2025, 1, 1), quiet_since=date(2025, 9, 17), idle_days=180)
+    closed = PermitFacts(date(2025, 1, 1), date(2026, 1, 1), closed_on=date(2025, 12, 1))
+    for permit in (visited, closed):
+        assert holds(replace(CLEAN, permit=permit)) == ()

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from inspections.checker import Verdict
 from inspections.conclusions import area_holds
-from inspections.models import AreaStanding, Basis, Clearance, Observation
+from inspections.models import AreaStanding, Clearance, Observation
 from inspections.services import Held, clearance_issue, item_observe, job_settle
 from inspections.tasks import DOORBELL, queue_settling
 from jobs.models import Area
@@ -76,6 +76,8 @@ def test_sixteen_threads_fail_pass_and_clear_one_area(shop, house_bytes) -> None
     looks = list(area.items.filter(verdict=Verdict.LOOK).select_related("job__shop", "area"))
     other = list(area.items.filter(verdict=Verdict.MEETS).select_related("job__shop", "area")[:2])
     items = looks + other
+    shop.look_at(area)
+    shop.accept(area)
     before = Observation.objects.count()
 
     def work(seed: int) -> tuple[int, int, int]:
@@ -84,9 +86,7 @@ def test_sixteen_threads_fail_pass_and_clear_one_area(shop, house_bytes) -> None
         for _ in range(OPERATIONS // THREADS):
             if dice.random() < 0.4:
                 try:
-                    clearance_issue(
-                        shop.office, area=area, basis=Basis.ACCEPTED, reference=f"R{seed}"
-                    )
+                    clearance_issue(shop.office, area=area)
                     cleared += 1
                 except Held:
                     refused += 1

@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, connection, transaction
 
 from inspections.checker import HouseFaults, RulebookFault, Verdict
-from inspections.models import AreaStanding, Basis, Clearance, HouseRevision, Item, Observation
+from inspections.models import AreaStanding, Clearance, HouseRevision, Item, Observation
 from inspections.selectors import checklist
 from inspections.services import (
     Held,
@@ -36,16 +36,6 @@ def area(job):
     return job.areas.get(code="bedroom")
 
 
-def look_at(shop, area, outcome="pass"):
-    for item in area.items.filter(verdict=Verdict.LOOK, current=True):
-        item_observe(shop.member, item=item, outcome=outcome)
-
-
-def cleared(shop, area):
-    look_at(shop, area)
-    return clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
-
-
 def changed(house_bytes: bytes, box: str, **change) -> bytes:
     house = json.loads(house_bytes)
     next(b for b in house["boxes"] if b["id"] == box).update(change)
@@ -59,26 +49,26 @@ def standing(area) -> AreaStanding:
 def test_a_recorded_house_gives_areas_items_and_holds(job, area) -> None:
     assert {a.code for a in job.areas.all()} == {"living", "bedroom", "garage"}
     assert job.items.count() == len(checklist(job)) > 100
-    assert [hold["reason"] for hold in standing(area).holds] == ["open"]
+    assert [hold["reason"] for hold in standing(area).holds] == ["open", "acceptance"]
 
 
 def test_clearing_is_refused_with_the_holds_while_an_item_is_open(shop, area) -> None:
     with pytest.raises(Held, match="waiting for eyes"):
-        clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
+        clearance_issue(shop.office, area=area)
     assert not Clearance.objects.exists()
 
 
 def test_an_area_is_cleared_once_all_is_seen_and_a_second_asking_changes_nothing(
     shop, area
 ) -> None:
-    first = cleared(shop, area)
-    again = clearance_issue(shop.office, area=area, basis=Basis.WAIVED, reference="R2")
+    first = shop.clear(area)
+    again = clearance_issue(shop.office, area=area)
     assert again.id == first.id
     assert standing(area).cleared
 
 
 def test_one_area_may_be_clear_while_another_holds(shop, job, area) -> None:
-    cleared(shop, area)
+    shop.clear(area)
     assert {s.area.code: s.cleared for s in AreaStanding.objects.select_related("area")} == {
         "bedroom": True,
         "living": False,
@@ -87,7 +77,7 @@ def test_one_area_may_be_clear_while_another_holds(shop, job, area) -> None:
 
 
 def test_a_fail_withdraws_the_clearance_in_the_same_transaction(shop, area) -> None:
-    clearance = cleared(shop, area)
+    clearance = shop.clear(area)
     item = area.items.filter(verdict=Verdict.MEETS).first()
     item_observe(shop.lead, item=item, outcome="fail", note="stud split")
     clearance.refresh_from_db()
@@ -108,7 +98,7 @@ def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_b
 def test_a_changed_fact_opens_exactly_the_items_that_rest_on_it(
     shop, job, area, house_bytes
 ) -> None:
-    clearance = cleared(shop, area)
+    clearance = shop.clear(area)
     before = dict(job.items.values_list("id", "fingerprint"))
     house = json.loads(house_bytes)
     cable = next(c for c in house["cables"] if c["id"] == "D7")
@@ -157,10 +147,10 @@ def test_a_house_without_a_rulebook_says_so(shop, house_bytes) -> None:
 def test_an_unissued_permit_holds_every_area_until_it_is_issued(shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes, issued=False)
     area = job.areas.get(code="garage")
-    look_at(shop, area)
-    assert [hold["reason"] for hold in standing(area).holds] == ["permit"]
+    shop.look_at(area)
+    assert [hold["reason"] for hold in standing(area).holds] == ["permit", "acceptance"]
     permit_issue(shop.office, permit=job.permit, number="FH-9", issued_on=date(2026, 2, 1))
-    assert standing(area).holds == []
+    assert [hold["reason"] for hold in standing(area).holds] == ["acceptance"]
 
 
 def test_a_permit_needs_a_number_and_dates_in_order(shop) -> None:
@@ -174,7 +164,7 @@ def test_a_permit_needs_a_number_and_dates_in_order(shop) -> None:
 
 
 def test_a_clearance_is_withdrawn_by_hand_with_a_reason(shop, area) -> None:
-    cleared(shop, area)
+    shop.clear(area)
     with pytest.raises(ValidationError):
         clearance_withdraw(shop.office, area=area, because="")
     withdrawn = clearance_withdraw(shop.office, area=area, because="inspector called back")
@@ -185,9 +175,9 @@ def test_a_clearance_is_withdrawn_by_hand_with_a_reason(shop, area) -> None:
 
 @pytest.mark.parametrize("who", ["lead", "member", "builder"])
 def test_only_the_office_clears(shop, area, who) -> None:
-    look_at(shop, area)
+    shop.look_at(area)
     with pytest.raises(NotAllowed, match="only office"):
-        clearance_issue(getattr(shop, who), area=area, basis=Basis.ACCEPTED, reference="R1")
+        clearance_issue(getattr(shop, who), area=area)
 
 
 def test_a_contractor_ticks_nothing(shop, area) -> None:
@@ -210,11 +200,11 @@ def test_the_database_itself_refuses_a_clear_area_with_a_hold(area) -> None:
 
 
 def test_the_database_itself_refuses_a_second_live_clearance(shop, area) -> None:
-    first = cleared(shop, area)
+    first = shop.clear(area)
     with pytest.raises(IntegrityError), transaction.atomic():
         Clearance.objects.create(
             area=area,
-            basis=Basis.ACCEPTED,
+            acceptance=first.acceptance,
             reference="R2",
             issued_by=shop.office,
             issued_at=first.issued_at + timedelta(days=1),

@@ -7,8 +7,8 @@ from django.utils import timezone
 
 from inspections.checker import Verdict
 from inspections.conclusions import area_holds, job_stage
-from inspections.models import AreaStanding, Basis, Clearance, JobStanding
-from inspections.services import clearance_issue, item_observe, job_settle, jobs_due
+from inspections.models import AreaStanding, Clearance, JobStanding
+from inspections.services import item_observe, job_settle, jobs_due
 from inspections.services.facts import changing_facts
 from inspections.tasks import settle_due
 from jobs.models import Permit
@@ -44,7 +44,7 @@ def test_a_change_that_is_rolled_back_rings_nothing(
     with (
         django_capture_on_commit_callbacks() as rung,
         pytest.raises(ZeroDivisionError),
-        changing_facts(job.id),
+        changing_facts(shop.office, "nothing", job.id),
     ):
         raise ZeroDivisionError
     assert rung == []
@@ -61,15 +61,13 @@ def test_the_stage_follows_the_facts(shop, job) -> None:
         item_observe(shop.member, item=item, outcome="pass")
     assert stage() == "cover-up approval"
     for area in job.areas.all():
-        clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
+        shop.clear(area, reference=f"R-{area.code}")
     assert stage() == "construction hookup"
 
 
 def test_a_permit_that_expires_takes_the_clearance_with_it(shop, job) -> None:
     area = job.areas.get(code="garage")
-    for item in area.items.filter(verdict=Verdict.LOOK):
-        item_observe(shop.member, item=item, outcome="pass")
-    clearance = clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
+    clearance = shop.clear(area)
     settle_due()
     yesterday = timezone.now().date() - timedelta(days=2)
     Permit.objects.filter(job=job).update(expires_on=yesterday)

@@ -4,7 +4,6 @@ import pytest
 from django.urls import reverse
 
 from inspections.checker import Verdict
-from inspections.models import Basis
 from inspections.services import clearance_issue, item_observe, job_settle
 from notifications.models import Notice
 from notifications.reason import reason, reasons
@@ -20,8 +19,7 @@ def area(shop, house_bytes):
 
 
 def clear(shop, area):
-    item_observe(shop.lead, item=area.items.get(verdict=Verdict.LOOK), outcome="pass")
-    clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R1")
+    shop.clear(area)
     job_settle(area.job_id)
 
 
@@ -51,7 +49,7 @@ def test_a_second_clearance_is_another_occasion(shop, area) -> None:
     item_observe(shop.lead, item=item, outcome="fail")
     job_settle(area.job_id)
     item_observe(shop.lead, item=item, outcome="pass")
-    clearance_issue(shop.office, area=area, basis=Basis.ACCEPTED, reference="R2")
+    clearance_issue(shop.office, area=area)
     job_settle(area.job_id)
     assert told(shop.builder).count("area cleared") == 2
 

@@ -63,10 +63,10 @@ def test_a_tick_that_cannot_count_is_refused_in_words(client, shop, planted_byte
 
 
 def test_the_office_clears_and_the_contractor_sees_it(client, shop, job, area) -> None:
-    item_observe(shop.lead, item=area.items.get(verdict=Verdict.LOOK), outcome="pass")
+    shop.look_at(area)
+    shop.accept(area, reference="FH-1/R1")
     client.force_login(shop.office)
-    given = {"basis": "accepted", "reference": "FH-1/R1"}
-    answer = client.post(reverse("clear", args=[area.id]), given, follow=True)
+    answer = client.post(reverse("clear", args=[area.id]), follow=True)
     assert "reference FH-1/R1" in answer.text
     text = page(client, shop.builder, "job", job.id).text
     assert text.count("This area may be covered.") == 1
@@ -75,19 +75,52 @@ def test_the_office_clears_and_the_contractor_sees_it(client, shop, job, area) -
 
 def test_clearing_an_area_on_hold_is_refused_with_the_reason(client, shop, area) -> None:
     client.force_login(shop.office)
-    given = {"basis": "accepted", "reference": "R1"}
-    answer = client.post(reverse("clear", args=[area.id]), given, follow=True)
+    answer = client.post(reverse("clear", args=[area.id]), follow=True)
     assert "waiting for eyes or a tape" in answer.text
     assert not Clearance.objects.exists()
 
 
-@pytest.mark.parametrize("given", [{"basis": "hope", "reference": "R"}, {"basis": "accepted"}])
-def test_a_clearance_with_a_fault_is_refused(client, shop, area, given) -> None:
-    item_observe(shop.lead, item=area.items.get(verdict=Verdict.LOOK), outcome="pass")
+def test_the_office_asks_books_and_records_the_answer(client, shop, job, area) -> None:
+    shop.look_at(area)
     client.force_login(shop.office)
-    answer = client.post(reverse("clear", args=[area.id]), given, follow=True)
-    assert 'role="alert"' in answer.text
-    assert not Clearance.objects.exists()
+    text = client.get(reverse("job", args=[job.id])).text
+    assert "the first window is" in text
+    given = {"kind": "rough_in", "areas": [str(area.id)]}
+    client.post(reverse("ask", args=[job.id]), given)
+    visit = job.inspections.get()
+    given = {"happening": "booked", "day": "2026-03-02", "starts": "09:00", "ends": "11:00"}
+    client.post(reverse("happening", args=[visit.id]), given)
+    given = {
+        "answer-bedroom": "with_deficiencies",
+        "called-bedroom": "no plate\n",
+        "reference": "R7",
+    }
+    text = client.post(reverse("answer", args=[visit.id]), given, follow=True).text
+    assert "accepted with deficiencies (R7)" in text
+    deficiency = job.deficiencies.get()
+    text = client.post(reverse("mended", args=[deficiency.id]), follow=True).text
+    assert "waits for the inspector" in text
+    text = client.get(reverse("record", args=[job.id])).text
+    assert "deficiency mended" in text
+    assert "visit answered" in text
+
+
+@pytest.mark.parametrize(
+    ("name", "given", "words"),
+    [
+        ("ask", {"kind": "rough_in"}, "Name the areas"),
+        ("ask", {"kind": "picnic"}, "kind: Select a valid choice"),
+        ("permit", {"number": "X", "issued_on": "yesterday"}, "issued on: Enter a valid date"),
+        ("trade", {"trade": "masonry"}, "is not a trade that is asked for"),
+    ],
+)
+def test_what_the_office_gets_wrong_is_said_and_not_written(
+    client, shop, job, name, given, words
+) -> None:
+    client.force_login(shop.office)
+    before = job.record.count()
+    assert words in client.post(reverse(name, args=[job.id]), given, follow=True).text
+    assert job.record.count() == before
 
 
 def test_a_contractor_sees_no_checklist_and_no_other_contractors_house(client, shop, job) -> None:
@@ -106,6 +139,8 @@ def test_another_shop_gets_404_for_everything(client, shop, stranger_shop, job, 
     assert job.name not in page(client, stranger, "jobs").text
     for name, identity in (("observe", item.id), ("clear", area.id), ("withdraw", area.id)):
         assert client.post(reverse(name, args=[identity])).status_code == 404
+    for name in ("ask", "permit", "trade"):
+        assert client.post(reverse(name, args=[job.id])).status_code == 404
 
 
 def test_the_checklist_as_a_sheet_carries_what_was_seen(client, shop, job, area, tmp_path) -> None:

@@ -39,7 +39,7 @@ class Command(BaseCommand):
                 self.stdout.write(f"  CLEAR {area.name}: {clearances[area.id].reference}")
                 continue
             reasons = [hold["says"] for hold in area.standing.holds]
-            waiting = ["Ready; the authority has not accepted it yet."]
+            waiting = ["Accepted; the office has not cleared it yet."]
             self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)
         self.stdout.write("  " + ", ".join(f"{n} {verdict}" for verdict, n in counts.items()))

@@ -1,0 +1,142 @@
+"""The API of visits, deficiencies and the record, through the same services as the pages."""
+
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from api.serializers import (
+    AnswerSerializer,
+    AskSerializer,
+    DeficiencySerializer,
+    EarliestSerializer,
+    EventSerializer,
+    RecordSerializer,
+    VisitSerializer,
+)
+from inspections.models import Answer
+from inspections.selectors import deficiency_read, job_read, visit_read, visits_of
+from inspections.services import (
+    Called,
+    deficiency_mend,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+)
+from inspections.visits import earliest_visit_of
+from jobs.access import SITE_ROLES, require_role
+from jobs.models import Area, Job
+
+
+def _areas(job: Job, codes: list[str]) -> list[Area]:
+    known = {area.code: area for area in job.areas.all()}
+    if missing := [code for code in codes if code not in known]:
+        raise ValidationError(f"There is no area called {missing[0]!r} on this job.")
+    return [known[code] for code in codes]
+
+
+class JobVisits(APIView):
+    """The visits of a job."""
+
+    @extend_schema(responses=VisitSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every visit and what happened to it, the earliest first."""
+        job = job_read(request.user, job_id)
+        require_role(request.user, job.shop, *SITE_ROLES)
+        return Response(VisitSerializer(visits_of(job), many=True).data)
+
+    @extend_schema(request=AskSerializer, responses={201: VisitSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Ask the authority for a visit; refused while items are open unless insisted on."""
+        given = AskSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        job = job_read(request.user, job_id)
+        asked = dict(given.validated_data)
+        asked["areas"] = _areas(job, asked.get("areas", []))
+        made = inspection_ask(request.user, job=job, **asked)
+        return Response(VisitSerializer(made).data, status=201)
+
+
+class EarliestVisit(APIView):
+    """The first window in which the authority could come."""
+
+    @extend_schema(responses=EarliestSerializer)
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Asked for now, with the working."""
+        return Response(EarliestSerializer(earliest_visit_of(job_read(request.user, job_id))).data)
+
+
+class VisitEvents(APIView):
+    """What happens to a visit."""
+
+    @extend_schema(request=EventSerializer, responses={201: VisitSerializer})
+    def post(self, request: Request, visit_id: UUID) -> Response:
+        """Book, move or cancel it, or record that nobody got in or nobody came."""
+        given = EventSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        visit = visit_read(request.user, visit_id)
+        inspection_happen(request.user, inspection=visit, **given.validated_data)
+        fresh = visit_read(request.user, visit_id)
+        return Response(VisitSerializer(fresh).data, status=201)
+
+
+class VisitAnswer(APIView):
+    """What the inspector said."""
+
+    @extend_schema(request=AnswerSerializer, responses={201: VisitSerializer})
+    def post(self, request: Request, visit_id: UUID) -> Response:
+        """Record an answer for each area, what was called and what was lifted."""
+        given = AnswerSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        visit, told = visit_read(request.user, visit_id), given.validated_data
+        codes = list(told["answers"])
+        areas = dict(zip(codes, _areas(visit.job, codes), strict=True))
+        called = [
+            Called(**{**each, "area": _areas(visit.job, [each["area"]])[0]})
+            for each in told.get("called", [])
+        ]
+        inspection_answer(
+            request.user,
+            inspection=visit,
+            answers={areas[code]: Answer(answer) for code, answer in told["answers"].items()},
+            reference=told["reference"],
+            called=called,
+            lifted=[deficiency_read(request.user, each) for each in told.get("lifted", [])],
+        )
+        return Response(VisitSerializer(visit_read(request.user, visit_id)).data, status=201)
+
+
+class JobDeficiencies(APIView):
+    """What the inspector called on a job."""
+
+    @extend_schema(responses=DeficiencySerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every deficiency, open and lifted."""
+        job = job_read(request.user, job_id)
+        require_role(request.user, job.shop, *SITE_ROLES)
+        found = job.deficiencies.select_related("area")
+        return Response(DeficiencySerializer(found, many=True).data)
+
+
+class DeficiencyMended(APIView):
+    """A deficiency that was mended."""
+
+    @extend_schema(request=None, responses=DeficiencySerializer)
+    def post(self, request: Request, deficiency_id: UUID) -> Response:
+        """Record that it was mended; the inspector's acceptance lifts it."""
+        found = deficiency_read(request.user, deficiency_id)
+        return Response(DeficiencySerializer(deficiency_mend(request.user, deficiency=found)).data)
+
+
+class JobRecord(APIView):
+    """The record of a job."""
+
+    @extend_schema(responses=RecordSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every change, the first first."""
+        job = job_read(request.user, job_id)
+        require_role(request.user, job.shop, *SITE_ROLES)
+        return Response(RecordSerializer(job.record.select_related("by"), many=True).data)

@@ -1,0 +1,59 @@
+"""Triggers that refuse to edit or delete what was recorded."""
+
+TABLES = (
+    "inspections_observation",
+    "inspections_inspectionevent",
+    "inspections_acceptance",
+    "inspections_houserevision",
+    "inspections_tradereport",
+    "inspections_recordentry",
+)
+
+POSTGRESQL = """
+CREATE OR REPLACE FUNCTION studbay_keep() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+    RAISE EXCEPTION '% is kept as it is: record something later instead', TG_TABLE_NAME
+        USING ERRCODE = 'integrity_constraint_violation';
+END $$;
+"""
+
+
+def statements(vendor: str, table: str) -> list[str]:
+    """What makes a table append-only on a kind of database."""
+    if vendor == "postgresql":
+        return [
+            f"CREATE TRIGGER {table}_kept BEFORE UPDATE OR DELETE ON {table} "
+            "FOR EACH ROW EXECUTE FUNCTION studbay_keep()"
+        ]
+    return [
+        f"CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table} BEGIN "
+        f"SELECT RAISE(ABORT, '{table} is kept as it is: record something later instead'); END"
+        for verb in ("UPDATE", "DELETE")
+    ]
+
+
+def undo_statements(vendor: str, table: str) -> list[str]:
+    """What makes it an ordinary table again."""
+    if vendor == "postgresql":
+        return [f"DROP TRIGGER IF EXISTS {table}_kept ON {table}"]
+    return [f"DROP TRIGGER IF EXISTS {table}_no_{verb}" for verb in ("update", "delete")]
+
+
+def keep(_apps, schema_editor) -> None:
+    """Make the tables append-only."""
+    vendor = schema_editor.connection.vendor
+    with schema_editor.connection.cursor() as cursor:
+        if vendor == "postgresql":
+            cursor.execute(POSTGRESQL)
+        for table in TABLES:
+            for statement in statements(vendor, table):
+                cursor.execute(statement)
+
+
+def release(_apps, schema_editor) -> None:
+    """Undo it."""
+    vendor = schema_editor.connection.vendor
+    with schema_editor.connection.cursor() as cursor:
+        for table in TABLES:
+            for statement in undo_statements(vendor, table):
+                cursor.execute(statement)

@@ -1,0 +1,10 @@
+"""What was recorded is neither edited nor deleted, whoever asks the database."""
+
+from django.db import migrations
+
+from inspections.append_only import keep, release
+
+
+class Migration(migrations.Migration):
+    dependencies = [("inspections", "0002_initial")]
+    operations = [migrations.RunPython(keep, release)]

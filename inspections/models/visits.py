@@ -1,0 +1,188 @@
+"""Visits by the authority: asked for, booked, moved, missed or held, and what came of them."""
+
+from django.db import models
+from django.db.models import F, Q
+
+from jobs.models import Area, Job, Person, Record
+
+
+class Kind(models.TextChoices):
+    """What a visit is for."""
+
+    SERVICE = "service", "service"
+    ROUGH_IN = "rough_in", "rough-in"
+    COVER_UP = "cover_up", "cover-up"
+    HOOKUP = "hookup", "construction hookup"
+    FINISH = "finish", "finish"
+    FINAL = "final", "final"
+
+
+CONCEALING = (Kind.ROUGH_IN, Kind.COVER_UP)
+"""Visits whose acceptance lets an area be covered."""
+
+
+class Inspection(Record):
+    """One visit, from the asking to the answer. What happened to it is in its events."""
+
+    job = models.ForeignKey(Job, models.PROTECT, related_name="inspections")
+    kind = models.CharField(max_length=12, choices=Kind.choices)
+    areas = models.ManyToManyField(Area, related_name="inspections", blank=True)
+    asked_at = models.DateTimeField()
+    asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    insisted = models.BooleanField(default=False)
+    """It was asked for although items were open, on the word of the person who asked."""
+
+    class Meta:
+        ordering = ["asked_at", "id"]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} visit"
+
+
+class Happening(models.TextChoices):
+    """What can happen to a visit after it was asked for."""
+
+    BOOKED = "booked", "booked"
+    MOVED = "moved", "moved"
+    CANCELLED = "cancelled", "cancelled"
+    NO_ACCESS = "no_access", "no access"
+    NOBODY_CAME = "nobody_came", "nobody came"
+    HELD = "held", "held"
+
+
+class InspectionEvent(Record):
+    """One thing that happened to a visit. Kept as it is; the last one says where it stands."""
+
+    inspection = models.ForeignKey(Inspection, models.PROTECT, related_name="events")
+    happening = models.CharField(max_length=12, choices=Happening.choices)
+    starts_at = models.DateTimeField(null=True, blank=True)
+    ends_at = models.DateTimeField(null=True, blank=True)
+    reference = models.CharField(max_length=60, blank=True)
+    note = models.CharField(max_length=500, blank=True)
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(starts_at__isnull=True) | Q(ends_at__gt=F("starts_at")),
+                name="a_visit_ends_after_it_starts",
+            ),
+            models.CheckConstraint(
+                condition=~Q(happening__in=("booked", "moved")) | Q(starts_at__isnull=False),
+                name="a_booked_visit_has_a_window",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.get_happening_display()
+
+
+class Answer(models.TextChoices):
+    """What the inspector said of an area, or of the whole job."""
+
+    ACCEPTED = "accepted", "accepted"
+    WITH_DEFICIENCIES = "with_deficiencies", "accepted with deficiencies"
+    NOT_ACCEPTED = "not_accepted", "not accepted"
+
+
+class Acceptance(Record):
+    """What the authority said of an area: at a visit, by waiver, or by the time that passed.
+
+    `rests_on` is a digest of the area's items as they stood, so that a change shows.
+    """
+
+    class Basis(models.TextChoices):
+        """On what ground."""
+
+        VISIT = "visit", "the inspector's answer at a visit"
+        WAIVER = "waiver", "the authority waived the visit"
+        ELAPSED = "elapsed", "nobody came in the time stated, and the holder declared it"
+
+    area = models.ForeignKey(Area, models.PROTECT, related_name="acceptances")
+    basis = models.CharField(max_length=8, choices=Basis.choices)
+    inspection = models.ForeignKey(
+        Inspection, models.PROTECT, null=True, blank=True, related_name="answers"
+    )
+    answer = models.CharField(max_length=20, choices=Answer.choices)
+    reference = models.CharField(max_length=60)
+    declared_by = models.CharField(max_length=120, blank=True)
+    """The licence holder who signed, where time that passed is the ground."""
+    rests_on = models.CharField(max_length=16)
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["area", "inspection"], name="one_answer_per_area_and_visit"
+            ),
+            models.CheckConstraint(
+                condition=Q(basis="visit", inspection__isnull=False) | ~Q(basis="visit"),
+                name="an_answer_at_a_visit_names_it",
+            ),
+            models.CheckConstraint(
+                condition=~Q(basis="elapsed") | ~Q(declared_by=""),
+                name="time_that_passed_needs_a_declaration",
+            ),
+            models.CheckConstraint(condition=~Q(reference=""), name="acceptance_has_reference"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_answer_display()} ({self.reference})"
+
+
+class Deficiency(Record):
+    """Something that the inspector called, until it is mended and accepted."""
+
+    job = models.ForeignKey(Job, models.PROTECT, related_name="deficiencies")
+    area = models.ForeignKey(Area, models.PROTECT, related_name="deficiencies")
+    called_at_visit = models.ForeignKey(Inspection, models.PROTECT, related_name="called")
+    what = models.CharField(max_length=500)
+    where = models.CharField(max_length=200, blank=True)
+    rule = models.CharField(max_length=60, blank=True)
+    section = models.CharField(max_length=60, blank=True)
+    due_on = models.DateField(null=True, blank=True)
+    called_at = models.DateTimeField()
+    mended_at = models.DateTimeField(null=True, blank=True)
+    mended_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+    accepted_at_visit = models.ForeignKey(
+        Inspection, models.PROTECT, null=True, blank=True, related_name="lifted"
+    )
+    accepted_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["called_at", "id"]
+        verbose_name_plural = "deficiencies"
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(accepted_at__isnull=True) | Q(mended_at__isnull=False),
+                name="accepted_after_it_was_mended",
+            )
+        ]
+        indexes = [
+            models.Index(
+                fields=["area"], condition=Q(accepted_at__isnull=True), name="open_deficiencies"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.what
+
+
+class TradeReport(Record):
+    """Another trade's word that its rough-in of a job is done, or no longer is."""
+
+    job = models.ForeignKey(Job, models.PROTECT, related_name="trade_reports")
+    trade = models.CharField(max_length=40)
+    done = models.BooleanField(default=True)
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+
+    def __str__(self) -> str:
+        return f"{self.trade}: {'done' if self.done else 'not done'}"

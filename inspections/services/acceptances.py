@@ -1,0 +1,71 @@
+"""Writes of what an authority said without a visit: a waiver, or the time that passed."""
+
+from datetime import timedelta
+
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from inspections.conclusions import area_digest
+from inspections.models import CONCEALING, Acceptance, Answer, Happening, Inspection
+from inspections.services.facts import changing_facts
+from inspections.services.references import refuse_used_elsewhere
+from jobs.access import require_role
+from jobs.models import Area, Person, Role
+
+
+def acceptance_waive(actor: Person, *, area: Area, reference: str) -> Acceptance:
+    """Record that the authority waived its visit of an area."""
+    return _without_visit(actor, area, Acceptance.Basis.WAIVER, reference)
+
+
+def acceptance_elapse(
+    actor: Person, *, area: Area, inspection: Inspection, reference: str, declared_by: str
+) -> Acceptance:
+    """Record that nobody came in the time stated and that the licence holder declared so.
+
+    Refused unless the shop turned this on for the authority, and the time has passed.
+    """
+    hours = area.job.authority.elapsed_hours
+    if hours is None:
+        raise ValidationError(
+            f"{area.job.authority} does not let work be covered when nobody came."
+        )
+    if inspection.kind not in CONCEALING or not inspection.areas.filter(id=area.id).exists():
+        raise ValidationError("The visit was not for that area.")
+    last = inspection.events.last()
+    window = inspection.events.filter(ends_at__isnull=False).last()
+    if last is None or last.happening != Happening.NOBODY_CAME or window is None:
+        raise ValidationError("Record first that nobody came to the booked visit.")
+    due = window.ends_at + timedelta(hours=hours)
+    if timezone.now() < due:
+        raise ValidationError(
+            f"The time stated has not passed; it does at {due:%Y-%m-%d %H:%M %Z}."
+        )
+    if not declared_by.strip():
+        raise ValidationError("Name the licence holder who signed the declaration.")
+    return _without_visit(actor, area, Acceptance.Basis.ELAPSED, reference, declared_by)
+
+
+def _without_visit(
+    actor: Person, area: Area, basis: str, reference: str, declared_by: str = ""
+) -> Acceptance:
+    require_role(actor, area.job.shop, Role.OFFICE)
+    now = timezone.now()
+    action = f"area accepted: {Acceptance.Basis(basis).label}"[:60]
+    with changing_facts(actor, action, area.job_id, area_ids=[area.id], now=now) as change:
+        refuse_used_elsewhere(area.job, reference)
+        acceptance = Acceptance(
+            area=change.area,
+            basis=basis,
+            answer=Answer.ACCEPTED,
+            reference=reference,
+            declared_by=declared_by,
+            rests_on=area_digest(change.area),
+            recorded_by=actor,
+            recorded_at=now,
+        )
+        acceptance.full_clean()
+        acceptance.save()
+        change.detail = {"area": area.code, "basis": basis, "reference": reference}
+        change.detail["declared_by"] = declared_by
+        return acceptance

@@ -1,0 +1,25 @@
+"""Where visits stand, and when the next could be."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from inspections.models import Inspection
+from jobs.models import Job
+from jobs.planning.visits import Earliest, earliest_visit
+
+
+def earliest_visit_of(job: Job, now: datetime | None = None) -> Earliest:
+    """The first window in which the job's authority could come, asked now, with its working.
+
+    Raises NeverOpen when the authority's entry leaves no day on which it would come.
+    """
+    rules = job.authority.visit_rules(ZoneInfo(job.time_zone))
+    return earliest_visit(rules, now or timezone.now())
+
+
+def visit_state(inspection: Inspection) -> str:
+    """Where a visit stands: what last happened to it, or asked for."""
+    events = list(inspection.events.all())
+    return events[-1].get_happening_display() if events else "asked for"

@@ -1,0 +1,85 @@
+"""Authorities as data that a shop edits: what they ask before they come, and when they come."""
+
+from datetime import date, time
+from zoneinfo import ZoneInfo
+
+from django.core.exceptions import ValidationError
+from django.db import models
+
+from jobs.planning.visits import VisitRules
+from jobs.planning.working_days import Calendar
+
+from .base import Record
+from .shops import Shop
+
+
+def weekdays_default() -> list[int]:
+    """Monday to Friday."""
+    return [0, 1, 2, 3, 4]
+
+
+def check_weekdays(value: object) -> None:
+    """Refuse what is not a list of weekdays, 0 for Monday to 6 for Sunday."""
+    if not isinstance(value, list) or not value or not set(value) <= set(range(7)):
+        raise ValidationError("name at least one weekday, 0 for Monday to 6 for Sunday")
+
+
+def check_closures(value: object) -> None:
+    """Refuse what is not a table of dates with a reason each."""
+    if not isinstance(value, dict):
+        raise ValidationError("give closures as dates, each with its reason")
+    for day in value:
+        try:
+            date.fromisoformat(day)
+        except ValueError:
+            raise ValidationError(f"{day!r} is not a date; write it as 2026-03-16") from None
+
+
+class Authority(Record):
+    """The inspection office that a job answers to, with its rules for visits."""
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="authorities")
+    name = models.CharField(max_length=120)
+    source = models.CharField(max_length=200, blank=True)
+    notice_days = models.PositiveSmallIntegerField(default=1)
+    notice_hours = models.PositiveSmallIntegerField(default=0)
+    cut_off = models.TimeField(null=True, blank=True)
+    works_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
+    visits_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
+    from_hour = models.TimeField(default=time(8))
+    to_hour = models.TimeField(default=time(16))
+    country = models.CharField(max_length=2, blank=True)
+    region = models.CharField(max_length=5, blank=True)
+    closures = models.JSONField(default=dict, blank=True, validators=[check_closures])
+    reinspection_fee = models.CharField(max_length=40, blank=True)
+    idle_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    """A permit ends after so many days without an inspection."""
+    takes_parts = models.BooleanField(default=True)
+    """Whether a rough-in may be inspected area by area."""
+    elapsed_hours = models.PositiveSmallIntegerField(null=True, blank=True)
+    """Concealment may follow so long after a visit that nobody came to; unset: it may not."""
+
+    class Meta:
+        verbose_name_plural = "authorities"
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(from_hour__lt=models.F("to_hour")), name="visits_have_hours"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def visit_rules(self, zone: ZoneInfo) -> VisitRules:
+        """Its rules as planning takes them, in the zone of a job."""
+        closures = {date.fromisoformat(day): why for day, why in self.closures.items()}
+        return VisitRules(
+            zone,
+            Calendar(frozenset(self.works_on), self.country, self.region, closures),
+            notice_days=self.notice_days,
+            notice_hours=self.notice_hours,
+            cut_off=self.cut_off,
+            visits_on=frozenset(self.visits_on),
+            from_hour=self.from_hour,
+            to_hour=self.to_hour,
+        )

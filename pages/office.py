@@ -1,0 +1,197 @@
+"""What the office records of permits, visits, deficiencies and trades."""
+
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_POST
+
+from inspections.models import Answer, Happening, Kind
+from inspections.selectors import deficiency_read, job_read, visit_read
+from inspections.services import (
+    Called,
+    deficiency_mend,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    permit_apply,
+    permit_issue,
+    trade_report,
+)
+from jobs.models import Job
+from pages.asking import attempt, found_or_404
+
+
+class PermitForm(forms.Form):
+    """A permit applied for, or issued with its number."""
+
+    applied_on = forms.DateField(required=False)
+    number = forms.CharField(required=False, max_length=60)
+    issued_on = forms.DateField(required=False)
+    expires_on = forms.DateField(required=False)
+
+
+class AskForm(forms.Form):
+    """A visit to ask for."""
+
+    kind = forms.ChoiceField(choices=Kind.choices)
+    areas = forms.MultipleChoiceField(required=False)
+    insist = forms.BooleanField(required=False)
+
+    def __init__(self, job: Job, *args: Any) -> None:
+        super().__init__(*args)
+        self.by_id = {str(area.id): area for area in job.areas.all()}
+        self.fields["areas"].choices = [(key, area.name) for key, area in self.by_id.items()]
+
+
+class HappeningForm(forms.Form):
+    """What happened to a visit, in the time of the job's own place."""
+
+    happening = forms.ChoiceField(choices=Happening.choices)
+    day = forms.DateField(required=False)
+    starts = forms.TimeField(required=False)
+    ends = forms.TimeField(required=False)
+    reference = forms.CharField(required=False, max_length=60)
+    note = forms.CharField(required=False, max_length=500)
+
+
+@login_required
+@require_POST
+def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Record the permit's application, then its issue."""
+    job = found_or_404(job_read, request.user, job_id)
+
+    def record(form: PermitForm) -> None:
+        given = form.cleaned_data
+        kept = getattr(job, "permit", None)
+        if kept is None:
+            kept = permit_apply(
+                request.user, job=job, applied_on=given["applied_on"] or _today(job)
+            )
+        if given["number"]:
+            permit_issue(
+                request.user,
+                permit=kept,
+                number=given["number"],
+                issued_on=given["issued_on"] or _today(job),
+                expires_on=given["expires_on"],
+            )
+
+    return _recorded(request, job, PermitForm(request.POST), record)
+
+
+@login_required
+@require_POST
+def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Ask the authority for a visit."""
+    job = found_or_404(job_read, request.user, job_id)
+    form = AskForm(job, request.POST)
+
+    def record(form: AskForm) -> None:
+        given = form.cleaned_data
+        areas = [form.by_id[key] for key in given["areas"]]
+        inspection_ask(
+            request.user, job=job, kind=given["kind"], areas=areas, insist=given["insist"]
+        )
+
+    return _recorded(request, job, form, record)
+
+
+@login_required
+@require_POST
+def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+    """Record what happened to a visit."""
+    visit = found_or_404(visit_read, request.user, visit_id)
+
+    def record(form: HappeningForm) -> None:
+        given = form.cleaned_data
+        inspection_happen(
+            request.user,
+            inspection=visit,
+            happening=Happening(given["happening"]),
+            starts_at=_moment(visit.job, given["day"], given["starts"]),
+            ends_at=_moment(visit.job, given["day"], given["ends"]),
+            reference=given["reference"],
+            note=given["note"],
+        )
+
+    return _recorded(request, visit.job, HappeningForm(request.POST), record)
+
+
+@login_required
+@require_POST
+def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+    """Record what the inspector said of each area."""
+    visit = found_or_404(visit_read, request.user, visit_id)
+    areas = list(visit.areas.all())
+    called = [
+        Called(area, what)
+        for area in areas
+        for what in request.POST.get(f"called-{area.code}", "").splitlines()
+        if what.strip()
+    ]
+    lifted = [
+        each
+        for each in visit.job.deficiencies.filter(accepted_at__isnull=True)
+        if request.POST.get(f"lifted-{each.id}")
+    ]
+    answers = {area: request.POST.get(f"answer-{area.code}", "") for area in areas}
+    if not set(answers.values()) <= set(Answer.values):
+        messages.error(request, "Give an answer for each area.")
+    else:
+        attempt(
+            request,
+            inspection_answer,
+            inspection=visit,
+            answers={area: Answer(said) for area, said in answers.items()},
+            reference=request.POST.get("reference", "")[:60],
+            called=called,
+            lifted=lifted,
+        )
+    return redirect("job", job_id=visit.job_id)
+
+
+@login_required
+@require_POST
+def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+    """Record that a deficiency was mended."""
+    deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
+    attempt(request, deficiency_mend, deficiency=deficiency)
+    return redirect("job", job_id=deficiency.job_id)
+
+
+@login_required
+@require_POST
+def trade(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Record that another trade's rough-in is done."""
+    job = found_or_404(job_read, request.user, job_id)
+    attempt(request, trade_report, job=job, trade=request.POST.get("trade", ""))
+    return redirect("job", job_id=job.id)
+
+
+def _recorded(
+    request: HttpRequest, job: Job, form: forms.Form, record: Callable[[Any], None]
+) -> HttpResponse:
+    """Do what the form asks for if it is right; say on the next page what is not."""
+    if form.is_valid():
+        attempt(request, lambda _person: record(form))
+    for name, faults in form.errors.items():
+        messages.error(request, f"{name.replace('_', ' ')}: {' '.join(faults)}")
+    return redirect("job", job_id=job.id)
+
+
+def _today(job: Job) -> date:
+    return datetime.now(ZoneInfo(job.time_zone)).date()
+
+
+def _moment(job: Job, day: date | None, hour: Any) -> datetime | None:
+    if day is None or hour is None:
+        return None
+    return datetime.combine(day, hour, ZoneInfo(job.time_zone))
