@@ -1,5 +1,7 @@
 """Triggers that refuse to edit or delete what was recorded."""
 
+from django.db.backends.base.base import BaseDatabaseWrapper
+
 TABLES = (
     "inspections_observation",
     "inspections_inspectionevent",
@@ -39,10 +41,10 @@ def undo_statements(vendor: str, table: str) -> list[str]:
     return [f"DROP TRIGGER IF EXISTS {table}_no_{verb}" for verb in ("update", "delete")]
 
 
-def keep(_apps, schema_editor) -> None:
+def keep(connection: BaseDatabaseWrapper) -> None:
     """Make the tables append-only."""
-    vendor = schema_editor.connection.vendor
-    with schema_editor.connection.cursor() as cursor:
+    vendor = connection.vendor
+    with connection.cursor() as cursor:
         if vendor == "postgresql":
             cursor.execute(POSTGRESQL)
         for table in TABLES:
@@ -50,10 +52,10 @@ def keep(_apps, schema_editor) -> None:
                 cursor.execute(statement)
 
 
-def release(_apps, schema_editor) -> None:
+def release(connection: BaseDatabaseWrapper) -> None:
     """Undo it."""
-    vendor = schema_editor.connection.vendor
-    with schema_editor.connection.cursor() as cursor:
+    vendor = connection.vendor
+    with connection.cursor() as cursor:
         for table in TABLES:
             for statement in undo_statements(vendor, table):
                 cursor.execute(statement)

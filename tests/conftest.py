@@ -99,12 +99,10 @@ def flushable(request: pytest.FixtureRequest) -> Iterator[None]:
 
     from inspections.append_only import keep, release
 
-    with connection.schema_editor() as editor:
-        release(None, editor)
-        keep(None, editor)
+    release(connection)
+    keep(connection)
     yield
-    with connection.schema_editor() as editor:
-        release(None, editor)
+    release(connection)
 
 
 @pytest.fixture

@@ -7,4 +7,9 @@ from inspections.append_only import keep, release
 
 class Migration(migrations.Migration):
     dependencies = [("inspections", "0002_initial")]
-    operations = [migrations.RunPython(keep, release)]
+    operations = [
+        migrations.RunPython(
+            lambda _apps, editor: keep(editor.connection),
+            lambda _apps, editor: release(editor.connection),
+        )
+    ]

@@ -1,5 +1,6 @@
 """Writes to a job's permit."""
 
+from collections.abc import Callable
 from datetime import date
 from typing import Any
 
@@ -40,24 +41,38 @@ def permit_amend(actor: Person, *, permit: Permit, scope: str) -> Permit:
 
 def permit_extend(actor: Person, *, permit: Permit, expires_on: date) -> Permit:
     """Record that the authority extended the permit."""
-    if permit.issued_on is None:
-        raise ValidationError("The permit is not issued yet, so it cannot be extended.")
-    if permit.expires_on and expires_on <= permit.expires_on:
-        raise ValidationError(f"It is good to {permit.expires_on} already; give a later day.")
-    return _permit_change(actor, permit, "permit extended", {"expires_on": expires_on})
+
+    def check(fresh: Permit) -> None:
+        if fresh.issued_on is None:
+            raise ValidationError("The permit is not issued yet, so it cannot be extended.")
+        if fresh.expires_on and expires_on <= fresh.expires_on:
+            raise ValidationError(f"It is good to {fresh.expires_on} already; give a later day.")
+
+    return _permit_change(actor, permit, "permit extended", {"expires_on": expires_on}, check)
 
 
 def permit_close(actor: Person, *, permit: Permit, closed_on: date) -> Permit:
     """Record that the authority closed the permit: the job is done with."""
-    if permit.issued_on is None or closed_on < permit.issued_on:
-        raise ValidationError("A permit is closed on or after the day it was issued.")
-    return _permit_change(actor, permit, "permit closed", {"closed_on": closed_on})
+
+    def check(fresh: Permit) -> None:
+        if fresh.issued_on is None or closed_on < fresh.issued_on:
+            raise ValidationError("A permit is closed on or after the day it was issued.")
+
+    return _permit_change(actor, permit, "permit closed", {"closed_on": closed_on}, check)
 
 
-def _permit_change(actor: Person, permit: Permit, action: str, facts: dict[str, Any]) -> Permit:
+def _permit_change(
+    actor: Person,
+    permit: Permit,
+    action: str,
+    facts: dict[str, Any],
+    check: Callable[[Permit], None] = lambda _: None,
+) -> Permit:
+    """Write facts of a permit; `check` refuses them by the row as it is under the lock."""
     require_role(actor, permit.job.shop, Role.OFFICE)
     with changing_facts(actor, action, permit.job_id) as change:
-        fresh = Permit.objects.get(id=permit.id)
+        fresh = Permit.objects.select_related("job__shop").get(id=permit.id)
+        check(fresh)
         change.detail = facts
         change.before = {name: getattr(fresh, name) for name in facts}
         for name, value in facts.items():

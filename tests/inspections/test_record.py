@@ -1,0 +1,98 @@
+"""The record: unbroken, or it shows; and what was recorded stays as it was."""
+
+from io import StringIO
+
+import pytest
+from django.core.management import call_command
+from django.db import DatabaseError, connection, transaction
+
+from inspections.append_only import TABLES, keep, release
+from inspections.models import (
+    Acceptance,
+    HouseRevision,
+    InspectionEvent,
+    Observation,
+    RecordEntry,
+    TradeReport,
+)
+from inspections.record import record_faults
+from inspections.services import item_observe, trade_report
+from jobs.origin import coming_from
+
+pytestmark = pytest.mark.django_db
+KEPT = (Acceptance, HouseRevision, InspectionEvent, Observation, RecordEntry, TradeReport)
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    shop.shop.trades = ["plumbing"]
+    shop.shop.save()
+    job = shop.roughed_in(house_bytes)
+    trade_report(shop.office, job=job, trade="plumbing")
+    shop.clear(job.areas.get(code="bedroom"))
+    return job
+
+
+def verify(*arguments: str) -> tuple[int, str]:
+    out = StringIO()
+    try:
+        call_command("verify_record", *arguments, stdout=out, stderr=out)
+    except SystemExit as end:
+        return end.code, out.getvalue()
+    return 0, out.getvalue()
+
+
+def test_every_change_is_an_entry_with_who_and_from_where(shop, job) -> None:
+    with coming_from("page"):
+        item_observe(shop.lead, item=job.items.first(), outcome="fail", note="loose")
+    entry = job.record.last()
+    assert (entry.action, entry.by, entry.origin) == ("item observed", shop.lead, "page")
+    assert entry.detail["note"] == "loose"
+    assert [each.number for each in job.record.all()] == list(range(1, job.record.count() + 1))
+    assert [each.action for each in job.record.all()][:3] == [
+        "permit applied for",
+        "permit issued",
+        "house recorded",
+    ]
+
+
+def test_an_unbroken_record_is_said_to_be_so(job) -> None:
+    code, said = verify(str(job.id))
+    assert code == 0
+    assert f"{job.record.count()} entries, unbroken" in said
+
+
+@pytest.mark.parametrize(
+    ("spoil", "words"),
+    [
+        (lambda r: r.filter(number=3).update(detail={"revision": 9}), "entry 3 (house recorded)"),
+        (lambda r: r.filter(number=2).delete(), "entry 2 is missing"),
+        (lambda r: r.order_by("-number")[:1].get().delete(), "were written"),
+    ],
+)
+def test_an_altered_record_is_found_out(job, spoil, words: str) -> None:
+    release(connection)  # as somebody would who owns the database
+    try:
+        spoil(RecordEntry.objects.filter(job=job))
+    finally:
+        keep(connection)
+    code, said = verify()
+    assert code == 1
+    assert words in said
+    assert list(record_faults(job.id))
+
+
+@pytest.mark.parametrize("kind", KEPT)
+def test_the_database_refuses_to_edit_or_delete_what_was_recorded(job, kind) -> None:
+    assert kind._meta.db_table in TABLES
+    row = kind.objects.first()
+    with pytest.raises(DatabaseError, match="kept as it is"), transaction.atomic():
+        kind.objects.filter(id=row.id).update(id=row.id)
+    with pytest.raises(DatabaseError, match="kept as it is"), transaction.atomic():
+        kind.objects.filter(id=row.id)._raw_delete(using="default")
+
+
+def test_a_record_that_is_not_there_is_said_so() -> None:
+    code, said = verify("01a213fb-7117-7590-a281-4eae037604f8")
+    assert code == 1
+    assert "no job has a record" in said

@@ -1,0 +1,309 @@
+"""Visits, answers and deficiencies as the office records them, and what is refused."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from inspections.models import Acceptance, Answer, AreaStanding, Deficiency, Happening, Kind
+from inspections.services import (
+    Called,
+    Held,
+    ItemsOpen,
+    acceptance_elapse,
+    acceptance_waive,
+    clearance_issue,
+    deficiency_mend,
+    house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    item_observe,
+    permit_close,
+    permit_extend,
+    trade_report,
+)
+from inspections.visits import earliest_visit_of, visit_state
+from jobs.access import NotAllowed
+from jobs.services import authority_add, authority_templates
+from tests.clock import Clock
+from tests.inspections.houses import with_length
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+@pytest.fixture
+def area(shop, job):
+    found = job.areas.get(code="bedroom")
+    shop.look_at(found)
+    return found
+
+
+def reasons(area) -> list[str]:
+    return [hold["reason"] for hold in AreaStanding.objects.get(area=area).holds]
+
+
+def happen(shop, visit, happening, hours=0):
+    window = {}
+    if happening in (Happening.BOOKED, Happening.MOVED):
+        starts = timezone.now() + timedelta(hours=hours)
+        window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
+    return inspection_happen(shop.office, inspection=visit, happening=happening, **window)
+
+
+def answered(shop, visit, answer, called=(), lifted=(), reference="R1"):
+    (area,) = visit.areas.all()
+    return inspection_answer(
+        shop.office,
+        inspection=visit,
+        answers={area: answer},
+        reference=reference,
+        called=[Called(area, what) for what in called],
+        lifted=lifted,
+    )
+
+
+def test_acceptance_lifts_the_last_hold_and_only_for_its_area(shop, job, area) -> None:
+    assert reasons(area) == ["acceptance"]
+    shop.accept(area)
+    assert reasons(area) == []
+    assert "acceptance" in reasons(job.areas.get(code="garage"))
+
+
+def test_not_accepted_holds_and_withdraws_what_was_cleared(shop, area) -> None:
+    clearance = shop.clear(area)
+    shop.accept(area, Answer.NOT_ACCEPTED, "R2", called=("cables not stapled",))
+    clearance.refresh_from_db()
+    assert not clearance.live
+    assert reasons(area) == ["deficiency", "acceptance"]
+
+
+def test_a_deficiency_holds_until_the_inspector_accepts_what_was_mended(shop, area) -> None:
+    shop.accept(area, Answer.WITH_DEFICIENCIES, called=("no plate at the notch",))
+    deficiency = Deficiency.objects.get()
+    with pytest.raises(Held, match="1 deficiency is called"):
+        clearance_issue(shop.office, area=area)
+    deficiency_mend(shop.member, deficiency=deficiency)
+    with pytest.raises(Held, match="waits for the inspector"):
+        clearance_issue(shop.office, area=area)
+    visit = shop.booked(area)
+    answered(shop, visit, Answer.ACCEPTED, lifted=[deficiency], reference="R2")
+    assert clearance_issue(shop.office, area=area).reference == "R2"
+
+
+def test_a_change_after_acceptance_holds_that_area_alone(shop, job, area, house_bytes) -> None:
+    garage = job.areas.get(code="garage")
+    clearances = [shop.clear(area), shop.clear(garage, "R2")]
+    house_record(shop.lead, job=job, house=with_length(house_bytes, "D7", 99_000))
+    assert reasons(area) == ["open", "changed"]
+    assert reasons(garage) == []
+    for clearance in clearances:
+        clearance.refresh_from_db()
+    assert [clearance.live for clearance in clearances] == [False, True]
+    shop.look_at(area)
+    shop.accept(area, reference="R3")
+    assert reasons(area) == []
+
+
+def test_a_visit_asked_for_while_items_are_open_must_be_insisted_on(shop, job) -> None:
+    garage = job.areas.get(code="garage")
+    with pytest.raises(ItemsOpen, match="Garage: 1 rough-in item is waiting"):
+        inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[garage])
+    assert shop.booked(garage, insist=True).insisted
+    assert not shop.booked(job.areas.get(code="garage"), kind=Kind.SERVICE).insisted
+
+
+def test_an_authority_that_takes_no_parts_is_asked_for_all(shop, job, area) -> None:
+    job.authority.takes_parts = False
+    job.authority.save()
+    with pytest.raises(ValidationError, match="does not take a rough-in in parts"):
+        inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+
+
+@pytest.mark.parametrize(
+    ("before", "happening"),
+    [
+        ([], Happening.MOVED),
+        ([], Happening.NO_ACCESS),
+        ([Happening.BOOKED], Happening.BOOKED),
+        ([Happening.CANCELLED], Happening.BOOKED),
+        ([Happening.BOOKED, Happening.NOBODY_CAME], Happening.MOVED),
+    ],
+)
+def test_what_cannot_follow_is_refused(shop, area, before, happening) -> None:
+    visit = inspection_ask(shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area])
+    for each in before:
+        happen(shop, visit, each)
+    with pytest.raises(ValidationError, match="cannot be"):
+        happen(shop, visit, happening)
+    assert visit.events.count() == len(before)
+
+
+def test_a_visit_may_be_moved_after_no_access_and_then_held(shop, area) -> None:
+    visit = inspection_ask(shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area])
+    for each in (Happening.BOOKED, Happening.NO_ACCESS, Happening.MOVED):
+        happen(shop, visit, each, hours=-3)
+    answered(shop, visit, Answer.ACCEPTED)
+    assert visit_state(visit) == "held"
+    with pytest.raises(ValidationError, match="cannot be held now"):
+        answered(shop, visit, Answer.ACCEPTED, reference="R2")
+
+
+def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, job, area) -> None:
+    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+    with pytest.raises(ValidationError, match="never booked"):
+        answered(shop, visit, Answer.ACCEPTED)
+    happen(shop, visit, Happening.BOOKED, hours=5)
+    with pytest.raises(ValidationError, match="has not begun"):
+        answered(shop, visit, Answer.ACCEPTED)
+    happen(shop, visit, Happening.MOVED, hours=-5)
+    garage = job.areas.get(code="garage")
+    refused = [
+        ({"answers": {garage: Answer.ACCEPTED}}, "not for that area"),
+        ({"answers": {}}, "an answer for each area"),
+        ({"answers": {area: Answer.WITH_DEFICIENCIES}}, "what the deficiencies are"),
+        ({"answers": {area: Answer.ACCEPTED}, "reference": " "}, "authority's reference"),
+        (
+            {"answers": {area: Answer.NOT_ACCEPTED}, "called": [Called(area, "")]},
+            "cannot be blank",
+        ),
+    ]
+    entries = job.record.count()
+    for given, words in refused:
+        with pytest.raises(ValidationError, match=words):
+            inspection_answer(shop.office, inspection=visit, **({"reference": "R1"} | given))
+    assert visit.events.count() == 2
+    assert not Acceptance.objects.exists()
+    assert not Deficiency.objects.exists()
+    assert job.record.count() == entries
+
+
+def test_a_reference_belongs_to_one_job(shop, area, house_bytes) -> None:
+    shop.accept(area, reference="R1")
+    second = shop.job("Lot 16")
+    house_record(shop.lead, job=second, house=house_bytes)
+    other = second.areas.get(code="bedroom")
+    shop.look_at(other)
+    with pytest.raises(ValidationError, match="R1 was used on Lot 15"):
+        shop.accept(other, reference="R1")
+
+
+def test_another_shops_area_is_nobodys_to_clear(shop, stranger_shop, area) -> None:
+    shop.accept(area)
+    with pytest.raises(NotAllowed):
+        clearance_issue(stranger_shop.office, area=area)
+    with pytest.raises(ValidationError, match="its own job alone"):
+        inspection_ask(
+            stranger_shop.office, job=stranger_shop.job(), kind=Kind.ROUGH_IN, areas=[area]
+        )
+
+
+def test_a_deficiency_that_was_not_mended_cannot_be_lifted(shop, area) -> None:
+    shop.accept(area, Answer.NOT_ACCEPTED, called=("no plate",))
+    visit = shop.booked(area)
+    with pytest.raises(ValidationError, match="not recorded as mended"):
+        answered(
+            shop, visit, Answer.ACCEPTED, lifted=list(Deficiency.objects.all()), reference="R2"
+        )
+
+
+def test_trades_that_the_shop_asks_for_hold_until_they_report(shop, job, area) -> None:
+    shop.accept(area)
+    shop.shop.trades = ["plumbing", "ventilation"]
+    shop.shop.save()
+    with pytest.raises(Held, match="rough-in of plumbing"):
+        clearance_issue(shop.office, area=area)
+    for trade in shop.shop.trades:
+        trade_report(shop.builder, job=job, trade=trade)
+    clearance = clearance_issue(shop.office, area=area)
+    trade_report(shop.office, job=job, trade="plumbing", done=False)
+    clearance.refresh_from_db()
+    assert "plumbing" in clearance.withdrawn_because
+    with pytest.raises(ValidationError, match="'masonry' is not a trade"):
+        trade_report(shop.office, job=job, trade="masonry")
+
+
+def test_a_waiver_is_a_ground_like_a_visit(shop, area) -> None:
+    acceptance_waive(shop.office, area=area, reference="W1")
+    assert clearance_issue(shop.office, area=area).acceptance.basis == "waiver"
+
+
+def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
+    shop, area, monkeypatch
+) -> None:
+    clock = Clock(datetime(2026, 6, 10, 14, 0, tzinfo=UTC)).put(monkeypatch)
+    visit = shop.booked(area)
+    given = {"area": area, "inspection": visit, "reference": "E1", "declared_by": "T. Vale"}
+    with pytest.raises(ValidationError, match="does not let work be covered"):
+        acceptance_elapse(shop.office, **given)
+    area.job.authority.elapsed_hours = 48
+    with pytest.raises(ValidationError, match="Record first that nobody came"):
+        acceptance_elapse(shop.office, **given)
+    clock.now += timedelta(hours=3)
+    happen(shop, visit, Happening.NOBODY_CAME)
+    with pytest.raises(ValidationError, match="has not passed"):
+        acceptance_elapse(shop.office, **given)
+    clock.now += timedelta(hours=48)
+    with pytest.raises(ValidationError, match="licence holder"):
+        acceptance_elapse(shop.office, **(given | {"declared_by": " "}))
+    assert acceptance_elapse(shop.office, **given).declared_by == "T. Vale"
+    assert clearance_issue(shop.office, area=area).acceptance.basis == "elapsed"
+
+
+def test_a_permit_is_extended_and_closed_in_order(shop, job, area) -> None:
+    today = timezone.now().date()
+    permit = permit_extend(shop.office, permit=job.permit, expires_on=today)
+    with pytest.raises(ValidationError, match="good to"):
+        permit_extend(shop.office, permit=permit, expires_on=today - timedelta(days=1))
+    with pytest.raises(ValidationError, match="on or after the day it was issued"):
+        permit_close(shop.office, permit=permit, closed_on=permit.issued_on - timedelta(days=1))
+    entry = job.record.filter(action="permit extended").get()
+    assert entry.before == {"expires_on": None}
+
+
+def test_an_idle_permit_ends_and_a_held_visit_begins_its_time_anew(shop, area, monkeypatch) -> None:
+    clock = Clock(datetime(2026, 1, 12, 18, 0, tzinfo=UTC)).put(monkeypatch)
+    area.job.authority.idle_days = 180
+    area.job.authority.save()
+    shop.accept(area)
+    clock.now = datetime(2026, 7, 11, 18, 0, tzinfo=UTC)
+    clearance = clearance_issue(shop.office, area=area)
+    clock.now = datetime(2026, 7, 12, 18, 0, tzinfo=UTC)
+    item_observe(shop.lead, item=area.items.first(), outcome="pass")
+    clearance.refresh_from_db()
+    assert "expired on 2026-07-11" in clearance.withdrawn_because
+
+
+def test_the_earliest_visit_of_a_job_is_in_its_own_zone_by_its_authority(shop, job) -> None:
+    job.authority = authority_add(
+        shop=shop.shop, name="Town office", template="prairie-town-two-days"
+    )
+    found = earliest_visit_of(job, datetime(2026, 6, 4, 16, 0, tzinfo=UTC))
+    assert found.starts.isoformat() == "2026-06-08T08:00:00-06:00"
+
+
+def test_every_template_makes_an_authority_and_names_its_source(shop) -> None:
+    for name, template in authority_templates().items():
+        made = authority_add(shop=shop.shop, name=name, template=name)
+        assert made.source == template["source"]
+        assert made.elapsed_hours is None
+
+
+@pytest.mark.parametrize(
+    ("rules", "words"),
+    [
+        ({"visits_on": []}, "cannot be blank"),
+        ({"works_on": [9]}, "at least one weekday"),
+        ({"closures": {"soon": "x"}}, "'soon' is not a date"),
+        ({"from_hour": "16:00", "to_hour": "08:00"}, "visits_have_hours"),
+    ],
+)
+def test_an_authority_with_a_fault_is_refused(shop, rules, words: str) -> None:
+    with pytest.raises(ValidationError, match=words):
+        authority_add(shop=shop.shop, name="x", **rules)
