@@ -1,0 +1,353 @@
+"""Anything that people and authorities can do, in any order: the invariants hold at each step.
+
+Each run is many short lives of one job. After every step no live clearance stands beside a
+hold, nothing unknown has passed, nothing recorded was lost; what is kept as a copy is what
+the facts give. Steps that a service refuses count as steps: refusing must change nothing.
+"""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
+
+from inspections.conclusions import area_holds, job_stage
+from inspections.models import (
+    Acceptance,
+    Answer,
+    AreaStanding,
+    Clearance,
+    Deficiency,
+    Happening,
+    Item,
+    JobStanding,
+    Kind,
+    Observation,
+    RecordEntry,
+)
+from inspections.record import record_faults
+from inspections.selectors import checklist
+from inspections.services import (
+    Called,
+    Held,
+    ItemsOpen,
+    NotCleared,
+    NothingToPass,
+    acceptance_elapse,
+    acceptance_waive,
+    clearance_issue,
+    clearance_withdraw,
+    deficiency_mend,
+    house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    item_observe,
+    milestone_record,
+    permit_amend,
+    permit_apply,
+    permit_close,
+    permit_extend,
+    permit_issue,
+    trade_report,
+)
+from inspections.stages import Milestone
+from inspections.tasks import settle_due
+from jobs.models import Area, Job
+from notifications.models import Notice
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+SHARDS, LIVES, STEPS, IN_ALL = 4, 85, 40, 10_000
+REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, ValidationError)
+BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)
+
+pytestmark = pytest.mark.django_db
+taken = {"steps": 0, "refused": 0, "cleared": 0, "withdrawn": 0}
+
+
+class Life(RuleBasedStateMachine):
+    """One job, from nothing to wherever it gets."""
+
+    shopful = None
+    clock: Clock
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.sandbox = transaction.atomic()
+        self.sandbox.__enter__()
+        self.clock.now = BEGIN
+        self.office, self.lead = self.shopful.office, self.shopful.lead
+        self.job = self.shopful.job()
+        self.visits = []
+        self.written = 0
+
+    def teardown(self) -> None:
+        """Compare everything once more, then leave no trace."""
+        try:
+            self.settle()
+            assert list(record_faults(self.job.id)) == []
+            self.copies_are_what_the_facts_give()
+            taken["cleared"] += Clearance.objects.filter(area__job=self.job).count()
+            gone = Clearance.objects.filter(area__job=self.job, withdrawn_at__isnull=False)
+            taken["withdrawn"] += gone.count()
+            notices = Notice.objects.filter(job=self.job)
+            assert len(notices) == len({(n.person_id, n.reason, n.occasion) for n in notices})
+        finally:
+            transaction.set_rollback(True)
+            self.sandbox.__exit__(None, None, None)
+
+    def attempt(self, service, *given, **named):
+        """A step: done, or refused with nothing written."""
+        taken["steps"] += 1
+        self.clock.now += timedelta(minutes=7)
+        before = RecordEntry.objects.filter(job=self.job).count()
+        try:
+            with transaction.atomic():
+                return service(*given, **named)
+        except REFUSED:
+            taken["refused"] += 1
+            assert RecordEntry.objects.filter(job=self.job).count() == before
+            return None
+
+    def area(self, number: int) -> Area | None:
+        areas = list(self.job.areas.select_related("job__shop", "job__authority"))
+        return areas[number % len(areas)] if areas else None
+
+    def visit(self, number: int):
+        return self.visits[-1 - number % len(self.visits)] if self.visits else None
+
+    @rule()
+    def apply_for_the_permit(self) -> None:
+        if not hasattr(self.fresh(), "permit"):
+            day = self.clock.now.date()
+            self.attempt(permit_apply, self.office, job=self.job, applied_on=day)
+
+    @rule(days=st.integers(-2, 30))
+    def issue_the_permit(self, days: int) -> None:
+        if permit := getattr(self.fresh(), "permit", None):
+            day = self.clock.now.date()
+            ends = day + timedelta(days=days)
+            given = {"number": "P1", "issued_on": day, "expires_on": ends}
+            self.attempt(permit_issue, self.office, permit=permit, **given)
+
+    @rule(days=st.integers(1, 60))
+    def extend_the_permit(self, days: int) -> None:
+        if permit := getattr(self.fresh(), "permit", None):
+            ends = self.clock.now.date() + timedelta(days=days)
+            self.attempt(permit_extend, self.office, permit=permit, expires_on=ends)
+
+    @rule()
+    def amend_the_scope(self) -> None:
+        if permit := getattr(self.fresh(), "permit", None):
+            self.attempt(permit_amend, self.office, permit=permit, scope="and a shed")
+
+    @rule()
+    def close_the_permit(self) -> None:
+        if permit := getattr(self.fresh(), "permit", None):
+            day = self.clock.now.date()
+            self.attempt(permit_close, self.office, permit=permit, closed_on=day)
+
+    @rule(name=st.sampled_from([*HOUSES, "clean", "clean"]))
+    def record_the_house(self, name: str) -> None:
+        self.attempt(house_record, self.lead, job=self.job, house=HOUSES[name])
+
+    @rule(number=st.integers(0, 40), outcome=st.sampled_from(["pass", "pass", "pass", "fail"]))
+    def look_at_an_item(self, number: int, outcome: str) -> None:
+        items = list(Item.objects.filter(job=self.job).select_related("job__shop"))
+        if items:
+            item = items[number % len(items)]
+            self.attempt(item_observe, self.lead, item=item, outcome=outcome)
+
+    @rule()
+    def look_at_all_items(self) -> None:
+        for item in Item.objects.filter(job=self.job, verdict="look").select_related("job__shop"):
+            self.attempt(item_observe, self.lead, item=item, outcome="pass")
+
+    @rule(kind=st.sampled_from(Kind), number=st.integers(0, 1), insist=st.booleans())
+    def ask_for_a_visit(self, kind: Kind, number: int, insist: bool) -> None:
+        area = self.area(number)
+        given = {"kind": kind, "areas": [area] if area else [], "insist": insist}
+        made = self.attempt(inspection_ask, self.office, job=self.job, **given)
+        if made:
+            self.visits.append(made)
+
+    @rule(number=st.integers(0, 1))
+    def ask_and_book_a_rough_in(self, number: int) -> None:
+        self.ask_for_a_visit(Kind.ROUGH_IN, number, True)
+        self.happen(0, Happening.BOOKED, -1)
+
+    @rule(
+        number=st.integers(0, 2),
+        happening=st.sampled_from([each for each in Happening if each != Happening.HELD]),
+        hours=st.integers(-3, 30),
+    )
+    def happen(self, number: int, happening: Happening, hours: int) -> None:
+        if visit := self.visit(number):
+            given = {}
+            if happening in (Happening.BOOKED, Happening.MOVED):
+                given["starts_at"] = self.clock.now + timedelta(hours=hours)
+                given["ends_at"] = given["starts_at"] + timedelta(hours=2)
+            self.attempt(
+                inspection_happen, self.office, inspection=visit, happening=happening, **given
+            )
+
+    @rule(number=st.integers(0, 2), answer=st.sampled_from(Answer), lift=st.booleans())
+    def answer(self, number: int, answer: Answer, lift: bool) -> None:
+        if visit := self.visit(number):
+            areas = list(visit.areas.select_related("job"))
+            mended = Deficiency.objects.filter(
+                job=self.job, mended_at__isnull=False, accepted_at__isnull=True
+            )
+            called = [] if answer == Answer.ACCEPTED else [Called(a, "no plate") for a in areas]
+            self.attempt(
+                inspection_answer,
+                self.office,
+                inspection=visit,
+                answers=dict.fromkeys(areas, answer),
+                reference=f"R{len(self.visits)}",
+                called=called,
+                lifted=list(mended) if lift else [],
+            )
+
+    @rule(number=st.integers(0, 2))
+    def accept_and_lift(self, number: int) -> None:
+        self.answer(number, Answer.ACCEPTED, True)
+
+    @rule(number=st.integers(0, 5))
+    def mend(self, number: int) -> None:
+        called = list(Deficiency.objects.filter(job=self.job).select_related("job__shop"))
+        if called:
+            self.attempt(deficiency_mend, self.lead, deficiency=called[number % len(called)])
+
+    @rule(number=st.integers(0, 1))
+    def waive(self, number: int) -> None:
+        if area := self.area(number):
+            self.attempt(acceptance_waive, self.office, area=area, reference="W1")
+
+    @rule(number=st.integers(0, 2), signed=st.sampled_from(["T. Vale", " "]))
+    def declare_that_nobody_came(self, number: int, signed: str) -> None:
+        if visit := self.visit(number):
+            for area in visit.areas.select_related("job__authority", "job__shop"):
+                given = {"area": area, "inspection": visit, "reference": "E1"}
+                self.attempt(acceptance_elapse, self.office, **given, declared_by=signed)
+
+    @rule(done=st.booleans(), trade=st.sampled_from(["plumbing", "plumbing", "masonry"]))
+    def report_a_trade(self, done: bool, trade: str) -> None:
+        self.attempt(trade_report, self.office, job=self.job, trade=trade, done=done)
+
+    @rule(number=st.integers(0, 1))
+    def clear(self, number: int) -> None:
+        if area := self.area(number):
+            self.attempt(clearance_issue, self.office, area=area)
+
+    @rule(number=st.integers(0, 1), because=st.sampled_from(["called back", " "]))
+    def withdraw(self, number: int, because: str) -> None:
+        if area := self.area(number):
+            self.attempt(clearance_withdraw, self.office, area=area, because=because)
+
+    @rule(milestone=st.sampled_from(Milestone))
+    def reach(self, milestone: Milestone) -> None:
+        day = self.clock.now.date()
+        given = {"milestone": milestone, "reached_on": day}
+        self.attempt(milestone_record, self.office, job=self.job, **given)
+
+    @rule()
+    def make_ready(self) -> None:
+        """The straight way, so that lives get far enough to go wrong."""
+        self.apply_for_the_permit()
+        self.issue_the_permit(30)
+        self.record_the_house("clean")
+        self.report_a_trade(True, "plumbing")
+        self.look_at_all_items()
+
+    @rule(number=st.integers(0, 1), by_visit=st.booleans())
+    def come_to_be_cleared(self, number: int, by_visit: bool) -> None:
+        self.make_ready()
+        for deficiency in Deficiency.objects.filter(job=self.job).select_related("job__shop"):
+            self.attempt(deficiency_mend, self.lead, deficiency=deficiency)
+        if by_visit:
+            self.ask_and_book_a_rough_in(number)
+            self.answer(0, Answer.ACCEPTED, True)
+        else:
+            self.waive(number)
+        self.clear(number)
+
+    @rule(hours=st.integers(1, 24 * 9))
+    def time_passes(self, hours: int) -> None:
+        """And the beat sweeps, as it does every minute."""
+        taken["steps"] += 1
+        self.clock.now += timedelta(hours=hours)
+        settle_due()
+
+    @rule()
+    def settle(self) -> None:
+        """The worker catches up."""
+        taken["steps"] += 1
+        settle_due()
+
+    @invariant()
+    def no_live_clearance_with_a_hold(self) -> None:
+        for standing in AreaStanding.objects.filter(area__job=self.job):
+            live = Clearance.objects.filter(area=standing.area_id, withdrawn_at__isnull=True)
+            assert standing.cleared == live.exists()
+            assert not (standing.cleared and standing.hold_count)
+        if taken["steps"] % 3 == 0:
+            self.one_area_is_what_the_facts_give()
+
+    def one_area_is_what_the_facts_give(self) -> None:
+        area = self.area(taken["steps"] // 3)
+        if area is not None:
+            standing = AreaStanding.objects.get(area=area)
+            found = area_holds(area, self.clock.now)
+            assert [hold["says"] for hold in standing.holds] == [hold.says for hold in found]
+
+    @invariant()
+    def nothing_recorded_is_lost(self) -> None:
+        rows = Observation.objects.filter(item__job=self.job).count()
+        rows += Acceptance.objects.filter(area__job=self.job).count()
+        assert rows >= self.written
+        self.written = rows
+
+    def copies_are_what_the_facts_give(self) -> None:
+        """Every cached conclusion, drawn again from facts, and no pass of what is unknown."""
+        standings = list(
+            AreaStanding.objects.filter(area__job=self.job).select_related("area__job")
+        )
+        for standing in standings:
+            assert standing.hold_count == len(area_holds(standing.area, self.clock.now))
+        kept = JobStanding.objects.filter(job=self.job).first()
+        if kept is not None:
+            assert kept.stage == job_stage(self.job.id, standings)
+        for line in checklist(self.job):
+            assert not (line.item.verdict in ("unknown", "short") and line.standing == "passed")
+
+    def fresh(self) -> Job:
+        return Job.objects.select_related("shop", "authority").get(id=self.job.id)
+
+
+@pytest.mark.parametrize("shard", range(SHARDS))
+def test_the_invariants_hold_after_every_step(shop, shard: int, monkeypatch) -> None:
+    Life.shopful, Life.clock = shop, Clock(BEGIN).put(monkeypatch)
+    shop.shop.trades = ["plumbing"]
+    shop.shop.save()
+    shop.authority.elapsed_hours, shop.authority.idle_days = 24, 40
+    shop.authority.save()
+    before = dict(taken)
+    options = settings(
+        max_examples=LIVES,
+        stateful_step_count=STEPS,
+        deadline=None,
+        database=None,
+        derandomize=True,
+        suppress_health_check=list(HealthCheck),
+    )
+    machine = type(f"Life{shard}", (Life,), {})
+    run_state_machine_as_test(machine, settings=options)
+    done = {name: taken[name] - before[name] for name in taken}
+    assert done["steps"] >= IN_ALL / SHARDS
+    assert min(done["cleared"], done["withdrawn"]) > 10
+    assert done["refused"] > 200

@@ -1,0 +1,224 @@
+"""Thirty-two clients and every service that can bring or lift a hold, on one job at once."""
+
+import multiprocessing
+import random
+from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
+from threading import Event, Thread
+from typing import Any
+from uuid import UUID
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.db import DatabaseError, connection, connections, transaction
+from django.utils import timezone
+
+from inspections.conclusions import area_holds
+from inspections.models import (
+    Answer,
+    AreaStanding,
+    Clearance,
+    Deficiency,
+    Happening,
+    Inspection,
+    Item,
+    JobStanding,
+    Kind,
+    Observation,
+)
+from inspections.record import record_faults
+from inspections.services import (
+    Called,
+    Held,
+    ItemsOpen,
+    NotCleared,
+    NothingToPass,
+    acceptance_waive,
+    clearance_issue,
+    clearance_withdraw,
+    deficiency_mend,
+    house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    item_observe,
+    job_settle,
+    permit_extend,
+    trade_report,
+)
+from jobs.models import Area, Job, Person
+from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
+from tests.inspections.tiny import HOUSES
+
+PROCESSES, THREADS, OPERATIONS = 2, 16, 10_000
+REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, ValidationError)
+
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.postgresql]
+
+
+class Client:
+    """Somebody who does things to the job, one after the other, by dice."""
+
+    def __init__(self, job_id: UUID, office_id: UUID, seed: int) -> None:
+        self.job = Job.objects.select_related("shop", "authority").get(id=job_id)
+        self.office = Person.objects.get(id=office_id)
+        self.dice = random.Random(seed)
+        self.seed = seed
+        self.areas = list(Area.objects.filter(job=job_id).select_related("job__shop"))
+        self.items = list(Item.objects.filter(job=job_id).select_related("job__shop"))
+
+    def run(self, times: int) -> dict[str, int]:
+        """Do so many things; count what was done, refused or broken."""
+        counts = {"done": 0, "refused": 0, "broken": 0, "seen": 0, "cleared": 0}
+        acts = [self.observe] * 9 + [self.clear] * 5 + [self.waive] * 2 + [self.visit] * 2
+        acts += [self.withdraw, self.mend, self.mend, self.trade, self.extend, self.house]
+        acts += [self.settle]
+        for _ in range(times):
+            act = self.dice.choice(acts)
+            try:
+                act()
+                counts["done"] += 1
+                counts["seen"] += act == self.observe
+                counts["cleared"] += act == self.clear
+            except REFUSED:
+                counts["refused"] += 1
+            except DatabaseError:
+                counts["broken"] += 1
+        connections.close_all()
+        return counts
+
+    def observe(self) -> None:
+        outcome = "pass" if self.dice.random() < 0.9 else "fail"
+        item_observe(self.office, item=self.dice.choice(self.items), outcome=outcome)
+
+    def clear(self) -> None:
+        clearance_issue(self.office, area=self.dice.choice(self.areas))
+
+    def withdraw(self) -> None:
+        clearance_withdraw(self.office, area=self.dice.choice(self.areas), because="race")
+
+    def waive(self) -> None:
+        area = self.dice.choice(self.areas)
+        acceptance_waive(self.office, area=area, reference=f"W{self.seed}")
+
+    def visit(self) -> None:
+        areas = self.dice.sample(self.areas, self.dice.randint(1, 2))
+        given: dict[str, Any] = {"kind": Kind.ROUGH_IN, "areas": areas, "insist": True}
+        visit = inspection_ask(self.office, job=self.job, **given)
+        starts = timezone.now() - timedelta(hours=1)
+        window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}
+        booked = {"inspection": visit, "happening": Happening.BOOKED}
+        inspection_happen(self.office, **booked, **window)
+        good = self.dice.random() < 0.6
+        mended = Deficiency.objects.filter(
+            job=self.job, mended_at__isnull=False, accepted_at__isnull=True
+        )
+        inspection_answer(
+            self.office,
+            inspection=Inspection.objects.select_related("job__shop").get(id=visit.id),
+            answers=dict.fromkeys(areas, Answer.ACCEPTED if good else Answer.NOT_ACCEPTED),
+            reference=f"R{self.seed}",
+            called=[] if good else [Called(areas[0], "no plate")],
+            lifted=list(mended) if good else [],
+        )
+
+    def mend(self) -> None:
+        called = Deficiency.objects.filter(job=self.job, mended_at__isnull=True)
+        for deficiency in called.select_related("job__shop")[:3]:
+            deficiency_mend(self.office, deficiency=deficiency)
+
+    def trade(self) -> None:
+        done = self.dice.random() < 0.9
+        trade_report(self.office, job=self.job, trade="plumbing", done=done)
+
+    def extend(self) -> None:
+        ends = timezone.now().date() + timedelta(days=self.dice.randint(1, 3000))
+        permit_extend(self.office, permit=self.job.permit, expires_on=ends)
+
+    def house(self) -> None:
+        name = self.dice.choice(["clean", "clean", "clean", "rerouted", "short"])
+        house_record(self.office, job=self.job, house=HOUSES[name])
+
+    def settle(self) -> None:
+        job_settle(self.job.id)
+
+
+def process(given: tuple[UUID, UUID, int]) -> dict[str, int]:
+    """One process of clients, each in a thread."""
+    job_id, office_id, number = given
+    connections.close_all()
+
+    def client(thread: int) -> dict[str, int]:
+        seed = number * THREADS + thread
+        return Client(job_id, office_id, seed).run(OPERATIONS // (PROCESSES * THREADS))
+
+    with ThreadPoolExecutor(THREADS) as pool:
+        return _sum(pool.map(client, range(THREADS)))
+
+
+def _sum(all_counts) -> dict[str, int]:
+    total: dict[str, int] = {}
+    for counts in all_counts:
+        for name, count in counts.items():
+            total[name] = total.get(name, 0) + count
+    return total
+
+
+class Watcher(Thread):
+    """Looks, in snapshots of committed rows, for a live clearance beside a hold."""
+
+    def __init__(self, job_id: UUID) -> None:
+        super().__init__()
+        self.job_id, self.enough = job_id, Event()
+        self.broken: list[str] = []
+        self.looks = self.clear = self.held = 0
+
+    def run(self) -> None:
+        while not self.enough.wait(0.05):
+            with transaction.atomic():
+                with connection.cursor() as cursor:
+                    cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
+                for area in Area.objects.filter(job=self.job_id).select_related(
+                    "job__shop", "job__authority", "standing"
+                ):
+                    self.look(area)
+        connections.close_all()
+
+    def look(self, area: Area) -> None:
+        live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True).exists()
+        found = area_holds(area, timezone.now())
+        self.looks += 1
+        self.clear += live
+        self.held += bool(found)
+        if (live and found) or area.standing.cleared != live:
+            self.broken.append(f"{area}: live {live}, holds {found}")
+
+
+@pytest.mark.usefixtures("doorbell_off")
+def test_every_service_at_once(shop) -> None:
+    shop.shop.trades = ["plumbing"]
+    shop.shop.save()
+    job = shop.roughed_in(HOUSES["clean"])
+    before = Observation.objects.count()
+    watcher = Watcher(job.id)
+    connections.close_all()
+    with multiprocessing.get_context("fork").Pool(PROCESSES) as pool:
+        waiting = pool.map_async(
+            process, [(job.id, shop.office.id, number) for number in range(PROCESSES)]
+        )
+        watcher.start()
+        counts = _sum(waiting.get())
+    watcher.enough.set()
+    watcher.join()
+
+    assert counts["broken"] == 0, counts
+    assert counts["done"] + counts["refused"] == OPERATIONS // 32 * 32
+    assert watcher.broken == []
+    assert min(watcher.clear, watcher.held, counts["cleared"]) > 0
+    assert Observation.objects.count() == before + counts["seen"]
+    assert list(record_faults(job.id)) == []
+    job_settle(job.id)
+    for standing in AreaStanding.objects.filter(area__job=job).select_related("area__job"):
+        assert standing.hold_count == len(area_holds(standing.area, timezone.now()))
+    standing = JobStanding.objects.get(job=job)
+    assert standing.settled == standing.facts
