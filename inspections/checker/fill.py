@@ -9,6 +9,7 @@ from math import inf
 from typing import Any, NamedTuple
 
 from .house.boxes import Box, Clamps, Device, DeviceKind
+from .intervals import EPSILON
 from .rulebook import Rulebook
 from .wiring import Entry
 
@@ -66,7 +67,7 @@ class Fill:
         limits = book.limits_of(NAME)
         self.values = {limit.name.removeprefix(f"{NAME}."): limit.value for limit in limits}
         self.depths = depths
-        self.loop_mm: float = self.values.get("loop_mm", inf)
+        self.loop_mm: float = self.values.get("loop_mm", inf) - EPSILON
         self.each: dict[str, float] = {
             name.removeprefix("volume_").removesuffix("_ml"): value
             for name, value in self.values.items()

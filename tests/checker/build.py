@@ -1,0 +1,197 @@
+"""Tiny houses from a few words, and the cases that stand beside this file as data.
+
+A length may be given as `length_mm`, `length_in` or `length_ft`, a volume as `volume_ml` or
+`volume_in3`. `"missing"` stands for a fact that nobody recorded.
+"""
+
+import json
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from inspections.checker import Finding, House, check, load_rulebook
+
+CASES = Path(__file__).parent / "cases"
+UNITS = {"_in": ("_mm", 25.4), "_ft": ("_mm", 304.8), "_in3": ("_ml", 16.387064)}
+LETTERS = "abcdefghijklmnop"
+
+
+def house(**parts: Any) -> House:
+    """A house of one storey and one area with a panel `P`; lists of parts are filled out."""
+    rooms = parts.pop("rooms", None) or [parts.pop("room", {})]
+    receptacles = parts.pop("receptacles", [])
+    boxes = [_box(index, given) for index, given in enumerate(parts.pop("boxes", []))]
+    boxes += [_receptacle(index, words) for index, words in enumerate(receptacles, 1)]
+    data = {
+        "format": "studbay-house-1",
+        "name": "Test house",
+        "storeys": [{"id": "s", "name": "Main floor"}],
+        "areas": [{"id": "area", "name": "Area"}],
+        "rooms": [_room(given) for given in rooms],
+        "panels": [{"id": "P", "room": "r"}],
+        "boxes": boxes,
+        "cables": [_cable(i, given) for i, given in enumerate(parts.pop("cables", []), 1)],
+        "counters": [{"id": "K", "room": "r", **given} for given in parts.pop("counters", [])],
+        "holes": [_hole(i, given) for i, given in enumerate(parts.pop("holes", []), 1)],
+        "separations": [{"room": "r", **given} for given in parts.pop("separations", [])],
+        **parts,
+    }
+    return House.model_validate_json(json.dumps(_plain(data)))
+
+
+def findings(made: House, rulebook: str, amendments: str | None = None) -> dict[str, Finding]:
+    """Every finding on the house by its key."""
+    found = check(made, load_rulebook(rulebook, amendments))
+    by_key = {finding.key: finding for finding in found}
+    assert len(by_key) == len(found), "two findings share a key"
+    return by_key
+
+
+def _room(given: dict[str, Any]) -> dict[str, Any]:
+    walls = [
+        {"id": LETTERS[index], **(wall if isinstance(wall, dict) else _wall(wall))}
+        for index, wall in enumerate(given.get("walls", []))
+    ]
+    room = {"id": "r", "name": "Room", "kind": "living", "area": "area", "storey": "s"}
+    return {**room, **given, "walls": walls}
+
+
+def _wall(words: float | str) -> dict[str, Any]:
+    """`4000`, or `12ft door 1ft+3ft left, window 6ft+3ft sill 0`; `-90` first for a turn."""
+    first, *openings = str(words).split(",")
+    length, *opening = first.split(" ", 1)
+    return {
+        "length_mm": mm(length),
+        "openings": [_opening(text) for text in [*opening, *openings] if text.strip()],
+    }
+
+
+def _opening(text: str) -> dict[str, Any]:
+    kind, span, *rest = text.split()
+    at, width = span.split("+")
+    made: dict[str, Any] = {"kind": kind, "at_mm": mm(at), "width_mm": mm(width)}
+    if "sill" in rest:
+        made["sill_mm"] = mm(rest[rest.index("sill") + 1])
+    elif rest:
+        made["swing"] = rest[0]
+    return made
+
+
+def _box(index: int, given: dict[str, Any]) -> dict[str, Any]:
+    place = {"surface": "space"}
+    filled = {"id": f"b{index or ''}", "room": "r", "place": place, "clamps": "none", **given}
+    filled.setdefault("connectors", 0)
+    devices = filled.get("devices", [])
+    filled["devices"] = [{"kind": d} if isinstance(d, str) else d for d in devices]
+    if isinstance(filled["place"], str):
+        filled["place"] = _place(filled["place"])
+    return filled
+
+
+def _receptacle(index: int, words: str) -> dict[str, Any]:
+    """`a@1000^300`: on wall a, 1000 mm from its left end, 300 mm up; `?` for not measured."""
+    place, *more = words.split()
+    extra = {word: True for word in more if word == "in_cabinet"}
+    extra |= {"dedicated_to": "range"} if "dedicated" in more else {}
+    extra |= {"poles": 2} if "two-pole" in more else {}
+    return _box(index, {"id": f"R{index}", "place": _place(place),
+                        "devices": [{"kind": "receptacle", **extra}]})  # fmt: skip
+
+
+def _place(words: str) -> dict[str, Any]:
+    """`a@1000^300` on a wall, `a@1000_450` in the floor before it, `K@300=-150` at a counter."""
+    where, rest = words.split("@")
+    at, mark, last = re.fullmatch(r"([^\^_=]+)([\^_=]?)(.*)", rest).groups()
+    place: dict[str, Any] = {"at_mm": at if at == "missing" else mm(at)}
+    measure = "missing" if last in ("", "?") else mm(last)
+    if mark == "=":
+        return place | {"surface": "counter", "counter": where, "above_top_mm": measure}
+    if mark == "_":
+        return place | {"surface": "floor", "wall": where, "from_wall_mm": measure}
+    return place | {"surface": "wall", "wall": where, "height_mm": measure if mark else 300}
+
+
+def _cable(index: int, given: dict[str, Any] | str) -> dict[str, Any]:
+    """`14/2 P b`: 14 AWG, two insulated conductors, from P to b; or a table."""
+    if isinstance(given, str):
+        size, *ends = given.split()
+        awg, insulated = size.split("/")
+        given = {"awg": awg, "insulated": int(insulated), "ends": ends or ["P", "b"]}
+    return {"id": f"C{index}", "kind": "nm", "ends": ["P", "b"], **given}
+
+
+def _hole(index: int, given: dict[str, Any]) -> dict[str, Any]:
+    return {"id": f"H{index}", "room": "r", "member": "stud", **given}
+
+
+def mm(text: str | float) -> float:
+    """A length in mm: `1000`, `6ft`, `20.5in`."""
+    number, unit = re.fullmatch(r"(-?[\d.]+)(ft|in)?", str(text)).groups()
+    return float(number) * {"ft": 304.8, "in": 25.4, None: 1.0}[unit]
+
+
+def _plain(value: Any) -> Any:
+    """Missing facts taken out, and units turned into those that a house file has."""
+    if isinstance(value, list | tuple):
+        return [_plain(each) for each in value]
+    if not isinstance(value, dict):
+        return value
+    return dict(_key(key, _plain(each)) for key, each in value.items() if each != "missing")
+
+
+def _key(key: str, value: Any) -> tuple[str, Any]:
+    for ending, (to, factor) in UNITS.items():
+        if key.endswith(ending) and isinstance(value, int | float):
+            return key.removesuffix(ending) + to, value * factor
+    return key, value
+
+
+@dataclass
+class Case:
+    """One case: a house, rulebooks, what each finding must say, and where that is from."""
+
+    file: str
+    title: str
+    rulebooks: list[str]
+    section: str
+    known: str
+    expect: dict[str, Any]
+    source: str = ""
+    absent: list[str] = field(default_factory=list)
+    house: dict[str, Any] = field(default_factory=dict)
+
+    def check(self, rulebook: str, amendments: str | None = None) -> list[str]:
+        """What differs from what the case expects."""
+        found = findings(house(**json.loads(json.dumps(self.house))), rulebook, amendments)
+        wrong = [f"{key} should not be there" for key in self.absent if key in found]
+        for key, expected in self.expect.items():
+            if key not in found:
+                wrong.append(f"no finding {key}; there are {sorted(found)}")
+            else:
+                wrong += _differences(key, expected, found[key])
+        return wrong
+
+
+def _differences(key: str, expected: Any, finding: Finding) -> Iterator[str]:
+    if isinstance(expected, str):
+        expected = {"verdict": expected}
+    if finding.verdict != expected["verdict"]:
+        yield f"{key} is {finding.verdict}, not {expected['verdict']}: {finding.words}"
+    for name, figure in expected.items():
+        if name != "verdict":
+            name, figure = _key(name, figure)
+            actual = finding.data[name]
+            if abs(actual - figure) > 0.05:
+                yield f"{key} has {name} {actual}, not {figure}"
+
+
+def cases(file: str = "*") -> list[Case]:
+    """Every case in the files of that name."""
+    return [
+        Case(file=path.stem, **case)
+        for path in sorted(CASES.glob(f"{file}.toml"))
+        for case in tomllib.loads(path.read_text("utf-8"))["case"]
+    ]
