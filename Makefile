@@ -15,8 +15,8 @@ demo: .venv/runtime ## load the demo houses, print where each stands, then serve
 	@if [ "$(SERVE)" != 0 ]; then exec $(MANAGE) serve; fi
 
 test: .venv/development ## run every test, on SQLite and on PostgreSQL with Valkey
-	$(BIN)/pytest
-	$(BIN)/python -m tests.servers $(BIN)/pytest --database-only
+	$(BIN)/pytest -n 2
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
 
 lint: .venv/development ## check style, floors, types, migrations and shapes of files
 	$(BIN)/ruff check .

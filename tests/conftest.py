@@ -42,7 +42,15 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     if rest:
         config.hook.pytest_deselected(items=rest)
         config.left_out = f"left out here: {len(rest)} tests that {words}"
+        if hasattr(config, "workeroutput"):
+            config.workeroutput["left_out"] = config.left_out
     items[:] = wanted
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node, error) -> None:
+    """With several workers, keep what each says it left out; it is the same for all."""
+    node.config.left_out = getattr(node, "workeroutput", {}).get("left_out", "")
 
 
 def pytest_terminal_summary(terminalreporter, config: pytest.Config) -> None:

@@ -68,16 +68,15 @@ class Client:
         self.items = list(Item.objects.filter(job=job_id).select_related("job__shop"))
 
     def run(self, times: int) -> dict[str, int]:
-        """Do so many things; count what was done, refused or broken."""
+        """Call services so many times; count what was done, refused or broken."""
         counts = {"done": 0, "refused": 0, "broken": 0, "seen": 0, "cleared": 0}
         acts = [self.observe] * 9 + [self.clear] * 5 + [self.waive] * 2 + [self.visit] * 2
         acts += [self.withdraw, self.mend, self.mend, self.trade, self.extend, self.house]
         acts += [self.settle]
-        for _ in range(times):
+        while counts["done"] + counts["refused"] < times:
             act = self.dice.choice(acts)
             try:
-                act()
-                counts["done"] += 1
+                counts["done"] += act() or 1
                 counts["seen"] += act == self.observe
                 counts["cleared"] += act == self.clear
             except REFUSED:
@@ -101,7 +100,7 @@ class Client:
         area = self.dice.choice(self.areas)
         acceptance_waive(self.office, area=area, reference=f"W{self.seed}")
 
-    def visit(self) -> None:
+    def visit(self) -> int:
         areas = self.dice.sample(self.areas, self.dice.randint(1, 2))
         given: dict[str, Any] = {"kind": Kind.ROUGH_IN, "areas": areas, "insist": True}
         visit = inspection_ask(self.office, job=self.job, **given)
@@ -121,11 +120,14 @@ class Client:
             called=[] if good else [Called(areas[0], "no plate")],
             lifted=list(mended) if good else [],
         )
+        return 3
 
-    def mend(self) -> None:
+    def mend(self) -> int:
         called = Deficiency.objects.filter(job=self.job, mended_at__isnull=True)
-        for deficiency in called.select_related("job__shop")[:3]:
+        some = list(called.select_related("job__shop")[:3])
+        for deficiency in some:
             deficiency_mend(self.office, deficiency=deficiency)
+        return len(some)
 
     def trade(self) -> None:
         done = self.dice.random() < 0.9
@@ -212,7 +214,7 @@ def test_every_service_at_once(shop) -> None:
     watcher.join()
 
     assert counts["broken"] == 0, counts
-    assert counts["done"] + counts["refused"] == OPERATIONS // 32 * 32
+    assert counts["done"] + counts["refused"] >= OPERATIONS // 32 * 32
     assert watcher.broken == []
     assert min(watcher.clear, watcher.held, counts["cleared"]) > 0
     assert Observation.objects.count() == before + counts["seen"]
