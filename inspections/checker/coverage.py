@@ -1,16 +1,19 @@
 """What the receptacles along a line reach, and what follows when a fact is missing.
 
-Two sums bound every verdict: what is reached at the worst (only receptacles that surely count,
-every doubtful break a break) and at the best. Meets needs the first, short the second.
+A verdict holds only when it is the same in every way that the missing facts may turn out:
+receptacles that may not count, and stretches that may part the line.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import pairwise
+from itertools import combinations
 from typing import Any, NamedTuple
 
 from .finding import Verdict
 from .floorline import Space
-from .intervals import Interval, beyond, beyond_on_ring, overlap
+from .intervals import Interval, beyond, beyond_on_ring, complement
+
+MOST_DOUBTS = 6
+"""With more, a space is unknown rather than tried in every way."""
 
 Reason = tuple[str, float | None]
 """Why a receptacle does not count, and the measure that says so (None when it is missing)."""
@@ -34,63 +37,51 @@ def judge(
 ) -> tuple[Verdict, list[Interval]]:
     """Whether every point of the space is reached, and the stretches that are not.
 
-    `least` is the shortest space the code asks for. Short shows what is out of reach
-    whatever the missing facts are; unknown what may be.
+    `least` is the shortest space the code asks for. Short shows what is out of reach at the
+    best; unknown what is at the worst.
     """
     sure = [outlet.at for outlet in outlets if outlet.counts]
     hoped = [outlet.at for outlet in outlets if outlet.counts is not False]
-    if space.doubts:
-        worst = list(_at_worst(space, sure, reach))
-        best = list(_at_best(space, hoped, reach, least))
-    else:
-        worst = _beyond(space, sure, reach)
-        best = _beyond(space, hoped, reach) if len(hoped) > len(sure) else worst
+    if len(space.doubts) > MOST_DOUBTS:
+        return Verdict.UNKNOWN, [(space.start, space.end)]
+    ways = list(_ways(space, least))
+    worst = max((_beyond(space, way, sure, reach) for way in ways), key=_total)
     if not worst:
         return Verdict.MEETS, []
+    best = worst
+    if len(ways) > 1 or len(hoped) > len(sure):
+        best = min((_beyond(space, way, hoped, reach) for way in ways), key=_total)
     return (Verdict.SHORT, best) if best else (Verdict.UNKNOWN, worst)
 
 
-def _beyond(space: Space, points: Sequence[float], reach: float) -> list[Interval]:
-    if space.ring:
+def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
+    """The spaces that the code asks about in each way the doubtful breaks may turn out."""
+    if not space.doubts:
+        yield [(space.start, space.end)]
+        return
+    edges = [(doubt.start - space.start, doubt.end - space.start) for doubt in space.doubts]
+    for size in range(len(edges) + 1):
+        for cuts in combinations(edges, size):
+            pieces = complement(cuts, space.length, space.ring)
+            yield [(space.start + a, space.start + b) for a, b in pieces if b - a >= least]
+
+
+def _beyond(
+    space: Space, pieces: list[Interval], points: Sequence[float], reach: float
+) -> list[Interval]:
+    """What is out of reach in the pieces, each served by the receptacles within it."""
+    if space.ring and pieces == [(space.start, space.end)]:
         return beyond_on_ring(space.length, points, reach)
-    return beyond(space.start, space.end, points, reach)
+    gaps = []
+    for start, end in pieces:
+        turns = (0.0, space.length) if end > space.end else (0.0,)
+        inside = [p + turn for p in points for turn in turns if start <= p + turn <= end]
+        gaps += beyond(start, end, inside, reach)
+    return gaps
 
 
-def _parts(space: Space) -> list[Interval]:
-    """The stretches before, between and after the doubtful breaks, empty ones as well."""
-    edges = [space.start, *(edge for doubt in space.doubts for edge in doubt[:2]), space.end]
-    return list(zip(edges[::2], edges[1::2], strict=True))
-
-
-def _at_worst(space: Space, sure: list[float], reach: float) -> Iterator[Interval]:
-    """Points that some outcome of the doubts leaves out of reach, or might."""
-    apart = all(before.end <= after.start for before, after in pairwise(space.doubts))
-    if space.ring or not apart:
-        yield space.start, space.end
-        return
-    parts = _parts(space)
-    for start, end in parts:
-        yield from overlap(beyond(start, end, _inside(sure, start, end), reach), start, end)
-    for doubt, (before, after) in zip(space.doubts, pairwise(parts), strict=True):
-        points = _inside(sure, before[0], after[1])
-        yield from overlap(beyond(before[0], after[1], points, reach), doubt.start, doubt.end)
-
-
-def _at_best(space: Space, hoped: list[float], reach: float, least: float) -> Iterator[Interval]:
-    """Points that every outcome of the doubts leaves out of reach."""
-    if space.ring:
-        yield from () if hoped else [(space.start, space.end)]
-        return
-    unreached = beyond(space.start, space.end, hoped, reach)
-    reached_to = space.start
-    for start, end in [*(doubt[:2] for doubt in space.doubts), (space.end, space.end)]:
-        if start - reached_to >= least:
-            yield from overlap(unreached, reached_to, start)
-        reached_to = max(reached_to, end)
-
-
-def _inside(points: list[float], start: float, end: float) -> list[float]:
-    return [point for point in points if start <= point <= end]
+def _total(gaps: list[Interval]) -> float:
+    return sum(end - start for start, end in gaps)
 
 
 def figures(
@@ -106,8 +97,8 @@ def figures(
     missing += [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
     return {
         "start": _rounded(wall_at(start)),
-        "space": round(space.length, 3),
-        "reach": reach,
+        "space_mm": round(space.length, 3),
+        "reach_mm": reach,
         "at": [(o.box, round(o.at - start, 3), o.height) for o in outlets if o.counts],
         "out": [(o.box, *o.reason) for o in outlets if o.counts is False and o.reason],
         "missing": missing,

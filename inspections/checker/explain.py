@@ -42,7 +42,7 @@ def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool
 def tell_line(finding: Finding, what: str, remedy: str) -> Words:
     """A space along a line against the reach that the code asks for."""
     data, imperial = finding.data, finding.imperial
-    reach = length(data["reach"], imperial)
+    reach = length(data["reach_mm"], imperial)
     gaps = [_gap(gap, imperial) for gap in data["uncovered"]]
     missing = missing_words(data["missing"])
     says = {
@@ -65,7 +65,7 @@ def tell_line(finding: Finding, what: str, remedy: str) -> Words:
 
 def _working(finding: Finding, what: str) -> list[str]:
     data, imperial = finding.data, finding.imperial
-    lines = [f"{what}: {length(data['space'], imperial)} long, no break"]
+    lines = [f"{what}: {length(data['space_mm'], imperial)} long, no break"]
     lines += [f"receptacle {box} at {length(at, imperial)} along it" for box, at, _ in data["at"]]
     lines += left_out_words(data["out"], imperial)
     either_way = "" if finding.verdict is Verdict.UNKNOWN else "; the same either way"

@@ -56,10 +56,5 @@ def beyond_on_ring(length: float, points: Sequence[float], reach: float) -> list
     return _real((a + reach, b - reach) for a, b in pairwise(ordered))
 
 
-def overlap(intervals: Iterable[Interval], start: float, end: float) -> list[Interval]:
-    """The parts of the intervals that lie between start and end."""
-    return _real((max(a, start), min(b, end)) for a, b in intervals)
-
-
 def _real(intervals: Iterable[Interval]) -> list[Interval]:
     return [(a, b) for a, b in intervals if b - a > EPSILON]

@@ -24,4 +24,4 @@ def inside(value: Any, unit: str) -> tuple[Any, str]:
 
 
 def _turned(value: float, factor: float) -> float:
-    return round(value * factor, 6)
+    return round(value * factor, 9)

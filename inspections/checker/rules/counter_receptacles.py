@@ -24,7 +24,7 @@ FREE = (
 def tell(finding: Finding) -> Words:
     """A counter space, an island, a receptacle behind a sink, or a kitchen without counters."""
     data = finding.data
-    if "space" in data:
+    if "space_mm" in data:
         return tell_line(finding, "counter space", "Add a receptacle that serves that stretch.")
     if "behind" in data:
         return _tell_behind(finding)

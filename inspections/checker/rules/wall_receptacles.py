@@ -19,7 +19,7 @@ DUST = 0.01  # mm
 
 def tell(finding: Finding) -> Words:
     """The space, its receptacles and what they leave out of reach."""
-    if "space" in finding.data:
+    if "space_mm" in finding.data:
         return tell_line(finding, "wall space", "Add a receptacle within reach of that stretch.")
     return Words(
         "Nobody recorded the walls of this room.",
