@@ -4,10 +4,11 @@ from collections import Counter
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Min, Prefetch, QuerySet
 
+from inspections.breaches import OrderFacts, breaches
 from inspections.checker import Verdict
-from inspections.conclusions import items_with_latest, standing_of
+from inspections.conclusions import items_with_latest, standing_of, today_at
 from inspections.holds import Standing
 from inspections.models import (
     Clearance,
@@ -20,9 +21,9 @@ from inspections.models import (
     Observation,
 )
 from inspections.moves import AreaNow, Move, moves
-from inspections.stages import Stage
+from inspections.stages import Milestone, Stage
 from inspections.visits import visit_state
-from jobs.models import Area, Job, Person
+from jobs.models import Area, Job, Permit, Person
 from jobs.selectors import jobs_visible_to
 
 ENDED = (Happening.HELD, Happening.CANCELLED, Happening.NOBODY_CAME)
@@ -142,6 +143,26 @@ def job_moves(job: Job) -> list[Move]:
         for area in job.areas.all()
     ]
     return moves(Stage(job.standing.stage), areas)
+
+
+def job_breaches(job: Job) -> list[str]:
+    """What the record of the job shows out of order."""
+    permit = Permit.objects.filter(job=job).first()
+    firsts = [
+        job.revisions.aggregate(first=Min("recorded_at"))["first"],
+        Observation.objects.filter(item__job=job).aggregate(first=Min("seen_at"))["first"],
+    ]
+    days = [today_at(job, first) for first in firsts if first]
+    reached = job.milestones.order_by("reached_on").values_list("milestone", "reached_on")
+    never = job.areas.filter(clearances__isnull=True).order_by("id")
+    return breaches(
+        OrderFacts(
+            issued_on=permit.issued_on if permit else None,
+            roughed_in_on=min(days, default=None),
+            milestones=[(Milestone(milestone), day) for milestone, day in reached],
+            never_cleared=list(never.values_list("name", flat=True)),
+        )
+    )
 
 
 def verdict_counts(job: Job) -> dict[str, int]:

@@ -16,6 +16,7 @@ from inspections.selectors import (
     area_read,
     checklist,
     item_read,
+    job_breaches,
     job_moves,
     job_read,
     jobs_with_areas,
@@ -82,6 +83,7 @@ def _inside(job: Job) -> dict[str, object]:
     return {
         "sections": by_area(job, checklist(job), live_clearances(job)),
         "moves": job_moves(job),
+        "breaches": job_breaches(job),
         "visits": visit_lines(visits_of(job)),
         "earliest": earliest,
         "deficiencies": job.deficiencies.select_related("area", "mended_by"),
