@@ -100,6 +100,10 @@ STATIC_ROOT.mkdir(exist_ok=True)
 STATICFILES_DIRS = [ROOT / "static"]
 WHITENOISE_USE_FINDERS = True
 
+# Served by a view that asks who wants to see it, never from an address of its own.
+MEDIA_ROOT = VAR / "kept"
+DATA_UPLOAD_MAX_MEMORY_SIZE = 25_000_000
+
 SECURE_SSL_REDIRECT = ENVIRONMENT.https
 SESSION_COOKIE_SECURE = ENVIRONMENT.https
 CSRF_COOKIE_SECURE = ENVIRONMENT.https

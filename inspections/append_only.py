@@ -9,6 +9,7 @@ TABLES = (
     "inspections_houserevision",
     "inspections_tradereport",
     "inspections_recordentry",
+    "inspections_photograph",
 )
 
 POSTGRESQL = """

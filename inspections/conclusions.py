@@ -6,7 +6,7 @@ from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet, Subquery
 
 from inspections.checker.finding import digest
 from inspections.holds import (
@@ -32,6 +32,7 @@ from inspections.models import (
     MilestoneReached,
     Observation,
     Outcome,
+    Photograph,
     TradeReport,
 )
 from inspections.stages import AreaState, Milestone, Stage, stage
@@ -67,6 +68,7 @@ def area_holds(area: Area, now: datetime) -> tuple[Hold, ...]:
             permit=permit_facts(area.job),
             has_house=HouseRevision.objects.filter(job=area.job_id).exists(),
             items=list(Counter(standing_of(*row[2:]) for row in rows).items()),
+            photographs_missing=_photographs_missing(area),
             deficiencies_called=called,
             deficiencies_mended=mended,
             trades_missing=trades_missing(area.job),
@@ -144,6 +146,16 @@ def _acceptance(area: Area, rows: Iterable[tuple[str, ...]]) -> AcceptanceFacts 
         said_on=today_at(area.job, said.recorded_at),
         unchanged=said.rests_on == _digest(rows),
     )
+
+
+def _photographs_missing(area: Area) -> int:
+    """Items of the rules that the shop chose, without a photograph of their facts as now."""
+    rules = area.job.shop.photo_rules
+    if not rules:
+        return 0
+    taken = Photograph.objects.filter(item=OuterRef("pk"), fingerprint=OuterRef("fingerprint"))
+    wanted = Item.objects.filter(area=area, current=True, rule__in=rules)
+    return wanted.filter(~Exists(taken)).count()
 
 
 def _open_deficiencies(area: Area) -> tuple[int, int]:

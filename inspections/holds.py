@@ -49,6 +49,7 @@ class Reason(StrEnum):
     FAILING = "failing"
     UNKNOWN = "unknown"
     OPEN = "open"
+    PHOTOGRAPH = "photograph"
     DEFICIENCY = "deficiency"
     TRADE = "trade"
     ACCEPTANCE = "acceptance"
@@ -96,6 +97,7 @@ class AreaFacts:
     permit: PermitFacts | None
     has_house: bool
     items: Sequence[tuple[Standing, int]]
+    photographs_missing: int = 0
     deficiencies_called: int = 0
     """Called and not mended."""
     deficiencies_mended: int = 0
@@ -119,6 +121,7 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
         *_permit_holds(area),
         *_house_holds(area),
         *_item_holds(area),
+        *_photograph_holds(area),
         *_deficiency_holds(area),
         *_trade_holds(area),
         *_acceptance_holds(area),
@@ -169,6 +172,12 @@ def _item_holds(area: AreaFacts) -> Iterator[Hold]:
         if count := counts.get(standing, 0):
             noun = "item is" if count == 1 else "items are"
             yield Hold(Reason(standing.value), f"{count} rough-in {noun} {words}.", lifted_by)
+
+
+def _photograph_holds(area: AreaFacts) -> Iterator[Hold]:
+    if count := area.photographs_missing:
+        words = "item to be concealed has" if count == 1 else "items to be concealed have"
+        yield Hold(Reason.PHOTOGRAPH, f"{count} {words} no photograph.", "crew: photograph them")
 
 
 def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:

@@ -19,6 +19,7 @@ from inspections.models import (
     InspectionEvent,
     Item,
     Observation,
+    Photograph,
 )
 from inspections.moves import AreaNow, Move, moves
 from inspections.stages import Milestone, Stage
@@ -92,6 +93,13 @@ def deficiency_read(person: Person, deficiency_id: UUID) -> Deficiency:
     )
 
 
+def photograph_read(person: Person, photograph_id: UUID) -> Photograph:
+    """A photograph of a job that the person may see, or Photograph.DoesNotExist."""
+    return Photograph.objects.select_related("item__job__shop").get(
+        id=photograph_id, item__job__in=jobs_visible_to(person)
+    )
+
+
 def live_clearances(job: Job) -> dict[UUID, Clearance]:
     """The live clearance of each cleared area, by area."""
     live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
@@ -107,6 +115,7 @@ def latest_revision(job: Job) -> HouseRevision | None:
 def checklist(job: Job, area: Area | None = None) -> list[ChecklistLine]:
     """The current items of a job or of one area, as a person walks."""
     items = job.items.filter(current=True).select_related("area")
+    items = items.prefetch_related("photographs")
     if area is not None:
         items = items.filter(area=area)
     found = list(items_with_latest(items))

@@ -5,7 +5,7 @@ from uuid import UUID
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import connection
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
@@ -22,9 +22,15 @@ from inspections.selectors import (
     jobs_with_areas,
     latest_revision,
     live_clearances,
+    photograph_read,
     visits_of,
 )
-from inspections.services import clearance_issue, clearance_withdraw, item_observe
+from inspections.services import (
+    clearance_issue,
+    clearance_withdraw,
+    item_observe,
+    photograph_add,
+)
 from inspections.stages import Stage
 from inspections.visits import earliest_visit_of
 from jobs.access import SITE_ROLES, role_in
@@ -130,6 +136,28 @@ def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
         note = request.POST.get("note", "")[:500]
         attempt(request, item_observe, item=item, outcome=Outcome(outcome), note=note)
     return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+
+
+@login_required
+@require_POST
+def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
+    """Keep a photograph of an item."""
+    item = found_or_404(item_read, request.user, item_id)
+    if upload := request.FILES.get("photograph"):
+        attempt(request, photograph_add, item=item, upload=upload)
+    else:
+        messages.error(request, "Choose a photograph to send.")
+    return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+
+
+@login_required
+@require_GET
+def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+    """A photograph, to the shop's own people."""
+    found = found_or_404(photograph_read, request.user, photograph_id)
+    if role_in(request.user, found.item.job.shop) not in SITE_ROLES:
+        raise Http404
+    return FileResponse(found.file.open("rb"))
 
 
 @login_required

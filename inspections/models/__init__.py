@@ -3,6 +3,7 @@
 from .clearances import AreaStanding, Clearance, JobStanding
 from .houses import HouseRevision, Item, Observation, Outcome
 from .milestones import MilestoneReached
+from .photographs import Photograph
 from .record import RecordEntry
 from .visits import (
     CONCEALING,
@@ -33,6 +34,7 @@ __all__ = [
     "MilestoneReached",
     "Observation",
     "Outcome",
+    "Photograph",
     "RecordEntry",
     "TradeReport",
 ]

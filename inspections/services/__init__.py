@@ -7,6 +7,7 @@ from .houses import house_record
 from .milestones import milestone_record
 from .observations import NothingToPass, item_observe
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
+from .photographs import photograph_add
 from .settling import job_settle, jobs_due
 from .trades import trade_report
 from .visits import Called, ItemsOpen, inspection_answer, inspection_ask, inspection_happen
@@ -35,5 +36,6 @@ __all__ = [
     "permit_close",
     "permit_extend",
     "permit_issue",
+    "photograph_add",
     "trade_report",
 ]

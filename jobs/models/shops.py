@@ -23,6 +23,8 @@ class Shop(Record):
     time_zone = models.CharField(max_length=64, validators=[check_zone])
     trades = models.JSONField(default=list, blank=True)
     """Other trades whose rough-in must be reported done before an area may be covered."""
+    photo_rules = models.JSONField(default=list, blank=True)
+    """Rules whose items need a photograph before they are concealed."""
 
     def __str__(self) -> str:
         return self.name

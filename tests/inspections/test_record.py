@@ -12,15 +12,25 @@ from inspections.models import (
     HouseRevision,
     InspectionEvent,
     Observation,
+    Photograph,
     RecordEntry,
     TradeReport,
 )
 from inspections.record import record_faults
-from inspections.services import item_observe, trade_report
+from inspections.services import item_observe, photograph_add, trade_report
 from jobs.origin import coming_from
+from tests.inspections.test_photographs import picture, upload
 
 pytestmark = pytest.mark.django_db
-KEPT = (Acceptance, HouseRevision, InspectionEvent, Observation, RecordEntry, TradeReport)
+KEPT = (
+    Acceptance,
+    HouseRevision,
+    InspectionEvent,
+    Observation,
+    Photograph,
+    RecordEntry,
+    TradeReport,
+)
 
 
 @pytest.fixture
@@ -30,6 +40,8 @@ def job(shop, house_bytes):
     job = shop.roughed_in(house_bytes)
     trade_report(shop.office, job=job, trade="plumbing")
     shop.clear(job.areas.get(code="bedroom"))
+    item = job.items.select_related("job__shop").first()
+    photograph_add(shop.lead, item=item, upload=upload(picture()))
     return job
 
 

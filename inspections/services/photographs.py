@@ -1,0 +1,71 @@
+"""Writes of photographs."""
+
+import hashlib
+import warnings
+
+from django.core.exceptions import ValidationError
+from django.core.files.base import ContentFile
+from django.core.files.uploadedfile import UploadedFile
+from django.utils import timezone
+from PIL import Image, UnidentifiedImageError
+
+from inspections.models import Item, Photograph
+from inspections.services.facts import changing_facts
+from jobs.access import SITE_ROLES, require_role
+from jobs.models import Person
+
+LARGEST = 25_000_000  # bytes
+KINDS = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
+
+
+def photograph_add(actor: Person, *, item: Item, upload: UploadedFile) -> Photograph:
+    """Keep a photograph of an item as its facts stand now.
+
+    Raises ValidationError for a file that is too large, or not a picture that can be read.
+    When anything after it fails, the file is taken away again.
+    """
+    require_role(actor, item.job.shop, *SITE_ROLES)
+    if upload.size > LARGEST:
+        raise ValidationError(
+            f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
+            f"{LARGEST // 1_000_000} MB."
+        )
+    content = upload.read()
+    suffix = _kind(content)
+    now = timezone.now()
+    with changing_facts(
+        actor, "photograph added", item.job_id, area_ids=[item.area_id], now=now
+    ) as change:
+        fresh = Item.objects.get(id=item.id)
+        photograph = Photograph(
+            item=fresh,
+            digest=hashlib.sha256(content).hexdigest(),
+            fingerprint=fresh.fingerprint,
+            taken_by=actor,
+            recorded_at=now,
+        )
+        photograph.file.save(f"{photograph.id}.{suffix}", ContentFile(content), save=False)
+        try:
+            photograph.save()
+        except BaseException:
+            photograph.file.delete(save=False)
+            raise
+        change.detail = {"item": str(fresh), "digest": photograph.digest}
+        return photograph
+
+
+def _kind(content: bytes) -> str:
+    """The suffix of a picture that can be read to its end."""
+    from io import BytesIO
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            with Image.open(BytesIO(content), formats=list(KINDS)) as picture:
+                kind = picture.format
+                picture.load()
+    except (UnidentifiedImageError, OSError, SyntaxError, Image.DecompressionBombWarning):
+        raise ValidationError(
+            "This is not a photograph that can be read; send a JPEG, PNG or WebP file."
+        ) from None
+    return KINDS[kind]

@@ -1,0 +1,112 @@
+"""Photographs: asked for by the shop's own choice, kept for what they show, refused in words."""
+
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+from django.core.exceptions import ValidationError
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+from PIL import Image
+
+from inspections.models import AreaStanding, Photograph
+from inspections.services import house_record, photograph_add
+from jobs.access import NotAllowed
+from tests.inspections.houses import with_length
+
+pytestmark = pytest.mark.django_db
+RULE = "communications-separation"
+
+
+def picture(kind: str = "JPEG", size: tuple[int, int] = (40, 30)) -> bytes:
+    output = BytesIO()
+    Image.new("RGB", size, "gray").save(output, kind)
+    return output.getvalue()
+
+
+def upload(content: bytes, name: str = "p.jpg") -> SimpleUploadedFile:
+    return SimpleUploadedFile(name, content)
+
+
+@pytest.fixture
+def area(shop, house_bytes):
+    shop.shop.photo_rules = [RULE]
+    shop.shop.save()
+    found = shop.roughed_in(house_bytes).areas.get(code="bedroom")
+    shop.look_at(found)
+    return found
+
+
+@pytest.fixture
+def item(area):
+    return area.items.select_related("job__shop").get(rule=RULE, subject="D7")
+
+
+def kept() -> set[Path]:
+    return {path for path in (settings.VAR / "kept").rglob("*") if path.is_file()}
+
+
+def held(area) -> list[str]:
+    holds = AreaStanding.objects.get(area=area).holds
+    return [hold["says"] for hold in holds if hold["reason"] == "photograph"]
+
+
+def test_items_of_the_chosen_rules_hold_until_each_has_its_photograph(shop, area, item) -> None:
+    wanted = area.items.filter(rule=RULE, current=True).select_related("job__shop")
+    assert held(area) == [f"{len(wanted)} items to be concealed have no photograph."]
+    for each in wanted:
+        photograph_add(shop.member, item=each, upload=upload(picture()))
+    assert held(area) == []
+
+
+def test_a_photograph_belongs_to_what_it_shows(shop, area, item, house_bytes) -> None:
+    for each in area.items.filter(rule=RULE, current=True).select_related("job__shop"):
+        photograph_add(shop.member, item=each, upload=upload(picture()))
+    house_record(shop.lead, job=area.job, house=with_length(house_bytes, "D7", 99_000))
+    assert held(area) == ["1 item to be concealed has no photograph."]
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"\0" * 40_000_000, "has 40 MB; send one of at most 25 MB"),
+        (b"not a picture", "not a photograph that can be read"),
+        (b"", "not a photograph that can be read"),
+        (picture()[:300], "not a photograph that can be read"),
+        (b"%PDF-1.7 " + picture(), "not a photograph that can be read"),
+        (picture("PNG", (12_000, 9_000)), "not a photograph that can be read"),
+    ],
+    ids=["40 MB", "text", "nothing", "cut off", "another kind", "a bomb"],
+)
+def test_what_cannot_be_kept_is_refused_in_words_and_leaves_no_file(
+    shop, item, content: bytes, words: str
+) -> None:
+    before = kept()
+    with pytest.raises(ValidationError, match=words):
+        photograph_add(shop.member, item=item, upload=upload(content))
+    assert not Photograph.objects.exists()
+    assert kept() == before
+
+
+def test_a_contractor_adds_none(shop, item) -> None:
+    with pytest.raises(NotAllowed):
+        photograph_add(shop.builder, item=item, upload=upload(picture()))
+
+
+def test_it_is_sent_from_the_page_and_seen_by_the_shops_people_alone(
+    client, shop, stranger_shop, item
+) -> None:
+    client.force_login(shop.member)
+    client.post(reverse("photograph", args=[item.id]), {"photograph": upload(picture())})
+    photograph = Photograph.objects.get()
+    url = reverse("photograph-file", args=[photograph.id])
+    answer = client.get(url)
+    assert b"".join(answer.streaming_content) == picture()
+    assert url in client.get(reverse("job", args=[item.job_id])).text
+    for person in (shop.builder, stranger_shop.office):
+        client.force_login(person)
+        assert client.get(url).status_code == 404
+    client.force_login(shop.member)
+    text = client.post(reverse("photograph", args=[item.id]), follow=True).text
+    assert "Choose a photograph" in text
