@@ -93,6 +93,18 @@ def deficiency_read(person: Person, deficiency_id: UUID) -> Deficiency:
     )
 
 
+def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
+    """What was called on a job, each with how often the shop had it called before by its rule."""
+    found = list(job.deficiencies.select_related("area", "mended_by"))
+    rules = {each.rule for each in found if each.rule}
+    earlier = Deficiency.objects.filter(job__shop=job.shop_id, rule__in=rules)
+    called = list(earlier.values_list("rule", "called_at", "id"))
+    return [
+        (each, sum(r == each.rule and (at, i) < (each.called_at, each.id) for r, at, i in called))
+        for each in found
+    ]
+
+
 def photograph_read(person: Person, photograph_id: UUID) -> Photograph:
     """A photograph of a job that the person may see, or Photograph.DoesNotExist."""
     return Photograph.objects.select_related("item__job__shop").get(

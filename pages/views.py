@@ -15,6 +15,7 @@ from inspections.report import CAUTION
 from inspections.selectors import (
     area_read,
     checklist,
+    deficiencies_of,
     item_read,
     job_breaches,
     job_moves,
@@ -92,7 +93,7 @@ def _inside(job: Job) -> dict[str, object]:
         "breaches": job_breaches(job),
         "visits": visit_lines(visits_of(job)),
         "earliest": earliest,
-        "deficiencies": job.deficiencies.select_related("area", "mended_by"),
+        "deficiencies": deficiencies_of(job),
         "kinds": Kind.choices,
         "answers": Answer.choices,
         "happenings": [each for each in Happening.choices if each[0] != Happening.HELD],

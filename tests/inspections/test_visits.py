@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.models import Acceptance, Answer, AreaStanding, Deficiency, Happening, Kind
+from inspections.selectors import deficiencies_of
 from inspections.services import (
     Called,
     Held,
@@ -211,6 +212,21 @@ def test_a_deficiency_that_was_not_mended_cannot_be_lifted(shop, area) -> None:
         answered(
             shop, visit, Answer.ACCEPTED, lifted=list(Deficiency.objects.all()), reference="R2"
         )
+
+
+def test_a_deficiency_that_recurs_is_recognised_by_its_rule(shop, job, area, house_bytes) -> None:
+    for number in range(2):
+        visit = shop.booked(area)
+        called = [Called(area, "no plate", rule="edge-distance"), Called(area, "dust")]
+        inspection_answer(
+            shop.office,
+            inspection=visit,
+            answers={area: Answer.NOT_ACCEPTED},
+            reference=f"R{number}",
+            called=called,
+        )
+    found = [(each.rule, before) for each, before in deficiencies_of(job)]
+    assert found == [("edge-distance", 0), ("", 0), ("edge-distance", 1), ("", 0)]
 
 
 def test_trades_that_the_shop_asks_for_hold_until_they_report(shop, job, area) -> None:
