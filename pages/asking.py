@@ -6,13 +6,16 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.core.exceptions import ObjectDoesNotExist, ValidationError
-from django.http import Http404, HttpRequest
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
 
 from inspections.services import Held, ItemsOpen, NotCleared, NothingToPass
 from jobs.access import NotAllowed
-from jobs.models import Person
+from jobs.models import Job, Person
 
 Found = TypeVar("Found")
+Table = dict[str, Any]
 REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, NotAllowed)
 
 
@@ -22,6 +25,12 @@ def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity
         return read(person, identity)
     except ObjectDoesNotExist:
         raise Http404 from None
+
+
+def render_at(request: HttpRequest, job: Job, template: str, context: Table) -> HttpResponse:
+    """A page about a job, with every time as the clock at the house tells it."""
+    with timezone.override(job.time_zone):
+        return render(request, template, context)
 
 
 def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> None:

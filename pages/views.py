@@ -39,7 +39,7 @@ from jobs.models import Job, Role
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.asking import attempt, found_or_404
+from pages.asking import attempt, found_or_404, render_at
 from pages.layout import by_area, visit_lines
 
 
@@ -77,8 +77,8 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         "clearances": live_clearances(found),
     }
     if role not in SITE_ROLES:
-        return render(request, "cover.html", context)
-    return render(request, "job.html", context | _inside(found))
+        return render_at(request, found, "cover.html", context)
+    return render_at(request, found, "job.html", context | _inside(found))
 
 
 def _inside(job: Job) -> dict[str, object]:
@@ -109,7 +109,7 @@ def record(request: HttpRequest, job_id: UUID) -> HttpResponse:
         raise Http404
     entries = found.record.select_related("by").order_by("-number")
     context = {"job": found, "entries": entries, "revision": latest_revision(found)}
-    return render(request, "record.html", context)
+    return render_at(request, found, "record.html", context)
 
 
 @login_required

@@ -1,5 +1,7 @@
 """The pages as each person meets them."""
 
+from datetime import UTC, datetime
+
 import pytest
 from django.urls import reverse
 from pypdf import PdfReader
@@ -7,6 +9,7 @@ from pypdf import PdfReader
 from inspections.checker import Verdict
 from inspections.models import Clearance, Observation
 from inspections.services import item_observe
+from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db
 
@@ -162,6 +165,14 @@ def test_the_number_of_queries_does_not_grow_with_the_jobs(
     client.force_login(shop.office)
     with django_assert_max_num_queries(7):
         client.get("/")
+
+
+def test_times_are_those_at_the_house(client, shop, job, monkeypatch) -> None:
+    Clock(datetime(2026, 6, 4, 4, 30, tzinfo=UTC)).put(monkeypatch)
+    text = page(client, shop.office, "job", job.id).text
+    assert "Thursday 2026-06-04 08:00" in text  # 14:00 in UTC
+    assert "asked Wednesday 03 June 2026, 22:30" in text
+    assert "America/Edmonton" in text
 
 
 def test_healthy_needs_no_sign_in(client) -> None:
