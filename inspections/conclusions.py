@@ -109,7 +109,7 @@ def trades_missing(job: Job) -> tuple[str, ...]:
     asked = job.shop.trades
     if not asked:
         return ()
-    reports = TradeReport.objects.filter(job=job).order_by("recorded_at", "id")
+    reports = TradeReport.objects.filter(job=job, area=None).order_by("recorded_at", "id")
     done = dict(reports.values_list("trade", "done"))  # the last report of a trade counts
     return tuple(trade for trade in asked if not done.get(trade))
 

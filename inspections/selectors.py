@@ -9,6 +9,7 @@ from django.db.models import Min, Prefetch, QuerySet
 from inspections.breaches import OrderFacts, breaches
 from inspections.checker import Verdict
 from inspections.conclusions import items_with_latest, standing_of, today_at
+from inspections.covering import Start, starts
 from inspections.holds import Standing
 from inspections.models import (
     Clearance,
@@ -103,6 +104,19 @@ def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
         (each, sum(r == each.rule and (at, i) < (each.called_at, each.id) for r, at, i in called))
         for each in found
     ]
+
+
+def area_starts(job: Job) -> dict[UUID, list[Start]]:
+    """For each area of a job, which layers of the cover may start, and what the rest wait for."""
+    reports = job.trade_reports.filter(area__isnull=False).order_by("recorded_at", "id")
+    done: dict[UUID, dict[str, bool]] = {}
+    for area, trade, said in reports.values_list("area", "trade", "done"):
+        done.setdefault(area, {})[trade] = said
+    areas = job.areas.select_related("standing")
+    return {
+        area.id: starts(job.shop.layers, area.standing.cleared, done.get(area.id, {}))
+        for area in areas
+    }
 
 
 def photograph_read(person: Person, photograph_id: UUID) -> Photograph:

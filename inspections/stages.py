@@ -20,6 +20,7 @@ class Milestone(StrEnum):
     """What the authority or the crew reported done, once for the whole job."""
 
     HOOKUP = "hookup"
+    TEMPORARY_GONE = "temporary service removed"
     FINISH = "finish"
     FINAL = "final"
 

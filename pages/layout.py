@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from itertools import groupby
 from uuid import UUID
 
+from inspections.covering import Start
 from inspections.holds import Standing
 from inspections.models import Clearance, Happening, Inspection, InspectionEvent
-from inspections.selectors import ChecklistLine
+from inspections.selectors import ChecklistLine, area_starts
 from inspections.visits import visit_state
 from jobs.models import Area, Job
 
@@ -28,6 +29,20 @@ class AreaSection:
     area: Area
     clearance: Clearance | None
     rooms: Sequence[RoomSection]
+
+
+@dataclass(frozen=True, slots=True)
+class CoverLine:
+    """An area as a contractor sees it: which layers of the cover may start."""
+
+    area: Area
+    starts: Sequence[Start]
+
+
+def cover_lines(job: Job) -> list[CoverLine]:
+    """The areas of a job, each with what may be put over it."""
+    may = area_starts(job)
+    return [CoverLine(area, may.get(area.id, [])) for area in job.areas.all()]
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,10 +21,12 @@ from inspections.services import (
     inspection_answer,
     inspection_ask,
     inspection_happen,
+    milestone_record,
     permit_apply,
     permit_issue,
     trade_report,
 )
+from inspections.stages import Milestone
 from jobs.models import Job
 from pages.asking import attempt, found_or_404
 
@@ -60,6 +62,31 @@ class HappeningForm(forms.Form):
     ends = forms.TimeField(required=False)
     reference = forms.CharField(required=False, max_length=60)
     note = forms.CharField(required=False, max_length=500)
+
+
+class MilestoneForm(forms.Form):
+    """What was reported done for the whole job."""
+
+    milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
+    reached_on = forms.DateField()
+    reference = forms.CharField(required=False, max_length=60)
+    circuits = forms.CharField(required=False, max_length=500)
+    temporary_until = forms.DateField(required=False)
+
+
+@login_required
+@require_POST
+def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Record the hookup, the temporary service gone, the finish or the final."""
+    job = found_or_404(job_read, request.user, job_id)
+
+    def record(form: MilestoneForm) -> None:
+        given = form.cleaned_data
+        circuits = [each.strip() for each in given.pop("circuits").split(",") if each.strip()]
+        given["milestone"] = Milestone(given["milestone"])
+        milestone_record(request.user, job=job, circuits=circuits, **given)
+
+    return _recorded(request, job, MilestoneForm(request.POST), record)
 
 
 @login_required
@@ -170,9 +197,10 @@ def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 @login_required
 @require_POST
 def trade(request: HttpRequest, job_id: UUID) -> HttpResponse:
-    """Record that another trade's rough-in is done."""
+    """Record that another trade's rough-in, or a layer of the cover, is done."""
     job = found_or_404(job_read, request.user, job_id)
-    attempt(request, trade_report, job=job, trade=request.POST.get("trade", ""))
+    area = next((a for a in job.areas.all() if str(a.id) == request.POST.get("area")), None)
+    attempt(request, trade_report, job=job, trade=request.POST.get("trade", ""), area=area)
     return redirect("job", job_id=job.id)
 
 

@@ -13,6 +13,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
     path("jobs/<uuid:job_id>/record/", views.record, name="record"),
     path("jobs/<uuid:job_id>/permit/", office.permit, name="permit"),
+    path("jobs/<uuid:job_id>/milestone/", office.milestone, name="milestone"),
     path("jobs/<uuid:job_id>/ask/", office.ask, name="ask"),
     path("jobs/<uuid:job_id>/trade/", office.trade, name="trade"),
     path("visits/<uuid:visit_id>/happening/", office.happening, name="happening"),

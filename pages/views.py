@@ -32,7 +32,7 @@ from inspections.services import (
     item_observe,
     photograph_add,
 )
-from inspections.stages import Stage
+from inspections.stages import Milestone, Stage
 from inspections.visits import earliest_visit_of
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Role
@@ -40,7 +40,7 @@ from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
 from pages.asking import attempt, found_or_404, render_at
-from pages.layout import by_area, visit_lines
+from pages.layout import by_area, cover_lines, visit_lines
 
 
 @login_required
@@ -77,6 +77,7 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         "clearances": live_clearances(found),
     }
     if role not in SITE_ROLES:
+        context["covers"] = cover_lines(found)
         return render_at(request, found, "cover.html", context)
     return render_at(request, found, "job.html", context | _inside(found))
 
@@ -95,6 +96,7 @@ def _inside(job: Job) -> dict[str, object]:
         "earliest": earliest,
         "deficiencies": deficiencies_of(job),
         "kinds": Kind.choices,
+        "milestones": list(Milestone),
         "answers": Answer.choices,
         "happenings": [each for each in Happening.choices if each[0] != Happening.HELD],
     }

@@ -11,9 +11,13 @@ class MilestoneReached(Record):
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="milestones")
     milestone = models.CharField(
-        max_length=20, choices=[(milestone.value, milestone.value) for milestone in Milestone]
+        max_length=30, choices=[(milestone.value, milestone.value) for milestone in Milestone]
     )
     reference = models.CharField(max_length=60, blank=True)
+    circuits = models.JSONField(default=list, blank=True)
+    """The hookup: the circuits that may be live."""
+    temporary_until = models.DateField(null=True, blank=True)
+    """The hookup: the day by which the temporary service must be gone."""
     reached_on = models.DateField()
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField()

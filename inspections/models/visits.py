@@ -173,9 +173,15 @@ class Deficiency(Record):
 
 
 class TradeReport(Record):
-    """Another trade's word that its rough-in of a job is done, or no longer is."""
+    """Another trade's word that its work on a job is done, or no longer is.
+
+    A rough-in is reported for the whole job, a layer of the cover for an area.
+    """
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="trade_reports")
+    area = models.ForeignKey(
+        Area, models.PROTECT, null=True, blank=True, related_name="trade_reports"
+    )
     trade = models.CharField(max_length=40)
     done = models.BooleanField(default=True)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")

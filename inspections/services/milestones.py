@@ -1,7 +1,9 @@
 """Writes of what was reported done once for a whole job."""
 
+from collections.abc import Sequence
 from datetime import date
 
+from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.models import MilestoneReached
@@ -12,16 +14,37 @@ from jobs.models import Job, Person, Role
 
 
 def milestone_record(
-    actor: Person, *, job: Job, milestone: Milestone, reached_on: date, reference: str = ""
+    actor: Person,
+    *,
+    job: Job,
+    milestone: Milestone,
+    reached_on: date,
+    reference: str = "",
+    circuits: Sequence[str] = (),
+    temporary_until: date | None = None,
 ) -> MilestoneReached:
-    """Record that the hookup was authorised, the finish done or the final accepted."""
+    """Record the hookup authorised with its circuits, the temporary service gone, the finish
+    done, or the final accepted with its certificate.
+    """
     require_role(actor, job.shop, Role.OFFICE)
+    if milestone != Milestone.HOOKUP and (circuits or temporary_until):
+        raise ValidationError("Circuits and a temporary service belong to the hookup.")
+    if milestone in (Milestone.HOOKUP, Milestone.FINAL) and not reference.strip():
+        raise ValidationError(f"Give the authority's reference for the {milestone}.")
     with changing_facts(actor, f"{milestone} recorded", job.id) as change:
-        change.detail = {"reached_on": reached_on, "reference": reference}
+        change.detail = {
+            "reached_on": reached_on,
+            "reference": reference,
+            "circuits": list(circuits),
+            "temporary_until": temporary_until,
+        }
+        _refuse_final(job, milestone)
         reached = MilestoneReached(
             job=job,
             milestone=milestone,
             reference=reference,
+            circuits=list(circuits),
+            temporary_until=temporary_until,
             reached_on=reached_on,
             recorded_by=actor,
             recorded_at=timezone.now(),
@@ -29,3 +52,13 @@ def milestone_record(
         reached.full_clean()
         reached.save()
         return reached
+
+
+def _refuse_final(job: Job, milestone: Milestone) -> None:
+    """A temporary service that is to go must be gone before the final is accepted."""
+    if milestone != Milestone.FINAL:
+        return
+    reached = {each.milestone: each for each in job.milestones.all()}
+    hookup = reached.get(Milestone.HOOKUP)
+    if hookup and hookup.temporary_until and Milestone.TEMPORARY_GONE not in reached:
+        raise ValidationError("The temporary service is not recorded as removed.")

@@ -10,6 +10,11 @@ from django.db.models import Q
 from .base import Record
 
 
+def layers_default() -> list[str]:
+    """What is put over wiring, the innermost first."""
+    return ["insulation", "vapour barrier", "drywall"]
+
+
 def check_zone(name: str) -> None:
     """Refuse a time zone that the IANA database does not hold."""
     if name not in available_timezones():
@@ -23,6 +28,8 @@ class Shop(Record):
     time_zone = models.CharField(max_length=64, validators=[check_zone])
     trades = models.JSONField(default=list, blank=True)
     """Other trades whose rough-in must be reported done before an area may be covered."""
+    layers = models.JSONField(default=layers_default, blank=True)
+    """What covers an area, the innermost first; each waits for the one beneath it."""
     photo_rules = models.JSONField(default=list, blank=True)
     """Rules whose items need a photograph before they are concealed."""
 

@@ -133,33 +133,36 @@ def _mirrored(wall: dict[str, Any]) -> dict[str, Any]:
     return {**wall, "openings": openings}
 
 
-@given(fitted(), BOOKS)
+@given(fitted(CELL), BOOKS)
 def test_it_agrees_with_walking_the_line_step_by_step(drawn, book) -> None:
     room, at = drawn
     found = judged(room, at, book)
     assert sum(f.verdict is Verdict.SHORT for f in found.values()) == _walked(room, at, book)
 
 
-STEP = 1.0  # mm
-
-
 def _walked(room: dict[str, Any], at: list[tuple[str, int]], book: str) -> int:
-    """Spaces with a point out of reach, found by stepping along the line: no intervals."""
-    cec = book.startswith("cec")
-    reach, least = (1800, 900) if cec else (1828.8, 609.6)
-    cells = [_free(cell, room, cec) for cell in _cells(room)]
+    """Spaces with a cell out of reach, found by stepping along the line: no intervals."""
+    reach, least = (1800, 900) if book.startswith("cec") else (1828.8, 609.6)
     starts = _starts(room)
-    served = {int((starts[wall] + x) / STEP) % len(cells) for wall, x in at}
-    served |= {int((starts[wall] + x) / STEP) - 1 for wall, x in at if starts[wall] + x > 0}
+    whole = sum(wall["length_mm"] for wall in room["walls"])
+    served = [starts[wall] + x for wall, x in at]
+    free = [_free(cell + CELL / 2, room, whole, book) for cell in range(0, whole, CELL)]
+    if all(free) and room["closed"]:
+        served += [x + turn for x in served for turn in (-whole, whole)]
+        return int(_out_of_reach(0, whole, served, reach))
     return sum(
-        any(
-            min((abs(i - j) for j, cell in enumerate(run) if cell in served), default=1e9)
-            > reach / STEP + 1
-            for i in range(0, len(run))
-        )
-        for run in _runs(cells, room["closed"])
-        if len(run) * STEP >= least - 0.5
+        _out_of_reach(start, end, [p + t for p in served for t in (0, whole)], reach)
+        for start, end in _runs(free, room["closed"])
+        if end - start >= least
     )
+
+
+def _out_of_reach(start: int, end: int, served: list[int], reach: float) -> bool:
+    here = [p for p in served if start - reach <= p <= end + reach]
+    if (start, end) not in WHOLE:
+        here = [p for p in here if start <= p <= end]
+    middles = range(start + CELL // 2, end, CELL)
+    return any(min((abs(m - p) for p in here), default=1e9) > reach for m in middles)
 
 
 def _starts(room: dict[str, Any]) -> dict[str, int]:

@@ -252,7 +252,9 @@ class Life(RuleBasedStateMachine):
     @rule(milestone=st.sampled_from(Milestone))
     def reach(self, milestone: Milestone) -> None:
         day = self.clock.now.date()
-        given = {"milestone": milestone, "reached_on": day}
+        given = {"milestone": milestone, "reached_on": day, "reference": "C1"}
+        if milestone == Milestone.HOOKUP:
+            given |= {"circuits": ["1"], "temporary_until": day}
         self.attempt(milestone_record, self.office, job=self.job, **given)
 
     @rule()

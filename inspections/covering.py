@@ -1,0 +1,32 @@
+"""What may be put over an area, and in which order. Pure."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Whether one layer of the cover may start, and what it waits for."""
+
+    layer: str
+    may: bool
+    waits_for: str = ""
+
+
+def starts(layers: Sequence[str], cleared: bool, done: Mapping[str, bool]) -> list[Start]:
+    """For each layer, the innermost first: may it start?
+
+    All of them conceal wiring, so none may before the area is clear; each waits for the one
+    beneath it to be reported done. `done` tells what was reported of each layer.
+    """
+    found = []
+    beneath = ""
+    for layer in layers:
+        if not cleared:
+            found.append(Start(layer, False, "the area is on hold"))
+        elif beneath and not done.get(beneath):
+            found.append(Start(layer, False, f"{beneath} is not reported done"))
+        else:
+            found.append(Start(layer, True))
+        beneath = layer
+    return found

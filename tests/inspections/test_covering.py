@@ -1,0 +1,52 @@
+"""Each layer of the cover may start only when the area is clear and what is beneath is done."""
+
+import pytest
+from django.core.exceptions import ValidationError
+
+from inspections.covering import starts
+from inspections.selectors import area_starts
+from inspections.services import trade_report
+
+LAYERS = ["insulation", "vapour barrier", "drywall"]
+
+
+@pytest.mark.parametrize(
+    ("cleared", "done", "may"),
+    [
+        (False, {}, [False, False, False]),
+        (False, {"insulation": True, "vapour barrier": True}, [False, False, False]),
+        (True, {}, [True, False, False]),
+        (True, {"insulation": True}, [True, True, False]),
+        (True, {"insulation": True, "vapour barrier": True}, [True, True, True]),
+        (True, {"vapour barrier": True}, [True, False, True]),
+        (True, {"insulation": False, "vapour barrier": True}, [True, False, True]),
+    ],
+)
+def test_what_may_start(cleared, done, may) -> None:
+    found = starts(LAYERS, cleared, done)
+    assert [start.may for start in found] == may
+    assert all(bool(start.waits_for) != start.may for start in found)
+
+
+def test_a_shop_without_layers_asks_for_none() -> None:
+    assert starts([], True, {}) == []
+
+
+@pytest.mark.django_db
+def test_the_contractor_reports_a_layer_and_sees_the_next_may_start(
+    client, shop, house_bytes
+) -> None:
+    job = shop.roughed_in(house_bytes)
+    area = job.areas.get(code="bedroom")
+    shop.clear(area)
+    trade_report(shop.builder, job=job, trade="insulation", area=area)
+    may = {start.layer: start.may for start in area_starts(job)[area.id]}
+    assert may == {"insulation": True, "vapour barrier": True, "drywall": False}
+    garage = job.areas.get(code="garage")
+    assert not any(start.may for start in area_starts(job)[garage.id])
+    client.force_login(shop.builder)
+    text = client.get(f"/jobs/{job.id}/").text
+    assert "vapour barrier: may start" in text
+    assert "drywall: wait, vapour barrier is not reported done" in text
+    with pytest.raises(ValidationError, match="Name the area"):
+        trade_report(shop.builder, job=job, trade="insulation")
