@@ -4,7 +4,7 @@ from uuid import UUID
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from jobs.models import Job, Membership, Person, Role
+from jobs.models import Authority, Job, Membership, Person, Role
 
 
 def jobs_visible_to(person: Person) -> QuerySet[Job]:
@@ -20,3 +20,14 @@ def jobs_visible_to(person: Person) -> QuerySet[Job]:
 def job_get(person: Person, job_id: UUID) -> Job:
     """The job, if the person may see it; otherwise Job.DoesNotExist."""
     return jobs_visible_to(person).get(id=job_id)
+
+
+def authorities_of(person: Person) -> QuerySet[Authority]:
+    """The authorities of the shops whose office the person keeps."""
+    offices = Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
+    return Authority.objects.filter(shop__in=offices).select_related("shop").order_by("id")
+
+
+def authority_get(person: Person, authority_id: UUID) -> Authority:
+    """One of them; otherwise Authority.DoesNotExist."""
+    return authorities_of(person).get(id=authority_id)

@@ -46,6 +46,17 @@ def authority_add(*, shop: Shop, name: str, template: str = "", **rules: Any) ->
 
 
 @transaction.atomic
+def authority_change(actor: Person, *, authority: Authority, **rules: Any) -> Authority:
+    """Edit what an authority asks. The sweep draws anew what follows for its jobs."""
+    require_role(actor, authority.shop, Role.OFFICE)
+    for name, value in rules.items():
+        setattr(authority, name, value)
+    authority.full_clean()
+    authority.save()
+    return authority
+
+
+@transaction.atomic
 def person_add(
     *,
     shop: Shop,

@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import office, views
+from pages import authorities, office, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -25,5 +25,7 @@ urlpatterns = [
     path("areas/<uuid:area_id>/clear/", views.clear, name="clear"),
     path("areas/<uuid:area_id>/withdraw/", views.withdraw, name="withdraw"),
     path("notices/<uuid:notice_id>/seen/", views.seen, name="seen"),
+    path("authorities/", authorities.authorities, name="authorities"),
+    path("authorities/<uuid:authority_id>/", authorities.authority, name="authority"),
     path("healthy", views.healthy, name="healthy"),
 ]

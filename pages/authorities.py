@@ -1,0 +1,125 @@
+"""The office edits what an authority asks before it comes, and when it comes."""
+
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from jobs.models import Authority
+from jobs.planning.working_days import WEEKDAYS
+from jobs.selectors import authorities_of, authority_get
+from jobs.services import authority_change, authority_templates
+from pages.asking import found_or_404
+
+DAYS = list(enumerate(WEEKDAYS))
+
+
+class WeekdaysField(forms.TypedMultipleChoiceField):
+    """Weekdays as boxes to tick, kept as numbers from Monday, 0."""
+
+    widget = forms.CheckboxSelectMultiple
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(choices=DAYS, coerce=int, **options)
+
+
+class ClosuresField(forms.CharField):
+    """Days on which the office is closed, one a line: the date, then why."""
+
+    widget = forms.Textarea
+
+    def prepare_value(self, value: Any) -> Any:
+        """The days as lines."""
+        if isinstance(value, dict):
+            return "\n".join(f"{day} {why}" for day, why in sorted(value.items()))
+        return value
+
+    def to_python(self, value: Any) -> dict[str, str]:
+        """The lines as days; a line without a date is named."""
+        found = {}
+        for line in str(value or "").splitlines():
+            day, _, why = line.strip().partition(" ")
+            if not day:
+                continue
+            try:
+                date.fromisoformat(day)
+            except ValueError:
+                raise ValidationError(
+                    f"'{line.strip()}' does not begin with a date such as 2026-12-24."
+                ) from None
+            found[day] = why.strip() or "closed"
+        return found
+
+
+class AuthorityForm(forms.ModelForm):
+    """Everything that an authority's entry holds."""
+
+    works_on = WeekdaysField()
+    visits_on = WeekdaysField()
+    closures = ClosuresField(required=False)
+
+    class Meta:
+        model = Authority
+        fields = [
+            "name",
+            "notice_days",
+            "notice_hours",
+            "cut_off",
+            "works_on",
+            "visits_on",
+            "from_hour",
+            "to_hour",
+            "country",
+            "region",
+            "closures",
+            "reinspection_fee",
+            "idle_days",
+            "takes_parts",
+            "elapsed_hours",
+            "source",
+        ]
+        labels = {
+            "notice_days": "notice in working days",
+            "notice_hours": "and in hours, on working days",
+            "cut_off": "a request counts that day until",
+            "works_on": "the office works on",
+            "visits_on": "this district is visited on",
+            "from_hour": "visits from",
+            "to_hour": "visits until",
+            "country": "country, for its holidays (CA, US)",
+            "region": "province or state (AB, WA)",
+            "closures": "closed besides, one a line: date, then why",
+            "reinspection_fee": "fee for a visit again",
+            "idle_days": "a permit ends after so many days without a visit",
+            "takes_parts": "takes a rough-in area by area",
+            "elapsed_hours": "hours after which work may be covered when nobody came "
+            "(leave empty unless this authority says so; the licence holder must sign)",
+            "source": "where these were read",
+        }
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def authority(request: HttpRequest, authority_id: UUID) -> HttpResponse:
+    """Edit one authority."""
+    kept = found_or_404(authority_get, request.user, authority_id)
+    form = AuthorityForm(request.POST or None, instance=kept)
+    if request.method == "POST" and form.is_valid():
+        rules = {name: form.cleaned_data[name] for name in form.Meta.fields}
+        authority_change(request.user, authority=kept, **rules)
+        return redirect("authorities")
+    templates = authority_templates().values()
+    return render(request, "authority.html", {"form": form, "kept": kept, "templates": templates})
+
+
+@login_required
+@require_http_methods(["GET"])
+def authorities(request: HttpRequest) -> HttpResponse:
+    """The authorities of the shops that the reader keeps the office of."""
+    return render(request, "authorities.html", {"authorities": authorities_of(request.user)})
