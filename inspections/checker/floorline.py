@@ -92,6 +92,14 @@ class FloorLine:
             name, start = wall, begins
         return name, max(position - start, 0.0)
 
+    def within(self, space: Space, position: float) -> float | None:
+        """The position as the space counts it (past the ring's end when it wraps), or None."""
+        turns = (0.0, self.length, -self.length) if self.room.closed else (0.0,)
+        for turn in turns:
+            if space.start - EPSILON <= position + turn <= space.end + EPSILON:
+                return position + turn
+        return None
+
     def corners(self) -> list[tuple[float, float]]:
         """The left end of each wall on the plan, in mm east and north."""
         x, y, heading = self.room.x_mm, self.room.y_mm, self.room.heading_deg
@@ -168,11 +176,3 @@ def _with_doubts(space: Space, doubts: Iterable[Doubt], length: float) -> Space:
             if end - start > EPSILON:
                 found.append(doubt._replace(start=start, end=end))
     return replace(space, doubts=tuple(sorted(found))) if found else space
-
-
-def within(space: Space, position: float, line_length: float) -> float | None:
-    """The position as the space counts it (past the ring's length when it wraps), or None."""
-    for candidate in (position, position + line_length):
-        if space.start - EPSILON <= candidate <= space.end + EPSILON:
-            return candidate
-    return None

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..coverage import Outlet, figures, judge
 from ..explain import tell_line
 from ..finding import Finding, Rule, Verdict, Words, rule
-from ..floorline import Breaks, FloorLine, Space, within
+from ..floorline import Breaks, FloorLine, Space
 from ..house.boxes import Box, OnFloor, OnWall
 from ..house.rooms import OpeningKind, Room
 from ..intervals import Interval
@@ -110,7 +110,7 @@ def _counts(book: Rulebook, box: Box) -> Counts:
 
 def _here(space: Space, line: FloorLine, outlets: list[Outlet]) -> Iterator[Outlet]:
     for outlet in outlets:
-        at = within(space, outlet.at, line.length)
+        at = line.within(space, outlet.at)
         if at is not None:
             yield outlet._replace(at=at)
 
