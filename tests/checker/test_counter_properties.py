@@ -1,0 +1,152 @@
+"""What must hold for any counter, island or peninsula."""
+
+import json
+from itertools import product
+from typing import Any
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from inspections.checker import Finding, Verdict
+from tests.checker.build import findings, house
+
+BOOKS = st.sampled_from(["nec-2017", "nec-2020", "nec-2023", "cec-2018", "cec-2021"])
+RANK = {Verdict.SHORT: 0, Verdict.UNKNOWN: 1, Verdict.MEETS: 2}
+FIXTURES = ["sink", "range", "cooktop", "refrigerator", "appliance"]
+DEPTHS = [100, 320, 480]  # mm behind a fixture: under both limits, between them, over both
+TOP = 900
+LONGEST = 3000
+
+
+@st.composite
+def counters(draw: st.DrawFn) -> dict[str, Any]:
+    """A counter along one wall or round a corner, with fixtures in it."""
+    first, second = draw(st.integers(200, LONGEST)), draw(st.sampled_from([0, 600, 1500]))
+    along = [{"wall": "a", "at_mm": LONGEST - first, "width_mm": first}]
+    along += [{"wall": "b", "at_mm": 0, "width_mm": second}] if second else []
+    fixtures, at = [], 0
+    for _ in range(draw(st.integers(0, 2))):
+        at += draw(st.integers(50, 1200))
+        width = draw(st.integers(300, 900))
+        if at + width > first + second:
+            break
+        depth = draw(st.sampled_from(DEPTHS))
+        kind = draw(st.sampled_from(FIXTURES))
+        fixtures.append({"kind": kind, "at_mm": at, "width_mm": width, "behind_mm": depth})
+        at += width
+    return {"kind": "wall", "top_mm": TOP, "along": along, "interruptions": fixtures}
+
+
+PLACES = st.lists(
+    st.builds(
+        "{}@{}^{}".format,
+        st.sampled_from("ab"),
+        st.integers(0, LONGEST),
+        st.sampled_from([850, 1000, 1300, 1500, "?"]),
+    ),
+    max_size=5,
+)
+
+
+def judged(counter: dict[str, Any], places: list[str], book: str) -> dict[str, Finding]:
+    """The findings on one counter, by subject; what stands behind a sink left out."""
+    room = {"kind": "kitchen", "closed": False, "walls": [LONGEST, LONGEST]}
+    made = house(room=room, counters=[json.loads(json.dumps(counter))], receptacles=places)
+    found = findings(made, book).values()
+    return {
+        f.subject: f for f in found if f.rule.id == "counter-receptacles" and "behind" not in f.data
+    }
+
+
+@given(counters(), PLACES, BOOKS, PLACES)
+def test_another_receptacle_never_makes_a_counter_worse(counter, places, book, more) -> None:
+    before, after = judged(counter, places, book), judged(counter, places + more, book)
+    assert before.keys() == after.keys()
+    assert all(RANK[after[key].verdict] >= RANK[before[key].verdict] for key in before)
+
+
+@given(counters(), PLACES, BOOKS, st.data())
+def test_a_verdict_on_missing_facts_holds_whatever_they_are(counter, places, book, data) -> None:
+    fixtures = counter["interruptions"]
+    hidden = data.draw(st.lists(st.sampled_from(fixtures), unique_by=id)) if fixtures else []
+    for fixture in hidden:
+        fixture["behind_mm"] = "missing"
+    unsure = judged(counter, places, book).values()
+    unmeasured = [index for index, place in enumerate(places) if place.endswith("?")]
+    for depths in product(DEPTHS, repeat=len(hidden)):
+        for fixture, depth in zip(hidden, depths, strict=True):
+            fixture["behind_mm"] = depth
+        for heights in product([850, 1000, 1500], repeat=len(unmeasured)):
+            certain = list(places)
+            for index, height in zip(unmeasured, heights, strict=True):
+                certain[index] = places[index].replace("?", str(height))
+            surely = judged(counter, certain, book).values()
+            for finding in unsure:
+                parts = [part for part in surely if lies_in(part, finding, counter)]
+                short = [part for part in parts if part.verdict is Verdict.SHORT]
+                assert not (finding.verdict is Verdict.MEETS and short)
+                assert finding.verdict is not Verdict.SHORT or short
+
+
+def lies_in(part: Finding, whole: Finding, counter: dict[str, Any]) -> bool:
+    """Whether a counter space lies within another."""
+    (a, a_end), (b, b_end) = (span(finding, counter) for finding in (part, whole))
+    return b - 0.1 <= a and a_end <= b_end + 0.1
+
+
+def span(finding: Finding, counter: dict[str, Any]) -> tuple[float, float]:
+    """From and to along the counter."""
+    (wall, at), first = finding.data["start"], counter["along"][0]
+    start = at - first["at_mm"] if wall == "a" else at + first["width_mm"]
+    return start, start + finding.data["space_mm"]
+
+
+ISLANDS = st.fixed_dictionaries(
+    {
+        "kind": st.sampled_from(["island", "peninsula"]),
+        "length_mm": st.integers(200, 4000),
+        "depth_mm": st.integers(200, 2000),
+        "provision": st.booleans(),
+    }
+)
+AT_ISLAND = st.fixed_dictionaries(
+    {
+        "at_mm": st.integers(0, 4000),
+        "above_top_mm": st.sampled_from([-400, -100, 0, 100, 600]),
+        "overhang_mm": st.sampled_from([0, 200]),
+    }
+)
+FACTS = {"length_mm": [1, 620, 4000], "depth_mm": [1, 310, 4000], "provision": [True, False]}
+PLACE_FACTS = {"at_mm": [0, 4000], "above_top_mm": [-400, -100, 0, 100, 600]}
+PLACE_FACTS["overhang_mm"] = [0, 200]
+
+
+def island(counter: dict[str, Any], places: list[dict[str, Any]], book: str) -> Verdict:
+    """The verdict on an island; meets where nothing is asked."""
+    boxes = [
+        {"id": f"I{i}", "place": {"surface": "counter", "counter": "K", **place}}
+        | {"devices": ["receptacle"]}
+        for i, place in enumerate(places)
+    ]
+    made = house(room={"kind": "kitchen"}, counters=[counter], boxes=boxes)
+    finding = findings(made, book).get("counter-receptacles:K")
+    return finding.verdict if finding else Verdict.MEETS
+
+
+@given(ISLANDS, st.lists(AT_ISLAND, max_size=3), BOOKS, AT_ISLAND)
+def test_another_receptacle_never_makes_an_island_worse(counter, places, book, more) -> None:
+    assert RANK[island(counter, [*places, more], book)] >= RANK[island(counter, places, book)]
+
+
+@given(ISLANDS, st.lists(AT_ISLAND, max_size=2), BOOKS, st.sampled_from(sorted(FACTS)))
+def test_an_island_with_a_missing_fact(counter, places, book, fact) -> None:
+    unsure = island({**counter, fact: "missing"}, places, book)
+    certain = {island({**counter, fact: value}, places, book) for value in FACTS[fact]}
+    assert unsure is Verdict.UNKNOWN or certain == {unsure}
+
+
+@given(ISLANDS, AT_ISLAND, BOOKS, st.sampled_from(sorted(PLACE_FACTS)))
+def test_a_receptacle_at_an_island_with_a_missing_fact(counter, place, book, fact) -> None:
+    unsure = island(counter, [{**place, fact: "missing"}], book)
+    certain = {island(counter, [{**place, fact: value}], book) for value in PLACE_FACTS[fact]}
+    assert unsure is Verdict.UNKNOWN or certain == {unsure}
