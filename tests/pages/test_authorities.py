@@ -38,6 +38,11 @@ def test_what_is_kept_is_what_the_next_visit_follows_from(client, shop) -> None:
     text = client.get(reverse("authority", args=[shop.authority.id])).text
     assert "2026-12-24 staff day" in text
     assert "none is presumed to be yours" in text
+    job = shop.job()
+    url = reverse("authority", args=[shop.authority.id])
+    assert url in client.get(reverse("job", args=[job.id])).text
+    client.force_login(shop.lead)
+    assert url not in client.get(reverse("job", args=[job.id])).text
 
 
 @pytest.mark.parametrize(
