@@ -7,4 +7,4 @@ class InspectionsConfig(AppConfig):
     name = "inspections"
 
     def ready(self) -> None:
-        from inspections import tasks  # noqa: F401  the doorbell's receiver lives there
+        from inspections import receivers, tasks  # noqa: F401  they listen

@@ -61,8 +61,9 @@ class Limit:
         """Whether the amendment asks for less than the code does."""
         if not self.amended or self.looser == "none":
             return False
-        grew: bool = self.value > self.amended_from
-        return grew if self.looser == "more" else not grew and self.value != self.amended_from
+        was, now = self.amended_from, self.value
+        pairs = [(was[key], now[key]) for key in was] if isinstance(was, dict) else [(was, now)]
+        return any(b > a if self.looser == "more" else b < a for a, b in pairs)
 
 
 @dataclass(frozen=True)

@@ -18,8 +18,9 @@ def feet(mm: float) -> str:
     sixteenths = round(abs(mm) / INCH * 16)
     whole, part = divmod(sixteenths, 16)
     ft, inches = divmod(whole, 12)
-    fraction = f" {Fraction(part, 16)}" if part else ""
-    text = f"{inches}{fraction} in" if not ft else f"{ft} ft {inches}{fraction} in"
+    fraction = str(Fraction(part, 16)) if part else ""
+    whole_inches = str(inches) if inches or ft or not fraction else ""
+    text = f"{ft} ft " * bool(ft) + f"{whole_inches} {fraction}".strip() + " in"
     return f"-{text}" if mm < 0 and sixteenths else text
 
 

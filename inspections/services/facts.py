@@ -88,7 +88,6 @@ def area_conclude(area: Area, now: datetime) -> AreaStanding:
 
 
 def _note_change(actor: Person, action: str, job_id: UUID, change: Change, now: datetime) -> None:
-    JobStanding.objects.get_or_create(job_id=job_id)
     standing = JobStanding.objects.select_for_update(no_key=True).get(job=job_id)
     standing.facts += 1
     record_append(standing, actor, action, change.detail, change.before, now)

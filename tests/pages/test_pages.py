@@ -46,6 +46,15 @@ def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> No
     assert "licensed people" in text
 
 
+@pytest.mark.parametrize("who", ["office", "builder"])
+def test_a_job_of_which_nothing_is_recorded_has_a_page(client, shop, who) -> None:
+    bare = shop.job("Lot 99")
+    text = page(client, getattr(shop, who), "job", bare.id).text
+    assert "Lot 99" in text
+    assert "Lot 99" in client.get("/").text
+    assert client.get("/api/jobs").json()[0]["stage"] == "permit"
+
+
 def test_a_tick_is_recorded_with_its_note(client, shop, job, area) -> None:
     item = area.items.get(verdict=Verdict.LOOK)
     client.force_login(shop.member)
