@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test lint format types schema
+.PHONY: help demo test proof lint format types schema
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -17,6 +17,12 @@ demo: .venv/runtime ## load the demo houses, print where each stands, then serve
 test: .venv/development ## run every test, on SQLite and on PostgreSQL with Valkey
 	$(BIN)/pytest -n 2
 	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
+
+proof: .venv/development ## the long proofs at their whole length: any order, every race
+	$(BIN)/pytest -n 2 --whole tests/inspections/test_machine.py
+	$(BIN)/python -m tests.servers $(BIN)/pytest --whole --database-only \
+		tests/inspections/test_machine.py tests/inspections/test_race.py \
+		tests/inspections/test_race_all.py
 
 lint: .venv/development ## check style, floors, types, migrations and shapes of files
 	$(BIN)/ruff check .

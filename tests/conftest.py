@@ -27,6 +27,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="only the tests that touch the database",
     )
+    parser.addoption(
+        "--whole",
+        action="store_true",
+        help="the long proofs at their whole length, as `make proof` runs them",
+    )
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -77,6 +82,12 @@ def settling_at_once() -> Iterator[None]:
     app.conf.task_always_eager = True
     yield
     app.conf.task_always_eager = False
+
+
+@pytest.fixture
+def whole(request: pytest.FixtureRequest) -> bool:
+    """Whether the long proofs run at their whole length, or at a third of it."""
+    return request.config.getoption("--whole")
 
 
 @pytest.fixture

@@ -62,6 +62,7 @@ from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
 SHARDS, LIVES, STEPS, IN_ALL = 4, 85, 40, 10_000
+THIRD = 3  # `make test` takes a third of it, `make proof` the whole
 REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, ValidationError)
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)
 
@@ -332,7 +333,7 @@ class Life(RuleBasedStateMachine):
 
 
 @pytest.mark.parametrize("shard", range(SHARDS))
-def test_the_invariants_hold_after_every_step(shop, shard: int, monkeypatch) -> None:
+def test_the_invariants_hold_after_every_step(shop, shard: int, whole: bool, monkeypatch) -> None:
     Life.shopful, Life.clock = shop, Clock(BEGIN).put(monkeypatch)
     shop.shop.trades = ["plumbing"]
     shop.shop.save()
@@ -340,7 +341,7 @@ def test_the_invariants_hold_after_every_step(shop, shard: int, monkeypatch) -> 
     shop.authority.save()
     before = dict(taken)
     options = settings(
-        max_examples=LIVES,
+        max_examples=LIVES if whole else LIVES // THIRD,
         stateful_step_count=STEPS,
         deadline=None,
         database=None,
@@ -350,6 +351,6 @@ def test_the_invariants_hold_after_every_step(shop, shard: int, monkeypatch) -> 
     machine = type(f"Life{shard}", (Life,), {})
     run_state_machine_as_test(machine, settings=options)
     done = {name: taken[name] - before[name] for name in taken}
-    assert done["steps"] >= IN_ALL / SHARDS
-    assert min(done["cleared"], done["withdrawn"]) > 10
-    assert done["refused"] > 200
+    assert done["steps"] >= IN_ALL / SHARDS / (1 if whole else THIRD + 1)
+    assert min(done["cleared"], done["withdrawn"]) > (10 if whole else 0)
+    assert done["refused"] > (200 if whole else 50)
