@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof lint format types schema
+.PHONY: help demo test proof cases docs lint format types schema
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -24,6 +24,12 @@ proof: .venv/development ## the long proofs at their whole length: any order, ev
 		tests/inspections/test_machine.py tests/inspections/test_race.py \
 		tests/inspections/test_race_all.py
 
+cases: .venv/development ## run every published and worked case, one line each
+	@$(BIN)/python -m tests.checker.run_cases
+
+docs: .venv/runtime ## write a page for each rule from docstrings and rulebooks
+	$(MANAGE) rule_pages
+
 lint: .venv/development ## check style, floors, types, migrations and shapes of files
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
@@ -32,6 +38,7 @@ lint: .venv/development ## check style, floors, types, migrations and shapes of 
 	$(BIN)/python -m tests.shape
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
+	$(MANAGE) rule_pages --check
 
 format: .venv/development ## put every file in form
 	$(BIN)/ruff check --fix .

@@ -9,10 +9,11 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from inspections.checker import Finding, House, check, load_rulebook
+from inspections.checker import Finding, House, HouseFaults, check, load_house, load_rulebook
 
 CASES = Path(__file__).parent / "cases"
 UNITS = {"_in": ("_mm", 25.4), "_ft": ("_mm", 304.8), "_in3": ("_ml", 16.387064)}
@@ -21,6 +22,11 @@ LETTERS = "abcdefghijklmnop"
 
 def house(**parts: Any) -> House:
     """A house of one storey and one area with a panel `P`; lists of parts are filled out."""
+    return House.model_validate_json(house_bytes(**parts))
+
+
+def house_bytes(**parts: Any) -> bytes:
+    """The same as a house file."""
     rooms = parts.pop("rooms", None) or [parts.pop("room", {})]
     receptacles = parts.pop("receptacles", [])
     boxes = [_box(index, given) for index, given in enumerate(parts.pop("boxes", []))]
@@ -39,15 +45,15 @@ def house(**parts: Any) -> House:
         "separations": [{"room": "r", **given} for given in parts.pop("separations", [])],
         **parts,
     }
-    return House.model_validate_json(json.dumps(_plain(data)))
+    return json.dumps(_plain(data)).encode()
 
 
 def findings(made: House, rulebook: str, amendments: str | None = None) -> dict[str, Finding]:
     """Every finding on the house by its key."""
     found = check(made, load_rulebook(rulebook, amendments))
-    by_key = {finding.key: finding for finding in found}
-    assert len(by_key) == len(found), "two findings share a key"
-    return by_key
+    keyed = {finding.key: finding for finding in found}
+    assert len(keyed) == len(found), "two findings share a key"
+    return keyed
 
 
 def _room(given: dict[str, Any]) -> dict[str, Any]:
@@ -160,12 +166,24 @@ class Case:
     known: str
     expect: dict[str, Any]
     source: str = ""
+    disputed: str = ""
+    """Why we hold the source to be wrong: the case is kept, and must differ from it."""
     absent: list[str] = field(default_factory=list)
     house: dict[str, Any] = field(default_factory=dict)
 
+    @cached_property
+    def loaded(self) -> House:
+        """Its house, by way of the loader that a user's file goes through."""
+        return load_house(house_bytes(**json.loads(json.dumps(self.house))))
+
+    @property
+    def codes(self) -> list[str]:
+        """The codes that it is about: CEC, NEC or both."""
+        return sorted({book[:3].upper() for book in self.rulebooks})
+
     def check(self, rulebook: str, amendments: str | None = None) -> list[str]:
         """What differs from what the case expects."""
-        found = findings(house(**json.loads(json.dumps(self.house))), rulebook, amendments)
+        found = findings(self.loaded, rulebook, amendments)
         wrong = [f"{key} should not be there" for key in self.absent if key in found]
         for key, expected in self.expect.items():
             if key not in found:
@@ -173,6 +191,16 @@ class Case:
             else:
                 wrong += _differences(key, expected, found[key])
         return wrong
+
+    def faults(self, rulebook: str) -> list[str]:
+        """What is wrong with the checker by this case; a disputed one has to differ."""
+        try:
+            wrong = self.check(rulebook)
+        except HouseFaults as error:
+            return [f"not a house file: {error}"]
+        if not self.disputed:
+            return wrong
+        return [] if wrong else ["agrees with a source that the case disputes; take the mark out"]
 
 
 def _differences(key: str, expected: Any, finding: Finding) -> Iterator[str]:

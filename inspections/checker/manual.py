@@ -1,0 +1,186 @@
+"""Rules and rulebooks explained: what a rule asks by each code, and how two codes differ."""
+
+from collections.abc import Iterator, Sequence
+from difflib import get_close_matches
+from inspect import cleandoc
+from typing import Any
+
+from .check import rules
+from .finding import Rule
+from .rulebook import Limit, Rulebook, load_rulebook, rulebook_ids
+from .words import listed
+
+KNOWN = {"memory": "from memory, not read in a source", "practice": "common practice, no source"}
+NONE = "–"
+
+
+class UnknownRule(Exception):
+    """A rule that there is not; its text names those that there are."""
+
+
+def find_rule(rule_id: str) -> Rule:
+    """The rule of that name. Raises UnknownRule."""
+    try:
+        return rules()[rule_id]
+    except KeyError:
+        near = get_close_matches(rule_id, rules(), 1)
+        hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(sorted(rules()))}"
+        raise UnknownRule(f"no rule {rule_id!r}; {hint}") from None
+
+
+def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
+    """The rule as text: what it asks, and its limits by each rulebook."""
+    yield f"{rule.title} ({rule.id})"
+    yield f"topic: {rule.topic}; checked at {rule.stage}"
+    yield ""
+    yield cleandoc(rule.doc)
+    for book in books:
+        yield ""
+        yield f"By {book.title} ({book.id}):"
+        for limit in book.limits_of(rule.id):
+            yield f"  {short(limit)}: {shown(limit)}"
+            yield f"      {limit.section}, {basis(limit)}"
+            if limit.note:
+                yield f"      {limit.note}"
+        if not book.speaks_on(rule.id):
+            yield "  no limit in this code; the rule says nothing"
+
+
+def differences(first: Rulebook, second: Rulebook) -> Iterator[str]:
+    """What the second asks otherwise than the first, limit by limit."""
+    count = 0
+    for name in sorted({*first.limits, *second.limits}):
+        line = _difference(first.get(name), second.get(name))
+        if line:
+            count += 1
+            yield f"{name}: {line}"
+    yield f"{first.id} and {second.id} differ in {count} of their limits"
+
+
+def _difference(old: Limit | None, new: Limit | None) -> str:
+    if old is None or new is None:
+        if new is None:
+            return f"taken away; it was {shown(old)} ({old.section})" if old else ""
+        return f"new, {shown(new)} ({new.section}, {basis(new)})"
+    changes = []
+    if (old.value, old.unit) != (new.value, new.unit):
+        changes.append(f"{shown(old)} to {shown(new)}")
+    if old.section != new.section:
+        changes.append(f"section {old.section} to {new.section}")
+    if old.note != new.note and new.note:
+        changes.append(f"note: {new.note}")
+    return f"{'; '.join(changes)} ({basis(new)})" if changes else ""
+
+
+def short(limit: Limit) -> str:
+    """A limit's name without its rule."""
+    return limit.name.partition(".")[2]
+
+
+def basis(limit: Limit) -> str:
+    """How a limit is known, with its source where it was read."""
+    if limit.amended:
+        return f"amended from {_value(limit.amended_from)}: {limit.reason}"
+    return KNOWN.get(limit.known) or f"read in: {limit.source}"
+
+
+def shown(limit: Limit) -> str:
+    """A limit's value with its unit; as the code prints it first, when that is otherwise."""
+    figure = f"{_value(limit.value)} {limit.unit}".rstrip()
+    return f"{limit.printed} ({figure})" if limit.printed else figure
+
+
+def _value(value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dict):
+        return ", ".join(f"{key} {_value(each)}" for key, each in value.items())
+    if isinstance(value, list):
+        return listed(str(word) for word in value) or "none"
+    return f"{round(value, 3):,}".removesuffix(".0") if isinstance(value, int | float) else value
+
+
+def page(rule: Rule) -> str:
+    """The rule's page in Markdown: what it asks, then a table for each code."""
+    return "\n".join(_page(rule)) + "\n"
+
+
+def _page(rule: Rule) -> Iterator[str]:
+    yield f"# {rule.title}"
+    yield ""
+    yield f"`{rule.id}`, topic {rule.topic}, checked at {rule.stage}. Made by `make docs`."
+    yield ""
+    yield cleandoc(rule.doc)
+    for code, books in _by_code().items():
+        yield ""
+        yield f"## {code}"
+        yield ""
+        names = list(dict.fromkeys(limit.name for b in books for limit in b.limits_of(rule.id)))
+        if not names:
+            yield "This code has no limit for it; the rule says nothing."
+            continue
+        yield from _table(names, books)
+        yield ""
+        yield from _notes(names, books)
+
+
+def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
+    heads = ["limit", *(book.edition for book in books), "section", "known"]
+    yield _row(heads)
+    yield _row(["---"] * len(heads))
+    for name in names:
+        limits = [book.get(name) for book in books]
+        there = [limit for limit in limits if limit]
+        cells = [shown(limit) if limit else NONE for limit in limits]
+        sections = "; ".join(dict.fromkeys(limit.section for limit in there))
+        known = ", ".join(dict.fromkeys(limit.known for limit in there))
+        yield _row([f"`{short(there[0])}`", *cells, sections, known])
+
+
+def _notes(names: list[str], books: list[Rulebook]) -> Iterator[str]:
+    """Where each limit was read, and what is to be said of it; an edition that agrees is one."""
+    for name in names:
+        said: dict[str, list[str]] = {}
+        for book in books:
+            if limit := book.get(name):
+                text = basis(limit) + (f"; {limit.note}" if limit.note else "")
+                said.setdefault(text, []).append(book.edition)
+        for text, editions in said.items():
+            yield f"- `{name.partition('.')[2]}` {', '.join(editions)}: {text}"
+
+
+def _row(cells: list[str]) -> str:
+    return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |"
+
+
+def _by_code() -> dict[str, list[Rulebook]]:
+    found: dict[str, list[Rulebook]] = {}
+    for name in rulebook_ids():
+        book = load_rulebook(name)
+        found.setdefault(book.code, []).append(book)
+    return found
+
+
+def pages() -> dict[str, str]:
+    """Every page by its file name: one for each rule, and a list of them by topic."""
+    found = {f"{rule.id}.md": page(rule) for rule in rules().values()}
+    found["README.md"] = "\n".join(_index()) + "\n"
+    return found
+
+
+def _index() -> Iterator[str]:
+    yield "# Rules"
+    yield ""
+    yield (
+        "One page for each rule, made from its docstring and the rulebooks by `make docs`. "
+        "The adopted code with its local amendments rules, and the inspector decides."
+    )
+    topics: dict[str, list[Rule]] = {}
+    for rule in rules().values():
+        topics.setdefault(rule.topic, []).append(rule)
+    for topic in sorted(topics):
+        yield ""
+        yield f"## {topic.capitalize()}"
+        yield ""
+        for rule in sorted(topics[topic], key=lambda rule: rule.title):
+            yield f"- [{rule.title}]({rule.id}.md)"

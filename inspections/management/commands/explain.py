@@ -1,0 +1,29 @@
+"""Print what a rule asks, by one rulebook or by all."""
+
+import sys
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from inspections import checker
+from inspections.checker import manual
+
+
+class Command(BaseCommand):
+    """Exit 2 when there is no such rule or rulebook."""
+
+    help = "Print what a rule asks, its limits, their sections and how each is known."
+    requires_system_checks = ()
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("rule", help="a rule by its name, such as box-fill")
+        parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
+
+    def handle(self, *args: str, **options: str) -> None:
+        chosen = [options["rulebook"]] if options["rulebook"] else checker.rulebook_ids()
+        try:
+            rule = manual.find_rule(options["rule"])
+            books = [checker.load_rulebook(name) for name in chosen]
+        except (manual.UnknownRule, checker.RulebookFault) as error:
+            self.stderr.write(str(error))
+            sys.exit(2)
+        self.stdout.write("\n".join(manual.explain(rule, books)))

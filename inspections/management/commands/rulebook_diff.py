@@ -1,0 +1,28 @@
+"""Print what changed between two rulebooks."""
+
+import sys
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from inspections import checker
+from inspections.checker import manual
+
+
+class Command(BaseCommand):
+    """Exit 2 when there is no such rulebook."""
+
+    help = "Print what the second rulebook asks otherwise than the first, limit by limit."
+    requires_system_checks = ()
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        names = ", ".join(checker.rulebook_ids())
+        parser.add_argument("first", help=f"one of {names}")
+        parser.add_argument("second", help="another of them")
+
+    def handle(self, *args: str, **options: str) -> None:
+        try:
+            first, second = (checker.load_rulebook(options[x]) for x in ("first", "second"))
+        except checker.RulebookFault as error:
+            self.stderr.write(str(error))
+            sys.exit(2)
+        self.stdout.write("\n".join(manual.differences(first, second)))
