@@ -5,8 +5,7 @@ from difflib import get_close_matches
 from inspect import cleandoc
 from typing import Any
 
-from .check import rules
-from .finding import Rule
+from .finding import Rule, rules
 from .rulebook import Limit, Rulebook, load_rulebook, rulebook_ids
 from .words import listed
 
