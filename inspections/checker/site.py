@@ -112,6 +112,10 @@ class Site:
         room = self.rooms[room_id or self._nodes[cable.ends[1]]]
         return self._spot(room, room.area, (f"cable {cable.id}",), (CABLES,))
 
+    def rooms_of(self, cable: Cable) -> tuple[str, ...]:
+        """The rooms in which a cable ends, each once."""
+        return tuple(dict.fromkeys(self._nodes[end] for end in cable.ends))
+
     @cached_property
     def _nodes(self) -> dict[str, str]:
         house = self.house

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from .boxes import Box, DeviceKind
+from .boxes import Box, DeviceKind, Insulation
 from .cables import Cable, Hole, Separation
 from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel
@@ -19,6 +19,8 @@ class House(Part):
     """The rulebook it is built to, unless the reader asks for another."""
     device_depth_mm: dict[DeviceKind, Length] = {}
     """How far devices of a kind reach behind their strap, unless one says otherwise."""
+    insulation: Insulation | None = None
+    """What fills the outside walls; missing when nobody recorded it."""
     storeys: tuple[Storey, ...]
     areas: tuple[Area, ...]
     rooms: tuple[Room, ...]

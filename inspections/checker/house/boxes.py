@@ -105,6 +105,23 @@ class DeviceKind(StrEnum):
     CHIME = "chime"
 
 
+class InsulationKind(StrEnum):
+    """What fills the outside walls."""
+
+    BATTS = "batts"
+    BLOWN = "blown"
+    SPRAY_FOAM = "spray_foam"
+    RIGID = "rigid"
+
+
+class Insulation(Part):
+    """The insulation of the outside walls."""
+
+    kind: InsulationKind
+    vapour_barrier: bool | None = None
+    """Whether it is itself the vapour barrier; missing when nobody knows."""
+
+
 class Device(Part):
     """A device on a strap or yoke, or what hangs on the box."""
 
@@ -162,3 +179,6 @@ class Box(Part):
     braces: Count | None = None
     """Fixings to framing beyond the first member; missing when nobody looked."""
     devices: tuple[Device, ...] = ()
+    boot: bool | None = None
+    """Whether it stands in a boot, or is a box made to seal to the vapour barrier; missing when
+    nobody looked."""
