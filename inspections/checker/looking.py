@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from .finding import Finding, Rule, Spot, Verdict, Words
+from .finding import Finding, Rule, Verdict, Words
 from .house.boxes import Box
 from .house.cables import Cable
 from .rulebook import Limit
@@ -66,8 +66,11 @@ def looked(
     """One look for each room, with the names of the parts and the facts it rests on."""
     asked = {limit.name.partition(".")[2]: limit.value for limit in limits}
     for room, parts in looks.items():
-        data = {"look": [name for name, _ in parts], "rest": [facts for _, facts in parts]}
-        data |= {"asked": asked}
+        data = {
+            "look": [name for name, _ in parts],
+            "rest": [facts for _, facts in parts],
+            "asked": asked,
+        }
         spot = site.room_spot(site.rooms[room])
         yield Finding(this, f"room:{room}", Verdict.LOOK, spot, data, limits)
 
