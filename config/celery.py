@@ -32,7 +32,12 @@ app.conf.update(
             "task": "inspections.settle_due",
             "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
             "options": {"expires": 600},
-        }
+        },
+        "follow-shops": {
+            "task": "notifications.follow_shops",
+            "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
+            "options": {"expires": 600},
+        },
     },
 )
 app.autodiscover_tasks()

@@ -1,10 +1,13 @@
-"""What every job has from its first moment."""
+"""What every job has from its first moment, and when it is due again."""
 
+from django.db.models import QuerySet
 from django.db.models.signals import post_save
 from django.dispatch import receiver
+from django.utils import timezone
 
 from inspections.models import JobStanding
 from jobs.models import Job
+from jobs.signals import rules_changed
 
 
 @receiver(post_save, sender=Job, dispatch_uid="a job has a standing")
@@ -12,3 +15,9 @@ def give_standing(*, instance: Job, created: bool, **_: object) -> None:
     """A new job stands at its first stage, with nothing recorded."""
     if created:
         JobStanding.objects.create(job=instance)
+
+
+@receiver(rules_changed, dispatch_uid="jobs are due when rules change")
+def make_due(*, jobs: QuerySet[Job], **_: object) -> None:
+    """The next sweep draws these jobs' conclusions anew."""
+    JobStanding.objects.filter(job__in=jobs).update(next_at=timezone.now())

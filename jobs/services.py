@@ -9,6 +9,7 @@ from django.db import transaction
 
 from jobs.access import require_role
 from jobs.models import Authority, Contractor, Job, Membership, Person, Role, Shop
+from jobs.signals import rules_changed
 
 
 @transaction.atomic
@@ -53,6 +54,7 @@ def authority_change(actor: Person, *, authority: Authority, **rules: Any) -> Au
         setattr(authority, name, value)
     authority.full_clean()
     authority.save()
+    rules_changed.send(sender=Authority, jobs=authority.jobs.all())
     return authority
 
 

@@ -6,4 +6,10 @@ facts_changed = Signal()
 """Sent with `job_id` (UUID). A receiver queues the settling of that job and returns."""
 
 job_settled = Signal()
-"""Sent with `job_id` within the transaction that settles a job, for whatever else follows."""
+"""Sent with `job_id` and `now` within the transaction that settles a job, for whatever else
+follows. A receiver answers with the next moment at which the clock alone changes what it
+concluded, or with None."""
+
+rules_changed = Signal()
+"""Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or
+a shop chose, when conclusions of those jobs follow from it: all of them are due again."""

@@ -2,59 +2,112 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from importlib import import_module
 from pkgutil import iter_modules
+from typing import Generic, TypeVar
+from uuid import UUID
 
-from jobs.models import Job, Membership, Person, Role
+from jobs.models import Person
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.shopfacts import ShopFacts
+
+Facts = TypeVar("Facts", JobFacts, ShopFacts)
 
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """One thing that somebody should be told now. `occasion` tells it from the next time."""
+    """One thing that somebody should be told, from a moment on.
+
+    `occasion` tells it from the next time. `at` may lie ahead: the job is looked at again then.
+    From `until` on there is no more point in it. While the facts no longer give it, it is moot.
+    """
 
     person: Person
     occasion: str
     text: str
+    at: datetime
+    until: datetime | None = None
+    urgent: bool = False
+    body: str = ""
+    visit_id: UUID | None = None
+
+    def stands(self, now: datetime) -> bool:
+        """Whether the person should be told now."""
+        return self.at <= now and (self.until is None or now < self.until)
 
 
 @dataclass(frozen=True, slots=True)
-class Reason:
-    """Why somebody is told: an id, and what is due for a job now."""
+class Reason(Generic[Facts]):
+    """Why somebody is told: an id, what it is about, and what the facts give."""
 
     id: str
-    due: Callable[[Job], Iterable[Due]]
+    kind: Kind
+    due: Callable[[Facts], Iterable[Due]]
 
 
-_REASONS: dict[str, Reason] = {}
+Registry = dict[str, Reason[Facts]]
+_OF_JOBS: Registry[JobFacts] = {}
+_OF_SHOPS: Registry[ShopFacts] = {}
 
 
-def reason(reason_id: str) -> Callable[[Callable[[Job], Iterable[Due]]], Reason]:
-    """Register the decorated function as a reason."""
+def reason(
+    reason_id: str, kind: Kind
+) -> Callable[[Callable[[JobFacts], Iterable[Due]]], Reason[JobFacts]]:
+    """Register the decorated function as a reason that follows from the facts of a job."""
+    return _register(_OF_JOBS, reason_id, kind)
 
-    def register(due: Callable[[Job], Iterable[Due]]) -> Reason:
-        if reason_id in _REASONS:
+
+def shop_reason(
+    reason_id: str, kind: Kind
+) -> Callable[[Callable[[ShopFacts], Iterable[Due]]], Reason[ShopFacts]]:
+    """Register the decorated function as a reason that follows from a shop as a whole."""
+    return _register(_OF_SHOPS, reason_id, kind)
+
+
+def _register(
+    registry: Registry[Facts], reason_id: str, kind: Kind
+) -> Callable[[Callable[[Facts], Iterable[Due]]], Reason[Facts]]:
+    def register(due: Callable[[Facts], Iterable[Due]]) -> Reason[Facts]:
+        if reason_id in _OF_JOBS or reason_id in _OF_SHOPS:
             raise ValueError(f"two reasons are called {reason_id}")
-        made = Reason(reason_id, due)
-        _REASONS[reason_id] = made
+        registry[reason_id] = made = Reason(reason_id, kind, due)
         return made
 
     return register
 
 
-def reasons() -> Mapping[str, Reason]:
-    """Every reason, found in the modules of `notifications.reasons`."""
+def reasons() -> Mapping[str, Reason[JobFacts]]:
+    """Every reason about a job, found in the modules of `notifications.reasons`."""
+    _find()
+    return _OF_JOBS
+
+
+def shop_reasons() -> Mapping[str, Reason[ShopFacts]]:
+    """Every reason about a shop, found there too."""
+    _find()
+    return _OF_SHOPS
+
+
+def _find() -> None:
     from notifications import reasons as package
 
     for module in iter_modules(package.__path__):
         import_module(f"{package.__name__}.{module.name}")
-    return _REASONS
 
 
-def people_of(job: Job, *roles: Role) -> list[Person]:
-    """The shop's people in those roles; a contractor's people only of the job's own firm."""
-    found = Membership.objects.filter(shop=job.shop_id, role__in=roles).select_related("person")
-    return [
-        membership.person
-        for membership in found
-        if membership.role != Role.CONTRACTOR or membership.contractor_id == job.contractor_id
-    ]
+def told(
+    people: Iterable[Person],
+    occasion: object,
+    text: str,
+    at: datetime,
+    *,
+    until: datetime | None = None,
+    urgent: bool = False,
+    body: str = "",
+    visit_id: UUID | None = None,
+) -> Iterable[Due]:
+    """The same thing for several people, each once."""
+    for person in {each.id: each for each in people}.values():
+        yield Due(person, str(occasion), text, at, until, urgent, body, visit_id)

@@ -72,12 +72,15 @@ class JobStanding(models.Model):
     """A copy of a job's stage, and how far settling has come behind the facts.
 
     `facts` grows by one in each transaction that changes a fact; `settled` is the value of
-    `facts` that the last settling saw. A job whose two numbers differ is due.
+    `facts` that the last settling saw. A job whose two numbers differ is due, and one whose
+    `next_at` has come.
     """
 
     job = models.OneToOneField(Job, models.CASCADE, primary_key=True, related_name="standing")
     facts = models.PositiveBigIntegerField(default=0)
     settled = models.PositiveBigIntegerField(default=0)
+    next_at = models.DateTimeField(null=True, blank=True)
+    """The next moment at which the clock alone changes a conclusion; null: none ahead."""
     stage = models.CharField(max_length=30, default="permit")
     record_number = models.PositiveIntegerField(default=0)
     record_chain = models.CharField(max_length=64, blank=True)
@@ -93,7 +96,8 @@ class JobStanding(models.Model):
                 fields=["job"],
                 condition=Q(settled__lt=models.F("facts")),
                 name="jobs_due_to_settle",
-            )
+            ),
+            models.Index(fields=["next_at"], name="jobs_by_next_moment"),
         ]
 
     def __str__(self) -> str:

@@ -2,16 +2,17 @@
 
 from collections.abc import Iterator
 
-from inspections.models import Clearance
-from jobs.models import Job, Role
-from notifications.reason import Due, people_of, reason
+from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
 
 
-@reason("area cleared")
-def area_cleared(job: Job) -> Iterator[Due]:
+@reason("area cleared", Kind.COVER)
+def area_cleared(facts: JobFacts) -> Iterator[Due]:
     """Each live clearance, to the contractor's people and the office."""
-    live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
-    for clearance in live.select_related("area"):
-        text = f"{job.name}, {clearance.area.name}: may be covered ({clearance.reference})."
-        for person in people_of(job, Role.CONTRACTOR, Role.OFFICE):
-            yield Due(person, str(clearance.id), text)
+    for clearance in facts.clearances:
+        if clearance.live:
+            text = f"{facts.job}, {clearance.area}: may be covered ({clearance.reference})."
+            at = clearance.issued_at
+            people = [*facts.contractor, *facts.office]
+            yield from told(people, clearance.id, text, at, until=at + TOLD_WITHIN)

@@ -3,15 +3,32 @@
 from collections.abc import Iterator
 
 from inspections.models import Clearance
-from jobs.models import Job, Role
-from notifications.reason import Due, people_of, reason
+from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
 
 
-@reason("clearance withdrawn")
-def clearance_withdrawn(job: Job) -> Iterator[Due]:
-    """Each withdrawn clearance, to the contractor's people, the office and the crew leads."""
-    gone = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=False)
-    for clearance in gone.select_related("area"):
-        text = f"{job.name}, {clearance.area.name}: do not cover. {clearance.withdrawn_because}"
-        for person in people_of(job, Role.CONTRACTOR, Role.OFFICE, Role.CREW_LEAD):
-            yield Due(person, str(clearance.id), text[:500])
+@reason("clearance withdrawn", Kind.COVER)
+def clearance_withdrawn(facts: JobFacts) -> Iterator[Due]:
+    """Each withdrawn clearance, until the area is cleared again.
+
+    To the contractor's people, the crew lead and the office.
+    """
+    cleared_again = {each.area_id for each in facts.clearances if each.live}
+    for clearance in facts.clearances:
+        at = clearance.withdrawn_at
+        if at is not None and clearance.area_id not in cleared_again:
+            text = f"{facts.job}, {clearance.area}: do not cover. {clearance.withdrawn_because}"
+            people = [*facts.contractor, *facts.leads, *facts.office]
+            urgent = _may_be_covering(facts, clearance)
+            until = at + TOLD_WITHIN
+            yield from told(people, clearance.id, text, at, until=until, urgent=urgent)
+
+
+def _may_be_covering(facts: JobFacts, clearance: Clearance) -> bool:
+    """Whether somebody may be hanging board that day.
+
+    They may not before the day that was named for it; without a named day they may.
+    """
+    board_from = facts.job.drywall_on
+    return board_from is None or board_from <= facts.day_of(clearance.withdrawn_at)

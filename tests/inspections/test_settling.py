@@ -1,6 +1,6 @@
 """Settling: caches follow facts, and nothing is lost when a message or a worker is."""
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.utils import timezone
@@ -8,10 +8,11 @@ from django.utils import timezone
 from inspections.checker import Verdict
 from inspections.conclusions import area_holds, job_stage
 from inspections.models import AreaStanding, Clearance, JobStanding
-from inspections.services import item_observe, job_settle, jobs_due
+from inspections.services import item_observe, job_settle, jobs_due, permit_extend
 from inspections.services.facts import changing_facts
 from inspections.tasks import settle_due
-from jobs.models import Permit
+from jobs.services import authority_change
+from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db
 
@@ -65,16 +66,33 @@ def test_the_stage_follows_the_facts(shop, job) -> None:
     assert stage() == "construction hookup"
 
 
-def test_a_permit_that_expires_takes_the_clearance_with_it(shop, job) -> None:
+def test_a_permit_that_expires_takes_the_clearance_with_it(shop, house_bytes, monkeypatch) -> None:
+    clock = Clock(datetime(2026, 3, 2, 17, 0, tzinfo=UTC)).put(monkeypatch)
+    job = shop.roughed_in(house_bytes)
+    permit_extend(shop.office, permit=job.permit, expires_on=date(2026, 3, 4))
     area = job.areas.get(code="garage")
     clearance = shop.clear(area)
     settle_due()
-    yesterday = timezone.now().date() - timedelta(days=2)
-    Permit.objects.filter(job=job).update(expires_on=yesterday)
+    midnight = datetime(2026, 3, 5, 7, 0, tzinfo=UTC)  # of the fifth, in Edmonton
+    clock.now = midnight - timedelta(seconds=1)
+    settle_due()
+    clearance.refresh_from_db()
+    assert clearance.live
+    assert JobStanding.objects.get(job=job).next_at == midnight
+    clock.now = midnight
     settle_due()
     clearance.refresh_from_db()
     assert "expired" in clearance.withdrawn_because
     assert not AreaStanding.objects.get(area=area).cleared
+
+
+def test_what_an_authority_asks_makes_its_jobs_due(shop, job) -> None:
+    settle_due()
+    assert jobs_due() == []
+    authority_change(shop.office, authority=shop.authority, idle_days=30)
+    assert jobs_due() == [job.id]
+    settle_due()
+    assert jobs_due() == []
 
 
 def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, job) -> None:
@@ -93,8 +111,6 @@ def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, 
 
 
 def test_today_is_the_day_at_the_house(job) -> None:
-    from datetime import UTC, datetime
-
     from inspections.conclusions import today_at
 
     just_after_midnight = datetime(2026, 3, 16, 5, 0, tzinfo=UTC)

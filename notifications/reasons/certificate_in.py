@@ -1,0 +1,18 @@
+"""The final is recorded with the authority's certificate."""
+
+from collections.abc import Iterator
+
+from inspections.stages import Milestone
+from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("certificate in", Kind.FINISH)
+def certificate_in(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor."""
+    final = facts.milestones.get(Milestone.FINAL)
+    if final is not None:
+        text = f"{facts.job}: the final is accepted; certificate {final.reference}."
+        at = final.recorded_at
+        yield from told(facts.everyone, final.id, text, at, until=at + TOLD_WITHIN)

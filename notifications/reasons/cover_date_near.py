@@ -1,0 +1,29 @@
+"""The day on which an area is to be covered is near, and something holds the area."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("cover date near", Kind.COVER)
+def cover_date_near(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor, each of the shop's days before; the latest stands.
+
+    The date is that of the drywall; insulation and vapour barrier conceal before it.
+    """
+    day = facts.job.drywall_on
+    held = [area for area in facts.areas if not area.standing.cleared]
+    if day is None or not held:
+        return
+    names = ", ".join(area.name for area in held)
+    first = facts.job.shop.layers[0] if facts.job.shop.layers else "drywall"
+    before = "" if first == "drywall" else f"; {first} may not go in either"
+    text = f"{facts.job}: drywall is due on {day} and held: {names}. Do not cover{before}."
+    steps = facts.rules.cover_days
+    for days, following in zip(steps, [*steps[1:], -1], strict=True):
+        at = facts.morning(day - timedelta(days=days))
+        until = facts.morning(day - timedelta(days=following))
+        yield from told(facts.everyone, f"{day} {days}", text, at, until=until)

@@ -1,0 +1,23 @@
+"""A deficiency is due in two days."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+BEFORE = timedelta(days=2)
+
+
+@reason("deficiency due", Kind.DEFICIENCY)
+def deficiency_due(facts: JobFacts) -> Iterator[Due]:
+    """Each that is not mended, to the crew lead and the office, until its day has passed."""
+    for each in facts.deficiencies:
+        if each.mended_at is not None or each.due_on is None:
+            continue
+        text = f"{facts.job}, {each.area}: due by {each.due_on} and not mended: {each.what}"
+        at = facts.morning(each.due_on - BEFORE)
+        until = facts.midnight(each.due_on + timedelta(days=1))
+        who = [*facts.leads, *facts.office]
+        yield from told(who, f"{each.id} {each.due_on}", text, at, until=until)

@@ -1,0 +1,20 @@
+"""A deficiency was not mended by its day."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("deficiency overdue", Kind.DEFICIENCY)
+def deficiency_overdue(facts: JobFacts) -> Iterator[Due]:
+    """Each that is not mended, to the crew lead and the office, the morning after its day."""
+    for each in facts.deficiencies:
+        if each.mended_at is not None or each.due_on is None:
+            continue
+        text = f"{facts.job}, {each.area}: overdue since {each.due_on}: {each.what}"
+        at = facts.morning(each.due_on + timedelta(days=1))
+        who = [*facts.leads, *facts.office]
+        yield from told(who, f"{each.id} {each.due_on}", text, at)

@@ -1,0 +1,21 @@
+"""Everything is cleared and hooked up: the finish can begin."""
+
+from collections.abc import Iterator
+
+from inspections.models import Kind as Visit
+from inspections.stages import Stage
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("finish ready", Kind.FINISH)
+def finish_ready(facts: JobFacts) -> Iterator[Due]:
+    """To office and crew lead, from the last clearance or the hookup on."""
+    if facts.job.standing.stage != Stage.FINISH or facts.coming(Visit.FINISH):
+        return
+    moments = [each.issued_at for each in facts.clearances if each.live]
+    moments += [each.recorded_at for each in facts.milestones.values()]
+    text = f"{facts.job}: every area is cleared and the hookup authorised. Book the finish."
+    who = [*facts.office, *facts.leads]
+    yield from told(who, "finish", text, max(moments))

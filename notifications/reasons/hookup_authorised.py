@@ -1,0 +1,21 @@
+"""The construction hookup is authorised, for circuits that are named."""
+
+from collections.abc import Iterator
+
+from inspections.stages import Milestone
+from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("hookup authorised", Kind.HOOKUP)
+def hookup_authorised(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor: which circuits may be live, and no others."""
+    hookup = facts.milestones.get(Milestone.HOOKUP)
+    if hookup is None:
+        return
+    circuits = ", ".join(hookup.circuits)
+    allowed = f"Live, these alone: {circuits}." if circuits else "No circuit is named: ask which."
+    text = f"{facts.job}: hookup authorised, reference {hookup.reference}. {allowed}"
+    at = hookup.recorded_at
+    yield from told(facts.everyone, hookup.id, text, at, until=at + TOLD_WITHIN)

@@ -1,0 +1,56 @@
+"""The last day on which a visit can be asked for if the drywall date is to hold."""
+
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+
+from inspections.models import CONCEALING
+from jobs.planning.visits import VisitRules, earliest_visit
+from jobs.planning.working_days import NeverOpen
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+LOOK_BACK = 45  # days; no notice period is longer
+END_OF_DAY = time(16)  # a request without a cut-off is made in office hours
+
+
+@reason("last day to ask", Kind.VISIT)
+def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
+    """To the office, on the morning of that day, while an area has no visit on its way."""
+    board = facts.job.drywall_on
+    if board is None or facts.done:
+        return
+    waiting = [
+        area
+        for area in facts.areas
+        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area)
+    ]
+    if not waiting and facts.areas:
+        return
+    rules = facts.job.authority.visit_rules(facts.zone)
+    last = last_day_before(rules, board)
+    if last is None:
+        return
+    names = ", ".join(area.name for area in waiting) or "the rough-in"
+    hour = f" before {rules.cut_off:%H:%M}" if rules.cut_off else ""
+    text = (
+        f"{facts.job}, {names}: drywall is due on {board}. Today{hour} is the last time to ask "
+        f"{facts.job.authority} for a visit before it."
+    )
+    until = facts.midnight(last + timedelta(days=1))
+    yield from told(facts.office, f"{board} {last}", text, facts.morning(last), until=until)
+
+
+def last_day_before(rules: VisitRules, board: date) -> date | None:
+    """The last day to ask on so that the visit is on a day before the board's."""
+    for ahead in range(1, LOOK_BACK):
+        day = board - timedelta(days=ahead)
+        if rules.calendar.closed_because(day):
+            continue  # nobody is there to be asked
+        asked = datetime.combine(day, rules.cut_off or END_OF_DAY, rules.zone)
+        try:
+            if earliest_visit(rules, asked).starts.date() < board:
+                return day
+        except NeverOpen:
+            return None
+    return None

@@ -1,0 +1,23 @@
+"""The inspector came and could not get in."""
+
+from collections.abc import Iterator
+
+from inspections.models import Happening
+from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("no access", Kind.VISIT)
+def no_access(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor, until the visit is moved; with the fee if any."""
+    for each in facts.visits:
+        last = each.last
+        if last is not None and last.happening == Happening.NO_ACCESS:
+            fee = facts.job.authority.reinspection_fee
+            text = (
+                f"{facts.job}: {each.title}, the inspector had no access. {last.note} "
+                f"Book it again{f' (fee {fee})' if fee else ''}."
+            )
+            at = last.recorded_at
+            yield from told(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)

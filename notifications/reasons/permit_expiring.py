@@ -1,0 +1,27 @@
+"""The permit ends soon."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("permit expiring", Kind.PERMIT)
+def permit_expiring(facts: JobFacts) -> Iterator[Due]:
+    """To the office, each of the shop's days before the end; the latest of them alone stands."""
+    end = facts.permit_facts.last_day if facts.permit_facts else None
+    if end is None or facts.done:
+        return
+    steps = facts.rules.permit_days
+    for days, following in zip(steps, [*steps[1:], -1], strict=True):
+        text = (
+            f"{facts.job}: the permit is good until {end}, {days} days or fewer from now. "
+            f"Ask {facts.job.authority} for an extension or a visit."
+        )
+        at = facts.morning(end - timedelta(days=days))
+        until = facts.morning(end - timedelta(days=following))
+        if following < 0:
+            until = facts.midnight(end + timedelta(days=1))
+        yield from told(facts.office, f"{end} {days}", text, at, until=until)

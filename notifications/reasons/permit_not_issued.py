@@ -1,0 +1,23 @@
+"""The permit was applied for long ago and is not issued."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("permit not issued", Kind.PERMIT)
+def permit_not_issued(facts: JobFacts) -> Iterator[Due]:
+    """To the office, so many days after the application as the shop waits."""
+    permit = facts.permit
+    if permit is None or permit.issued_on is not None or permit.closed_on is not None:
+        return
+    wait = facts.rules.permit_wait_days
+    text = (
+        f"{facts.job}: the permit applied for on {permit.applied_on} is not issued after "
+        f"{wait} days. Ask {facts.job.authority}."
+    )
+    at = facts.morning(permit.applied_on + timedelta(days=wait))
+    yield from told(facts.office, permit.applied_on, text, at)

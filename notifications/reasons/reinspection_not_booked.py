@@ -1,0 +1,34 @@
+"""All that was called in an area is mended, and nobody asked for the visit again."""
+
+from collections.abc import Iterator
+
+from inspections.models import Deficiency
+from notifications.facts import JobFacts, VisitFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("re-inspection not booked", Kind.DEFICIENCY)
+def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
+    """To the office, from the last mending on, while no visit of that area is on its way."""
+    waiting: dict[object, list[Deficiency]] = {}
+    for each in facts.deficiencies:
+        if each.accepted_at is None:
+            waiting.setdefault(each.area_id, []).append(each)
+    for area_id, called in waiting.items():
+        if any(each.mended_at is None for each in called):
+            continue
+        if any(each.on_its_way and _may_accept(each, area_id) for each in facts.visits):
+            continue
+        at = max(each.mended_at for each in called)
+        fee = facts.job.authority.reinspection_fee
+        text = (
+            f"{facts.job}, {called[0].area}: what the inspector called is mended "
+            f"({len(called)}). Ask for the visit again{f' (fee {fee})' if fee else ''}."
+        )
+        yield from told(facts.office, f"{area_id} {at.isoformat()}", text, at)
+
+
+def _may_accept(visit: VisitFacts, area_id: object) -> bool:
+    """Whether the visit is to the area, or to the whole job."""
+    return not visit.areas or area_id in {area.id for area in visit.areas}

@@ -1,0 +1,21 @@
+"""The inspector's answer was recorded."""
+
+from collections.abc import Iterator
+
+from inspections.models import Happening
+from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("result recorded", Kind.VISIT)
+def result_recorded(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor, area by area."""
+    for each in facts.visits:
+        last = each.last
+        if last is None or last.happening != Happening.HELD:
+            continue
+        said = "; ".join(f"{a.area}: {a.get_answer_display()}" for a in each.answers) or "held"
+        text = f"{facts.job}: {each.title}, reference {last.reference}. {said}."
+        at = last.recorded_at
+        yield from told(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)

@@ -1,0 +1,31 @@
+"""An area's rough-in is ready and no visit is on its way."""
+
+from collections.abc import Iterator
+
+from inspections.holds import Reason as HoldReason
+from inspections.models import CONCEALING
+from jobs.models import Area
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+VISIT_LIFTS = {HoldReason.ACCEPTANCE, HoldReason.CHANGED}
+
+
+@reason("rough-in ready", Kind.VISIT)
+def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
+    """To the office, once nothing but the inspector's answer holds the area."""
+    for area in facts.areas:
+        held_by = {hold["reason"] for hold in area.standing.holds}
+        at = facts.area_changed.get(area.id)
+        if at is None or not held_by or not held_by <= VISIT_LIFTS:
+            continue
+        if facts.coming(*CONCEALING, area=area) or _called(facts, area):
+            continue
+        text = f"{facts.job}, {area}: the rough-in is ready. Ask {facts.job.authority} for a visit."
+        yield from told(facts.office, f"{area.id} {at.isoformat()}", text, at)
+
+
+def _called(facts: JobFacts, area: Area) -> bool:
+    """Whether deficiencies are open there: then the visit again is another reason."""
+    return any(d.area_id == area.id and d.accepted_at is None for d in facts.deficiencies)

@@ -1,0 +1,26 @@
+"""The day by which the temporary service must be gone."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from inspections.stages import Milestone
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+DAYS = (7, 0)
+
+
+@reason("temporary removal due", Kind.HOOKUP)
+def temporary_removal_due(facts: JobFacts) -> Iterator[Due]:
+    """To office and crew lead a week before, and on the day until it is recorded as gone."""
+    hookup = facts.milestones.get(Milestone.HOOKUP)
+    gone = Milestone.TEMPORARY_GONE in facts.milestones
+    if hookup is None or hookup.temporary_until is None or gone:
+        return
+    day = hookup.temporary_until
+    text = f"{facts.job}: the temporary service must be gone by {day}. Record it when it is."
+    who = [*facts.office, *facts.leads]
+    week, last = (facts.morning(day - timedelta(days=days)) for days in DAYS)
+    yield from told(who, f"{day} 7", text, week, until=last)
+    yield from told(who, f"{day} 0", text, last)

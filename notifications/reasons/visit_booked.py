@@ -1,0 +1,21 @@
+"""A visit was booked: its window, to whoever must keep it free."""
+
+from collections.abc import Iterator
+
+from inspections.models import Happening
+from notifications.facts import TOLD_WITHIN, JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("visit booked", Kind.VISIT)
+def visit_booked(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor, while that is the last thing that happened to it."""
+    for each in facts.visits:
+        last = each.last
+        if last is not None and last.happening == Happening.BOOKED:
+            text = f"{facts.job}: {each.title} booked for {facts.window(last)}."
+            at = last.recorded_at
+            until = min(at + TOLD_WITHIN, last.ends_at)
+            who = facts.everyone
+            yield from told(who, last.id, text, at, until=until, visit_id=each.visit.id)

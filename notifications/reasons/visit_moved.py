@@ -1,0 +1,40 @@
+"""A visit was moved to another window."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from inspections.models import Happening
+from notifications.facts import TOLD_WITHIN, JobFacts, VisitFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+NEAR = timedelta(hours=24)
+
+
+@reason("visit moved", Kind.VISIT)
+def visit_moved(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor, while it is not moved again.
+
+    Urgent when the old window or the new one begins within a day.
+    """
+    for each in facts.visits:
+        last = each.last
+        if last is not None and last.happening == Happening.MOVED:
+            text = f"{facts.job}: {each.title} moved to {facts.window(last)}. {last.note}"
+            at = last.recorded_at
+            yield from told(
+                facts.everyone,
+                last.id,
+                text,
+                at,
+                until=min(at + TOLD_WITHIN, last.ends_at),
+                urgent=begins_soon(each),
+                visit_id=each.visit.id,
+            )
+
+
+def begins_soon(visit: VisitFacts) -> bool:
+    """Whether the last thing that happened to a visit changes the coming 24 hours."""
+    windows = [event for event in visit.events if event.starts_at is not None][-2:]
+    at = visit.events[-1].recorded_at
+    return any(at <= event.ends_at and event.starts_at - at < NEAR for event in windows)

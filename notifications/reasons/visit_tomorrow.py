@@ -1,0 +1,33 @@
+"""The inspector comes tomorrow: who must be there, and what must be open."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from inspections.models import Happening
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+BOOKED = (Happening.BOOKED, Happening.MOVED)
+
+
+@reason("visit tomorrow", Kind.VISIT)
+def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
+    """To office, crew lead and contractor, the day before at the shop's hour.
+
+    A visit that is booked later than that is told of at once, until it begins.
+    """
+    for each in facts.visits:
+        last = each.last
+        if last is None or last.happening not in BOOKED:
+            continue
+        eve = facts.day_of(last.starts_at) - timedelta(days=1)
+        at = max(facts.at(eve, facts.rules.list_at), last.recorded_at)
+        lead = " or ".join(person.get_full_name() or str(person) for person in facts.leads)
+        text = (
+            f"{facts.job}: {each.title}, {facts.window(last)}, {facts.job.address}. "
+            f"To be there: {lead or 'somebody of the crew'}. Give access, leave the panel open, "
+            "keep all of it in view."
+        )
+        who = facts.everyone
+        yield from told(who, last.id, text, at, until=last.starts_at, visit_id=each.visit.id)
