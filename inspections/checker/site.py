@@ -8,6 +8,7 @@ from .house import House
 from .house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
 from .house.cables import Cable
 from .house.rooms import Counter, OpeningKind, Room
+from .plan import Plan
 from .receptacles import holds_receptacle
 from .rulebook import Rulebook
 from .wiring import Wiring
@@ -28,6 +29,7 @@ class Site:
         self.imperial = rulebook.code == "NEC"
         self.rooms = {room.id: room for room in house.rooms}
         self.boxes = {box.id: box for box in house.boxes}
+        self.circuits = {circuit.id: circuit for circuit in house.circuits}
         self._storeys = {storey.id: storey.name for storey in house.storeys}
         self._area_rank = {area.id: rank for rank, area in enumerate(house.areas)}
         self._room_rank = {room.id: rank for rank, room in enumerate(house.rooms)}
@@ -41,6 +43,19 @@ class Site:
     def lines(self) -> dict[str, FloorLine]:
         """The floor line of each room that has walls."""
         return {room.id: FloorLine(room) for room in self.house.rooms if room.walls}
+
+    @cached_property
+    def plans(self) -> dict[str, Plan]:
+        """The plan of each room that has walls."""
+        return {name: Plan(line.room, line) for name, line in self.lines.items()}
+
+    @cached_property
+    def boxes_in(self) -> dict[str, list[Box]]:
+        """The boxes of each room."""
+        found: dict[str, list[Box]] = {room.id: [] for room in self.house.rooms}
+        for box in self.house.boxes:
+            found[box.room].append(box)
+        return found
 
     @cached_property
     def receptacles_in(self) -> dict[str, list[Box]]:

@@ -62,7 +62,23 @@ def _room(given: dict[str, Any]) -> dict[str, Any]:
         for index, wall in enumerate(given.get("walls", []))
     ]
     room = {"id": "r", "name": "Room", "kind": "living", "area": "area", "storey": "s"}
-    return {**room, **given, "walls": walls}
+    fixtures = given.get("fixtures", "missing")
+    if fixtures != "missing":
+        fixtures = [_fixture(each) for each in fixtures]
+    return {**room, **given, "walls": walls, "fixtures": fixtures}
+
+
+def _fixture(words: str) -> dict[str, Any]:
+    """`basin B a@1000+600x550^850`: kind, id, wall, then at, width, depth and top; `?` unknown."""
+    kind, name, *place = words.split()
+    made: dict[str, Any] = {"id": name, "kind": kind}
+    if place:
+        wall, rest = place[0].split("@")
+        figures = re.fullmatch(r"([^+]+)\+([^x]+)x([^^]+)\^?(.*)", rest).groups()
+        named = zip(("at_mm", "width_mm", "depth_mm", "top_mm"), figures, strict=True)
+        made |= {key: "missing" if each in ("", "?") else mm(each) for key, each in named}
+        made["wall"] = wall
+    return made
 
 
 def _wall(words: float | str) -> dict[str, Any]:
@@ -108,7 +124,12 @@ def _receptacle(index: int, words: str) -> dict[str, Any]:
 
 
 def _place(words: str) -> dict[str, Any]:
-    """`a@1000^300` on a wall, `a@1000_450` in the floor before it, `K@300=-150` at a counter."""
+    """`a@1000^300` on a wall, `a@1000_450` in the floor before it, `K@300=-150` at a counter;
+    `ceiling`, or `ceiling@500x-300` on the plan."""
+    if words.startswith("ceiling"):
+        spot = words.partition("@")[2].partition("x")
+        at = {"x_mm": float(spot[0]), "y_mm": float(spot[2])} if spot[0] else {}
+        return {"surface": "ceiling", **at}
     where, rest = words.split("@")
     at, mark, last = re.fullmatch(r"([^\^_=]+)([\^_=]?)(.*)", rest).groups()
     place: dict[str, Any] = {"at_mm": at if at == "missing" else mm(at)}

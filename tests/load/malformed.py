@@ -117,6 +117,8 @@ SHAPES: dict[str, tuple[bytes, str]] = {
     ),
 }
 
+TUB = {"id": "T", "kind": "tub", "wall": "n", "at_mm": 0, "width_mm": 1500}
+
 REFERENCES: dict[str, tuple[bytes, str]] = {
     "a cable to no box": (
         _bad(*CABLE, "ends", 1, value="R99"),
@@ -212,6 +214,30 @@ REFERENCES: dict[str, tuple[bytes, str]] = {
     "a sink past its counter": (
         _bad("counters", 0, "interruptions", 0, "at_mm", value=1900),
         "counters[0].interruptions[0]: ends at 2500 mm, past the counter's 2000 mm",
+    ),
+    "a fixture on no wall": (
+        _bad(*ROOM, "fixtures", value=[{"id": "B", "kind": "basin", "wall": "z"}]),
+        "rooms[0].fixtures[0].wall: the room has no wall called 'z'",
+    ),
+    "a fixture past its wall": (
+        _bad(*ROOM, "fixtures", value=[TUB | {"at_mm": 2600}]),
+        "rooms[0].fixtures[0]: ends at 4100 mm, past the wall's 4000 mm",
+    ),
+    "two fixtures of one name": (
+        _bad(*ROOM, "fixtures", value=[TUB, TUB]),
+        "rooms[0].fixtures[1].id: 'T' stands twice in this room",
+    ),
+    "a stair to nowhere": (
+        _bad(*ROOM, "joins", value=["den", "loft"]),
+        "rooms[0].joins[1]: there is no room called 'loft'",
+    ),
+    "a door lit by nothing": (
+        _bad(*WALL, "openings", 0, "light", value="L9"),
+        "rooms[0].walls[0].openings[0].light: there is no box called 'L9'",
+    ),
+    "a switch of nothing": (
+        _bad(*BOX, "devices", 0, "controls", value=["R1", "L9"]),
+        "boxes[0].devices[0].controls[1]: there is no box called 'L9'",
     ),
     "an island along a wall": (
         _bad("counters", 0, "kind", value="island"),

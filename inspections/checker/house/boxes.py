@@ -122,6 +122,22 @@ class Insulation(Part):
     """Whether it is itself the vapour barrier; missing when nobody knows."""
 
 
+class Lamp(StrEnum):
+    """A luminaire's source of light."""
+
+    INCANDESCENT = "incandescent"
+    FLUORESCENT = "fluorescent"
+    LED = "led"
+
+
+class Mounting(StrEnum):
+    """How a luminaire sits in or on its surface."""
+
+    SURFACE = "surface"
+    RECESSED = "recessed"
+    PENDANT = "pendant"
+
+
 class Device(Part):
     """A device on a strap or yoke, or what hangs on the box."""
 
@@ -146,6 +162,20 @@ class Device(Part):
     """Part of a luminaire or appliance, not of the building."""
     dedicated_to: Name | None = None
     """The one appliance it is there for: refrigerator, range, dryer, washer."""
+    tamper_resistant: bool | None = None
+    """A receptacle: whether it is marked so; missing when nobody looked."""
+    controls: tuple[Id, ...] | None = None
+    """A switch: the boxes whose lights or receptacles it turns on and off; missing leaves it to
+    the wiring."""
+    own_switch: bool | None = None
+    """A luminaire: whether it has a switch or pull chain itself; missing when nobody looked."""
+    lamp: Lamp | None = None
+    """A luminaire: its source of light; missing when nobody recorded it."""
+    mounting: Mounting | None = None
+    """A luminaire: how it is mounted; missing when nobody recorded it."""
+    from_storage_mm: Offset | None = None
+    """A luminaire in a closet: nearest distance to where clothes and boxes are kept; missing when
+    nobody measured."""
 
 
 class Box(Part):
@@ -178,6 +208,8 @@ class Box(Part):
     luminaire_awg: Gauge = "18"
     braces: Count | None = None
     """Fixings to framing beyond the first member; missing when nobody looked."""
+    bay: Annotated[int, Field(ge=1, le=20)] | None = None
+    """In a garage: the vehicle bay it stands in, counted from the left as one drives in."""
     devices: tuple[Device, ...] = ()
     boot: bool | None = None
     """Whether it stands in a boot, or is a box made to seal to the vapour barrier; missing when

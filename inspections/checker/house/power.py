@@ -56,3 +56,5 @@ class Appliance(Part):
     name: Name
     volt_amperes: Annotated[float, Field(ge=0, le=1_000_000)] | None = None
     volts: Annotated[float, Field(gt=0, le=1000)] | None = None
+    conditions_air: bool | None = None
+    """Whether it heats, cools or refrigerates and needs servicing; missing when nobody said."""

@@ -9,7 +9,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from .parts import Id, Length, Name, Offset, Part, Position
+from .fixtures import Fixture
+from .parts import Count, Id, Length, Name, Offset, Part, Position
 
 
 class Storey(Part):
@@ -60,6 +61,12 @@ class Opening(Part):
     swing: Swing | None = None
     """A door: where its leaf rests in this room when fully open; none when it opens elsewhere,
     missing when nobody looked."""
+    to_grade: bool | None = None
+    """An outside door: whether it leads to the ground, by steps or without; missing when nobody
+    looked."""
+    light: Id | None = None
+    """An outside door: the box of the luminaire that lights its outer side; missing when nobody
+    recorded it."""
 
 
 class WallKind(StrEnum):
@@ -111,6 +118,14 @@ class RoomKind(StrEnum):
     OUTDOORS = "outdoors"
 
 
+class Side(StrEnum):
+    """Which side of the house a place outdoors is on."""
+
+    FRONT = "front"
+    BACK = "back"
+    OTHER = "other"
+
+
 class Room(Part):
     """A room and its walls in order."""
 
@@ -130,6 +145,26 @@ class Room(Part):
     """The way the first wall runs from its left end: 90 east, 0 north, clockwise."""
     ceiling_mm: Length | None = None
     """Height of the finished ceiling above the finished floor."""
+    fixtures: tuple[Fixture, ...] | None = None
+    """Plumbing fixtures and places of appliances; missing when nobody recorded them."""
+    vehicle_bays: Count | None = None
+    """A garage: how many vehicles it is for; missing when nobody recorded it."""
+    side: Side | None = None
+    """A place outdoors: the side of the house it is on; missing when nobody recorded it."""
+    from_grade: bool | None = None
+    """A place outdoors: whether a person standing on the ground reaches what is on its wall;
+    missing when nobody looked."""
+    from_inside: bool | None = None
+    """A porch, deck or balcony: whether a door of the house leads to it; missing when nobody
+    looked."""
+    risers: Count | None = None
+    """A stair: its risers between the floors; missing when nobody counted."""
+    joins: tuple[Id, ...] | None = None
+    """A stair: the rooms at its foot, its head and each landing with an entry; missing when
+    nobody recorded them."""
+    in_use: bool | None = None
+    """An attic or crawl space: whether things are stored or equipment stands in it; missing when
+    nobody recorded it."""
 
 
 class CounterKind(StrEnum):

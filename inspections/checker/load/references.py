@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from .faults import Fault
+from .fittings import fitting_faults
 from .geometry import counter_faults, place_faults, room_faults
 
 Data = dict[str, Any]
@@ -40,6 +41,7 @@ def reference_faults(data: Data) -> Iterator[Fault]:
     counters = {c["id"]: c for c in parts(data, "counters") if isinstance(c.get("id"), str)}
     for index, box in enumerated(data, "boxes"):
         yield from place_faults(f"boxes[{index}].place", box, rooms, counters)
+    yield from fitting_faults(data, names)
     yield from _cables(data)
     yield from _slots(data)
 

@@ -1,0 +1,50 @@
+"""Fixtures and the boxes near them: how far apart, and what is missing to say so."""
+
+from .finding import Spot, Words
+from .house.boxes import Box, OnCounter, OnFloor, OnWall
+from .house.fixtures import Fixture
+from .house.rooms import Room
+from .plan import missing_of
+from .site import Site
+
+
+def placed(
+    site: Site, room: Room, box: Box, fixture: Fixture
+) -> tuple[float | None, bool, list[str]]:
+    """How far a box is from a fixture of its room, whether a wall stands between them, and the
+    facts that are missing to say so."""
+    kind = fixture.kind.value.replace("_", " ")
+    missing = [f"the {fact} of {kind} {fixture.id}" for fact in missing_of(fixture)]
+    point = site.plans[room.id].of(box) if room.walls else None
+    if point is None:
+        missing.append(f"where box {box.id} is on the plan")
+    if missing or point is None:
+        return None, False, missing
+    plan = site.plans[room.id]
+    return plan.apart(point, fixture), plan.walled_off(point, fixture), []
+
+
+def height_of(box: Box) -> float | None:
+    """How high a box on a wall or floor is above the floor; None when nobody measured."""
+    if isinstance(box.place, OnWall):
+        return box.place.height_mm
+    return 0.0 if isinstance(box.place, OnFloor | OnCounter) else None
+
+
+def fixture_words(site: Site, room: Room, fixture: Fixture) -> Spot:
+    """Where a fixture is, as a person would look for it."""
+    name = f"{fixture.kind.value.replace('_', ' ')} {fixture.id}"
+    if fixture.wall is None or fixture.at_mm is None:
+        return site.free_spot(room, name)
+    at = fixture.at_mm + (fixture.width_mm or 0) / 2
+    return site.wall_spot(room, fixture.wall, at, name)
+
+
+def room_missing(what: str) -> Words:
+    """Nobody recorded the fixtures of a room where the rule asks about them."""
+    return Words(
+        f"Nobody recorded the {what} of this room.",
+        "not recorded",
+        working=(f"a room of this kind has {what}, or has none; nothing is recorded",),
+        remedy=f"Record the {what}, or that there are none.",
+    )

@@ -1,0 +1,60 @@
+"""Faults of fixtures, stairs, outside doors and switches: what points to nothing or hangs over."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from .faults import Fault
+from .geometry import DUST, Data, measure, objects
+
+
+def fitting_faults(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
+    """Every fault of what is fitted in the rooms of a house file's values."""
+    for index, room in objects(data.get("rooms")):
+        path = f"rooms[{index}]"
+        yield from _fixtures(path, room)
+        yield from _each(f"{path}.joins", room.get("joins"), names["rooms"], "room")
+        yield from _lights(path, room, names["boxes"])
+    for index, box in objects(data.get("boxes")):
+        for inner, device in objects(box.get("devices")):
+            path = f"boxes[{index}].devices[{inner}].controls"
+            yield from _each(path, device.get("controls"), names["boxes"], "box")
+
+
+def _each(path: str, values: Any, names: set[str], noun: str) -> Iterator[Fault]:
+    for index, value in enumerate(values if isinstance(values, list) else ()):
+        if isinstance(value, str) and value not in names:
+            yield Fault(f"{path}[{index}]", f"there is no {noun} called {value!r}")
+
+
+def _lights(path: str, room: Data, boxes: set[str]) -> Iterator[Fault]:
+    for index, wall in objects(room.get("walls")):
+        for inner, opening in objects(wall.get("openings")):
+            light = opening.get("light")
+            if isinstance(light, str) and light not in boxes:
+                where = f"{path}.walls[{index}].openings[{inner}].light"
+                yield Fault(where, f"there is no box called {light!r}")
+
+
+def _fixtures(path: str, room: Data) -> Iterator[Fault]:
+    walls = {
+        wall["id"]: wall
+        for _, wall in objects(room.get("walls"))
+        if isinstance(wall.get("id"), str)
+    }
+    named: set[str] = set()
+    for index, fixture in objects(room.get("fixtures")):
+        where, name = f"{path}.fixtures[{index}]", fixture.get("id")
+        if isinstance(name, str):
+            if name in named:
+                yield Fault(f"{where}.id", f"{name!r} stands twice in this room; rename one")
+            named.add(name)
+        wall = fixture.get("wall")
+        if not isinstance(wall, str):
+            continue
+        if wall not in walls:
+            yield Fault(f"{where}.wall", f"the room has no wall called {wall!r}")
+            continue
+        at, width = measure(fixture.get("at_mm")), measure(fixture.get("width_mm")) or 0
+        length = measure(walls[wall].get("length_mm"))
+        if at is not None and length and 0 < length < at + width - DUST:
+            yield Fault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")

@@ -1,0 +1,149 @@
+"""Receptacles kept away from tubs and showers."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..bathing import Near, near, rooms_to_bathe, severest
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..fixtures import height_of, room_missing
+from ..house.boxes import Box, DeviceKind
+from ..house.rooms import Room
+from ..intervals import EPSILON
+from ..rulebook import Rulebook
+from ..site import Site
+from ..words import length, listed
+
+NAME = "tub-receptacles"
+
+
+def tell(finding: Finding) -> Words:
+    """The receptacle and how far it is from each tub and shower."""
+    data, imperial = finding.data, finding.imperial
+    if "near" not in data:
+        return room_missing("tubs and showers")
+    apart = [at for _, at in data["near"] if at is not None]
+    figure = length(min(apart), imperial) if apart else "not recorded"
+    limit = f"at least {length(data['within'], imperial)}" if data["within"] else "outside it"
+    missing = listed(data["missing"])
+    names = listed(name for name, _ in data["near"])
+    says = {
+        Verdict.MEETS: f"The receptacle keeps away from {names}.",
+        Verdict.SHORT: f"The receptacle is too near {names}.",
+        Verdict.LOOK: f"The receptacle is near {names}; see whether it could stand farther away.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }[finding.verdict]
+    look = "Measure round the wall." if data["walled"] else LOOKS[data["why"]]
+    if data["preferred"]:
+        look = f"{look} At least {length(data['preferred'], imperial)} where the room allows it."
+    remedy = {
+        Verdict.SHORT: "Move it out of the space around the tub or shower.",
+        Verdict.LOOK: look,
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }.get(finding.verdict, "")
+    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+
+
+LOOKS = {
+    "": "See whether it could stand farther away.",
+    "small": "A bathroom this small may have it on the wall opposite, the farthest one.",
+}
+
+
+def _working(data: Any, imperial: bool) -> Iterator[str]:
+    for name, at in data["near"]:
+        yield f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
+    if data["below"]:
+        yield f"it stands below the rim of {data['below']}, where this edition does not ask"
+    if data["above"]:
+        yield f"it stands above the space over {data['above']}"
+    if data["why"] == "small":
+        yield f"no corner of the room is {length(data['within'], imperial)} away"
+    yield from (f"not recorded: {fact}" for fact in data["missing"])
+
+
+@rule(NAME, topic="receptacles", title="Receptacles near tubs and showers", tell=tell)
+def tub_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+    """A receptacle stands clear of the space over and around a tub or shower.
+
+    How far is a matter of code and edition: over the tub itself, or a distance out and up from
+    its rim. Distances lie flat, from the receptacle to the outer edge, and not through a wall.
+    """
+    book = site.rulebook
+    if f"{NAME}.within_mm" not in book:
+        return
+    for room, fixtures in rooms_to_bathe(site):
+        boxes = [box for box in site.receptacles_in[room.id] if _counts(box)]
+        if fixtures is None and boxes:
+            limits = (book[f"{NAME}.within_mm"],)
+            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+        for box in boxes if fixtures else ():
+            yield _box(this, site, room, box, near(site, room, box, fixtures or []))
+
+
+def _counts(box: Box) -> bool:
+    return any(
+        device.kind is DeviceKind.RECEPTACLE and not device.part_of_equipment
+        for device in box.devices
+    )
+
+
+def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> Finding:
+    book = site.rulebook
+    within, preferred = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.preferred_mm")
+    data: dict[str, Any] = {
+        "near": [each.line for each in all_near],
+        "within": within,
+        "preferred": preferred,
+        "missing": [fact for each in all_near for fact in each.missing],
+        "height": height_of(box),
+        **dict.fromkeys(("below", "above", "why"), ""),
+        "walled": False,
+    }
+    verdicts = [_judge(site, room, box, each, data) for each in all_near]
+    data["missing"] = list(dict.fromkeys(data["missing"]))
+    names = ("within_mm", "preferred_mm", "up_mm", "from_floor", "far_wall")
+    limits = tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
+    return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, limits)
+
+
+def _judge(site: Site, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
+    book = site.rulebook
+    verdict = each.within(data["within"])
+    if verdict is Verdict.MEETS:
+        near_by = data["preferred"] and each.within(data["preferred"]) is not Verdict.MEETS
+        data["walled"] |= bool(near_by and each.walled_off)
+        return Verdict.LOOK if near_by else verdict
+    if verdict is Verdict.LOOK:
+        data["walled"] = True
+    if verdict is not Verdict.SHORT:
+        return verdict
+    verdict = _by_height(book, box, each, data)
+    farthest = site.plans[room.id].farthest(each.fixture)
+    small = farthest is not None and farthest < data["within"] - EPSILON
+    if verdict is Verdict.SHORT and small and book.value(f"{NAME}.far_wall"):
+        data["why"] = "small"
+        return Verdict.LOOK
+    return verdict
+
+
+def _by_height(book: Rulebook, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
+    """Whether it is below the space or above it, where the edition gives it a height."""
+    up, height, rim = book.value(f"{NAME}.up_mm"), height_of(box), each.fixture.top_mm
+    if up is None:
+        return Verdict.SHORT
+    from_floor = book.value(f"{NAME}.from_floor", False)
+    if height is None:
+        data["missing"].append(f"how high box {box.id} stands")
+    elif from_floor and height <= up + EPSILON:
+        return Verdict.SHORT
+    elif rim is None:
+        data["missing"].append(f"how high the rim of {each.name} is")
+    elif height > rim + up + EPSILON:
+        data["above"] = each.name
+        return Verdict.MEETS
+    elif height < rim - EPSILON and not from_floor:
+        data["below"] = each.name
+        return Verdict.MEETS
+    else:
+        return Verdict.SHORT
+    return Verdict.UNKNOWN

@@ -1,0 +1,116 @@
+"""Switches kept out of reach of a person in a tub or shower."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..bathing import Near, near, rooms_to_bathe, severest
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..fixtures import room_missing
+from ..house.boxes import Box, DeviceKind
+from ..house.power import Protection
+from ..site import Site
+from ..words import length, listed
+
+NAME = "tub-switches"
+SWITCHES = (DeviceKind.SWITCH, DeviceKind.DIMMER)
+GROUND_FAULT = (Protection.GFCI, Protection.DUAL)
+
+
+def tell(finding: Finding) -> Words:
+    """The switch and how far it is from each tub and shower."""
+    data, imperial = finding.data, finding.imperial
+    if "near" not in data:
+        return room_missing("tubs and showers")
+    apart = [at for _, at in data["near"] if at is not None]
+    figure = length(min(apart), imperial) if apart else "not recorded"
+    limit = f"at least {length(data['within'], imperial)}" if data["within"] else "outside it"
+    missing, names = listed(data["missing"]), listed(name for name, _ in data["near"])
+    says = {
+        Verdict.MEETS: f"The switch keeps away from {names}.",
+        Verdict.SHORT: f"The switch is too near {names}.",
+        Verdict.LOOK: f"The switch is near {names}.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }[finding.verdict]
+    remedy = {
+        Verdict.SHORT: "Move the switch away from the tub or shower.",
+        Verdict.LOOK: LOOKS[data["why"]],
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }.get(finding.verdict, "")
+    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+
+
+LOOKS = {
+    "": "",
+    "walled": "Measure round the wall, flat, to the edge of the tub or shower.",
+    "protection": "See that a Class A ground-fault interrupter protects it, or move it.",
+}
+
+
+def _working(data: Any, imperial: bool) -> Iterator[str]:
+    for name, at in data["near"]:
+        yield f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
+    if data["unprotected"] is not None:
+        protected = "with" if data["protected"] else "without"
+        yield (
+            f"{length(data['unprotected'], imperial)} asked, or "
+            f"{length(data['within'], imperial)} behind a ground-fault interrupter; "
+            f"the breaker is {protected} one"
+        )
+    yield from (f"not recorded: {fact}" for fact in data["missing"])
+
+
+@rule(NAME, topic="switching", title="Switches near tubs and showers", tell=tell)
+def tub_switches(this: Rule, site: Site) -> Iterator[Finding]:
+    """A light switch is not within a tub or shower, nor, by some codes, within reach of one.
+
+    Where a code gives a distance, half of it will do behind a Class A ground-fault interrupter.
+    Distances lie flat, from the switch to the outer edge, and not through a wall.
+    """
+    book = site.rulebook
+    if f"{NAME}.within_mm" not in book:
+        return
+    for room, fixtures in rooms_to_bathe(site):
+        boxes = [box for box in site.boxes_in[room.id] if _switches(box)]
+        if fixtures is None and boxes:
+            limits = (book[f"{NAME}.within_mm"],)
+            yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
+        for box in boxes if fixtures else ():
+            yield _box(this, site, box, near(site, room, box, fixtures or []))
+
+
+def _switches(box: Box) -> bool:
+    return any(device.kind in SWITCHES for device in box.devices)
+
+
+def _box(this: Rule, site: Site, box: Box, all_near: list[Near]) -> Finding:
+    book = site.rulebook
+    data: dict[str, Any] = {
+        "near": [each.line for each in all_near],
+        "within": book.value(f"{NAME}.within_mm"),
+        "unprotected": book.value(f"{NAME}.unprotected_mm"),
+        "protected": _protected(site, box),
+        "missing": list(dict.fromkeys(fact for each in all_near for fact in each.missing)),
+        "why": "",
+    }
+    verdict = severest([_judge(each, data) for each in all_near])
+    names = ("within_mm", "unprotected_mm")
+    limits = tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
+    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+
+
+def _judge(each: Near, data: dict[str, Any]) -> Verdict:
+    verdict, unprotected = each.within(data["within"]), data["unprotected"]
+    if verdict is Verdict.MEETS and unprotected is not None and not data["protected"]:
+        if each.within(unprotected) is Verdict.MEETS:
+            return verdict
+        data["why"] = "protection"
+        return Verdict.LOOK
+    if verdict is Verdict.LOOK:
+        data["why"] = "walled"
+    return verdict
+
+
+def _protected(site: Site, box: Box) -> bool:
+    """Whether the breaker of every switch in it gives ground-fault protection."""
+    circuits = [site.circuits.get(d.circuit or "") for d in box.devices if d.kind in SWITCHES]
+    return all(circuit and circuit.protection in GROUND_FAULT for circuit in circuits)
