@@ -42,6 +42,20 @@ def test_every_case_says_how_its_figure_is_known() -> None:
     assert {book for _, book in PAIRS} == set(rulebook_ids())
 
 
+def test_there_are_enough_cases_from_enough_sources_in_both_codes() -> None:
+    every = cases()
+    sources = {outcome.published for outcome in run_cases.outcomes() if outcome.published}
+    assert len(every) >= 200
+    assert len(sources) >= 25
+    assert all(sum(code in case.codes for case in every) >= 80 for code in ("NEC", "CEC"))
+
+
+def test_a_disputed_case_names_the_source_that_it_disputes() -> None:
+    disputed = [case for case in cases() if case.disputed]
+    assert disputed
+    assert all(case.source and case.known == "read" for case in disputed)
+
+
 def test_a_case_that_fails_says_what_differs() -> None:
     failed = outcome(WRONG)
     assert failed.faults
