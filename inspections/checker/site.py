@@ -2,11 +2,13 @@
 
 from functools import cached_property
 
+from .circuits import Circuits
 from .finding import Place, Spot
 from .floorline import FloorLine
 from .house import House
 from .house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
 from .house.cables import Cable
+from .house.power import Circuit, Panel
 from .house.rooms import Counter, OpeningKind, Room
 from .plan import Plan
 from .receptacles import holds_receptacle
@@ -38,6 +40,16 @@ class Site:
     def wiring(self) -> Wiring:
         """The graph of boxes, panels and appliances."""
         return Wiring(self.house)
+
+    @cached_property
+    def circuits(self) -> Circuits:
+        """What is on each circuit."""
+        return Circuits(self.house, self.wiring)
+
+    @cached_property
+    def panels(self) -> dict[str, Panel]:
+        """The panels by id."""
+        return {panel.id: panel for panel in self.house.panels}
 
     @cached_property
     def lines(self) -> dict[str, FloorLine]:
@@ -117,6 +129,14 @@ class Site:
     def free_spot(self, room: Room, *parts: Place) -> Spot:
         """Something that stands free in a room."""
         return self._spot(room, room.area, parts, (FREE,))
+
+    def panel_spot(self, panel: Panel, *parts: Place) -> Spot:
+        """A panel, or something at it."""
+        return self.free_spot(self.rooms[panel.room], f"panel {panel.id}", *parts)
+
+    def circuit_spot(self, circuit: Circuit) -> Spot:
+        """A circuit, where its breaker is."""
+        return self.panel_spot(self.panels[circuit.panel], f"circuit {circuit.name}")
 
     def hole_spot(self, room: Room, hole: str) -> Spot:
         """A hole in the framing of a room."""

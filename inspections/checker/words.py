@@ -35,6 +35,11 @@ def number(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".") if value % 1 else f"{value:.0f}"
 
 
+def amperes(value: float) -> str:
+    """A current: 15 A."""
+    return f"{number(value)} A"
+
+
 def plural(count: float, noun: str, many: str = "") -> str:
     """A count and its noun: 1 box, 2 boxes."""
     return f"{number(count)} {noun if count == 1 else many or noun + 's'}"

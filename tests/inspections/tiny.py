@@ -32,7 +32,13 @@ def _tiny() -> dict[str, Any]:
         for kind in ("wide", "data")
     ]
     house["cables"] = [
-        {"id": f"{room}-p", "kind": "nm", "awg": "14", "ends": ["P1", f"{room}-wide"]}
+        {
+            "id": f"{room}-p",
+            "kind": "nm",
+            "awg": "14",
+            "circuit": "1",
+            "ends": ["P1", f"{room}-wide"],
+        }
         for room in ("east", "west")
     ] + [
         {"id": f"{room}-d", "kind": "data", "bonding": 0, "ends": ["P1", f"{room}-data"]}

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from .parts import Amperes, Count, Id, Length, Name, Offset, Part, Position, Volume
+from .power import Protection
 
 Gauge = Literal[
     "24", "23", "22", "18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1",
@@ -176,6 +177,10 @@ class Device(Part):
     from_storage_mm: Offset | None = None
     """A luminaire in a closet: nearest distance to where clothes and boxes are kept; missing when
     nobody measured."""
+    protection: Protection | None = None
+    """Protection built into a receptacle."""
+    protects_onward: bool = False
+    """Whether what lies beyond it on its circuit is wired to its protected side."""
 
 
 class Box(Part):

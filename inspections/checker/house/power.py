@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from .parts import Amperes, Count, Id, Name, Part
+from .parts import Amperes, Count, Id, Length, Name, Offset, Part
 
 
 class PanelKind(StrEnum):
@@ -26,14 +26,33 @@ class Panel(Part):
     """Rating of its bus or main breaker."""
     spaces: Count | None = None
     """Breaker spaces, counted as single poles."""
+    clear_width_mm: Length | None = None
+    """Free width in front of it, side to side; missing when nobody measured."""
+    clear_depth_mm: Length | None = None
+    """Free depth from its front; missing when nobody measured."""
+    clear_height_mm: Length | None = None
+    """Free height of that space from the floor; missing when nobody measured."""
+    highest_handle_mm: Offset | None = None
+    """The highest breaker handle in its highest position, above the floor or platform; missing
+    when nobody measured."""
 
 
 class Protection(StrEnum):
-    """Protection at the breaker beyond overcurrent."""
+    """Protection of a breaker or receptacle beyond overcurrent."""
 
     GFCI = "gfci"
     AFCI = "afci"
     DUAL = "dual"
+
+    @property
+    def ground_fault(self) -> bool:
+        """Whether it opens on a ground fault at the level that protects people."""
+        return self is not Protection.AFCI
+
+    @property
+    def arc_fault(self) -> bool:
+        """Whether it opens on an arc."""
+        return self is not Protection.GFCI
 
 
 class Circuit(Part):
@@ -46,6 +65,14 @@ class Circuit(Part):
     poles: Annotated[int, Field(ge=1, le=3)] = 1
     slots: tuple[Annotated[int, Field(ge=1, le=200)], ...] = ()
     protection: Protection | None = None
+    continuous_percent: Annotated[int, Field(ge=50, le=100)] | None = None
+    """The share of its rating that the breaker is marked to carry continuously: 80 or 100;
+    missing when nobody read it."""
+    shares_neutral_with: Id | None = None
+    """The circuit with which it shares a neutral; one of the two names the other."""
+    common_trip: bool | None = None
+    """Sharing a neutral or of two poles: whether one handle opens both; missing when nobody
+    looked."""
 
 
 class Appliance(Part):

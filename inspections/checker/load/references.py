@@ -93,6 +93,7 @@ def _pointers(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
         yield from points(kind, "room", "rooms", "room")
     yield from points("boxes", "area", "areas", "area")
     yield from points("circuits", "panel", "panels", "panel")
+    yield from points("circuits", "shares_neutral_with", "circuits", "circuit")
     yield from points("cables", "circuit", "circuits", "circuit")
     for kind in ("holes", "separations"):
         yield from _each(data, kind, "cables", names["cables"], "cable")

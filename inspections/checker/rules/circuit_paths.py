@@ -1,0 +1,108 @@
+"""Every outlet reached by cables from its own breaker, and by no other panel."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.power import Circuit, PanelKind
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import listed, plural
+
+NAME = "circuit-paths"
+
+
+def tell(finding: Finding) -> Words:
+    """What the breaker reaches, and what it does not."""
+    data = finding.data
+    if "box" in data:
+        return _tell_box(finding)
+    cut = [*data["unreached"], *(f"panel {panel}" for panel in data["panels"])]
+    figure = f"{plural(data['reached'], 'place')} reached"
+    says = {
+        Verdict.MEETS: "Cables of this circuit lead from its breaker to everything on it.",
+        Verdict.SHORT: f"Cables of this circuit do not lead from its breaker to "
+        f"{listed(data['unreached'])}."
+        if data["unreached"]
+        else f"Cables of this circuit lead to {listed(cut)} as well.",
+        Verdict.UNKNOWN: "Nobody recorded any cable or device of this circuit.",
+    }
+    remedies = {
+        Verdict.SHORT: "Follow the cables and mend the run, or record what feeds each box.",
+        Verdict.UNKNOWN: "Record what this breaker feeds, or take the circuit out.",
+    }
+    working = [f"from panel {data['panel']} along {plural(data['cables'], 'cable')}: {figure}"]
+    working += [f"not reached: {listed(data['unreached'])}"] if data["unreached"] else []
+    working += [f"also joined to: {listed(cut)}"] if data["panels"] else []
+    limit = "everything on it, and no other panel"
+    return told(finding, figure, limit, working, says, remedies)
+
+
+def _tell_box(finding: Finding) -> Words:
+    box = finding.data["box"]
+    working = (f"box {box}: {listed(finding.data['kinds'])}, on circuit: not recorded",)
+    return Words(
+        f"Nobody recorded which circuit feeds box {box}.",
+        "not recorded",
+        "one circuit",
+        working,
+        "Follow its cable and record the circuit.",
+    )
+
+
+@rule(NAME, topic="circuits", title="From the breaker to every outlet", tell=tell)
+def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
+    """Whatever is on a circuit is joined to its breaker by cables of that circuit.
+
+    The cables of circuits that share a neutral count as one. A box that no such cable reaches
+    is dead or fed from elsewhere; a cable of the circuit that ends at another panel joins two.
+    """
+    limit = site.rulebook.get(f"{NAME}.joined")
+    if limit is None or not limit.value:
+        return
+    for circuit in site.house.circuits:
+        yield _circuit(this, site, circuit, limit)
+    astray: dict[str, list[str]] = {}
+    for outlet in site.circuits.astray:
+        astray.setdefault(outlet.box.id, []).append(outlet.device.kind.value.replace("_", " "))
+    for box, kinds in astray.items():
+        spot, data = site.box_spot(site.boxes[box]), {"box": box, "kinds": kinds}
+        yield Finding(this, f"box/{box}", Verdict.UNKNOWN, spot, data, (limit,))
+
+
+def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
+    circuits = site.circuits
+    names = (circuit.id, *circuits.partners(circuit.id))
+    cables = [cable for name in names for cable in circuits.cables[name]]
+    joined: dict[str, list[str]] = {}
+    for cable in cables:
+        nodes = [*cable.ends, *(through.box for through in cable.through)]
+        for node in nodes:
+            joined.setdefault(node, []).extend(nodes)
+    reached = _reached(joined, circuit.panel)
+    mine = dict.fromkeys(end for cable in circuits.cables[circuit.id] for end in cable.ends)
+    mine |= dict.fromkeys(outlet.box.id for outlet in circuits.devices[circuit.id])
+    panels = [node for node in mine if node in site.panels and node != circuit.panel]
+    feeds = {node for node in panels if site.panels[node].kind is not PanelKind.SERVICE}
+    data: dict[str, Any] = {
+        "panel": circuit.panel,
+        "cables": len(cables),
+        "reached": len(reached - {circuit.panel}),
+        "unreached": [node for node in mine if node not in reached],
+        "panels": [node for node in panels if node not in feeds],
+    }
+    verdict = Verdict.MEETS if mine else Verdict.UNKNOWN
+    verdict = Verdict.SHORT if data["unreached"] or data["panels"] else verdict
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
+
+
+def _reached(joined: dict[str, list[str]], start: str) -> set[str]:
+    """Every node that can be walked to from the start."""
+    seen, ahead = {start}, [start]
+    while ahead:
+        for node in joined.get(ahead.pop(), ()):
+            if node not in seen:
+                seen.add(node)
+                ahead.append(node)
+    return seen

@@ -1,0 +1,76 @@
+"""Conductors large enough for the breaker that protects them."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.cables import Cable, CableKind
+from ..house.power import Circuit
+from ..rulebook import Limit, Rulebook
+from ..site import Site
+from ..telling import told
+from ..words import amperes
+
+NAME = "conductor-and-breaker"
+SHEATHED = frozenset({CableKind.NM, CableKind.UF})
+
+
+def tell(finding: Finding) -> Words:
+    """The weakest cable of the circuit against its breaker."""
+    data = finding.data
+    breaker, cable, awg = amperes(data["breaker"]), data["cable"], data["awg"]
+    allowed = amperes(data["allowed"]) if data["allowed"] else "no breaker in the table"
+    says = {
+        Verdict.MEETS: f"A breaker of {breaker} protects {awg} AWG, which takes {allowed}.",
+        Verdict.SHORT: f"Cable {cable} is {awg} AWG, good for {allowed}, on a {breaker} breaker.",
+    }
+    remedies = {
+        Verdict.SHORT: "Pull larger conductors or fit a smaller breaker, unless the nameplate of "
+        "a motor or air conditioner allows this one."
+    }
+    working = (
+        f"smallest of {data['cables']} on the circuit: cable {cable}, {awg} AWG copper",
+        f"largest breaker for it: {allowed}",
+        f"breaker of the circuit: {breaker}",
+    )
+    return told(finding, breaker, f"at most {allowed}", working, says, remedies)
+
+
+@rule(NAME, topic="circuits", title="Conductors and their breaker", tell=tell)
+def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
+    """No breaker is larger than the smallest copper conductor of its circuit allows.
+
+    Small conductors have a figure of their own whatever their ampacity is. Larger ones go by
+    the column of their cable: that of 60 °C for cables in a plastic sheath, of 75 °C for the
+    rest, and the next standard breaker where the ampacity is between two. Conductors of copper
+    are taken; motors and air conditioners may have other figures on their nameplates.
+    """
+    book = site.rulebook
+    if f"{NAME}.small_a" not in book:
+        return
+    for circuit in site.house.circuits:
+        cables = [cable for cable in site.circuits.cables[circuit.id] if cable.awg]
+        if cables:
+            yield _circuit(this, site, circuit, cables)
+
+
+def _circuit(this: Rule, site: Site, circuit: Circuit, cables: list[Cable]) -> Finding:
+    rated = [(*_allowed(site.rulebook, cable), cable) for cable in cables]
+    allowed, limit, weakest = min(rated, key=lambda each: each[0])
+    meets = circuit.breaker_a <= allowed
+    data = {
+        "breaker": circuit.breaker_a,
+        "allowed": allowed,
+        "cable": weakest.id,
+        "awg": weakest.awg,
+        "cables": len(cables),
+    }
+    verdict = Verdict.MEETS if meets else Verdict.SHORT
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
+
+
+def _allowed(book: Rulebook, cable: Cable) -> tuple[float, Limit]:
+    """The largest breaker for a cable, 0 when no table has its size, and where that stands."""
+    column = "sheathed_a" if cable.kind in SHEATHED else "other_a"
+    small = book[f"{NAME}.small_a"]
+    limit = small if cable.awg in small.value else book[f"{NAME}.{column}"]
+    return limit.value.get(cable.awg, 0), limit

@@ -1,0 +1,102 @@
+"""Circuits that share a neutral, and breakers of two poles: opposite legs, opened together."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.power import Circuit
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import listed
+
+NAME = "multiwire-circuits"
+LEGS = ("A", "B")
+
+
+def tell(finding: Finding) -> Words:
+    """The spaces with their legs, and whether one handle opens both."""
+    data = finding.data
+    who = f"{'Circuits' if len(data['circuits']) > 1 else 'Circuit'} {listed(data['circuits'])}"
+    figure = ", ".join(f"space {slot} leg {leg}" for slot, leg in data["legs"]) or "not recorded"
+    faults, missing = listed(data["faults"]), listed(data["missing"])
+    both = "opposite legs" + (", one handle for both" if data["together"] else "")
+    says = {
+        Verdict.MEETS: f"{who}: {both}.",
+        Verdict.SHORT: f"{who}: {faults}.",
+        Verdict.UNKNOWN: f"{who}: nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Move the breakers to spaces on opposite legs, under a common trip or "
+        "a listed handle tie.",
+        Verdict.UNKNOWN: "Look at the panel and record the spaces and the handle.",
+    }
+    trip = {True: "one handle opens both", False: "each opens by itself", None: "not recorded"}
+    working = [figure, *([f"handle: {trip[data['trip']]}"] if data["together"] else [])]
+    return told(finding, figure, both, working, says, remedies)
+
+
+@rule(NAME, topic="circuits", title="Legs and common trip", tell=tell)
+def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+    """Two circuits that share a neutral stand on opposite legs and open together.
+
+    On one leg their currents would add up in the neutral. The two poles of one breaker stand
+    on opposite legs too, or its load has no 240 V. Spaces of a panel are numbered left and
+    right by rows, and the legs take turns from row to row.
+    """
+    book = site.rulebook
+    legs, trip = book.get(f"{NAME}.opposite_legs"), book.get(f"{NAME}.common_trip")
+    if legs is None:
+        return
+    for circuit in site.house.circuits:
+        if circuit.shares_neutral_with:
+            other = site.circuits.by_id[circuit.shares_neutral_with]
+            yield _finding(this, site, (circuit, other), legs, trip)
+        elif circuit.poles == len(LEGS):
+            yield _finding(this, site, (circuit,), legs, None)
+
+
+def _finding(
+    this: Rule, site: Site, circuits: tuple[Circuit, ...], legs: Limit, trip: Limit | None
+) -> Finding:
+    together = trip if trip and trip.value else None
+    data: dict[str, Any] = {
+        "circuits": [circuit.name for circuit in circuits],
+        "panels": [circuit.panel for circuit in circuits],
+        "legs": [(slot, leg(slot)) for circuit in circuits for slot in circuit.slots],
+        "together": together is not None,
+        "trip": _trip(circuits),
+    }
+    data["faults"], data["missing"] = _faults(data, legs)
+    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
+    verdict = Verdict.SHORT if data["faults"] else verdict
+    limits = (legs, together) if together else (legs,)
+    spot = site.circuit_spot(circuits[0])
+    return Finding(this, circuits[0].id, verdict, spot, data, limits)
+
+
+def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
+    said = {circuit.common_trip for circuit in circuits} - {None}
+    return said.pop() if len(said) == 1 else False if said else None
+
+
+def _faults(data: dict[str, Any], legs: Limit) -> tuple[list[str], list[str]]:
+    """What is wrong, and what nobody recorded."""
+    faults, missing = [], []
+    found = [leg for _, leg in data["legs"]]
+    if legs.value and len(set(data["panels"])) > 1:
+        faults.append("they come from two panels")
+    elif legs.value and len(found) < len(LEGS):
+        missing.append("their spaces in the panel")
+    elif legs.value and len(set(found)) < len(LEGS):
+        faults.append(f"both poles stand on leg {found[0]}")
+    if data["together"] and data["trip"] is None:
+        missing.append("whether one handle opens both")
+    elif data["together"] and not data["trip"]:
+        faults.append("each opens by itself")
+    return faults, missing
+
+
+def leg(slot: int) -> str:
+    """The leg of a panel space: 1 and 2 on the first, 3 and 4 on the second, and so on by turns."""
+    return LEGS[(slot - 1) // 2 % 2]
