@@ -43,6 +43,7 @@ def house_bytes(**parts: Any) -> bytes:
         "counters": [{"id": "K", "room": "r", **given} for given in parts.pop("counters", [])],
         "holes": [_hole(i, given) for i, given in enumerate(parts.pop("holes", []), 1)],
         "separations": [{"room": "r", **given} for given in parts.pop("separations", [])],
+        "circuits": [_circuit(given) for given in parts.pop("circuits", [])],
         **parts,
     }
     return json.dumps(_plain(data)).encode()
@@ -107,10 +108,38 @@ def _box(index: int, given: dict[str, Any]) -> dict[str, Any]:
     filled = {"id": f"b{index or ''}", "room": "r", "place": place, "clamps": "none", **given}
     filled.setdefault("connectors", 0)
     devices = filled.get("devices", [])
-    filled["devices"] = [{"kind": d} if isinstance(d, str) else d for d in devices]
+    filled["devices"] = [_device(d) if isinstance(d, str) else d for d in devices]
     if isinstance(filled["place"], str):
         filled["place"] = _place(filled["place"])
     return filled
+
+
+def _device(words: str) -> dict[str, Any]:
+    """`switch`, or `receptacle:c` on circuit c."""
+    kind, _, circuit = words.partition(":")
+    return {"kind": kind, **({"circuit": circuit} if circuit else {})}
+
+
+def _circuit(given: dict[str, Any] | str) -> dict[str, Any]:
+    """`c 15 2p @1,3 gfci &d trip 80%`: id, amperes, then what it has; or a table."""
+    if not isinstance(given, str):
+        return {"panel": "P", "name": given["id"], **given}
+    name, amperes, *words = given.split()
+    made: dict[str, Any] = {"id": name, "name": name, "panel": "P", "breaker_a": float(amperes)}
+    for word in words:
+        if word.startswith("@"):
+            made["slots"] = [int(slot) for slot in word[1:].split(",")]
+        elif word.startswith("&"):
+            made["shares_neutral_with"] = word[1:]
+        elif word.endswith("%"):
+            made["continuous_percent"] = int(word[:-1])
+        elif word in ("trip", "apart"):
+            made["common_trip"] = word == "trip"
+        elif word.endswith("p"):
+            made["poles"] = int(word[:-1])
+        else:
+            made["protection"] = word
+    return made
 
 
 def _receptacle(index: int, words: str) -> dict[str, Any]:
@@ -142,11 +171,12 @@ def _place(words: str) -> dict[str, Any]:
 
 
 def _cable(index: int, given: dict[str, Any] | str) -> dict[str, Any]:
-    """`14/2 P b`: 14 AWG, two insulated conductors, from P to b; or a table."""
+    """`14/2 P b c`: 14 AWG, two insulated conductors, from P to b, of circuit c; or a table."""
     if isinstance(given, str):
-        size, *ends = given.split()
-        awg, insulated = size.split("/")
-        given = {"awg": awg, "insulated": int(insulated), "ends": ends or ["P", "b"]}
+        size, *words = given.split()
+        awg, _, insulated = size.rpartition("/")
+        given = {"awg": awg, "insulated": int(insulated), "ends": words[:2] or ["P", "b"]}
+        given |= {"circuit": words[2]} if words[2:] else {}
     return {"id": f"C{index}", "kind": "nm", "ends": ["P", "b"], **given}
 
 
