@@ -2,7 +2,6 @@
 
 from functools import cached_property
 
-from .circuits import Circuits
 from .finding import Place, Spot
 from .floorline import FloorLine
 from .house import House
@@ -13,6 +12,7 @@ from .house.rooms import Counter, OpeningKind, Room
 from .plan import Plan
 from .receptacles import holds_receptacle
 from .rulebook import Rulebook
+from .supply import Supply
 from .wiring import Wiring
 
 DOORWAYS = frozenset({OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING})
@@ -42,9 +42,9 @@ class Site:
         return Wiring(self.house)
 
     @cached_property
-    def circuits(self) -> Circuits:
+    def supply(self) -> Supply:
         """What is on each circuit."""
-        return Circuits(self.house, self.wiring)
+        return Supply(self.house, self.wiring)
 
     @cached_property
     def panels(self) -> dict[str, Panel]:

@@ -64,7 +64,7 @@ def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
     for circuit in site.house.circuits:
         yield _circuit(this, site, circuit, limit)
     astray: dict[str, list[str]] = {}
-    for outlet in site.circuits.astray:
+    for outlet in site.supply.astray:
         astray.setdefault(outlet.box.id, []).append(outlet.device.kind.value.replace("_", " "))
     for box, kinds in astray.items():
         spot, data = site.box_spot(site.boxes[box]), {"box": box, "kinds": kinds}
@@ -72,17 +72,17 @@ def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
-    circuits = site.circuits
-    names = (circuit.id, *circuits.partners(circuit.id))
-    cables = [cable for name in names for cable in circuits.cables[name]]
+    supply = site.supply
+    names = (circuit.id, *supply.partners[circuit.id])
+    cables = [cable for name in names for cable in supply.cables[name]]
     joined: dict[str, list[str]] = {}
     for cable in cables:
         nodes = [*cable.ends, *(through.box for through in cable.through)]
         for node in nodes:
             joined.setdefault(node, []).extend(nodes)
     reached = _reached(joined, circuit.panel)
-    mine = dict.fromkeys(end for cable in circuits.cables[circuit.id] for end in cable.ends)
-    mine |= dict.fromkeys(outlet.box.id for outlet in circuits.devices[circuit.id])
+    mine = dict.fromkeys(end for cable in supply.cables[circuit.id] for end in cable.ends)
+    mine |= dict.fromkeys(outlet.box.id for outlet in supply.devices[circuit.id])
     panels = [node for node in mine if node in site.panels and node != circuit.panel]
     feeds = {node for node in panels if site.panels[node].kind is not PanelKind.SERVICE}
     data: dict[str, Any] = {

@@ -48,7 +48,7 @@ def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.small_a" not in book:
         return
     for circuit in site.house.circuits:
-        cables = [cable for cable in site.circuits.cables[circuit.id] if cable.awg]
+        cables = [cable for cable in site.supply.cables[circuit.id] if cable.awg]
         if cables:
             yield _circuit(this, site, circuit, cables)
 

@@ -50,7 +50,7 @@ def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
         return
     for circuit in site.house.circuits:
         if circuit.shares_neutral_with:
-            other = site.circuits.by_id[circuit.shares_neutral_with]
+            other = site.circuits[circuit.shares_neutral_with]
             yield _finding(this, site, (circuit, other), legs, trip)
         elif circuit.poles == len(LEGS):
             yield _finding(this, site, (circuit,), legs, None)

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..circuits import Outlet
 from ..finding import Finding, Rule, Verdict, Words, rule
 from ..house.power import Circuit
 from ..site import Site
+from ..supply import Outlet
 from ..telling import told
 from ..words import amperes, number, plural
 
@@ -51,8 +51,8 @@ def outlets_per_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.most" not in book and f"{NAME}.each_a" not in book:
         return
     for circuit in site.house.circuits:
-        outlets = site.circuits.outlets(circuit.id)
-        if circuit.poles == 1 and (outlets or site.circuits.appliances[circuit.id]):
+        outlets = site.supply.outlets(circuit.id)
+        if circuit.poles == 1 and (outlets or site.supply.appliances[circuit.id]):
             yield _circuit(this, site, circuit, outlets)
 
 
@@ -61,8 +61,8 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, outlets: list[Outlet]) ->
     for outlet in outlets:
         word = outlet.device.kind.value.replace("_", " ")
         kinds[word] = kinds.get(word, 0) + 1
-    if site.circuits.appliances[circuit.id]:
-        kinds["appliance"] = len(site.circuits.appliances[circuit.id])
+    if site.supply.appliances[circuit.id]:
+        kinds["appliance"] = len(site.supply.appliances[circuit.id])
     count, flat = sum(kinds.values()), site.rulebook.get(f"{NAME}.most")
     data: dict[str, Any] = {"count": count, "kinds": kinds, "breaker": circuit.breaker_a}
     if flat:

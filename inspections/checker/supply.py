@@ -6,7 +6,7 @@ from typing import NamedTuple
 from .house import House
 from .house.boxes import Box, Device, DeviceKind
 from .house.cables import Cable
-from .house.power import Appliance, Circuit
+from .house.power import Appliance
 from .wiring import Wiring
 
 SIGNAL = frozenset({DeviceKind.DATA, DeviceKind.COAX, DeviceKind.PHONE, DeviceKind.CHIME})
@@ -27,11 +27,16 @@ class Outlet(NamedTuple):
     device: Device
 
 
-class Circuits:
-    """Every circuit with what is on it. Built in one pass over boxes and cables."""
+class Supply:
+    """What each circuit supplies. Built in one pass over boxes and cables."""
 
     def __init__(self, house: House, wiring: Wiring) -> None:
-        self.by_id: dict[str, Circuit] = {circuit.id: circuit for circuit in house.circuits}
+        self.partners: defaultdict[str, list[str]] = defaultdict(list)
+        """The circuits that share a neutral with each."""
+        for circuit in house.circuits:
+            if circuit.shares_neutral_with:
+                self.partners[circuit.id].append(circuit.shares_neutral_with)
+                self.partners[circuit.shares_neutral_with].append(circuit.id)
         self.cables: defaultdict[str, list[Cable]] = defaultdict(list)
         self.devices: defaultdict[str, list[Outlet]] = defaultdict(list)
         self.appliances: defaultdict[str, list[Appliance]] = defaultdict(list)
@@ -72,9 +77,3 @@ class Circuits:
     def outlets(self, circuit: str) -> list[Outlet]:
         """The devices of a circuit that take current."""
         return [outlet for outlet in self.devices[circuit] if outlet.device.kind in TAKES_CURRENT]
-
-    def partners(self, circuit: str) -> tuple[str, ...]:
-        """The circuits that share a neutral with it."""
-        mine = self.by_id[circuit].shares_neutral_with
-        others = (c.id for c in self.by_id.values() if c.shares_neutral_with == circuit)
-        return tuple(dict.fromkeys([*([mine] if mine else []), *others]))
