@@ -14,11 +14,19 @@ for _module in iter_modules(rules_package.__path__):
 
 
 def check(house: House, rulebook: Rulebook) -> list[Finding]:
-    """Every finding of every rule, by area, room, wall clockwise from the door, low to high."""
+    """Every finding of every rule: the rough-in before the finish, each as a person walks.
+
+    That is by area, room, wall clockwise from the door, low to high.
+    """
     site = Site(house, rulebook)
     findings = [finding for rule in rules().values() for finding in rule.check(site)]
-    findings.sort(key=lambda finding: (finding.spot.order, finding.rule.id, finding.subject))
+    findings.sort(key=_walk)
     return findings
+
+
+def _walk(finding: Finding) -> tuple[bool, tuple[float, ...], str, str]:
+    at_finish = finding.rule.stage == "finish"
+    return at_finish, finding.spot.order, finding.rule.id, finding.subject
 
 
 def silent_rules(rulebook: Rulebook) -> list[Rule]:

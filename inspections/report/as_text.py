@@ -32,9 +32,11 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
         yield f"no limit in this code: {rule.title}"
     areas = {area.id: area.name for area in house.areas}
     rooms = {room.id: room.name for room in house.rooms}
-    for (area, room), group in groupby(findings, lambda f: (f.spot.area, f.spot.room)):
+    by_room = groupby(findings, lambda f: (f.rule.stage, f.spot.area, f.spot.room))
+    for (stage, area, room), group in by_room:
         yield ""
-        yield f"{areas[area]} / {rooms[room]}"
+        at = " (at the finish)" if stage == "finish" else ""
+        yield f"{areas[area]} / {rooms[room]}{at}"
         for finding in group:
             yield from _finding(finding)
     counts = Counter(finding.verdict for finding in findings)

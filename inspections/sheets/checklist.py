@@ -68,8 +68,10 @@ def _story(
         yield Text(f"No limit in this code: {rule.title}", 7.2)
     areas = {area.id: area.name for area in house.areas}
     rooms = {room.id: room.name for room in house.rooms}
-    for area, in_area in groupby(findings, lambda finding: finding.spot.area):
-        yield Heading(areas[area], large=True, key=f"area-{area}")
+    by_area = groupby(findings, lambda finding: (finding.rule.stage, finding.spot.area))
+    for (stage, area), in_area in by_area:
+        at = ", at the finish" if stage == "finish" else ""
+        yield Heading(f"{areas[area]}{at}", large=True, key=f"{stage}-{area}")
         for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
             yield Heading(rooms[room], large=False)
             for finding in in_room:

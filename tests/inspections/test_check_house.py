@@ -22,7 +22,7 @@ MENDED = str(EXAMPLES / "quillet-mended.json")
 def test_a_house_with_nothing_short_or_unknown_exits_0() -> None:
     code, out, err = run(Command, MENDED)
     assert (code, err) == (0, "")
-    assert "0 short, 3 look, 0 unknown" in out
+    assert re.search(r"0 short, \d+ look, 0 unknown", out)
 
 
 def test_every_planted_defect_is_found_and_nothing_else() -> None:

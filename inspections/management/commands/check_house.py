@@ -23,6 +23,8 @@ class Command(BaseCommand):
         parser.add_argument("file", help="a house file in JSON, or - for standard input")
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
         parser.add_argument("--amendments", help="a TOML file of local amendments")
+        stages = ("all", "rough-in", "finish")
+        parser.add_argument("--stage", choices=stages, default="all", help="only its items")
         parser.add_argument("--format", choices=("text", "json", "pdf"), default="text")
         parser.add_argument("--output", help="where to write; a PDF goes beside you otherwise")
         parser.add_argument("--timing", action="store_true", help="print CPU time to stderr")
@@ -38,7 +40,7 @@ class Command(BaseCommand):
         if any(finding.verdict not in PASSING for finding in findings):
             sys.exit(1)
 
-    def _checked(self, *, file, rulebook, amendments, timing, **_):
+    def _checked(self, *, file, rulebook, amendments, stage, timing, **_):
         raw = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
         overlay = Path(amendments).read_text("utf-8") if amendments else None
         start = process_time()
@@ -57,7 +59,8 @@ class Command(BaseCommand):
                 f"rulebook {1000 * (ready - read):.1f} ms, "
                 f"check {1000 * (done - ready):.1f} ms"
             )
-        return house, book, findings
+        wanted = [each for each in findings if stage in ("all", each.rule.stage)]
+        return house, book, wanted
 
     def _write(self, options, house, rulebook, findings) -> None:
         if options["format"] == "pdf":

@@ -1,0 +1,29 @@
+"""Smoke and carbon monoxide alarms tested at the finish."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Words, rule
+from ..house.boxes import DeviceKind
+from ..finishing import look_words, room_looks
+from ..site import Site
+
+NAME = "alarms-tested"
+KINDS = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
+
+
+def tell(finding: Finding) -> Words:
+    """Which alarms to test."""
+    asked = "each sounds by its button and sounds all the others, with its date and no dust cap"
+    return look_words(finding, "the alarms", asked)
+
+
+@rule(NAME, topic="finish", title="Alarms tested", tell=tell, stage="finish")
+def alarms_tested(this: Rule, site: Site) -> Iterator[Finding]:
+    """Each alarm is sounded by its own button once the circuit is live.
+
+    Interconnected alarms all sound with it; dust caps are off and the date on it is good. One
+    item a room, for ears.
+    """
+    limit = site.rulebook.get(f"{NAME}.sounded")
+    if limit and limit.value:
+        yield from room_looks(this, site, KINDS, (limit,))

@@ -1,0 +1,29 @@
+"""Luminaires and fans finished: hung, canopied, lamped and working."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Words, rule
+from ..house.boxes import DeviceKind
+from ..finishing import look_words, room_looks
+from ..site import Site
+
+NAME = "finish-luminaires"
+KINDS = frozenset({DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN, DeviceKind.EXHAUST_FAN})
+
+
+def tell(finding: Finding) -> Words:
+    """Which luminaires and fans to look at."""
+    asked = "each fixed to its box, canopy tight, lamped within its marking, worked by its switch"
+    return look_words(finding, "the luminaires and fans", asked)
+
+
+@rule(NAME, topic="finish", title="Luminaires and fans hung", tell=tell, stage="finish")
+def finish_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
+    """Every lighting outlet and fan outlet ends in something that is fixed, covered and works.
+
+    A canopy leaves no gap to the finished surface, and the lamp is within the marking. One
+    item a room, for eyes.
+    """
+    limit = site.rulebook.get(f"{NAME}.hung")
+    if limit and limit.value:
+        yield from room_looks(this, site, KINDS, (limit,))
