@@ -142,10 +142,13 @@ class CalledSerializer(serializers.Serializer):
 
 
 class AnswerSerializer(serializers.Serializer):
-    """What the inspector said: an answer for each area, by its code."""
+    """What the inspector said: an answer for each area by its code, or one for the job."""
 
     reference = serializers.CharField(max_length=60)
-    answers = serializers.DictField(child=serializers.ChoiceField(choices=Answer.choices))
+    answers = serializers.DictField(
+        child=serializers.ChoiceField(choices=Answer.choices), required=False
+    )
+    answer = serializers.ChoiceField(choices=Answer.choices, required=False)
     called = CalledSerializer(many=True, required=False)
     lifted = serializers.ListField(child=serializers.UUIDField(), required=False)
 

@@ -88,12 +88,12 @@ class VisitAnswer(APIView):
 
     @extend_schema(request=AnswerSerializer, responses={201: VisitSerializer})
     def post(self, request: Request, visit_id: UUID) -> Response:
-        """Record an answer for each area, what was called and what was lifted."""
+        """Record an answer for each area or for the job, what was called and what was lifted."""
         given = AnswerSerializer(data=request.data)
         given.is_valid(raise_exception=True)
         visit, told = visit_read(request.user, visit_id), given.validated_data
-        codes = list(told["answers"])
-        areas = dict(zip(codes, _areas(visit.job, codes), strict=True))
+        answers = told.get("answers", {})
+        areas = dict(zip(answers, _areas(visit.job, list(answers)), strict=True))
         called = [
             Called(**{**each, "area": _areas(visit.job, [each["area"]])[0]})
             for each in told.get("called", [])
@@ -101,7 +101,8 @@ class VisitAnswer(APIView):
         inspection_answer(
             request.user,
             inspection=visit,
-            answers={areas[code]: Answer(answer) for code, answer in told["answers"].items()},
+            answers={areas[code]: Answer(answer) for code, answer in answers.items()},
+            answer=Answer(told["answer"]) if "answer" in told else None,
             reference=told["reference"],
             called=called,
             lifted=[deficiency_read(request.user, each) for each in told.get("lifted", [])],

@@ -1,5 +1,7 @@
 """Triggers that refuse to edit or delete what was recorded."""
 
+from collections.abc import Sequence
+
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 TABLES = (
@@ -10,7 +12,11 @@ TABLES = (
     "inspections_tradereport",
     "inspections_recordentry",
     "inspections_photograph",
+    "inspections_jobanswer",
+    "inspections_deficiencyphotograph",
 )
+FIRST = TABLES[:7]
+"""Those that the first migration made; a later table comes with a migration of its own."""
 
 POSTGRESQL = """
 CREATE OR REPLACE FUNCTION studbay_keep() RETURNS trigger LANGUAGE plpgsql AS $$
@@ -42,21 +48,21 @@ def undo_statements(vendor: str, table: str) -> list[str]:
     return [f"DROP TRIGGER IF EXISTS {table}_no_{verb}" for verb in ("update", "delete")]
 
 
-def keep(connection: BaseDatabaseWrapper) -> None:
+def keep(connection: BaseDatabaseWrapper, tables: Sequence[str] = TABLES) -> None:
     """Make the tables append-only."""
     vendor = connection.vendor
     with connection.cursor() as cursor:
         if vendor == "postgresql":
             cursor.execute(POSTGRESQL)
-        for table in TABLES:
+        for table in tables:
             for statement in statements(vendor, table):
                 cursor.execute(statement)
 
 
-def release(connection: BaseDatabaseWrapper) -> None:
+def release(connection: BaseDatabaseWrapper, tables: Sequence[str] = TABLES) -> None:
     """Undo it."""
     vendor = connection.vendor
     with connection.cursor() as cursor:
-        for table in TABLES:
+        for table in tables:
             for statement in undo_statements(vendor, table):
                 cursor.execute(statement)

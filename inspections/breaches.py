@@ -17,6 +17,10 @@ class OrderFacts:
     milestones: Sequence[tuple[Milestone, date]] = ()
     never_cleared: Sequence[str] = ()
     """Areas that have no clearance, live or withdrawn."""
+    finished_uncleared: Sequence[tuple[str, date]] = ()
+    """Areas in which finish work was seen before they were ever cleared, and when first."""
+    finish_open: int = 0
+    """Items of the finish that have not passed."""
 
 
 def breaches(order: OrderFacts) -> list[str]:
@@ -44,8 +48,9 @@ def _before_cover(order: OrderFacts) -> Iterator[str]:
 
 
 def _before_finish(order: OrderFacts) -> Iterator[str]:
-    done = dict(order.milestones)
-    if Milestone.FINAL in done and Milestone.FINISH not in done:
-        yield f"The final is on record from {done[Milestone.FINAL]}, and no finish before it."
-    elif Milestone.FINAL in done and done[Milestone.FINAL] < done[Milestone.FINISH]:
-        yield "The final is on record from before the finish."
+    for name, day in order.finished_uncleared:
+        yield f"{name}: finish work is on record from {day}, before it was cleared for cover."
+    final = dict(order.milestones).get(Milestone.FINAL)
+    if final and order.finish_open:
+        items = "item of the finish has" if order.finish_open == 1 else "items of the finish have"
+        yield f"The final is on record from {final}, and {order.finish_open} {items} not passed."

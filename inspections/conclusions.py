@@ -1,7 +1,11 @@
-"""From the facts of an area to its holds: gathers rows, asks the pure function."""
+"""From the facts of areas to their holds: gathers rows, asks the pure function.
+
+Each kind of fact is asked for once for all the areas of a job that are drawn together.
+"""
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -58,28 +62,52 @@ def standing_of(
     return item_standing(verdict, fingerprint, seen)
 
 
-def area_holds(area: Area, now: datetime) -> tuple[Hold, ...]:
-    """Every hold on the area at that moment, from facts alone."""
-    rows = _item_rows(area)
-    called, mended = _open_deficiencies(area)
-    return holds(
-        AreaFacts(
-            today=today_at(area.job, now),
-            permit=permit_facts(area.job),
-            has_house=HouseRevision.objects.filter(job=area.job_id).exists(),
-            items=list(Counter(standing_of(*row[2:]) for row in rows).items()),
-            photographs_missing=_photographs_missing(area),
-            deficiencies_called=called,
-            deficiencies_mended=mended,
-            trades_missing=trades_missing(area.job),
-            acceptance=_acceptance(area, rows),
+@dataclass(frozen=True, slots=True)
+class ItemRow:
+    """What an area's holds need to know of one of its rough-in items."""
+
+    rule: str
+    subject: str
+    fingerprint: str
+    standing: Standing
+
+
+def areas_holds(areas: Sequence[Area], now: datetime) -> dict[UUID, tuple[Hold, ...]]:
+    """Every hold on areas of one job at that moment, from facts alone."""
+    if not areas:
+        return {}
+    job, ids = areas[0].job, [area.id for area in areas]
+    today, permit, trades = today_at(job, now), permit_facts(job), trades_missing(job)
+    has_house = HouseRevision.objects.filter(job=job.id).exists()
+    rows, said, unseen = _item_rows(ids), _acceptances(job, ids), _photographs_missing(job, ids)
+    called, mended = _open_deficiencies(ids)
+    found = {}
+    for area in ids:
+        answer = said.get(area)
+        found[area] = holds(
+            AreaFacts(
+                today=today,
+                permit=permit,
+                has_house=has_house,
+                items=list(Counter(row.standing for row in rows[area]).items()),
+                photographs_missing=unseen.get(area, 0),
+                deficiencies_called=called.get(area, 0),
+                deficiencies_mended=mended.get(area, 0),
+                trades_missing=trades,
+                acceptance=answer and answer.facts(_digest(rows[area])),
+            )
         )
-    )
+    return found
+
+
+def area_holds(area: Area, now: datetime) -> tuple[Hold, ...]:
+    """Every hold on one area at that moment."""
+    return areas_holds([area], now)[area.id]
 
 
 def area_digest(area: Area) -> str:
-    """A digest of the area's items as they stand: what an acceptance rests on."""
-    return _digest(_item_rows(area))
+    """A digest of the area's rough-in items as they stand: what an acceptance rests on."""
+    return _digest(_item_rows([area.id])[area.id])
 
 
 def today_at(job: Job, now: datetime) -> date:
@@ -125,43 +153,78 @@ def job_stage(job_id: UUID, standings: Sequence[AreaStanding]) -> Stage:
         for standing in standings
     ]
     issued = bool(permit and permit.issued_on)
-    return stage(issued, areas, {Milestone(milestone) for milestone in reached})
+    hooked_up = bool({Milestone.HOOKUP, Milestone.FINAL} & set(reached))
+    finished = hooked_up and not finish_items_open(job_id)
+    return stage(issued, areas, hooked_up=hooked_up, finished=finished)
 
 
-def _item_rows(area: Area) -> list[tuple[str, ...]]:
-    items = items_with_latest(Item.objects.filter(area=area, current=True))
-    return list(items.order_by("rule", "subject").values_list("rule", "subject", *STANDING_COLUMNS))
+def finish_items_open(job_id: UUID) -> int:
+    """How many items of the finish have not passed."""
+    items = Item.objects.filter(job=job_id, current=True, stage=Item.Stage.FINISH)
+    rows = list(items_with_latest(items).values_list(*STANDING_COLUMNS))
+    return sum(standing_of(*row) is not Standing.PASSED for row in rows)
 
 
-def _digest(rows: Iterable[tuple[str, ...]]) -> str:
-    return digest([[row[0], row[1], row[3]] for row in rows])
+def _item_rows(areas: list[UUID]) -> dict[UUID, list[ItemRow]]:
+    items = Item.objects.filter(area__in=areas, current=True, stage=Item.Stage.ROUGH_IN)
+    columns = ("area_id", "rule", "subject", *STANDING_COLUMNS)
+    rows: dict[UUID, list[ItemRow]] = {area: [] for area in areas}
+    for area, rule, subject, verdict, fingerprint, *seen in (
+        items_with_latest(items).order_by("rule", "subject").values_list(*columns)
+    ):
+        standing = standing_of(verdict, fingerprint, *seen)
+        rows[area].append(ItemRow(rule, subject, fingerprint, standing))
+    return rows
 
 
-def _acceptance(area: Area, rows: Iterable[tuple[str, ...]]) -> AcceptanceFacts | None:
-    said = Acceptance.objects.filter(area=area).order_by("-recorded_at", "-id").first()
-    if said is None:
-        return None
-    return AcceptanceFacts(
-        accepted=said.answer != Answer.NOT_ACCEPTED,
-        said_on=today_at(area.job, said.recorded_at),
-        unchanged=said.rests_on == _digest(rows),
-    )
+def _digest(rows: Iterable[ItemRow]) -> str:
+    return digest([[row.rule, row.subject, row.fingerprint] for row in rows])
 
 
-def _photographs_missing(area: Area) -> int:
+@dataclass(frozen=True, slots=True)
+class _Said:
+    accepted: bool
+    on: date
+    rests_on: str
+
+    def facts(self, stands: str) -> AcceptanceFacts:
+        return AcceptanceFacts(self.accepted, self.on, self.rests_on == stands)
+
+
+def _acceptances(job: Job, areas: list[UUID]) -> dict[UUID, _Said]:
+    """The authority's latest answer for each area."""
+    answers = Acceptance.objects.filter(area__in=areas).order_by("recorded_at", "id")
+    columns = ("area_id", "answer", "recorded_at", "rests_on")
+    return {  # a later answer takes the place of an earlier one
+        area: _Said(answer != Answer.NOT_ACCEPTED, today_at(job, at), rests_on)
+        for area, answer, at, rests_on in answers.values_list(*columns)
+    }
+
+
+def _photographs_missing(job: Job, areas: list[UUID]) -> dict[UUID, int]:
     """Items of the rules that the shop chose, without a photograph of their facts as now."""
-    rules = area.job.shop.photo_rules
+    rules = job.shop.photo_rules
     if not rules:
-        return 0
+        return {}
     taken = Photograph.objects.filter(item=OuterRef("pk"), fingerprint=OuterRef("fingerprint"))
-    wanted = Item.objects.filter(area=area, current=True, rule__in=rules)
-    return wanted.filter(~Exists(taken)).count()
+    concealed = Item.objects.filter(area__in=areas, current=True, stage=Item.Stage.ROUGH_IN)
+    wanted = concealed.filter(rule__in=rules)
+    missing = wanted.filter(~Exists(taken)).order_by().values("area_id")
+    return dict(missing.annotate(count=Count("id")).values_list("area_id", "count"))
 
 
-def _open_deficiencies(area: Area) -> tuple[int, int]:
-    still = Deficiency.objects.filter(area=area, accepted_at__isnull=True)
-    counts = still.aggregate(
-        called=Count("id", filter=Q(mended_at__isnull=True)),
-        mended=Count("id", filter=Q(mended_at__isnull=False)),
+def _open_deficiencies(areas: list[UUID]) -> tuple[dict[UUID, int], dict[UUID, int]]:
+    """How many are called and not mended, and mended and not accepted, by area."""
+    still = Deficiency.objects.filter(area__in=areas, accepted_at__isnull=True)
+    counts = list(
+        still.order_by()
+        .values("area_id")
+        .annotate(
+            called=Count("id", filter=Q(mended_at__isnull=True)),
+            mended=Count("id", filter=Q(mended_at__isnull=False)),
+        )
     )
-    return counts["called"], counts["mended"]
+    return (
+        {row["area_id"]: row["called"] for row in counts},
+        {row["area_id"]: row["mended"] for row in counts},
+    )

@@ -1,7 +1,7 @@
 """What moves a job on, and whose move it is. Pure: its stage and holds in, moves out."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from inspections.holds import ROUGH_IN_REASONS
 from inspections.stages import Stage
@@ -27,36 +27,89 @@ class AreaNow:
     """Where its latest unanswered visit stands; empty when none is on its way."""
 
 
-def moves(stage: Stage, areas: Sequence[AreaNow]) -> list[Move]:
+@dataclass(frozen=True, slots=True)
+class AgainNow:
+    """A visit that did not end in acceptance and has to be asked for again."""
+
+    what: str
+    """The kind of visit and its areas, as a person would say them."""
+    areas: Sequence[str] = ()
+    fee: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class JobNow:
+    """What the moves need to know of a job."""
+
+    stage: Stage
+    areas: Sequence[AreaNow] = ()
+    visits: Mapping[str, str] = field(default_factory=dict)
+    """Where the visit for a stage after the cover stands, when one is on its way."""
+    again: Sequence[AgainNow] = ()
+    finish_open: int = 0
+    temporary_until: str = ""
+    """The day by which the temporary service must go, while it is there."""
+    certificate_in: bool = False
+    permit_closed: bool = False
+
+
+def moves(job: JobNow) -> list[Move]:
     """What moves the job on from its stage, each once, the crew's own work first."""
-    found = list(dict.fromkeys(_moves(stage, areas)))
+    found = list(dict.fromkeys([*_again(job), *_moves(job)]))
     return sorted(found, key=lambda move: move.who.startswith("office"))
 
 
-def _moves(stage: Stage, areas: Sequence[AreaNow]) -> Iterator[Move]:
-    if stage in _AFTER:
-        yield _AFTER[stage]
-        return
-    if not areas:
+def _again(job: JobNow) -> Iterator[Move]:
+    for again in job.again:
+        fee = f" (fee {again.fee})" if again.fee else ""
+        yield Move("office", f"ask for the {again.what} visit again, once it is mended{fee}")
+
+
+def _moves(job: JobNow) -> Iterator[Move]:
+    if job.stage in (Stage.PERMIT, Stage.ROUGH_IN, Stage.COVER_UP):
+        yield from _before_cover(job)
+    elif job.stage == Stage.HOOKUP:
+        yield _visit(job, Stage.HOOKUP, "ask for the construction hookup and record its reference")
+    else:
+        yield from _after_cover(job)
+
+
+def _before_cover(job: JobNow) -> Iterator[Move]:
+    if not job.areas:
         yield Move("crew lead", "record what was roughed in")
-    for area in areas:
+    again = {name for each in job.again for name in each.areas}
+    for area in job.areas:
         if area.cleared:
             continue
         if not area.holds:
             yield Move("office", f"{area.name}: clear it for cover")
         for reason, lifted_by in area.holds:
             who, _, how = lifted_by.partition(": ")
-            waiting = reason == "acceptance" and area.visit
-            if waiting:
+            if reason == "acceptance" and area.visit:
                 yield Move("authority", f"{area.name}: the visit is {area.visit}")
+            elif reason == "acceptance" and area.name in again:
+                continue
             elif reason == "permit":
                 yield Move(who, how)
-            elif reason in ROUGH_IN_REASONS or stage == Stage.COVER_UP:
+            elif reason in ROUGH_IN_REASONS or job.stage == Stage.COVER_UP:
                 yield Move(who, f"{area.name}: {how}")
 
 
-_AFTER = {
-    Stage.HOOKUP: Move("office", "ask for the construction hookup and record its reference"),
-    Stage.FINISH: Move("crew lead", "finish: devices, luminaires, directory, tests"),
-    Stage.FINAL: Move("office", "ask for the final visit and record the certificate"),
-}
+def _after_cover(job: JobNow) -> Iterator[Move]:
+    if job.stage == Stage.FINISH:
+        items = "item is" if job.finish_open == 1 else "items are"
+        yield Move("crew lead", f"finish: {job.finish_open} {items} still to look at or to mend")
+    if job.temporary_until:
+        yield Move("office", f"have the temporary service removed by {job.temporary_until}")
+    if job.stage == Stage.FINAL and not job.certificate_in:
+        yield _visit(job, Stage.FINAL, "ask for the final visit and record the certificate")
+    elif job.certificate_in and not job.permit_closed:
+        yield Move("office", "close the permit")
+
+
+def _visit(job: JobNow, stage: Stage, otherwise: str) -> Move:
+    """The authority's move when the visit is on its way, the office's to ask for it before."""
+    state = job.visits.get(stage)
+    if state:
+        return Move("authority", f"the {stage} visit is {state}")
+    return Move("office", otherwise)

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.models import Answer, Happening, Kind, Outcome
+from inspections.models import Answer, Happening, Item, Kind, Outcome
 from inspections.services import (
     clearance_issue,
     house_record,
@@ -114,7 +114,8 @@ def _permit(office: Person, job: Job, given: dict[str, Any], today: date) -> Non
 
 
 def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> None:
-    looks = job.items.filter(verdict=Verdict.LOOK, area__code__in=given.get("ticked", []))
+    rough_in = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN)
+    looks = rough_in.filter(area__code__in=given.get("ticked", []))
     for item in looks.select_related("job__shop", "area"):
         item_observe(job.crew_lead or office, item=item, outcome=Outcome.PASS)
     for code, reference in given.get("cleared", {}).items():

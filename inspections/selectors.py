@@ -4,17 +4,16 @@ from collections import Counter
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import Min, Prefetch, QuerySet
+from django.db.models import Prefetch, QuerySet
 
-from inspections.breaches import OrderFacts, breaches
 from inspections.checker import Verdict
-from inspections.conclusions import items_with_latest, standing_of, today_at
+from inspections.conclusions import items_with_latest, standing_of
 from inspections.covering import Start, starts
 from inspections.holds import Standing
 from inspections.models import (
     Clearance,
     Deficiency,
-    Happening,
+    DeficiencyPhotograph,
     HouseRevision,
     Inspection,
     InspectionEvent,
@@ -22,13 +21,8 @@ from inspections.models import (
     Observation,
     Photograph,
 )
-from inspections.moves import AreaNow, Move, moves
-from inspections.stages import Milestone, Stage
-from inspections.visits import visit_state
-from jobs.models import Area, Job, Permit, Person
+from jobs.models import Area, Job, Person
 from jobs.selectors import jobs_visible_to
-
-ENDED = (Happening.HELD, Happening.CANCELLED, Happening.NOBODY_CAME)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +71,7 @@ def visits_of(job: Job) -> QuerySet[Inspection]:
     events = InspectionEvent.objects.select_related("recorded_by")
     return job.inspections.prefetch_related(
         "areas", "answers__area", Prefetch("events", events)
-    ).select_related("asked_by")
+    ).select_related("asked_by", "job_answer")
 
 
 def visit_read(person: Person, visit_id: UUID) -> Inspection:
@@ -96,7 +90,8 @@ def deficiency_read(person: Person, deficiency_id: UUID) -> Deficiency:
 
 def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
     """What was called on a job, each with how often the shop had it called before by its rule."""
-    found = list(job.deficiencies.select_related("area", "mended_by"))
+    called_here = job.deficiencies.select_related("area", "mended_by")
+    found = list(called_here.prefetch_related("photographs"))
     rules = {each.rule for each in found if each.rule}
     earlier = Deficiency.objects.filter(job__shop=job.shop_id, rule__in=rules)
     called = list(earlier.values_list("rule", "called_at", "id"))
@@ -126,6 +121,13 @@ def photograph_read(person: Person, photograph_id: UUID) -> Photograph:
     )
 
 
+def deficiency_photograph_read(person: Person, photograph_id: UUID) -> DeficiencyPhotograph:
+    """A photograph of a deficiency that the person may see, or DoesNotExist."""
+    return DeficiencyPhotograph.objects.select_related("deficiency__job__shop").get(
+        id=photograph_id, deficiency__job__in=jobs_visible_to(person)
+    )
+
+
 def live_clearances(job: Job) -> dict[UUID, Clearance]:
     """The live clearance of each cleared area, by area."""
     live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
@@ -138,9 +140,13 @@ def latest_revision(job: Job) -> HouseRevision | None:
     return job.revisions.order_by("-number").first()
 
 
-def checklist(job: Job, area: Area | None = None) -> list[ChecklistLine]:
-    """The current items of a job or of one area, as a person walks."""
+def checklist(
+    job: Job, area: Area | None = None, stage: Item.Stage | None = None
+) -> list[ChecklistLine]:
+    """The current items of a job or of one area, of one stage or of both, as a person walks."""
     items = job.items.filter(current=True).select_related("area")
+    if stage is not None:
+        items = items.filter(stage=stage)
     items = items.prefetch_related("photographs")
     if area is not None:
         items = items.filter(area=area)
@@ -158,46 +164,6 @@ def _line(item: Item, latest: Observation | None) -> ChecklistLine:
     standing = standing_of(item.verdict, item.fingerprint, item.seen_outcome, item.seen_fingerprint)
     changed = latest is not None and latest.fingerprint != item.fingerprint
     return ChecklistLine(item, standing, latest, changed)
-
-
-def job_moves(job: Job) -> list[Move]:
-    """What moves the job on, and whose move it is."""
-    coming: dict[UUID, str] = {}
-    for visit in visits_of(job):
-        happened = [event.happening for event in visit.events.all()]
-        for area in visit.areas.all():
-            ended = bool(happened) and happened[-1] in ENDED
-            coming[area.id] = "" if ended else visit_state(visit)
-    areas = [
-        AreaNow(
-            area.name,
-            [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
-            area.standing.cleared,
-            coming.get(area.id, ""),
-        )
-        for area in job.areas.all()
-    ]
-    return moves(Stage(job.standing.stage), areas)
-
-
-def job_breaches(job: Job) -> list[str]:
-    """What the record of the job shows out of order."""
-    permit = Permit.objects.filter(job=job).first()
-    firsts = [
-        job.revisions.aggregate(first=Min("recorded_at"))["first"],
-        Observation.objects.filter(item__job=job).aggregate(first=Min("seen_at"))["first"],
-    ]
-    days = [today_at(job, first) for first in firsts if first]
-    reached = job.milestones.order_by("reached_on").values_list("milestone", "reached_on")
-    never = job.areas.filter(clearances__isnull=True).order_by("id")
-    return breaches(
-        OrderFacts(
-            issued_on=permit.issued_on if permit else None,
-            roughed_in_on=min(days, default=None),
-            milestones=[(Milestone(milestone), day) for milestone, day in reached],
-            never_cleared=list(never.values_list("name", flat=True)),
-        )
-    )
 
 
 def verdict_counts(job: Job) -> dict[str, int]:

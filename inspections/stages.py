@@ -1,6 +1,6 @@
 """The stage of a job: how far its facts have carried it. Pure."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -17,11 +17,10 @@ class Stage(StrEnum):
 
 
 class Milestone(StrEnum):
-    """What the authority or the crew reported done, once for the whole job."""
+    """What was reported done, once for the whole job."""
 
     HOOKUP = "hookup"
     TEMPORARY_GONE = "temporary service removed"
-    FINISH = "finish"
     FINAL = "final"
 
 
@@ -34,15 +33,18 @@ class AreaState:
 
 
 def stage(
-    permit_issued: bool, areas: Sequence[AreaState], milestones: Collection[Milestone]
+    permit_issued: bool, areas: Sequence[AreaState], *, hooked_up: bool, finished: bool
 ) -> Stage:
-    """The first stage that still has something to do."""
+    """The first stage that still has something to do.
+
+    `finished` means that every item of the finish has passed.
+    """
     if not permit_issued:
         return Stage.PERMIT
     if not areas or any(area.item_holds for area in areas):
         return Stage.ROUGH_IN
     if not all(area.cleared for area in areas):
         return Stage.COVER_UP
-    if Milestone.HOOKUP not in milestones:
+    if not hooked_up:
         return Stage.HOOKUP
-    return Stage.FINAL if Milestone.FINISH in milestones else Stage.FINISH
+    return Stage.FINAL if finished else Stage.FINISH

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
-from inspections.models import Inspection
+from inspections.models import Inspection, InspectionEvent
 from jobs.models import Job
 from jobs.planning.visits import Earliest, earliest_visit
 
@@ -23,3 +23,14 @@ def visit_state(inspection: Inspection) -> str:
     """Where a visit stands: what last happened to it, or asked for."""
     events = list(inspection.events.all())
     return events[-1].get_happening_display() if events else "asked for"
+
+
+def event_words(event: InspectionEvent, job: Job) -> str:
+    """What happened to a visit, with its window in the time of the house."""
+    zone = ZoneInfo(job.time_zone)
+    words = event.get_happening_display()
+    if event.starts_at and event.ends_at:
+        starts, ends = event.starts_at.astimezone(zone), event.ends_at.astimezone(zone)
+        words += f" for {starts:%Y-%m-%d %H:%M} to {ends:%H:%M}"
+    words += f", reference {event.reference}" if event.reference else ""
+    return words + (f" ({event.note})" if event.note else "")

@@ -4,7 +4,7 @@ from uuid import UUID
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from jobs.models import Authority, Job, Membership, Person, Role
+from jobs.models import Authority, Job, Membership, Person, Role, Shop
 
 
 def jobs_visible_to(person: Person) -> QuerySet[Job]:
@@ -22,10 +22,16 @@ def job_get(person: Person, job_id: UUID) -> Job:
     return jobs_visible_to(person).get(id=job_id)
 
 
+def shops_with_role(person: Person, role: Role) -> QuerySet[Shop]:
+    """The shops in which the person has that role."""
+    mine = Membership.objects.filter(person=person, role=role).values("shop")
+    return Shop.objects.filter(id__in=mine).order_by("id")
+
+
 def authorities_of(person: Person) -> QuerySet[Authority]:
     """The authorities of the shops whose office the person keeps."""
-    offices = Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
-    return Authority.objects.filter(shop__in=offices).select_related("shop").order_by("id")
+    shops = shops_with_role(person, Role.OFFICE)
+    return Authority.objects.filter(shop__in=shops).select_related("shop").order_by("id")
 
 
 def authority_get(person: Person, authority_id: UUID) -> Authority:

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from inspections.covering import Start
 from inspections.holds import Standing
-from inspections.models import Clearance, Happening, Inspection, InspectionEvent
+from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
 from inspections.selectors import ChecklistLine, area_starts
 from inspections.visits import visit_state
 from jobs.models import Area, Job
@@ -53,17 +53,20 @@ class VisitLine:
     state: str
     window: InspectionEvent | None
     answered: bool
+    areas: Sequence[Area]
+    """The areas in which something may be called at it."""
 
 
-def visit_lines(visits: Iterable[Inspection]) -> list[VisitLine]:
+def visit_lines(job: Job, visits: Iterable[Inspection]) -> list[VisitLine]:
     """The visits of a job, the latest first."""
-    lines = []
+    lines, everywhere = [], list(job.areas.all())
     for visit in visits:
         events = list(visit.events.all())
         window = next((event for event in reversed(events) if event.starts_at), None)
         last = events[-1].happening if events else ""
         ended = last in (Happening.HELD, Happening.CANCELLED)
-        lines.append(VisitLine(visit, visit_state(visit), window, ended))
+        areas = list(visit.areas.all()) if visit.kind in CONCEALING else everywhere
+        lines.append(VisitLine(visit, visit_state(visit), window, ended, areas))
     return lines[::-1]
 
 
@@ -75,13 +78,14 @@ def by_area(
         AreaSection(
             area,
             clearances.get(area.id),
-            _rooms([line for line in lines if line.item.area_id == area.id]),
+            by_room([line for line in lines if line.item.area_id == area.id]),
         )
         for area in job.areas.all()
     ]
 
 
-def _rooms(lines: list[ChecklistLine]) -> list[RoomSection]:
+def by_room(lines: Sequence[ChecklistLine]) -> list[RoomSection]:
+    """The lines of a checklist parted by room, in the order they come."""
     groups = groupby(lines, lambda line: line.item.finding["where"].split(", ")[1])
     return [_room(name, list(group)) for name, group in groups]
 

@@ -13,7 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from inspections.models import Answer, Happening, Kind
+from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
@@ -27,7 +27,7 @@ from inspections.services import (
     trade_report,
 )
 from inspections.stages import Milestone
-from jobs.models import Job
+from jobs.models import Area, Job
 from pages.asking import attempt, found_or_404
 
 
@@ -157,32 +157,39 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
 def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     """Record what the inspector said of each area."""
     visit = found_or_404(visit_read, request.user, visit_id)
-    areas = list(visit.areas.all())
-    called = [
-        Called(area, what)
-        for area in areas
-        for what in request.POST.get(f"called-{area.code}", "").splitlines()
-        if what.strip()
-    ]
+    by_area = visit.kind in CONCEALING
+    areas = list(visit.areas.all() if by_area else visit.job.areas.all())
     lifted = [
         each
         for each in visit.job.deficiencies.filter(accepted_at__isnull=True)
         if request.POST.get(f"lifted-{each.id}")
     ]
-    answers = {area: request.POST.get(f"answer-{area.code}", "") for area in areas}
-    if not set(answers.values()) <= set(Answer.values):
+    fields = {area: f"answer-{area.code}" for area in areas} if by_area else {None: "answer"}
+    said = {of: request.POST.get(name, "") for of, name in fields.items()}
+    if not set(said.values()) <= set(Answer.values):
         messages.error(request, "Give an answer for each area.")
     else:
+        answer = said.pop(None, None)
         attempt(
             request,
             inspection_answer,
             inspection=visit,
-            answers={area: Answer(said) for area, said in answers.items()},
+            answers={area: Answer(word) for area, word in said.items()},
+            answer=answer and Answer(answer),
             reference=request.POST.get("reference", "")[:60],
-            called=called,
+            called=_called(request, areas),
             lifted=lifted,
         )
     return redirect("job", job_id=visit.job_id)
+
+
+def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
+    return [
+        Called(area, what)
+        for area in areas
+        for what in request.POST.get(f"called-{area.code}", "").splitlines()
+        if what.strip()
+    ]
 
 
 @login_required

@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import authorities, office, views
+from pages import authorities, history, office, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -19,6 +19,18 @@ urlpatterns = [
     path("visits/<uuid:visit_id>/happening/", office.happening, name="happening"),
     path("visits/<uuid:visit_id>/answer/", office.answer, name="answer"),
     path("deficiencies/<uuid:deficiency_id>/mended/", office.mended, name="mended"),
+    path(
+        "deficiencies/<uuid:deficiency_id>/photograph/",
+        history.photograph,
+        name="deficiency-photograph",
+    ),
+    path(
+        "deficiency-photographs/<uuid:photograph_id>/",
+        history.photograph_file,
+        name="deficiency-photograph-file",
+    ),
+    path("areas/<uuid:area_id>/timeline/", history.timeline, name="timeline"),
+    path("called/", history.called, name="called"),
     path("items/<uuid:item_id>/observe/", views.observe, name="observe"),
     path("items/<uuid:item_id>/photograph/", views.photograph, name="photograph"),
     path("photographs/<uuid:photograph_id>/", views.photograph_file, name="photograph-file"),

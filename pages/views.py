@@ -10,15 +10,14 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
 from inspections.documents import job_checklist_pdf
-from inspections.models import Answer, Happening, Kind, Outcome
+from inspections.models import CONCEALING, Answer, Happening, Item, Kind, Outcome
+from inspections.progress import job_breaches, job_moves
 from inspections.report import CAUTION
 from inspections.selectors import (
     area_read,
     checklist,
     deficiencies_of,
     item_read,
-    job_breaches,
-    job_moves,
     job_read,
     jobs_with_areas,
     latest_revision,
@@ -40,7 +39,7 @@ from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
 from pages.asking import attempt, found_or_404, render_at
-from pages.layout import by_area, cover_lines, visit_lines
+from pages.layout import by_area, by_room, cover_lines, visit_lines
 
 
 @login_required
@@ -89,15 +88,17 @@ def _inside(job: Job) -> dict[str, object]:
     except NeverOpen:
         earliest = None
     return {
-        "sections": by_area(job, checklist(job), live_clearances(job)),
+        "sections": by_area(job, checklist(job, stage=Item.Stage.ROUGH_IN), live_clearances(job)),
+        "finish": by_room(checklist(job, stage=Item.Stage.FINISH)),
         "moves": job_moves(job),
         "breaches": job_breaches(job),
-        "visits": visit_lines(visits_of(job)),
+        "visits": visit_lines(job, visits_of(job)),
         "earliest": earliest,
         "deficiencies": deficiencies_of(job),
         "kinds": Kind.choices,
         "milestones": list(Milestone),
         "answers": Answer.choices,
+        "concealing": CONCEALING,
         "happenings": [each for each in Happening.choices if each[0] != Happening.HELD],
     }
 

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.models import Acceptance, Answer, Clearance, Happening, Inspection, Kind
+from inspections.models import Acceptance, Answer, Clearance, Happening, Inspection, Item, Kind
 from inspections.services import (
     Called,
     clearance_issue,
@@ -68,8 +68,9 @@ class Shopful:
         return job
 
     def look_at(self, area: Area, outcome: str = "pass") -> None:
-        """The crew looks at every item that needs eyes."""
-        for item in area.items.filter(verdict=Verdict.LOOK, current=True):
+        """The crew looks at every rough-in item that needs eyes."""
+        looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage=Item.Stage.ROUGH_IN)
+        for item in looks:
             item_observe(self.member, item=item, outcome=outcome)
 
     def booked(self, *areas: Area, kind: Kind = Kind.ROUGH_IN, insist: bool = False) -> Inspection:

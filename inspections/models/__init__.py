@@ -3,7 +3,7 @@
 from .clearances import AreaStanding, Clearance, JobStanding
 from .houses import HouseRevision, Item, Observation, Outcome
 from .milestones import MilestoneReached
-from .photographs import Photograph
+from .photographs import DeficiencyPhotograph, Photograph
 from .record import RecordEntry
 from .visits import (
     CONCEALING,
@@ -13,6 +13,7 @@ from .visits import (
     Happening,
     Inspection,
     InspectionEvent,
+    JobAnswer,
     Kind,
     TradeReport,
 )
@@ -24,11 +25,13 @@ __all__ = [
     "AreaStanding",
     "Clearance",
     "Deficiency",
+    "DeficiencyPhotograph",
     "Happening",
     "HouseRevision",
     "Inspection",
     "InspectionEvent",
     "Item",
+    "JobAnswer",
     "JobStanding",
     "Kind",
     "MilestoneReached",

@@ -35,10 +35,17 @@ class Item(Record):
     of the latest revision, made again whenever the house or its rulebook changes.
     """
 
+    class Stage(models.TextChoices):
+        """When it is looked at: before the cover, or after it."""
+
+        ROUGH_IN = "rough-in", "rough-in"
+        FINISH = "finish", "finish"
+
     job = models.ForeignKey(Job, models.CASCADE, related_name="items")
     area = models.ForeignKey(Area, models.CASCADE, related_name="items")
     rule = models.CharField(max_length=60)
     subject = models.CharField(max_length=120)
+    stage = models.CharField(max_length=10, choices=Stage.choices, default=Stage.ROUGH_IN)
     current = models.BooleanField(default=True)
     position = models.PositiveIntegerField(default=0)
     verdict = models.CharField(max_length=10)

@@ -134,6 +134,24 @@ class Acceptance(Record):
         return f"{self.get_answer_display()} ({self.reference})"
 
 
+class JobAnswer(Record):
+    """What the inspector said of a job as a whole, at a visit that is not for areas."""
+
+    inspection = models.OneToOneField(Inspection, models.PROTECT, related_name="job_answer")
+    answer = models.CharField(max_length=20, choices=Answer.choices)
+    reference = models.CharField(max_length=60)
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=~Q(reference=""), name="job_answer_has_reference")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_answer_display()} ({self.reference})"
+
+
 class Deficiency(Record):
     """Something that the inspector called, until it is mended and accepted."""
 

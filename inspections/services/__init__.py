@@ -1,8 +1,9 @@
 """The writes. Each is one use and one transaction; the acting person comes first."""
 
 from .acceptances import acceptance_elapse, acceptance_waive
+from .answers import Called, inspection_answer
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
-from .deficiencies import deficiency_mend
+from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import house_record
 from .milestones import milestone_record
 from .observations import NothingToPass, item_observe
@@ -10,7 +11,7 @@ from .permits import permit_amend, permit_apply, permit_close, permit_extend, pe
 from .photographs import photograph_add
 from .settling import job_settle, jobs_due
 from .trades import trade_report
-from .visits import Called, ItemsOpen, inspection_answer, inspection_ask, inspection_happen
+from .visits import ItemsOpen, inspection_ask, inspection_happen
 
 __all__ = [
     "Called",
@@ -23,6 +24,7 @@ __all__ = [
     "clearance_issue",
     "clearance_withdraw",
     "deficiency_mend",
+    "deficiency_photograph",
     "house_record",
     "inspection_answer",
     "inspection_ask",

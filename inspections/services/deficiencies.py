@@ -1,10 +1,14 @@
 """Writes to deficiencies between the visit that called them and the one that accepts them."""
 
+import hashlib
+
 from django.core.exceptions import ValidationError
+from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
-from inspections.models import Deficiency
+from inspections.models import Deficiency, DeficiencyPhotograph
 from inspections.services.facts import changing_facts
+from inspections.services.photographs import keep_picture, read_picture
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person
 
@@ -24,3 +28,32 @@ def deficiency_mend(actor: Person, *, deficiency: Deficiency) -> Deficiency:
         fresh.save(update_fields=["mended_at", "mended_by"])
         change.detail = {"deficiency": fresh.id, "what": fresh.what}
     return fresh
+
+
+def deficiency_photograph(
+    actor: Person, *, deficiency: Deficiency, upload: UploadedFile
+) -> DeficiencyPhotograph:
+    """Keep a photograph of a deficiency: before it was mended, or after.
+
+    Raises ValidationError for a file that is too large, or not a picture that can be read.
+    """
+    require_role(actor, deficiency.job.shop, *SITE_ROLES)
+    content, suffix = read_picture(upload)
+    now = timezone.now()
+    areas = [deficiency.area_id]
+    with changing_facts(
+        actor, "deficiency photographed", deficiency.job_id, area_ids=areas, now=now
+    ) as change:
+        fresh = Deficiency.objects.get(id=deficiency.id)
+        moment = DeficiencyPhotograph.Moment
+        photograph = DeficiencyPhotograph(
+            deficiency=fresh,
+            moment=moment.BEFORE if fresh.mended_at is None else moment.AFTER,
+            digest=hashlib.sha256(content).hexdigest(),
+            taken_by=actor,
+            recorded_at=now,
+        )
+        keep_picture(photograph, content, suffix)
+        change.detail = {"deficiency": fresh.id, "moment": photograph.moment}
+        change.detail["digest"] = photograph.digest
+        return photograph

@@ -6,7 +6,7 @@ adds to the job's record, all in one transaction; so at no committed moment is t
 clearance with a hold.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
@@ -16,7 +16,7 @@ from uuid import UUID
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.conclusions import area_holds
+from inspections.conclusions import areas_holds
 from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.record import record_append
 from jobs.models import Area, Job, Person
@@ -52,8 +52,7 @@ def changing_facts(
     with transaction.atomic():
         change = Change(lock_areas(job_id, area_ids))
         yield change
-        for area in change.areas:
-            area_conclude(area, now)
+        areas_conclude(change.areas, now)
         _note_change(actor, action, job_id, change, now)
 
 
@@ -71,20 +70,30 @@ def lock_areas(job_id: UUID, area_ids: list[UUID] | None = None) -> list[Area]:
     return list(locked.select_related("job__authority", "job__shop"))
 
 
-def area_conclude(area: Area, now: datetime) -> AreaStanding:
-    """Draw a locked area's holds from facts, withdraw its clearance if any hold, keep a copy."""
-    found = area_holds(area, now)
-    live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True)
-    if found:
-        live.update(withdrawn_at=now, withdrawn_because=" ".join(hold.says for hold in found)[:500])
-    standing = AreaStanding(
-        area=area,
-        hold_count=len(found),
-        cleared=not found and live.exists(),
-        holds=[asdict(hold) for hold in found],
+def areas_conclude(areas: Sequence[Area], now: datetime) -> list[AreaStanding]:
+    """Draw locked areas' holds from facts, withdraw what may not stand, keep a copy."""
+    found = areas_holds(areas, now)
+    lives = Clearance.objects.filter(area__in=areas, withdrawn_at__isnull=True)
+    live = set(lives.values_list("area_id", flat=True))
+    for area in areas:
+        if area.id in live and found[area.id]:
+            because = " ".join(hold.says for hold in found[area.id])[:500]
+            lives.filter(area=area).update(withdrawn_at=now, withdrawn_because=because)
+    standings = [
+        AreaStanding(
+            area=area,
+            hold_count=len(found[area.id]),
+            cleared=area.id in live and not found[area.id],
+            holds=[asdict(hold) for hold in found[area.id]],
+        )
+        for area in areas
+    ]
+    return AreaStanding.objects.bulk_create(
+        standings,
+        update_conflicts=True,
+        unique_fields=["area"],
+        update_fields=["hold_count", "cleared", "holds"],
     )
-    standing.save()
-    return standing
 
 
 def _note_change(actor: Person, action: str, job_id: UUID, change: Change, now: datetime) -> None:

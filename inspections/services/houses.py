@@ -71,6 +71,7 @@ def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Findin
             area=areas[finding.spot.area],
             rule=finding.rule.id,
             subject=finding.subject,
+            stage=finding.rule.stage,
             current=True,
             position=position,
             verdict=finding.verdict,
@@ -83,7 +84,7 @@ def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Findin
 
 
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
-    copied = ["area", "current", "position", "verdict", "fingerprint", "finding"]
+    copied = ["area", "stage", "current", "position", "verdict", "fingerprint", "finding"]
     new = [item for item in current if item.id is None]
     for item in new:
         item.id = item._meta.pk.get_default()

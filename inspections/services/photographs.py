@@ -9,7 +9,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 from PIL import Image, UnidentifiedImageError
 
-from inspections.models import Item, Photograph
+from inspections.models import DeficiencyPhotograph, Item, Photograph
 from inspections.services.facts import changing_facts
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person
@@ -22,16 +22,9 @@ def photograph_add(actor: Person, *, item: Item, upload: UploadedFile) -> Photog
     """Keep a photograph of an item as its facts stand now.
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
-    When anything after it fails, the file is taken away again.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
-    if upload.size > LARGEST:
-        raise ValidationError(
-            f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
-            f"{LARGEST // 1_000_000} MB."
-        )
-    content = upload.read()
-    suffix = _kind(content)
+    content, suffix = read_picture(upload)
     now = timezone.now()
     with changing_facts(
         actor, "photograph added", item.job_id, area_ids=[item.area_id], now=now
@@ -44,14 +37,33 @@ def photograph_add(actor: Person, *, item: Item, upload: UploadedFile) -> Photog
             taken_by=actor,
             recorded_at=now,
         )
-        photograph.file.save(f"{photograph.id}.{suffix}", ContentFile(content), save=False)
-        try:
-            photograph.save()
-        except BaseException:
-            photograph.file.delete(save=False)
-            raise
+        keep_picture(photograph, content, suffix)
         change.detail = {"item": str(fresh), "digest": photograph.digest}
         return photograph
+
+
+def read_picture(upload: UploadedFile) -> tuple[bytes, str]:
+    """The bytes of an uploaded picture and its suffix.
+
+    Raises ValidationError for a file that is too large, or not a picture that can be read.
+    """
+    if upload.size > LARGEST:
+        raise ValidationError(
+            f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
+            f"{LARGEST // 1_000_000} MB."
+        )
+    content = upload.read()
+    return content, _kind(content)
+
+
+def keep_picture(picture: Photograph | DeficiencyPhotograph, content: bytes, suffix: str) -> None:
+    """Save the row with its file; when the row fails, the file is taken away again."""
+    picture.file.save(f"{picture.id}.{suffix}", ContentFile(content), save=False)
+    try:
+        picture.save()
+    except BaseException:
+        picture.file.delete(save=False)
+        raise
 
 
 def _kind(content: bytes) -> str:

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from inspections.conclusions import job_stage, permit_facts
 from inspections.models import JobStanding
-from inspections.services.facts import area_conclude, lock_areas
+from inspections.services.facts import areas_conclude, lock_areas
 from jobs.models import Job
 from jobs.signals import job_settled
 
@@ -24,7 +24,7 @@ def job_settle(job_id: UUID) -> None:
     """
     now = timezone.now()
     with transaction.atomic():
-        standings = [area_conclude(area, now) for area in lock_areas(job_id)]
+        standings = areas_conclude(lock_areas(job_id), now)
         standing = JobStanding.objects.select_for_update(no_key=True).filter(job=job_id).first()
         if standing is None:
             return

@@ -1,26 +1,15 @@
-"""Writes of visits: asked for, booked, moved, missed, and what the inspector said."""
+"""Writes of visits: asked for, booked, moved, missed."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime
+from collections.abc import Sequence
+from datetime import datetime
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.conclusions import area_digest, area_holds
+from inspections.conclusions import areas_holds
 from inspections.holds import ROUGH_IN_REASONS
-from inspections.models import (
-    CONCEALING,
-    Acceptance,
-    Answer,
-    Deficiency,
-    Happening,
-    Inspection,
-    InspectionEvent,
-    Kind,
-)
+from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, Kind
 from inspections.services.facts import Change, changing_facts
-from inspections.services.references import refuse_used_elsewhere
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
 
@@ -37,18 +26,6 @@ OPEN_TO = {
 
 class ItemsOpen(Exception):
     """A visit is asked for while the crew's own work is not done; it may be insisted on."""
-
-
-@dataclass(frozen=True, slots=True)
-class Called:
-    """A deficiency as the inspector calls it."""
-
-    area: Area
-    what: str
-    where: str = ""
-    rule: str = ""
-    section: str = ""
-    due_on: date | None = None
 
 
 def inspection_ask(
@@ -95,10 +72,11 @@ def _chosen_areas(job: Job, kind: Kind, areas: Sequence[Area], change: Change) -
 
 
 def _undone(areas: Sequence[Area], now: datetime) -> list[str]:
+    found = areas_holds(areas, now)
     return [
         f"{area.name}: {hold.says}"
         for area in areas
-        for hold in area_holds(area, now)
+        for hold in found[area.id]
         if hold.reason in ROUGH_IN_REASONS
     ]
 
@@ -123,7 +101,7 @@ def inspection_happen(
     if happening == Happening.HELD:
         raise ValidationError("Record the answers; that records that the visit was held.")
     with changing_facts(actor, f"visit {happening.label}", inspection.job_id) as change:
-        event = _event(actor, inspection, happening, reference=reference, note=note)
+        event = event_of(actor, inspection, happening, reference=reference, note=note)
         event.starts_at, event.ends_at = starts_at, ends_at
         event.full_clean()
         event.save()
@@ -137,65 +115,7 @@ def inspection_happen(
         return event
 
 
-def inspection_answer(
-    actor: Person,
-    *,
-    inspection: Inspection,
-    answers: Mapping[Area, Answer],
-    reference: str,
-    called: Sequence[Called] = (),
-    lifted: Sequence[Deficiency] = (),
-) -> Inspection:
-    """Record what the inspector said of each area, what was called and what was accepted.
-
-    The visit must have been booked and begun. Deficiencies that were mended may be accepted
-    at it; an area may be accepted with deficiencies only when some are called there.
-    """
-    require_role(actor, inspection.job.shop, Role.OFFICE)
-    now = timezone.now()
-    with changing_facts(actor, "visit answered", inspection.job_id, now=now) as change:
-        _refuse_answers(inspection, answers, called, now)
-        refuse_used_elsewhere(inspection.job, reference)
-        _event(actor, inspection, Happening.HELD, reference=reference).save()
-        locked = {area.id: area for area in change.areas}
-        _lift(inspection, lifted, now)
-        _call(inspection, called, now)
-        for area, answer in answers.items():
-            _accept(actor, inspection, locked[area.id], answer, reference, now)
-        change.detail = {
-            "visit": inspection.id,
-            "answers": {area.code: answer for area, answer in answers.items()},
-            "reference": reference,
-            "called": [each.what for each in called],
-            "lifted": [each.id for each in lifted],
-        }
-    return inspection
-
-
-def _refuse_answers(
-    inspection: Inspection,
-    answers: Mapping[Area, Answer],
-    called: Sequence[Called],
-    now: datetime,
-) -> None:
-    booked = inspection.events.filter(starts_at__isnull=False).last()
-    if booked is None:
-        raise ValidationError("This visit was never booked, so it cannot have been held.")
-    if booked.starts_at > now:
-        raise ValidationError("This visit has not begun; its answer is not known yet.")
-    covered = set(inspection.areas.values_list("id", flat=True))
-    areas = {area.id for area in answers} | {each.area.id for each in called}
-    if inspection.kind in CONCEALING and areas - covered:
-        raise ValidationError("The visit was not for that area.")
-    if inspection.kind in CONCEALING and {area.id for area in answers} != covered:
-        raise ValidationError("Give an answer for each area that the visit was for.")
-    with_some = {each.area.id for each in called}
-    for area, answer in answers.items():
-        if (answer == Answer.WITH_DEFICIENCIES) and area.id not in with_some:
-            raise ValidationError(f"{area.name}: say what the deficiencies are.")
-
-
-def _event(
+def event_of(
     actor: Person,
     inspection: Inspection,
     happening: Happening,
@@ -203,6 +123,7 @@ def _event(
     reference: str = "",
     note: str = "",
 ) -> InspectionEvent:
+    """The next event of a visit, not saved yet; refused when it cannot follow the last one."""
     last = inspection.events.last()
     state = Happening(last.happening) if last else None
     if state not in OPEN_TO[happening]:
@@ -216,52 +137,3 @@ def _event(
         recorded_by=actor,
         recorded_at=timezone.now(),
     )
-
-
-def _accept(
-    actor: Person,
-    inspection: Inspection,
-    area: Area,
-    answer: Answer,
-    reference: str,
-    now: datetime,
-) -> None:
-    if inspection.kind not in CONCEALING:
-        return
-    acceptance = Acceptance(
-        area=area,
-        basis=Acceptance.Basis.VISIT,
-        inspection=inspection,
-        answer=answer,
-        reference=reference,
-        rests_on=area_digest(area),
-        recorded_by=actor,
-        recorded_at=now,
-    )
-    acceptance.full_clean()
-    acceptance.save()
-
-
-def _call(inspection: Inspection, called: Sequence[Called], now: datetime) -> None:
-    for each in called:
-        deficiency = Deficiency(
-            job=inspection.job,
-            area=each.area,
-            called_at_visit=inspection,
-            what=each.what,
-            where=each.where,
-            rule=each.rule,
-            section=each.section,
-            due_on=each.due_on,
-            called_at=now,
-        )
-        deficiency.full_clean()
-        deficiency.save()
-
-
-def _lift(inspection: Inspection, lifted: Sequence[Deficiency], now: datetime) -> None:
-    for each in Deficiency.objects.filter(id__in=[deficiency.id for deficiency in lifted]):
-        if each.job_id != inspection.job_id or each.mended_at is None:
-            raise ValidationError(f"'{each.what}' is not recorded as mended on this job.")
-        each.accepted_at, each.accepted_at_visit = now, inspection
-        each.save(update_fields=["accepted_at", "accepted_at_visit"])

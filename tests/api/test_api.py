@@ -48,7 +48,8 @@ JSON = "application/json"
 
 
 def test_from_an_observation_to_a_clearance(client, shop, job, area) -> None:
-    item = area.items.get(verdict=Verdict.LOOK)
+    shop.look_at(area)
+    item = area.items.filter(verdict=Verdict.LOOK, stage="finish").first()
     url = f"/api/items/{item.id}/observations"
     given = {"outcome": "pass", "seen_at": "2026-03-16T09:30:00-06:00"}
     made = as_(client, shop.lead).post(url, given, JSON)

@@ -16,6 +16,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_stat
 
 from inspections.conclusions import area_holds, job_stage
 from inspections.models import (
+    CONCEALING,
     Acceptance,
     Answer,
     AreaStanding,
@@ -200,6 +201,7 @@ class Life(RuleBasedStateMachine):
     def answer(self, number: int, answer: Answer, lift: bool) -> None:
         if visit := self.visit(number):
             areas = list(visit.areas.select_related("job"))
+            by_area = visit.kind in CONCEALING
             mended = Deficiency.objects.filter(
                 job=self.job, mended_at__isnull=False, accepted_at__isnull=True
             )
@@ -208,7 +210,8 @@ class Life(RuleBasedStateMachine):
                 inspection_answer,
                 self.office,
                 inspection=visit,
-                answers=dict.fromkeys(areas, answer),
+                answers=dict.fromkeys(areas, answer) if by_area else {},
+                answer=None if by_area else answer,
                 reference=f"R{len(self.visits)}",
                 called=called,
                 lifted=list(mended) if lift else [],

@@ -1,4 +1,4 @@
-"""The hookup, the temporary service, the finish and the final as they are recorded."""
+"""The hookup, the temporary service and the final as they are recorded."""
 
 from datetime import date
 
@@ -44,7 +44,7 @@ def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
     [
         (Milestone.HOOKUP, {"reference": " "}, "reference for the hookup"),
         (Milestone.FINAL, {"reference": ""}, "reference for the final"),
-        (Milestone.FINISH, {"circuits": ["1"]}, "belong to the hookup"),
+        (Milestone.TEMPORARY_GONE, {"circuits": ["1"]}, "belong to the hookup"),
     ],
 )
 def test_what_is_wrong_is_refused_and_not_written(shop, job, milestone, given, words) -> None:

@@ -10,8 +10,13 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from PIL import Image
 
-from inspections.models import AreaStanding, Photograph
-from inspections.services import house_record, photograph_add
+from inspections.models import Answer, AreaStanding, Photograph
+from inspections.services import (
+    deficiency_mend,
+    deficiency_photograph,
+    house_record,
+    photograph_add,
+)
 from jobs.access import NotAllowed
 from tests.inspections.houses import with_length
 
@@ -110,3 +115,33 @@ def test_it_is_sent_from_the_page_and_seen_by_the_shops_people_alone(
     client.force_login(shop.member)
     text = client.post(reverse("photograph", args=[item.id]), follow=True).text
     assert "Choose a photograph" in text
+
+
+@pytest.fixture
+def deficiency(shop, area):
+    shop.accept(area, Answer.NOT_ACCEPTED, called=("no plate at the notch",))
+    return area.deficiencies.select_related("job__shop", "area").get()
+
+
+def test_a_deficiency_is_pictured_before_and_after(client, shop, deficiency) -> None:
+    before = deficiency_photograph(shop.lead, deficiency=deficiency, upload=upload(picture()))
+    deficiency_mend(shop.lead, deficiency=deficiency)
+    client.force_login(shop.member)
+    url = reverse("deficiency-photograph", args=[deficiency.id])
+    text = client.post(url, {"photograph": upload(picture("PNG"))}, follow=True).text
+    assert "photograph before it was mended" in text
+    assert "photograph after it was mended" in text
+    assert [each.moment for each in deficiency.photographs.all()] == ["before", "after"]
+    file = reverse("deficiency-photograph-file", args=[before.id])
+    assert b"".join(client.get(file)) == picture()
+    client.force_login(shop.builder)
+    assert client.get(file).status_code == 404
+
+
+def test_what_is_no_picture_of_a_deficiency_leaves_nothing(shop, deficiency) -> None:
+    files, entries = kept(), deficiency.job.record.count()
+    with pytest.raises(ValidationError, match="not a photograph"):
+        deficiency_photograph(shop.lead, deficiency=deficiency, upload=upload(b"words"))
+    with pytest.raises(NotAllowed):
+        deficiency_photograph(shop.builder, deficiency=deficiency, upload=upload(picture()))
+    assert (kept(), deficiency.job.record.count()) == (files, entries)

@@ -96,8 +96,9 @@ class Office:
     def record(self, name: str) -> None:
         house_record(self.shop.lead, job=self.job, house=HOUSES[name])
 
-    def look(self) -> None:
-        for item in self.job.items.filter(verdict="look").select_related("job__shop"):
+    def look(self, stage: str = "rough-in") -> None:
+        looks = self.job.items.filter(verdict="look", stage=stage)
+        for item in looks.select_related("job__shop"):
             item_observe(self.shop.member, item=item, outcome="pass")
 
     def ask(self, which: str) -> None:
@@ -151,7 +152,7 @@ class Office:
         self._reach(Milestone.HOOKUP)
 
     def finish(self) -> None:
-        self._reach(Milestone.FINISH)
+        self.look("finish")
 
     def final(self) -> None:
         self._reach(Milestone.FINAL)

@@ -27,6 +27,7 @@ def _tiny() -> dict[str, Any]:
             "connectors": 0,
             "gangs": 3 if kind == "wide" else 1,
             "braces": 1,
+            "devices": [{"kind": "luminaire"}] if kind == "wide" else [],
         }
         for room in ("east", "west")
         for kind in ("wide", "data")

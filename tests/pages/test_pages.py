@@ -56,7 +56,7 @@ def test_a_job_of_which_nothing_is_recorded_has_a_page(client, shop, who) -> Non
 
 
 def test_a_tick_is_recorded_with_its_note(client, shop, job, area) -> None:
-    item = area.items.get(verdict=Verdict.LOOK)
+    item = area.items.filter(verdict=Verdict.LOOK).first()
     client.force_login(shop.member)
     given = {"outcome": "pass", "note": "walked it"}
     answer = client.post(reverse("observe", args=[item.id]), given)
@@ -156,7 +156,7 @@ def test_another_shop_gets_404_for_everything(client, shop, stranger_shop, job, 
 
 
 def test_the_checklist_as_a_sheet_carries_what_was_seen(client, shop, job, area, tmp_path) -> None:
-    item = area.items.get(verdict=Verdict.LOOK)
+    item = area.items.filter(verdict=Verdict.LOOK).first()
     item_observe(shop.lead, item=item, outcome="pass", note="tape says 310")
     answer = page(client, shop.lead, "checklist-pdf", job.id)
     path = tmp_path / "sheet.pdf"

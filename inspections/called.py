@@ -1,0 +1,113 @@
+"""What inspectors called in a shop, counted: which reasons come back, and what visits end in."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import timedelta
+
+from inspections.checker import rules
+from inspections.models import (
+    Acceptance,
+    Answer,
+    Deficiency,
+    Happening,
+    InspectionEvent,
+    JobAnswer,
+    Kind,
+)
+from jobs.models import Shop
+
+OTHER = "no rule or section was named"
+
+
+@dataclass(frozen=True, slots=True)
+class ReasonCount:
+    """One reason and how often it was called."""
+
+    reason: str
+    called: int
+    jobs: int
+    open: int
+    mean_days_to_mend: float | None
+    """From being called to being recorded as mended; None while none is mended."""
+
+
+@dataclass(frozen=True, slots=True)
+class VisitCount:
+    """Visits of one kind and what they ended in."""
+
+    kind: str
+    held: int
+    accepted: int
+    """Ended with everything accepted, deficiencies or not."""
+    no_access: int
+    nobody_came: int
+
+    @property
+    def accepted_share(self) -> float | None:
+        """The share of held visits that ended in acceptance."""
+        return self.accepted / self.held if self.held else None
+
+
+def reasons_called(shop: Shop) -> list[ReasonCount]:
+    """What was called in a shop by rule, else by section, the most frequent first."""
+    by_reason: dict[str, list[Deficiency]] = {}
+    for each in Deficiency.objects.filter(job__shop=shop):
+        by_reason.setdefault(_reason(each), []).append(each)
+    found = [_count(reason, group) for reason, group in by_reason.items()]
+    return sorted(found, key=lambda each: (-each.called, each.reason))
+
+
+def _reason(deficiency: Deficiency) -> str:
+    if deficiency.rule:
+        rule = rules().get(deficiency.rule)
+        return rule.title if rule else deficiency.rule
+    return deficiency.section or OTHER
+
+
+def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
+    spans = [each.mended_at - each.called_at for each in group if each.mended_at]
+    days = sum(spans, timedelta()) / timedelta(days=1)
+    return ReasonCount(
+        reason,
+        called=len(group),
+        jobs=len({each.job_id for each in group}),
+        open=sum(each.accepted_at is None for each in group),
+        mean_days_to_mend=days / len(spans) if spans else None,
+    )
+
+
+def visits_counted(shop: Shop) -> list[VisitCount]:
+    """How the visits of a shop ended, by kind; a kind that had none is left out."""
+    events = InspectionEvent.objects.filter(inspection__job__shop=shop)
+    happened = list(events.values_list("inspection__kind", "inspection_id", "happening"))
+    refused = _refused(shop)
+    found = []
+    for kind in Kind:
+        mine = [(visit, what) for of, visit, what in happened if of == kind]
+        held = {visit for visit, what in mine if what == Happening.HELD}
+        if mine:
+            found.append(
+                VisitCount(
+                    kind.label,
+                    len(held),
+                    len(held - refused),
+                    _times(mine, Happening.NO_ACCESS),
+                    _times(mine, Happening.NOBODY_CAME),
+                )
+            )
+    return found
+
+
+def _times(mine: Iterable[tuple[object, str]], happening: Happening) -> int:
+    return sum(what == happening for _, what in mine)
+
+
+def _refused(shop: Shop) -> set[object]:
+    """The visits at which the inspector said no, to the job or to any of its areas."""
+    no = Answer.NOT_ACCEPTED
+    areas = Acceptance.objects.filter(area__job__shop=shop, answer=no, inspection__isnull=False)
+    jobs = JobAnswer.objects.filter(inspection__job__shop=shop, answer=no)
+    return {
+        *areas.values_list("inspection_id", flat=True),
+        *jobs.values_list("inspection_id", flat=True),
+    }

@@ -1,0 +1,17 @@
+"""Answers of a whole job and photographs of deficiencies are kept as they are, too."""
+
+from django.db import migrations
+
+from inspections.append_only import keep, release
+
+TABLES = ("inspections_jobanswer", "inspections_deficiencyphotograph")
+
+
+class Migration(migrations.Migration):
+    dependencies = [("inspections", "0006_finish_and_answers")]
+    operations = [
+        migrations.RunPython(
+            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: release(editor.connection, TABLES),
+        )
+    ]

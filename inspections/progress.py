@@ -1,0 +1,114 @@
+"""How far a job is: what moves it on and whose move that is, and what was done out of order."""
+
+from collections.abc import Iterable
+from datetime import date
+from uuid import UUID
+
+from django.db.models import Min, Q
+
+from inspections.breaches import OrderFacts, breaches
+from inspections.conclusions import finish_items_open, today_at
+from inspections.models import Clearance, Happening, Inspection, Item, Kind, Observation
+from inspections.moves import AgainNow, AreaNow, JobNow, Move, moves
+from inspections.reinspections import Reinspection, reinspections
+from inspections.selectors import visits_of
+from inspections.stages import Milestone, Stage
+from inspections.visits import visit_state
+from jobs.models import Job, Permit
+
+ENDED = (Happening.HELD, Happening.CANCELLED, Happening.NOBODY_CAME)
+FOR_STAGE = {Kind.HOOKUP: Stage.HOOKUP, Kind.FINISH: Stage.FINISH, Kind.FINAL: Stage.FINAL}
+
+
+def job_moves(job: Job) -> list[Move]:
+    """What moves the job on, and whose move it is."""
+    visits = list(visits_of(job))
+    coming, for_stage = _coming(visits)
+    areas = [
+        AreaNow(
+            area.name,
+            [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
+            area.standing.cleared,
+            coming.get(area.id, ""),
+        )
+        for area in job.areas.all()
+    ]
+    reached = {each.milestone: each for each in job.milestones.all()}
+    hookup = reached.get(Milestone.HOOKUP)
+    gone = Milestone.TEMPORARY_GONE in reached
+    until = hookup.temporary_until if hookup and not gone else None
+    permit = Permit.objects.filter(job=job).first()
+    return moves(
+        JobNow(
+            Stage(job.standing.stage),
+            areas,
+            for_stage,
+            [
+                AgainNow(e.what, [a.name for a in e.areas], e.fee)
+                for e in reinspections(job, visits)
+            ],
+            finish_items_open(job.id),
+            temporary_until=until.isoformat() if until else "",
+            certificate_in=Milestone.FINAL in reached,
+            permit_closed=bool(permit and permit.closed_on),
+        )
+    )
+
+
+def job_reinspections(job: Job) -> list[Reinspection]:
+    """The visits of a job that have to be asked for again, with their fee."""
+    return reinspections(job, visits_of(job))
+
+
+def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, str]]:
+    """Where the latest visit stands, by area and by stage; empty once it has ended."""
+    by_area: dict[UUID, str] = {}
+    by_stage: dict[str, str] = {}
+    for visit in visits:
+        happened = [event.happening for event in visit.events.all()]
+        ended = bool(happened) and happened[-1] in ENDED
+        state = "" if ended else visit_state(visit)
+        for area in visit.areas.all():
+            by_area[area.id] = state
+        if stage := FOR_STAGE.get(Kind(visit.kind)):
+            by_stage[stage] = state
+    return by_area, by_stage
+
+
+def job_breaches(job: Job) -> list[str]:
+    """What the record of the job shows out of order."""
+    permit = Permit.objects.filter(job=job).first()
+    seen = Observation.objects.filter(item__job=job)
+    firsts = [
+        job.revisions.aggregate(first=Min("recorded_at"))["first"],
+        seen.aggregate(first=Min("seen_at"))["first"],
+    ]
+    days = [today_at(job, first) for first in firsts if first]
+    known = job.milestones.filter(milestone__in=list(Milestone)).order_by("reached_on")
+    reached = known.values_list("milestone", "reached_on")
+    never = job.areas.filter(clearances__isnull=True).order_by("id")
+    return breaches(
+        OrderFacts(
+            issued_on=permit.issued_on if permit else None,
+            roughed_in_on=min(days, default=None),
+            milestones=[(Milestone(milestone), day) for milestone, day in reached],
+            never_cleared=list(never.values_list("name", flat=True)),
+            finished_uncleared=_finished_uncleared(job),
+            finish_open=finish_items_open(job.id),
+        )
+    )
+
+
+def _finished_uncleared(job: Job) -> list[tuple[str, date]]:
+    """Areas in which an item of the finish was seen before any clearance, and when first."""
+    seen = Min("items__observations__seen_at", filter=Q(items__stage=Item.Stage.FINISH))
+    areas = job.areas.annotate(seen=seen).filter(seen__isnull=False).order_by("id")
+    issued = Clearance.objects.filter(area__job=job).order_by()
+    cleared = dict(
+        issued.values("area_id").annotate(first=Min("issued_at")).values_list("area_id", "first")
+    )
+    return [
+        (area.name, today_at(job, area.seen))
+        for area in areas
+        if area.id not in cleared or area.seen < cleared[area.id]
+    ]

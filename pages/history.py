@@ -1,0 +1,69 @@
+"""Pages that look back: an area's timeline, and what inspectors called in a shop."""
+
+from uuid import UUID
+
+from django.contrib.auth.decorators import login_required
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from inspections.called import reasons_called, visits_counted
+from inspections.selectors import (
+    area_read,
+    deficiency_photograph_read,
+    deficiency_read,
+    latest_revision,
+)
+from inspections.services import deficiency_photograph
+from inspections.timeline import area_timeline
+from jobs.access import SITE_ROLES, role_in
+from jobs.models import Role
+from jobs.selectors import shops_with_role
+from pages.asking import attempt, found_or_404, render_at
+
+
+@login_required
+@require_GET
+def timeline(request: HttpRequest, area_id: UUID) -> HttpResponse:
+    """The history of an area, the earliest first, for the shop's own people."""
+    area = found_or_404(area_read, request.user, area_id)
+    if role_in(request.user, area.job.shop) not in SITE_ROLES:
+        raise Http404
+    context = {
+        "job": area.job,
+        "area": area,
+        "happened": area_timeline(area),
+        "revision": latest_revision(area.job),
+    }
+    return render_at(request, area.job, "timeline.html", context)
+
+
+@login_required
+@require_GET
+def called(request: HttpRequest) -> HttpResponse:
+    """What inspectors called in the reader's shops and what visits ended in, for the office."""
+    shops = shops_with_role(request.user, Role.OFFICE)
+    if not shops:
+        raise Http404
+    counted = [(shop, reasons_called(shop), visits_counted(shop)) for shop in shops]
+    return render(request, "called.html", {"counted": counted})
+
+
+@login_required
+@require_POST
+def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+    """Keep a photograph of a deficiency."""
+    deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
+    if upload := request.FILES.get("photograph"):
+        attempt(request, deficiency_photograph, deficiency=deficiency, upload=upload)
+    return redirect("job", job_id=deficiency.job_id)
+
+
+@login_required
+@require_GET
+def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+    """A photograph of a deficiency, to the shop's own people."""
+    found = found_or_404(deficiency_photograph_read, request.user, photograph_id)
+    if role_in(request.user, found.deficiency.job.shop) not in SITE_ROLES:
+        raise Http404
+    return FileResponse(found.file.open("rb"))

@@ -1,0 +1,89 @@
+"""What inspectors called, counted by reason, and what visits ended in."""
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from inspections.called import OTHER, reasons_called, visits_counted
+from inspections.models import Answer, Happening, Kind
+from inspections.services import Called, deficiency_mend, inspection_answer, inspection_happen
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+BEGIN = datetime(2026, 3, 2, 9, tzinfo=ZoneInfo("America/Edmonton"))
+
+
+@pytest.fixture
+def clock(monkeypatch) -> Clock:
+    return Clock(BEGIN).put(monkeypatch)
+
+
+@pytest.fixture
+def east(shop, clock):
+    job = shop.roughed_in(HOUSES["clean"])
+    return job.areas.select_related("job__shop", "job__authority").get(code="east")
+
+
+def visit(shop, area, answer: Answer, *called: Called) -> None:
+    booked = shop.booked(area, insist=True)
+    given = {"answers": {area: answer}, "reference": "R1", "called": called}
+    inspection_answer(shop.office, inspection=booked, **given)
+
+
+def test_reasons_are_counted_by_rule_then_section(shop, east, clock, stranger_shop) -> None:
+    visit(
+        shop,
+        east,
+        Answer.NOT_ACCEPTED,
+        Called(east, "no room", rule="box-fill"),
+        Called(east, "no plate", section="12-516"),
+        Called(east, "untidy"),
+    )
+    for deficiency in east.deficiencies.filter(rule="box-fill"):
+        clock.now = BEGIN + timedelta(days=3)
+        deficiency_mend(shop.lead, deficiency=deficiency)
+    visit(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room again", rule="box-fill"))
+    found = {each.reason: each for each in reasons_called(shop.shop)}
+    assert list(found) == ["Box fill", "12-516", OTHER]
+    fill = found["Box fill"]
+    assert (fill.called, fill.jobs, fill.open, fill.mean_days_to_mend) == (
+        2,
+        1,
+        2,
+        pytest.approx(3),
+    )
+    assert found[OTHER].mean_days_to_mend is None
+    assert reasons_called(stranger_shop.shop) == []
+
+
+def test_visits_are_counted_by_what_they_ended_in(shop, east, stranger_shop) -> None:
+    visit(shop, east, Answer.NOT_ACCEPTED)
+    visit(shop, east, Answer.ACCEPTED)
+    missed = shop.booked(east, insist=True)
+    inspection_happen(shop.office, inspection=missed, happening=Happening.NO_ACCESS)
+    final = shop.booked(east, kind=Kind.FINAL)
+    inspection_answer(shop.office, inspection=final, answer=Answer.NOT_ACCEPTED, reference="F1")
+    found = {each.kind: each for each in visits_counted(shop.shop)}
+    rough_in = found["rough-in"]
+    assert (rough_in.held, rough_in.accepted, rough_in.no_access, rough_in.nobody_came) == (
+        2,
+        1,
+        1,
+        0,
+    )
+    assert rough_in.accepted_share == 0.5
+    assert (found["final"].held, found["final"].accepted) == (1, 0)
+    assert visits_counted(stranger_shop.shop) == []
+
+
+def test_the_office_reads_it_and_nobody_else(client, shop, east) -> None:
+    visit(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room", rule="box-fill"))
+    client.force_login(shop.office)
+    text = client.get("/called/").text
+    assert "Box fill" in text
+    assert "0 of 1" in text
+    for person in (shop.lead, shop.builder):
+        client.force_login(person)
+        assert client.get("/called/").status_code == 404

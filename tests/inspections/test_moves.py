@@ -1,0 +1,73 @@
+"""What moves a job on, and whose move it is, from its stage and holds."""
+
+import pytest
+
+from inspections.moves import AgainNow, AreaNow, JobNow, Move, moves
+from inspections.stages import Stage
+
+HELD = AreaNow("Loft", [("acceptance", "office: ask for the visit")], cleared=False)
+COMING = AreaNow("Loft", [("acceptance", "office: ask")], cleared=False, visit="booked")
+FREE = AreaNow("Loft", [], cleared=False)
+CLEAR = AreaNow("Loft", [], cleared=True)
+OPEN = AreaNow("Loft", [("open", "crew: look and tick")], cleared=False)
+UNPERMITTED = AreaNow("Loft", [("permit", "office: apply for it")], cleared=False)
+AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
+
+
+@pytest.mark.parametrize(
+    ("job", "expected"),
+    [
+        (JobNow(Stage.PERMIT, [UNPERMITTED]), [("office", "apply for it")]),
+        (JobNow(Stage.ROUGH_IN), [("crew lead", "record what was roughed in")]),
+        (JobNow(Stage.ROUGH_IN, [OPEN, HELD]), [("crew", "Loft: look and tick")]),
+        (JobNow(Stage.COVER_UP, [HELD]), [("office", "Loft: ask for the visit")]),
+        (JobNow(Stage.COVER_UP, [COMING]), [("authority", "Loft: the visit is booked")]),
+        (JobNow(Stage.COVER_UP, [FREE]), [("office", "Loft: clear it for cover")]),
+        (JobNow(Stage.COVER_UP, [CLEAR]), []),
+        (
+            JobNow(Stage.COVER_UP, [HELD], again=[AGAIN]),
+            [
+                (
+                    "office",
+                    "ask for the rough-in (Loft) visit again, once it is mended (fee 85.00)",
+                )
+            ],
+        ),
+        (
+            JobNow(Stage.HOOKUP),
+            [("office", "ask for the construction hookup and record its reference")],
+        ),
+        (
+            JobNow(Stage.HOOKUP, visits={Stage.HOOKUP: "booked"}),
+            [("authority", "the construction hookup visit is booked")],
+        ),
+        (
+            JobNow(Stage.FINISH, finish_open=1, temporary_until="2026-06-01"),
+            [
+                ("crew lead", "finish: 1 item is still to look at or to mend"),
+                ("office", "have the temporary service removed by 2026-06-01"),
+            ],
+        ),
+        (
+            JobNow(Stage.FINISH, finish_open=2),
+            [("crew lead", "finish: 2 items are still to look at or to mend")],
+        ),
+        (
+            JobNow(Stage.FINAL),
+            [("office", "ask for the final visit and record the certificate")],
+        ),
+        (
+            JobNow(Stage.FINAL, visits={Stage.FINAL: "asked for"}),
+            [("authority", "the final visit is asked for")],
+        ),
+        (JobNow(Stage.FINAL, certificate_in=True), [("office", "close the permit")]),
+        (JobNow(Stage.FINAL, certificate_in=True, permit_closed=True), []),
+    ],
+)
+def test_moves(job: JobNow, expected: list[tuple[str, str]]) -> None:
+    assert moves(job) == [Move(*each) for each in expected]
+
+
+def test_the_crews_own_work_comes_first_and_each_move_once() -> None:
+    found = moves(JobNow(Stage.COVER_UP, [HELD, OPEN, OPEN]))
+    assert [move.who for move in found] == ["crew", "office"]

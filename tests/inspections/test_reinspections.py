@@ -1,0 +1,136 @@
+"""A visit that did not end in acceptance is to be asked for again, with its fee."""
+
+import pytest
+from django.core.exceptions import ValidationError
+
+from inspections.models import Answer, Happening, JobAnswer, Kind
+from inspections.progress import job_moves, job_reinspections
+from inspections.services import (
+    Called,
+    deficiency_mend,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    job_settle,
+)
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop):
+    shop.authority.reinspection_fee = "85.00"
+    shop.authority.save()
+    return shop.roughed_in(HOUSES["clean"])
+
+
+@pytest.fixture
+def east(job):
+    return job.areas.select_related("job__shop", "job__authority").get(code="east")
+
+
+@pytest.fixture
+def west(job):
+    return job.areas.select_related("job__shop", "job__authority").get(code="west")
+
+
+def fail(shop, *areas):
+    visit = shop.booked(*areas, insist=True)
+    return inspection_answer(
+        shop.office,
+        inspection=visit,
+        answers=dict.fromkeys(areas, Answer.NOT_ACCEPTED),
+        reference="R1",
+        called=[Called(areas[0], "no plate")],
+    )
+
+
+def test_a_failed_visit_is_to_be_made_again_and_costs_its_fee(shop, job, east, west) -> None:
+    visit = fail(shop, east, west)
+    (again,) = job_reinspections(job)
+    assert (again.visit, again.fee, again.mended) == (visit, "85.00", False)
+    assert again.what == "rough-in (East, West)"
+    job_settle(job.id)
+    job.refresh_from_db()
+    said = "ask for the rough-in (East, West) visit again, once it is mended (fee 85.00)"
+    assert said in [move.what for move in job_moves(job)]
+
+
+def test_it_tells_when_everything_called_is_mended(shop, job, east) -> None:
+    fail(shop, east)
+    deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
+    assert [again.mended for again in job_reinspections(job)] == [True]
+
+
+def test_only_what_was_not_accepted_is_visited_again(shop, job, east, west) -> None:
+    visit = shop.booked(east, west, insist=True)
+    answers = {east: Answer.ACCEPTED, west: Answer.NOT_ACCEPTED}
+    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R1")
+    assert [again.what for again in job_reinspections(job)] == ["rough-in (West)"]
+
+
+def test_asking_again_ends_it_and_cancelling_brings_it_back(shop, job, east) -> None:
+    fail(shop, east)
+    given = {"job": job, "kind": Kind.COVER_UP, "areas": [east], "insist": True}
+    visit = inspection_ask(shop.office, **given)
+    assert job_reinspections(job) == []
+    inspection_happen(shop.office, inspection=visit, happening=Happening.CANCELLED)
+    assert [again.what for again in job_reinspections(job)] == ["rough-in (East)"]
+
+
+def test_an_accepted_visit_is_not_made_again(shop, job, east) -> None:
+    shop.look_at(east)
+    shop.accept(east)
+    assert job_reinspections(job) == []
+
+
+def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
+    visit = shop.booked(east, kind=Kind.FINAL)
+    given = {"reference": "F1", "answer": Answer.NOT_ACCEPTED, "called": [Called(east, "a plate")]}
+    inspection_answer(shop.office, inspection=visit, **given)
+    assert JobAnswer.objects.get().answer == Answer.NOT_ACCEPTED
+    assert [again.what for again in job_reinspections(job)] == ["final"]
+    accepted = shop.booked(east, kind=Kind.FINAL)
+    given = {"reference": "F2", "answer": Answer.ACCEPTED}
+    inspection_answer(shop.office, inspection=accepted, **given)
+    assert job_reinspections(job) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "given", "words"),
+    [
+        (Kind.FINAL, {}, "one answer for the job"),
+        (Kind.FINAL, {"answers": Answer.ACCEPTED}, "one answer for the job"),
+        (Kind.FINAL, {"answer": Answer.WITH_DEFICIENCIES}, "what the deficiencies are"),
+        (Kind.ROUGH_IN, {"answer": Answer.ACCEPTED}, "an answer for each area"),
+        (
+            Kind.ROUGH_IN,
+            {"answers": Answer.ACCEPTED, "answer": Answer.ACCEPTED},
+            "an answer for each area",
+        ),
+    ],
+)
+def test_an_answer_of_the_wrong_reach_is_refused(shop, job, east, kind, given, words) -> None:
+    visit = shop.booked(east, kind=kind, insist=True)
+    if "answers" in given:
+        given = given | {"answers": {east: given["answers"]}}
+    with pytest.raises(ValidationError, match=words):
+        inspection_answer(shop.office, inspection=visit, reference="R1", **given)
+    assert not JobAnswer.objects.exists()
+    assert visit.events.last().happening == Happening.BOOKED
+
+
+def test_a_deficiency_at_a_final_belongs_to_the_visits_own_job(shop, job, east) -> None:
+    other = shop.job("Lot 16")
+    visit = shop.booked(east, kind=Kind.FINAL)
+    stray = Called(east, "a plate")
+    visit.job = other
+    with pytest.raises(ValidationError, match="the visit's own job"):
+        inspection_answer(
+            shop.office,
+            inspection=visit,
+            reference="F1",
+            answer=Answer.NOT_ACCEPTED,
+            called=[stray],
+        )

@@ -1,0 +1,102 @@
+"""The history of an area reads as it happened, and tells of no other area."""
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from django.urls import reverse
+
+from inspections.models import Answer
+from inspections.services import clearance_withdraw, deficiency_mend, house_record, trade_report
+from inspections.timeline import area_timeline
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+BEGIN = datetime(2026, 3, 2, 9, tzinfo=ZoneInfo("America/Edmonton"))
+
+
+@pytest.fixture
+def clock(monkeypatch) -> Clock:
+    return Clock(BEGIN).put(monkeypatch)
+
+
+def lived(shop, clock):
+    """An area that was failed, mended, cleared, changed and taken back."""
+    shop.shop.trades = ["plumbing"]
+    shop.shop.save()
+    job = shop.roughed_in(HOUSES["clean"])
+    area = job.areas.select_related("job__shop", "job__authority").get(code="east")
+    west = job.areas.select_related("job__shop", "job__authority").get(code="west")
+
+    def later() -> None:
+        clock.now += timedelta(hours=1)
+
+    later()
+    shop.look_at(area)
+    later()
+    trade_report(shop.office, job=job, trade="plumbing")
+    later()
+    shop.accept(area, Answer.NOT_ACCEPTED, "R1", ("no plate",))
+    later()
+    deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
+    job.deficiencies.update(accepted_at=clock.now)
+    later()
+    shop.clear(area, "R2")
+    later()
+    house_record(shop.lead, job=job, house=HOUSES["rerouted"], why="moved a run")
+    later()
+    shop.look_at(west)
+    return job, area, west
+
+
+def test_a_life_in_order(shop, clock) -> None:
+    _, area, _ = lived(shop, clock)
+    found = area_timeline(area)
+    assert [each.at for each in found] == sorted(each.at for each in found)
+    words = [each.what for each in found]
+    told = [
+        "The house was recorded, revision 1.",
+        "Passed on site, 2 items: Communication",
+        "Plumbing reported done.",
+        "A rough-in visit was asked for.",
+        "Rough-in visit booked for 2026-03-02 10:00 to 14:00.",
+        "Not accepted: the inspector's answer at a visit, reference R1.",
+        "Deficiency called: no plate.",
+        "Mended: no plate.",
+        "Accepted: the inspector's answer at a visit, reference R2.",
+        "Cleared for cover, reference R2.",
+        "Clearance withdrawn: ",
+        "The house was recorded, revision 2: moved a run.",
+    ]
+    places = [next(i for i, said in enumerate(words) if said.startswith(tell)) for tell in told]
+    assert places[:-2] == sorted(places[:-2])
+    withdrawn = next(each for each in found if each.what.startswith("Clearance withdrawn"))
+    assert (withdrawn.by, withdrawn.weighty) == ("Studbay", True)
+
+
+def test_another_area_has_a_life_of_its_own(shop, clock) -> None:
+    _, _, west = lived(shop, clock)
+    words = " ".join(each.what for each in area_timeline(west))
+    assert "no plate" not in words
+    assert "Cleared" not in words
+    assert "Plumbing reported done." in words
+
+
+def test_by_hand_it_names_who_took_it_back(shop, clock) -> None:
+    job = shop.roughed_in(HOUSES["clean"])
+    area = job.areas.select_related("job__shop", "job__authority").get(code="east")
+    shop.clear(area)
+    clearance_withdraw(shop.office, area=area, because="the plan changed")
+    last = area_timeline(area)[-1]
+    assert (last.what, last.by) == ("Clearance withdrawn: the plan changed", str(shop.office))
+
+
+def test_the_page_is_for_the_shops_own_people(client, shop, clock, stranger_shop) -> None:
+    _, area, _ = lived(shop, clock)
+    url = reverse("timeline", args=[area.id])
+    client.force_login(shop.member)
+    assert "Deficiency called: no plate." in client.get(url).text
+    for person in (shop.builder, stranger_shop.office):
+        client.force_login(person)
+        assert client.get(url).status_code == 404
