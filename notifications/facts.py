@@ -21,6 +21,7 @@ from inspections.models import (
     Happening,
     Inspection,
     InspectionEvent,
+    JobAnswer,
     Kind,
     MilestoneReached,
     TradeReport,
@@ -49,6 +50,11 @@ class VisitFacts:
     def last(self) -> InspectionEvent | None:
         """What last happened to it; None while it is asked for only."""
         return self.events[-1] if self.events else None
+
+    @property
+    def job_answer(self) -> JobAnswer | None:
+        """What the inspector said of the job as a whole, at a visit that is not for areas."""
+        return getattr(self.visit, "job_answer", None)
 
     @property
     def on_its_way(self) -> bool:
@@ -164,7 +170,10 @@ class JobFacts:
 def job_facts(job_id: UUID) -> JobFacts:
     """Read a job. Area standings are read as the settling that asks has just drawn them."""
     job = Job.objects.select_related("shop", "authority", "crew_lead", "contractor").get(id=job_id)
-    reached = {Milestone(each.milestone): each for each in job.milestones.all()}
+    reached = {
+        Milestone(each.milestone): each
+        for each in job.milestones.filter(milestone__in=list(Milestone))
+    }
     memberships = Membership.objects.filter(shop=job.shop_id, person__is_active=True)
     firsts = [
         job.revisions.aggregate(first=Min("recorded_at"))["first"],
@@ -188,7 +197,8 @@ def job_facts(job_id: UUID) -> JobFacts:
 
 
 def _visits(job: Job) -> list[VisitFacts]:
-    found = job.inspections.prefetch_related("events", "areas", "answers__area")
+    found = job.inspections.select_related("job_answer")
+    found = found.prefetch_related("events", "areas", "answers__area")
     return [
         VisitFacts(
             visit,

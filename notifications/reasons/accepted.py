@@ -1,8 +1,8 @@
-"""A finish or final visit was held and nothing was called at it."""
+"""The inspector accepted the job at a finish or final visit."""
 
 from collections.abc import Iterator
 
-from inspections.models import Happening
+from inspections.models import Answer
 from inspections.models import Kind as Visit
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.models import Kind
@@ -12,14 +12,12 @@ from notifications.reason import Due, reason, told
 @reason("accepted", Kind.FINISH)
 def accepted(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and contractor."""
-    called_at = {each.called_at_visit_id for each in facts.deficiencies}
     for each in facts.visits:
-        last = each.last
-        if each.visit.kind not in (Visit.FINISH, Visit.FINAL) or each.visit.id in called_at:
+        said = each.job_answer
+        if each.visit.kind not in (Visit.FINISH, Visit.FINAL) or said is None:
             continue
-        if last is not None and last.happening == Happening.HELD:
-            text = (
-                f"{facts.job}: the {each.visit.get_kind_display()} is accepted, {last.reference}."
-            )
-            at = last.recorded_at
+        if said.answer != Answer.NOT_ACCEPTED:
+            kind, answer = each.visit.get_kind_display(), said.get_answer_display()
+            text = f"{facts.job}: the {kind} is {answer}, {said.reference}."
+            at = said.recorded_at
             yield from told(facts.everyone, each.visit.id, text, at, until=at + TOLD_WITHIN)

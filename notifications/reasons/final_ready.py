@@ -1,9 +1,9 @@
-"""The finish is done: the final can be asked for."""
+"""Every item of the finish has passed: the final can be asked for."""
 
 from collections.abc import Iterator
 
 from inspections.models import Kind as Visit
-from inspections.stages import Milestone
+from inspections.stages import Milestone, Stage
 from notifications.facts import JobFacts
 from notifications.models import Kind
 from notifications.reason import Due, reason, told
@@ -12,12 +12,11 @@ from notifications.reason import Due, reason, told
 @reason("final ready", Kind.FINISH)
 def final_ready(facts: JobFacts) -> Iterator[Due]:
     """To the office, while no final visit is on its way; says what must be gone first."""
-    finish = facts.milestones.get(Milestone.FINISH)
-    if finish is None or facts.done or facts.coming(Visit.FINAL):
+    if facts.job.standing.stage != Stage.FINAL or facts.done or facts.coming(Visit.FINAL):
         return
     hookup = facts.milestones.get(Milestone.HOOKUP)
     still = hookup is not None and hookup.temporary_until is not None
     still = still and Milestone.TEMPORARY_GONE not in facts.milestones
     first = " Record the temporary service as gone first." if still else ""
     text = f"{facts.job}: the finish is done. Ask {facts.job.authority} for the final.{first}"
-    yield from told(facts.office, finish.id, text, finish.recorded_at)
+    yield from told(facts.office, "final", text, max(facts.area_changed.values()))

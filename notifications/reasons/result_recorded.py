@@ -15,7 +15,10 @@ def result_recorded(facts: JobFacts) -> Iterator[Due]:
         last = each.last
         if last is None or last.happening != Happening.HELD:
             continue
-        said = "; ".join(f"{a.area}: {a.get_answer_display()}" for a in each.answers) or "held"
+        words = [f"{a.area}: {a.get_answer_display()}" for a in each.answers]
+        if each.job_answer is not None:
+            words.append(each.job_answer.get_answer_display())
+        said = "; ".join(words)
         text = f"{facts.job}: {each.title}, reference {last.reference}. {said}."
         at = last.recorded_at
         yield from told(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)

@@ -321,7 +321,10 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     week, day = sorted({each.at for each in drawn(job, "temporary removal due")})
     assert (week, day) == (at("2026-03-25"), at("2026-04-01"))
     assert who(job, "finish ready") == ["Lead", "Office"]
-    reach(shop, job, Milestone.FINISH)
+    for item in job.items.filter(stage="finish").select_related("job__shop"):
+        item_observe(shop.lead, item=item, outcome="pass")
+    job_settle(job.id)
+    job.refresh_from_db()
     assert drawn(job, "finish ready") == []
     assert "temporary service as gone first" in one(job, "final ready").text
     reach(shop, job, Milestone.TEMPORARY_GONE)
@@ -331,7 +334,7 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     assert drawn(job, "final ready") == []
     happen(shop, asked, Happening.BOOKED, "2026-03-03")
     clock.now = at("2026-03-03", "10:00").astimezone(UTC)
-    inspection_answer(shop.office, inspection=asked, answers={}, reference="F1")
+    inspection_answer(shop.office, inspection=asked, answer="accepted", reference="F1")
     assert "the final is accepted, F1" in one(job, "accepted").text
     reach(shop, job, Milestone.FINAL, reference="C-9")
     assert "certificate C-9" in one(job, "certificate in").text

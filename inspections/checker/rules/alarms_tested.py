@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from ..finding import Finding, Rule, Words, rule
-from ..house.boxes import DeviceKind
 from ..finishing import look_words, room_looks
+from ..house.boxes import DeviceKind
 from ..site import Site
 
 NAME = "alarms-tested"
