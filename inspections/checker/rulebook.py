@@ -13,6 +13,8 @@ A rulebook file is TOML. Each limit stands in a table named after the rule that 
 (common practice, no source). `looser` says which way a change loosens the limit: `more`,
 `less`, or `none` where it is neither. A file that names `based_on` holds only the differences
 from that rulebook; `dropped = true` in a limit takes it away, and the rule is then silent there.
+The limits of loads stand in a file of the same name in `loads/`. A limit of another book than
+the code, a federal standard for one, names it as its `edition`.
 """
 
 import tomllib
@@ -118,21 +120,28 @@ def rulebook_ids() -> tuple[str, ...]:
 def _plain(rulebook_id: str) -> Rulebook:
     if rulebook_id not in rulebook_ids():
         raise RulebookFault(f"no rulebook {rulebook_id!r}; there are {', '.join(rulebook_ids())}")
-    return _read(tomllib.loads((HERE / f"{rulebook_id}.toml").read_text("utf-8")), rulebook_id)
+    files = (HERE / f"{rulebook_id}.toml", HERE / "loads" / f"{rulebook_id}.toml")
+    parts = [tomllib.loads(path.read_text("utf-8")) for path in files if path.exists()]
+    return _read(parts, rulebook_id)
 
 
-def _read(data: dict[str, Any], rulebook_id: str) -> Rulebook:
-    head, sources = data.pop("rulebook"), data.pop("sources", {})
-    base = _plain(head["based_on"]).limits if "based_on" in head else {}
+def _read(parts: list[dict[str, Any]], rulebook_id: str) -> Rulebook:
+    head = parts[0].pop("rulebook")
+    base = _plain(head["based_on"]) if "based_on" in head else None
     edition = f"{head['code']} {head['edition']}"
-    limits = {name: replace(limit, edition=edition) for name, limit in base.items()}
-    for rule, table in data.items():
-        for short, entry in table.items():
-            name = f"{rule}.{short}"
-            if entry.get("dropped"):
-                del limits[name]
-            else:
-                limits[name] = _limit(name, entry, edition, sources)
+    limits = dict(base.limits) if base else {}
+    for name, limit in limits.items():
+        if base and limit.edition == f"{base.code} {base.edition}":
+            limits[name] = replace(limit, edition=edition)
+    for data in parts:
+        sources = data.pop("sources", {})
+        for rule, table in data.items():
+            for short, entry in table.items():
+                name = f"{rule}.{short}"
+                if entry.get("dropped"):
+                    del limits[name]
+                else:
+                    limits[name] = _limit(name, entry, entry.get("edition", edition), sources)
     return Rulebook(rulebook_id, head["code"], head["edition"], head["title"], limits)
 
 

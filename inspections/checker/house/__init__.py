@@ -7,6 +7,7 @@ from .cables import Cable, Hole, Separation
 from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel
 from .rooms import Area, Counter, Room, Storey
+from .service import Service
 
 
 class House(Part):
@@ -32,6 +33,7 @@ class House(Part):
     cables: tuple[Cable, ...] = ()
     holes: tuple[Hole, ...] = ()
     separations: tuple[Separation, ...] = ()
+    service: Service | None = None
 
 
 __all__ = ["House"]

@@ -1,11 +1,12 @@
 """Panels, circuits and appliances: the other nodes of the wiring."""
 
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from .parts import Amperes, Count, Id, Length, Name, Offset, Part
+from .service import ApplianceKind
 
 
 class PanelKind(StrEnum):
@@ -35,6 +36,10 @@ class Panel(Part):
     highest_handle_mm: Offset | None = None
     """The highest breaker handle in its highest position, above the floor or platform; missing
     when nobody measured."""
+    tandem_spaces: tuple[Annotated[int, Field(ge=1, le=200)], ...] = ()
+    """The spaces that its label lets take a tandem breaker."""
+    main_a: Amperes | None = None
+    """Its main breaker, when that is not its rating."""
 
 
 class Protection(StrEnum):
@@ -73,6 +78,8 @@ class Circuit(Part):
     common_trip: bool | None = None
     """Sharing a neutral or of two poles: whether one handle opens both; missing when nobody
     looked."""
+    half: Literal["a", "b"] | None = None
+    """Which half of a tandem breaker it is on; missing on a breaker of its own."""
 
 
 class Appliance(Part):
@@ -85,3 +92,14 @@ class Appliance(Part):
     volts: Annotated[float, Field(gt=0, le=1000)] | None = None
     conditions_air: bool | None = None
     """Whether it heats, cools or refrigerates and needs servicing; missing when nobody said."""
+    kind: ApplianceKind | None = None
+    """What it is for the load calculation; missing leaves that in doubt."""
+    circuit: Id | None = None
+    """The circuit that feeds it, when no cable that ends at it says so."""
+    continuous: bool | None = None
+    """Whether it runs three hours or more at a time."""
+    motor: bool = False
+    """Whether a motor is its main load."""
+    managed_to_va: Annotated[float, Field(ge=0, le=1_000_000)] | None = None
+    """Vehicle charging under energy management: the most that it lets through, 0 when it is
+    shed before the service is full; missing without management."""

@@ -10,6 +10,7 @@ from typing import Any
 from .faults import Fault
 from .fittings import fitting_faults
 from .geometry import counter_faults, place_faults, room_faults
+from .power import power_faults
 
 Data = dict[str, Any]
 KINDS = (
@@ -43,7 +44,7 @@ def reference_faults(data: Data) -> Iterator[Fault]:
         yield from place_faults(f"boxes[{index}].place", box, rooms, counters)
     yield from fitting_faults(data, names)
     yield from _cables(data)
-    yield from _slots(data)
+    yield from power_faults(data)
 
 
 def enumerated(data: Any, kind: str) -> Iterator[tuple[int, Data]]:
@@ -95,6 +96,7 @@ def _pointers(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
     yield from points("circuits", "panel", "panels", "panel")
     yield from points("circuits", "shares_neutral_with", "circuits", "circuit")
     yield from points("cables", "circuit", "circuits", "circuit")
+    yield from points("appliances", "circuit", "circuits", "circuit")
     for kind in ("holes", "separations"):
         yield from _each(data, kind, "cables", names["cables"], "cable")
     yield from _each(data, "cables", "ends", names["nodes"], "box, panel or appliance")
@@ -141,25 +143,3 @@ def _cables(data: Data) -> Iterator[Fault]:
         pair = separation.get("cables")
         if isinstance(pair, list) and len(pair) == 2 and pair[0] == pair[1]:
             yield Fault(f"separations[{index}].cables", "both are the same cable; name the other")
-
-
-def _slots(data: Data) -> Iterator[Fault]:
-    panels = [panel for panel in parts(data, "panels") if isinstance(panel.get("id"), str)]
-    spaces = {panel["id"]: panel.get("spaces") for panel in panels}
-    taken: dict[tuple[Any, Any], str] = {}
-    for index, circuit in enumerated(data, "circuits"):
-        slots, panel = circuit.get("slots"), circuit.get("panel")
-        for inner, slot in enumerate(slots if isinstance(slots, list) else ()):
-            path = f"circuits[{index}].slots[{inner}]"
-            most = spaces.get(panel) if isinstance(panel, str) else None
-            if not _whole(slot) or not isinstance(panel, str):
-                continue
-            if _whole(most) and slot > most:
-                yield Fault(path, f"panel {panel!r} has {most} spaces; there is no space {slot}")
-            if (panel, slot) in taken:
-                yield Fault(path, f"space {slot} is taken by {taken[panel, slot]}; move one")
-            taken.setdefault((panel, slot), f"circuits[{index}]")
-
-
-def _whole(value: Any) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool)

@@ -1,0 +1,120 @@
+"""Faults of power: breakers that do not fit their panel, appliances on the wrong poles."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from .faults import Fault
+from .geometry import measure, objects
+
+Data = dict[str, Any]
+LINE_TO_NEUTRAL = 150  # V; what a single pole can feed stays below
+
+
+def power_faults(data: Data) -> Iterator[Fault]:
+    """Every such fault in a house file's values."""
+    yield from _slots(data)
+    yield from _poles(data)
+    yield from _voltages(data)
+    yield from _wants(data)
+
+
+def _objects(data: Data, kind: str) -> list[tuple[int, Data]]:
+    return objects(data.get(kind))
+
+
+def _slots(data: Data) -> Iterator[Fault]:
+    """Spaces that a panel lacks, or that two breakers take; two halves may share one."""
+    spaces = _by_id(data, "panels", "spaces")
+    taken: dict[tuple[Any, Any, Any], str] = {}
+    for index, circuit in _objects(data, "circuits"):
+        slots, panel, half = circuit.get("slots"), circuit.get("panel"), circuit.get("half")
+        if not isinstance(slots, list) or not isinstance(panel, str):
+            continue
+        if not isinstance(half, str):
+            half = None
+        for inner, slot in enumerate(slots):
+            if not _whole(slot):
+                continue
+            path, most = f"circuits[{index}].slots[{inner}]", spaces.get(panel)
+            if _whole(most) and slot > most:
+                yield Fault(path, f"panel {panel!r} has {most} spaces; there is no space {slot}")
+            rivals = [(panel, slot, half), (panel, slot, None)]
+            if half is None:
+                rivals = [(panel, slot, other) for other in (None, "a", "b")]
+            if other := next((taken[each] for each in rivals if each in taken), None):
+                yield Fault(path, f"space {slot} is taken by {other}; move one")
+            taken.setdefault((panel, slot, half), f"circuits[{index}]")
+
+
+def _poles(data: Data) -> Iterator[Fault]:
+    """A breaker takes as many spaces as it has poles; a panel holds so many poles."""
+    used: dict[str, int] = {}
+    for index, circuit in _objects(data, "circuits"):
+        poles, slots, panel = circuit.get("poles", 1), circuit.get("slots"), circuit.get("panel")
+        if not _whole(poles) or not isinstance(panel, str):
+            continue
+        if isinstance(slots, list) and slots and len(slots) != poles:
+            yield Fault(
+                f"circuits[{index}].slots",
+                f"has {len(slots)} spaces for {poles} poles; give one space for each pole",
+            )
+        if circuit.get("half") is not None and poles != 1:
+            yield Fault(f"circuits[{index}].half", "half of a tandem breaker has one pole")
+        used[panel] = used.get(panel, 0) + poles
+    extra = {
+        name: len(x)
+        for name, x in _by_id(data, "panels", "tandem_spaces").items()
+        if isinstance(x, list)
+    }
+    for index, panel in _objects(data, "panels"):
+        name, most = panel.get("id"), panel.get("spaces")
+        if isinstance(name, str) and isinstance(most, int) and _whole(most):
+            room = most + extra.get(name, 0)
+            if used.get(name, 0) > room:
+                yield Fault(
+                    f"panels[{index}].spaces",
+                    f"{used[name]} poles do not fit {room} places; take a larger panel or fewer "
+                    "circuits",
+                )
+
+
+def _voltages(data: Data) -> Iterator[Fault]:
+    """A 240 V appliance on a single pole."""
+    poles = _by_id(data, "circuits", "poles")
+    fed: dict[str, str] = {}
+    for _, cable in _objects(data, "cables"):
+        ends, circuit = cable.get("ends"), cable.get("circuit")
+        if isinstance(ends, list) and isinstance(circuit, str):
+            fed |= {end: circuit for end in ends if isinstance(end, str)}
+    for index, appliance in _objects(data, "appliances"):
+        name, volts = appliance.get("id"), measure(appliance.get("volts"))
+        circuit = appliance.get("circuit") or (fed.get(name) if isinstance(name, str) else None)
+        if volts is None or volts <= LINE_TO_NEUTRAL or not isinstance(circuit, str):
+            continue
+        if circuit in poles and (poles[circuit] or 1) == 1:
+            yield Fault(
+                f"appliances[{index}].volts",
+                f"{volts:g} V on circuit {circuit!r}, which has one pole; give the circuit two "
+                "poles or mend the volts",
+            )
+
+
+def _wants(data: Data) -> Iterator[Fault]:
+    """A wanted hookup circuit that the house does not have."""
+    service = data.get("service")
+    hookup = service.get("hookup") if isinstance(service, dict) else None
+    circuits = _by_id(data, "circuits", "poles")
+    for index, want in objects(hookup.get("wants") if isinstance(hookup, dict) else None):
+        name = want.get("circuit")
+        if isinstance(name, str) and name not in circuits:
+            path = f"service.hookup.wants[{index}].circuit"
+            yield Fault(path, f"there is no circuit called {name!r}")
+
+
+def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
+    found = [part for _, part in _objects(data, kind) if isinstance(part.get("id"), str)]
+    return {part["id"]: part.get(key) for part in found}
+
+
+def _whole(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool)

@@ -1,0 +1,103 @@
+"""Conductor sizes by table: ampacity, service conductors, electrode and bonding conductors."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from inspections.checker import Limit, Rulebook
+
+SIZES = (
+    *("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0"),
+    *("250", "300", "350", "400", "500", "600"),
+)
+"""From thin to thick: AWG, then kcmil."""
+
+
+def rank(size: str) -> int:
+    """The place of a size from thin to thick. Raises ValueError for one not in the tables."""
+    return SIZES.index(size)
+
+
+def size_words(size: str) -> str:
+    """The size with its unit: 4 AWG, 2/0 AWG, 250 kcmil."""
+    return f"{size} kcmil" if rank(size) > rank("4/0") else f"{size} AWG"
+
+
+def up_to(table: dict[str, Any], figure: float) -> Any:
+    """The entry of the first bound that the figure does not pass; None beyond the last."""
+    for bound in sorted(table, key=float):
+        if figure <= float(bound):
+            return table[bound]
+    return None
+
+
+def ampacity(size: str, material: str, celsius: int, book: Rulebook) -> float | None:
+    """Amperes of a conductor in a raceway or cable at 30 °C; None when the tables lack it."""
+    table = book.value(f"conductors.{material}_{celsius}_a")
+    return table.get(size) if table else None
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """A conductor by table: its size, how it was found, and where the table stands."""
+
+    what: str
+    size: str
+    working: str
+    limits: tuple[Limit, ...]
+
+    @property
+    def words(self) -> str:
+        """The size with its unit, or that the tables have none."""
+        return size_words(self.size) if self.size else "none in the tables"
+
+
+def thinnest(amps: float, material: str, celsius: int, book: Rulebook) -> str:
+    """The thinnest conductor of at least so many amperes; empty when there is none."""
+    table = book.value(f"conductors.{material}_{celsius}_a")
+    return next((size for size in SIZES if table.get(size, 0) >= amps), "")
+
+
+def service_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
+    """The conductors of a dwelling's service that carry its whole load."""
+    table = book.get(f"service.{material}")
+    if table is not None:
+        size = up_to(table.value, rating_a)
+        if size is not None:
+            words = f"{rating_a:g} A: {size_words(str(size))} {material}"
+            return Sized(f"Service conductors, {material}", str(size), words, (table,))
+    column = book[f"conductors.{material}_75_a"]
+    share = book.get("service.dwelling_pct")
+    least = rating_a * share.value / 100 if share else rating_a
+    size = thinnest(least, material, 75, book)
+    part = f" × {share.value:g} % = {least:g} A" if share else ""
+    words = f"{rating_a:g} A{part}, 75 °C column"
+    limits = (share, column) if share else (column,)
+    return Sized(f"Service conductors, {material}", size, words, limits)
+
+
+def electrode_conductor(size: str, material: str, electrode: str, book: Rulebook) -> Sized:
+    """The copper conductor to the grounding electrode, by the service's own conductors."""
+    what = "Grounding electrode conductor, copper"
+    least = book.get("electrode-conductor.min_copper")
+    if least is not None:
+        words = f"{least.value:g} AWG or thicker"
+        return Sized(what, str(least.value), words, (least,))
+    table = book[f"electrode-conductor.{material}"]
+    bounds = sorted(table.value, key=rank)
+    row = next((bound for bound in bounds if rank(size) <= rank(bound)), None)
+    full = str(table.value[row]) if row else ""
+    kind = {"rod": "rod", "plate": "rod", "concrete_encased": "concrete_encased"}.get(electrode)
+    enough = book[f"electrode-conductor.{kind}"] if kind else None
+    words = f"{size_words(size)} {material} service conductors"
+    if enough and (not full or rank(str(enough.value)) < rank(full)):
+        told = f"{words}; to a {electrode.replace('_', '-')} electrode no thicker is needed"
+        return Sized(what, str(enough.value), told, (enough,))
+    return Sized(what, full, words, (table,))
+
+
+def bonding_conductor(breaker_a: float, book: Rulebook) -> Sized:
+    """The copper bonding (equipment grounding) conductor behind an overcurrent device."""
+    table = book["bonding-conductor.copper"]
+    size = up_to(table.value, breaker_a)
+    words = f"behind {breaker_a:g} A"
+    return Sized("Bonding conductor, copper", "" if size is None else str(size), words, (table,))

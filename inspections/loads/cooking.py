@@ -1,0 +1,70 @@
+"""Household cooking appliances by NEC Table 220.55."""
+
+from inspections.checker import Rulebook
+
+from .facts import COOKING, Load, LoadFacts
+from .ways import Line, added, va
+
+TABLE = "standard-load.cooking_"
+
+
+def counted(facts: LoadFacts, book: Rulebook) -> list[Load]:
+    """The cooking appliances that the table speaks of: those above its smallest rating."""
+    least = book.value(f"{TABLE}from_w")
+    return [load for load in facts.of(*COOKING) if load.va > least]
+
+
+def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
+    """The demand of the cooking appliances, by the columns that give less.
+
+    Small ones may be taken at the shares of columns A and B instead of column C (note 3).
+    """
+    loads = counted(facts, book)
+    if not loads:
+        return None
+    small, large = book.value(f"{TABLE}b_from_w"), book.value(f"{TABLE}c_from_w")
+    column_a = [load for load in loads if load.va < small]
+    column_b = [load for load in loads if small <= load.va <= large]
+    column_c = [load for load in loads if load.va > large]
+    parts = [
+        _share(column_a, "a", book),
+        _share(column_b, "b", book),
+        _column_c(column_c, book),
+    ]
+    split = sum(part for part, _ in parts), "; ".join(words for _, words in parts if words)
+    whole = _column_c(loads, book)
+    best, words = min(split, whole, key=lambda each: each[0])
+    names = ("a_pct", "b_pct", "c_va", "over_w", "over_pct")
+    used = [name for name in names if name[0] in "ab" and f"column {name[0].upper()}" in words]
+    used += ["c_va"] if "column C" in words else []
+    used += ["over_w", "over_pct"] if "over" in words else []
+    limits = tuple(book[f"{TABLE}{name}"] for name in used)
+    return Line("cooking", "Cooking appliances", best, words, limits, step=len(loads) > 1)
+
+
+def _row(loads: list[Load], table: dict[str, float]) -> float:
+    most = max(int(key) for key in table)
+    return table[str(min(len(loads), most))]
+
+
+def _share(loads: list[Load], column: str, book: Rulebook) -> tuple[float, str]:
+    if not loads:
+        return 0.0, ""
+    total = sum(load.va for load in loads)
+    share = _row(loads, book.value(f"{TABLE}{column}_pct"))
+    words = f"{added(load.va for load in loads)} = {va(total)} at {share:g} % (column "
+    return total * share / 100, f"{words}{column.upper()}, {len(loads)})"
+
+
+def _column_c(loads: list[Load], book: Rulebook) -> tuple[float, str]:
+    if not loads:
+        return 0.0, ""
+    table, over = book.value(f"{TABLE}c_va"), book.value(f"{TABLE}over_w")
+    base = _row(loads, table) + 1000.0 * max(0, len(loads) - max(int(key) for key in table))
+    average = sum(max(load.va, over) for load in loads) / len(loads)
+    steps = int((average - over) / 1000 + 0.5)
+    words = f"{len(loads)} by column C: {va(base)}"
+    if steps <= 0:
+        return base, words
+    more = steps * book.value(f"{TABLE}over_pct")
+    return base * (1 + more / 100), f"{words} + {more:g} % for {steps} kW over {over / 1000:g} kW"

@@ -1,0 +1,190 @@
+"""What a load calculation rests on, as a value: floor area, nameplates, circuits, controls.
+
+A fact that nobody recorded is None. Where the larger of its possible effects can be taken, the
+calculation takes it and says so; where none can, the fact is a doubt, and a doubt never passes.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from inspections.checker import House, Rulebook
+from inspections.checker.house.power import Appliance
+from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl, Service
+
+from .rooms import drawn_m2
+
+HEATING = frozenset({ApplianceKind.SPACE_HEATING, ApplianceKind.THERMAL_STORAGE})
+COOKING = frozenset({ApplianceKind.RANGE, ApplianceKind.OVEN, ApplianceKind.COOKTOP})
+CLIMATE = HEATING | {
+    ApplianceKind.HEAT_PUMP,
+    ApplianceKind.SUPPLEMENTARY_HEAT,
+    ApplianceKind.COOLING,
+}
+MOTORS = frozenset(
+    {
+        ApplianceKind.DISPOSER,
+        ApplianceKind.PUMP,
+        ApplianceKind.FAN,
+        ApplianceKind.FURNACE_BLOWER,
+        ApplianceKind.HEAT_PUMP,
+        ApplianceKind.COOLING,
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One appliance by its nameplate, in volt-amperes."""
+
+    id: str
+    kind: ApplianceKind | None
+    va: float
+    volts: float | None = None
+    motor: bool = False
+    managed_to_va: float | None = None
+    leg: str = ""
+    """The leg of a single-pole load, where it is known: `A` or `B`."""
+
+    @property
+    def line_to_neutral(self) -> bool:
+        """Whether its current returns on the neutral."""
+        return self.volts is not None and self.volts < 150
+
+    @property
+    def turns(self) -> bool:
+        """Whether a motor is its main load, by what was recorded or by its kind."""
+        return self.motor or self.kind in MOTORS
+
+
+@dataclass(frozen=True)
+class LoadFacts:
+    """The facts of one dwelling."""
+
+    floor: FloorArea | None = None
+    basement: FloorArea | None = None
+    basement_height_mm: float | None = None
+    loads: tuple[Load, ...] = ()
+    volts: float = 240.0
+    small_appliance_circuits: int | None = None
+    laundry_circuits: int | None = None
+    heat_control: HeatControl | None = None
+    interlocked: bool | None = None
+    supplementary_together: bool | None = None
+    manufactured: bool = False
+    rating_a: float | None = None
+    conductor: str | None = None
+    material: str | None = None
+    electrode: str | None = None
+    doubts: tuple[str, ...] = field(default=())
+
+    def of(self, *kinds: ApplianceKind) -> list[Load]:
+        """The loads of those kinds."""
+        return [load for load in self.loads if load.kind in kinds]
+
+    def without(self, *kinds: ApplianceKind) -> list[Load]:
+        """The loads of every other kind, and those whose kind nobody recorded."""
+        return [load for load in self.loads if load.kind not in kinds]
+
+
+def facts_of(house: House, rulebook: Rulebook) -> LoadFacts:
+    """The facts that a house file holds, with what is missing or doubtful among them."""
+    service = house.service or Service()
+    feeds = _circuit_of(house)
+    poles = {circuit.id: circuit.poles for circuit in house.circuits}
+    legs = {circuit.id: leg_of(circuit.slots[0]) for circuit in house.circuits if circuit.slots}
+    loads, doubts = [], list(_doubts(house, service, rulebook))
+    for appliance in house.appliances:
+        if appliance.volt_amperes is None:
+            doubts.append(f"appliances {appliance.id}: nobody recorded its volt-amperes")
+            continue
+        if appliance.kind is None:
+            doubts.append(f"appliances {appliance.id}: nobody recorded its kind")
+        circuit = feeds.get(appliance.id, "")
+        leg = legs.get(circuit, "") if poles.get(circuit) == 1 else ""
+        loads.append(_load(appliance, leg))
+    return LoadFacts(
+        floor=service.floor_area,
+        basement=service.basement,
+        basement_height_mm=service.basement_height_mm,
+        loads=tuple(loads),
+        volts=service.volts,
+        small_appliance_circuits=service.small_appliance_circuits,
+        laundry_circuits=service.laundry_circuits,
+        heat_control=service.heat_control,
+        interlocked=service.interlocked,
+        supplementary_together=service.supplementary_together,
+        manufactured=service.manufactured,
+        rating_a=service.rating_a or _panel_rating(house),
+        conductor=service.conductor,
+        material=service.material,
+        electrode=service.electrode,
+        doubts=tuple(doubts),
+    )
+
+
+def leg_of(slot: int) -> str:
+    """The leg that a space is on: rows alternate, odd spaces left and even right."""
+    return "AB"[(slot - 1) // 2 % 2]
+
+
+def _load(appliance: Appliance, leg: str) -> Load:
+    return Load(
+        id=appliance.name,
+        kind=appliance.kind,
+        va=appliance.volt_amperes or 0.0,
+        volts=appliance.volts,
+        motor=appliance.motor,
+        managed_to_va=appliance.managed_to_va,
+        leg=leg,
+    )
+
+
+def _circuit_of(house: House) -> dict[str, str]:
+    """The circuit of each appliance: its own word, or that of a power cable that ends at it."""
+    found = {
+        end: cable.circuit
+        for cable in house.cables
+        if cable.circuit and cable.kind.carries_power
+        for end in cable.ends
+    }
+    return found | {each.id: each.circuit for each in house.appliances if each.circuit}
+
+
+def _panel_rating(house: House) -> float | None:
+    for panel in house.panels:
+        if panel.kind == "service" and (panel.main_a or panel.rating_a):
+            return panel.main_a or panel.rating_a
+    return None
+
+
+def _doubts(house: House, service: Service, book: Rulebook) -> Iterator[str]:
+    if service.floor_area is None:
+        yield "service.floor_area: nobody recorded the floor area"
+    for name, area in (("floor_area", service.floor_area), ("basement", service.basement)):
+        if area is not None:
+            yield from area_doubts(f"service.{name}", area, book)
+    if service.floor_area is not None:
+        drawn, entered = drawn_m2(house), service.floor_area
+        whole = service.floor_area.m2 + (service.basement.m2 if service.basement else 0.0)
+        ratio = book.value("floor-area.drawn_ratio")
+        if drawn and not drawn / ratio <= whole <= drawn * ratio:
+            yield (
+                f"service.floor_area: {entered.value:g} {entered.unit} is {whole:,.0f} m² "
+                f"with the basement, but the rooms as drawn have {drawn:,.0f} m²; check the figure "
+                "and its unit"
+            )
+
+
+def area_doubts(path: str, area: FloorArea, book: Rulebook) -> Iterator[str]:
+    """Why an area may have been entered in the other unit. It is flagged, never turned."""
+    large, small = book["floor-area.doubtful_m2"], book["floor-area.doubtful_small_m2"]
+    if area.unit == "m2" and area.m2 > large.value:
+        yield (
+            f"{path}: {area.value:g} m² is {area.ft2:,.0f} ft², more than {large.value:g} m² that "
+            f"a dwelling has as a rule; if it was measured in square feet, give the unit as ft2"
+        )
+    if area.unit == "ft2" and area.m2 < small.value:
+        yield (
+            f"{path}: {area.value:g} ft² is {area.m2:,.1f} m², less than {small.value:g} m² that "
+            f"a dwelling has as a rule; if it was measured in square metres, give the unit as m2"
+        )

@@ -1,0 +1,184 @@
+"""The load of a manufactured home: 24 CFR 3280.811(a), leg by leg in amperes."""
+
+from inspections.checker import Rulebook
+from inspections.checker.house.service import ApplianceKind as Kind
+
+from .facts import CLIMATE, COOKING, Load, LoadFacts
+from .tiers import demand, demand_words
+from .ways import Line, Role, Way, added, larger, va
+
+T = "manufactured-load."
+LIGHTING = ("lighting_w_per_ft2", "small_appliance_w", "laundry_w")
+
+
+def manufactured(facts: LoadFacts, book: Rulebook) -> Way:
+    """Lighting and small appliances, climate, fixed appliances and range on each leg."""
+    lines = [*_lighting(facts, book), *_climate(facts), *_range(facts, book)]
+    both = sum(line.va / facts.volts for line in lines if line.counts)
+    fixed, low = _fixed(facts, book)
+    lines += fixed
+    cord, allowance = _cord_rating(facts, book)
+    a, b, words = _legs(both + allowance.va, low)
+    if allowance.va:
+        lines.append(allowance)
+    lines.append(Line("leg_a", "Leg A, in amperes", a, words[0], (), False))
+    lines.append(Line("leg_b", "Leg B, in amperes", b, words[1], (), False))
+    lines.append(_cord(max(a, b), cord, book))
+    return Way(
+        "manufactured",
+        "Manufactured home",
+        "24 CFR 3280.811(a)",
+        Role.REQUIRED,
+        tuple(lines),
+        facts.volts,
+        (),
+        (a, b),
+    )
+
+
+def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, Line]:
+    """The cord that the home may have, and what a small one allows for cooling added later."""
+    burns_fuel = not facts.of(*COOKING) and not facts.of(*(CLIMATE - {Kind.COOLING}))
+    later = book[f"{T}cooling_a_40"]
+    allow = later.value if burns_fuel and not facts.of(Kind.COOLING) else 0.0
+    words = f"{later.value:g} A on each leg for cooling to be added"
+    line = Line("cooling_later", "Cooling later, in amperes", allow, words, (later,), False)
+    return book.value(f"{T}{'small_cord_a' if burns_fuel else 'cord_a'}"), line
+
+
+def _cord(need: float, first: float, book: Rulebook) -> Line:
+    """The cord in amperes, 0 where only a feeder will do."""
+    large, small = book[f"{T}cord_a"], book[f"{T}small_cord_a"]
+    size = next((x for x in (first, large.value) if need <= x), 0.0)
+    fits = f"a {size:g} A cord" if size else "no cord: a feeder put in for good"
+    words = f"{need:.1f} A on the fuller leg: {fits}"
+    return Line("cord", "Supply cord, in amperes", size, words, (large, small), False)
+
+
+def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    unit, each, wash = (book[f"{T}{name}"] for name in LIGHTING)
+    area = facts.floor.ft2 if facts.floor else 0.0
+    small = max(facts.small_appliance_circuits or 0, book.value(f"{T}min_small_appliance"))
+    laundry = facts.laundry_circuits or 0
+    figures = (area * unit.value, small * each.value, laundry * wash.value)
+    total = sum(figures)
+    first, rest = book[f"{T}first_w"], book[f"{T}rest_pct"]
+    parts = ((first.value, 100.0), (float("inf"), rest.value))
+    needed = demand(total, parts)
+    lines = [
+        Line(
+            "general_lighting",
+            "Lighting",
+            figures[0],
+            f"{area:,.0f} ft² × {unit.value:g} W",
+            (unit,),
+            False,
+        ),
+        Line(
+            "small_appliance",
+            "Small-appliance circuits",
+            figures[1],
+            f"{small} × {va(each.value)}",
+            (each,),
+            False,
+        ),
+    ]
+    if laundry:
+        words = f"{laundry} × {va(wash.value)}"
+        lines.append(Line("laundry", "Laundry circuits", figures[2], words, (wash,), False))
+    return [
+        *lines,
+        Line("lighting_total", "Together", total, added(figures), (), False),
+        Line(
+            "lighting_demand",
+            "Demand of lighting and small appliances",
+            needed,
+            f"{demand_words(total, parts)}; {needed / facts.volts:.1f} A on each leg",
+            (first, rest),
+        ),
+    ]
+
+
+def _climate(facts: LoadFacts) -> list[Line]:
+    lines = []
+    heat = [x for x in facts.of(*CLIMATE) if x.kind is not Kind.COOLING]
+    for key, label, loads in (
+        ("heating", "Heating", heat),
+        ("cooling", "Cooling", facts.of(Kind.COOLING)),
+    ):
+        if loads:
+            total = sum(load.va for load in loads)
+            words = f"{added(x.va for x in loads)}; {total / facts.volts:.1f} A on each leg"
+            lines.append(Line(key, label, total, words))
+    return larger(lines, "heating and cooling do not run at one time")
+
+
+def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    """A free-standing range by its rating; ovens and cooktops count among the fixed."""
+    ranges = facts.of(Kind.RANGE)
+    if not ranges:
+        return []
+    table, share = book[f"{T}range_w"], book[f"{T}range_pct"]
+    total, words = 0.0, []
+    for load in ranges:
+        bounds = sorted(int(key) for key in table.value)
+        step = next((bound for bound in bounds if load.va <= bound), bounds[-1])
+        if table.value[str(step)]:
+            total += table.value[str(step)]
+            words.append(f"{va(load.va)}: {va(table.value[str(step)])}")
+        else:
+            total += load.va * share.value / 100
+            words.append(f"{va(load.va)} at {share.value:g} %")
+    told = f"{'; '.join(words)}; {total / facts.volts:.1f} A on each leg"
+    return [Line("range", "Range", total, told, (share, table))]
+
+
+def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[Line], list[tuple[Load, float]]]:
+    """Fixed appliances, and each of them with its amperes by its own voltage."""
+    loads = facts.without(*CLIMATE, Kind.RANGE)
+    if not loads:
+        return [], []
+    shared = [x for x in loads if x.kind in SHARED]
+    many = len(shared) >= book.value(f"{T}fixed_count")
+    share = book.value(f"{T}fixed_pct") / 100 if many else 1.0
+    motors = [load for load in facts.loads if load.turns]
+    largest = max(motors, key=lambda load: load.va) if motors and len(motors) > 1 else None
+    rules = (book[f"{T}fixed_count"], book[f"{T}fixed_pct"])
+    found, lines = [], []
+    for load in loads:
+        figure = load.va * (share if load in shared else 1.0)
+        volts = load.volts or facts.volts
+        leg = f" on leg {load.leg}" if load.leg else ""
+        words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A{leg}"
+        limits = rules if load in shared else ()
+        step = many and load in shared
+        lines.append(Line(f"load:{load.id}", load.id, figure, words, limits, step=step))
+        found.append((load, figure / volts))
+    if largest is not None:
+        limit = book[f"{T}motor_pct"]
+        figure = largest.va * limit.value / 100
+        words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
+        lines.append(Line("motor", "Largest motor", figure, words, (limit,)))
+        found.append((largest, figure / (largest.volts or facts.volts)))
+    return lines, found
+
+
+SHARED = COOKING - {Kind.RANGE} | {
+    Kind.DISPOSER,
+    Kind.DISHWASHER,
+    Kind.WATER_HEATER,
+    Kind.DRYER,
+}
+"""The appliances of which four or more count at a share."""
+
+
+def _legs(both: float, low: list[tuple[Load, float]]) -> tuple[float, float, tuple[str, str]]:
+    """Amperes on each leg; a 120 V load whose leg nobody recorded goes to the emptier one."""
+    legs, words = {"A": both, "B": both}, {"A": [f"{both:.1f}"], "B": [f"{both:.1f}"]}
+    for load, amps in sorted(low, key=lambda each: -each[1]):
+        alone = load.leg or min("AB", key=lambda leg: legs[leg])
+        for leg in alone if load.line_to_neutral else "AB":
+            legs[leg] += amps
+            words[leg].append(f"{amps:.1f} {load.id}")
+    told = {leg: f"{' + '.join(words[leg])} = {legs[leg]:.1f} A" for leg in "AB"}
+    return legs["A"], legs["B"], (told["A"], told["B"])

@@ -1,0 +1,132 @@
+"""The optional calculation of a dwelling: NEC 220.82."""
+
+from inspections.checker import Rulebook
+from inspections.checker.house.service import ApplianceKind as Kind
+from inspections.checker.house.service import HeatControl
+
+from .facts import CLIMATE, Load, LoadFacts
+from .nec_standard import circuits
+from .tiers import demand, demand_words
+from .ways import Line, Role, Way, added, larger, va
+
+T = "optional-load."
+
+
+def optional(facts: LoadFacts, book: Rulebook) -> Way:
+    """The general load at 100 and 40 %, and the largest of the climate loads."""
+    area = facts.floor.ft2 + (facts.basement.ft2 if facts.basement else 0) if facts.floor else 0.0
+    small, laundry = circuits(facts, book)
+    unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}circuit_va"]
+    rest = [(load, _general_va(load)) for load in facts.without(*CLIMATE)]
+    appliances = sum(figure for _, figure in rest)
+    figures = (area * unit.value, small * each.value, laundry * each.value, appliances)
+    general = sum(figures)
+    first, share = book[f"{T}first_va"], book[f"{T}rest_pct"]
+    parts = ((first.value, 100.0), (float("inf"), share.value))
+    named = ", ".join(f"{load.id} {va(figure)}" for load, figure in rest) or "none"
+    lines = [
+        Line(
+            "general_lighting",
+            "General lighting and receptacles",
+            figures[0],
+            f"{area:,.0f} ft² × {unit.value:g} VA",
+            (unit,),
+            False,
+        ),
+        Line(
+            "small_appliance",
+            "Small-appliance circuits",
+            figures[1],
+            f"{small} × {va(each.value)}",
+            (each,),
+            False,
+        ),
+        Line(
+            "laundry",
+            "Laundry circuits",
+            figures[2],
+            f"{laundry} × {va(each.value)}",
+            (each,),
+            False,
+        ),
+        Line("appliances", "Appliances by nameplate", appliances, named, (), False),
+        Line("general", "General load", general, added(figures), (), False),
+        Line(
+            "general_demand",
+            "Demand of the general load",
+            demand(general, parts),
+            demand_words(general, parts),
+            (first, share),
+        ),
+        *_climate(facts, book),
+    ]
+    return Way(
+        "nec-optional",
+        "Optional calculation",
+        "220.82",
+        Role.CHOICE,
+        tuple(lines),
+        facts.volts,
+    )
+
+
+def _general_va(load: Load) -> float:
+    if load.kind is Kind.VEHICLE_CHARGING and load.managed_to_va is not None:
+        return min(load.managed_to_va, load.va)
+    return load.va
+
+
+def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    """The largest of what 220.82(C) lists."""
+    lines = []
+
+    def choice(key: str, label: str, loads: list[Load], limit: str, step: bool = False) -> None:
+        if loads:
+            rule = book[f"{T}{limit}"]
+            total = sum(load.va for load in loads)
+            words = f"{added(x.va for x in loads)} at {rule.value:g} %"
+            figure = total * rule.value / 100
+            lines.append(Line(key, label, figure, words, (rule,), step=step))
+
+    choice("cooling", "Cooling", facts.of(Kind.COOLING), "cooling_pct")
+    lines += _heat_pump(facts, book)
+    heaters = facts.of(Kind.SPACE_HEATING)
+    if facts.heat_control is HeatControl.ROOM:
+        many = len(heaters) >= book.value(f"{T}many_count")
+        share = "many_pct" if many else "few_pct"
+        choice("heating", f"{len(heaters)} heaters, each controlled", heaters, share, many)
+    else:
+        choice("heating", "Electric heating", heaters, "central_pct")
+    choice("storage", "Thermal storage", facts.of(Kind.THERMAL_STORAGE), "storage_pct")
+    return larger(lines, "220.82(C) takes the largest")
+
+
+def _heat_pump(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    pump, back = facts.of(Kind.HEAT_PUMP), facts.of(Kind.SUPPLEMENTARY_HEAT)
+    if not pump and not back:
+        return []
+    whole, part = book[f"{T}heat_pump_pct"], book[f"{T}supplementary_pct"]
+    compressor = sum(load.va for load in pump) * whole.value / 100
+    strips = sum(load.va for load in back) * part.value / 100
+    if not back:
+        words = f"{added(load.va for load in pump)} at {whole.value:g} %"
+        return [Line("heat_pump", "Heat pump", compressor, words, (whole,))]
+    strip_words = f"{added(load.va for load in back)} at {part.value:g} %"
+    if facts.supplementary_together is False:
+        lines = [Line("supplementary", "Supplementary heat", strips, strip_words, (part,))]
+        if pump:
+            words = f"{va(compressor)} at {whole.value:g} %, not at one time with the other"
+            lines.append(Line("heat_pump", "Heat pump", compressor, words, (whole,)))
+        return lines
+    why = "" if facts.supplementary_together else "not recorded whether they run together: taken so"
+    words = f"{va(compressor)} at {whole.value:g} % + {strip_words}"
+    return [
+        Line(
+            "heat_pump",
+            "Heat pump with supplementary heat",
+            compressor + strips,
+            words,
+            (whole, part),
+            why=why,
+        )
+    ]

@@ -1,0 +1,234 @@
+"""The standard calculation of a dwelling: NEC Article 220, Part III."""
+
+from inspections.checker import Rulebook
+from inspections.checker.house.service import ApplianceKind as Kind
+
+from .cooking import cooking_line, counted
+from .facts import CLIMATE, Load, LoadFacts
+from .tiers import demand, demand_words
+from .ways import Line, Role, Way, added, larger, va
+
+T = "standard-load."
+
+
+def standard(facts: LoadFacts, book: Rulebook) -> Way:
+    """Lighting and small appliances, fixed appliances, dryer, cooking, climate, motor."""
+    lines = [*_lighting(facts, book), *_fixed(facts, book), *_dryer(facts, book)]
+    if cooking := cooking_line(facts, book):
+        lines.append(cooking)
+    lines += [*_charging(facts, book), *_climate(facts, book)]
+    lines += _motor(facts, lines, book)
+    lines.append(_neutral(facts, lines, book))
+    return Way(
+        "nec-standard",
+        "Standard calculation",
+        "Article 220 Part III",
+        Role.CHOICE,
+        tuple(lines),
+        facts.volts,
+        tuple(_assumed(facts)),
+    )
+
+
+def circuits(facts: LoadFacts, book: Rulebook, table: str = T) -> tuple[int, int]:
+    """Small-appliance and laundry circuits, never fewer than the code asks for."""
+    small = max(facts.small_appliance_circuits or 0, book.value(f"{table}min_small_appliance"))
+    laundry = max(facts.laundry_circuits or 0, book.value(f"{T}min_laundry"))
+    return small, laundry
+
+
+def _assumed(facts: LoadFacts) -> list[str]:
+    told = []
+    if facts.small_appliance_circuits is None:
+        told.append("small-appliance circuits not recorded: the fewest the code allows are taken")
+    if facts.laundry_circuits is None:
+        told.append("laundry circuits not recorded: the fewest the code allows are taken")
+    return told
+
+
+def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    area = facts.floor.ft2 + (facts.basement.ft2 if facts.basement else 0) if facts.floor else 0.0
+    small, laundry = circuits(facts, book)
+    unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}small_appliance_va"]
+    wash = book[f"{T}laundry_va"]
+    figures = (area * unit.value, small * each.value, laundry * wash.value)
+    total = sum(figures)
+    first = book.value(f"{T}lighting_first_va")
+    parts = (
+        (first, 100.0),
+        (book.value(f"{T}lighting_next_to_va"), book.value(f"{T}lighting_next_pct")),
+        (float("inf"), book.value(f"{T}lighting_rest_pct")),
+    )
+    names = ("first_va", "next_to_va", "next_pct", "rest_pct")
+    tiers = tuple(book[f"{T}lighting_{name}"] for name in names)
+    return [
+        Line(
+            "general_lighting",
+            "General lighting and receptacles",
+            figures[0],
+            f"{area:,.0f} ft² × {unit.value:g} VA",
+            (unit,),
+            False,
+        ),
+        Line(
+            "small_appliance",
+            "Small-appliance circuits",
+            figures[1],
+            f"{small} × {va(each.value)}",
+            (each,),
+            False,
+        ),
+        Line(
+            "laundry",
+            "Laundry circuits",
+            figures[2],
+            f"{laundry} × {va(wash.value)}",
+            (wash,),
+            False,
+        ),
+        Line("lighting_total", "Together", total, added(figures), (), False),
+        Line(
+            "lighting_demand",
+            "Demand of lighting and small appliances",
+            demand(total, parts),
+            demand_words(total, parts),
+            tiers,
+        ),
+    ]
+
+
+def fixed_loads(facts: LoadFacts, book: Rulebook) -> list[Load]:
+    """Appliances fastened in place: none for cooking, drying, heating, cooling or charging."""
+    apart = {*CLIMATE, Kind.DRYER, Kind.VEHICLE_CHARGING, Kind.FURNACE_BLOWER}
+    cooking = {id(load) for load in counted(facts, book)}
+    return [x for x in facts.without(*apart) if id(x) not in cooking]
+
+
+def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    loads = fixed_loads(facts, book)
+    blower = facts.of(Kind.FURNACE_BLOWER)
+    lines = []
+    if loads:
+        least = book.value(f"{T}fixed_min_va", 0.0)
+        shared = [load for load in loads if load.va >= least]
+        rest = [load for load in loads if load.va < least]
+        many = len(shared) >= book.value(f"{T}fixed_count")
+        share = book.value(f"{T}fixed_pct") if many else 100.0
+        connected = sum(load.va for load in shared)
+        names = ("fixed_count", "fixed_pct", "fixed_min_va")
+        rules = [book[T + name] for name in names if T + name in book]
+        words = f"{added(load.va for load in shared)} = {va(connected)} at {share:g} %"
+        if rest:
+            words += f"; {added(load.va for load in rest)} smaller, at 100 %"
+        total = connected + sum(load.va for load in rest)
+        lines += [
+            Line("fixed_connected", "Appliances fastened in place", total, words, (), False),
+            Line(
+                "fixed",
+                f"Demand of {len(loads)} appliances fastened in place",
+                connected * share / 100 + sum(load.va for load in rest),
+                words,
+                tuple(rules),
+                step=many,
+            ),
+        ]
+    if blower:
+        total = sum(load.va for load in blower)
+        lines.append(
+            Line(
+                "blower",
+                "Blower of a fuel-fired furnace",
+                total,
+                f"{added(x.va for x in blower)}; heating equipment, so not among the fixed ones",
+                (book[f"{T}fixed_count"],),
+            )
+        )
+    return lines
+
+
+def _dryer(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    least = book[f"{T}dryer_min_va"]
+    dryers = facts.of(Kind.DRYER)
+    if not dryers:
+        return []
+    each = [max(load.va, least.value) for load in dryers]
+    words = f"{added(each)}; nameplate, {va(least.value)} at least"
+    return [Line("dryer", "Clothes dryer", sum(each), words, (least,))]
+
+
+def charging_va(load: Load, book: Rulebook) -> tuple[float, str]:
+    """The demand of a vehicle charger: what management lets through, else its nameplate."""
+    share, least = book.value(f"{T}charging_pct"), book.value(f"{T}charging_min_va", 0.0)
+    if load.managed_to_va is not None:
+        managed = min(load.managed_to_va, load.va)
+        return managed * share / 100, f"managed to {va(managed)} at {share:g} %"
+    base = max(load.va, least)
+    words = f"{va(base)} at {share:g} %" + (f", {va(least)} at least" if least else "")
+    return base * share / 100, words
+
+
+def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    found = [charging_va(load, book) for load in facts.of(Kind.VEHICLE_CHARGING)]
+    if not found:
+        return []
+    names = ("charging_pct", "charging_min_va")
+    limits = tuple(book[T + name] for name in names if T + name in book)
+    words = "; ".join(words for _, words in found)
+    return [Line("charging", "Vehicle charging", sum(x for x, _ in found), words, limits)]
+
+
+def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
+    """The larger of heating and cooling, which do not run at one time (220.60)."""
+    pump, back = facts.of(Kind.HEAT_PUMP), facts.of(Kind.SUPPLEMENTARY_HEAT)
+    heat = facts.of(Kind.SPACE_HEATING, Kind.THERMAL_STORAGE)
+    together = facts.supplementary_together is not False
+    heating = [*heat, *back, *(pump if together or not back else [])]
+    cooling = [*facts.of(Kind.COOLING), *pump]
+    lines = []
+    if heating:
+        share = book[f"{T}heating_pct"]
+        total = sum(x.va for x in heating) * share.value / 100
+        words = f"{added(x.va for x in heating)} at {share.value:g} %"
+        lines.append(Line("heating", "Heating", total, words, (share,)))
+    if facts.of(Kind.COOLING) or (pump and not heating):
+        share = book[f"{T}cooling_pct"]
+        total = sum(x.va for x in cooling) * share.value / 100
+        words = f"{added(x.va for x in cooling)} at {share.value:g} %"
+        lines.append(Line("cooling", "Cooling", total, words, (share,)))
+    return larger(lines, "heating and cooling do not run at one time")
+
+
+def _motor(facts: LoadFacts, lines: list[Line], book: Rulebook) -> list[Line]:
+    """A quarter of the largest motor among the loads that count."""
+    out = {line.key for line in lines if line.left_out}
+    cooled = {Kind.COOLING} if "cooling" in out else set()
+    heated = {Kind.HEAT_PUMP} if "heating" in out and "cooling" in out else set()
+    motors = [x for x in facts.loads if x.turns and x.kind not in cooled | heated]
+    if not motors:
+        return []
+    limit, largest = book[f"{T}motor_pct"], max(motors, key=lambda load: load.va)
+    words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
+    return [
+        Line("motor", "Largest motor", largest.va * limit.value / 100, words, (limit,)),
+    ]
+
+
+def _neutral(facts: LoadFacts, lines: list[Line], book: Rulebook) -> Line:
+    """The load of the neutral: 70 % of cooking and dryer, and what is fed at 120 V."""
+    by = {line.key: line for line in lines}
+    cook, dry = book[f"{T}neutral_cooking_pct"], book[f"{T}neutral_dryer_pct"]
+    parts = [by["lighting_demand"].va]
+    words = [va(by["lighting_demand"].va)]
+    for key, limit in (("cooking", cook), ("dryer", dry)):
+        if key in by:
+            parts.append(by[key].va * limit.value / 100)
+            words.append(f"{va(by[key].va)} × {limit.value:g} %")
+    fixed, kept = fixed_loads(facts, book), by.get("fixed")
+    low = [load for load in (*fixed, *facts.of(Kind.FURNACE_BLOWER)) if load.line_to_neutral]
+    if low:
+        connected = sum(load.va for load in fixed) or 1.0
+        share = kept.va / connected if kept else 1.0
+        both = sum(x.va * (share if x in fixed else 1.0) for x in low)
+        parts.append(both)
+        words.append(f"{va(both)} fed at 120 V")
+    return Line("neutral", "Neutral", sum(parts), " + ".join(words), (cook, dry), counts=False)

@@ -1,0 +1,155 @@
+"""The service of a house: every way to its load, what each says of it, and its conductors."""
+
+from dataclasses import dataclass
+
+from inspections.checker import Limit, Rulebook, Verdict
+
+from .cec import single_dwelling
+from .conductors import (
+    SIZES,
+    Sized,
+    bonding_conductor,
+    electrode_conductor,
+    rank,
+    service_conductor,
+    size_words,
+    up_to,
+)
+from .facts import LoadFacts
+from .manufactured import manufactured
+from .nec_optional import optional
+from .nec_standard import standard
+from .ways import Role, Way
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One thing held against the service, with its verdict in words."""
+
+    what: str
+    verdict: Verdict
+    says: str
+    limits: tuple[Limit, ...] = ()
+
+
+@dataclass(frozen=True)
+class ServiceLoad:
+    """The calculation of one house by one rulebook."""
+
+    facts: LoadFacts
+    rulebook: Rulebook
+    ways: tuple[Way, ...]
+    need_a: float
+    """The least current that the service must be able to carry."""
+    size_a: float | None
+    """The next standard rating; None past the largest in the table."""
+    why: str
+    checks: tuple[Check, ...]
+    sized: tuple[Sized, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst of the checks: short before unknown before meets."""
+        found = {check.verdict for check in self.checks}
+        return next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+
+
+def ways_of(facts: LoadFacts, book: Rulebook) -> tuple[Way, ...]:
+    """Every way that the code gives for these facts."""
+    if book.code == "CEC":
+        return single_dwelling(facts, book)
+    if facts.manufactured:
+        return (manufactured(facts, book), standard(facts, book))
+    least = book.value("optional-load.min_a")
+    if facts.rating_a is not None and facts.rating_a < least:
+        return (standard(facts, book),)
+    return (standard(facts, book), optional(facts, book))
+
+
+def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
+    """The whole calculation: each way, the least service, and the conductors of it."""
+    ways = ways_of(facts, book)
+    required = [way for way in ways if way.role is Role.REQUIRED]
+    offered = [way for way in ways if way.role is Role.CHOICE]
+    if facts.manufactured:
+        offered = []
+    need, why = 0.0, ""
+    if required:
+        top = max(required, key=lambda way: way.amps)
+        need, why = top.amps, f"{top.title}: {top.amps:.1f} A"
+    if offered:
+        low = min(offered, key=lambda way: way.amps)
+        if low.amps > need:
+            need, why = low.amps, f"{low.title}, the smaller of those offered: {low.amps:.1f} A"
+    least = book.get("service.min_a")
+    if least is not None and not facts.manufactured and need < least.value:
+        need, why = least.value, f"a one-family dwelling has at least {least.value:g} A"
+    size = up_to(book.value("service.sizes_a"), round(need, 6))
+    checks = (*_doubts(facts), *_checks(facts, book, required, offered, least))
+    rating = facts.rating_a or size
+    sized = _sized(facts, rating, book) if rating else ()
+    return ServiceLoad(facts, book, ways, need, size, why, checks, sized)
+
+
+def _doubts(facts: LoadFacts) -> list[Check]:
+    return [Check("Facts", Verdict.UNKNOWN, doubt) for doubt in facts.doubts]
+
+
+def _checks(
+    facts: LoadFacts,
+    book: Rulebook,
+    required: list[Way],
+    offered: list[Way],
+    least: Limit | None,
+) -> list[Check]:
+    if facts.rating_a is None:
+        says = "nobody recorded the rating of the service or of its panel"
+        return [Check("Service rating", Verdict.UNKNOWN, says)]
+    rating = facts.rating_a
+    checks = [_against(way, rating) for way in required]
+    if offered:
+        fits = [way for way in offered if way.amps <= rating + 1e-9]
+        told = "; ".join(f"{way.title} {way.amps:.1f} A" for way in offered)
+        verdict = Verdict.MEETS if fits else Verdict.SHORT
+        says = f"{rating:g} A against {told}; the code lets either be used"
+        checks.append(Check("Load by the ways offered", verdict, says))
+    if least is not None and not facts.manufactured:
+        verdict = Verdict.MEETS if rating >= least.value else Verdict.SHORT
+        says = f"{rating:g} A; a one-family dwelling has at least {least.value:g} A"
+        checks.append(Check("Least service", verdict, says, (least,)))
+    if facts.conductor:
+        checks.append(_conductor(facts, rating, book))
+    return checks
+
+
+def _against(way: Way, rating: float) -> Check:
+    verdict = Verdict.MEETS if way.amps <= rating + 1e-9 else Verdict.SHORT
+    says = f"{way.amps:.1f} A asked for, {rating:g} A there"
+    return Check(f"{way.title} ({way.section})", verdict, says)
+
+
+def _conductor(facts: LoadFacts, rating: float, book: Rulebook) -> Check:
+    what = "Service conductors"
+    if facts.material is None:
+        says = f"{facts.conductor} recorded, but not whether copper or aluminum"
+        return Check(what, Verdict.UNKNOWN, says)
+    wanted = service_conductor(rating, facts.material, book)
+    if not wanted.size or facts.conductor not in SIZES:
+        says = f"the tables have no size for {rating:g} A"
+        return Check(what, Verdict.UNKNOWN, says)
+    enough = rank(facts.conductor) >= rank(wanted.size)
+    says = f"{size_words(facts.conductor)} {facts.material} there, {wanted.words} asked for"
+    return Check(what, Verdict.MEETS if enough else Verdict.SHORT, says, wanted.limits)
+
+
+def _sized(facts: LoadFacts, rating: float, book: Rulebook) -> tuple[Sized, ...]:
+    materials = (facts.material,) if facts.material else ("copper", "aluminum")
+    found = [service_conductor(rating, material, book) for material in materials]
+    electrode = facts.electrode or "water_pipe"
+    for material, each in zip(materials, tuple(found), strict=True):
+        size = facts.conductor if facts.conductor and facts.material else each.size
+        if size in SIZES:
+            found.append(electrode_conductor(size, material, electrode, book))
+    found.append(bonding_conductor(rating, book))
+    unique = {(each.what, each.size): each for each in found}
+    return tuple(unique.values())

@@ -1,0 +1,130 @@
+"""A way to calculate a load: its lines, each with its working, and their sum."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from inspections.checker import Limit
+
+
+class Role(StrEnum):
+    """Whether the code asks for a way, or offers it beside others."""
+
+    REQUIRED = "required"
+    CHOICE = "choice"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: its figure in volt-amperes, how it came about, and where the rule stands."""
+
+    key: str
+    label: str
+    va: float
+    working: str
+    limits: tuple[Limit, ...] = ()
+    counts: bool = True
+    """Whether it is a part of the sum; a connected load before its demand is not."""
+    left_out: bool = False
+    """The smaller of two, which the larger-of rule leaves out."""
+    why: str = ""
+    """Why the larger of two was taken, or what was taken for a fact nobody recorded."""
+    step: bool = False
+    """A share that falls once there are so many: one load more can lower this line."""
+
+    @property
+    def section(self) -> str:
+        """Where its limits stand."""
+        return ", ".join(dict.fromkeys(limit.section for limit in self.limits))
+
+    @property
+    def edition(self) -> str:
+        """The code and edition of its limits."""
+        return ", ".join(dict.fromkeys(limit.edition for limit in self.limits))
+
+    @property
+    def known(self) -> str:
+        """How its least certain limit is known."""
+        ways = {limit.known for limit in self.limits}
+        return next((way for way in ("memory", "practice") if way in ways), "read")
+
+
+@dataclass(frozen=True)
+class Way:
+    """A whole calculation by one way that a code gives."""
+
+    id: str
+    title: str
+    section: str
+    role: Role
+    lines: tuple[Line, ...]
+    volts: float
+    assumed: tuple[str, ...] = ()
+    per_leg_a: tuple[float, float] | None = None
+    """Leg by leg, where the way works in amperes."""
+
+    @property
+    def total_va(self) -> float:
+        """The sum of the lines that count."""
+        return sum(line.va for line in self.lines if line.counts)
+
+    @property
+    def before_larger_va(self) -> float:
+        """The sum before the larger-of rules left anything out."""
+        return self.total_va + sum(line.va for line in self.lines if line.left_out)
+
+    @property
+    def amps(self) -> float:
+        """The current of the more loaded leg."""
+        if self.per_leg_a:
+            return max(self.per_leg_a)
+        return self.total_va / self.volts
+
+    @property
+    def steps(self) -> tuple[Line, ...]:
+        """The lines whose share fell because of a number of loads."""
+        return tuple(line for line in self.lines if line.step)
+
+    def figure(self, key: str) -> float:
+        """The figure of a line. Raises KeyError with the keys there are."""
+        for line in self.lines:
+            if line.key == key:
+                return line.va
+        raise KeyError(f"{self.id} has no {key}; it has {', '.join(x.key for x in self.lines)}")
+
+
+def va(value: float) -> str:
+    """Volt-amperes in words; a half is not rounded away."""
+    text = f"{value:,.2f}".rstrip("0").rstrip(".") if value % 1 else f"{value:,.0f}"
+    return f"{text} VA"
+
+
+def added(values: Iterable[float]) -> str:
+    """A sum as it is written: 4,500 + 3,000."""
+    parts = [va(value).removesuffix(" VA") for value in values]
+    return " + ".join(parts) or "0"
+
+
+def larger(lines: list[Line], what: str) -> list[Line]:
+    """The lines with all but the largest left out, and why said on each."""
+    if not lines:
+        return []
+    best = max(lines, key=lambda line: line.va)
+    if len(lines) == 1:
+        return lines
+    told = " and ".join(f"{line.label} {va(line.va)}" for line in lines)
+    return [_marked(line, line is best, f"{what}: the larger of {told}") for line in lines]
+
+
+def _marked(line: Line, taken: bool, why: str) -> Line:
+    return Line(
+        key=line.key,
+        label=line.label,
+        va=line.va,
+        working=line.working,
+        limits=line.limits,
+        counts=taken,
+        left_out=not taken,
+        why=f"{why}; {'taken' if taken else 'left out'}",
+        step=line.step,
+    )
