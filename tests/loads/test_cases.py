@@ -4,6 +4,7 @@ import pytest
 
 from inspections.checker import rulebook_ids
 from tests.loads.build import Case, cases, run_case
+from tests.loads.run_cases import outcomes
 
 ALL = cases()
 KNOWN = {"read", "memory", "worked", "practice"}
@@ -39,3 +40,10 @@ def test_a_wrong_figure_is_told() -> None:
 def test_a_source_that_contradicts_itself_is_marked_in_one_line(case: Case) -> None:
     assert 20 < len(case["contradicts"]) < 140
     assert "\n" not in case["contradicts"]
+
+
+def test_the_runner_of_all_cases_prints_each_load_case_with_its_section() -> None:
+    lines = [each.line for each in outcomes()]
+    assert len(lines) == len(ALL)
+    assert all(" pass" in line for line in lines)
+    assert any("8-200: LOAD-01" in line and "headline says 173.1" in line for line in lines)
