@@ -5,14 +5,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from .parts import Amperes, Count, Id, Length, Name, Offset, Part, Position, Volume
+from .parts import Amperes, Count, Gauge, Id, Length, Name, Offset, Part, Position, Volume
 from .power import Protection
-
-Gauge = Literal[
-    "24", "23", "22", "18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1",
-    "1/0", "2/0", "3/0", "4/0", "250", "300", "350", "400", "500",
-]  # fmt: skip
-"""AWG size, or kcmil from 250 up."""
 
 
 class OnWall(Part):

@@ -5,8 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from .boxes import Gauge
-from .parts import Id, Length, Offset, Part
+from .parts import Gauge, Id, Length, Offset, Part
 
 
 class CableKind(StrEnum):

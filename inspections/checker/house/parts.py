@@ -4,7 +4,7 @@ Inside the checker lengths are millimetres, volumes millilitres, currents ampere
 loads volt-amperes. What a person typed stays at the edges.
 """
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
@@ -22,6 +22,12 @@ Position = Annotated[float, Field(ge=-1_000_000, le=1_000_000)]  # mm on the pla
 Volume = Annotated[float, Field(gt=0, le=100_000)]  # mL
 Amperes = Annotated[float, Field(gt=0, le=10_000)]
 Count = Annotated[int, Field(ge=0, le=1_000)]
+
+Gauge = Literal[
+    "24", "23", "22", "18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1",
+    "1/0", "2/0", "3/0", "4/0", "250", "300", "350", "400", "500",
+]  # fmt: skip
+"""AWG size, or kcmil from 250 up."""
 
 
 class Part(BaseModel):

@@ -5,8 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from .boxes import Gauge
-from .parts import Amperes, Count, Id, Length, Name, Part
+from .parts import Amperes, Count, Gauge, Id, Length, Name, Part
 
 VoltAmperes = Annotated[float, Field(ge=0, le=1_000_000)]
 SQUARE_FOOT = 0.3048**2  # m², exactly
