@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs lint format types schema
+.PHONY: help demo test proof cases docs bench lint format types schema
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -26,6 +26,9 @@ proof: .venv/development ## the long proofs at their whole length: any order, ev
 
 cases: .venv/development ## run every published and worked case, one line each
 	@$(BIN)/python -m tests.checker.run_cases
+
+bench: .venv/runtime ## measure the checker against bare loops
+	@$(BIN)/python -m bench
 
 docs: .venv/runtime ## write a page for each rule from docstrings and rulebooks
 	$(MANAGE) rule_pages

@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 from hypothesis import settings as hypothesis_settings
 
+from tests import lengths
+
 # Before Django reads its settings: tests never write to the folder a person works in.
 os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-test-")
 os.environ.pop("DJANGO_SETTINGS_MODULE", None)
@@ -32,6 +34,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="the long proofs at their whole length, as `make proof` runs them",
     )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Tell the properties how long they are tried, before their modules are read."""
+    lengths.whole = config.getoption("--whole")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

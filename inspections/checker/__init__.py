@@ -4,6 +4,7 @@ from .check import check, silent_rules
 from .finding import Finding, Rule, Verdict, digest, rules
 from .house import House
 from .load import Fault, HouseFaults, load_house
+from .rechecking import recheck
 from .rulebook import Limit, Rulebook, RulebookFault, load_rulebook, rulebook_ids
 
 __all__ = [
@@ -20,6 +21,7 @@ __all__ = [
     "digest",
     "load_house",
     "load_rulebook",
+    "recheck",
     "rulebook_ids",
     "rules",
     "silent_rules",

@@ -1,5 +1,6 @@
 """The one entry: a house and a rulebook in, findings out, in the order a person walks."""
 
+from collections.abc import Iterable
 from importlib import import_module
 from pkgutil import iter_modules
 
@@ -19,9 +20,12 @@ def check(house: House, rulebook: Rulebook) -> list[Finding]:
     That is by area, room, wall clockwise from the door, low to high.
     """
     site = Site(house, rulebook)
-    findings = [finding for rule in rules().values() for finding in rule.check(site)]
-    findings.sort(key=_walk)
-    return findings
+    return in_order(finding for rule in rules().values() for finding in rule.check(site))
+
+
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings as a person meets them on a walk, the finish after the rough-in."""
+    return sorted(findings, key=_walk)
 
 
 def _walk(finding: Finding) -> tuple[bool, tuple[float, ...], str, str]:

@@ -61,6 +61,17 @@ class Words:
     remedy: str = ""
 
 
+class Scope(StrEnum):
+    """What a rule's findings rest on, so that a change asks again only what it could touch."""
+
+    HOUSE = "house"
+    """On anything in the house."""
+    WIRING = "wiring"
+    """On anything but where boxes stand within their rooms, unless the finding is placed there."""
+    ROOM = "room"
+    """On the room that the finding is in, what stands there, and the cables at its boxes."""
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One requirement: its identity, what it is about, how it checks and how it speaks."""
@@ -72,6 +83,11 @@ class Rule:
     check: Callable[["Site"], Iterator["Finding"]]
     tell: Callable[["Finding"], Words]
     doc: str = ""
+    scope: Scope = Scope.HOUSE
+
+    def __reduce__(self) -> tuple[Callable[[str], "Rule"], tuple[str]]:
+        """A rule goes to another process by its name."""
+        return _named, (self.id,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +148,10 @@ def digest(value: Any) -> str:
 _RULES: dict[str, Rule] = {}
 
 
+def _named(rule_id: str) -> Rule:
+    return _RULES[rule_id]
+
+
 def rule(
     rule_id: str,
     *,
@@ -139,6 +159,7 @@ def rule(
     title: str,
     tell: Callable[[Finding], Words],
     stage: str = "rough-in",
+    scope: Scope = Scope.HOUSE,
 ) -> Callable[[Callable[[Rule, "Site"], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site."""
 
@@ -153,6 +174,7 @@ def rule(
             lambda site: iter(check(made, site)),
             tell,
             check.__doc__ or "",
+            scope,
         )
         _RULES[rule_id] = made
         return made

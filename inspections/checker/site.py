@@ -35,6 +35,7 @@ class Site:
         self._storeys = {storey.id: storey.name for storey in house.storeys}
         self._area_rank = {area.id: rank for rank, area in enumerate(house.areas)}
         self._room_rank = {room.id: rank for rank, room in enumerate(house.rooms)}
+        self._spots: dict[str, Spot] = {}
 
     @cached_property
     def wiring(self) -> Wiring:
@@ -106,7 +107,13 @@ class Site:
         return self._spot(room, room.area, (f"wall {wall}", *parts), order)
 
     def box_spot(self, box: Box) -> Spot:
-        """Where a box is, as a person would look for it."""
+        """Where a box is, as a person would look for it; the same for every rule."""
+        found = self._spots.get(box.id)
+        if found is None:
+            found = self._spots[box.id] = self._box_spot(box)
+        return found
+
+    def _box_spot(self, box: Box) -> Spot:
         room, place = self.rooms[box.room], box.place
         name = box.name or f"box {box.id}"
         parts: tuple[Place, ...]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..fixtures import fixture_words, placed, room_missing
 from ..house.boxes import Box, OnCounter, OnWall
 from ..house.fixtures import Fixture, FixtureKind
@@ -56,7 +56,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from (f"not recorded: {fact}" for fact in data["missing"])
 
 
-@rule(NAME, topic="receptacles", title="Receptacles at basins", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles at basins", tell=tell, scope=Scope.ROOM)
 def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A bathroom or washroom with a basin has a receptacle near it.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, Insulation, OnWall
 from ..looking import Judged, boxes_judged, tell_look, told
 from ..site import Site
@@ -32,7 +32,7 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, LIMIT, says, mend, figure, about)
 
 
-@rule(NAME, topic="boxes", title="Boots in outside walls", tell=tell)
+@rule(NAME, topic="boxes", title="Boots in outside walls", tell=tell, scope=Scope.ROOM)
 def boots(this: Rule, site: Site) -> Iterator[Finding]:
     """A box in an insulated outside wall would pierce the air and vapour barrier.
 

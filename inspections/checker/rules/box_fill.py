@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ..fill import NAME, ON_STRAP, Fill, Line
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box
 from ..rulebook import Limit
 from ..site import Site
@@ -83,7 +83,7 @@ def _missing(fact: tuple[str, str]) -> str:
     return MISSING[fact[0]].format(about=fact[1])
 
 
-@rule(NAME, topic="boxes", title="Box fill", tell=tell)
+@rule(NAME, topic="boxes", title="Box fill", tell=tell, scope=Scope.ROOM)
 def box_fill(this: Rule, site: Site) -> Iterator[Finding]:
     """Every box must be large enough for the conductors that enter it and what it holds.
 

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.cables import Cable, Separation
 from ..site import Site
 from ..words import length, listed
@@ -69,7 +69,13 @@ def _tell_look(finding: Finding) -> Words:
     )
 
 
-@rule(NAME, topic="communications", title="Communication cables apart from power", tell=tell)
+@rule(
+    NAME,
+    topic="communications",
+    title="Communication cables apart from power",
+    tell=tell,
+    scope=Scope.WIRING,
+)
 def communications_separation(this: Rule, site: Site) -> Iterator[Finding]:
     """Communication cables stand off from power cables and share no hole with them.
 

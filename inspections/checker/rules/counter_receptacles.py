@@ -6,7 +6,7 @@ from typing import Any
 from ..counters import NAME, CounterLine
 from ..coverage import Outlet, figures, judge
 from ..explain import left_out_words, missing_words, tell_line
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
 from ..intervals import EPSILON
 from ..islands import asked, at_outer_end, serving
@@ -93,7 +93,7 @@ def _free_working(data: Any, imperial: bool) -> Iterator[str]:
         )
 
 
-@rule(NAME, topic="receptacles", title="Receptacles at counters", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles at counters", tell=tell, scope=Scope.ROOM)
 def counter_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """Along a wall counter no point may lie farther from a receptacle than the reach.
 

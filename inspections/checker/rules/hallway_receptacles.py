@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..hallways import Hallway
 from ..house.boxes import OnWall
 from ..house.rooms import Room, RoomKind
@@ -69,7 +69,7 @@ def _tell_reach(finding: Finding) -> Words:
     return Words(says, figure, f"within {reach}", working, remedies.get(finding.verdict, ""))
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in hallways", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles in hallways", tell=tell, scope=Scope.ROOM)
 def hallway_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A hallway of some length has a receptacle, or no point of it is too far from one.
 

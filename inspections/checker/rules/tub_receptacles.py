@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..bathing import Near, near, rooms_to_bathe, severest
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..fixtures import height_of, room_missing
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room
@@ -61,7 +61,13 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from (f"not recorded: {fact}" for fact in data["missing"])
 
 
-@rule(NAME, topic="receptacles", title="Receptacles near tubs and showers", tell=tell)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles near tubs and showers",
+    tell=tell,
+    scope=Scope.ROOM,
+)
 def tub_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A receptacle stands clear of the space over and around a tub or shower.
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..bathing import Near, near, rooms_to_bathe, severest
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..fixtures import room_missing
 from ..house.boxes import Box, DeviceKind
 from ..house.power import Protection
@@ -59,7 +59,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from (f"not recorded: {fact}" for fact in data["missing"])
 
 
-@rule(NAME, topic="switching", title="Switches near tubs and showers", tell=tell)
+@rule(NAME, topic="switching", title="Switches near tubs and showers", tell=tell, scope=Scope.ROOM)
 def tub_switches(this: Rule, site: Site) -> Iterator[Finding]:
     """A light switch is not within a tub or shower, nor, by some codes, within reach of one.
 

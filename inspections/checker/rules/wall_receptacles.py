@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ..coverage import Outlet, figures, judge
 from ..explain import tell_line
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..floorline import Breaks, FloorLine, Space
 from ..house.boxes import Box, OnFloor, OnWall
 from ..house.rooms import OpeningKind, Room
@@ -29,7 +29,7 @@ def tell(finding: Finding) -> Words:
     )
 
 
-@rule(NAME, topic="receptacles", title="Receptacles along walls", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles along walls", tell=tell, scope=Scope.ROOM)
 def wall_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """No point of an unbroken wall space may lie farther from a receptacle than the reach.
 

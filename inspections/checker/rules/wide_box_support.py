@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..site import Site
 from ..words import plural
 
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> Words:
     return Words(says, figure, f"at least {asked}", working, remedy)
 
 
-@rule(NAME, topic="boxes", title="Support of wide boxes", tell=tell)
+@rule(NAME, topic="boxes", title="Support of wide boxes", tell=tell, scope=Scope.ROOM)
 def wide_box_support(this: Rule, site: Site) -> Iterator[Finding]:
     """A box wider than two gangs, fixed at one side, works loose; it is braced on the other."""
     book = site.rulebook

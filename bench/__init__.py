@@ -1,0 +1,1 @@
+"""How fast the checker is against bare loops: `make bench`."""
