@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Words, rule
+from ..finding import Finding, Rule, Scope, Words, rule
 from ..finishing import look_words, room_looks
 from ..house.boxes import DeviceKind
 from ..site import Site
@@ -17,7 +17,7 @@ def tell(finding: Finding) -> Words:
     return look_words(finding, "the alarms", asked)
 
 
-@rule(NAME, topic="finish", title="Alarms tested", tell=tell, stage="finish")
+@rule(NAME, topic="finish", title="Alarms tested", tell=tell, stage="finish", scope=Scope.ROOM)
 def alarms_tested(this: Rule, site: Site) -> Iterator[Finding]:
     """Each alarm is sounded by its own button once the circuit is live.
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Circuit, PanelKind
 from ..rulebook import Limit
 from ..site import Site
@@ -51,7 +51,9 @@ def _tell_box(finding: Finding) -> Words:
     )
 
 
-@rule(NAME, topic="circuits", title="From the breaker to every outlet", tell=tell)
+@rule(
+    NAME, topic="circuits", title="From the breaker to every outlet", tell=tell, scope=Scope.WIRING
+)
 def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
     """Whatever is on a circuit is joined to its breaker by cables of that circuit.
 

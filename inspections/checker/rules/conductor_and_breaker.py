@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit, Rulebook
@@ -35,7 +35,7 @@ def tell(finding: Finding) -> Words:
     return told(finding, breaker, f"at most {allowed}", working, says, remedies)
 
 
-@rule(NAME, topic="circuits", title="Conductors and their breaker", tell=tell)
+@rule(NAME, topic="circuits", title="Conductors and their breaker", tell=tell, scope=Scope.WIRING)
 def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
     """No breaker is larger than the smallest copper conductor of its circuit allows.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Words, rule
+from ..finding import Finding, Rule, Scope, Words, rule
 from ..finishing import look_words, room_looks
 from ..house.boxes import DeviceKind
 from ..site import Site
@@ -26,7 +26,14 @@ def tell(finding: Finding) -> Words:
     return look_words(finding, "the devices", asked)
 
 
-@rule(NAME, topic="finish", title="Devices in place and covered", tell=tell, stage="finish")
+@rule(
+    NAME,
+    topic="finish",
+    title="Devices in place and covered",
+    tell=tell,
+    stage="finish",
+    scope=Scope.ROOM,
+)
 def finish_devices(this: Rule, site: Site) -> Iterator[Finding]:
     """Receptacles, switches and controls sit flush and tight, each with its cover plate.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Words, rule
+from ..finding import Finding, Rule, Scope, Words, rule
 from ..finishing import look_words, room_looks
 from ..house.boxes import DeviceKind
 from ..site import Site
@@ -17,7 +17,14 @@ def tell(finding: Finding) -> Words:
     return look_words(finding, "the luminaires and fans", asked)
 
 
-@rule(NAME, topic="finish", title="Luminaires and fans hung", tell=tell, stage="finish")
+@rule(
+    NAME,
+    topic="finish",
+    title="Luminaires and fans hung",
+    tell=tell,
+    stage="finish",
+    scope=Scope.ROOM,
+)
 def finish_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
     """Every lighting outlet and fan outlet ends in something that is fixed, covered and works.
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import Site
@@ -36,7 +36,7 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, both, working, says, remedies)
 
 
-@rule(NAME, topic="circuits", title="Legs and common trip", tell=tell)
+@rule(NAME, topic="circuits", title="Legs and common trip", tell=tell, scope=Scope.WIRING)
 def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     """Two circuits that share a neutral stand on opposite legs and open together.
 

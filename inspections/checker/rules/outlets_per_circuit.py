@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Circuit
 from ..site import Site
 from ..supply import Outlet
@@ -39,7 +39,7 @@ def tell(finding: Finding) -> Words:
     return told(finding, count, f"at most {most}", working, says, remedies)
 
 
-@rule(NAME, topic="circuits", title="Outlets on a circuit", tell=tell)
+@rule(NAME, topic="circuits", title="Outlets on a circuit", tell=tell, scope=Scope.WIRING)
 def outlets_per_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     """A branch circuit of two wires has no more outlets than its breaker takes.
 

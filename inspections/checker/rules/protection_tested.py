@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Protection
 from ..site import Site
 
@@ -27,7 +27,9 @@ def tell(finding: Finding) -> Words:
     )
 
 
-@rule(NAME, topic="finish", title="Protection tested", tell=tell, stage="finish")
+@rule(
+    NAME, topic="finish", title="Protection tested", tell=tell, stage="finish", scope=Scope.WIRING
+)
 def protection_tested(this: Rule, site: Site) -> Iterator[Finding]:
     """Breakers with ground-fault or arc-fault protection are tried by their test button.
 
