@@ -1,0 +1,110 @@
+"""How few days late there must be, proven on a looser problem that is quick to search.
+
+Loosened: a task takes as long as with the quickest crew at the best time, and crews are told
+apart no longer: at any time there are only as many at work as there are crews. What is then
+proven of the days late holds for the real problem as well.
+"""
+
+from ortools.sat.python import cp_model
+
+from .lengths import Lengths
+from .order import in_order
+from .problem import Activity, Problem, Task, Visit
+
+
+def days_late_bound(problem: Problem, lengths: Lengths, work: float, seconds: float) -> int:
+    """Weighted days late that no plan can be below."""
+    model = _Loose(problem, lengths)
+    if not model.late:
+        return 0
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.cp_model_probing_level = 0
+    solver.parameters.max_deterministic_time = work
+    solver.parameters.max_time_in_seconds = seconds
+    solver.solve(model.cp)
+    return max(0, round(solver.best_objective_bound), alone(problem, lengths))
+
+
+def alone(problem: Problem, lengths: Lengths) -> int:
+    """Weighted days late were nobody else in the way of any promise."""
+    end: dict[str, int] = {}
+    for each in in_order(problem):
+        ready = max((end[before] for before in each.after), default=0)
+        if isinstance(each, Visit) and each.notice:
+            asked = each.notice[ready] if ready < len(each.notice) else problem.beyond
+            kept = each.booked is not None and ready <= each.booked
+            ready = each.booked if kept and each.booked is not None else asked
+        ends = [
+            last
+            for option in lengths.options[each.id]
+            for start, last in option.ends.items()
+            if start >= ready
+        ]
+        end[each.id] = min(ends, default=problem.beyond)
+    late = [
+        each.weight * max(0, -(-(max(end[need] for need in each.needs) - each.by) // problem.parts))
+        for each in problem.promises
+        if each.needs
+    ]
+    return sum(late)
+
+
+class _Loose:
+    def __init__(self, problem: Problem, lengths: Lengths) -> None:
+        self.problem, self.cp = problem, cp_model.CpModel()
+        self.start: dict[str, cp_model.IntVar] = {}
+        self.end: dict[str, cp_model.LinearExprT] = {}
+        self.late: list[cp_model.LinearExprT] = []
+        self.working: list[cp_model.IntervalVar] = []
+        self.skilled: dict[str, list[cp_model.IntervalVar]] = {}
+        for each in problem.activities:
+            self._place(each, lengths)
+        for each in problem.activities:
+            for before in each.after:
+                self.cp.add(self.end[before] <= self.start[each.id])
+            if isinstance(each, Visit) and each.notice and each.booked is None:
+                self._notice(each)
+        self.cp.add_cumulative(self.working, [1] * len(self.working), len(problem.crews))
+        for promise in problem.promises:
+            self._promise(promise.needs, promise.by, promise.weight)
+        self.cp.minimize(sum(self.late))
+
+    def _place(self, each: Activity, lengths: Lengths) -> None:
+        """Anywhere from its first possible start; past the last slot nobody is in the way."""
+        beyond = self.problem.beyond
+        ends = [
+            (start, end)
+            for option in lengths.options[each.id]
+            for start, end in option.ends.items()
+        ]
+        first = min((start for start, _ in ends), default=beyond)
+        length = min((end - start for start, end in ends), default=0)
+        start = self.start[each.id] = self.cp.new_int_var(first, beyond, f"start {each.id}")
+        out = self.cp.new_bool_var(f"beyond {each.id}")
+        self.cp.add(start == beyond).only_enforce_if(out)
+        self.cp.add(start + length <= self.problem.size).only_enforce_if(~out)
+        self.end[each.id] = start + length - length * out
+        crewed = isinstance(each, Visit) or (isinstance(each, Task) and each.minutes > 0)
+        if crewed and length:
+            self.working.append(
+                self.cp.new_optional_fixed_size_interval_var(start, length, ~out, each.id)
+            )
+
+    def _notice(self, visit: Visit) -> None:
+        beyond = self.problem.beyond
+        table = [min(slot, beyond) if slot < self.problem.size else beyond for slot in visit.notice]
+        table += [beyond] * (beyond + 1 - len(table))
+        self.cp.add(self.start[visit.id] >= table[0])
+        for before in visit.after:
+            earliest = self.cp.new_int_var(0, beyond, f"{visit.id} after {before}")
+            self.cp.add_element(self.end[before], table, earliest)
+            self.cp.add(self.start[visit.id] >= earliest)
+
+    def _promise(self, needs: tuple[str, ...], by: int, weight: int) -> None:
+        parts = self.problem.parts
+        most = max(0, -(-(self.problem.beyond - by) // parts))
+        late = self.cp.new_int_var(0, most, "late")
+        for need in needs:
+            self.cp.add(late * parts >= self.end[need] - by)
+        self.late.append(weight * late)

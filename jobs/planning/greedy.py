@@ -1,0 +1,125 @@
+"""A first plan, made by placing one thing after another where it ends earliest."""
+
+from collections.abc import Iterator
+
+from .lengths import Lengths, Option
+from .order import in_order
+from .problem import Activity, Crew, Placement, Problem, Task, Visit, drive_share
+
+
+def first_plan(problem: Problem, lengths: Lengths) -> dict[str, Placement]:
+    """A plan that keeps every rule; what does not fit is left out."""
+    return _Placing(problem, lengths).all()
+
+
+class _Placing:
+    def __init__(self, problem: Problem, lengths: Lengths) -> None:
+        self.problem, self.lengths = problem, lengths
+        self.busy = {crew.id: bytearray(problem.size) for crew in problem.crews}
+        self.used = {name: [0] * (problem.size + 1) for name in problem.shared}
+        self.placed: dict[str, Placement] = {}
+        self.kept_for: dict[str, str] = {}
+        """Booked visits: the crew whose slot is kept for them."""
+
+    def all(self) -> dict[str, Placement]:
+        """Keep slots for booked visits, then place everything in order of urgency."""
+        for visit in self.problem.visits:
+            if visit.booked is not None and visit.booked < self.problem.size:
+                self._keep(visit, visit.booked)
+        for each in in_order(self.problem):
+            ends = [self.placed.get(before) for before in each.after]
+            if any(end is None for end in ends):
+                self._release(each)
+                continue
+            ready = max((end.end for end in ends if end), default=0)
+            found = self._visit(each, ready) if isinstance(each, Visit) else self._task(each, ready)
+            if found is not None:
+                self._put(each, found)
+        return self.placed
+
+    def _keep(self, visit: Visit, slot: int) -> None:
+        free = [
+            option.crew
+            for option in self.lengths.options[visit.id]
+            if option.crew and slot in option.ends and not self.busy[option.crew.id][slot]
+        ]
+        if free:
+            crew = min(free, key=lambda crew: self._liking(visit, crew, slot))
+            self.kept_for[visit.id] = crew.id
+            self.busy[crew.id][slot] = 1
+
+    def _release(self, each: Activity) -> None:
+        if isinstance(each, Visit) and each.id in self.kept_for and each.booked is not None:
+            self.busy[self.kept_for.pop(each.id)][each.booked] = 0
+
+    def _visit(self, visit: Visit, ready: int) -> Placement | None:
+        if visit.id in self.kept_for and visit.booked is not None and ready <= visit.booked:
+            return Placement(visit.booked, visit.booked + 1, self.kept_for[visit.id])
+        self._release(visit)
+        first = ready
+        if visit.notice:
+            first = visit.notice[ready] if ready < len(visit.notice) else self.problem.beyond
+        if visit.booked is not None:
+            first = max(first, visit.booked + 1)
+        return self._earliest(visit, max(first, ready))
+
+    def _task(self, task: Task, ready: int) -> Placement | None:
+        return self._as_told(task, ready) or self._earliest(task, max(ready, task.earliest))
+
+    def _as_told(self, task: Task, ready: int) -> Placement | None:
+        """What people were told, while it can be had."""
+        if task.told is None:
+            return None
+        first = max(task.told.day * self.problem.parts, ready, task.earliest)
+        last = (task.told.day + 1) * self.problem.parts
+        for option in self.lengths.options[task.id]:
+            if option.crew and option.crew.id == task.told.crew:
+                for start in range(first, last):
+                    if start in option.ends and self._free(task, option.crew.id, start, option):
+                        return Placement(start, option.ends[start], option.crew.id)
+        return None
+
+    def _earliest(self, each: Activity, first: int) -> Placement | None:
+        best: tuple[tuple[int, ...], Placement] | None = None
+        for number, option in enumerate(self.lengths.options[each.id]):
+            crew = option.crew.id if option.crew else ""
+            for start in range(first, self.problem.size + 1):
+                if best is not None and start >= best[0][0] > first:
+                    break
+                if start in option.ends and self._free(each, crew, start, option):
+                    end = option.ends[start]
+                    liking = self._liking(each, option.crew, start) if option.crew else ()
+                    rank = (end, *liking, number)
+                    if best is None or rank < best[0]:
+                        best = (rank, Placement(start, end, crew))
+                    break
+        return best[1] if best else None
+
+    def _liking(self, each: Activity, crew: Crew, start: int) -> tuple[int, ...]:
+        told = each.told
+        as_told = told is not None and told.crew == crew.id
+        drive = drive_share(self.problem, crew, each.house)
+        return (0 if as_told else 1, drive, -start)
+
+    def _free(self, each: Activity, crew: str, start: int, option: Option) -> bool:
+        end = option.ends[start]
+        if crew and any(self.busy[crew][start:end]):
+            return False
+        return all(
+            self.used[name][slot] + much <= self.problem.shared[name]
+            for name, much in _uses(each)
+            for slot in range(start, end)
+        )
+
+    def _put(self, each: Activity, found: Placement) -> None:
+        self.placed[each.id] = found
+        for slot in range(found.start, found.end):
+            if found.crew:
+                self.busy[found.crew][slot] = 1
+            for name, much in _uses(each):
+                self.used[name][slot] += much
+
+
+def _uses(each: Activity) -> Iterator[tuple[str, int]]:
+    if isinstance(each, Task):
+        yield from each.uses.items()

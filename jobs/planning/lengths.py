@@ -1,0 +1,94 @@
+"""How long a crew takes for a task from each slot on."""
+
+from dataclasses import dataclass
+
+from .problem import Crew, Problem, Task, Visit, drive_share
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A crew (None: none of the shop's) that could do something, and when that would end."""
+
+    crew: Crew | None
+    ends: dict[int, int]
+    """By the slot in which it starts: the slot at whose start it has ended."""
+
+    def by_length(self) -> dict[int, list[int]]:
+        """The starts, by how many slots it would last."""
+        found: dict[int, list[int]] = {}
+        for start, end in self.ends.items():
+            found.setdefault(end - start, []).append(start)
+        return found
+
+
+class Lengths:
+    """The options of every task and visit of a problem; each profile is worked out once."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self._known: dict[tuple[str, str, int, int], dict[int, int]] = {}
+        self.options = {each.id: self._options(each) for each in problem.activities}
+
+    def _options(self, what: Task | Visit) -> list[Option]:
+        if isinstance(what, Visit):
+            return self._attending(what)
+        latest = range(what.earliest, self.problem.size)
+        if not what.minutes:
+            last = self.problem.size - what.slots
+            ends = {s: s + what.slots for s in (*latest, self.problem.size) if s <= last}
+            return [Option(None, {s: e for s, e in ends.items() if s >= what.earliest})]
+        crews = [crew for crew in self.problem.crews if not what.only or crew.id in what.only]
+        found = [
+            Option(crew, {s: e for s, e in self._ends(crew, what).items() if s >= what.earliest})
+            for crew in crews
+        ]
+        return [option for option in found if option.ends]
+
+    def _attending(self, visit: Visit) -> list[Option]:
+        """A visit lasts one slot."""
+        slots = [
+            slot
+            for slot in range(self.problem.size)
+            if slot == visit.booked
+            or (
+                (visit.windows is None or slot in visit.windows)
+                and (visit.booked is None or slot > visit.booked)
+            )
+        ]
+        found = [
+            Option(crew, {slot: slot + 1 for slot in slots if crew.able("", slot)})
+            for crew in self.problem.crews
+        ]
+        return [option for option in found if option.ends]
+
+    def _ends(self, crew: Crew, task: Task) -> dict[int, int]:
+        share = drive_share(self.problem, crew, task.house)
+        key = (crew.id, task.skill, share, task.minutes)
+        if key not in self._known:
+            self._known[key] = _ends(self._rates(crew, task.skill, share), task.minutes)
+        return self._known[key]
+
+    def _rates(self, crew: Crew, skill: str, share: int) -> list[int]:
+        """Person-minutes that the crew gets done in each slot."""
+        useful = max(0, self.problem.minutes - share)
+        return [
+            crew.hands[slot] * useful if crew.able(skill, slot) else 0
+            for slot in range(self.problem.size)
+        ]
+
+
+def _ends(rates: list[int], minutes: int) -> dict[int, int]:
+    ends: dict[int, int] = {}
+    end, done = 0, 0
+    for start, rate in enumerate(rates):
+        if end < start:
+            end, done = start, 0
+        while done < minutes and end < len(rates):
+            done += rates[end]
+            end += 1
+        if done < minutes:
+            break
+        if rate:
+            ends[start] = end
+        done -= rate
+    return ends

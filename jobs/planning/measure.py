@@ -1,0 +1,61 @@
+"""What a plan costs, level by level, measured on the plan itself."""
+
+from collections.abc import Mapping
+
+from .problem import Activity, Placement, Problem, Visit, days_late, drive_share
+
+LATE = "weighted days late"
+LEFT = "left beyond these weeks"
+MISSED = "inspections missed"
+CHANGED = "changes against what was told"
+DRIVEN = "minutes of driving"
+LEVELS = (LATE, LEFT, MISSED, CHANGED, DRIVEN)
+"""What is minimised, the most important first."""
+
+
+def measured(problem: Problem, placed: Mapping[str, Placement]) -> dict[str, int]:
+    """Each thing that is minimised, as it is in this plan."""
+    crews = {crew.id: crew for crew in problem.crews}
+    changes = sum(is_moved(problem, each, placed) for each in problem.activities)
+    late = sum(each.weight * days_late(problem, each, placed) for each in problem.promises)
+    return {
+        LATE: late + problem.change_cost * changes,
+        LEFT: sum(each.id not in placed for each in problem.activities),
+        MISSED: len(missed_visits(problem, placed)),
+        CHANGED: changes,
+        DRIVEN: sum(
+            (placed[each.id].end - placed[each.id].start)
+            * drive_share(problem, crews[placed[each.id].crew], each.house)
+            for each in problem.activities
+            if each.id in placed and placed[each.id].crew
+        ),
+    }
+
+
+def is_moved(problem: Problem, each: Activity, placed: Mapping[str, Placement]) -> bool:
+    """Whether it is not with the crew and on the day that people were told."""
+    if each.told is None:
+        return False
+    found = placed.get(each.id)
+    return found is None or (found.crew, found.start // problem.parts) != (
+        each.told.crew,
+        each.told.day,
+    )
+
+
+def missed_visits(problem: Problem, placed: Mapping[str, Placement]) -> list[str]:
+    """Booked visits that are not kept."""
+    return [each.id for each in problem.visits if is_missed(each, placed)]
+
+
+def is_missed(each: Activity, placed: Mapping[str, Placement]) -> bool:
+    """Whether it is a booked visit that is not kept."""
+    if not isinstance(each, Visit) or each.booked is None:
+        return False
+    return each.id not in placed or placed[each.id].start != each.booked
+
+
+def cost(problem: Problem, placed: Mapping[str, Placement]) -> tuple[int, ...]:
+    """Every level in order: the lower of two plans is the better one."""
+    found = measured(problem, placed)
+    return tuple(found[level] for level in LEVELS)

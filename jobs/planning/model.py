@@ -1,0 +1,259 @@
+"""The plan as a constraint model (OR-Tools CP-SAT).
+
+Each task has a start, an end and one literal for every crew and length that it could have, so
+that each optional interval is of fixed size. Whatever does not fit starts and ends at
+`Problem.beyond`, which carries everything that waits for it there as well: so there is always
+a plan.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from .lengths import Lengths
+from .measure import CHANGED, DRIVEN, LATE, LEFT, MISSED, is_missed, is_moved
+from .problem import Activity, Placement, Problem, Promise, Task, Visit, days_late, drive_share
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One crew with one length, and the literal that it is taken."""
+
+    crew: str
+    length: int
+    starts: frozenset[int]
+    taken: cp_model.IntVar
+
+
+class Model:
+    """The variables of a problem, its constraints, and the things that are minimised.
+
+    With `fixed` only the rest of the activities may move, and only to `crews` when given; a
+    visit must be among the rest when something that it waits for is.
+    """
+
+    def __init__(
+        self,
+        problem: Problem,
+        lengths: Lengths,
+        fixed: Mapping[str, Placement | None] | None = None,
+        crews: frozenset[str] = frozenset(),
+    ) -> None:
+        self.problem, self.fixed, self.crews = problem, fixed or {}, crews
+        free = [each for each in problem.activities if each.id not in self.fixed]
+        self.free = free
+        self.cp = cp_model.CpModel()
+        self.start: dict[str, cp_model.IntVar | int] = {}
+        self.end: dict[str, cp_model.IntVar | int] = {}
+        self.beyond: dict[str, cp_model.IntVar] = {}
+        self.choices: dict[str, list[Choice]] = {}
+        self.missed: dict[str, cp_model.IntVar] = {}
+        self.late: dict[str, cp_model.IntVar] = {}
+        self.moved: dict[str, cp_model.IntVar] = {}
+        self.ready: dict[str, tuple[cp_model.IntVar, cp_model.IntVar, list[int]]] = {}
+        self._by_crew: dict[str, list[cp_model.IntervalVar]] = {}
+        self._using: dict[str, list[tuple[cp_model.IntervalVar, int]]] = {}
+        for each in free:
+            self._place(each, lengths)
+        self._keep()
+        for each in problem.activities:
+            self._wait(each)
+        for each in free:
+            self._tell(each)
+            if isinstance(each, Visit):
+                self._notice(each)
+        for crew in problem.crews:
+            self.cp.add_no_overlap(self._by_crew.get(crew.id, []))
+        for name, using in self._using.items():
+            intervals, much = [each[0] for each in using], [each[1] for each in using]
+            self.cp.add_cumulative(intervals, much, problem.shared[name])
+        for promise in problem.promises:
+            self._promise(promise)
+
+    def _keep(self) -> None:
+        """What is fixed takes its crew and its shared things as it stands."""
+        beyond = self.problem.beyond
+        for each in self.problem.activities:
+            if each.id not in self.fixed:
+                continue
+            found = self.fixed[each.id]
+            self.start[each.id] = found.start if found else beyond
+            self.end[each.id] = found.end if found else beyond
+            if not found or found.start == found.end:
+                continue
+            interval = self.cp.new_fixed_size_interval_var(
+                found.start, found.end - found.start, f"kept {each.id}"
+            )
+            if found.crew in self._by_crew:
+                self._by_crew[found.crew].append(interval)
+            if isinstance(each, Task):
+                for thing, much in each.uses.items():
+                    self._using.setdefault(thing, []).append((interval, much))
+
+    def _place(self, each: Activity, lengths: Lengths) -> None:
+        beyond, name = self.problem.beyond, each.id
+        options = [
+            option
+            for option in lengths.options[name]
+            if not self.crews or option.crew is None or option.crew.id in self.crews
+        ]
+        starts = {start for option in options for start in option.ends} | {beyond}
+        ends = {end for option in options for end in option.ends.values()} | {beyond}
+        start = self.cp.new_int_var_from_domain(_domain(starts), f"start {name}")
+        end = self.cp.new_int_var_from_domain(_domain(ends), f"end {name}")
+        out = self.cp.new_bool_var(f"beyond {name}")
+        self.start[name], self.end[name], self.beyond[name] = start, end, out
+        self.cp.add(start == beyond).only_enforce_if(out)
+        self.cp.add(end == beyond).only_enforce_if(out)
+        self.choices[name] = []
+        for option in options:
+            crew = option.crew.id if option.crew else ""
+            for length, possible in option.by_length().items():
+                self._choose(each, crew, length, possible)
+        self.cp.add_exactly_one([out, *(choice.taken for choice in self.choices[name])])
+
+    def _choose(self, each: Activity, crew: str, length: int, possible: list[int]) -> None:
+        name = each.id
+        taken = self.cp.new_bool_var(f"{name} by {crew}, {length}")
+        self.cp.add_linear_expression_in_domain(
+            self.start[name], _domain(possible)
+        ).only_enforce_if(taken)
+        interval = self.cp.new_optional_interval_var(
+            self.start[name], length, self.end[name], taken, f"{name} by {crew}, {length}"
+        )
+        if crew and length:
+            self._by_crew.setdefault(crew, []).append(interval)
+        if isinstance(each, Task):
+            for thing, much in each.uses.items():
+                if much and length:
+                    self._using.setdefault(thing, []).append((interval, much))
+        self.choices[name].append(Choice(crew, length, frozenset(possible), taken))
+
+    def _wait(self, each: Activity) -> None:
+        for before in each.after:
+            if not (before in self.fixed and each.id in self.fixed):
+                self.cp.add(self.end[before] <= self.start[each.id])
+
+    def _notice(self, visit: Visit) -> None:
+        """Kept at the booked slot, or asked for when the work before it is done."""
+        start, beyond = self.start[visit.id], self.problem.beyond
+        if visit.booked is not None:
+            missed = self.missed[visit.id] = self.cp.new_bool_var(f"missed {visit.id}")
+            self.cp.add(start == visit.booked).only_enforce_if(~missed)
+            self.cp.add(start > visit.booked).only_enforce_if(missed)
+        if not visit.notice:
+            return
+        last = len(visit.notice)
+        table = [min(slot, beyond) if slot < self.problem.size else beyond for slot in visit.notice]
+        table += [beyond] * (beyond + 1 - last)
+        earliest: cp_model.IntVar | int = table[0]
+        if visit.after:
+            ready = self.cp.new_int_var(0, beyond, f"ready {visit.id}")
+            self.cp.add_max_equality(ready, [self.end[before] for before in visit.after])
+            earliest = self.cp.new_int_var(0, beyond, f"earliest {visit.id}")
+            self.cp.add_element(ready, table, earliest)
+            self.ready[visit.id] = (ready, earliest, table)
+        asked = self.cp.add(start >= earliest)
+        if visit.booked is not None:
+            asked.only_enforce_if(self.missed[visit.id])
+
+    def _tell(self, each: Activity) -> None:
+        if each.told is None:
+            return
+        moved = self.moved[each.id] = self.cp.new_bool_var(f"moved {each.id}")
+        first = each.told.day * self.problem.parts
+        self.cp.add_linear_constraint(
+            self.start[each.id], first, first + self.problem.parts - 1
+        ).only_enforce_if(~moved)
+        same = [choice.taken for choice in self.choices[each.id] if choice.crew == each.told.crew]
+        self.cp.add_bool_or([moved, *same])
+
+    def _promise(self, promise: Promise) -> None:
+        if all(need in self.fixed for need in promise.needs):
+            return
+        parts = self.problem.parts
+        most = max(0, -(-(self.problem.beyond - promise.by) // parts))
+        late = self.late[promise.id] = self.cp.new_int_var(0, most, f"late {promise.id}")
+        for need in promise.needs:
+            self.cp.add(late * parts >= self.end[need] - promise.by)
+
+    def levels(self) -> list[tuple[str, cp_model.LinearExprT]]:
+        """What is minimised, the most important first; a level that has nothing is left out."""
+        weights = {promise.id: promise.weight for promise in self.problem.promises}
+        late = sum(weights[name] * var for name, var in self.late.items())
+        moved = sum(self.moved.values())
+        cost = self.problem.change_cost
+        found: list[tuple[str, cp_model.LinearExprT]] = [
+            (LATE, late + cost * moved),
+            (LEFT, sum(self.beyond.values())),
+            (MISSED, sum(self.missed.values())),
+            (CHANGED, moved),
+            (DRIVEN, sum(self._driving())),
+        ]
+        return [(name, expression) for name, expression in found if not isinstance(expression, int)]
+
+    def _driving(self) -> list[cp_model.LinearExprT]:
+        crews = {crew.id: crew for crew in self.problem.crews}
+        return [
+            minutes * choice.taken
+            for each in self.free
+            for choice in self.choices[each.id]
+            if choice.crew
+            and (
+                minutes := choice.length * drive_share(self.problem, crews[choice.crew], each.house)
+            )
+        ]
+
+    def hint(self, placed: Mapping[str, Placement]) -> None:
+        """Start the search from a plan."""
+        self.cp.clear_hints()  # type: ignore[no-untyped-call]
+        beyond = self.problem.beyond
+        for name, out in self.beyond.items():
+            found = placed.get(name)
+            self._hint(self.start[name], found.start if found else beyond)
+            self._hint(self.end[name], found.end if found else beyond)
+            self._hint(out, found is None)
+            for choice in self.choices[name]:
+                self._hint(choice.taken, _is(choice, found))
+        ends = {name: found.end for name, found in placed.items()}
+        for promise in self.problem.promises:
+            if promise.id in self.late:
+                self._hint(self.late[promise.id], days_late(self.problem, promise, placed))
+        for each in self.free:
+            if each.id in self.moved:
+                self._hint(self.moved[each.id], is_moved(self.problem, each, placed))
+            if each.id in self.missed:
+                self._hint(self.missed[each.id], is_missed(each, placed))
+            if each.id in self.ready:
+                ready, earliest, table = self.ready[each.id]
+                when = max(ends.get(before, beyond) for before in each.after)
+                self._hint(ready, when)
+                self._hint(earliest, table[when])
+
+    def _hint(self, variable: cp_model.IntVar | int, value: int) -> None:
+        if not isinstance(variable, int):
+            self.cp.add_hint(variable, value)
+
+    def read(self, solver: cp_model.CpSolver) -> dict[str, Placement]:
+        """The plan that was found."""
+        found = {name: kept for name, kept in self.fixed.items() if kept}
+        for name, choices in self.choices.items():
+            for choice in choices:
+                if solver.boolean_value(choice.taken):
+                    start = int(solver.value(self.start[name]))
+                    found[name] = Placement(start, start + choice.length, choice.crew)
+        return found
+
+
+def _is(choice: Choice, found: Placement | None) -> bool:
+    return (
+        found is not None
+        and choice.crew == found.crew
+        and choice.length == found.end - found.start
+        and found.start in choice.starts
+    )
+
+
+def _domain(values: set[int] | list[int]) -> cp_model.Domain:
+    return cp_model.Domain.from_values(sorted(values))
