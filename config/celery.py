@@ -38,6 +38,11 @@ app.conf.update(
             "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
             "options": {"expires": 600},
         },
+        "plans-due": {
+            "task": "inspections.make_plans_due",
+            "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
+            "options": {"expires": 600},
+        },
     },
 )
 app.autodiscover_tasks()

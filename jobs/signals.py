@@ -13,3 +13,6 @@ concluded, or with None."""
 rules_changed = Signal()
 """Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or
 a shop chose, when conclusions of those jobs follow from it: all of them are due again."""
+
+plan_asked = Signal()
+"""Sent with `plan_id` after commit when a plan is asked for. A receiver queues its making."""

@@ -1,20 +1,45 @@
-"""Who works for whom, on which house."""
+"""Who works for whom, on which house, in which crew, and when."""
 
 from .authorities import Authority
 from .base import Record, new_id
+from .crews import (
+    Absence,
+    Crew,
+    CrewPlace,
+    DriveTime,
+    PersonSkill,
+    Site,
+    Skill,
+    WorkRules,
+)
 from .jobs import Area, Job, Permit
+from .plans import DayList, OwnTask, Plan, PlannedWork, PromisedDate, WorkReport
 from .shops import Contractor, Membership, Person, Role, Shop
 
 __all__ = [
+    "Absence",
     "Area",
     "Authority",
     "Contractor",
+    "Crew",
+    "CrewPlace",
+    "DayList",
+    "DriveTime",
     "Job",
     "Membership",
+    "OwnTask",
     "Permit",
     "Person",
+    "PersonSkill",
+    "Plan",
+    "PlannedWork",
+    "PromisedDate",
     "Record",
     "Role",
     "Shop",
+    "Site",
+    "Skill",
+    "WorkReport",
+    "WorkRules",
     "new_id",
 ]

@@ -10,12 +10,12 @@ a machine is too slow, and the plan then says that it was cut short.
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
 from time import monotonic
 
 from ortools.sat.python import cp_model
 
 from .bound import alone, days_late_bound
+from .effort import Effort
 from .faults import refuse_faults
 from .greedy import first_plan
 from .improve import Improving
@@ -26,19 +26,6 @@ from .problem import Level, Placement, Plan, Problem
 
 WHOLE = 1500
 """Up to so many choices of crew and length a problem is searched whole."""
-
-
-@dataclass(frozen=True, slots=True)
-class Effort:
-    """How hard to look."""
-
-    work: float = 4.0
-    """Deterministic time of the solver (OR-Tools), for all levels together."""
-    seconds: float = 60.0
-    """The clock that ends it whatever happens."""
-    workers: int = 2
-    repeatable: bool = True
-    """Whether the workers keep step, so that the same problem gives the same plan."""
 
 
 def make_plan(problem: Problem, effort: Effort | None = None) -> Plan:
@@ -147,8 +134,3 @@ def _by_pieces(
         Level(name, found[name], min(floor, found[name]) if name == LATE else 0) for name in LEVELS
     ]
     return Plan(improving.placed, tuple(levels), cut_short=clock() <= 0)
-
-
-def with_effort(effort: Effort, share: float) -> Effort:
-    """A part of the effort, for one of several plans."""
-    return replace(effort, work=effort.work * share, seconds=effort.seconds * share)

@@ -5,7 +5,8 @@ from dataclasses import replace
 from hypothesis import given, settings
 
 from jobs.planning import planner
-from jobs.planning.planner import Effort, make_plan
+from jobs.planning.effort import Effort
+from jobs.planning.planner import make_plan
 from jobs.planning.problem import Problem
 from tests.planning.plan_checker import broken
 from tests.planning.shops import shops

@@ -1,0 +1,273 @@
+"""From rows to where each house of a shop stands, as planning takes it."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
+
+from inspections.conclusions import items_with_latest, standing_of
+from inspections.days.houses import HouseStuff, house_stuff
+from inspections.holds import ROUGH_IN_REASONS, Reason, Standing
+from inspections.models import (
+    Acceptance,
+    Answer,
+    Clearance,
+    Deficiency,
+    Happening,
+    HouseRevision,
+    Inspection,
+    Item,
+    MilestoneReached,
+    Observation,
+    Outcome,
+    TradeReport,
+)
+from inspections.selectors import ENDED
+from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
+from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
+from jobs.planning.house_tasks import AreaNow, HouseNow, OwnNow, VisitNow
+from jobs.planning.problem import Told
+from jobs.planning.rates import Rates
+
+NEEDS_A_VISIT = {Reason.ACCEPTANCE, Reason.CHANGED, Reason.HOUSE, Reason.DEFICIENCY}
+Codes = dict[UUID, dict[str, int]]
+
+
+@dataclass
+class ShopFacts:
+    """The rows of a shop that plans and lists follow from, each read once."""
+
+    jobs: list[Job]
+    stuff: dict[UUID, HouseStuff]
+    """By job; a job without a recorded house is missing."""
+    failing: dict[UUID, list[Item]] = field(default_factory=dict)
+    """By area: items that fail."""
+    called: dict[UUID, list[Deficiency]] = field(default_factory=dict)
+    """By area: deficiencies called and not mended."""
+    answers: dict[UUID, Acceptance] = field(default_factory=dict)
+    """By area: the authority's latest word."""
+    cleared_at: dict[UUID, datetime] = field(default_factory=dict)
+    layers_done: dict[UUID, dict[str, bool]] = field(default_factory=dict)
+    visits: dict[UUID, list[Inspection]] = field(default_factory=dict)
+    """By job: visits that were asked for and have not ended."""
+    milestones: dict[UUID, set[str]] = field(default_factory=dict)
+    done: dict[UUID, set[str]] = field(default_factory=dict)
+    own: dict[UUID, list[OwnTask]] = field(default_factory=dict)
+    promised: dict[UUID, list[PromisedDate]] = field(default_factory=dict)
+
+
+def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
+    """What is known of the shop's open jobs (or of those named), in a fixed number of queries."""
+    jobs = Job.objects.filter(shop=shop).select_related("authority", "contractor", "standing")
+    if job_ids is not None:
+        jobs = jobs.filter(id__in=list(job_ids))
+    areas = Area.objects.select_related("standing").order_by("id")
+    final = MilestoneReached.objects.filter(job=OuterRef("pk"), milestone="final")
+    found = list(
+        jobs.exclude(Exists(final)).prefetch_related(Prefetch("areas", areas)).order_by("id")
+    )
+    ids = [job.id for job in found]
+    last = HouseRevision.objects.filter(job=OuterRef("job")).order_by("-number").values("id")[:1]
+    latest = HouseRevision.objects.filter(job__in=ids, id=Subquery(last))
+    kept = latest.values_list("job", "house").iterator()
+    facts = ShopFacts(found, {job_id: house_stuff(text) for job_id, text in kept})
+    facts.failing = _failing(ids)
+    facts.called = _grouped(
+        Deficiency.objects.filter(job__in=ids, mended_at__isnull=True), "area_id"
+    )
+    said = Acceptance.objects.filter(area__job__in=ids).order_by("recorded_at", "id")
+    facts.answers = {each.area_id: each for each in said}
+    live = Clearance.objects.filter(area__job__in=ids, withdrawn_at__isnull=True)
+    facts.cleared_at = dict(live.values_list("area", "issued_at"))
+    for report in TradeReport.objects.filter(job__in=ids, area__isnull=False):
+        facts.layers_done.setdefault(report.area_id, {})[report.trade] = report.done
+    facts.visits = _pending(ids)
+    facts.milestones = defaultdict(set)
+    for job_id, name in MilestoneReached.objects.filter(job__in=ids).values_list(
+        "job", "milestone"
+    ):
+        facts.milestones[job_id].add(name)
+    facts.done = _reported(ids)
+    facts.own = _grouped(OwnTask.objects.filter(job__in=ids), "job_id")
+    facts.promised = _grouped(PromisedDate.objects.filter(job__in=ids), "job_id")
+    return facts
+
+
+def _grouped(rows: Iterable, by: str) -> dict:
+    found = defaultdict(list)
+    for row in rows:
+        found[getattr(row, by)].append(row)
+    return found
+
+
+def _failing(ids: list[UUID]) -> dict[UUID, list[Item]]:
+    """Items short by the figures, or seen to fail as they are now."""
+    seen = Observation.objects.filter(item=OuterRef("pk"), outcome=Outcome.FAIL)
+    items = Item.objects.filter(Q(verdict="short") | Exists(seen), job__in=ids, current=True)
+    found = items_with_latest(items.order_by("position"))
+    failing = [
+        item
+        for item in found
+        if standing_of(item.verdict, item.fingerprint, item.seen_outcome, item.seen_fingerprint)
+        is Standing.FAILING
+    ]
+    return _grouped(failing, "area_id")
+
+
+def _pending(ids: list[UUID]) -> dict[UUID, list[Inspection]]:
+    visits = Inspection.objects.filter(job__in=ids).prefetch_related("areas", "events")
+    found = defaultdict(list)
+    for visit in visits:
+        events = list(visit.events.all())
+        if not events or events[-1].happening not in ENDED:
+            found[visit.job_id].append(visit)
+    return found
+
+
+def _reported(ids: list[UUID]) -> dict[UUID, set[str]]:
+    found: dict[UUID, set[str]] = defaultdict(set)
+    for job_id, task, done in WorkReport.objects.filter(job__in=ids).values_list(
+        "job", "task", "done"
+    ):
+        if done:
+            found[job_id].add(task)
+        else:
+            found[job_id].discard(task)
+    return found
+
+
+def booked_window(visit: Inspection) -> tuple[datetime, datetime] | None:
+    """The window that a visit is booked for, in the time of the house; None when it is not."""
+    last = list(visit.events.all())[-1:]
+    if not last or last[0].happening not in (Happening.BOOKED, Happening.MOVED):
+        return None
+    zone = ZoneInfo(visit.job.time_zone)
+    return last[0].starts_at.astimezone(zone), last[0].ends_at.astimezone(zone)
+
+
+def house_now(
+    facts: ShopFacts,
+    job: Job,
+    weeks: Horizon,
+    now: datetime,
+    *,
+    rates: Rates,
+    cover_days: int,
+    layers: list[str],
+    told: Mapping[str, Told],
+) -> HouseNow:
+    """Where one house stands, in the slots of these weeks."""
+    stuff = facts.stuff[job.id]
+    rules = job.authority.visit_rules(ZoneInfo(job.time_zone))
+    visits, awaited = _visits(facts, job, weeks, rules)
+    promised = {each.what: each for each in facts.promised.get(job.id, ())}
+    return HouseNow(
+        id=job.id.hex,
+        name=job.name,
+        areas=[
+            _area(facts, area, stuff, weeks, cover_days, layers, area.code in awaited)
+            for area in job.areas.all()
+            if area.code in stuff.areas
+        ],
+        circuits=stuff.circuits,
+        panels=stuff.panels,
+        done=frozenset(facts.done.get(job.id, ())),
+        milestones=frozenset(facts.milestones.get(job.id, ())),
+        visits=visits,
+        notice=notice_table(weeks, rules, now),
+        windows=visit_windows(weeks, rules),
+        notice_words=_notice_words(job),
+        visit_again=job.authority.reinspection_fee,
+        own=[_own(each, weeks) for each in facts.own.get(job.id, ())],
+        drywall_by=weeks.from_day(job.drywall_on) if job.drywall_on else None,
+        finish_by=_end_of(weeks, promised["finish"].on) if "finish" in promised else None,
+        final_by=_end_of(weeks, promised["final"].on) if "final" in promised else None,
+        weights={what: each.weight for what, each in promised.items()},
+        told=told,
+        rates=rates,
+    )
+
+
+def _end_of(weeks: Horizon, day: date) -> int:
+    """The slot by which something is done that is done on that day."""
+    return weeks.from_day(day + timedelta(days=1))
+
+
+def _notice_words(job: Job) -> str:
+    authority = job.authority
+    days = authority.notice_days
+    parts = [f"{days} working day{'' if days == 1 else 's'}"] if days else []
+    if authority.notice_hours:
+        parts.append(f"{authority.notice_hours} hours")
+    return f"{authority} asks notice of {' and '.join(parts)}" if parts else ""
+
+
+def _own(each: OwnTask, weeks: Horizon) -> OwnNow:
+    return OwnNow(
+        f"own/{each.id.hex}",
+        each.name,
+        each.minutes,
+        each.skill,
+        max(0, weeks.from_day(each.not_before)) if each.not_before else 0,
+        _end_of(weeks, each.due_on) if each.due_on else None,
+    )
+
+
+def _visits(facts: ShopFacts, job: Job, weeks: Horizon, rules) -> tuple[list[VisitNow], set[str]]:
+    """The visits still to come, and the areas whose visit was and is not answered yet."""
+    found, awaited = [], set()
+    for visit in facts.visits.get(job.id, ()):
+        window = booked_window(visit)
+        areas = tuple(sorted(area.code for area in visit.areas.all()))
+        if window and window[0].date() < weeks.first:
+            awaited.update(areas)
+            continue
+        booked = weeks.slot_from(window[0]) if window else None
+        table = asked_table(weeks, rules, visit.asked_at)
+        found.append(VisitNow(f"visit/{visit.id.hex}", visit.kind, areas, table, booked))
+    return found, awaited
+
+
+def _area(
+    facts: ShopFacts,
+    area: Area,
+    stuff: HouseStuff,
+    weeks: Horizon,
+    cover_days: int,
+    layers: list[str],
+    awaited: bool,
+) -> AreaNow:
+    standing = getattr(area, "standing", None)
+    reasons = {hold["reason"] for hold in standing.holds} if standing else {Reason.HOUSE}
+    called = facts.called.get(area.id, [])
+    said = facts.answers.get(area.id)
+    due = [each.due_on for each in called if each.due_on]
+    return AreaNow(
+        code=area.code,
+        name=area.name,
+        counts=stuff.areas[area.code].counts,
+        roughed_in=not reasons & ROUGH_IN_REASONS,
+        accepted=awaited or not reasons & NEEDS_A_VISIT,
+        refused=said is not None and said.answer == Answer.NOT_ACCEPTED,
+        failing=len(facts.failing.get(area.id, ())),
+        called=len(called),
+        mend_by=_end_of(weeks, min(due)) if due else None,
+        cover_slots=_cover_slots(facts, area, weeks, cover_days, layers),
+        finished=f"finish/{area.code}" in facts.done.get(area.job_id, ()),
+    )
+
+
+def _cover_slots(
+    facts: ShopFacts, area: Area, weeks: Horizon, cover_days: int, layers: list[str]
+) -> int:
+    done = facts.layers_done.get(area.id, {})
+    if layers and all(done.get(layer) for layer in layers):
+        return 0
+    left = cover_days
+    if area.id in facts.cleared_at:
+        left -= max(0, -weeks.from_day(facts.cleared_at[area.id].date()) // weeks.parts)
+    return max(0, left) * weeks.parts

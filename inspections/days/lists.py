@@ -1,0 +1,236 @@
+"""What a crew is to know of one day: houses in order, work, what is open, what to bring."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass, field
+from datetime import date, datetime, timedelta
+from itertools import groupby
+from typing import Any
+from uuid import UUID
+
+from inspections.days.gather import ShopFacts, booked_window, shop_facts
+from inspections.days.houses import bring
+from inspections.days.problem import (
+    Drives,
+    drives_of,
+    places_of,
+    shop_horizon,
+    start_of,
+    told_plan,
+    work_rules,
+    workers_of,
+)
+from inspections.report import CAUTION
+from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
+from jobs.planning import crews as pure
+from jobs.planning.horizon import Horizon
+from jobs.planning.working_days import NeverOpen
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One task of the day."""
+
+    task: str
+    kind: str
+    what: str
+    area: str
+    rooms: list[str]
+    from_hour: str
+    to_hour: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToMend:
+    """Something open: an item that fails, or a deficiency that was called."""
+
+    where: str
+    says: str
+    remedy: str
+    source: str
+    figure: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AtHouse:
+    """One stop of the day."""
+
+    job: str
+    job_id: str
+    address: str
+    arrival: str
+    drive_minutes: int
+    work: list[Work]
+    visits: list[str]
+    mend: list[ToMend]
+    bring: list[str]
+    leave_alone: list[str]
+    """What must not be touched or covered."""
+
+
+@dataclass(frozen=True, slots=True)
+class NextDay:
+    """A crew's list for one day. `crew` and `lead` are rows; the rest is plain text."""
+
+    crew: Crew
+    day: date
+    people: list[str]
+    houses: list[AtHouse] = field(default_factory=list)
+    cautions: list[str] = field(default_factory=lambda: [CAUTION])
+
+    @property
+    def lead(self) -> Any:
+        """The person who is told; None when the crew has no lead."""
+        return self.crew.lead
+
+    def content(self) -> dict[str, Any]:
+        """The list as plain values, to be kept as it was sent."""
+        return {
+            "crew": self.crew.name,
+            "lead": str(self.crew.lead) if self.crew.lead else "",
+            "day": self.day.isoformat(),
+            "people": self.people,
+            "houses": [asdict(house) for house in self.houses],
+            "cautions": self.cautions,
+        }
+
+
+def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> list[NextDay]:
+    """The list of every crew of the shop that has work that day, from the plan last told.
+
+    The open items, holds and bookings in it are those of this moment, not of the plan's.
+    """
+    rules, plan = work_rules(shop), told_plan(shop)
+    if plan is None:
+        return []
+    work = PlannedWork.objects.filter(
+        plan=plan, crew__isnull=False, starts_on__lte=day, ends_on__gte=day
+    ).select_related("crew__lead", "area")
+    if crews is not None:
+        work = work.filter(crew__in=list(crews))
+    rows = sorted(work, key=lambda row: (row.crew.name, row.crew_id))
+    try:
+        weeks = shop_horizon(rules, day)
+    except NeverOpen:
+        return []
+    facts = shop_facts(shop, {row.job_id for row in rows})
+    drawing = _Drawing(shop, rules, weeks, facts, day)
+    return [
+        drawing.list_of(group[0].crew, group)
+        for _, found in groupby(rows, lambda row: row.crew_id)
+        if (group := list(found))
+    ]
+
+
+class _Drawing:
+    def __init__(
+        self, shop: Shop, rules: WorkRules, weeks: Horizon, facts: ShopFacts, day: date
+    ) -> None:
+        self.rules, self.weeks, self.facts, self.day = rules, weeks, facts, day
+        self.jobs = {job.id: job for job in facts.jobs}
+        self.drives: Drives = drives_of(shop, rules)
+        self.workers = workers_of(shop)
+        self.places = places_of(Crew.objects.filter(shop=shop))
+
+    def list_of(self, crew: Crew, rows: Sequence[PlannedWork]) -> NextDay:
+        """One crew's day: its houses in the order of their first work."""
+        people = pure.present(crew.id.hex, self.day, self.places, self.workers)
+        spans = sorted(
+            ((*self._span(row), row) for row in rows if row.job_id in self.jobs),
+            key=lambda each: (each[0], each[1], each[2].task),
+        )
+        houses: list[AtHouse] = []
+        before: UUID | None = None
+        for job_id, group in groupby(spans, lambda each: each[2].job_id):
+            houses.append(self._stop(crew, self.jobs[job_id], list(group), before))
+            before = job_id
+        return NextDay(crew, self.day, [worker.name for worker in people], houses)
+
+    def _span(self, row: PlannedWork) -> tuple[int, int]:
+        """The first and last part of this day that the work takes."""
+        first = row.start_part if row.starts_on == self.day else 0
+        last = row.end_part if row.ends_on == self.day else self.weeks.parts - 1
+        return min(first, self.weeks.parts - 1), min(last, self.weeks.parts - 1)
+
+    def _stop(
+        self,
+        crew: Crew,
+        job: Job,
+        spans: Sequence[tuple[int, int, PlannedWork]],
+        before: UUID | None,
+    ) -> AtHouse:
+        drive = self.drives.minutes(start_of(crew, self.rules), before, job.id)
+        starts = datetime.combine(self.day, self.weeks.part_starts(spans[0][0]))
+        stuff = self.facts.stuff.get(job.id)
+        codes = [row.area.code for _, _, row in spans if row.area]
+        things = [
+            thing
+            for _, _, row in spans
+            if stuff
+            for thing in bring(row.kind, stuff, row.area.code if row.area else "")
+        ]
+        return AtHouse(
+            job=job.name,
+            job_id=str(job.id),
+            address=job.address,
+            arrival=f"{starts + timedelta(minutes=drive):%H:%M}",
+            drive_minutes=drive,
+            work=[self._work(first, last, row) for first, last, row in spans],
+            visits=self._visits(job, spans),
+            mend=[each for area in job.areas.all() for each in self._mend(area, codes)],
+            bring=list(dict.fromkeys(things)),
+            leave_alone=self._leave_alone(job),
+        )
+
+    def _work(self, first: int, last: int, row: PlannedWork) -> Work:
+        stuff = self.facts.stuff.get(row.job_id)
+        rooms = stuff.areas[row.area.code].rooms if stuff and row.area else []
+        return Work(
+            row.task,
+            row.kind,
+            row.name,
+            row.area.name if row.area else "",
+            rooms,
+            f"{self.weeks.part_starts(first):%H:%M}",
+            f"{self.weeks.part_ends(last):%H:%M}",
+        )
+
+    def _visits(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[str]:
+        booked = []
+        for visit in self.facts.visits.get(job.id, ()):
+            window = booked_window(visit)
+            if window and window[0].date() == self.day:
+                areas = ", ".join(area.name for area in visit.areas.all())
+                hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
+                where = f", {areas}" if areas else ""
+                booked.append(f"{visit.get_kind_display()} visit booked {hours}{where}")
+        planned = [row for _, _, row in spans if row.kind == "visit"]
+        if planned and not booked:
+            booked = [f"{row.name}: planned for today, not booked" for row in planned]
+        return booked
+
+    def _mend(self, area: Any, codes: Sequence[str]) -> Iterable[ToMend]:
+        """What is open in the areas that are worked on; in all of them when none is named."""
+        if codes and area.code not in codes:
+            return
+        for called in self.facts.called.get(area.id, ()):
+            due = f", due {called.due_on}" if called.due_on else ""
+            yield ToMend(
+                called.where or area.name, f"called by the inspector: {called.what}{due}", "",
+                called.section,
+            )  # fmt: skip
+        for item in self.facts.failing.get(area.id, ()):
+            finding = item.finding
+            figure = "; ".join(finding.get("working", ()))
+            source = f"{finding['edition']} {finding['section']}"
+            yield ToMend(finding["where"], finding["says"], finding["remedy"], source, figure)
+
+    def _leave_alone(self, job: Job) -> list[str]:
+        found = []
+        for area in job.areas.all():
+            standing = getattr(area, "standing", None)
+            if standing is None or not standing.cleared:
+                found.append(f"{area.name}: on hold. Nothing here may be covered.")
+        reached = self.facts.milestones.get(job.id, ())
+        if "hookup" in reached and "finish" not in reached:
+            found.append("The service is energised for the hookup: test before you touch.")
+        return found

@@ -1,0 +1,259 @@
+"""A shop's whole problem: its houses, crews and calendar as the planner takes them."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from inspections.days.gather import ShopFacts, house_now, shop_facts
+from jobs.models import (
+    Absence,
+    Crew,
+    CrewPlace,
+    DriveTime,
+    Job,
+    PersonSkill,
+    Plan,
+    PlannedWork,
+    Shop,
+    Site,
+    Skill,
+    WorkRules,
+)
+from jobs.planning import crews as pure
+from jobs.planning.horizon import Horizon, horizon, per_slot
+from jobs.planning.house_tasks import HouseNow, house_work
+from jobs.planning.problem import Crew as PlanCrew
+from jobs.planning.problem import Problem, Told
+from jobs.planning.rates import Rates
+from jobs.planning.working_days import Calendar
+
+
+@dataclass
+class ShopProblem:
+    """The problem, with what is needed to read a plan of it."""
+
+    problem: Problem
+    weeks: Horizon
+    facts: ShopFacts
+    houses: dict[str, HouseNow]
+    """By the hex of the job's id."""
+    working: dict[str, str] = field(default_factory=dict)
+    """How the minutes of each task came about."""
+    unplanned: list[str] = field(default_factory=list)
+    """Jobs that nothing can be planned of, and why."""
+
+    def split(self, activity: str) -> tuple[UUID, str]:
+        """The job and the key of a task or visit."""
+        house, _, key = activity.partition(":")
+        return UUID(house), key
+
+
+def work_rules(shop: Shop) -> WorkRules:
+    """The shop's rules, or those that every shop starts with."""
+    return WorkRules.objects.filter(shop=shop).first() or WorkRules(shop=shop)
+
+
+def shop_calendar(rules: WorkRules) -> Calendar:
+    """The days on which the shop works."""
+    closures = {date.fromisoformat(day): why for day, why in rules.closures.items()}
+    return Calendar(frozenset(rules.works_on), rules.country, rules.region, closures)
+
+
+def shop_horizon(rules: WorkRules, first: date) -> Horizon:
+    """The working days of the coming weeks. Raises NeverOpen when there is none."""
+    return horizon(
+        shop_calendar(rules),
+        first,
+        rules.weeks,
+        parts=rules.parts,
+        from_hour=rules.from_hour,
+        part_minutes=rules.part_minutes,
+        break_minutes=rules.break_minutes,
+    )
+
+
+def shop_problem(shop: Shop, first: date, now: datetime) -> ShopProblem:
+    """What is to be planned for a shop from a day on."""
+    rules = work_rules(shop)
+    weeks = shop_horizon(rules, first)
+    facts = shop_facts(shop)
+    told = told_by(shop, weeks)
+    rates = Rates.of(rules.rates)
+    houses, unplanned = {}, []
+    for job in facts.jobs:
+        if job.id not in facts.stuff:
+            unplanned.append(f"{job.name}: no house is recorded, so its work cannot be counted.")
+            continue
+        houses[job.id.hex] = house_now(
+            facts,
+            job,
+            weeks,
+            now,
+            rates=rates,
+            cover_days=rules.cover_days,
+            layers=shop.layers,
+            told=told.get(job.id, {}),
+        )
+    work = [house_work(house) for house in houses.values()]
+    problem = Problem(
+        size=weeks.size,
+        parts=weeks.parts,
+        minutes=weeks.part_minutes,
+        crews=plan_crews(shop, rules, weeks, facts.jobs),
+        tasks=tuple(task for each in work for task in each.tasks),
+        visits=tuple(visit for each in work for visit in each.visits),
+        promises=tuple(promise for each in work for promise in each.promises),
+        change_cost=rules.change_cost,
+    )
+    working = {name: text for each in work for name, text in each.working.items()}
+    return ShopProblem(problem, weeks, facts, houses, working, unplanned)
+
+
+def told_plan(shop: Shop) -> Plan | None:
+    """The plan that people were last told."""
+    return Plan.objects.filter(shop=shop, told_at__isnull=False).order_by("-told_at").first()
+
+
+def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, Told]]:
+    """What people were told of each job's tasks that are still ahead."""
+    plan = told_plan(shop)
+    found: dict[UUID, dict[str, Told]] = {}
+    if plan is None:
+        return found
+    rows = PlannedWork.objects.filter(plan=plan, crew__isnull=False, starts_on__gte=weeks.first)
+    for job, task, crew, day in rows.values_list("job", "task", "crew", "starts_on"):
+        if day in weeks.days:
+            found.setdefault(job, {})[task] = Told(crew.hex, weeks.days.index(day))
+    return found
+
+
+def plan_crews(
+    shop: Shop, rules: WorkRules, weeks: Horizon, jobs: Iterable[Job]
+) -> tuple[PlanCrew, ...]:
+    """The shop's crews in these weeks, with who counts on each day and how far it is."""
+    crews = list(Crew.objects.filter(shop=shop))
+    places = places_of(crews)
+    workers = workers_of(shop)
+    drives = _drives(shop, rules, crews, list(jobs))
+    ratio = rules.apprentices_per_licensed
+    found = []
+    for crew in crews:
+        key, stands = crew.id.hex, crew.stood_down_on
+        there = {
+            day: [] if stands and day >= stands else pure.present(key, day, places, workers)
+            for day in weeks.days
+        }
+        found.append(
+            PlanCrew(
+                key,
+                crew.name,
+                per_slot(weeks, lambda d, t=there: pure.hands(t[d], ratio)),
+                {
+                    Skill.LICENSED.value: tuple(
+                        any(worker.licensed for worker in there[day])
+                        for day in weeks.days
+                        for _ in range(weeks.parts)
+                    )
+                },
+                drives[key],
+            )
+        )
+    return tuple(found)
+
+
+def places_of(crews: Iterable[Crew]) -> list[pure.Place]:
+    """Who is in these crews, and when."""
+    rows = CrewPlace.objects.filter(crew__in=list(crews)).order_by("from_day", "id")
+    return [pure.Place(r.crew_id.hex, r.person_id.hex, r.from_day, r.to_day) for r in rows]
+
+
+def workers_of(shop: Shop) -> dict[str, pure.Worker]:
+    """The shop's people as planning sees them."""
+    skills: dict[str, set[str]] = {}
+    for person, skill in PersonSkill.objects.filter(shop=shop).values_list("person", "skill"):
+        skills.setdefault(person.hex, set()).add(skill)
+    away: dict[str, list[tuple[date, date]]] = {}
+    for each in Absence.objects.filter(shop=shop):
+        away.setdefault(each.person_id.hex, []).append((each.from_day, each.to_day))
+    rows = CrewPlace.objects.filter(crew__shop=shop).select_related("person")
+    return {
+        row.person_id.hex: pure.Worker(
+            row.person_id.hex,
+            str(row.person),
+            Skill.LICENSED in skills.get(row.person_id.hex, ()),
+            Skill.APPRENTICE in skills.get(row.person_id.hex, ()),
+            tuple(away.get(row.person_id.hex, ())),
+        )
+        for row in rows
+    }
+
+
+def _drives(
+    shop: Shop, rules: WorkRules, crews: list[Crew], jobs: list[Job]
+) -> dict[str, dict[str, int]]:
+    """Minutes from where each crew starts to each house: as given, or over the straight line."""
+    given = dict(
+        DriveTime.objects.filter(shop=shop, start__isnull=True).values_list("end", "minutes")
+    )
+    sites = {site.job_id: (site.latitude, site.longitude) for site in _sites(shop)}
+    found: dict[str, dict[str, int]] = {}
+    for crew in crews:
+        own = crew.latitude is not None and crew.longitude is not None
+        start = start_of(crew, rules)
+        drives = found[crew.id.hex] = {}
+        for job in jobs:
+            if job.id in given and not own:
+                drives[job.id.hex] = given[job.id]
+            elif start and job.id in sites:
+                drives[job.id.hex] = pure.straight_minutes(start, sites[job.id], rules.speed_kmh)
+    return found
+
+
+def start_of(crew: Crew, rules: WorkRules) -> tuple[float, float] | None:
+    """Where a crew starts its day: its own place, or the yard; None when nobody said."""
+    if crew.latitude is not None and crew.longitude is not None:
+        return crew.latitude, crew.longitude
+    if rules.yard_latitude is not None and rules.yard_longitude is not None:
+        return rules.yard_latitude, rules.yard_longitude
+    return None
+
+
+def _sites(shop: Shop) -> Iterable[Site]:
+    return Site.objects.filter(job__shop=shop)
+
+
+@dataclass
+class Drives:
+    """Minutes between any two places of a shop, for the order and arrivals of a day."""
+
+    given: Mapping[tuple[UUID | None, UUID], int]
+    sites: Mapping[UUID, tuple[float, float]]
+    speed_kmh: int
+
+    def minutes(self, start: tuple[float, float] | None, before: UUID | None, to: UUID) -> int:
+        """From a house, or from where the crew starts; 0 when nobody said where they are."""
+        if (before, to) in self.given:
+            return self.given[before, to]
+        if before is not None and (to, before) in self.given:
+            return self.given[to, before]
+        begins = self.sites.get(before) if before else start
+        if begins is None or to not in self.sites:
+            return 0
+        return pure.straight_minutes(begins, self.sites[to], self.speed_kmh)
+
+
+def drives_of(shop: Shop, rules: WorkRules) -> Drives:
+    """The driving times that the shop gave, and where its houses stand."""
+    rows = DriveTime.objects.filter(shop=shop).values_list("start", "end", "minutes")
+    return Drives(
+        {(start, end): minutes for start, end, minutes in rows},
+        {site.job_id: (site.latitude, site.longitude) for site in _sites(shop)},
+        rules.speed_kmh,
+    )
+
+
+def shop_now(shop: Shop, moment: datetime) -> datetime:
+    """A moment as the clock at the shop tells it."""
+    return moment.astimezone(ZoneInfo(shop.time_zone))

@@ -1,0 +1,215 @@
+"""Writes of plans and of the lists that crews are sent."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, timedelta
+from typing import Any
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from inspections.days.lists import NextDay, draw_lists
+from inspections.days.problem import ShopProblem, shop_now, shop_problem
+from jobs.access import require_role
+from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Shop
+from jobs.planning.effort import Effort
+from jobs.planning.faults import ProblemFaults
+from jobs.planning.problem import Plan as Found
+from jobs.planning.problem import Visit, days_late
+from jobs.planning.working_days import NeverOpen
+from jobs.signals import plan_asked
+
+TAKEN_UP = timedelta(minutes=10)
+"""A plan that a worker took up so long ago is taken up by another: the first one died."""
+EFFORT = Effort(work=4.0, seconds=60.0)
+
+
+def plan_ask(actor: Person, *, shop: Shop, first_day: date | None = None) -> Plan:
+    """Ask for a plan from a day on, tomorrow unless another is given. A worker makes it."""
+    require_role(actor, shop, Role.OFFICE)
+    now = timezone.now()
+    today = shop_now(shop, now).date()
+    first = first_day or today + timedelta(days=1)
+    if first < today:
+        raise ValidationError(f"A plan cannot begin on {first}, which is past.")
+    with transaction.atomic():
+        plan = Plan.objects.create(shop=shop, asked_by=actor, asked_at=now, first_day=first)
+        transaction.on_commit(lambda: plan_asked.send(sender=Plan, plan_id=plan.id))
+    return plan
+
+
+def plan_make(plan_id: UUID, effort: Effort = EFFORT) -> Plan:
+    """Work out a plan that was asked for. Safe to repeat; one that is made is left as it is."""
+    from jobs.planning.planner import make_plan  # only a worker loads the solver
+
+    now = timezone.now()
+    with transaction.atomic():
+        plan = Plan.objects.select_for_update(no_key=True).select_related("shop").get(id=plan_id)
+        busy = plan.begun_at is not None and now - plan.begun_at < TAKEN_UP
+        if plan.state != Plan.State.ASKED or busy:
+            return plan
+        plan.begun_at = now
+        plan.save(update_fields=["begun_at"])
+    try:
+        shop = shop_problem(plan.shop, plan.first_day, now)
+        found = make_plan(shop.problem, effort)
+    except (ProblemFaults, NeverOpen) as fault:
+        faults = list(getattr(fault, "faults", ())) or [str(fault)]
+        return _keep(plan, state=Plan.State.REFUSED, faults=faults)
+    with transaction.atomic():
+        PlannedWork.objects.filter(plan=plan).delete()
+        PlannedWork.objects.bulk_create(_rows(plan, shop, found), batch_size=500)
+        return _keep(
+            plan,
+            state=Plan.State.MADE,
+            days=[day.isoformat() for day in shop.weeks.days],
+            levels=[
+                {"name": level.name, "value": level.value, "bound": level.bound}
+                for level in found.levels
+            ],
+            late=_late(shop, found),
+            left=_left(shop, found),
+            cut_short=found.cut_short,
+        )
+
+
+def _keep(plan: Plan, **fields: Any) -> Plan:
+    for name, value in fields.items():
+        setattr(plan, name, value)
+    plan.made_at = timezone.now()
+    plan.save()
+    return plan
+
+
+def plans_due(now: datetime | None = None) -> list[UUID]:
+    """Plans that were asked for and that no worker is on: a message was lost or a worker died."""
+    now = now or timezone.now()
+    asked = Plan.objects.filter(
+        state=Plan.State.ASKED, asked_at__lt=now - timedelta(minutes=1)
+    ).order_by("id")
+    return [plan.id for plan in asked if plan.begun_at is None or now - plan.begun_at >= TAKEN_UP]
+
+
+def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
+    crews = {crew.id.hex: crew for crew in Crew.objects.filter(shop=plan.shop)}
+    areas: dict[tuple[UUID, str], Area] = {
+        (job.id, area.code): area for job in shop.facts.jobs for area in job.areas.all()
+    }
+    weeks = shop.weeks
+    for each in shop.problem.activities:
+        spot = found.placed.get(each.id)
+        if spot is None or spot.end == spot.start:
+            continue
+        job, key = shop.split(each.id)
+        kind, _, rest = key.partition("/")
+        yield PlannedWork(
+            plan=plan,
+            job_id=job,
+            area=areas.get((job, rest)),
+            crew=crews.get(spot.crew),
+            task=key,
+            kind=kind,
+            name=each.name.partition(": ")[2][:120],
+            minutes=0 if isinstance(each, Visit) else each.minutes,
+            starts_on=weeks.days[spot.start // weeks.parts],
+            start_part=spot.start % weeks.parts,
+            ends_on=weeks.days[(spot.end - 1) // weeks.parts],
+            end_part=(spot.end - 1) % weeks.parts,
+        )
+
+
+def _late(shop: ShopProblem, found: Found) -> list[dict[str, Any]]:
+    late = []
+    for promise in shop.problem.promises:
+        if days := days_late(shop.problem, promise, found.placed):
+            job, what = shop.split(promise.id)
+            late.append({"job": str(job), "what": what, "name": promise.name, "days": days})
+    return late
+
+
+def _left(shop: ShopProblem, found: Found) -> list[str]:
+    left = [each.name for each in shop.problem.activities if each.id not in found.placed]
+    return [*shop.unplanned, *(f"{name}: does not fit these weeks." for name in left)]
+
+
+@transaction.atomic
+def plan_tell(actor: Person, *, plan: Plan) -> Plan:
+    """Tell people the plan: from now on it is what their lists are drawn from."""
+    require_role(actor, plan.shop, Role.OFFICE)
+    fresh = Plan.objects.select_for_update(no_key=True).get(id=plan.id)
+    if fresh.state != Plan.State.MADE:
+        raise ValidationError("Only a plan that is worked out can be told.")
+    newer = Plan.objects.filter(
+        shop=fresh.shop_id, told_at__isnull=False, asked_at__gt=fresh.asked_at
+    )
+    if newer.exists():
+        raise ValidationError("A later plan has been told; ask for a new one.")
+    fresh.told_at, fresh.told_by = timezone.now(), actor
+    fresh.save(update_fields=["told_at", "told_by"])
+    return fresh
+
+
+@transaction.atomic
+def day_lists_send(
+    actor: Person | None, *, shop: Shop, day: date, crews: Sequence[Crew] | None = None
+) -> list[DayList]:
+    """Freeze the lists of a day as they are sent; what changed since is a further number.
+
+    `actor` is None when the clock sends them. Gives the lists that are new; a list that is as
+    it was sent already is not sent again.
+    """
+    if actor is not None:
+        require_role(actor, shop, Role.OFFICE, Role.CREW_LEAD)
+    list(Crew.objects.filter(shop=shop).select_for_update(no_key=True).order_by("id"))
+    last: dict[UUID, DayList] = {}
+    for kept in DayList.objects.filter(shop=shop, day=day).order_by("number"):
+        last[kept.crew_id] = kept
+    sent = []
+    for drawn in _with_emptied(draw_lists(shop, day, crews), last, day):
+        content = drawn.content()
+        before = last.get(drawn.crew.id)
+        if before is not None and before.content == content:
+            continue
+        sent.append(
+            DayList.objects.create(
+                shop=shop,
+                crew=drawn.crew,
+                day=day,
+                number=before.number + 1 if before else 1,
+                content=content,
+                changes=differences(before.content, content) if before else [],
+                sent_at=timezone.now(),
+                sent_by=actor,
+            )
+        )
+    return sent
+
+
+def _with_emptied(drawn: list[NextDay], last: dict[UUID, DayList], day: date) -> Iterable[NextDay]:
+    """The lists, and an empty one for a crew that was sent one and has no work any more."""
+    yield from drawn
+    there = {each.crew.id for each in drawn}
+    for crew_id, kept in last.items():
+        if crew_id not in there and kept.content["houses"]:
+            yield NextDay(kept.crew, day, [])
+
+
+def differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
+    """What is different between two lists, in words."""
+    was, now = _lines(before), _lines(after)
+    gone = [f"no longer: {line}" for line in was if line not in now]
+    return [*gone, *(f"new: {line}" for line in now if line not in was)]
+
+
+def _lines(content: dict[str, Any]) -> list[str]:
+    found = [f"in the crew: {name}" for name in content["people"]]
+    for house in content["houses"]:
+        job = house["job"]
+        found.append(f"{job}: arrive {house['arrival']}")
+        found += [f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}" for w in house["work"]]
+        found += [f"{job}: {visit}" for visit in house["visits"]]
+        found += [f"{job}: mend {each['where']}: {each['says']}" for each in house["mend"]]
+        found += [f"{job}: bring {thing}" for thing in house["bring"]]
+        found += [f"{job}: {each}" for each in house["leave_alone"]]
+    return found

@@ -1,0 +1,164 @@
+"""Work promised, added or reported done; plans, and the lists that crews were sent."""
+
+from django.db import models
+from django.db.models import Q
+
+from .base import Record
+from .crews import Crew, Skill
+from .jobs import Area, Job
+from .shops import Person, Shop
+
+
+class PromisedDate(Record):
+    """A date given to a general contractor, beside the drywall date of the job itself."""
+
+    class What(models.TextChoices):
+        """What was promised for the day."""
+
+        FINISH = "finish", "finish done"
+        FINAL = "final", "final accepted"
+
+    job = models.ForeignKey(Job, models.CASCADE, related_name="promised")
+    what = models.CharField(max_length=12, choices=What.choices)
+    on = models.DateField()
+    weight = models.PositiveSmallIntegerField(default=1)
+    """How much a day late weighs against a day late elsewhere."""
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["job", "what"], name="promised_once_per_job")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_what_display()} by {self.on}"
+
+
+class OwnTask(Record):
+    """Work that the office adds to a job by hand."""
+
+    job = models.ForeignKey(Job, models.CASCADE, related_name="own_tasks")
+    area = models.ForeignKey(Area, models.SET_NULL, null=True, blank=True, related_name="+")
+    name = models.CharField(max_length=120)
+    minutes = models.PositiveIntegerField()
+    """Person-minutes."""
+    skill = models.CharField(max_length=12, choices=Skill.choices, blank=True)
+    not_before = models.DateField(null=True, blank=True)
+    due_on = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [models.CheckConstraint(condition=Q(minutes__gt=0), name="own_task_is_work")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class WorkReport(Record):
+    """A crew's word that a task is done, or that it is not. The last one counts."""
+
+    job = models.ForeignKey(Job, models.CASCADE, related_name="work_reports")
+    task = models.CharField(max_length=80)
+    """The key of the task within its job, such as `rough-in/bedroom`."""
+    done = models.BooleanField(default=True)
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+
+    def __str__(self) -> str:
+        return f"{self.task}: {'done' if self.done else 'not done'}"
+
+
+class Plan(Record):
+    """Who does what on which day over the coming weeks, as it was worked out at one time."""
+
+    class State(models.TextChoices):
+        """Where the working out stands."""
+
+        ASKED = "asked", "being worked out"
+        MADE = "made", "worked out"
+        REFUSED = "refused", "cannot be worked out"
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="plans")
+    asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    asked_at = models.DateTimeField()
+    first_day = models.DateField()
+    state = models.CharField(max_length=8, choices=State.choices, default=State.ASKED)
+    begun_at = models.DateTimeField(null=True, blank=True)
+    """When a worker last took it up."""
+    made_at = models.DateTimeField(null=True, blank=True)
+    faults = models.JSONField(default=list, blank=True)
+    """What cannot be planned, in words."""
+    days = models.JSONField(default=list, blank=True)
+    """The working days that it covers, in order."""
+    levels = models.JSONField(default=list, blank=True)
+    """What was minimised: name, value, bound."""
+    late = models.JSONField(default=list, blank=True)
+    """Promises that it misses, each with days late and why."""
+    left = models.JSONField(default=list, blank=True)
+    """What does not fit these weeks."""
+    cut_short = models.BooleanField(default=False)
+    told_at = models.DateTimeField(null=True, blank=True)
+    told_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+
+    class Meta:
+        ordering = ["-asked_at", "-id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(told_at__isnull=True) | Q(state="made"), name="only_a_made_plan_is_told"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"plan from {self.first_day}"
+
+
+class PlannedWork(Record):
+    """One task or visit of a plan: which crew, from which part of which day to which."""
+
+    plan = models.ForeignKey(Plan, models.CASCADE, related_name="work")
+    job = models.ForeignKey(Job, models.CASCADE, related_name="+")
+    area = models.ForeignKey(Area, models.SET_NULL, null=True, blank=True, related_name="+")
+    crew = models.ForeignKey(Crew, models.CASCADE, null=True, blank=True, related_name="work")
+    """None: another trade's work."""
+    task = models.CharField(max_length=80)
+    kind = models.CharField(max_length=20)
+    name = models.CharField(max_length=120)
+    minutes = models.PositiveIntegerField(default=0)
+    starts_on = models.DateField()
+    start_part = models.PositiveSmallIntegerField()
+    ends_on = models.DateField()
+    end_part = models.PositiveSmallIntegerField()
+    """The last part that it takes."""
+
+    class Meta:
+        ordering = ["starts_on", "start_part", "id"]
+        indexes = [models.Index(fields=["plan", "crew", "starts_on"], name="work_of_a_crew")]
+
+    def __str__(self) -> str:
+        return f"{self.name}, {self.starts_on}"
+
+
+class DayList(Record):
+    """What a crew was sent for one day. Kept as it is: a change is another number."""
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="day_lists")
+    crew = models.ForeignKey(Crew, models.CASCADE, related_name="day_lists")
+    day = models.DateField()
+    number = models.PositiveSmallIntegerField()
+    """1 as first sent; above that, an amendment."""
+    content = models.JSONField()
+    changes = models.JSONField(default=list)
+    """What is different from the number before, in words."""
+    sent_at = models.DateTimeField()
+    sent_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+
+    class Meta:
+        ordering = ["day", "crew", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["crew", "day", "number"], name="day_list_number_once")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.crew}, {self.day}, number {self.number}"

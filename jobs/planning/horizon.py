@@ -1,0 +1,135 @@
+"""The weeks ahead as slots, and dates as slots among them."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from .visits import VisitRules, earliest_visit
+from .working_days import Calendar, NeverOpen
+
+DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Horizon:
+    """The working days of the coming weeks, each in parts."""
+
+    days: tuple[date, ...]
+    first: date
+    """The day from which they are counted, worked or not."""
+    calendar: Calendar
+    parts: int = 2
+    from_hour: time = time(8)
+    part_minutes: int = 240
+    break_minutes: int = 30
+
+    @property
+    def size(self) -> int:
+        """How many slots there are."""
+        return len(self.days) * self.parts
+
+    def from_day(self, day: date) -> int:
+        """The first slot that is not before that day; below 0 for a day gone by, by as many
+        working days as lie between; `size` and above past the last.
+        """
+        if day < self.first:
+            gone = sum(self.calendar.is_open(day + n * DAY) for n in range((self.first - day).days))
+            return -gone * self.parts
+        before = sum(1 for each in self.days if each < day)
+        if before == len(self.days) and self.days:
+            after = self.days[-1] + DAY
+            span = min((day - after).days, 400)
+            before += sum(self.calendar.is_open(after + n * DAY) for n in range(max(0, span)))
+        return before * self.parts
+
+    def part_starts(self, part: int) -> time:
+        """The hour at which a part of the day begins."""
+        minutes = part * (self.part_minutes + self.break_minutes)
+        return (datetime.combine(self.first, self.from_hour) + timedelta(minutes=minutes)).time()
+
+    def part_ends(self, part: int) -> time:
+        """The hour at which it ends."""
+        start = datetime.combine(self.first, self.part_starts(part))
+        return (start + timedelta(minutes=self.part_minutes)).time()
+
+    def part_at(self, hour: time) -> int:
+        """The part of the day that an hour falls in, or the next."""
+        return next((p for p in range(self.parts) if hour < self.part_ends(p)), self.parts - 1)
+
+    def slot_at(self, moment: datetime) -> int | None:
+        """The slot of a local moment; None on a day that is not worked or not among them."""
+        if moment.date() not in self.days:
+            return None
+        return self.days.index(moment.date()) * self.parts + self.part_at(moment.time())
+
+    def slot_from(self, moment: datetime) -> int:
+        """The first slot in which something from that moment on can be."""
+        day = self.from_day(moment.date())
+        return day + self.part_at(moment.time()) if moment.date() in self.days else max(0, day)
+
+
+def horizon(
+    calendar: Calendar,
+    first: date,
+    weeks: int,
+    *,
+    parts: int = 2,
+    from_hour: time = time(8),
+    part_minutes: int = 240,
+    break_minutes: int = 30,
+) -> Horizon:
+    """The working days of so many weeks. Raises NeverOpen when there is none among them."""
+    days = tuple(day for n in range(7 * weeks) if calendar.is_open(day := first + n * DAY))
+    if not days:
+        closed = {calendar.closed_because(first + n * DAY) for n in range(7 * weeks)}
+        raise NeverOpen(
+            f"the {weeks} weeks from {first} have no working day "
+            f"({', '.join(sorted(closed)[:4])}); look at the weekdays and closures of the shop"
+        )
+    return Horizon(days, first, calendar, parts, from_hour, part_minutes, break_minutes)
+
+
+def notice_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[int, ...]:
+    """For each slot r, the first slot in which the authority could come when it is asked as
+    soon as the work before slot r is done; slot 0 stands for the moment given (aware).
+    """
+    return tuple(_first(weeks, rules, moment) for moment in _moments(weeks, rules, asked))
+
+
+def asked_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[int, ...]:
+    """The same for a visit that was asked for at that moment already."""
+    first = _first(weeks, rules, asked)
+    return tuple(max(first, ready) for ready in range(weeks.size + 1))
+
+
+def _moments(weeks: Horizon, rules: VisitRules, asked: datetime) -> list[datetime]:
+    found = [asked]
+    for slot in range(weeks.size):
+        day, part = weeks.days[slot // weeks.parts], slot % weeks.parts
+        ends = datetime.combine(day, weeks.part_ends(part), rules.zone)
+        found.append(max(ends, asked))
+    return found
+
+
+def _first(weeks: Horizon, rules: VisitRules, moment: datetime) -> int:
+    try:
+        return weeks.slot_from(earliest_visit(rules, moment).starts)
+    except NeverOpen:
+        return weeks.size
+
+
+def visit_windows(weeks: Horizon, rules: VisitRules) -> frozenset[int]:
+    """The slots in which the authority could be on site at all."""
+    return frozenset(
+        slot
+        for slot in range(weeks.size)
+        if rules.calendar.is_open(day := weeks.days[slot // weeks.parts])
+        and day.weekday() in rules.visits_on
+        and weeks.part_starts(slot % weeks.parts) < rules.to_hour
+        and weeks.part_ends(slot % weeks.parts) > rules.from_hour
+    )
+
+
+def per_slot(weeks: Horizon, of_day: Callable[[date], int]) -> tuple[int, ...]:
+    """A figure of each day, slot by slot."""
+    return tuple(of_day(day) for day in weeks.days for _ in range(weeks.parts))

@@ -1,0 +1,297 @@
+"""What is still to do on a house, as tasks, visits and promises in the order they wait.
+
+Rough-in and mending of each area, then the rough-in visit; the panel, the hookup and its visit;
+another trade's cover once an area can be cleared; finish, energising, the final walk, the final
+visit. What is done is left out.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from . import counts as work
+from .counts import AreaCounts, Worked
+from .problem import Promise, Task, Told, Visit
+from .rates import STARTING_RATES, Rates
+
+LICENSED = "licensed"
+
+
+@dataclass(frozen=True, slots=True)
+class AreaNow:
+    """Where an area stands."""
+
+    code: str
+    name: str
+    counts: AreaCounts
+    roughed_in: bool = False
+    accepted: bool = False
+    """Whether the authority has accepted it as it is, so that it needs no further visit."""
+    refused: bool = False
+    """Whether the inspector's last answer was no."""
+    failing: int = 0
+    called: int = 0
+    """Deficiencies that are called and not mended."""
+    mend_by: int | None = None
+    """The slot by which they must be mended."""
+    cover_slots: int = 0
+    """How long other trades still need to cover it, once it is cleared."""
+    finished: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class VisitNow:
+    """A visit that was asked for and not answered yet."""
+
+    key: str
+    kind: str
+    areas: tuple[str, ...]
+    notice: tuple[int, ...]
+    booked: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OwnNow:
+    """Work that the office added by hand."""
+
+    key: str
+    name: str
+    minutes: int
+    skill: str = ""
+    earliest: int = 0
+    by: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HouseNow:
+    """Where a house stands, and what its authority asks. Slots are those of the horizon."""
+
+    id: str
+    name: str
+    areas: Sequence[AreaNow]
+    circuits: int = 0
+    panels: int = 0
+    done: frozenset[str] = frozenset()
+    """Keys of the tasks that are reported done."""
+    milestones: frozenset[str] = frozenset()
+    """Of `hookup`, `finish`, `final`: what has been reached."""
+    visits: Sequence[VisitNow] = ()
+    notice: tuple[int, ...] = ()
+    windows: frozenset[int] | None = None
+    notice_words: str = ""
+    visit_again: str = ""
+    """What another visit after a failed one costs, in words."""
+    earliest: int = 0
+    because: str = ""
+    own: Sequence[OwnNow] = ()
+    drywall_by: int | None = None
+    finish_by: int | None = None
+    final_by: int | None = None
+    weights: Mapping[str, int] = field(default_factory=dict)
+    told: Mapping[str, Told] = field(default_factory=dict)
+    """What people were told, by key."""
+    rates: Rates = STARTING_RATES
+
+
+@dataclass(frozen=True, slots=True)
+class HouseWork:
+    """What is still to do on a house."""
+
+    tasks: tuple[Task, ...]
+    visits: tuple[Visit, ...]
+    promises: tuple[Promise, ...]
+    working: Mapping[str, str]
+    """How the minutes of each task came about, by its id."""
+
+
+def house_work(house: HouseNow) -> HouseWork:
+    """What is still to do on the house."""
+    making = _Making(house)
+    if "final" not in house.milestones:
+        making.rough_in()
+        making.hookup()
+        making.finish()
+    making.own()
+    return HouseWork(
+        tuple(making.tasks), tuple(making.visits), tuple(making.promises), making.working
+    )
+
+
+def activity_id(house: str, key: str) -> str:
+    """The id that a house's task or visit has in a plan of many houses."""
+    return f"{house}:{key}"
+
+
+class _Making:
+    def __init__(self, house: HouseNow) -> None:
+        self.house = house
+        self.tasks: list[Task] = []
+        self.visits: list[Visit] = []
+        self.promises: list[Promise] = []
+        self.working: dict[str, str] = {}
+        self.clears: dict[str, str] = {}
+        """For each area that still needs one, the visit after which it can be cleared."""
+
+    def rough_in(self) -> None:
+        """Rough-in and mending of each area, and the visits that let them be covered."""
+        before: dict[str, list[str]] = {}
+        for area in self.house.areas:
+            before[area.code] = self._rough_in_of(area)
+        pending = [each for each in self.house.visits if each.kind in ("rough_in", "cover_up")]
+        for visit in pending:
+            waits = [name for code in visit.areas for name in before.get(code, [])]
+            names = [a.name for a in self.house.areas if a.code in visit.areas]
+            made = self._visit(visit.key, f"rough-in visit, {', '.join(names)}", waits, visit)
+            self.clears.update(dict.fromkeys(visit.areas, made))
+        rest = [a for a in self.house.areas if not a.accepted and a.code not in self.clears]
+        if rest:
+            waits = [name for area in rest for name in before[area.code]]
+            again = any(area.refused for area in rest)
+            cost = f", costs {self.house.visit_again}" if again and self.house.visit_again else ""
+            name = f"re-inspection{cost}" if again else "rough-in visit"
+            made = self._visit("visit/rough-in", name, waits)
+            self.clears.update({area.code: made for area in rest})
+        needs = tuple(dict.fromkeys(self.clears.values()))
+        self._promise("drywall", needs, self.house.drywall_by)
+
+    def _rough_in_of(self, area: AreaNow) -> list[str]:
+        found = []
+        if not (area.roughed_in or area.accepted):
+            found += self._task(
+                f"rough-in/{area.code}",
+                f"rough-in, {area.name}",
+                work.rough_in(area.counts, self.house.rates),
+            )
+        mend = work.mend(area.called, area.failing, self.house.rates)
+        mended = self._task(f"mend/{area.code}", f"mend, {area.name}", mend, tuple(found))
+        if area.called and mended:
+            self._promise(f"mend/{area.code}", tuple(mended), area.mend_by)
+        return [*found, *mended]
+
+    def hookup(self) -> None:
+        """The panel, then the hookup and its visit once every area can be cleared."""
+        self.panel = self._task(
+            "panel",
+            "panel and grounding",
+            work.panel(self.house.circuits, self.house.panels, self.house.rates),
+            skill=LICENSED,
+        )
+        if self.house.milestones & {"hookup", "finish"}:
+            self.live: tuple[str, ...] = ()
+            return
+        waits = (*self.panel, *dict.fromkeys(self.clears.values()))
+        made = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
+        pending = next((v for v in self.house.visits if v.kind == "hookup"), None)
+        key = pending.key if pending else "visit/hookup"
+        self.live = (self._visit(key, "hookup visit", [*waits, *made], pending),)
+
+    def finish(self) -> None:
+        """Cover by other trades, finish, energising, the final walk and visit."""
+        last: list[str] = []
+        if "finish" not in self.house.milestones:
+            for area in self.house.areas:
+                last += self._finish_of(area)
+            last += self._task(
+                "energise",
+                "energise and test",
+                work.energise(self.house.circuits, self.house.rates),
+                (*last, *self.live),
+                LICENSED,
+            )
+            self._promise("finish", tuple(last), self.house.finish_by)
+        walk = self._task("walk", "final walk", work.final_walk(self.house.rates), tuple(last))
+        pending = next((v for v in self.house.visits if v.kind == "final"), None)
+        key = pending.key if pending else "visit/final"
+        made = self._visit(key, "final visit", [*last, *walk], pending)
+        self._promise("final", (made,), self.house.final_by)
+
+    def _finish_of(self, area: AreaNow) -> list[str]:
+        clears = [self.clears[area.code]] if area.code in self.clears else []
+        covered = clears
+        if area.cover_slots and not area.finished:
+            made = activity_id(self.house.id, f"cover/{area.code}")
+            self.tasks.append(
+                Task(
+                    made,
+                    f"{self.house.name}: cover by other trades, {area.name}",
+                    self.house.id,
+                    slots=area.cover_slots,
+                    after=tuple(clears),
+                )
+            )
+            covered = [made]
+        if area.finished:
+            return []
+        finish = work.finish(area.counts, self.house.rates)
+        return self._task(
+            f"finish/{area.code}", f"finish, {area.name}", finish, tuple(covered)
+        ) or list(covered)
+
+    def own(self) -> None:
+        """What the office added by hand."""
+        for each in self.house.own:
+            worked = Worked(each.minutes, f"{each.minutes} min as the office put it")
+            made = self._task(each.key, each.name, worked, skill=each.skill, earliest=each.earliest)
+            if made:
+                self._promise(each.key, tuple(made), each.by)
+
+    def _task(
+        self,
+        key: str,
+        name: str,
+        worked: Worked,
+        after: tuple[str, ...] = (),
+        skill: str = "",
+        earliest: int = 0,
+    ) -> list[str]:
+        """The id of the task in a list; an empty one when there is nothing to do."""
+        if key in self.house.done or not worked.minutes:
+            return []
+        made = activity_id(self.house.id, key)
+        later = self.house.earliest > earliest
+        self.tasks.append(
+            Task(
+                made,
+                f"{self.house.name}: {name}",
+                self.house.id,
+                minutes=worked.minutes,
+                skill=skill,
+                after=tuple(dict.fromkeys(after)),
+                earliest=max(earliest, self.house.earliest),
+                told=self.house.told.get(key),
+                because=self.house.because if later else "",
+            )
+        )
+        self.working[made] = worked.working
+        return [made]
+
+    def _visit(
+        self, key: str, name: str, after: Sequence[str], pending: VisitNow | None = None
+    ) -> str:
+        made = activity_id(self.house.id, key)
+        self.visits.append(
+            Visit(
+                made,
+                f"{self.house.name}: {name}",
+                self.house.id,
+                after=tuple(dict.fromkeys(after)),
+                notice=pending.notice if pending else self.house.notice,
+                windows=self.house.windows,
+                booked=pending.booked if pending else None,
+                told=self.house.told.get(key),
+                words=self.house.notice_words,
+            )
+        )
+        return made
+
+    def _promise(self, what: str, needs: tuple[str, ...], by: int | None) -> None:
+        if by is not None and needs:
+            self.promises.append(
+                Promise(
+                    activity_id(self.house.id, what),
+                    f"{self.house.name}: {what}",
+                    needs,
+                    by,
+                    self.house.weights.get(what, 1),
+                    self.house.id,
+                )
+            )
