@@ -1,15 +1,10 @@
 """The lists of the next day: drawn from the plan that was told, frozen when sent."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 
 import pytest
-from django.db import IntegrityError
 
 from inspections.days.selectors import next_day_lists
-from inspections.days.services import day_lists_send
-from inspections.models import Happening
-from inspections.services import inspection_ask, inspection_happen
-from jobs.models import DayList
 from tests.clock import Clock
 from tests.days.crewed import MONDAY, crewed, told
 
