@@ -9,10 +9,11 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 
-from inspections.conclusions import items_with_latest, standing_of
+from inspections.conclusions import STANDING_COLUMNS, items_with_latest, standing_of
 from inspections.days.houses import HouseStuff, house_stuff
 from inspections.holds import ROUGH_IN_REASONS, Reason, Standing
 from inspections.models import (
+    CONCEALING,
     Acceptance,
     Answer,
     Clearance,
@@ -26,15 +27,15 @@ from inspections.models import (
     Outcome,
     TradeReport,
 )
-from inspections.selectors import ENDED
+from inspections.progress import ENDED
+from inspections.stages import Stage
 from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
 from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
 from jobs.planning.house_tasks import AreaNow, HouseNow, OwnNow, VisitNow
 from jobs.planning.problem import Told
 from jobs.planning.rates import Rates
 
-NEEDS_A_VISIT = {Reason.ACCEPTANCE, Reason.CHANGED, Reason.HOUSE, Reason.DEFICIENCY}
-Codes = dict[UUID, dict[str, int]]
+NEEDS_A_VISIT = {Reason.ACCEPTANCE, Reason.CHANGED, Reason.HOUSE}
 
 
 @dataclass
@@ -48,6 +49,10 @@ class ShopFacts:
     """By area: items that fail."""
     called: dict[UUID, list[Deficiency]] = field(default_factory=dict)
     """By area: deficiencies called and not mended."""
+    look_again: set[UUID] = field(default_factory=set)
+    """Areas with a deficiency called before the cover that the inspector has not accepted."""
+    finish_open: dict[UUID, int] = field(default_factory=dict)
+    """By area: items of the finish that have not passed; 0 when all have."""
     answers: dict[UUID, Acceptance] = field(default_factory=dict)
     """By area: the authority's latest word."""
     cleared_at: dict[UUID, datetime] = field(default_factory=dict)
@@ -79,6 +84,12 @@ def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
     facts.called = _grouped(
         Deficiency.objects.filter(job__in=ids, mended_at__isnull=True), "area_id"
     )
+    facts.look_again = set(
+        Deficiency.objects.filter(
+            job__in=ids, accepted_at__isnull=True, called_at_visit__kind__in=CONCEALING
+        ).values_list("area_id", flat=True)
+    )
+    facts.finish_open = _finish_open(ids)
     said = Acceptance.objects.filter(area__job__in=ids).order_by("recorded_at", "id")
     facts.answers = {each.area_id: each for each in said}
     live = Clearance.objects.filter(area__job__in=ids, withdrawn_at__isnull=True)
@@ -116,6 +127,15 @@ def _failing(ids: list[UUID]) -> dict[UUID, list[Item]]:
         is Standing.FAILING
     ]
     return _grouped(failing, "area_id")
+
+
+def _finish_open(ids: list[UUID]) -> dict[UUID, int]:
+    items = Item.objects.filter(job__in=ids, current=True, stage=Item.Stage.FINISH)
+    found: dict[UUID, int] = defaultdict(int)
+    rows = items_with_latest(items).values_list("area_id", *STANDING_COLUMNS)
+    for area, *columns in rows:
+        found[area] += standing_of(*columns) is not Standing.PASSED
+    return found
 
 
 def _pending(ids: list[UUID]) -> dict[UUID, list[Inspection]]:
@@ -176,7 +196,7 @@ def house_now(
         circuits=stuff.circuits,
         panels=stuff.panels,
         done=frozenset(facts.done.get(job.id, ())),
-        milestones=frozenset(facts.milestones.get(job.id, ())),
+        milestones=_reached(facts, job),
         visits=visits,
         notice=notice_table(weeks, rules, now),
         windows=visit_windows(weeks, rules),
@@ -190,6 +210,12 @@ def house_now(
         told=told,
         rates=rates,
     )
+
+
+def _reached(facts: ShopFacts, job: Job) -> frozenset[str]:
+    """What has been reached; the finish is once every item of it has passed."""
+    finish = {"finish"} if job.standing.stage == Stage.FINAL else set()
+    return frozenset(facts.milestones.get(job.id, set()) | finish)
 
 
 def _end_of(weeks: Horizon, day: date) -> int:
@@ -251,13 +277,14 @@ def _area(
         name=area.name,
         counts=stuff.areas[area.code].counts,
         roughed_in=not reasons & ROUGH_IN_REASONS,
-        accepted=awaited or not reasons & NEEDS_A_VISIT,
+        accepted=awaited or not (reasons & NEEDS_A_VISIT or area.id in facts.look_again),
         refused=said is not None and said.answer == Answer.NOT_ACCEPTED,
-        failing=len(facts.failing.get(area.id, ())),
+        failing=sum(i.stage == Item.Stage.ROUGH_IN for i in facts.failing.get(area.id, ())),
         called=len(called),
         mend_by=_end_of(weeks, min(due)) if due else None,
         cover_slots=_cover_slots(facts, area, weeks, cover_days, layers),
-        finished=f"finish/{area.code}" in facts.done.get(area.job_id, ()),
+        finished=f"finish/{area.code}" in facts.done.get(area.job_id, ())
+        or facts.finish_open.get(area.id) == 0,
     )
 
 

@@ -128,6 +128,9 @@ class _Making:
         self.visits: list[Visit] = []
         self.promises: list[Promise] = []
         self.working: dict[str, str] = {}
+        self.mends: list[str] = []
+        self.panel: list[str] = []
+        self.live: tuple[str, ...] = ()
         self.clears: dict[str, str] = {}
         """For each area that still needs one, the visit after which it can be cleared."""
 
@@ -165,6 +168,7 @@ class _Making:
         mended = self._task(f"mend/{area.code}", f"mend, {area.name}", mend, tuple(found))
         if area.called and mended:
             self._promise(f"mend/{area.code}", tuple(mended), area.mend_by)
+        self.mends += mended
         return [*found, *mended]
 
     def hookup(self) -> None:
@@ -176,7 +180,6 @@ class _Making:
             skill=LICENSED,
         )
         if self.house.milestones & {"hookup", "finish"}:
-            self.live: tuple[str, ...] = ()
             return
         waits = (*self.panel, *dict.fromkeys(self.clears.values()))
         made = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
@@ -201,7 +204,7 @@ class _Making:
         walk = self._task("walk", "final walk", work.final_walk(self.house.rates), tuple(last))
         pending = next((v for v in self.house.visits if v.kind == "final"), None)
         key = pending.key if pending else "visit/final"
-        made = self._visit(key, "final visit", [*last, *walk], pending)
+        made = self._visit(key, "final visit", [*last, *walk, *self.mends], pending)
         self._promise("final", (made,), self.house.final_by)
 
     def _finish_of(self, area: AreaNow) -> list[str]:
