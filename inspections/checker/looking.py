@@ -1,7 +1,7 @@
 """What eyes settle: computed where somebody recorded it, one look for each room where not."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Any, NamedTuple
 
 from .finding import Finding, Rule, Verdict, Words
 from .house.boxes import Box
@@ -10,8 +10,19 @@ from .rulebook import Limit
 from .site import Site
 from .words import listed
 
-Judged = tuple[Verdict, Mapping[str, Any]]
-"""A verdict with the facts and figures it rests on."""
+Judged = tuple[Verdict, Mapping[str, Any]] | None
+"""A verdict with the facts and figures it rests on; None when nothing is asked of the part."""
+
+
+class Look(NamedTuple):
+    """A part that waits for eyes: its name, the facts a look rests on, and what is asked."""
+
+    name: str
+    rests_on: Any
+    data: Mapping[str, Any]
+
+
+Looks = dict[str, list[Look]]
 
 
 def boxes_judged(
@@ -22,12 +33,14 @@ def boxes_judged(
     limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
     """A finding for each box; those that `judge` leaves to eyes are gathered room by room."""
-    looks: dict[str, list[tuple[str, Any]]] = {}
+    looks: Looks = {}
     for box in boxes:
-        verdict, data = judge(box)
+        if (found := judge(box)) is None:
+            continue
+        verdict, data = found
         if verdict is Verdict.LOOK:
             stands = (box.id, box.gangs, *box.place.__dict__.values())
-            looks.setdefault(box.room, []).append((box.id, stands))
+            looks.setdefault(box.room, []).append(Look(box.id, stands, data))
         else:
             yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
     yield from looked(this, site, looks, limits)
@@ -41,12 +54,14 @@ def cables_judged(
     limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
     """The same for cables; a cable is looked at in each room where it ends."""
-    looks: dict[str, list[tuple[str, Any]]] = {}
+    looks: Looks = {}
     for cable in cables:
-        verdict, data = judge(cable)
+        if (found := judge(cable)) is None:
+            continue
+        verdict, data = found
         if verdict is Verdict.LOOK:
             for room in site.rooms_of(cable):
-                looks.setdefault(room, []).append((cable.id, run_of(cable)))
+                looks.setdefault(room, []).append(Look(cable.id, run_of(cable), data))
         else:
             yield Finding(this, cable.id, verdict, site.cable_spot(cable), data, limits)
     yield from looked(this, site, looks, limits)
@@ -57,18 +72,18 @@ def run_of(cable: Cable) -> Any:
     return (cable.id, cable.ends, cable.length_mm)
 
 
-def looked(
-    this: Rule,
-    site: Site,
-    looks: Mapping[str, Sequence[tuple[str, Any]]],
-    limits: tuple[Limit, ...],
-) -> Iterator[Finding]:
-    """One look for each room, with the names of the parts and the facts it rests on."""
-    asked = {limit.name.partition(".")[2]: limit.value for limit in limits}
+def looked(this: Rule, site: Site, looks: Looks, limits: tuple[Limit, ...]) -> Iterator[Finding]:
+    """One look for each room: its parts, the facts it rests on, and what is asked of them."""
     for room, parts in looks.items():
+        asked = {
+            point.name: point.asked
+            for part in parts
+            for point in part.data.get("points", ())
+            if point.holds is None
+        }
         data = {
-            "look": [name for name, _ in parts],
-            "rest": [facts for _, facts in parts],
+            "look": [part.name for part in parts],
+            "rests_on": [part.rests_on for part in parts],
             "asked": asked,
         }
         spot = site.room_spot(site.rooms[room])
@@ -82,7 +97,7 @@ def tell_look(finding: Finding, asks: str, limit: str) -> Words:
         f"Look at {parts}: {asks}.",
         "not recorded",
         limit,
-        (f"nothing is recorded of {parts}", f"asked: {limit}"),
+        (f"not recorded of {parts}", f"asked: {limit}"),
         "Look and tick, or record what you find.",
     )
 

@@ -2,13 +2,14 @@
 
 from typing import Any
 
-from .words import CUBIC_INCH, INCH
+from .words import CUBIC_INCH, INCH, POUND
 
 INSIDE = {
     "in": ("mm", INCH),
     "ft": ("mm", 12 * INCH),
     "m": ("mm", 1000.0),
     "in3": ("mL", CUBIC_INCH),
+    "lb": ("kg", POUND),
     "ft2": ("m²", 0.3048**2),
 }
 

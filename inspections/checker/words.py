@@ -5,6 +5,7 @@ from fractions import Fraction
 
 INCH = 25.4  # mm, exactly, by the international inch
 CUBIC_INCH = 16.387064  # mL, exactly
+POUND = 0.45359237  # kg, exactly
 
 
 def length(mm: float, imperial: bool = False) -> str:
@@ -28,6 +29,12 @@ def volume(ml: float, imperial: bool = False) -> str:
     """A volume in millilitres, and in cubic inches where those are used."""
     metric = f"{ml:,.1f} mL"
     return f"{metric} ({ml / CUBIC_INCH:.2f} in³)" if imperial else metric
+
+
+def weight(kg: float, imperial: bool = False) -> str:
+    """A weight in kilograms, and in pounds where those are used."""
+    metric = f"{number(kg)} kg"
+    return f"{metric} ({number(kg / POUND)} lb)" if imperial else metric
 
 
 def number(value: float) -> str:

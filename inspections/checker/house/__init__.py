@@ -3,7 +3,7 @@
 from typing import Literal
 
 from .boxes import Box, DeviceKind, Insulation
-from .cables import Cable, Hole, Separation
+from .cables import Bundle, Cable, Crossing, Fastening, HeatGap, Hole, Notch, Separation
 from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel
 from .rooms import Area, Counter, Room, Storey
@@ -20,6 +20,8 @@ class House(Part):
     """The rulebook it is built to, unless the reader asks for another."""
     device_depth_mm: dict[DeviceKind, Length] = {}
     """How far devices of a kind reach behind their strap, unless one says otherwise."""
+    height_mm: dict[DeviceKind, Length] = {}
+    """The heights at which the shop sets boxes for devices of a kind."""
     insulation: Insulation | None = None
     """What fills the outside walls; missing when nobody recorded it."""
     storeys: tuple[Storey, ...]
@@ -32,8 +34,13 @@ class House(Part):
     boxes: tuple[Box, ...] = ()
     cables: tuple[Cable, ...] = ()
     holes: tuple[Hole, ...] = ()
+    notches: tuple[Notch, ...] = ()
+    fastenings: tuple[Fastening, ...] = ()
+    bundles: tuple[Bundle, ...] = ()
     separations: tuple[Separation, ...] = ()
     service: Service | None = None
+    heat_gaps: tuple[HeatGap, ...] = ()
+    crossings: tuple[Crossing, ...] = ()
 
 
 __all__ = ["House"]

@@ -5,7 +5,19 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from .parts import Amperes, Count, Gauge, Id, Length, Name, Offset, Part, Position, Volume
+from .parts import (
+    Amperes,
+    Count,
+    Gauge,
+    Id,
+    Length,
+    Name,
+    Offset,
+    Part,
+    Position,
+    Volume,
+    Weight,
+)
 from .power import Protection
 
 
@@ -133,6 +145,32 @@ class Mounting(StrEnum):
     PENDANT = "pendant"
 
 
+class CeilingFinish(StrEnum):
+    """What a ceiling will be closed with."""
+
+    BOARD = "board"
+    WOOD = "wood"
+
+
+class Recessed(Part):
+    """A luminaire recessed in a ceiling or wall; each fact is missing when nobody looked."""
+
+    insulation_contact: bool | None = None
+    """Whether it is marked for contact with insulation (Type IC)."""
+    insulated: bool | None = None
+    """Whether there will be insulation in its cavity."""
+    insulation_mm: Offset | None = None
+    """Nearest insulation to it, by a barrier that keeps it off; 0 in contact."""
+    combustible_mm: Offset | None = None
+    """Nearest framing or other material that burns, but for where it is held."""
+    joints_accessible: bool | None = None
+    """Whether its joint box can be reached from below or from above."""
+    ceiling: CeilingFinish | None = None
+    """What the ceiling around it will be closed with."""
+    plate: bool | None = None
+    """Whether a location plate marks it for those who board the ceiling."""
+
+
 class Device(Part):
     """A device on a strap or yoke, or what hangs on the box."""
 
@@ -155,6 +193,10 @@ class Device(Part):
     """Within a cabinet or cupboard, out of reach of the room."""
     part_of_equipment: bool = False
     """Part of a luminaire or appliance, not of the building."""
+    weight_kg: Weight | None = None
+    """What it weighs with its parts, when it hangs on the box."""
+    recessed: Recessed | None = None
+    """A luminaire that is recessed, and what was seen of it."""
     dedicated_to: Name | None = None
     """The one appliance it is there for: refrigerator, range, dryer, washer."""
     tamper_resistant: bool | None = None
@@ -213,3 +255,31 @@ class Box(Part):
     boot: bool | None = None
     """Whether it stands in a boot, or is a box made to seal to the vapour barrier; missing when
     nobody looked."""
+    free_mm: Offset | None = None
+    """Shortest free conductor, from where it leaves its sheath; missing when nobody measured."""
+    outside_mm: Offset | None = None
+    """Shortest length of conductor that reaches outside the opening."""
+    opening_mm: Length | None = None
+    """Smallest side of its opening; missing counts as a small one."""
+    sheath_mm: Offset | None = None
+    """Shortest length of cable sheath inside it, beyond any clamp."""
+    fixed: bool | None = None
+    """Whether it is fixed to framing and does not give; missing when nobody looked."""
+    open_holes: Count | None = None
+    """Openings that no cable uses and nothing closes; missing when nobody looked."""
+    setback_mm: Annotated[float, Field(ge=-1000, le=1000)] | None = None
+    """How far its front edge will stand behind the finished surface; negative in front of it."""
+    surface_combustible: bool | None = None
+    """Whether the finished surface around it burns: wood, not gypsum board."""
+    own_height: bool = False
+    """Meant to stand at a height of its own: for a screen on the wall, a picture lamp."""
+    fan_marked: bool | None = None
+    """Whether it is marked to carry a ceiling fan; missing when nobody read it."""
+    spare_switched: bool | None = None
+    """Whether a spare switched conductor ends in it, for a fan that may come."""
+    holds_kg: Weight | None = None
+    """The weight it is marked to hold; missing when it has no such mark or nobody read it."""
+    held_apart: bool | None = None
+    """Whether framing carries what hangs here, and not the box."""
+    barrier: bool | None = None
+    """Whether a barrier parts power from communications inside it."""

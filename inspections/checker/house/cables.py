@@ -60,6 +60,24 @@ class Cable(Part):
     isolated_bonding: Annotated[int, Field(ge=0, le=4)] = 0
     """Further bonding conductors that only isolated-ground receptacles use."""
     length_mm: Length | None = None
+    current_carrying: Annotated[int, Field(ge=0, le=50)] | None = None
+    """Insulated conductors that carry load current together; missing when nobody said."""
+    first_supports_mm: tuple[Offset | None, Offset | None] | None = None
+    """Along the cable from each of its ends to the first support; null for not measured."""
+    interval_mm: Length | None = None
+    """The longest stretch between supports; a hole in framing that carries it is one."""
+    fished: bool = False
+    """Drawn through a closed space, where it cannot be supported."""
+    edge_mm: Offset | None = None
+    """Where it runs along framing: how near it comes to the face that will be boarded."""
+    plate_mm: Offset | None = None
+    """Thickness of the steel plate that guards it there; 0 for none."""
+    bend_mm: Offset | None = None
+    """Inner radius of its sharpest bend."""
+    width_mm: Length | None = None
+    """Its outer diameter; the wide way of a flat cable."""
+    undamaged: bool | None = None
+    """Whether its sheath is whole along its run; missing when nobody walked it."""
 
 
 class Member(StrEnum):
@@ -78,6 +96,111 @@ class Hole(Part):
     room: Id
     member: Member
     cables: Annotated[tuple[Id, ...], Field(min_length=1)]
+    diameter_mm: Length | None = None
+    member_mm: Length | None = None
+    """Depth of the member that it goes through."""
+    edge_mm: Offset | None = None
+    """From the hole's edge to the nearest edge of the member."""
+    plate_mm: Offset | None = None
+    """Thickness of the steel plate that guards it; 0 for none."""
+    bearing: bool | None = None
+    """A stud or plate: whether its wall carries load."""
+    doubled: bool = False
+    """A stud that is doubled where it is bored."""
+    sealed: bool | None = None
+    """Whether it is, or will be, filled with insulation, caulk or foam."""
+
+
+class Notch(Part):
+    """A notch cut in framing for cables."""
+
+    id: Id
+    room: Id
+    member: Member
+    cables: Annotated[tuple[Id, ...], Field(min_length=1)]
+    depth_mm: Length | None = None
+    member_mm: Length | None = None
+    """Depth of the member that it is cut in."""
+    middle_third: bool | None = None
+    """A joist: whether it lies in the middle third of the span."""
+    bearing_mm: Offset | None = None
+    """A joist: from the edge of the bearing to the notch."""
+    bottom: bool | None = None
+    """A joist: whether it is cut from below."""
+    bearing: bool | None = None
+    """A stud: whether its wall carries load."""
+    plate_mm: Offset | None = None
+    """Thickness of the steel plate over it; 0 for none."""
+
+
+class Fastening(Part):
+    """A staple, strap or clip and the cables it holds."""
+
+    id: Id
+    room: Id
+    cables: Annotated[tuple[Id, ...], Field(min_length=1)]
+    listed_for: Annotated[int, Field(ge=1, le=100)] | None = None
+    """Cables it is listed to hold; missing when nobody read its package."""
+    on_edge: bool | None = None
+    """Whether it presses a flat cable on its narrow edge."""
+
+
+class Bundle(Part):
+    """Cables that run side by side, or bundled, over a stretch."""
+
+    id: Id
+    room: Id
+    cables: Annotated[tuple[Id, ...], Field(min_length=2)]
+    length_mm: Length | None = None
+    """How far they run together."""
+    apart: bool | None = None
+    """Whether they are kept apart, so that each has air around it."""
+    stand_offs: bool | None = None
+    """Whether stand-offs hold them away from the framing."""
+
+
+class HeatSource(StrEnum):
+    """What warms a cable that runs near it."""
+
+    DUCT = "duct"
+    PIPE = "pipe"
+    CHIMNEY = "chimney"
+    CLEANOUT = "cleanout"
+
+
+class HeatGap(Part):
+    """What was measured between a cable and something hot."""
+
+    cable: Id
+    room: Id
+    source: HeatSource
+    distance_mm: Offset | None = None
+    """Missing when it runs near and nobody measured."""
+    shielded: bool | None = None
+    """Whether a barrier keeps the cable at room temperature."""
+
+
+class Face(StrEnum):
+    """The face of framing that a cable crosses."""
+
+    UPPER = "upper"
+    LOWER = "lower"
+
+
+class Crossing(Part):
+    """A cable that runs across the faces of joists or rafters, not through them."""
+
+    cable: Id
+    room: Id
+    face: Face
+    guarded: bool | None = None
+    """Whether guard strips, running boards or the like protect it."""
+    stairs: bool | None = None
+    """An attic: whether permanent stairs or a ladder lead to it."""
+    hatch_mm: Offset | None = None
+    """An attic: from the nearest edge of its hatch."""
+    space_mm: Offset | None = None
+    """An attic: height between joists and rafters there."""
 
 
 class Separation(Part):
@@ -87,3 +210,5 @@ class Separation(Part):
     room: Id
     distance_mm: Offset | None = None
     """Missing when they run near one another and nobody measured."""
+    crossing_deg: Annotated[float, Field(ge=0, le=90)] | None = None
+    """The angle at which they cross; missing where they do not, or nobody looked."""

@@ -20,6 +20,7 @@ Length = Annotated[float, Field(gt=0, le=1_000_000)]  # mm, more than nothing
 Offset = Annotated[float, Field(ge=0, le=1_000_000)]  # mm, may be nothing
 Position = Annotated[float, Field(ge=-1_000_000, le=1_000_000)]  # mm on the plan
 Volume = Annotated[float, Field(gt=0, le=100_000)]  # mL
+Weight = Annotated[float, Field(gt=0, le=10_000)]  # kg
 Amperes = Annotated[float, Field(gt=0, le=10_000)]
 Count = Annotated[int, Field(ge=0, le=1_000)]
 

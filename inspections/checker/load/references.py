@@ -24,7 +24,14 @@ KINDS = (
     "boxes",
     "cables",
     "holes",
+    "notches",
+    "fastenings",
+    "bundles",
 )
+RUNS = ("holes", "notches", "fastenings", "bundles", "separations")
+"""Lists of what was seen of cables together, each with its room."""
+SINGLE_RUNS = ("heat_gaps", "crossings")
+"""The same of one cable."""
 NODES = ("boxes", "panels", "appliances")
 
 
@@ -90,15 +97,17 @@ def _pointers(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
 
     yield from points("rooms", "area", "areas", "area")
     yield from points("rooms", "storey", "storeys", "storey")
-    for kind in ("boxes", "counters", "panels", "appliances", "holes", "separations"):
+    for kind in ("boxes", "counters", "panels", "appliances", *RUNS, *SINGLE_RUNS):
         yield from points(kind, "room", "rooms", "room")
     yield from points("boxes", "area", "areas", "area")
     yield from points("circuits", "panel", "panels", "panel")
     yield from points("circuits", "shares_neutral_with", "circuits", "circuit")
     yield from points("cables", "circuit", "circuits", "circuit")
     yield from points("appliances", "circuit", "circuits", "circuit")
-    for kind in ("holes", "separations"):
+    for kind in RUNS:
         yield from _each(data, kind, "cables", names["cables"], "cable")
+    for kind in SINGLE_RUNS:
+        yield from points(kind, "cable", "cables", "cable")
     yield from _each(data, "cables", "ends", names["nodes"], "box, panel or appliance")
     yield from _nested(data, names)
 

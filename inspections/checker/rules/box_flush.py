@@ -1,0 +1,46 @@
+"""The front edge of a box against the finished surface."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box, InSpace
+from ..looking import Judged, boxes_judged
+from ..points import Asked, Point, at_most, judged, teller
+from ..site import Site
+
+NAME = "box-flush"
+MEND = "Bring the box forward, or put on an extension."
+WORDS = {
+    "setback_mm": Asked("behind a surface that does not burn", MEND, "at most"),
+    "combustible_mm": Asked("behind a surface that burns", MEND, "at most"),
+    "burns": Asked("whether the surface around it burns", MEND),
+}
+
+
+@rule(NAME, topic="boxes", title="Boxes flush with the finished surface", tell=teller(WORDS))
+def box_flush(this: Rule, site: Site) -> Iterator[Finding]:
+    """The front edge of a box stands little behind a surface that does not burn.
+
+    Behind wood or another surface that burns it does not stand back at all. Boxes without a
+    finished surface around them are left out.
+    """
+    book = site.rulebook
+    if f"{NAME}.setback_mm" not in book:
+        return
+    limits = (book[f"{NAME}.setback_mm"], book[f"{NAME}.combustible_mm"])
+    plain, burning = limits[0].value, limits[1].value
+
+    def judge(box: Box) -> Judged:
+        measured = box.setback_mm
+        loose, tight = (
+            at_most("setback_mm", measured, plain),
+            at_most("combustible_mm", measured, burning),
+        )
+        if box.surface_combustible is not None:
+            return judged([tight if box.surface_combustible else loose])
+        if loose.holds == tight.holds:
+            return judged([loose])
+        return judged([loose, Point("burns", None, None, None, eyes=False)])
+
+    boxes = (box for box in site.house.boxes if not isinstance(box.place, InSpace))
+    yield from boxes_judged(this, site, boxes, judge, limits)

@@ -1,0 +1,73 @@
+"""Boxes of a kind at one height."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box, DeviceKind, OnWall
+from ..looking import Judged, boxes_judged
+from ..points import Asked, at_most, judged, teller
+from ..site import Site
+
+NAME = "box-heights"
+ALIKE = {DeviceKind.DIMMER: DeviceKind.SWITCH, DeviceKind.FAN_CONTROL: DeviceKind.SWITCH}
+WORDS = {
+    "tolerance_mm": Asked(
+        "off the height of its kind", "Set it at the height of the others.", "at most"
+    ),
+}
+
+
+@rule(NAME, topic="boxes", title="Boxes of a kind at one height", tell=teller(WORDS))
+def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
+    """Boxes of a kind stand at the height that the shop states, or else at one height in a room.
+
+    Without a stated height the most common one of the kind in the room is taken, the lower of
+    two. Boxes for one appliance, in a cabinet, or meant to stand at a height of their own are
+    left out, and so are rooms such as kitchens where heights differ by purpose.
+    """
+    book = site.rulebook
+    if f"{NAME}.tolerance_mm" not in book:
+        return
+    limits = (book[f"{NAME}.tolerance_mm"], book[f"{NAME}.rooms"])
+    asked, rooms = limits[0].value, limits[1].value
+    alike: defaultdict[tuple[str, DeviceKind], list[Box]] = defaultdict(list)
+    for box in site.house.boxes:
+        if site.rooms[box.room].kind in rooms and (kind := _kind(box)):
+            alike[box.room, kind].append(box)
+    at: dict[str, float] = {}
+    for (_, kind), boxes in alike.items():
+        stated = site.house.height_mm.get(kind)
+        height = _common(boxes) if stated is None else stated
+        if height is not None:
+            at.update({box.id: height for box in boxes})
+
+    def judge(box: Box) -> Judged:
+        height = _height(box)
+        off = None if height is None else abs(height - at[box.id])
+        return judged([at_most("tolerance_mm", off, asked)], at=at[box.id], height=height)
+
+    held = (box for box in site.house.boxes if box.id in at)
+    yield from boxes_judged(this, site, held, judge, limits)
+
+
+def _kind(box: Box) -> DeviceKind | None:
+    """The kind by which its height is held; None when nothing is asked of it."""
+    if not isinstance(box.place, OnWall) or box.own_height or not box.devices:
+        return None
+    if any(d.dedicated_to or d.in_cabinet or d.part_of_equipment for d in box.devices):
+        return None
+    kind = box.devices[0].kind
+    return ALIKE.get(kind, kind)
+
+
+def _height(box: Box) -> float | None:
+    return box.place.height_mm if isinstance(box.place, OnWall) else None
+
+
+def _common(boxes: list[Box]) -> float | None:
+    """The most common height, the lower of two; None when there is nothing to compare."""
+    if len(boxes) == 1:
+        return None
+    heights = Counter(height for box in boxes if (height := _height(box)) is not None)
+    return min(heights, key=lambda height: (-heights[height], height), default=None)

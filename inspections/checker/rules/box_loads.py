@@ -1,0 +1,84 @@
+"""Boxes suited to what hangs on them: fans and heavy luminaires."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box, Device, DeviceKind, OnCeiling
+from ..looking import Judged, boxes_judged
+from ..points import DUST, Asked, Point, at_most, is_so, judged, teller
+from ..site import Site
+
+NAME = "box-loads"
+HUNG = (DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN)
+APART = "Carry it by framing and not by the box."
+WORDS = {
+    "luminaire_kg": Asked("luminaire that hangs on the box", APART, "at most"),
+    "fan_plain_kg": Asked("fan on a box without a marked weight", APART, "at most"),
+    "fan_kg": Asked("fan that hangs on the box", APART, "at most"),
+    "fan_under_kg": Asked("fan that hangs on the box", APART, "under"),
+    "holds_kg": Asked("weight against the mark on the box", APART, "at most"),
+    "marked": Asked("box marked to carry a fan", "Put in a box that is marked for a fan."),
+    "spare_switched": Asked(
+        "box marked to carry a fan, for its spare switched conductor",
+        "Put in a box that is marked for a fan.",
+    ),
+    "held_apart": Asked("carried by framing", APART),
+}
+
+
+@rule(NAME, topic="boxes", title="Boxes suited to what hangs on them", tell=teller(WORDS))
+def box_loads(this: Rule, site: Site) -> Iterator[Finding]:
+    """A box carries a ceiling fan only when marked for it, and no more than its weight allows.
+
+    A heavy luminaire or fan hangs from framing. Where the code says so, a ceiling box with a
+    spare switched conductor, for a fan that may come, is marked for a fan as well.
+    """
+    limits = tuple(site.rulebook.limits_of(NAME))
+    if not limits:
+        return
+    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+
+    def judge(box: Box) -> Judged:
+        hung = [device for device in box.devices if device.kind in HUNG]
+        if box.held_apart:
+            return judged([is_so("held_apart", True)])
+        points = [point for device in hung for point in _points(box, device, values)]
+        if box.held_apart is None and any(point.holds is False for point in points):
+            points = [point._replace(holds=point.holds or None, eyes=True) for point in points]
+            points.append(is_so("held_apart", None))
+        if box.spare_switched and values.get("spare_switched") and not _has_fan(box):
+            points.append(is_so("spare_switched", box.fan_marked))
+        return judged(points, held_apart=box.held_apart)
+
+    spare = bool(values.get("spare_switched"))
+    boxes = (box for box in site.house.boxes if _asked(box, spare))
+    yield from boxes_judged(this, site, boxes, judge, limits)
+
+
+def _has_fan(box: Box) -> bool:
+    return any(device.kind is DeviceKind.CEILING_FAN for device in box.devices)
+
+
+def _asked(box: Box, spare: bool) -> bool:
+    if any(device.kind in HUNG and not device.recessed for device in box.devices):
+        return True
+    return spare and bool(box.spare_switched) and isinstance(box.place, OnCeiling)
+
+
+def _points(box: Box, device: Device, values: dict[str, float]) -> Iterator[Point]:
+    weight, mark = device.weight_kg, box.holds_kg
+    if device.kind is DeviceKind.LUMINAIRE:
+        name = "holds_kg" if mark is not None else "luminaire_kg"
+        yield at_most(name, weight, values["luminaire_kg"] if mark is None else mark)
+        return
+    yield is_so("marked", box.fan_marked)
+    plain = values.get("fan_plain_kg")
+    if plain is not None and mark is None and weight is not None and weight > plain + DUST:
+        yield at_most("fan_plain_kg", weight, plain)
+    elif mark is not None:
+        yield at_most("holds_kg", weight, mark, eyes=False)
+    if "fan_kg" in values:
+        yield at_most("fan_kg", weight, values["fan_kg"], eyes=False)
+    if (under := values.get("fan_under_kg")) is not None:
+        holds = None if weight is None else weight < under - DUST
+        yield Point("fan_under_kg", weight, under, holds, eyes=False)

@@ -1,0 +1,25 @@
+"""Unused openings of a box, closed."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box
+from ..looking import Judged, boxes_judged
+from ..points import Asked, at_most, judged, teller
+from ..site import Site
+
+NAME = "box-openings"
+WORDS = {"open_holes": Asked("unused openings left open", "Close them with plugs.", "at most")}
+
+
+@rule(NAME, topic="boxes", title="Unused openings closed", tell=teller(WORDS))
+def box_openings(this: Rule, site: Site) -> Iterator[Finding]:
+    """An opening of a box that no cable uses is closed, so that nothing gets in or out."""
+    limit = site.rulebook.get(f"{NAME}.open_holes")
+    if limit is None:
+        return
+
+    def judge(box: Box) -> Judged:
+        return judged([at_most("open_holes", box.open_holes, limit.value)])
+
+    yield from boxes_judged(this, site, site.house.boxes, judge, (limit,))

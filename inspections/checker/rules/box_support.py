@@ -1,0 +1,30 @@
+"""Every box fixed to framing."""
+
+from collections.abc import Iterator
+
+from ..appliance_boxes import is_heavy_duty
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box
+from ..looking import Judged, boxes_judged
+from ..points import Asked, is_so, judged, teller
+from ..site import Site
+
+NAME = "box-support"
+WORDS = {"fixed": Asked("fixed to framing", "Fix the box so that it does not give.")}
+
+
+@rule(NAME, topic="boxes", title="Support of every box", tell=teller(WORDS))
+def box_support(this: Rule, site: Site) -> Iterator[Finding]:
+    """Every box is fixed to framing, straight or by a bracket, and does not give.
+
+    Boxes for a range or a dryer are asked about with their place.
+    """
+    limit = site.rulebook.get(f"{NAME}.fixed")
+    if limit is None or not limit.value:
+        return
+
+    def judge(box: Box) -> Judged:
+        return judged([is_so("fixed", box.fixed)])
+
+    boxes = (box for box in site.house.boxes if not is_heavy_duty(box))
+    yield from boxes_judged(this, site, boxes, judge, (limit,))

@@ -1,0 +1,46 @@
+"""Free conductor left in a box for the device or the splice."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box
+from ..looking import Judged, boxes_judged
+from ..points import DUST, Asked, at_least, judged, teller
+from ..site import Site
+
+NAME = "free-conductors"
+MEND = "Pull more cable in; a splice may lengthen it where the code lets it."
+WORDS = {
+    "free_mm": Asked("free conductor", MEND, "at least"),
+    "outside_mm": Asked("conductor outside the opening", MEND, "at least"),
+}
+
+
+@rule(NAME, topic="boxes", title="Free conductor in boxes", tell=teller(WORDS))
+def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+    """Where a cable ends in a box, enough conductor is left free to make up the device.
+
+    It is measured from where the conductor leaves its sheath. Where the code says so, it also
+    reaches far enough outside an opening that is small in any direction. Conductors that pass
+    unbroken are left out.
+    """
+    book = site.rulebook
+    free, outside = book.get(f"{NAME}.free_mm"), book.get(f"{NAME}.outside_mm")
+    if free is None:
+        return
+    opening = book.get(f"{NAME}.opening_mm")
+    limits = tuple(limit for limit in (free, outside, opening) if limit)
+    small = opening.value - DUST if opening else 0.0
+
+    def judge(box: Box) -> Judged:
+        points = [at_least("free_mm", box.free_mm, free.value)]
+        if outside and (box.opening_mm is None or box.opening_mm < small):
+            points.append(at_least("outside_mm", box.outside_mm, outside.value))
+        return judged(points, opening=box.opening_mm)
+
+    boxes = (
+        box
+        for box in site.house.boxes
+        if any(not entry.passes for entry in site.wiring.power_at(box.id))
+    )
+    yield from boxes_judged(this, site, boxes, judge, limits)

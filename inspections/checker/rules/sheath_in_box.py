@@ -1,0 +1,37 @@
+"""Cable sheath that reaches into the box."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box
+from ..house.cables import CableKind
+from ..looking import Judged, boxes_judged
+from ..points import Asked, at_least, judged, teller
+from ..site import Site
+
+NAME = "sheath-in-box"
+SHEATHED = (CableKind.NM, CableKind.UF)
+WORDS = {
+    "sheath_mm": Asked("sheath inside the box", "Draw more sheath into the box.", "at least"),
+}
+
+
+@rule(NAME, topic="boxes", title="Sheath into the box", tell=teller(WORDS))
+def sheath_in_box(this: Rule, site: Site) -> Iterator[Finding]:
+    """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.
+
+    Conductors without their sheath outside the box have nothing to protect them.
+    """
+    limit = site.rulebook.get(f"{NAME}.sheath_mm")
+    if limit is None:
+        return
+
+    def judge(box: Box) -> Judged:
+        return judged([at_least("sheath_mm", box.sheath_mm, limit.value)])
+
+    boxes = (
+        box
+        for box in site.house.boxes
+        if any(entry.cable.kind in SHEATHED for entry in site.wiring.power_at(box.id))
+    )
+    yield from boxes_judged(this, site, boxes, judge, (limit,))
