@@ -16,7 +16,7 @@ from inspections.services import (
     inspection_answer,
     inspection_ask,
     inspection_happen,
-    item_observe,
+    items_observe,
     job_settle,
     milestone_record,
     permit_apply,
@@ -116,8 +116,8 @@ def _permit(office: Person, job: Job, given: dict[str, Any], today: date) -> Non
 def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> None:
     rough_in = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN)
     looks = rough_in.filter(area__code__in=given.get("ticked", []))
-    for item in looks.select_related("job__shop", "area"):
-        item_observe(job.crew_lead or office, item=item, outcome=Outcome.PASS)
+    seen = list(looks.select_related("job__shop"))
+    items_observe(job.crew_lead or office, items=seen, outcome=Outcome.PASS)
     for code, reference in given.get("cleared", {}).items():
         _accept_and_clear(office, job, job.areas.get(code=code), reference)
     if hookup := given.get("hookup"):

@@ -139,7 +139,7 @@ def today() -> date:
 
 @pytest.fixture
 def house_bytes() -> bytes:
-    """The mended example house: nothing short or unknown, three items to look at."""
+    """The mended example house: nothing short or unknown, some items to look at."""
     return (EXAMPLES / "quillet-mended.json").read_bytes()
 
 

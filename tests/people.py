@@ -13,7 +13,7 @@ from inspections.services import (
     inspection_answer,
     inspection_ask,
     inspection_happen,
-    item_observe,
+    items_observe,
     permit_apply,
     permit_issue,
 )
@@ -70,8 +70,7 @@ class Shopful:
     def look_at(self, area: Area, outcome: str = "pass") -> None:
         """The crew looks at every rough-in item that needs eyes."""
         looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage=Item.Stage.ROUGH_IN)
-        for item in looks:
-            item_observe(self.member, item=item, outcome=outcome)
+        items_observe(self.member, items=list(looks.select_related("job__shop")), outcome=outcome)
 
     def booked(self, *areas: Area, kind: Kind = Kind.ROUGH_IN, insist: bool = False) -> Inspection:
         """A visit that was booked and has begun."""

@@ -6,7 +6,7 @@ from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import house_record
 from .milestones import milestone_record
-from .observations import NothingToPass, item_observe
+from .observations import NothingToPass, item_observe, items_observe
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
 from .photographs import photograph_add
 from .settling import job_settle, jobs_due
@@ -30,6 +30,7 @@ __all__ = [
     "inspection_ask",
     "inspection_happen",
     "item_observe",
+    "items_observe",
     "job_settle",
     "jobs_due",
     "milestone_record",

@@ -1,5 +1,6 @@
 """Writes of what somebody saw."""
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from django.utils import timezone
@@ -27,23 +28,46 @@ def item_observe(
     Raises NothingToPass when the figures are short or a fact is missing: only a changed
     house lifts those, and a tick that cannot count would look as if it did.
     """
-    require_role(actor, item.job.shop, *SITE_ROLES)
+    (seen,) = items_observe(actor, items=[item], outcome=outcome, note=note, seen_at=seen_at)
+    return seen
+
+
+def items_observe(
+    actor: Person,
+    *,
+    items: Sequence[Item],
+    outcome: Outcome,
+    note: str = "",
+    seen_at: datetime | None = None,
+) -> list[Observation]:
+    """Record the same of several items of one job, as after a walk through a room: all or none.
+
+    Raises NothingToPass as `item_observe` does.
+    """
+    if not items:
+        return []
+    job = items[0].job
+    require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
-    with changing_facts(
-        actor, "item observed", item.job_id, area_ids=[item.area_id], now=now
-    ) as change:
-        fresh = Item.objects.get(id=item.id)
-        _refuse_empty_pass(fresh, outcome)
-        change.detail = {"item": str(fresh), "outcome": outcome, "note": note}
-        return Observation.objects.create(
-            item=fresh,
-            outcome=outcome,
-            note=note,
-            fingerprint=fresh.fingerprint,
-            seen_by=actor,
-            seen_at=seen_at or now,
-            recorded_at=now,
-        )
+    areas = list({item.area_id for item in items})
+    with changing_facts(actor, "item observed", job.id, area_ids=areas, now=now) as change:
+        fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
+        for item in fresh:
+            _refuse_empty_pass(item, outcome)
+        named = ", ".join(sorted(str(item) for item in fresh))
+        change.detail = {"item": named, "outcome": outcome, "note": note}
+        return [
+            Observation.objects.create(
+                item=item,
+                outcome=outcome,
+                note=note,
+                fingerprint=item.fingerprint,
+                seen_by=actor,
+                seen_at=seen_at or now,
+                recorded_at=now,
+            )
+            for item in fresh
+        ]
 
 
 def _refuse_empty_pass(item: Item, outcome: Outcome) -> None:

@@ -19,7 +19,7 @@ from inspections.services import (
     inspection_answer,
     inspection_ask,
     inspection_happen,
-    item_observe,
+    items_observe,
     milestone_record,
     permit_apply,
     permit_close,
@@ -98,8 +98,9 @@ class Office:
 
     def look(self, stage: str = "rough-in") -> None:
         looks = self.job.items.filter(verdict="look", stage=stage)
-        for item in looks.select_related("job__shop"):
-            item_observe(self.shop.member, item=item, outcome="pass")
+        items_observe(
+            self.shop.member, items=list(looks.select_related("job__shop")), outcome="pass"
+        )
 
     def ask(self, which: str) -> None:
         codes = ["east", "west"] if which == "both" else [which]

@@ -18,6 +18,7 @@ from inspections.services import (
     clearance_withdraw,
     house_record,
     item_observe,
+    items_observe,
     permit_apply,
     permit_issue,
 )
@@ -93,6 +94,21 @@ def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_b
         with pytest.raises(NothingToPass, match="tick cannot pass"):
             item_observe(shop.lead, item=item, outcome="pass")
     assert not Observation.objects.exists()
+
+
+def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
+    job = shop.roughed_in(planted_bytes)
+    looks = list(job.items.filter(verdict=Verdict.LOOK))
+    short = job.items.filter(verdict=Verdict.SHORT).first()
+    with pytest.raises(NothingToPass, match="tick cannot pass"):
+        items_observe(shop.lead, items=[*looks, short], outcome="pass")
+    assert not Observation.objects.exists()
+    seen = items_observe(shop.lead, items=looks, outcome="pass", note="walked it")
+    assert {one.item_id for one in seen} == {item.id for item in looks}
+    assert {one.note for one in seen} == {"walked it"}
+    assert items_observe(shop.lead, items=[], outcome="pass") == []
+    with pytest.raises(NotAllowed):
+        items_observe(shop.builder, items=looks, outcome="pass")
 
 
 def test_a_changed_fact_opens_exactly_the_items_that_rest_on_it(

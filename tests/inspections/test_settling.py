@@ -8,7 +8,7 @@ from django.utils import timezone
 from inspections.checker import Verdict
 from inspections.conclusions import area_holds, job_stage
 from inspections.models import AreaStanding, Clearance, JobStanding
-from inspections.services import item_observe, job_settle, jobs_due, permit_extend
+from inspections.services import item_observe, items_observe, job_settle, jobs_due, permit_extend
 from inspections.services.facts import changing_facts
 from inspections.tasks import settle_due
 from jobs.services import authority_change
@@ -58,8 +58,7 @@ def test_the_stage_follows_the_facts(shop, job) -> None:
         return JobStanding.objects.get(job=job).stage
 
     assert stage() == "rough-in"
-    for item in job.items.filter(verdict=Verdict.LOOK):
-        item_observe(shop.member, item=item, outcome="pass")
+    items_observe(shop.member, items=list(job.items.filter(verdict=Verdict.LOOK)), outcome="pass")
     assert stage() == "cover-up approval"
     for area in job.areas.all():
         shop.clear(area, reference=f"R-{area.code}")

@@ -114,7 +114,7 @@ def test_a_change_after_acceptance_holds_that_area_alone(shop, job, area, house_
 
 def test_a_visit_asked_for_while_items_are_open_must_be_insisted_on(shop, job) -> None:
     garage = job.areas.get(code="garage")
-    with pytest.raises(ItemsOpen, match="Garage: 1 rough-in item is waiting"):
+    with pytest.raises(ItemsOpen, match=r"Garage: \d+ rough-in items are waiting"):
         inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[garage])
     assert shop.booked(garage, insist=True).insisted
     assert not shop.booked(job.areas.get(code="garage"), kind=Kind.SERVICE).insisted

@@ -27,7 +27,12 @@ def _tiny() -> dict[str, Any]:
             "connectors": 0,
             "gangs": 3 if kind == "wide" else 1,
             "braces": 1,
-            "devices": [{"kind": "luminaire"}] if kind == "wide" else [],
+            "devices": [{"kind": "luminaire", "weight_kg": 2}] if kind == "wide" else [],
+            "free_mm": 200,
+            "sheath_mm": 10,
+            "fixed": True,
+            "open_holes": 0,
+            "setback_mm": 0,
         }
         for room in ("east", "west")
         for kind in ("wide", "data")

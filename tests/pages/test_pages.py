@@ -42,7 +42,7 @@ def test_signing_in_shows_the_jobs_and_a_wrong_password_does_not(client, shop, j
 def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> None:
     text = page(client, shop.lead, "job", job.id).text
     assert "Look along D7" in text
-    assert "1 rough-in item is waiting for eyes or a tape." in text
+    assert "rough-in items are waiting for eyes or a tape." in text
     assert "licensed people" in text
 
 

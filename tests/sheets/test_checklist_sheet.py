@@ -109,7 +109,7 @@ def test_no_findings_and_names_in_other_letters() -> None:
 
 def test_four_hundred_items_fill_many_sheets(planted) -> None:
     house, rulebook, findings = planted
-    many = (findings * 4)[:400]
+    many = ([f for f in findings if f.rule.id == "box-fill"] * 4)[:400]
     found = pages(checklist_pdf(house, rulebook, many))
     assert sum(text.count("Boxfill:") for text in found) > 200
 

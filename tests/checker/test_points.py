@@ -1,0 +1,93 @@
+"""Points: how single things asked of a part are judged together, and how they read."""
+
+import pytest
+
+from inspections.checker import Verdict
+from inspections.checker.points import (
+    Asked,
+    Point,
+    at_least,
+    at_most,
+    figure,
+    is_so,
+    judged,
+)
+from tests.checker.build import findings, house
+
+HOLDS = Point("a", 1, 1, True)
+FAILS = Point("b", 1, 2, False)
+LOOK = Point("c", None, 2, None)
+MISSING = Point("d", None, 2, None, eyes=False)
+
+
+@pytest.mark.parametrize(
+    ("points", "verdict"),
+    [
+        ([HOLDS], Verdict.MEETS),
+        ([HOLDS, FAILS, LOOK, MISSING], Verdict.SHORT),
+        ([HOLDS, LOOK], Verdict.LOOK),
+        ([LOOK, MISSING], Verdict.UNKNOWN),
+        ([HOLDS, MISSING], Verdict.UNKNOWN),
+    ],
+)
+def test_points_are_judged_together(points, verdict) -> None:
+    assert judged(points) == (verdict, {"points": points})
+
+
+def test_nothing_asked_is_no_finding() -> None:
+    assert judged([]) is None
+
+
+def test_a_measure_holds_to_a_hundredth() -> None:
+    assert [at_least("x", m, 6).holds for m in (6, 5.99, 5.98, None)] == [True, True, False, None]
+    assert [at_most("x", m, 6).holds for m in (6, 6.01, 6.02, None)] == [True, True, False, None]
+    assert [is_so("x", fact, False).holds for fact in (False, True, None)] == [True, False, None]
+    assert [is_so("x", fact).holds for fact in (False, True, None)] == [False, True, None]
+
+
+def test_a_figure_reads_in_the_unit_its_name_ends_with() -> None:
+    assert figure("x_mm", 150, False) == "150 mm"
+    assert figure("x_mm", 152.4, True) == "152.4 mm (6 in)"
+    assert figure("x_kg", 22.6796185, True) == "22.68 kg (50 lb)"
+    assert figure("x_kg", 23, False) == "23 kg"
+    assert figure("x", 2.5, False) == "2.5"
+    assert [figure("x", fact, False) for fact in (True, False, None)] == [
+        *("yes", "no", "not recorded"),
+    ]
+
+
+def test_a_short_point_is_told_alone_and_a_look_says_only_what_is_missing() -> None:
+    made = house(
+        boxes=[
+            {"free_mm": 160, "outside_mm": 50},
+            {"id": "c", "free_mm": 160},
+            {"id": "d", "free_mm": 170},
+        ],
+        cables=["14/2 P b", "14/2 P c", "14/2 P d"],
+    )
+    found = findings(made, "nec-2023")
+    short = found["free-conductors:b"].words
+    assert short.says == (
+        "Conductor outside the opening: 50 mm (1 15/16 in), at least 76.2 mm (3 in) asked."
+    )
+    assert short.figure == "50 mm (1 15/16 in)"
+    assert short.working[0].startswith("free conductor: 160 mm")
+    look = found["free-conductors:room:r"]
+    assert look.words.says == (
+        "Look at c and d: conductor outside the opening at least 76.2 mm (3 in)."
+    )
+    assert look.words.working[0] == "not recorded of c and d"
+
+
+def test_a_look_opens_again_when_its_box_moves_and_not_otherwise() -> None:
+    def print_of(at: str, name: str) -> str:
+        boxes = [{"place": at, "name": name}, {"id": "c", "place": "a@900^300", "fixed": True}]
+        made = house(room={"closed": False, "walls": [3000]}, boxes=boxes)
+        return findings(made, "cec-2021")["box-support:room:r"].fingerprint
+
+    assert print_of("a@500^300", "By the door") == print_of("a@500^300", "Near the door")
+    assert print_of("a@500^300", "x") != print_of("a@600^300", "x")
+
+
+def test_a_way_of_reading_needs_no_way_for_a_plain_fact() -> None:
+    assert Asked("fixed", "Fix it.").way == ""
