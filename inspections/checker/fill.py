@@ -221,7 +221,7 @@ class Fill:
             return
         if box.connectors is None:
             joined = sum(e.cable.insulated + e.cable.bonding for e in entries if not e.passes)
-            pairs = (joined + box.pigtails) // 2 // 2  # a connector joins two or more
+            pairs = (joined + box.pigtails) // 2  # a connector may cap a single conductor
             if pairs:
                 line = self._of("connector count", each * pairs, sizes[1], "connector_pair")
                 doubts.append(line)

@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 
 from inspections.checker import Finding, Verdict
 from tests.checker.build import findings, house
+from tests.checker.walking import COUNTER_CELL, short_counter_spaces
+from tests.lengths import examples
 
 BOOKS = st.sampled_from(["nec-2017", "nec-2020", "nec-2023", "cec-2018", "cec-2021"])
 RANK = {Verdict.SHORT: 0, Verdict.UNKNOWN: 1, Verdict.MEETS: 2}
@@ -86,6 +88,41 @@ def test_a_verdict_on_missing_facts_holds_whatever_they_are(counter, places, boo
                 short = [part for part in parts if part.verdict is Verdict.SHORT]
                 assert not (finding.verdict is Verdict.MEETS and short)
                 assert finding.verdict is not Verdict.SHORT or short
+
+
+@st.composite
+def in_cells(draw: st.DrawFn) -> dict[str, Any]:
+    """A counter whose lengths are whole cells, longer than most."""
+    counter = draw(counters())
+    for part in (*counter["along"], *counter["interruptions"]):
+        for key in ("at_mm", "width_mm"):
+            part[key] = part[key] // COUNTER_CELL * COUNTER_CELL
+    first = counter["along"][0]
+    first["at_mm"] = LONGEST - first["width_mm"]
+    whole, at, fixtures = sum(part["width_mm"] for part in counter["along"]), 0, []
+    for fixture in counter["interruptions"]:
+        fixture["at_mm"] = at = max(at, fixture["at_mm"])
+        at += fixture["width_mm"]
+        fixtures += [fixture] if at <= whole else []
+    return {**counter, "interruptions": fixtures}
+
+
+@examples(200, 5000)
+@given(in_cells(), BOOKS, st.data())
+def test_it_agrees_with_walking_the_counter_step_by_step(counter, book, data) -> None:
+    heights = st.sampled_from([-50, 100, 400, 600])
+    whole = sum(part["width_mm"] for part in counter["along"])
+    cells = st.integers(0, whole // COUNTER_CELL).map(lambda cell: cell * COUNTER_CELL)
+    places = data.draw(st.lists(st.tuples(cells, heights), max_size=5))
+    first = counter["along"][0]["width_mm"]
+    words = [
+        f"a@{LONGEST - first + at}^{TOP + above}"
+        if at <= first
+        else f"b@{at - first}^{TOP + above}"
+        for at, above in places
+    ]
+    short = [f for f in judged(counter, words, book).values() if f.verdict is Verdict.SHORT]
+    assert len(short) == short_counter_spaces(counter, places, book[:3])
 
 
 def lies_in(part: Finding, whole: Finding, counter: dict[str, Any]) -> bool:

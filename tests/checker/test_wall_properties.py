@@ -12,6 +12,7 @@ from tests.checker.build import findings, house
 from tests.checker.drawn_rooms import SWINGS, Points, Room, doubtful, fitted, missing_fact, points
 from tests.checker.drawn_rooms import starts as starts_of
 from tests.checker.walking import CELL, short_spaces
+from tests.lengths import examples
 
 BOOKS = st.sampled_from(["nec-2017", "nec-2023", "cec-2018", "cec-2021"])
 RANK = {Verdict.SHORT: 0, Verdict.UNKNOWN: 1, Verdict.MEETS: 2}
@@ -82,6 +83,7 @@ def mirrored(wall: dict[str, Any]) -> dict[str, Any]:
     return {**wall, "openings": openings}
 
 
+@examples(200, 5000)
 @given(fitted(CELL), BOOKS)
 def test_it_agrees_with_walking_the_line_step_by_step(drawn, book) -> None:
     room, at = drawn

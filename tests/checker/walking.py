@@ -1,8 +1,9 @@
-"""The wall rule once more, by stepping along the line in cells: no intervals, no geometry.
+"""The rules for walls and counters once more, by stepping in cells: no intervals, no geometry.
 
 It stands apart from the checker so that the two can be held against each other.
 """
 
+from itertools import pairwise
 from typing import Any
 
 from tests.checker.drawn_rooms import Points, Room, starts
@@ -71,3 +72,41 @@ def _runs(free: list[bool], closed: bool) -> list[tuple[int, int]]:
     if closed and len(runs) > 1 and runs[0][0] == 0 and runs[-1][1] == whole:
         runs[-1] = (runs[-1][0], whole + runs.pop(0)[1])
     return runs
+
+
+COUNTER_CELL = 50  # mm
+COUNTER_LIMITS = {"cec": (900.0, 300.0, 1e9, None), "nec": (609.6, 304.8, 508.0, (304.8, 457.2))}
+"""mm: reach, least width, highest above the top; depth behind a fixture that counts, straight
+and in a corner, where the code counts any."""
+
+
+def short_counter_spaces(
+    counter: dict[str, Any], places: list[tuple[float, int]], code: str
+) -> int:
+    """How many counter spaces have a cell out of reach, every length in whole cells.
+
+    A place is a distance from the counter's left end and a height above its top.
+    """
+    reach, least, highest, behind = COUNTER_LIMITS[code]
+    stretches = counter["along"]
+    whole = sum(stretch["width_mm"] for stretch in stretches)
+    corner = stretches[0]["width_mm"] if len(stretches) > 1 else -1
+    served = [at for at, above in places if 0 <= above <= highest]
+    blocked = []
+    for fixture in counter["interruptions"]:
+        start, end = fixture["at_mm"], fixture["at_mm"] + fixture["width_mm"]
+        runs_on = behind and fixture["kind"] in ("sink", "range", "cooktop")
+        if runs_on and fixture["behind_mm"] >= behind[start < corner < end]:
+            continue
+        blocked.append((start, end))
+    middles = range(COUNTER_CELL // 2, whole, COUNTER_CELL)
+    free = [not any(a < middle < b for a, b in blocked) for middle in middles]
+    edges = sorted({0, whole, *(edge for pair in blocked for edge in pair)})
+    found = 0
+    for start, end in pairwise(edges):
+        inside = [m for m in middles if start < m < end]
+        if not inside or not free[inside[0] // COUNTER_CELL] or end - start < least:
+            continue
+        here = [at for at in served if start <= at <= end]
+        found += any(all(abs(middle - at) > reach for at in here) for middle in inside)
+    return found

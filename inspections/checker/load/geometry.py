@@ -16,7 +16,7 @@ def measure(value: Any) -> float | None:
     """The value as a usable length, or None when its shape is at fault."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return None
-    return float(value) if math.isfinite(value) and abs(value) <= 1e6 else None
+    return float(value) if -1e6 <= value <= 1e6 else None
 
 
 def objects(value: Any) -> list[tuple[int, Data]]:

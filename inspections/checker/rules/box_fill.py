@@ -12,6 +12,7 @@ from ..wiring import Entry
 from ..words import listed, number, volume
 
 DUST = 1e-6  # mL
+TABLE = "a size in the table"
 
 LINES = {
     "ending": "conductors of {awg} AWG that end here",
@@ -48,7 +49,7 @@ def tell(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     if data["beyond"]:
         says = f"The table has no volume for {data['beyond']} AWG; size this box another way."
-        return Words(says, "no volume", working=(says,), remedy="Look up how large it must be.")
+        return Words(says, "no volume", TABLE, (says,), "Look up how large it must be.")
     fill, has = (
         "not recorded" if data[name] is None else volume(data[name], imperial)
         for name in ("fill_ml", "has_ml")
