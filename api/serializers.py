@@ -3,7 +3,7 @@
 from rest_framework import serializers
 
 from inspections.holds import Standing
-from inspections.models import Answer, Happening, Inspection, Kind, Outcome
+from inspections.models import Answer, Happening, Inspection, InsulationChoice, Kind, Outcome
 
 
 class HoldSerializer(serializers.Serializer):
@@ -184,3 +184,21 @@ class RecordSerializer(serializers.Serializer):
     action = serializers.CharField()
     detail = serializers.JSONField()
     before = serializers.JSONField()
+
+
+class InsulationSerializer(serializers.Serializer):
+    """What fills the outside walls, and whether it is itself the vapour barrier."""
+
+    kind = serializers.ChoiceField(choices=InsulationChoice.Kind.choices)
+    vapour_barrier = serializers.BooleanField()
+    recorded_by = serializers.CharField(source="recorded_by.full_name", read_only=True)
+    recorded_at = serializers.DateTimeField(read_only=True)
+
+
+class HappenedSerializer(serializers.Serializer):
+    """One thing that happened in an area."""
+
+    at = serializers.DateTimeField()
+    what = serializers.CharField()
+    by = serializers.CharField()
+    weighty = serializers.BooleanField()

@@ -18,6 +18,8 @@ urlpatterns = [
         name="api-deficiencies",
     ),
     path("jobs/<uuid:job_id>/record", visits.JobRecord.as_view(), name="api-record"),
+    path("jobs/<uuid:job_id>/insulation", views.JobInsulation.as_view(), name="api-insulation"),
+    path("areas/<uuid:area_id>/timeline", views.AreaTimeline.as_view(), name="api-timeline"),
     path("visits/<uuid:visit_id>/events", visits.VisitEvents.as_view(), name="api-visit-events"),
     path("visits/<uuid:visit_id>/answer", visits.VisitAnswer.as_view(), name="api-visit-answer"),
     path(

@@ -9,13 +9,22 @@ from rest_framework.views import APIView
 
 from api.serializers import (
     ClearanceSerializer,
+    HappenedSerializer,
+    InsulationSerializer,
     ItemSerializer,
     JobSerializer,
     ObservationSerializer,
     ReasonSerializer,
 )
 from inspections.selectors import area_read, checklist, item_read, job_read, jobs_with_areas
-from inspections.services import clearance_issue, clearance_withdraw, item_observe
+from inspections.services import (
+    clearance_issue,
+    clearance_withdraw,
+    insulation_choose,
+    item_observe,
+)
+from inspections.timeline import area_timeline
+from jobs.access import SITE_ROLES, require_role
 
 
 class JobList(APIView):
@@ -64,6 +73,37 @@ class ItemObservations(APIView):
         item = item_read(request.user, item_id)
         seen = item_observe(request.user, item=item, **given.validated_data)
         return Response(ObservationSerializer(seen).data, status=201)
+
+
+class JobInsulation(APIView):
+    """The insulation chosen for a job."""
+
+    @extend_schema(responses=InsulationSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every choice, the earliest first; the last one counts."""
+        job = job_read(request.user, job_id)
+        chosen = job.insulation_choices.select_related("recorded_by")
+        return Response(InsulationSerializer(chosen, many=True).data)
+
+    @extend_schema(request=InsulationSerializer, responses={201: InsulationSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Choose it; the items that rest on it are drawn anew."""
+        given = InsulationSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        job = job_read(request.user, job_id)
+        made = insulation_choose(request.user, job=job, **given.validated_data)
+        return Response(InsulationSerializer(made).data, status=201)
+
+
+class AreaTimeline(APIView):
+    """The history of an area."""
+
+    @extend_schema(responses=HappenedSerializer(many=True))
+    def get(self, request: Request, area_id: UUID) -> Response:
+        """Everything on record about it, the earliest first."""
+        area = area_read(request.user, area_id)
+        require_role(request.user, area.job.shop, *SITE_ROLES)
+        return Response(HappenedSerializer(area_timeline(area), many=True).data)
 
 
 class AreaClearances(APIView):

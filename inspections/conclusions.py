@@ -42,6 +42,9 @@ from inspections.models import (
 from inspections.stages import AreaState, Milestone, Stage, stage
 from jobs.models import Area, Job, Permit
 
+BOOTS = "boots"
+"""The rule whose failing items have a hold of their own, since the contractor can lift it."""
+
 STANDING_COLUMNS = ("verdict", "fingerprint", "seen_outcome", "seen_fingerprint")
 
 
@@ -71,6 +74,11 @@ class ItemRow:
     fingerprint: str
     standing: Standing
 
+    @property
+    def lacks_boot(self) -> bool:
+        """Whether it is a box in an outside wall that pierces the vapour barrier."""
+        return self.rule == BOOTS and self.standing is Standing.FAILING
+
 
 def areas_holds(areas: Sequence[Area], now: datetime) -> dict[UUID, tuple[Hold, ...]]:
     """Every hold on areas of one job at that moment, from facts alone."""
@@ -83,13 +91,14 @@ def areas_holds(areas: Sequence[Area], now: datetime) -> dict[UUID, tuple[Hold, 
     called, mended = _open_deficiencies(ids)
     found = {}
     for area in ids:
-        answer = said.get(area)
+        answer, bare = said.get(area), [row for row in rows[area] if row.lacks_boot]
         found[area] = holds(
             AreaFacts(
                 today=today,
                 permit=permit,
                 has_house=has_house,
-                items=list(Counter(row.standing for row in rows[area]).items()),
+                items=list(Counter(r.standing for r in rows[area] if r not in bare).items()),
+                boots_missing=len(bare),
                 photographs_missing=unseen.get(area, 0),
                 deficiencies_called=called.get(area, 0),
                 deficiencies_mended=mended.get(area, 0),

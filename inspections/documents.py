@@ -5,15 +5,14 @@ from django.utils import timezone
 from inspections import checker
 from inspections.conclusions import today_at
 from inspections.models import HouseRevision
-from inspections.selectors import checklist
+from inspections.selectors import checklist, house_of
 from inspections.sheets import Mark, TitleBlock, checklist_pdf
 from jobs.models import Job
 
 
 def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
     """The checklist of a job's latest revision with what was seen on site."""
-    house = checker.load_house(revision.house.encode())
-    rulebook = checker.load_rulebook(revision.rulebook, revision.amendments)
+    house, rulebook = house_of(revision)
     block = TitleBlock(
         sheet="Rough-in checklist",
         job=job.name,

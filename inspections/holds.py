@@ -49,6 +49,7 @@ class Reason(StrEnum):
     FAILING = "failing"
     UNKNOWN = "unknown"
     OPEN = "open"
+    BOOTS = "boots"
     PHOTOGRAPH = "photograph"
     DEFICIENCY = "deficiency"
     TRADE = "trade"
@@ -56,7 +57,9 @@ class Reason(StrEnum):
     CHANGED = "changed"
 
 
-ROUGH_IN_REASONS = frozenset({Reason.HOUSE, Reason.FAILING, Reason.UNKNOWN, Reason.OPEN})
+ROUGH_IN_REASONS = frozenset(
+    {Reason.HOUSE, Reason.FAILING, Reason.UNKNOWN, Reason.OPEN, Reason.BOOTS}
+)
 """Reasons that the crew's own work lifts, before the authority is asked."""
 
 
@@ -97,6 +100,8 @@ class AreaFacts:
     permit: PermitFacts | None
     has_house: bool
     items: Sequence[tuple[Standing, int]]
+    boots_missing: int = 0
+    """Failing items of the rule on boots; `items` leaves them out."""
     photographs_missing: int = 0
     deficiencies_called: int = 0
     """Called and not mended."""
@@ -121,6 +126,7 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
         *_permit_holds(area),
         *_house_holds(area),
         *_item_holds(area),
+        *_boots_holds(area),
         *_photograph_holds(area),
         *_deficiency_holds(area),
         *_trade_holds(area),
@@ -151,7 +157,7 @@ def _house_holds(area: AreaFacts) -> Iterator[Hold]:
             "Nothing is recorded of what was roughed in.",
             "crew lead: record the house",
         )
-    elif not area.items:
+    elif not (area.items or area.boots_missing):
         yield Hold(
             Reason.HOUSE,
             "The recorded house has nothing in this area to check.",
@@ -172,6 +178,16 @@ def _item_holds(area: AreaFacts) -> Iterator[Hold]:
         if count := counts.get(standing, 0):
             noun = "item is" if count == 1 else "items are"
             yield Hold(Reason(standing.value), f"{count} rough-in {noun} {words}.", lifted_by)
+
+
+def _boots_holds(area: AreaFacts) -> Iterator[Hold]:
+    if count := area.boots_missing:
+        boxes = "box in an outside wall lacks" if count == 1 else "boxes in outside walls lack"
+        yield Hold(
+            Reason.BOOTS,
+            f"{count} {boxes} a boot, and the insulation chosen is no vapour barrier.",
+            "crew: boot them, or contractor: choose insulation that is itself the barrier",
+        )
 
 
 def _photograph_holds(area: AreaFacts) -> Iterator[Hold]:

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.db.models import Prefetch, QuerySet
 
+from inspections import checker
 from inspections.checker import Verdict
 from inspections.conclusions import items_with_latest, standing_of
 from inspections.covering import Start, starts
@@ -138,6 +139,23 @@ def live_clearances(job: Job) -> dict[UUID, Clearance]:
 def latest_revision(job: Job) -> HouseRevision | None:
     """What was last recorded of the house."""
     return job.revisions.order_by("-number").first()
+
+
+def house_of(revision: HouseRevision) -> tuple[checker.House, checker.Rulebook]:
+    """The house of a revision, with the insulation that was chosen since, and its rulebook."""
+    house = checker.load_house(revision.house.encode())
+    rulebook = checker.load_rulebook(revision.rulebook, revision.amendments)
+    return insulated(house, revision.job), rulebook
+
+
+def insulated(house: checker.House, job: Job) -> checker.House:
+    """The house with the insulation last chosen for the job, if anybody chose one."""
+    choice = job.insulation_choices.last()
+    if choice is None:
+        return house
+    kind = checker.InsulationKind(choice.kind)
+    chosen = checker.Insulation(kind=kind, vapour_barrier=choice.vapour_barrier)
+    return house.model_copy(update={"insulation": chosen})
 
 
 def checklist(

@@ -21,6 +21,7 @@ from inspections.services import (
     inspection_answer,
     inspection_ask,
     inspection_happen,
+    insulation_choose,
     milestone_record,
     permit_apply,
     permit_issue,
@@ -208,6 +209,16 @@ def trade(request: HttpRequest, job_id: UUID) -> HttpResponse:
     job = found_or_404(job_read, request.user, job_id)
     area = next((a for a in job.areas.all() if str(a.id) == request.POST.get("area")), None)
     attempt(request, trade_report, job=job, trade=request.POST.get("trade", ""), area=area)
+    return redirect("job", job_id=job.id)
+
+
+@login_required
+@require_POST
+def insulation(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Record what fills the outside walls."""
+    job = found_or_404(job_read, request.user, job_id)
+    kind, barrier = request.POST.get("kind", ""), "vapour_barrier" in request.POST
+    attempt(request, insulation_choose, job=job, kind=kind, vapour_barrier=barrier)
     return redirect("job", job_id=job.id)
 
 

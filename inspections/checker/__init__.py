@@ -2,7 +2,7 @@
 
 from .check import check, silent_rules
 from .finding import Finding, Rule, Verdict, digest, rules
-from .house import House
+from .house import House, Insulation, InsulationKind
 from .load import Fault, HouseFaults, load_house
 from .rechecking import recheck
 from .rulebook import Limit, Rulebook, RulebookFault, load_rulebook, rulebook_ids
@@ -12,6 +12,8 @@ __all__ = [
     "Finding",
     "House",
     "HouseFaults",
+    "Insulation",
+    "InsulationKind",
     "Limit",
     "Rule",
     "Rulebook",

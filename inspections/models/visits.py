@@ -210,3 +210,28 @@ class TradeReport(Record):
 
     def __str__(self) -> str:
         return f"{self.trade}: {'done' if self.done else 'not done'}"
+
+
+class InsulationChoice(Record):
+    """What somebody chose for the outside walls, and whether it is itself the vapour barrier."""
+
+    class Kind(models.TextChoices):
+        """What fills the walls."""
+
+        BATTS = "batts", "batts"
+        BLOWN = "blown", "blown fill"
+        SPRAY_FOAM = "spray_foam", "spray foam"
+        RIGID = "rigid", "rigid boards"
+
+    job = models.ForeignKey(Job, models.PROTECT, related_name="insulation_choices")
+    kind = models.CharField(max_length=12, choices=Kind.choices)
+    vapour_barrier = models.BooleanField()
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+
+    def __str__(self) -> str:
+        barrier = "itself the vapour barrier" if self.vapour_barrier else "no vapour barrier"
+        return f"{self.get_kind_display()}, {barrier}"

@@ -5,6 +5,7 @@ from .answers import Called, inspection_answer
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import house_record
+from .insulation import insulation_choose
 from .milestones import milestone_record
 from .observations import NothingToPass, item_observe, items_observe
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
@@ -29,6 +30,7 @@ __all__ = [
     "inspection_answer",
     "inspection_ask",
     "inspection_happen",
+    "insulation_choose",
     "item_observe",
     "items_observe",
     "job_settle",

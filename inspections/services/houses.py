@@ -6,6 +6,7 @@ from django.utils import timezone
 from inspections import checker
 from inspections.models import HouseRevision, Item
 from inspections.report import finding_json
+from inspections.selectors import insulated
 from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
@@ -31,7 +32,7 @@ def house_record(
     if not chosen:
         raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
     book = checker.load_rulebook(chosen, amendments)
-    findings = checker.check(value, book)
+    findings = checker.check(insulated(value, job), book)
     with transaction.atomic():
         lock_job(job.id)
         _areas_follow(job, value)

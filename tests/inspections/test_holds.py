@@ -112,3 +112,20 @@ def test_a_visit_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing() -> N
     closed = PermitFacts(date(2025, 1, 1), date(2026, 1, 1), closed_on=date(2025, 12, 1))
     for permit in (visited, closed):
         assert holds(replace(CLEAN, permit=permit)) == ()
+
+
+@pytest.mark.parametrize(
+    ("count", "says"),
+    [(1, "1 box in an outside wall lacks a boot"), (3, "3 boxes in outside walls lack a boot")],
+)
+def test_boxes_without_boots_hold_and_either_trade_can_lift_it(count: int, says: str) -> None:
+    (hold,) = holds(replace(CLEAN, boots_missing=count))
+    assert hold.reason == "boots"
+    assert hold.says == f"{says}, and the insulation chosen is no vapour barrier."
+    assert "crew: boot them" in hold.lifted_by
+    assert "contractor: choose" in hold.lifted_by
+
+
+def test_an_area_of_bare_boxes_alone_is_not_an_empty_one() -> None:
+    (hold,) = holds(replace(CLEAN, items=[], boots_missing=1))
+    assert hold.reason == "boots"

@@ -9,23 +9,39 @@ from django.db import DatabaseError, connection, transaction
 from inspections.append_only import TABLES, keep, release
 from inspections.models import (
     Acceptance,
+    Answer,
+    DeficiencyPhotograph,
     HouseRevision,
     InspectionEvent,
+    InsulationChoice,
+    JobAnswer,
+    Kind,
     Observation,
     Photograph,
     RecordEntry,
     TradeReport,
 )
 from inspections.record import record_faults
-from inspections.services import item_observe, photograph_add, trade_report
+from inspections.services import (
+    Called,
+    deficiency_photograph,
+    inspection_answer,
+    insulation_choose,
+    item_observe,
+    photograph_add,
+    trade_report,
+)
 from jobs.origin import coming_from
 from tests.inspections.test_photographs import picture, upload
 
 pytestmark = pytest.mark.django_db
 KEPT = (
     Acceptance,
+    DeficiencyPhotograph,
     HouseRevision,
     InspectionEvent,
+    InsulationChoice,
+    JobAnswer,
     Observation,
     Photograph,
     RecordEntry,
@@ -42,6 +58,13 @@ def job(shop, house_bytes):
     shop.clear(job.areas.get(code="bedroom"))
     item = job.items.select_related("job__shop").first()
     photograph_add(shop.lead, item=item, upload=upload(picture()))
+    garage = job.areas.select_related("job__shop", "job__authority").get(code="garage")
+    final = {"answer": Answer.NOT_ACCEPTED, "called": [Called(garage, "a plate")]}
+    visit = shop.booked(garage, kind=Kind.FINAL)
+    inspection_answer(shop.office, inspection=visit, reference="F1", **final)
+    called = job.deficiencies.select_related("job__shop", "area").get()
+    deficiency_photograph(shop.lead, deficiency=called, upload=upload(picture()))
+    insulation_choose(shop.office, job=job, kind="spray_foam", vapour_barrier=True)
     return job
 
 

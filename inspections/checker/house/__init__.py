@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from .boxes import Box, DeviceKind, Insulation
+from .boxes import Box, DeviceKind, Insulation, InsulationKind
 from .cables import Bundle, Cable, Crossing, Fastening, HeatGap, Hole, Notch, Separation
 from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel
@@ -43,4 +43,4 @@ class House(Part):
     crossings: tuple[Crossing, ...] = ()
 
 
-__all__ = ["House"]
+__all__ = ["House", "Insulation", "InsulationKind"]

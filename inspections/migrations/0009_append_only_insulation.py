@@ -1,0 +1,17 @@
+"""What was chosen for the outside walls is kept as it was, too."""
+
+from django.db import migrations
+
+from inspections.append_only import keep, release
+
+TABLES = ("inspections_insulationchoice",)
+
+
+class Migration(migrations.Migration):
+    dependencies = [("inspections", "0008_insulation_choice")]
+    operations = [
+        migrations.RunPython(
+            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: release(editor.connection, TABLES),
+        )
+    ]

@@ -1,0 +1,39 @@
+"""Writes of the insulation that somebody chose for the outside walls."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from inspections import checker
+from inspections.models import InsulationChoice
+from inspections.selectors import house_of, latest_revision
+from inspections.services.facts import changing_facts, lock_job
+from inspections.services.houses import items_follow
+from jobs.access import require_role
+from jobs.models import Job, Person, Role
+
+
+def insulation_choose(
+    actor: Person, *, job: Job, kind: InsulationChoice.Kind, vapour_barrier: bool
+) -> InsulationChoice:
+    """Record what fills the outside walls and draw the items that rest on it anew.
+
+    The last choice counts before what a house file says of it.
+    """
+    require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD, Role.CONTRACTOR)
+    with transaction.atomic():
+        lock_job(job.id)
+        with changing_facts(actor, "insulation chosen", job.id) as change:
+            choice = InsulationChoice(
+                job=job,
+                kind=kind,
+                vapour_barrier=vapour_barrier,
+                recorded_by=actor,
+                recorded_at=timezone.now(),
+            )
+            choice.full_clean()
+            choice.save()
+            if (revision := latest_revision(job)) is not None:
+                areas = {area.code: area for area in change.areas}
+                items_follow(job, areas, checker.check(*house_of(revision)))
+            change.detail = {"kind": kind, "vapour_barrier": vapour_barrier}
+    return choice
