@@ -41,6 +41,7 @@ from inspections.services import (
     inspection_answer,
     inspection_ask,
     inspection_happen,
+    insulation_choose,
     item_observe,
     job_settle,
     permit_extend,
@@ -72,6 +73,7 @@ class Client:
         counts = {"done": 0, "refused": 0, "broken": 0, "seen": 0, "cleared": 0}
         acts = [self.observe] * 9 + [self.clear] * 5 + [self.waive] * 2 + [self.visit] * 2
         acts += [self.withdraw, self.mend, self.mend, self.trade, self.extend, self.house]
+        acts += [self.insulation]
         acts += [self.settle]
         while counts["done"] + counts["refused"] < times:
             act = self.dice.choice(acts)
@@ -140,6 +142,10 @@ class Client:
     def house(self) -> None:
         name = self.dice.choice(["clean", "clean", "clean", "rerouted", "short"])
         house_record(self.office, job=self.job, house=HOUSES[name])
+
+    def insulation(self) -> None:
+        barrier = self.dice.random() < 0.8
+        insulation_choose(self.office, job=self.job, kind="batts", vapour_barrier=barrier)
 
     def settle(self) -> None:
         job_settle(self.job.id)
