@@ -132,6 +132,10 @@ SPECTACULAR_SETTINGS = {
     "VERSION": "1",
     "OAS_VERSION": "3.1.1",
     "SERVE_INCLUDE_SCHEMA": False,
+    "ENUM_NAME_OVERRIDES": {  # two fields of one name with choices of their own
+        "InsulationKind": "inspections.models.InsulationChoice.Kind",
+        "VisitKind": "inspections.models.Kind",
+    },
 }
 
 LOGGING = {
