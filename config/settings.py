@@ -40,6 +40,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
+    "config.middleware.policy_middleware",
 ]
 
 ROOT_URLCONF = "config.urls"

@@ -4,9 +4,9 @@ from django.utils import timezone
 
 from inspections import checker
 from inspections.conclusions import today_at
-from inspections.models import HouseRevision
+from inspections.models import HouseRevision, Link
 from inspections.selectors import checklist, house_of
-from inspections.sheets import Mark, TitleBlock, checklist_pdf
+from inspections.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
 from jobs.models import Job
 
 
@@ -38,3 +38,17 @@ def _marks(job: Job) -> dict[str, Mark]:
             when = today_at(job, seen.seen_at).isoformat()
             marks[str(line.item)] = Mark(word, str(seen.seen_by), when, seen.note)
     return marks
+
+
+def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:
+    """The placard of an area, whose code opens its live state at the address."""
+    area, job = link.area, link.job
+    block = TitleBlock(
+        sheet="Placard",
+        job=job.name,
+        address=job.address,
+        shop=job.shop.name,
+        area=area.name,
+        date=today_at(job, link.made_at).isoformat(),
+    )
+    return placard_pdf(block, address=address, number=str(link.id)[-12:], paper=paper)

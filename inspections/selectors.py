@@ -19,6 +19,7 @@ from inspections.models import (
     Inspection,
     InspectionEvent,
     Item,
+    Link,
     Observation,
     Photograph,
 )
@@ -127,6 +128,11 @@ def deficiency_photograph_read(person: Person, photograph_id: UUID) -> Deficienc
     return DeficiencyPhotograph.objects.select_related("deficiency__job__shop").get(
         id=photograph_id, deficiency__job__in=jobs_visible_to(person)
     )
+
+
+def link_read(person: Person, link_id: UUID) -> Link:
+    """A link to a job that the person may see, or Link.DoesNotExist."""
+    return Link.objects.select_related("job__shop").get(id=link_id, job__in=jobs_visible_to(person))
 
 
 def live_clearances(job: Job) -> dict[UUID, Clearance]:

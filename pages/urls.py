@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import authorities, history, office, views
+from pages import authorities, history, links, office, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -37,6 +37,11 @@ urlpatterns = [
     path("photographs/<uuid:photograph_id>/", views.photograph_file, name="photograph-file"),
     path("areas/<uuid:area_id>/clear/", views.clear, name="clear"),
     path("areas/<uuid:area_id>/withdraw/", views.withdraw, name="withdraw"),
+    path("areas/<uuid:area_id>/placard/", links.placard, name="placard"),
+    path("jobs/<uuid:job_id>/links/", links.make, name="link-make"),
+    path("links/<uuid:link_id>/withdraw/", links.withdraw, name="link-withdraw"),
+    path("l/<str:secret>", links.link, name="link"),
+    path("l/<str:secret>/seen", links.acknowledge, name="link-acknowledge"),
     path("notices/<uuid:notice_id>/seen/", views.seen, name="seen"),
     path("authorities/", authorities.authorities, name="authorities"),
     path("authorities/<uuid:authority_id>/", authorities.authority, name="authority"),

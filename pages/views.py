@@ -40,6 +40,7 @@ from notifications.selectors import unseen_notices
 from notifications.services import notice_see
 from pages.asking import attempt, found_or_404, render_at
 from pages.layout import by_area, by_room, cover_lines, visit_lines
+from pages.links import links_of
 
 
 @login_required
@@ -79,7 +80,8 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
     }
     if role not in SITE_ROLES:
         context["covers"] = cover_lines(found)
-        return render_at(request, found, "cover.html", context)
+        part = "HX-Request" in request.headers
+        return render_at(request, found, "parts/covers.html" if part else "cover.html", context)
     return render_at(request, found, "job.html", context | _inside(found))
 
 
@@ -101,6 +103,7 @@ def _inside(job: Job) -> dict[str, object]:
         "milestones": list(Milestone),
         "answers": Answer.choices,
         "concealing": CONCEALING,
+        "links": links_of(job),
         "happenings": [each for each in Happening.choices if each[0] != Happening.HELD],
     }
 

@@ -2,6 +2,7 @@
 
 from .clearances import AreaStanding, Clearance, JobStanding
 from .houses import HouseRevision, Item, Observation, Outcome
+from .links import Link
 from .milestones import MilestoneReached
 from .photographs import DeficiencyPhotograph, Photograph
 from .record import RecordEntry
@@ -36,6 +37,7 @@ __all__ = [
     "JobAnswer",
     "JobStanding",
     "Kind",
+    "Link",
     "MilestoneReached",
     "Observation",
     "Outcome",

@@ -6,6 +6,7 @@ from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import house_record
 from .insulation import insulation_choose
+from .links import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from .milestones import milestone_record
 from .observations import NothingToPass, item_observe, items_observe
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
@@ -24,6 +25,7 @@ __all__ = [
     "acceptance_waive",
     "clearance_issue",
     "clearance_withdraw",
+    "cover_link_make",
     "deficiency_mend",
     "deficiency_photograph",
     "house_record",
@@ -35,6 +37,8 @@ __all__ = [
     "items_observe",
     "job_settle",
     "jobs_due",
+    "link_acknowledge",
+    "link_withdraw",
     "milestone_record",
     "permit_amend",
     "permit_apply",
@@ -42,5 +46,6 @@ __all__ = [
     "permit_extend",
     "permit_issue",
     "photograph_add",
+    "placard_make",
     "trade_report",
 ]

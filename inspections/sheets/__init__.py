@@ -2,5 +2,6 @@
 
 from .checklist import Mark, checklist_pdf
 from .frame import PAPERS, TitleBlock
+from .placard import placard_pdf
 
-__all__ = ["PAPERS", "Mark", "TitleBlock", "checklist_pdf"]
+__all__ = ["PAPERS", "Mark", "TitleBlock", "checklist_pdf", "placard_pdf"]

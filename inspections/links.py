@@ -1,0 +1,61 @@
+"""What a link opens, read anew each time: the state is never in the link or on the paper."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.utils import timezone
+
+from inspections.models import Clearance, Link
+from inspections.services.links import digest_of
+
+
+class LinkGone(Exception):
+    """The link was good once and no longer is; the text says why and whom to ask."""
+
+
+def link_open(secret: str) -> Link:
+    """The link of that secret.
+
+    Raises Link.DoesNotExist when there is none, LinkGone when it ran out or was withdrawn.
+    """
+    link = Link.objects.select_related(
+        "job__shop", "job__authority", "job__standing", "area__standing", "clearance"
+    ).get(digest=digest_of(secret))
+    now = timezone.now()
+    if link.withdrawn_at is not None:
+        raise LinkGone(f"{link.job.shop} has withdrawn this link. Ask them for a new one.")
+    if link.expires_at is not None and link.expires_at <= now:
+        day = f"{link.expires_at:%Y-%m-%d}"
+        raise LinkGone(f"This link was good until {day}. Ask {link.job.shop} for a new one.")
+    return link
+
+
+@dataclass(frozen=True, slots=True)
+class PlacardState:
+    """What a placard says when it is scanned."""
+
+    clear: bool
+    since: datetime | None
+    """When the area was cleared, or its last clearance was withdrawn."""
+    clearance: Clearance | None
+    """The live clearance."""
+    warning: str = ""
+    """What is wrong with the paper itself."""
+
+
+def placard_state(link: Link) -> PlacardState:
+    """The live state of a placard's area, and whether the paper is of another clearance."""
+    area, printed = link.area, link.clearance
+    clearances = Clearance.objects.filter(area=area).select_related("issued_by", "acceptance")
+    latest = clearances.order_by("issued_at", "id").last()
+    live = latest if latest is not None and latest.live and area.standing.cleared else None
+    since = live.issued_at if live else latest.withdrawn_at if latest else None
+    return PlacardState(live is not None, since, live, _warning(printed, live))
+
+
+def _warning(printed: Clearance | None, live: Clearance | None) -> str:
+    if printed is None or (live is not None and live.id == printed.id):
+        return ""
+    if live is None:
+        return "The clearance on this placard was withdrawn."
+    return "The clearance on this placard was withdrawn, and another was issued: print a new one."

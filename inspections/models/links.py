@@ -1,0 +1,49 @@
+"""Links that open one thing without an account, and can be withdrawn."""
+
+from django.db import models
+from django.db.models import Q
+
+from inspections.models.clearances import Clearance
+from jobs.models import Area, Job, Person, Record
+
+
+class Link(Record):
+    """A link to one job's cover, or to one area by the placard on its wall.
+
+    Only a digest of its secret is kept, so that nobody who reads the database can open it.
+    """
+
+    class Kind(models.TextChoices):
+        """What it opens."""
+
+        COVER = "cover", "what may be covered on a job"
+        PLACARD = "placard", "the placard of an area"
+
+    job = models.ForeignKey(Job, models.CASCADE, related_name="links")
+    area = models.ForeignKey(Area, models.CASCADE, null=True, blank=True, related_name="links")
+    clearance = models.ForeignKey(
+        Clearance, models.PROTECT, null=True, blank=True, related_name="placards"
+    )
+    """A placard: the clearance that was live when it was printed."""
+    kind = models.CharField(max_length=8, choices=Kind.choices)
+    for_whom = models.CharField(max_length=120, blank=True)
+    digest = models.CharField(max_length=64, unique=True)
+    made_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    made_at = models.DateTimeField()
+    expires_at = models.DateTimeField(null=True, blank=True)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    acknowledged_at = models.DateTimeField(null=True, blank=True)
+    """When whoever holds the link last said that the present state was seen."""
+
+    class Meta:
+        ordering = ["made_at", "id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(kind="cover", area__isnull=True, expires_at__isnull=False)
+                | Q(kind="placard", area__isnull=False),
+                name="a_link_opens_one_thing",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} for {self.for_whom or self.area}"

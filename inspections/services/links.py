@@ -1,0 +1,67 @@
+"""Writes of links that open one thing without an account."""
+
+import hashlib
+import secrets
+from datetime import timedelta
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from inspections.models import Clearance, Link
+from jobs.access import SITE_ROLES, require_role
+from jobs.models import Area, Job, Person, Role
+
+LONGEST = 400  # days
+
+
+def digest_of(secret: str) -> str:
+    """What is kept of a link's secret."""
+    return hashlib.sha256(secret.encode()).hexdigest()
+
+
+def cover_link_make(actor: Person, *, job: Job, for_whom: str, days: int = 120) -> tuple[Link, str]:
+    """A link to what may be covered on a job, and its secret, which is told this once."""
+    require_role(actor, job.shop, Role.OFFICE)
+    if not for_whom.strip():
+        raise ValidationError("Say for whom the link is.")
+    if not 1 <= days <= LONGEST:
+        raise ValidationError(f"A link is good for 1 to {LONGEST} days.")
+    now = timezone.now()
+    given = {"for_whom": for_whom.strip(), "expires_at": now + timedelta(days=days)}
+    return _make(actor, job=job, kind=Link.Kind.COVER, made_at=now, **given)
+
+
+def placard_make(actor: Person, *, area: Area) -> tuple[Link, str]:
+    """A link for the placard of an area, tied to the clearance that is live now, if any."""
+    require_role(actor, area.job.shop, *SITE_ROLES)
+    live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True).first()
+    given = {"area": area, "clearance": live}
+    now = timezone.now()
+    return _make(actor, job=area.job, kind=Link.Kind.PLACARD, made_at=now, **given)
+
+
+def _make(actor: Person, **given: object) -> tuple[Link, str]:
+    secret = secrets.token_urlsafe(20)
+    link = Link(made_by=actor, digest=digest_of(secret), **given)
+    link.full_clean()
+    link.save()
+    return link, secret
+
+
+def link_withdraw(actor: Person, *, link: Link) -> Link:
+    """Take a link back; whoever holds it reads that it is no longer good."""
+    require_role(actor, link.job.shop, Role.OFFICE)
+    with transaction.atomic():
+        fresh = Link.objects.select_for_update().get(id=link.id)
+        if fresh.withdrawn_at is None:
+            fresh.withdrawn_at = timezone.now()
+            fresh.save(update_fields=["withdrawn_at"])
+    return fresh
+
+
+def link_acknowledge(link: Link) -> Link:
+    """Keep that whoever holds the link has seen the present state."""
+    link.acknowledged_at = timezone.now()
+    link.save(update_fields=["acknowledged_at"])
+    return link

@@ -1,0 +1,121 @@
+"""What opens without an account: a job's cover by a personal link, an area by its placard."""
+
+from collections.abc import Callable
+from uuid import UUID
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET, require_POST
+
+from inspections.documents import area_placard_pdf
+from inspections.links import LinkGone, link_open, placard_state
+from inspections.models import Link
+from inspections.report import CAUTION
+from inspections.selectors import area_read, job_read, link_read, live_clearances
+from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
+from inspections.stages import Stage
+from jobs.access import NotAllowed
+from jobs.models import Job
+from pages.asking import attempt, found_or_404, render_at
+from pages.layout import cover_lines
+
+
+def opened(request: HttpRequest, secret: str, show: Callable[[Link], HttpResponse]) -> HttpResponse:
+    """What the link opens, or a page that says why it opens nothing any more."""
+    try:
+        link = link_open(secret)
+    except Link.DoesNotExist:
+        raise Http404 from None
+    except LinkGone as gone:
+        return render(request, "link_gone.html", {"why": str(gone)}, status=410)
+    return show(link)
+
+
+@never_cache
+@require_GET
+def link(request: HttpRequest, secret: str) -> HttpResponse:
+    """The page behind a link; `state` alone when the page asks for it anew."""
+    return opened(request, secret, lambda found: _shown(request, found, secret))
+
+
+def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
+    job, whole = found.job, "HX-Request" not in request.headers
+    context = {"job": job, "link": found, "secret": secret, "caution": CAUTION}
+    if found.kind == Link.Kind.PLACARD:
+        context |= {"area": found.area, "state": placard_state(found)}
+        return render_at(request, job, "placard.html" if whole else "parts/placard.html", context)
+    context |= {
+        "covers": cover_lines(job),
+        "clearances": live_clearances(job),
+        "stages": list(Stage),
+    }
+    return render_at(request, job, "link_cover.html" if whole else "parts/covers.html", context)
+
+
+@never_cache
+@require_POST
+def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
+    """Whoever holds the link says that the present state was seen."""
+
+    def kept(found: Link) -> HttpResponse:
+        link_acknowledge(found)
+        return redirect("link", secret=secret)
+
+    return opened(request, secret, kept)
+
+
+@login_required
+@require_POST
+def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Make a link to what may be covered; its address is shown this once."""
+    job = found_or_404(job_read, request.user, job_id)
+    days = request.POST.get("days", "120")
+
+    def made(person: object) -> None:
+        given = {"for_whom": request.POST.get("for_whom", "")[:120]}
+        given |= {"days": int(days)} if days.isdecimal() else {"days": 0}
+        found, secret = cover_link_make(person, job=job, **given)
+        messages.success(
+            request, f"For {found.for_whom}, shown this once: {_address(request, secret)}"
+        )
+
+    attempt(request, made)
+    return redirect("job", job_id=job.id)
+
+
+@login_required
+@require_POST
+def withdraw(request: HttpRequest, link_id: UUID) -> HttpResponse:
+    """Take a link back."""
+    found = found_or_404(link_read, request.user, link_id)
+    attempt(request, link_withdraw, link=found)
+    return redirect("job", job_id=found.job_id)
+
+
+@login_required
+@require_POST
+def placard(request: HttpRequest, area_id: UUID) -> HttpResponse:
+    """A new placard for the wall of an area, as a PDF."""
+    area = found_or_404(area_read, request.user, area_id)
+    try:
+        made, secret = placard_make(request.user, area=area)
+    except NotAllowed as refusal:
+        messages.error(request, str(refusal))
+        return redirect("job", job_id=area.job_id)
+    content = area_placard_pdf(made, _address(request, secret))
+    response = HttpResponse(content, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="placard-{area.code}.pdf"'
+    return response
+
+
+def links_of(job: Job) -> list[Link]:
+    """The cover links of a job that are still good or were withdrawn, the latest first."""
+    return list(job.links.filter(kind=Link.Kind.COVER).order_by("-made_at"))
+
+
+def _address(request: HttpRequest, secret: str) -> str:
+    return request.build_absolute_uri(reverse("link", args=[secret]))
