@@ -1,0 +1,94 @@
+"""Where the parts of a house lie on the drawing: mm east, and mm down the sheet.
+
+A house counts north upwards; a sheet counts downwards, so y changes its sign here and only here.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import cos, radians, sin
+
+from inspections.checker import House
+from inspections.checker.house import Box, Room
+from inspections.checker.house.boxes import OnCeiling, OnCounter, OnFloor, OnWall
+
+Point = tuple[float, float]
+OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One wall on the sheet: its left end as seen from inside, and which way it runs."""
+
+    left: Point
+    along: Point
+    inward: Point
+    length: float
+
+    def at(self, distance: float, off: float = 0.0) -> Point:
+        """The point so far along the wall, and so far off it into the room."""
+        x, y = self.left
+        return (
+            x + self.along[0] * distance + self.inward[0] * off,
+            y + self.along[1] * distance + self.inward[1] * off,
+        )
+
+
+def sides(room: Room) -> dict[str, Side]:
+    """The walls of a room on the sheet, by id."""
+    x, y, heading = room.x_mm, -room.y_mm, room.heading_deg
+    found = {}
+    for wall in room.walls:
+        along = (sin(radians(heading)), -cos(radians(heading)))
+        inward = (-along[1], along[0])  # a quarter turn clockwise: walls run clockwise
+        found[wall.id] = Side((x, y), along, inward, wall.length_mm)
+        x, y = x + along[0] * wall.length_mm, y + along[1] * wall.length_mm
+        heading += wall.turn_deg
+    return found
+
+
+def middle(room: Room) -> Point:
+    """The middle of a room's corners."""
+    corners = [side.left for side in sides(room).values()]
+    count = max(len(corners), 1)
+    return sum(x for x, _ in corners) / count, sum(y for _, y in corners) / count
+
+
+class Placing:
+    """Where each box, panel and appliance of a house is drawn."""
+
+    def __init__(self, house: House) -> None:
+        self.rooms = {room.id: room for room in house.rooms}
+        self.sides = {room.id: sides(room) for room in house.rooms if room.walls}
+        self._spread: dict[str, int] = {}
+        self.points = {box.id: self._box(box) for box in house.boxes if box.room in self.sides}
+        for node in (*house.panels, *house.appliances):
+            if node.room in self.sides:
+                self.points[node.id] = self._loose(node.room)
+
+    def _box(self, box: Box) -> Point:
+        place, walls = box.place, self.sides[box.room]
+        if isinstance(place, OnWall):
+            return walls[place.wall].at(place.at_mm, OFF_WALL)
+        if isinstance(place, OnFloor):
+            return walls[place.wall].at(place.at_mm, place.from_wall_mm or 2 * OFF_WALL)
+        if isinstance(place, OnCeiling) and place.x_mm is not None and place.y_mm is not None:
+            return place.x_mm, -place.y_mm
+        if isinstance(place, OnCounter):
+            return self._loose(box.room, step=260)
+        return self._loose(box.room)
+
+    def _loose(self, room: str, step: float = 330) -> Point:
+        """Somewhere round the middle of a room, each to its own spot, for what has no place."""
+        number = self._spread.get(room, 0)
+        self._spread[room] = number + 1
+        x, y = middle(self.rooms[room])
+        ring, turn = number // 6 + (number > 0), number % 6
+        return x + ring * step * sin(radians(60 * turn)), y + ring * step * cos(radians(60 * turn))
+
+
+def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float, float]:
+    """Left, top, width and height of a sheet that holds the points."""
+    points = list(points)
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    left, top = min(xs) - margin, min(ys) - margin
+    return left, top, max(xs) + margin - left, max(ys) + margin - top

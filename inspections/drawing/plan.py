@@ -1,0 +1,194 @@
+"""One storey as a plan: walls, openings, symbols, a circuit's runs, and what is short in place."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
+from xml.etree import ElementTree as Tree
+
+from inspections.checker import Finding, House, Verdict
+from inspections.checker.house import Room
+from inspections.checker.house.rooms import Counter, OpeningKind, Storey, Wall, WallKind
+from inspections.checker.words import length
+
+from .geometry import Placing, Point, Side, bounds, middle
+from .symbols import draw_appliance, draw_box, draw_panel
+
+MARGIN = 1100.0  # mm of sheet round the walls
+NAME_OFF = 560.0  # mm from the middle of a room down to its name, clear of a luminaire there
+COUNTER_DEPTH = 600.0  # mm, drawn where nobody recorded it
+MARK_OFF = 80.0  # mm from the wall to the stroke over a stretch that is out of reach
+TO_MEND = (Verdict.SHORT, Verdict.UNKNOWN)
+
+
+def storeys_drawn(house: House) -> list[Storey]:
+    """The storeys that have a room with walls, the lowest first."""
+    with_walls = {room.storey for room in house.rooms if room.walls}
+    return [storey for storey in house.storeys if storey.id in with_walls]
+
+
+def plan_svg(
+    house: House, storey: str, findings: Sequence[Finding] = (), circuit: str | None = None
+) -> str:
+    """The plan of a storey as an SVG element, in mm.
+
+    `findings` that are short or unknown are marked where they are; `circuit` draws the runs of
+    that circuit as straight lines from node to node, since a house does not say their route.
+    """
+    rooms = [room for room in house.rooms if room.storey == storey and room.walls]
+    placing, shown = Placing(house), {room.id for room in rooms}
+    corners = [s.at(d) for r in rooms for s in placing.sides[r.id].values() for d in (0, s.length)]
+    left, top, width, height = bounds(corners, MARGIN)
+    svg = Tree.Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "viewBox": f"{left:.0f} {top:.0f} {width:.0f} {height:.0f}",
+            "class": "plan",
+            "role": "img",
+            "aria-label": f"Plan of {_storey_name(house, storey)}",
+        },
+    )
+    for room in rooms:
+        _room(svg, room, placing)
+    for counter in house.counters:
+        if counter.room in shown:
+            _counter(svg, counter, placing.sides[counter.room])
+    if circuit is not None:
+        _runs(svg, house, circuit, placing, shown)
+    marked = {f.subject: f for f in findings if f.verdict in TO_MEND and f.spot.room in shown}
+    _nodes(svg, house, placing, shown, marked)
+    for finding in findings:
+        if finding.verdict is Verdict.SHORT and finding.spot.room in shown:
+            _stretches(svg, finding, placing)
+    return Tree.tostring(svg, encoding="unicode")
+
+
+def _storey_name(house: House, storey: str) -> str:
+    return next(each.name for each in house.storeys if each.id == storey)
+
+
+def _room(svg: Tree.Element, room: Room, placing: Placing) -> None:
+    group = Tree.SubElement(svg, "g", {"class": "room", "data-room": room.id})
+    for wall in room.walls:
+        _wall(group, wall, placing.sides[room.id][wall.id])
+    x, y = middle(room)
+    given = {"x": f"{x:.0f}", "y": f"{y + NAME_OFF:.0f}", "class": "room-name"}
+    given["text-anchor"] = "middle"
+    Tree.SubElement(group, "text", given).text = room.name
+
+
+def _wall(group: Tree.Element, wall: Wall, side: Side) -> None:
+    if wall.kind is WallKind.OPEN:
+        _line(group, side.at(0), side.at(side.length), "open-side")
+        return
+    kind = "railing" if wall.kind is WallKind.RAILING else "wall"
+    at = 0.0
+    for opening in sorted(wall.openings, key=lambda each: each.at_mm):
+        _line(group, side.at(at), side.at(opening.at_mm), kind)
+        end = opening.at_mm + opening.width_mm
+        _opening(group, opening.kind, side, opening.at_mm, end)
+        at = end
+    _line(group, side.at(at), side.at(side.length), kind)
+
+
+def _opening(group: Tree.Element, kind: OpeningKind, side: Side, start: float, end: float) -> None:
+    if kind is OpeningKind.DOOR:
+        _line(group, side.at(start), side.at(start, end - start), "leaf")
+        (x1, y1), (x2, y2) = side.at(start, end - start), side.at(end)
+        r = end - start
+        arc = f"M{x1:.0f} {y1:.0f}A{r:.0f} {r:.0f} 0 0 1 {x2:.0f} {y2:.0f}"
+        Tree.SubElement(group, "path", {"d": arc, "class": "swing"})
+    elif kind in (OpeningKind.WINDOW, OpeningKind.SLIDING_DOOR, OpeningKind.FIXED_PANEL):
+        for off in (-40, 0, 40):
+            _line(group, side.at(start, off), side.at(end, off), "glass")
+    elif kind in (OpeningKind.FIREPLACE, OpeningKind.CABINET, OpeningKind.FIXTURE):
+        corners = (side.at(start), side.at(start, 350), side.at(end, 350), side.at(end))
+        points = " ".join(f"{x:.0f},{y:.0f}" for x, y in corners)
+        Tree.SubElement(group, "polygon", {"points": points, "class": "fixed"})
+
+
+def _counter(svg: Tree.Element, counter: Counter, walls: Mapping[str, Side]) -> None:
+    """A wall counter as its front edge; an island has no place in a house file."""
+    depth = counter.depth_mm or COUNTER_DEPTH
+    for stretch in counter.along:
+        side, end = walls[stretch.wall], stretch.at_mm + stretch.width_mm
+        corners = (side.at(stretch.at_mm, depth), side.at(end, depth))
+        _line(svg, *corners, "counter")
+
+
+def _runs(
+    svg: Tree.Element, house: House, circuit: str, placing: Placing, shown: Iterable[str]
+) -> None:
+    group = Tree.SubElement(svg, "g", {"class": "runs", "data-circuit": circuit})
+    rooms = {node.id: node.room for node in (*house.boxes, *house.panels, *house.appliances)}
+    shown = set(shown)
+    for cable in house.cables:
+        nodes = [cable.ends[0], *(t.box for t in cable.through), cable.ends[1]]
+        if cable.circuit != circuit or not any(rooms.get(node) in shown for node in nodes):
+            continue
+        points = [placing.points[node] for node in nodes if node in placing.points]
+        for start, end in pairwise(points):
+            _line(group, start, end, "run")
+
+
+def _nodes(
+    svg: Tree.Element,
+    house: House,
+    placing: Placing,
+    shown: set[str],
+    marked: dict[str, Finding],
+) -> None:
+    for box in house.boxes:
+        if box.room in shown:
+            group = _node(svg, box.id, placing.points[box.id], marked.get(box.id))
+            draw_box(group, box)
+    for panel in house.panels:
+        if panel.room in shown:
+            draw_panel(_node(svg, panel.id, placing.points[panel.id], marked.get(panel.id)))
+    for appliance in house.appliances:
+        if appliance.room in shown:
+            at = placing.points[appliance.id]
+            draw_appliance(_node(svg, appliance.id, at, marked.get(appliance.id)))
+
+
+def _node(svg: Tree.Element, name: str, at: Point, finding: Finding | None) -> Tree.Element:
+    """The group of a node's symbol, ringed and told when something is to be mended there."""
+    x, y = at
+    given = {"class": "node", "data-node": name, "transform": f"translate({x:.0f} {y:.0f})"}
+    group = Tree.SubElement(svg, "g", given)
+    Tree.SubElement(group, "title").text = name
+    if finding is not None:
+        words = finding.words
+        group.set("class", f"node to-mend {finding.verdict}")
+        Tree.SubElement(group, "circle", {"r": "230", "class": "mark"})
+        given = {"y": "430", "class": "figure", "text-anchor": "middle"}
+        Tree.SubElement(group, "text", given).text = f"{name}: {words.figure or words.says}"
+    return group
+
+
+def _stretches(svg: Tree.Element, finding: Finding, placing: Placing) -> None:
+    """The stretches of wall that a finding about a line leaves out of reach."""
+    walls = placing.sides[finding.spot.room]
+    for start, end, wall, at in finding.data.get("uncovered", ()):
+        rest, first = end - start, True
+        names = list(walls)
+        index = names.index(wall) if wall in walls else None
+        while index is not None and rest > 0:
+            side = walls[names[index % len(names)]]
+            begin = at if first else 0.0
+            part = min(rest, side.length - begin)
+            group = Tree.SubElement(svg, "g", {"class": "stretch"})
+            _line(group, side.at(begin, MARK_OFF), side.at(begin + part, MARK_OFF), "mark")
+            if first:
+                x, y = side.at(begin + part / 2, 330)
+                given = {"x": f"{x:.0f}", "y": f"{y:.0f}", "text-anchor": "middle"}
+                text = Tree.SubElement(group, "text", given | {"class": "figure"})
+                text.text = length(end - start, finding.imperial)
+            rest, first, index = rest - part, False, index + 1
+
+
+def _line(group: Tree.Element, start: Point, end: Point, kind: str) -> None:
+    if start != end:
+        (x1, y1), (x2, y2) = start, end
+        ends = {"x1": x1, "y1": y1, "x2": x2, "y2": y2}
+        given = {name: str(round(value)) for name, value in ends.items()}
+        Tree.SubElement(group, "line", given | {"class": kind})

@@ -1,0 +1,134 @@
+"""The plan puts each thing where the house says it is, and marks what is short in place."""
+
+import json
+from xml.etree import ElementTree as Tree
+
+import pytest
+
+from inspections.checker import check, load_house, load_rulebook
+from inspections.drawing import plan_svg, storeys_drawn
+from inspections.drawing.geometry import OFF_WALL, Placing, sides
+from tests.checker.build import findings, house
+from tests.conftest import EXAMPLES
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def drawn(made, found=(), circuit=None):
+    return Tree.fromstring(plan_svg(made, "s", list(found), circuit))
+
+
+def of_class(svg, name: str) -> list[Tree.Element]:
+    return [e for e in svg.iter() if name in (e.get("class") or "").split()]
+
+
+def square(**parts):
+    return house(room={"kind": "bedroom", "walls": [4000, 3000, 4000, 3000]}, **parts)
+
+
+def test_walls_run_clockwise_with_north_up() -> None:
+    walls = sides(square().rooms[0])
+    corners = {"a": (0, 0), "b": (4000, 0), "c": (4000, 3000), "d": (0, 3000)}
+    for name, corner in corners.items():
+        assert walls[name].left == pytest.approx(corner)
+    assert walls["a"].at(1000, 500) == pytest.approx((1000, 500))
+    assert walls["b"].at(1000, 500) == pytest.approx((3500, 1000))
+
+
+def test_a_box_stands_by_its_wall_inside_the_room() -> None:
+    made = square(receptacles=["c@1000^300"])
+    assert Placing(made).points["R1"] == pytest.approx((3000, 3000 - OFF_WALL))
+
+
+def test_what_has_no_place_is_spread_and_never_stacked() -> None:
+    made = square(boxes=[{"place": {"surface": "ceiling"}} for _ in range(20)])
+    points = [(round(x), round(y)) for x, y in Placing(made).points.values()]
+    assert len(set(points)) == len(points)
+
+
+def test_every_box_panel_and_appliance_of_the_storey_is_drawn_once() -> None:
+    made = load_house((EXAMPLES / "quillet-mended.json").read_bytes())
+    (storey,) = storeys_drawn(made)
+    svg = Tree.fromstring(plan_svg(made, storey.id))
+    names = [e.get("data-node") for e in of_class(svg, "node")]
+    assert sorted(names) == sorted(
+        node.id for node in (*made.boxes, *made.panels, *made.appliances)
+    )
+    assert of_class(svg, "to-mend") == []
+
+
+def test_a_box_that_is_short_is_ringed_with_its_figure() -> None:
+    made = square(boxes=[{"volume_ml": 100, "devices": ["switch"], "place": "a@1000^1200"}],
+                  cables=["14/2", "14/2"])  # fmt: skip
+    found = findings(made, "nec-2023")
+    svg = drawn(made, found.values())
+    node = next(e for e in of_class(svg, "to-mend") if e.get("data-node") == "b")
+    (text,) = [e.text for e in node.iter() if e.get("class") == "figure"]
+    assert text.startswith("b: ")
+
+
+def test_the_stretch_out_of_reach_is_drawn_over_its_wall_with_its_length() -> None:
+    made = square(receptacles=["c@3900^300"])
+    found = [f for f in check(made, load_rulebook("cec-2021")) if f.rule.id == "wall-receptacles"]
+    assert found[0].data["uncovered"]
+    svg = drawn(made, found)
+    stretches = of_class(svg, "stretch")
+    gaps = found[0].data["uncovered"]
+    assert len(stretches) >= len(gaps)
+    total = sum(end - start for start, end, *_ in gaps)
+    lines = [line for s in stretches for line in s.iter(f"{SVG}line")]
+    across = sum(
+        abs(float(e.get("x2")) - float(e.get("x1"))) + abs(float(e.get("y2")) - float(e.get("y1")))
+        for e in lines
+    )
+    assert across == pytest.approx(total, abs=4 * len(lines))
+
+
+def test_the_runs_of_a_circuit_are_drawn_on_demand_alone() -> None:
+    circuits = [{"id": n, "panel": "P", "name": n, "breaker_a": 15} for n in "12"]
+    cables = [
+        {"awg": "14", "ends": ["P", "b"], "circuit": "1"},
+        {"awg": "14", "ends": ["P", "c"], "circuit": "2"},
+    ]
+    made = square(boxes=[{"place": "a@500^300"}, {"id": "c", "place": "b@500^300"}],
+                  circuits=circuits, cables=cables)  # fmt: skip
+    assert of_class(drawn(made), "run") == []
+    assert len(of_class(drawn(made, circuit="1"), "run")) == 1
+
+
+def test_doors_windows_and_fixed_things_interrupt_the_wall() -> None:
+    first = "4000 door 500+800 left, window 2000+900 sill 900"
+    walls = [first, 3000, "4000 cabinet 0+600", 3000]
+    svg = drawn(house(room={"kind": "bedroom", "walls": walls}))
+    assert len(of_class(svg, "leaf")) == len(of_class(svg, "swing")) == 1
+    assert len(of_class(svg, "glass")) == 3
+    assert len(of_class(svg, "fixed")) == 1
+    north = [e for e in of_class(svg, "wall") if e.get("y1") == e.get("y2") == "0"]
+    spans = sorted((float(e.get("x1")), float(e.get("x2"))) for e in north)
+    assert spans == [(0, 500), (1300, 2000), (2900, 4000)]
+
+
+@pytest.mark.parametrize(
+    ("device", "says"),
+    [
+        ({"kind": "switch", "ways": 3}, ["S", "3"]),
+        ({"kind": "dimmer"}, ["SD"]),
+        ({"kind": "smoke_alarm"}, ["SA"]),
+        ({"kind": "data"}, ["D"]),
+        ({"kind": "thermostat"}, ["T"]),
+        ({"kind": "receptacle"}, []),
+    ],
+)
+def test_each_device_has_its_letters(device, says) -> None:
+    svg = drawn(square(boxes=[{"devices": [device], "place": "a@500^300"}]))
+    node = next(e for e in of_class(svg, "node") if e.get("data-node") == "b")
+    assert [e.text for e in node.iter(f"{SVG}text")] == says
+
+
+def test_markup_in_names_stays_text() -> None:
+    raw = json.loads((EXAMPLES / "gannet.json").read_text("utf-8"))
+    raw["rooms"][0]["name"] = "<script>alert(1)</script> & co"
+    made = load_house(json.dumps(raw).encode())
+    svg = plan_svg(made, storeys_drawn(made)[0].id)
+    assert "<script" not in svg
+    assert "&lt;script&gt;" in svg
