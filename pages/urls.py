@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import authorities, history, links, office, plan, views
+from pages import authorities, drawing, history, links, office, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -11,7 +11,7 @@ urlpatterns = [
     path("", views.jobs, name="jobs"),
     path("jobs/<uuid:job_id>/", views.job, name="job"),
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
-    path("jobs/<uuid:job_id>/plan/", plan.plan, name="plan"),
+    path("jobs/<uuid:job_id>/drawing/", drawing.drawing, name="drawing"),
     path("jobs/<uuid:job_id>/record/", views.record, name="record"),
     path("jobs/<uuid:job_id>/permit/", office.permit, name="permit"),
     path("jobs/<uuid:job_id>/milestone/", office.milestone, name="milestone"),

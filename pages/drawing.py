@@ -16,7 +16,7 @@ from pages.asking import found_or_404, render_at
 
 @login_required
 @require_GET
-def plan(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def drawing(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """A storey with its symbols, what is short in place, and the runs of a circuit if asked."""
     job = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(job)
@@ -39,4 +39,4 @@ def plan(request: HttpRequest, job_id: UUID) -> HttpResponse:
         findings = checker.check(house, rulebook)
         drawn = plan_svg(house, chosen.id, findings, circuit.id if circuit else None)
         context["drawing"] = mark_safe(drawn)
-    return render_at(request, job, "plan.html", context)
+    return render_at(request, job, "drawing.html", context)

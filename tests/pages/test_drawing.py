@@ -11,7 +11,7 @@ def test_the_plan_is_drawn_with_what_is_short_and_a_circuits_runs(
 ) -> None:
     job = shop.roughed_in(planted_bytes)
     client.force_login(shop.lead)
-    url = reverse("plan", args=[job.id])
+    url = reverse("drawing", args=[job.id])
     text = client.get(url).text
     assert 'class="node to-mend short"' in text
     assert 'class="run"' not in text
@@ -24,6 +24,6 @@ def test_it_is_not_for_contractors_nor_for_a_job_without_a_house(
     job, bare = shop.roughed_in(house_bytes), shop.job("Lot 90")
     for person in (shop.builder, stranger_shop.office):
         client.force_login(person)
-        assert client.get(reverse("plan", args=[job.id])).status_code == 404
+        assert client.get(reverse("drawing", args=[job.id])).status_code == 404
     client.force_login(shop.office)
-    assert client.get(reverse("plan", args=[bare.id])).status_code == 404
+    assert client.get(reverse("drawing", args=[bare.id])).status_code == 404
