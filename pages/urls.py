@@ -3,12 +3,13 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import authorities, drawing, history, links, office, views
+from pages import authorities, drawing, history, links, office, today, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("", views.jobs, name="jobs"),
+    path("today/", today.today, name="today"),
     path("jobs/<uuid:job_id>/", views.job, name="job"),
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
     path("jobs/<uuid:job_id>/drawing/", drawing.drawing, name="drawing"),

@@ -36,6 +36,7 @@ from inspections.visits import earliest_visit_of
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Role
 from jobs.planning.working_days import NeverOpen
+from jobs.selectors import shops_with_role
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
 from pages.asking import attempt, found_or_404, render_at
@@ -50,6 +51,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
     context = {
         "jobs": jobs_with_areas(request.user),
         "notices": unseen_notices(request.user),
+        "office": shops_with_role(request.user, Role.OFFICE).exists(),
     }
     return render(request, "jobs.html", context)
 

@@ -1,0 +1,172 @@
+"""The office's day: each line for its cause, gone with it, the most costly first."""
+
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from inspections.models import Answer, Happening, Kind
+from inspections.outlook import Weight, calendar, office_lines, open_jobs
+from inspections.services import (
+    Called,
+    clearance_issue,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    milestone_record,
+    permit_apply,
+    permit_close,
+    permit_issue,
+)
+from inspections.stages import Milestone
+from jobs.models import Job
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+NOW = datetime(2026, 3, 2, 9, tzinfo=ZoneInfo("America/Edmonton"))
+TODAY = NOW.date()
+
+
+@pytest.fixture
+def clock(monkeypatch) -> Clock:
+    return Clock(NOW).put(monkeypatch)
+
+
+@pytest.fixture
+def job(clock, shop):
+    return shop.roughed_in(HOUSES["clean"])
+
+
+@pytest.fixture
+def east(job):
+    return job.areas.select_related("job__shop", "job__authority").get(code="east")
+
+
+def lines(clock) -> dict[Weight, str]:
+    found = office_lines(open_jobs(Job.objects.all(), clock.now), clock.now)
+    assert [line.weight for line in found] == sorted(line.weight for line in found)
+    return {line.weight: line.what for line in found}
+
+
+def drywall(job, day: date) -> None:
+    job.drywall_on = day
+    job.save()
+
+
+def test_a_house_that_only_waits_for_its_crew_is_no_line(clock, job) -> None:
+    assert lines(clock) == {}
+
+
+@pytest.mark.parametrize(
+    ("days", "weight"),
+    [
+        (-1, Weight.COVERED_ON_HOLD),
+        (0, Weight.COVERED_ON_HOLD),
+        (1, Weight.DATE_IN_DANGER),
+        (7, Weight.DATE_IN_DANGER),
+        (8, None),
+    ],
+)
+def test_a_cover_date_near_a_held_area(clock, shop, job, days, weight) -> None:
+    drywall(job, TODAY + timedelta(days=days))
+    assert list(lines(clock)) == ([weight] if weight is not None else [])
+    for area in job.areas.all():
+        shop.clear(area, reference=area.code)
+    assert lines(clock) == {}
+
+
+def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> None:
+    shop.look_at(east)
+    assert lines(clock) == {Weight.ASK: "Ready and not asked for: East."}
+    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[east])
+    assert lines(clock) == {}
+    window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
+    inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
+    assert lines(clock) == {}
+    clock.now += timedelta(hours=3)
+    assert list(lines(clock)) == [Weight.ANSWER_MISSING]
+    inspection_happen(shop.office, inspection=visit, happening=Happening.NO_ACCESS)
+    assert lines(clock) == {Weight.VISIT_LOST: "The rough-in visit: no access."}
+    window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
+    inspection_happen(shop.office, inspection=visit, happening=Happening.MOVED, **window)
+    given = {"reference": "R1", "called": [Called(east, "no plate", due_on=TODAY)]}
+    inspection_answer(shop.office, inspection=visit, answers={east: Answer.NOT_ACCEPTED}, **given)
+    assert list(lines(clock)) == [Weight.VISIT_AGAIN]
+    clock.now += timedelta(days=2)
+    assert list(lines(clock)) == [Weight.VISIT_AGAIN, Weight.OVERDUE]
+
+
+def test_accepted_and_nothing_holds(clock, shop, job, east) -> None:
+    shop.look_at(east)
+    shop.accept(east)
+    assert lines(clock) == {Weight.CLEAR: "Accepted, and nothing holds: East."}
+    clearance_issue(shop.office, area=east)
+    assert lines(clock) == {}
+
+
+def test_permits_that_end_or_do_not_come(clock, shop) -> None:
+    job = shop.job()
+    permit = permit_apply(shop.office, job=job, applied_on=TODAY - timedelta(days=13))
+    assert lines(clock) == {}
+    clock.now += timedelta(days=1)
+    assert list(lines(clock)) == [Weight.PERMIT_SLOW]
+    ends = TODAY + timedelta(days=16)
+    given = {"number": "P1", "issued_on": TODAY, "expires_on": ends}
+    permit = permit_issue(shop.office, permit=permit, **given)
+    assert lines(clock) == {}
+    clock.now += timedelta(days=1)
+    assert lines(clock) == {Weight.PERMIT_ENDING: f"The permit is good until {ends}."}
+    permit_close(shop.office, permit=permit, closed_on=TODAY + timedelta(days=2))
+    assert lines(clock) == {}
+
+
+def test_a_temporary_service_that_is_to_go(clock, shop, job) -> None:
+    until = TODAY + timedelta(days=8)
+    given = {"reached_on": TODAY, "reference": "H1", "temporary_until": until}
+    milestone_record(shop.office, job=job, milestone=Milestone.HOOKUP, **given)
+    assert lines(clock) == {}
+    clock.now += timedelta(days=1)
+    assert list(lines(clock)) == [Weight.TEMPORARY]
+    gone = {"milestone": Milestone.TEMPORARY_GONE, "reached_on": TODAY}
+    milestone_record(shop.office, job=job, **gone)
+    assert lines(clock) == {}
+
+
+def test_the_calendar_puts_visits_and_the_cover_on_their_days(clock, shop, job, east) -> None:
+    drywall(job, TODAY + timedelta(days=2))
+    shop.booked(east, insist=True)
+    (now_of,) = open_jobs(Job.objects.all(), clock.now)
+    days = [TODAY + timedelta(days=n) for n in range(4)]
+    marks = [cell.marks for cell in calendar(now_of, days)]
+    assert marks == [("rough-in visit",), (), ("drywall",), ()]
+
+
+def test_its_queries_do_not_grow_with_the_jobs(clock, shop, django_assert_max_num_queries) -> None:
+    for _ in range(2):
+        shop.roughed_in(HOUSES["clean"])
+    with django_assert_max_num_queries(6):
+        found = open_jobs(Job.objects.all(), clock.now)
+        office_lines(found, clock.now)
+    for _ in range(4):
+        shop.roughed_in(HOUSES["clean"])
+    with django_assert_max_num_queries(6):
+        assert len(open_jobs(Job.objects.all(), clock.now)) == 6
+
+
+def test_the_page_is_the_offices_and_sieves(client, clock, shop, job, stranger_shop) -> None:
+    drywall(job, TODAY)
+    other = shop.job("Lot 70")
+    client.force_login(shop.office)
+    text = client.get("/today/").text
+    assert "call the contractor" in text
+    assert job.name in text
+    assert other.name in text
+    text = client.get("/today/", {"find": "lot 70"}).text
+    assert other.name in text
+    assert job.name not in text.split("<tbody>")[1]
+    assert "No open job matches." in client.get("/today/", {"stage": "final"}).text
+    stranger_shop.job("Lot 71")
+    assert "Lot 71" not in client.get("/today/").text
+    client.force_login(shop.lead)
+    assert client.get("/today/").status_code == 404
