@@ -8,13 +8,24 @@ from inspections.checker import House, Limit, Rulebook, Verdict
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Circuit
-from inspections.checker.house.service import Service
+from inspections.checker.house.service import ApplianceKind, Service
 
 from .conductors import SIZES, rank, size_words, up_to
-from .drop import Drop, voltage_drop
+from .drop import Drop
 from .facts import circuits_of_appliances
+from .route import route, spread_drop
 from .service import Check
 
+NO_OUTLETS = frozenset(
+    {
+        DeviceKind.SWITCH,
+        DeviceKind.DIMMER,
+        DeviceKind.FAN_CONTROL,
+        DeviceKind.THERMOSTAT,
+        DeviceKind.DISCONNECT,
+    }
+)
+"""Devices that turn something on and draw nothing themselves."""
 SMALL_BREAKERS = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0)
 """Standard breakers below those of services, in amperes."""
 
@@ -55,34 +66,46 @@ class _Wired:
     loads: dict[str, list[tuple[float, bool]]]
     unknown: dict[str, list[str]]
     bundled: dict[str, tuple[int, str]]
-    outlets: dict[str, int]
+    outlets: dict[str, dict[str, int]]
+    """By circuit, how many outlets each box or appliance is."""
 
 
 def branches(house: House, book: Rulebook) -> list[Branch]:
     """Every circuit of every power panel, in the order of the file."""
-    wired = _gathered(house)
+    wired = _gathered(house, book)
     return [_branch(circuit, house, wired, book) for circuit in house.circuits]
 
 
-def _gathered(house: House) -> _Wired:
+def _gathered(house: House, book: Rulebook) -> _Wired:
     cables, loads = defaultdict(list), defaultdict(list)
     unknown: defaultdict[str, list[str]] = defaultdict(list)
-    outlets: defaultdict[str, int] = defaultdict(int)
+    outlets: defaultdict[str, dict[str, int]] = defaultdict(dict)
     for cable in house.cables:
         if cable.circuit and cable.kind.carries_power:
             cables[cable.circuit].append(cable)
     fed = circuits_of_appliances(house)
     for appliance in house.appliances:
         if circuit := fed.get(appliance.id):
+            outlets[circuit][appliance.id] = 1
             if appliance.volt_amperes is None:
                 unknown[circuit].append(appliance.name)
             else:
-                loads[circuit].append((appliance.volt_amperes, bool(appliance.continuous)))
+                watts = appliance.volt_amperes
+                if appliance.kind is ApplianceKind.RANGE:
+                    watts = range_va(watts, book)
+                loads[circuit].append((watts, bool(appliance.continuous)))
     for box in house.boxes:
         for device in box.devices:
-            if device.circuit and device.kind in (DeviceKind.RECEPTACLE, DeviceKind.LUMINAIRE):
-                outlets[device.circuit] += 1
+            if device.circuit and device.kind not in NO_OUTLETS:
+                at = outlets[device.circuit]
+                at[box.id] = at.get(box.id, 0) + 1
     return _Wired(cables, loads, unknown, _bundles(house), outlets)
+
+
+def range_va(nameplate: float, book: Rulebook) -> float:
+    """What a range lays on its own branch circuit: never all of it burns at once."""
+    base, over, share = (book.value(f"conductors.range_{x}") for x in ("va", "over_w", "over_pct"))
+    return float(min(nameplate, base + max(0.0, nameplate - over) * share / 100))
 
 
 def _bundles(house: House) -> dict[str, tuple[int, str]]:
@@ -110,9 +133,16 @@ def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Br
     cables = wired.cables.get(circuit.id, [])
     sizes = [str(cable.awg) for cable in cables if cable.awg in SIZES]
     awg = min(sizes, key=rank) if sizes else ""
-    ampacity, derate_words, used = _derated(awg, cables, wired, service, book)
-    run = _run_mm(circuit, cables)
-    drop = _drop(volts, demand, run, awg, book)
+    count, hole = max((wired.bundled.get(cable.id, (0, "")) for cable in cables), default=(0, ""))
+    celsius = 30.0 if service.ambient_c is None else service.ambient_c
+    nothing: _Derated = (None, "no cable recorded", ())
+    ampacity, derate_words, used = derated(awg, count, celsius, book) if awg else nothing
+    if awg:
+        derate_words += f" (hole {hole})" if hole else ""
+    way, outlets = route(circuit.panel, cables), wired.outlets.get(circuit.id, {})
+    ohms = book.value("conductors.ohm_per_km_copper")
+    drop = spread_drop(way, outlets, demand, volts, ohms) if way else None
+    run = way.far_mm if way else None
     checks = (
         *_load_checks(circuit, demand, words, wired),
         *_conductor_checks(circuit, awg, ampacity, derate_words, used, book),
@@ -134,11 +164,13 @@ def _demand(
 ) -> tuple[float, str]:
     share = book.value("conductors.continuous_pct")
     if connected is None:
-        part = book.value("hookup.continuous_pct")
-        amps = circuit.breaker_a * part / 100
-        outlets = wired.outlets.get(circuit.id, 0)
+        part, each = book.value("hookup.continuous_pct"), book.value("conductors.outlet_a")
+        full = circuit.breaker_a * part / 100
+        outlets = sum(wired.outlets.get(circuit.id, {}).values())
+        if outlets > 1 and circuit.poles == 1 and outlets * each < full:
+            return outlets * each, f"{outlets} outlets, {each:g} A each taken"
         what = f"{outlets} outlets" if outlets else "nothing recorded on it"
-        return amps, f"{what}: {part:g} % of the breaker taken, {amps:.1f} A"
+        return full, f"{what}: {part:g} % of the breaker taken, {full:.1f} A"
     rest = connected - continuous
     amps = (rest + continuous * share / 100) / volts
     if not continuous:
@@ -149,57 +181,43 @@ def _demand(
     )
 
 
-def _derated(
-    awg: str, cables: list[Cable], wired: _Wired, service: Service, book: Rulebook
-) -> tuple[float | None, str, tuple[Limit, ...]]:
-    """Ampacity from the 90 °C column after bundling and heat, never over the 60 °C column."""
-    if not awg:
-        return None, "no cable recorded", ()
+_Derated = tuple[float | None, str, tuple[Limit, ...]]
+
+
+def derated(awg: str, count: int, celsius: float, book: Rulebook) -> _Derated:
+    """Ampacity of copper from the 90 °C column after bundling and heat, capped at 60 °C.
+
+    `count` is how many current-carrying conductors lie together.
+    """
     high, low = book["conductors.copper_90_a"], book["conductors.copper_60_a"]
     if awg not in high.value:
         return None, f"{size_words(awg)} is not in the tables", ()
-    count, hole = max((wired.bundled.get(cable.id, (0, "")) for cable in cables), default=(0, ""))
     bundling, heat = book["conductors.bundled_pct"], book["conductors.ambient_90_pct"]
-    together = up_to(bundling.value, max(count, 1))
-    celsius = 30.0 if service.ambient_c is None else service.ambient_c
-    warmth = up_to(heat.value, celsius)
+    together, warmth = up_to(bundling.value, max(count, 1)), up_to(heat.value, celsius)
     if warmth is None:
         return None, f"{celsius:g} °C is past the table", (heat,)
     amps = high.value[awg] * together / 100 * warmth / 100
     words = f"{high.value[awg]:g} A at 90 °C"
-    if count > 3:
-        words += f" × {together:g} % for {count} conductors in hole {hole}"
+    if together != 100:
+        words += f" × {together:g} % for {count} conductors together"
     if warmth != 100:
         words += f" × {warmth:g} % at {celsius:g} °C"
-    final = min(amps, low.value[awg])
     words += f" = {amps:.1f} A; no more than {low.value[awg]:g} A at 60 °C"
-    return final, words, (high, bundling, heat, low)
+    return min(amps, low.value[awg]), words, (high, bundling, heat, low)
 
 
-def _run_mm(circuit: Circuit, cables: list[Cable]) -> float | None:
-    """The longest way from the panel along cables, or None when one has no length."""
-    if not cables or any(cable.length_mm is None for cable in cables):
-        return None
-    reach = {circuit.panel: 0.0}
-    edges = defaultdict(list)
-    for cable in cables:
-        edges[cable.ends[0]].append((cable.ends[1], cable.length_mm or 0.0))
-        edges[cable.ends[1]].append((cable.ends[0], cable.length_mm or 0.0))
-    ahead = [circuit.panel]
-    while ahead:
-        here = ahead.pop()
-        for there, length in edges[here]:
-            if there not in reach or reach[here] + length < reach[there]:
-                reach[there] = reach[here] + length
-                ahead.append(there)
-    return max(reach.values()) or None
+def breaker_fits(
+    awg: str, material: str, ampacity: float, breaker_a: float, book: Rulebook
+) -> bool:
+    """Whether a breaker protects a conductor of that ampacity.
 
-
-def _drop(volts: float, amps: float, run: float | None, awg: str, book: Rulebook) -> Drop | None:
-    table = book.value("conductors.ohm_per_km_copper")
-    if run is None or awg not in table:
-        return None
-    return voltage_drop(volts, amps, run, table[awg])
+    Small conductors have limits of their own; above them the next standard breaker will do.
+    """
+    most = book.value(f"conductors.small_{material}_a").get(awg)
+    if most is not None:
+        return bool(breaker_a <= min(most, ampacity) + 1e-9)
+    sizes = sorted({*SMALL_BREAKERS, *(float(x) for x in book.value("service.sizes_a"))})
+    return breaker_a <= next((x for x in sizes if x >= ampacity - 1e-9), ampacity)
 
 
 def _load_checks(circuit: Circuit, amps: float, words: str, wired: _Wired) -> Iterator[Check]:
@@ -233,18 +251,9 @@ def _conductor_checks(
             (small,),
         )
         return
-    # The next standard breaker above an ampacity that is none may protect it (240.4(B), 14-104).
-    sizes = sorted(
-        float(x) for x in (*book.value("service.sizes_a"), 15, 20, 25, 30, 35, 40, 45, 50)
-    )
-    allowed = ampacity if most is not None else next((x for x in sizes if x >= ampacity), ampacity)
-    fits = circuit.breaker_a <= allowed + 1e-9
-    yield Check(
-        "Conductor",
-        Verdict.MEETS if fits else Verdict.SHORT,
-        f"{size_words(awg)} copper: {words}; breaker {circuit.breaker_a:g} A",
-        used,
-    )
+    fits = breaker_fits(awg, "copper", ampacity, circuit.breaker_a, book)
+    says = f"{size_words(awg)} copper: {words}; breaker {circuit.breaker_a:g} A"
+    yield Check("Conductor", Verdict.MEETS if fits else Verdict.SHORT, says, used)
 
 
 def _drop_checks(drop: Drop | None, run: float | None, awg: str, book: Rulebook) -> Iterator[Check]:
