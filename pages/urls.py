@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import authorities, history, office, views
+from pages import authorities, history, load_sheets, office, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -11,6 +11,12 @@ urlpatterns = [
     path("", views.jobs, name="jobs"),
     path("jobs/<uuid:job_id>/", views.job, name="job"),
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
+    path("jobs/<uuid:job_id>/power/<str:which>/", load_sheets.load_sheet, name="load-sheet"),
+    path(
+        "jobs/<uuid:job_id>/power/<str:which>.pdf",
+        load_sheets.load_sheet_pdf,
+        name="load-sheet-pdf",
+    ),
     path("jobs/<uuid:job_id>/record/", views.record, name="record"),
     path("jobs/<uuid:job_id>/permit/", office.permit, name="permit"),
     path("jobs/<uuid:job_id>/milestone/", office.milestone, name="milestone"),

@@ -9,6 +9,7 @@ from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Circuit
 from inspections.checker.house.service import ApplianceKind, Service
+from inspections.checker.words import plural
 
 from .conductors import SIZES, rank, size_words, up_to
 from .drop import Drop
@@ -146,7 +147,7 @@ def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Br
     checks = (
         *_load_checks(circuit, demand, words, wired),
         *_conductor_checks(circuit, awg, ampacity, derate_words, used, book),
-        *_drop_checks(drop, run, awg, book),
+        *_drop_checks(drop, run, awg, connected is None, book),
     )
     return Branch(
         circuit, volts, connected, continuous, demand, words, awg, ampacity, derate_words, run,
@@ -169,7 +170,7 @@ def _demand(
         outlets = sum(wired.outlets.get(circuit.id, {}).values())
         if outlets > 1 and circuit.poles == 1 and outlets * each < full:
             return outlets * each, f"{outlets} outlets, {each:g} A each taken"
-        what = f"{outlets} outlets" if outlets else "nothing recorded on it"
+        what = plural(outlets, "outlet") if outlets else "nothing recorded on it"
         return full, f"{what}: {part:g} % of the breaker taken, {full:.1f} A"
     rest = connected - continuous
     amps = (rest + continuous * share / 100) / volts
@@ -256,7 +257,9 @@ def _conductor_checks(
     yield Check("Conductor", Verdict.MEETS if fits else Verdict.SHORT, says, used)
 
 
-def _drop_checks(drop: Drop | None, run: float | None, awg: str, book: Rulebook) -> Iterator[Check]:
+def _drop_checks(
+    drop: Drop | None, run: float | None, awg: str, assumed: bool, book: Rulebook
+) -> Iterator[Check]:
     limit, asked = book["voltage-drop.branch_pct"], book["voltage-drop.required"]
     if drop is None:
         if asked.value:
@@ -265,6 +268,9 @@ def _drop_checks(drop: Drop | None, run: float | None, awg: str, book: Rulebook)
         return
     if drop.percent <= limit.value + 1e-9:
         yield Check("Voltage drop", Verdict.MEETS, drop.working, (limit,))
+    elif asked.value and assumed:
+        says = f"{drop.working}; {limit.value:g} % at most, by a load that was assumed: look at it"
+        yield Check("Voltage drop", Verdict.LOOK, says, (limit, asked))
     elif asked.value:
         says = f"{drop.working}; {limit.value:g} % at most"
         yield Check("Voltage drop", Verdict.SHORT, says, (limit, asked))
