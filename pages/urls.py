@@ -3,7 +3,16 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import authorities, drawing, history, links, office, today, views
+from pages import (
+    authorities,
+    drawing,
+    history,
+    links,
+    load_sheets,
+    office,
+    today,
+    views,
+)
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -13,6 +22,12 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/", views.job, name="job"),
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
     path("jobs/<uuid:job_id>/drawing/", drawing.drawing, name="drawing"),
+    path("jobs/<uuid:job_id>/power/<str:which>/", load_sheets.load_sheet, name="load-sheet"),
+    path(
+        "jobs/<uuid:job_id>/power/<str:which>.pdf",
+        load_sheets.load_sheet_pdf,
+        name="load-sheet-pdf",
+    ),
     path("jobs/<uuid:job_id>/record/", views.record, name="record"),
     path("jobs/<uuid:job_id>/permit/", office.permit, name="permit"),
     path("jobs/<uuid:job_id>/milestone/", office.milestone, name="milestone"),

@@ -89,7 +89,7 @@ class LoadFacts:
 def facts_of(house: House, rulebook: Rulebook) -> LoadFacts:
     """The facts that a house file holds, with what is missing or doubtful among them."""
     service = house.service or Service()
-    feeds = _circuit_of(house)
+    feeds = circuits_of_appliances(house)
     poles = {circuit.id: circuit.poles for circuit in house.circuits}
     legs = {circuit.id: leg_of(circuit.slots[0]) for circuit in house.circuits if circuit.slots}
     loads, doubts = [], list(_doubts(house, service, rulebook))
@@ -139,7 +139,7 @@ def _load(appliance: Appliance, leg: str) -> Load:
     )
 
 
-def _circuit_of(house: House) -> dict[str, str]:
+def circuits_of_appliances(house: House) -> dict[str, str]:
     """The circuit of each appliance: its own word, or that of a power cable that ends at it."""
     found = {
         end: cable.circuit

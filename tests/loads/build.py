@@ -23,6 +23,7 @@ from inspections.loads.conductors import (
     up_to,
 )
 from inspections.loads.legs import OnLeg, lighting_circuits, lines
+from tests.loads import kinds
 
 CASES = Path(__file__).parent / "cases"
 Case = dict[str, Any]
@@ -171,6 +172,7 @@ def _lighting_circuits(case: Case, book: Rulebook) -> dict[str, Any]:
 
 
 KINDS: dict[str, Callable[[Case, Rulebook], dict[str, Any]]] = {
+    **kinds.KINDS,
     "load": _load,
     "conductors": _conductors,
     "lighting-circuits": _lighting_circuits,

@@ -14,6 +14,14 @@ SECTIONS = {
     "conductors": "conductor tables",
     "lines": "Annex D1(b)",
     "lighting-circuits": "210.11",
+    "drop": "voltage drop",
+    "derate": "ampacity",
+    "breakers": "240.4(D), 14-104",
+    "demand": "branch circuits",
+    "positions": "8-108",
+    "floor-area": "floor area",
+    "temporary": "29 CFR 1926.404, 405; 76-016",
+    "hookup": "construction hookup",
     "quebec": "Quebec 8-200 1) c)",
 }
 """Where a calculation stands, by its way or kind, unless the case says."""

@@ -121,6 +121,8 @@ class TemporaryReceptacle(Part):
     gfci: bool | None = None
     assured_program: bool = False
     """An assured equipment grounding conductor programme in writing stands in for GFCI."""
+    tested_months_ago: Annotated[float, Field(ge=0, le=1000)] | None = None
+    """How long ago it was tested under that programme; missing when nobody recorded it."""
 
 
 class TemporaryService(Part):

@@ -1,0 +1,71 @@
+"""The load calculation, panel schedule and hookup sheet of a job, from what is on record."""
+
+from enum import StrEnum
+
+from django.utils import timezone
+
+from inspections import checker
+from inspections.conclusions import today_at
+from inspections.loads import facts_of, service_load
+from inspections.loads.hookup import Outside, hookup_sheet
+from inspections.loads.panel import panels
+from inspections.models import Acceptance, HouseRevision
+from inspections.report.document import Document
+from inspections.report.load_documents import hookup_document, load_document, panel_document
+from inspections.sheets import TitleBlock
+from inspections.sheets.tables import document_pdf
+from inspections.stages import Milestone
+from jobs.models import Job, Permit
+
+
+class LoadSheet(StrEnum):
+    """The sheets of power that a job has."""
+
+    LOAD = "load"
+    PANEL = "panel"
+    HOOKUP = "hookup"
+
+
+def job_document(job: Job, revision: HouseRevision, which: LoadSheet) -> Document:
+    """One of the sheets, by the revision's own rulebook and local amendments."""
+    house = checker.load_house(revision.house.encode())
+    book = checker.load_rulebook(revision.rulebook, revision.amendments)
+    if which is LoadSheet.LOAD:
+        return load_document(house, service_load(facts_of(house, book), book))
+    if which is LoadSheet.PANEL:
+        return panel_document(house, book, panels(house, book))
+    return hookup_document(house, book, hookup_sheet(house, book, outside_of(job)))
+
+
+def job_document_pdf(job: Job, revision: HouseRevision, which: LoadSheet) -> bytes:
+    """The same on paper, with the job's title block."""
+    document = job_document(job, revision, which)
+    block = TitleBlock(
+        sheet=document.name,
+        job=job.name,
+        address=job.address,
+        shop=job.shop.name,
+        stage=job.standing.stage,
+        revision=str(revision.number),
+        date=today_at(job, timezone.now()).isoformat(),
+        rulebook=document.rulebook,
+    )
+    return document_pdf(document, title_block=block)
+
+
+def outside_of(job: Job) -> Outside:
+    """What the record says of permit, rough-in, hookup and temporary service."""
+    permit = Permit.objects.filter(job=job).first()
+    reached = {each.milestone: each for each in job.milestones.all()}
+    hookup, gone = reached.get(Milestone.HOOKUP), reached.get(Milestone.TEMPORARY_GONE)
+    areas = [area.standing.cleared for area in job.areas.select_related("standing")]
+    latest = Acceptance.objects.filter(area__job=job).order_by("recorded_at").last()
+    return Outside(
+        permit_issued=bool(permit and permit.issued_on),
+        permit_reference=permit.number if permit else "",
+        rough_in_accepted=bool(areas) and all(areas),
+        rough_in_reference=latest.reference if latest else "",
+        hookup_reference=hookup.reference if hookup else "",
+        temporary_until=hookup.temporary_until if hookup else None,
+        temporary_gone_on=gone.reached_on if gone else None,
+    )

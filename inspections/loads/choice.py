@@ -1,0 +1,266 @@
+"""Which circuits a construction hookup carries: the best set, proven, and why the rest is not.
+
+Wants are ranked by need. A set is better when it has more wants of the first rank; then more of
+the second, and so on; then when its legs are nearer to one another; then when it takes those
+that were named first. Each step is solved to a proven optimum before the next.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+EFFORT = 5.0  # deterministic seconds for each step
+HUNDREDTHS = 100  # amperes are reckoned in hundredths, loads rounded up and limits down
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A circuit that somebody wants live."""
+
+    name: str
+    rank: int
+    amps: float | None
+    """On each leg that it is on; None when nobody said what it draws."""
+    poles: int = 1
+    leg: str = ""
+    """The leg of a single pole whose place is settled; empty where either will do."""
+    breaker_a: float | None = None
+    continuous: bool = False
+    circuit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """What a hookup may carry."""
+
+    circuits: int
+    service_a: float
+    continuous_pct: float = 80.0
+    imbalance_a: float | None = None
+    spaces: int | None = None
+    """Free spaces for circuits that the panel does not have yet."""
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The best set, what it comes to, and what was left out and why."""
+
+    live: tuple[Candidate, ...]
+    legs: dict[str, str]
+    a_amps: float
+    """What leg A takes up of the service, continuous loads with their margin."""
+    b_amps: float
+    left_out: tuple[tuple[Candidate, str], ...]
+    proven: bool
+    proof: tuple[str, ...]
+    bounds: Bounds
+    by_rank: dict[int, tuple[int, int]] = field(default_factory=dict)
+    """Of each rank, how many are live and how many were wanted."""
+
+
+def counted(want: Candidate, bounds: Bounds) -> float:
+    """The amperes that a want takes up of the service: a continuous load needs more of it."""
+    return (want.amps or 0.0) * (100 / bounds.continuous_pct if want.continuous else 1.0)
+
+
+def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
+    """The best set of circuits within the bounds. Raises ValueError for names that repeat."""
+    names = [want.name for want in wants]
+    if len(set(names)) != len(names):
+        raise ValueError("two wants have one name; give each its own")
+    refused = {want.name: why for want in wants if (why := _alone(want, bounds))}
+    fit = [want for want in wants if want.name not in refused]
+    solved = _solve(fit, bounds)
+    live = [want for want in fit if want.name in solved.legs]
+    a, b = _sums(live, solved.legs, bounds)
+    left = []
+    for want in wants:
+        if want.name not in solved.legs:
+            why = refused.get(want.name) or _why_not(want, live, solved.legs, fit, bounds)
+            left.append((want, why))
+    ranks = sorted({want.rank for want in wants})
+    by_rank = {
+        rank: (sum(x.rank == rank for x in live), sum(x.rank == rank for x in wants))
+        for rank in ranks
+    }
+    return Chosen(
+        tuple(live),
+        solved.legs,
+        a,
+        b,
+        tuple(left),
+        solved.proven,
+        tuple(solved.steps),
+        bounds,
+        by_rank,
+    )
+
+
+def _alone(want: Candidate, bounds: Bounds) -> str:
+    """Why the want cannot be carried whatever else is; empty when it can."""
+    if want.amps is None:
+        return "nobody said what it draws"
+    share = bounds.continuous_pct / 100 if want.continuous else 1.0
+    if want.breaker_a is not None and want.amps > want.breaker_a * share + 1e-9:
+        part = f"{bounds.continuous_pct:g} % of " if want.continuous else ""
+        return f"{want.amps:.1f} A is more than {part}its {want.breaker_a:g} A breaker carries"
+    if counted(want, bounds) > bounds.service_a + 1e-9:
+        return f"{counted(want, bounds):.1f} A is more than the service's {bounds.service_a:g} A"
+    return ""
+
+
+@dataclass
+class _Solved:
+    legs: dict[str, str]
+    proven: bool = True
+    steps: list[str] = field(default_factory=list)
+    counts: dict[int, int] = field(default_factory=dict)
+
+
+class _Model:
+    """The choice as a model: a want is live on leg A, on leg B, or on both."""
+
+    def __init__(self, wants: Sequence[Candidate], bounds: Bounds) -> None:
+        self.wants, self.bounds = wants, bounds
+        self.model = cp_model.CpModel()
+        self.on = [
+            [self.model.new_bool_var(f"{leg}{i}") for leg in "AB"] for i in range(len(wants))
+        ]
+        self.live = [self.model.new_bool_var(f"live{i}") for i in range(len(wants))]
+        for want, live, (a, b) in zip(wants, self.live, self.on, strict=True):
+            if want.poles > 1:
+                self.model.add(a == live)
+                self.model.add(b == live)
+            else:
+                self.model.add(a + b == live)
+                if want.leg:
+                    self.model.add((b if want.leg == "A" else a) == 0)
+        self._bound()
+
+    def _bound(self) -> None:
+        bounds, most = self.bounds, _down(self.bounds.service_a)
+        self.model.add(sum(self.live) <= bounds.circuits)
+        self.legs = []
+        for leg in (0, 1):
+            carried = sum(
+                _up(counted(want, bounds)) * on[leg]
+                for want, on in zip(self.wants, self.on, strict=True)
+            )
+            amount = self.model.new_int_var(0, most, "AB"[leg])
+            self.model.add(amount == carried)
+            self.legs.append(amount)
+        self.apart = self.model.new_int_var(0, most, "apart")
+        self.model.add(self.apart >= self.legs[0] - self.legs[1])
+        self.model.add(self.apart >= self.legs[1] - self.legs[0])
+        if bounds.imbalance_a is not None:
+            limit = min(most, _down(bounds.imbalance_a))
+            self.model.add(self.apart <= limit)
+        if bounds.spaces is not None:
+            new = zip(self.wants, self.live, strict=True)
+            self.model.add(sum(w.poles * x for w, x in new if not w.circuit) <= bounds.spaces)
+
+    def rank(self, rank: int) -> cp_model.LinearExprT:
+        """How many of a rank are live."""
+        return sum(x for w, x in zip(self.wants, self.live, strict=True) if w.rank == rank)
+
+    def best(self, what: cp_model.LinearExprT, least: bool = False) -> tuple[int, bool]:
+        """The best of an expression, kept from then on, and whether it is proven."""
+        (self.model.minimize if least else self.model.maximize)(what)
+        self.solver = cp_model.CpSolver()
+        self.solver.parameters.num_workers = 1
+        self.solver.parameters.max_deterministic_time = EFFORT
+        status = self.solver.solve(self.model)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return -1, False
+        reached = round(self.solver.objective_value)
+        self.model.add(what >= reached if not least else what <= reached)
+        return reached, status == cp_model.OPTIMAL
+
+
+def _solve(wants: Sequence[Candidate], bounds: Bounds, force: str = "") -> _Solved:
+    """The best set; `force` names a want that must be in it. Empty legs when there is none."""
+    made, solved = _Model(wants, bounds), _Solved({})
+    for want, live in zip(wants, made.live, strict=True):
+        if want.name == force:
+            made.model.add(live == 1)
+    for rank in sorted({want.rank for want in wants}):
+        count, proven = made.best(made.rank(rank))
+        if count < 0:
+            return _Solved({}, proven=False)
+        wanted = sum(want.rank == rank for want in wants)
+        solved.counts[rank] = count
+        solved.proven &= proven
+        solved.steps.append(
+            f"rank {rank}: {count} of {wanted}"
+            + ("; no set has more" if proven else "; not proven")
+        )
+    apart, proven = made.best(made.apart, least=True)
+    solved.proven &= proven
+    said = "no such set has less" if proven else "not proven"
+    solved.steps.append(f"legs {max(apart, 0) / HUNDREDTHS:.2f} A apart; {said}")
+    order = sum(place * live for place, live in enumerate(made.live))
+    _, proven = made.best(order, least=True)
+    solved.proven &= proven
+    for want, (a, b) in zip(wants, made.on, strict=True):
+        letters = "".join(x for x, on in zip("AB", (a, b), strict=True) if made.solver.value(on))
+        if letters:
+            solved.legs[want.name] = letters
+    return solved
+
+
+def _sums(live: Sequence[Candidate], legs: dict[str, str], bounds: Bounds) -> tuple[float, float]:
+    a, b = (sum(counted(x, bounds) for x in live if leg in legs[x.name]) for leg in "AB")
+    return a, b
+
+
+def _why_not(
+    want: Candidate,
+    live: Sequence[Candidate],
+    legs: dict[str, str],
+    fit: Sequence[Candidate],
+    bounds: Bounds,
+) -> str:
+    """What stands against adding the want, and what would have to go for it."""
+    reasons = []
+    if len(live) + 1 > bounds.circuits:
+        reasons.append(f"it would be circuit {len(live) + 1} of {bounds.circuits}")
+    new = sum(x.poles for x in live if not x.circuit)
+    if bounds.spaces is not None and not want.circuit and new + want.poles > bounds.spaces:
+        reasons.append(f"the panel has {bounds.spaces} free spaces")
+    reasons += _leg_reasons(want, _sums(live, legs, bounds), bounds)
+    told = "; ".join(reasons) or "another set of as many has its legs nearer"
+    forced = _solve(fit, bounds, force=want.name)
+    if want.name not in forced.legs:
+        return f"{told}; no set within the bounds has it"
+    gone = [x.name for x in live if x.name not in forced.legs]
+    return f"{told}; to have it, {' and '.join(gone) or 'nothing'} would stay off"
+
+
+def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> list[str]:
+    """What a leg, or the balance, would come to on the leg that bears it best."""
+    amps = counted(want, bounds)
+    choices = "AB" if want.poles > 1 or not want.leg else want.leg
+    if want.poles > 1:
+        after = [(sums[0] + amps, sums[1] + amps)]
+    else:
+        after = [(sums[0] + amps * (x == "A"), sums[1] + amps * (x == "B")) for x in choices]
+    a, b = min(after, key=max)
+    reasons = []
+    for leg, amount in (("A", a), ("B", b)):
+        if amount > bounds.service_a + 1e-9:
+            reasons.append(f"leg {leg} would carry {amount:.1f} A of {bounds.service_a:g} A")
+    if bounds.imbalance_a is not None:
+        nearest = min(abs(x - y) for x, y in after)
+        if nearest > bounds.imbalance_a + 1e-9:
+            reasons.append(f"the legs would be {nearest:.1f} A apart of {bounds.imbalance_a:g} A")
+    return reasons
+
+
+def _up(amps: float) -> int:
+    return math.ceil(round(amps * HUNDREDTHS, 6))
+
+
+def _down(amps: float) -> int:
+    return math.floor(round(amps * HUNDREDTHS, 6))

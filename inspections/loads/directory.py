@@ -1,0 +1,55 @@
+"""What each breaker turns off, as the card in the panel's door says it."""
+
+from collections import defaultdict
+
+from inspections.checker import House
+from inspections.checker.house.boxes import DeviceKind
+
+from .facts import circuits_of_appliances
+
+WORDS = {
+    DeviceKind.RECEPTACLE: "receptacles",
+    DeviceKind.LUMINAIRE: "lights",
+    DeviceKind.CEILING_FAN: "ceiling fan",
+    DeviceKind.EXHAUST_FAN: "exhaust fan",
+    DeviceKind.SMOKE_ALARM: "smoke alarms",
+    DeviceKind.CO_ALARM: "carbon monoxide alarms",
+    DeviceKind.COMBINED_ALARM: "smoke and carbon monoxide alarms",
+    DeviceKind.DISCONNECT: "disconnect",
+    DeviceKind.CHIME: "chime",
+}
+"""Devices that a card names; switches and dimmers go with what they turn on."""
+
+
+def directory(house: House) -> dict[str, str]:
+    """By circuit, appliances by name, then devices with their rooms: plain, and no one's name."""
+    rooms = {room.id: room.name for room in house.rooms}
+    fed, single = circuits_of_appliances(house), _single_circuits(house)
+    named: defaultdict[str, list[str]] = defaultdict(list)
+    for appliance in house.appliances:
+        if circuit := fed.get(appliance.id):
+            named[circuit].append(f"{appliance.name} ({rooms[appliance.room]})")
+    seen: defaultdict[str, dict[str, dict[str, None]]] = defaultdict(dict)
+    for box in house.boxes:
+        for device in box.devices:
+            found = device.circuit or single.get(box.id)
+            if found and device.kind in WORDS:
+                what = device.dedicated_to or WORDS[device.kind]
+                seen[found].setdefault(what, {})[rooms[box.room]] = None
+    card = {}
+    for each in house.circuits:
+        parts = [*named[each.id]]
+        parts += [f"{what}: {', '.join(where)}" for what, where in seen[each.id].items()]
+        text = "; ".join(parts)
+        card[each.id] = text[:1].upper() + text[1:] if text else each.name
+    return card
+
+
+def _single_circuits(house: House) -> dict[str, str]:
+    """The circuit of each box whose power cables are all of one."""
+    found: defaultdict[str, set[str]] = defaultdict(set)
+    for cable in house.cables:
+        if cable.circuit and cable.kind.carries_power:
+            for node in (*cable.ends, *(through.box for through in cable.through)):
+                found[node].add(cable.circuit)
+    return {box: next(iter(circuits)) for box, circuits in found.items() if len(circuits) == 1}

@@ -1,0 +1,45 @@
+"""Voltage drop along a run of conductors."""
+
+from dataclasses import dataclass
+
+THOUSAND_FEET = 0.3048
+"""Kilometres in a thousand feet, exactly."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drop:
+    """The drop along one run, in volts and as a share of the supply."""
+
+    volts: float
+    percent: float
+    working: str
+
+
+def voltage_drop(
+    supply_v: float, amps: float, one_way_mm: float, ohm_per_km: float, phases: int = 1
+) -> Drop:
+    """The drop at the far end of a run that carries all of its current to there.
+
+    A single-phase run has two conductors in series; of three phases √3 stands for two.
+    """
+    times = 3**0.5 if phases == 3 else 2.0
+    kilometres = one_way_mm / 1e6
+    volts = times * kilometres * ohm_per_km * amps
+    percent = 100 * volts / supply_v
+    factor = "√3" if phases == 3 else "2"
+    words = (
+        f"{factor} × {one_way_mm / 1000:.1f} m × {ohm_per_km:g} Ω/km × {amps:.1f} A = "
+        f"{volts:.2f} V, {percent:.2f} % of {supply_v:g} V"
+    )
+    return Drop(volts, percent, words)
+
+
+def ohm_per_km(ohm_per_1000_ft: float) -> float:
+    """Resistance as American tables give it, per kilometre."""
+    return ohm_per_1000_ft / THOUSAND_FEET
+
+
+def longest_mm(supply_v: float, amps: float, ohms: float, percent: float, phases: int = 1) -> float:
+    """The one-way length at which the drop reaches so many percent."""
+    per_mm = voltage_drop(supply_v, amps, 1.0, ohms, phases).percent
+    return percent / per_mm if per_mm else float("inf")

@@ -1,0 +1,270 @@
+"""The construction hookup: whether it is ready, which circuits are live, which stay locked off."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from inspections.checker import House, Rulebook, Verdict
+from inspections.checker.house.service import Hookup, Service, Want
+
+from .choice import Bounds, Candidate, Chosen, choose
+from .facts import facts_of, leg_of
+from .heat import heat_kw
+from .panel import PanelSchedule, panels
+from .service import Check, ServiceLoad, service_load
+from .temporary import temporary_checks
+
+CAUTIONS = (
+    "Energising is the licensed person's act, with the authority's word in hand.",
+    "Test dead before work; lock off and label every breaker that stays off; keep the key.",
+    "Live parts behind a cover, at all times; no work in the panel while it is live.",
+    "Open boxes on live circuits are closed, and their conductors capped, before they are live.",
+    "Heaters stand clear of board, film and filler, and are never left unwatched by design.",
+)
+NOT_COVERED = (
+    "The utility's own requirements, the meter and its seal.",
+    "Fault current, coordination of breakers, and the rating of equipment against it.",
+    "Fuel-fired heaters, their air and their fumes.",
+    "Whatever local rule or inspector asks beyond this list.",
+)
+
+ASKED = (
+    ("service_complete", "Service complete"),
+    ("meter_base", "Meter base in place"),
+    ("panel_in_place", "Panel in place"),
+    ("conductors_landed", "Conductors of live circuits brought in and landed"),
+    ("others_made_safe", "Conductors of other circuits capped and off their breakers"),
+    ("bonded", "Bonding done"),
+    ("electrode", "Grounding electrode and its conductor done"),
+    ("cover_on", "Cover on the panel"),
+    ("locked_off", "Breakers that stay off locked and labelled"),
+    ("ground_fault", "Ground-fault protection of construction receptacles"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Outside:
+    """What the house does not know of itself: permit, rough-in, the authority's word."""
+
+    permit_issued: bool | None = None
+    permit_reference: str = ""
+    rough_in_accepted: bool | None = None
+    rough_in_reference: str = ""
+    hookup_reference: str = ""
+    temporary_until: date | None = None
+    temporary_gone_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Breaker:
+    """A line of the live list or of the locked-off list."""
+
+    circuit: str
+    name: str
+    breaker: str
+    spaces: str
+    feeds: str
+    legs: str = ""
+    amps: float | None = None
+
+
+@dataclass(frozen=True)
+class HookupSheet:
+    """Everything that the hookup sheet shows."""
+
+    readiness: tuple[Check, ...]
+    chosen: Chosen | None
+    live: tuple[Breaker, ...]
+    locked_off: tuple[Breaker, ...]
+    heat: tuple[str, ...]
+    temporary: tuple[Check, ...]
+    load: ServiceLoad
+    schedules: tuple[PanelSchedule, ...]
+    reference: str
+
+    @property
+    def verdict(self) -> Verdict:
+        """Ready only when each item is: short before unknown before meets."""
+        found = {check.verdict for check in self.readiness}
+        return next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+
+
+def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -> HookupSheet:
+    """Readiness, the best set of circuits, and what stays off."""
+    outside = outside or Outside()
+    service = house.service or Service()
+    hookup = service.hookup or Hookup()
+    load = service_load(facts_of(house, book), book)
+    schedules = tuple(panels(house, book))
+    chosen = _chosen(hookup, load, schedules, book)
+    live = _live(chosen, schedules) if chosen else ()
+    on = {each.circuit for each in live if each.circuit}
+    return HookupSheet(
+        tuple(_readiness(hookup, load, schedules, chosen, outside)),
+        chosen,
+        live,
+        tuple(_locked(schedules, on)),
+        tuple(_heat(hookup, service, load, chosen, book)),
+        tuple(temporary_checks(house, book, outside.temporary_until, outside.temporary_gone_on)),
+        load,
+        schedules,
+        outside.hookup_reference,
+    )
+
+
+def _readiness(
+    hookup: Hookup,
+    load: ServiceLoad,
+    schedules: Sequence[PanelSchedule],
+    chosen: Chosen | None,
+    outside: Outside,
+) -> list[Check]:
+    checks = [_outside("Permit issued", outside.permit_issued, outside.permit_reference)]
+    reference = outside.rough_in_reference
+    checks.append(_outside("Rough-in accepted", outside.rough_in_accepted, reference))
+    for name, what in ASKED:
+        fact = getattr(hookup, name)
+        verdict = {None: Verdict.UNKNOWN, True: Verdict.MEETS, False: Verdict.SHORT}[fact]
+        says = {None: "nobody looked", True: "done", False: "not done"}[fact]
+        checks.append(Check(what, verdict, says))
+    says = f"{load.why}; see the load calculation"
+    checks.append(Check("Service carries its load", load.verdict, says))
+    for schedule in schedules:
+        worst = [check for check in schedule.checks if check.verdict is not Verdict.MEETS]
+        says = "; ".join(f"{check.what}: {check.says}" for check in worst) or "as it should be"
+        verdict = next(
+            (x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in {c.verdict for c in worst}),
+            Verdict.MEETS,
+        )
+        checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
+    if chosen is None:
+        says = "nobody ranked what is wanted live, or the service's rating is not recorded"
+        checks.append(Check("Circuits chosen", Verdict.UNKNOWN, says))
+    else:
+        says = f"{len(chosen.live)} of {chosen.bounds.circuits}, {len(chosen.left_out)} left out"
+        checks.append(Check("Circuits chosen", Verdict.MEETS, says))
+    return checks
+
+
+def _outside(what: str, fact: bool | None, reference: str) -> Check:
+    verdict = {None: Verdict.UNKNOWN, True: Verdict.MEETS, False: Verdict.SHORT}[fact]
+    said = {None: "not recorded", True: "yes", False: "not yet"}[fact]
+    return Check(what, verdict, f"{said}, reference {reference}" if reference else said)
+
+
+def _chosen(
+    hookup: Hookup, load: ServiceLoad, schedules: Sequence[PanelSchedule], book: Rulebook
+) -> Chosen | None:
+    rating = load.facts.rating_a
+    if not hookup.wants or rating is None:
+        return None
+    limit = book["hookup.max_circuits"]
+    free = [schedule.free for schedule in schedules if schedule.free is not None]
+    bounds = Bounds(
+        hookup.max_circuits if hookup.max_circuits is not None else int(limit.value),
+        rating,
+        book.value("hookup.continuous_pct"),
+        hookup.max_imbalance_a,
+        max(free) if free else None,
+    )
+    names = [want.name for want in hookup.wants]
+    told = [
+        want.name if names.count(want.name) == 1 else f"{want.name} ({place})"
+        for place, want in enumerate(hookup.wants, 1)
+    ]
+    pairs = zip(hookup.wants, told, strict=True)
+    return choose([_candidate(want, schedules, name) for want, name in pairs], bounds)
+
+
+def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Candidate:
+    """A want with what its circuit tells: poles, leg, breaker, and its load when nobody said."""
+    branch = next((x for s in schedules for x in s.branches if x.circuit.id == want.circuit), None)
+    watts = want.volt_amperes
+    if branch is None:
+        amps = None if watts is None else watts / want.volts
+        poles = 2 if want.volts > 150 else 1
+        return Candidate(name, want.rank, amps, poles, "", want.breaker_a, want.continuous)
+    if watts is None:
+        watts = branch.connected_va
+    amps = branch.demand_a if watts is None else watts / branch.volts
+    circuit = branch.circuit
+    leg = leg_of(circuit.slots[0]) if circuit.poles == 1 and circuit.slots else ""
+    return Candidate(
+        name, want.rank, amps, circuit.poles, leg, circuit.breaker_a, want.continuous, circuit.id
+    )
+
+
+def _live(chosen: Chosen, schedules: Sequence[PanelSchedule]) -> tuple[Breaker, ...]:
+    found = []
+    for each in chosen.live:
+        line = _line(each.circuit, schedules)
+        legs = " and ".join(chosen.legs[each.name])
+        if line is None:
+            size = f"{each.breaker_a:g} A" if each.breaker_a else "breaker to be chosen"
+            line = Breaker("", each.name, f"{size}, {each.poles} pole", "temporary", each.name)
+        found.append(replace(line, name=each.name, legs=legs, amps=each.amps))
+    return tuple(found)
+
+
+def _locked(schedules: Sequence[PanelSchedule], on: set[str]) -> list[Breaker]:
+    lines = [
+        _line(branch.circuit.id, schedules)
+        for schedule in schedules
+        for branch in schedule.branches
+        if branch.circuit.id not in on
+    ]
+    return [line for line in lines if line is not None]
+
+
+def _line(name: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:
+    for schedule in schedules:
+        for branch in schedule.branches:
+            circuit = branch.circuit
+            if circuit.id == name:
+                return Breaker(
+                    circuit.id,
+                    circuit.name,
+                    f"{circuit.breaker_a:g} A, {circuit.poles} pole",
+                    ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots),
+                    schedule.directory[circuit.id],
+                )
+    return None
+
+
+def _heat(
+    hookup: Hookup,
+    service: Service,
+    load: ServiceLoad,
+    chosen: Chosen | None,
+    book: Rulebook,
+) -> list[str]:
+    """What temporary heat draws, what the pole could have carried, what the hookup can."""
+    share = book.value("hookup.continuous_pct")
+    lines = []
+    heaters = [want for want in hookup.wants if want.continuous and want.volt_amperes]
+    for want in heaters:
+        amps = (want.volt_amperes or 0) / want.volts
+        legs = "each leg" if want.volts > 150 else "one leg"
+        lines.append(
+            f"{want.name}: {(want.volt_amperes or 0) / 1000:g} kW at {want.volts:g} V is "
+            f"{amps:.1f} A on {legs}"
+        )
+    pole = service.temporary.rating_a if service.temporary else None
+    ratings = [pole] if pole else list(book.value("temporary.ratings_a").values())
+    for rating in ratings:
+        lines.append(
+            f"A pole of {rating:g} A carries {heat_kw(rating, share):.2f} kW of heat hour after "
+            f"hour with nothing else on it ({share:g} % of {rating:g} A at 240 V)"
+        )
+    if load.facts.rating_a:
+        rating = load.facts.rating_a
+        lines.append(
+            f"This service of {rating:g} A carries {heat_kw(rating, share):.2f} kW by the same "
+            "reckoning"
+        )
+    if chosen:
+        lines.append(
+            f"The live circuits take up {chosen.a_amps:.1f} A on leg A and {chosen.b_amps:.1f} A "
+            f"on leg B, loads of hours counted at {10000 / share:g} %"
+        )
+    return lines

@@ -1,0 +1,37 @@
+"""The construction hookup sheet of a house file, without a database."""
+
+from typing import Any
+
+from django.core.management.base import CommandParser
+
+from inspections import checker
+from inspections.loads.hookup import Outside, hookup_sheet
+from inspections.management.sheet_command import SheetCommand
+from inspections.report.document import Document
+from inspections.report.load_documents import hookup_document
+from inspections.report.load_json import hookup_json
+
+
+class Command(SheetCommand):
+    """Readiness, the live list, the locked-off list, and what was left out and why."""
+
+    help = "Print the hookup sheet of a house: 0 it is ready, 1 it is not, 2 a bad file."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        super().add_arguments(parser)
+        parser.add_argument("--permit", default="", help="the reference of the permit, issued")
+        parser.add_argument("--rough-in", default="", help="the reference of the accepted rough-in")
+        parser.add_argument("--reference", default="", help="the authority's for the hookup")
+
+    def document(
+        self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
+    ) -> tuple[Document, dict[str, Any]]:
+        outside = Outside(
+            True if options["permit"] else None,
+            options["permit"],
+            True if options["rough_in"] else None,
+            options["rough_in"],
+            options["reference"],
+        )
+        sheet = hookup_sheet(house, book, outside)
+        return hookup_document(house, book, sheet), hookup_json(house, book, sheet)

@@ -1,0 +1,21 @@
+"""The service load of a house file, without a database."""
+
+from typing import Any
+
+from inspections import checker, loads
+from inspections.management.sheet_command import SheetCommand
+from inspections.report.document import Document
+from inspections.report.load_documents import load_document
+from inspections.report.load_json import load_json
+
+
+class Command(SheetCommand):
+    """Every way that the code gives, with working, and the service that follows."""
+
+    help = "Calculate the service load of a house: 0 it meets, 1 it does not, 2 a bad file."
+
+    def document(
+        self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
+    ) -> tuple[Document, dict[str, Any]]:
+        load = loads.service_load(loads.facts_of(house, book), book)
+        return load_document(house, load), load_json(house, load)

@@ -1,0 +1,92 @@
+"""A sheet before it is drawn: sections of rows, the same for text, paper and page. Pure."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row: its cells, the verdict where it has one, and lines of working under it."""
+
+    cells: tuple[str, ...]
+    verdict: str = ""
+    under: tuple[str, ...] = ()
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading with its rows; `shares` are the columns' parts of the width."""
+
+    title: str
+    columns: tuple[str, ...] = ()
+    rows: tuple[Row, ...] = ()
+    shares: tuple[float, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def marked(self) -> bool:
+        """Whether any of its rows has a verdict."""
+        return any(row.verdict for row in self.rows)
+
+
+@dataclass(frozen=True)
+class Document:
+    """A whole sheet."""
+
+    name: str
+    house: str
+    rulebook: str
+    verdict: str
+    says: str
+    sections: tuple[Section, ...]
+    cautions: tuple[str, ...] = ()
+    amended: tuple[str, ...] = ()
+
+
+def document_text(document: Document) -> str:
+    """The sheet for a terminal."""
+    return "\n".join(_lines(document)) + "\n"
+
+
+def _lines(document: Document) -> Iterator[str]:
+    yield f"{document.name}: {document.house}"
+    yield f"by {document.rulebook}"
+    yield from document.amended
+    yield f"[{document.verdict}] {document.says}"
+    for section in document.sections:
+        yield ""
+        yield section.title
+        for note in section.notes:
+            yield f"  {note}"
+        yield from _rows(section)
+    yield ""
+    yield from document.cautions
+
+
+def _rows(section: Section) -> Iterator[str]:
+    rows: Sequence[tuple[str, ...]] = [row.cells for row in section.rows]
+    if not rows:
+        return
+    headed = [section.columns, *rows] if section.columns else rows
+    wide = [
+        max(len(row[i]) if i < len(row) else 0 for row in headed) for i in range(len(headed[0]))
+    ]
+    marked = section.marked
+    if section.columns:
+        head = _row(section.columns, wide)
+        yield f"  {' ' * 11 if marked else ''}{head}"
+    for row in section.rows:
+        mark = f"[{row.verdict:^7}]  " if row.verdict else " " * 11
+        yield f"  {mark if marked else ''}{_row(row.cells, wide)}".rstrip()
+        for line in row.under:
+            yield f"  {' ' * 11 if marked else ''}    {line}"
+
+
+def _row(cells: Sequence[str], wide: Sequence[int]) -> str:
+    last = len(cells) - 1
+    padded = [
+        cell if index == last else cell.ljust(width)
+        for index, (cell, width) in enumerate(zip(cells, wide, strict=False))
+    ]
+    return "  ".join(padded).rstrip()

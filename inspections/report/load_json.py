@@ -1,0 +1,184 @@
+"""The load calculation, the panel schedule and the hookup sheet as JSON values. Pure."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from inspections.checker import House, Limit, Rulebook
+from inspections.loads import Line, ServiceLoad, Way
+from inspections.loads.branch import Branch
+from inspections.loads.hookup import CAUTIONS, NOT_COVERED, Breaker, HookupSheet
+from inspections.loads.panel import PanelSchedule
+from inspections.loads.service import Check
+
+
+def load_json(house: House, load: ServiceLoad) -> dict[str, Any]:
+    """A load calculation with every line of every way."""
+    return {
+        **_head(house, load.rulebook),
+        "verdict": load.verdict.value,
+        "need_a": round(load.need_a, 2),
+        "service_a": load.size_a,
+        "why": load.why,
+        "checks": [_check(check) for check in load.checks],
+        "ways": [_way(way) for way in load.ways],
+        "conductors": [
+            {
+                "what": each.what,
+                "size": each.size,
+                "working": each.working,
+                "limits": [_limit(limit) for limit in each.limits],
+            }
+            for each in load.sized
+        ],
+    }
+
+
+def panel_json(house: House, book: Rulebook, schedules: Sequence[PanelSchedule]) -> dict[str, Any]:
+    """The schedule of each panel with its circuits, places and best arrangement."""
+    return {**_head(house, book), "panels": [_panel(schedule) for schedule in schedules]}
+
+
+def hookup_json(house: House, book: Rulebook, sheet: HookupSheet) -> dict[str, Any]:
+    """The hookup sheet: readiness, live and locked-off lists, what was left out and why."""
+    chosen = sheet.chosen
+    return {
+        **_head(house, book),
+        "verdict": sheet.verdict.value,
+        "reference": sheet.reference,
+        "readiness": [_check(check) for check in sheet.readiness],
+        "live": [_breaker(line) for line in sheet.live],
+        "locked_off": [_breaker(line) for line in sheet.locked_off],
+        "chosen": {
+            "proven": chosen.proven,
+            "proof": list(chosen.proof),
+            "circuits_at_most": chosen.bounds.circuits,
+            "leg_a_a": round(chosen.a_amps, 2),
+            "leg_b_a": round(chosen.b_amps, 2),
+            "left_out": [
+                {"name": want.name, "rank": want.rank, "why": why} for want, why in chosen.left_out
+            ],
+        }
+        if chosen
+        else None,
+        "heat": list(sheet.heat),
+        "temporary": [_check(check) for check in sheet.temporary],
+        "cautions": list(CAUTIONS),
+        "not_covered": list(NOT_COVERED),
+    }
+
+
+def _head(house: House, book: Rulebook) -> dict[str, Any]:
+    return {
+        "house": house.name,
+        "rulebook": {"id": book.id, "title": book.title},
+        "amendments": book.amendments,
+    }
+
+
+def _way(way: Way) -> dict[str, Any]:
+    return {
+        "id": way.id,
+        "title": way.title,
+        "section": way.section,
+        "role": way.role.value,
+        "total_va": round(way.total_va, 2),
+        "before_larger_of_va": round(way.before_larger_va, 2),
+        "amps": round(way.amps, 2),
+        "legs_a": [round(x, 2) for x in way.per_leg_a] if way.per_leg_a else None,
+        "assumed": list(way.assumed),
+        "lines": [_line(line) for line in way.lines],
+    }
+
+
+def _line(line: Line) -> dict[str, Any]:
+    return {
+        "key": line.key,
+        "label": line.label,
+        "va": round(line.va, 2),
+        "working": line.working,
+        "counts": line.counts,
+        "left_out": line.left_out,
+        "why": line.why,
+        "limits": [_limit(limit) for limit in line.limits],
+    }
+
+
+def _limit(limit: Limit) -> dict[str, Any]:
+    return {
+        "limit": limit.name,
+        "section": limit.section,
+        "edition": limit.edition,
+        "known": limit.known,
+        "source": limit.source,
+    }
+
+
+def _check(check: Check) -> dict[str, Any]:
+    return {
+        "what": check.what,
+        "verdict": check.verdict.value,
+        "says": check.says,
+        "limits": [_limit(limit) for limit in check.limits],
+    }
+
+
+def _panel(schedule: PanelSchedule) -> dict[str, Any]:
+    best = schedule.best
+    return {
+        "panel": schedule.panel.id,
+        "verdict": schedule.verdict.value,
+        "leg_a_va": schedule.a_va,
+        "leg_b_va": schedule.b_va,
+        "free_spaces": schedule.free,
+        "checks": [_check(check) for check in schedule.checks],
+        "circuits": [_circuit(branch, schedule) for branch in schedule.branches],
+        "places": [
+            {"space": x.slot, "leg": x.leg, "half": x.half, "circuit": x.circuit}
+            for x in schedule.places
+        ],
+        "best": {
+            "imbalance_va": best.imbalance_va,
+            "moved": list(best.moved),
+            "fewest_moves_proven": best.fewest_moves_proven,
+            "to_spaces": {name: list(spaces) for name, spaces in schedule.best_places.items()},
+            "proof": best.proof,
+        }
+        if best
+        else None,
+    }
+
+
+def _circuit(branch: Branch, schedule: PanelSchedule) -> dict[str, Any]:
+    circuit = branch.circuit
+    return {
+        "circuit": circuit.id,
+        "name": circuit.name,
+        "directory": schedule.directory[circuit.id],
+        "breaker_a": circuit.breaker_a,
+        "poles": circuit.poles,
+        "spaces": list(circuit.slots),
+        "verdict": branch.verdict.value,
+        "volts": branch.volts,
+        "connected_va": branch.connected_va,
+        "demand_a": round(branch.demand_a, 2),
+        "load": branch.load_words,
+        "awg": branch.awg,
+        "ampacity_a": branch.derated_a,
+        "ampacity": branch.derate_words,
+        "farthest_mm": branch.run_mm,
+        "drop_percent": round(branch.drop.percent, 3) if branch.drop else None,
+        "drop": branch.drop.working if branch.drop else None,
+        "checks": [_check(check) for check in branch.checks],
+    }
+
+
+def _breaker(line: Breaker) -> dict[str, Any]:
+    return {
+        "circuit": line.circuit,
+        "name": line.name,
+        "breaker": line.breaker,
+        "spaces": line.spaces,
+        "legs": line.legs,
+        "amps": None if line.amps is None else round(line.amps, 2),
+        "feeds": line.feeds,
+    }

@@ -1,0 +1,159 @@
+"""The construction hookup: ready only when each item is; live and locked-off lists; heat."""
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from inspections.checker import Verdict, load_rulebook
+from inspections.loads.heat import heat_kw, heater_amps, hours_to_warm
+from inspections.loads.hookup import ASKED, HookupSheet, Outside, hookup_sheet
+from inspections.loads.temporary import temporary_checks
+from tests.loads.houses import made
+from tests.loads.test_panel import panel_data
+
+CEC = load_rulebook("cec-2021")
+READY: dict[str, Any] = {name: True for name, _ in ASKED} | {
+    "wants": [
+        {"name": "Bar lights", "circuit": "2", "rank": 1},
+        {"name": "Heater east", "volt_amperes": 4800, "volts": 240, "continuous": True, "rank": 2},
+        {"name": "Huge heater", "volt_amperes": 30000, "volts": 240, "continuous": True},
+        {"name": "Radio", "rank": 9},
+    ]
+}
+DONE = Outside(True, "E-1", True, "R-7", "H-3")
+
+
+def sheet(outside: Outside = DONE, **hookup: Any) -> HookupSheet:
+    data = panel_data()
+    data["service"]["hookup"] = READY | hookup
+    return hookup_sheet(made(data), CEC, outside)
+
+
+def test_it_is_ready_when_every_item_is() -> None:
+    found = sheet()
+    assert [check for check in found.readiness if check.verdict is not Verdict.MEETS] == []
+    assert found.verdict is Verdict.MEETS
+    assert found.reference == "H-3"
+
+
+@pytest.mark.parametrize("name", [name for name, _ in ASKED])
+def test_each_item_that_is_not_done_or_not_looked_at_holds_it(name: str) -> None:
+    assert sheet(**{name: False}).verdict is Verdict.SHORT
+    assert sheet(**{name: None}).verdict is Verdict.UNKNOWN
+
+
+@pytest.mark.parametrize(
+    ("outside", "verdict"),
+    [
+        (Outside(False, "", True, "R-7"), Verdict.SHORT),
+        (Outside(True, "E-1", False), Verdict.SHORT),
+        (Outside(None, "", True, "R-7"), Verdict.UNKNOWN),
+        (Outside(), Verdict.UNKNOWN),
+    ],
+)
+def test_permit_and_rough_in_hold_it_too(outside: Outside, verdict: Verdict) -> None:
+    assert sheet(outside).verdict is verdict
+
+
+def test_a_service_or_panel_that_is_short_holds_it() -> None:
+    data = panel_data()
+    data["service"] |= {"hookup": READY, "rating_a": 50}
+    found = hookup_sheet(made(data), CEC, DONE)
+    short = {check.what for check in found.readiness if check.verdict is Verdict.SHORT}
+    assert short == {"Service carries its load"}
+    data["service"]["rating_a"] = 100
+    data["circuits"][2]["slots"] = [3, 8]
+    found = hookup_sheet(made(data), CEC, DONE)
+    assert {c.what for c in found.readiness if c.verdict is Verdict.SHORT} == {"Panel P1"}
+
+
+def test_nothing_wanted_is_unknown_and_every_breaker_stays_locked_off() -> None:
+    found = sheet(wants=[])
+    assert found.chosen is None
+    assert found.verdict is Verdict.UNKNOWN
+    assert [line.circuit for line in found.locked_off] == ["1", "2", "r", "h"]
+
+
+def test_live_and_locked_off_part_the_panel_and_the_rest_says_why() -> None:
+    found = sheet()
+    assert [(line.name, line.legs) for line in found.live] == [
+        ("Bar lights", "A"),
+        ("Heater east", "A and B"),
+    ]
+    assert [line.circuit for line in found.locked_off] == ["1", "r", "h"]
+    assert found.live[1].spaces == "temporary"
+    assert found.chosen is not None
+    told = {want.name: why for want, why in found.chosen.left_out}
+    assert "more than the service's 100 A" in told["Huge heater"]
+    assert told["Radio"] == "nobody said what it draws"
+
+
+def test_the_authority_s_number_of_circuits_comes_first() -> None:
+    found = sheet(max_circuits=1)
+    assert [line.name for line in found.live] == ["Bar lights"]
+    assert sheet(max_circuits=0).live == ()
+
+
+def test_wants_of_one_name_are_told_apart() -> None:
+    heater = {"name": "Heater", "volt_amperes": 2000, "volts": 240}
+    assert [line.name for line in sheet(wants=[heater, heater]).live] == [
+        "Heater (1)",
+        "Heater (2)",
+    ]
+
+
+def test_heat_is_told_in_amperes_for_pole_and_hookup() -> None:
+    told = "\n".join(sheet().heat)
+    assert "Heater east: 4.8 kW at 240 V is 20.0 A on each leg" in told
+    assert "A pole of 30 A carries 5.76 kW" in told
+    assert "A pole of 40 A carries 7.68 kW" in told
+    assert "This service of 100 A carries 19.20 kW" in told
+
+
+def test_amperes_and_kilowatts_of_heat() -> None:
+    assert heater_amps(4.8) == 20
+    assert heater_amps(1.5, 120) == 12.5
+    assert heat_kw(30, 80) == pytest.approx(5.76)
+    with pytest.raises(ValueError, match="not negative"):
+        heater_amps(-1)
+
+
+def test_hours_to_warm_are_labelled_an_estimate() -> None:
+    # 500 m³ of air by 20 K: 500 × 1210 × 20 J = 3.36 kWh, at 4.8 kW 0.70 h
+    found = hours_to_warm(500, 4.8, 0, 20)
+    assert found.hours == pytest.approx(0.70, abs=0.005)
+    assert "estimate" in found.caution
+    assert hours_to_warm(500, 4.8, 20, 10).hours == 0
+    slower = hours_to_warm(500, 4.8, 0, 20, loss_w_per_k=100)
+    assert slower.hours is not None
+    assert slower.hours > (found.hours or 0)
+    never = hours_to_warm(500, 1.0, 0, 20, loss_w_per_k=100)
+    assert never.hours is None
+    assert "do not hold against 2.0 kW lost" in never.working
+
+
+def pole(**facts: Any) -> dict[str, Any]:
+    data = panel_data()
+    data["service"]["temporary"] = {"rating_a": 30, **facts}
+    return data
+
+
+def test_a_temporary_service_tells_its_end_and_a_house_without_one_is_silent() -> None:
+    house = made(pole())
+    by_day = temporary_checks(house, CEC, date(2026, 3, 1))[-1]
+    assert (by_day.verdict, by_day.says[:25]) == (Verdict.LOOK, "to be gone by 2026-03-01;")
+    assert temporary_checks(house, CEC)[-1].verdict is Verdict.LOOK
+    gone = temporary_checks(house, CEC, date(2026, 3, 1), date(2026, 2, 20))[-1]
+    assert (gone.verdict, gone.says) == (Verdict.MEETS, "gone on 2026-02-20")
+    assert temporary_checks(made(panel_data()), CEC) == []
+
+
+def test_the_load_on_a_pole_is_laid_on_the_emptier_leg() -> None:
+    saw = {"name": "Saw", "volt_amperes": 1800, "volts": 120}
+    light = {"name": "Lights", "volt_amperes": 600, "volts": 120}
+    (load, *_) = temporary_checks(made(pole(on_it=[saw, light, saw])), CEC)
+    assert load.says.endswith("20.0 and 15.0 A of 30 A")
+    unknown = temporary_checks(made(pole(on_it=[{"name": "Saw"}])), CEC)[0]
+    assert unknown.verdict is Verdict.UNKNOWN
+    assert "nobody said what Saw draws" in unknown.says
