@@ -1,6 +1,7 @@
 """What eyes settle: computed where somebody recorded it, one look for each room where not."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from .finding import Finding, Rule, Verdict, Words
@@ -14,6 +15,10 @@ Judged = tuple[Verdict, Mapping[str, Any]] | None
 """A verdict with the facts and figures it rests on; None when nothing is asked of the part."""
 
 
+SAID = 6
+"""So many parts are named in a look; the working names all."""
+
+
 class Look(NamedTuple):
     """A part that waits for eyes: its name, the facts a look rests on, and what is asked."""
 
@@ -22,7 +27,84 @@ class Look(NamedTuple):
     data: Mapping[str, Any]
 
 
-Looks = dict[str, list[Look]]
+class Round:
+    """A rule's round through the house: findings as they come, and at its end the looks."""
+
+    def __init__(self, this: Rule, site: Site, limits: tuple[Limit, ...]) -> None:
+        self.this, self.site, self.limits = this, site, limits
+        self._looks: dict[str, list[Look]] = {}
+        self._named: Counter[str] = Counter()
+
+    def numbered(self, name: str) -> str:
+        """A subject for something without an id: the second of a name is `name/2`."""
+        self._named[name] += 1
+        return name if self._named[name] == 1 else f"{name}/{self._named[name]}"
+
+    def box(self, box: Box, found: Judged) -> tuple[Finding, ...]:
+        """The finding on a box, or none while it waits for eyes."""
+        if found is None or self._waits((box.room,), box.id, self.site.stands[box.id], found):
+            return ()
+        verdict, data = found
+        spot = self.site.box_spot(box)
+        return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
+
+    def cable(self, cable: Cable, found: Judged, rooms: Sequence[str] = ()) -> tuple[Finding, ...]:
+        """The finding on a cable; it is looked at in these rooms, or each where it ends."""
+        rests_on = (cable.id, cable.ends, cable.length_mm)
+        rooms = rooms or self.site.rooms_of[cable.id]
+        if found is None or self._waits(rooms, cable.id, rests_on, found):
+            return ()
+        verdict, data = found
+        spot = self.site.cable_spot(cable)
+        return (Finding(self.this, cable.id, verdict, spot, data, self.limits),)
+
+    def run(
+        self, cable: Cable, room: str, found: Judged, subject: str, name: str
+    ) -> tuple[Finding, ...]:
+        """The finding on a cable at one place of a room."""
+        if found is None or self._waits((room,), name, subject, found):
+            return ()
+        verdict, data = found
+        spot = self.site.cable_spot(cable, room)
+        return (Finding(self.this, subject, verdict, spot, data, self.limits),)
+
+    def part(self, part: Any, noun: str, found: Judged, prefix: str = "") -> tuple[Finding, ...]:
+        """The finding on something with an id, a room and cables: a hole, a staple."""
+        name = f"{noun} {part.id}"
+        if found is None or self._waits((part.room,), name, (part.id, part.cables), found):
+            return ()
+        verdict, data = found
+        spot = self.site.part_spot(self.site.rooms[part.room], name)
+        return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
+
+    def _waits(
+        self, rooms: Iterable[str], name: str, rests_on: Any, found: tuple[Verdict, Any]
+    ) -> bool:
+        """Whether a part waits for eyes; then it is kept for a look in each of the rooms."""
+        verdict, data = found
+        if verdict is not Verdict.LOOK:
+            return False
+        look = Look(name, rests_on, data)
+        for room in rooms:
+            self._looks.setdefault(room, []).append(look)
+        return True
+
+    def looks(self) -> Iterator[Finding]:
+        """One look for each room: its parts, the facts it rests on, and what is asked of them."""
+        for room, parts in self._looks.items():
+            asked = {
+                point.name: point.asked
+                for part in parts
+                for point in part.data.get("points", ())
+                if point.holds is None
+            }
+            data = {
+                "look": [part.name for part in parts],
+                "rests_on": [part.rests_on for part in parts],
+                "asked": asked,
+            }
+            spot = self.site.room_spot(self.site.rooms[room])
+            yield Finding(self.this, f"room:{room}", Verdict.LOOK, spot, data, self.limits)
 
 
 def boxes_judged(
@@ -33,17 +115,10 @@ def boxes_judged(
     limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
     """A finding for each box; those that `judge` leaves to eyes are gathered room by room."""
-    looks: Looks = {}
+    here = Round(this, site, limits)
     for box in boxes:
-        if (found := judge(box)) is None:
-            continue
-        verdict, data = found
-        if verdict is Verdict.LOOK:
-            stands = (box.id, box.gangs, *box.place.__dict__.values())
-            looks.setdefault(box.room, []).append(Look(box.id, stands, data))
-        else:
-            yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
-    yield from looked(this, site, looks, limits)
+        yield from here.box(box, judge(box))
+    yield from here.looks()
 
 
 def cables_judged(
@@ -54,50 +129,22 @@ def cables_judged(
     limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
     """The same for cables; a cable is looked at in each room where it ends."""
-    looks: Looks = {}
+    here = Round(this, site, limits)
     for cable in cables:
-        if (found := judge(cable)) is None:
-            continue
-        verdict, data = found
-        if verdict is Verdict.LOOK:
-            for room in site.rooms_of(cable):
-                looks.setdefault(room, []).append(Look(cable.id, run_of(cable), data))
-        else:
-            yield Finding(this, cable.id, verdict, site.cable_spot(cable), data, limits)
-    yield from looked(this, site, looks, limits)
-
-
-def run_of(cable: Cable) -> Any:
-    """What a look at a cable rests on: another run is another cable to the eye."""
-    return (cable.id, cable.ends, cable.length_mm)
-
-
-def looked(this: Rule, site: Site, looks: Looks, limits: tuple[Limit, ...]) -> Iterator[Finding]:
-    """One look for each room: its parts, the facts it rests on, and what is asked of them."""
-    for room, parts in looks.items():
-        asked = {
-            point.name: point.asked
-            for part in parts
-            for point in part.data.get("points", ())
-            if point.holds is None
-        }
-        data = {
-            "look": [part.name for part in parts],
-            "rests_on": [part.rests_on for part in parts],
-            "asked": asked,
-        }
-        spot = site.room_spot(site.rooms[room])
-        yield Finding(this, f"room:{room}", Verdict.LOOK, spot, data, limits)
+        yield from here.cable(cable, judge(cable))
+    yield from here.looks()
 
 
 def tell_look(finding: Finding, asks: str, limit: str) -> Words:
     """What to look for at the parts of a room that nobody recorded."""
-    parts = listed(finding.data["look"])
+    parts = finding.data["look"]
+    more = len(parts) - SAID
+    some = parts if more <= 1 else [*parts[:SAID], f"{more} more"]
     return Words(
-        f"Look at {parts}: {asks}.",
+        f"Look at {listed(some)}: {asks}.",
         "not recorded",
         limit,
-        (f"not recorded of {parts}", f"asked: {limit}"),
+        (f"not recorded of {listed(parts)}", f"asked: {limit}"),
         "Look and tick, or record what you find.",
     )
 

@@ -1,6 +1,7 @@
 """A house made ready for the rules: indexes, the wiring graph and the floor lines, once each."""
 
 from functools import cached_property
+from typing import Any
 
 from .finding import Place, Spot
 from .floorline import FloorLine
@@ -147,16 +148,32 @@ class Site:
 
     def hole_spot(self, room: Room, hole: str) -> Spot:
         """A hole in the framing of a room."""
-        return self._spot(room, room.area, (f"hole {hole}",), (HOLES,))
+        return self.part_spot(room, f"hole {hole}")
+
+    def part_spot(self, room: Room, *parts: Place) -> Spot:
+        """Something in the framing of a room: a hole, a staple, a bundle of cables."""
+        return self._spot(room, room.area, parts, (HOLES,))
 
     def cable_spot(self, cable: Cable, room_id: str | None = None) -> Spot:
         """A cable, in the room where something was seen of it or where it ends."""
         room = self.rooms[room_id or self._nodes[cable.ends[1]]]
         return self._spot(room, room.area, (f"cable {cable.id}",), (CABLES,))
 
-    def rooms_of(self, cable: Cable) -> tuple[str, ...]:
-        """The rooms in which a cable ends, each once."""
-        return tuple(dict.fromkeys(self._nodes[end] for end in cable.ends))
+    @cached_property
+    def rooms_of(self) -> dict[str, tuple[str, ...]]:
+        """The rooms in which each cable ends, each room once."""
+        nodes = self._nodes
+        return {
+            cable.id: tuple(dict.fromkeys([nodes[end] for end in cable.ends]))
+            for cable in self.house.cables
+        }
+
+    @cached_property
+    def stands(self) -> dict[str, tuple[Any, ...]]:
+        """Where each box stands and how wide it is: what a look at it rests on."""
+        return {
+            box.id: (box.id, box.gangs, *box.place.__dict__.values()) for box in self.house.boxes
+        }
 
     @cached_property
     def _nodes(self) -> dict[str, str]:
