@@ -9,7 +9,8 @@ from .house import House
 from .house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
 from .house.cables import Cable
 from .house.power import Circuit, Panel
-from .house.rooms import Counter, OpeningKind, Room
+from .house.rooms import Counter, OpeningKind, Room, RoomKind
+from .lights import Lights, is_light
 from .plan import Plan
 from .receptacles import holds_receptacle
 from .rulebook import Rulebook
@@ -54,6 +55,11 @@ class Site:
         return {panel.id: panel for panel in self.house.panels}
 
     @cached_property
+    def lights(self) -> Lights:
+        """The lights and what switches them."""
+        return Lights(self.house, self.wiring)
+
+    @cached_property
     def lines(self) -> dict[str, FloorLine]:
         """The floor line of each room that has walls."""
         return {room.id: FloorLine(room) for room in self.house.rooms if room.walls}
@@ -81,6 +87,20 @@ class Site:
         return found
 
     @cached_property
+    def equipped(self) -> frozenset[str]:
+        """The rooms in which equipment or a panel stands."""
+        appliances = {appliance.room for appliance in self.house.appliances}
+        return frozenset(appliances | {panel.room for panel in self.house.panels})
+
+    @cached_property
+    def lights_outdoors(self) -> bool:
+        """Whether any lighting outlet is outdoors."""
+        outdoors = (RoomKind.OUTDOORS, RoomKind.PORCH)
+        return any(
+            is_light(box) and self.rooms[box.room].kind in outdoors for box in self.house.boxes
+        )
+
+    @cached_property
     def counters_in(self) -> dict[str, list[Counter]]:
         """The counters of each room."""
         found: dict[str, list[Counter]] = {room.id: [] for room in self.house.rooms}
@@ -101,6 +121,11 @@ class Site:
     def room_spot(self, room: Room) -> Spot:
         """A room as a whole."""
         return self._spot(room, room.area, (), ())
+
+    def house_spot(self, *parts: Place) -> Spot:
+        """The house as a whole, said with its first area and room."""
+        room = self.house.rooms[0]
+        return Spot(room.area, room.id, parts, (-1.0,), self.imperial)
 
     def wall_spot(self, room: Room, wall: str, at_mm: float, *parts: Place) -> Spot:
         """A place on a room's wall."""

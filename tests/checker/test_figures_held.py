@@ -13,7 +13,7 @@ from tests.checker.build import Case, cases
 LARGER, SMALLER = 1.02, 0.98
 COUNTED = (
     *("gangs", "braces", "outlets", "circuits", "receptacles", "spaces", "electrodes"),
-    "cables",
+    *("cables", "risers"),
 )
 
 
