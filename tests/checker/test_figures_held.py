@@ -11,7 +11,10 @@ from inspections.checker.rulebook import HERE
 from tests.checker.build import Case, cases
 
 LARGER, SMALLER = 1.02, 0.98
-COUNTED = ("conductors", "gangs", "braces", "outlets", "circuits", "receptacles", "spaces")
+COUNTED = (
+    *("conductors", "gangs", "braces", "outlets", "circuits", "receptacles"),
+    *("spaces", "rods", "terminals", "AWG"),
+)
 
 
 @cache
