@@ -50,6 +50,10 @@ class Supply:
         for name, cables in self.cables.items():
             ends = dict.fromkeys(end for cable in cables for end in cable.ends)
             self.appliances[name] = [appliances[end] for end in ends if end in appliances]
+        for appliance in house.appliances:
+            there = self.appliances[appliance.circuit] if appliance.circuit else ()
+            if appliance.circuit and all(each.id != appliance.id for each in there):
+                self.appliances[appliance.circuit].append(appliance)
         for box in house.boxes:
             for device in box.devices:
                 self._place(box, device)
@@ -66,7 +70,8 @@ class Supply:
 
         A split receptacle has two. Empty when it names none and its cables do not tell.
         """
-        named = tuple(name for name in (device.circuit, device.second_circuit) if name)
+        both = dict.fromkeys((device.circuit, device.second_circuit))
+        named = tuple(name for name in both if name)
         if named or device.kind in SIGNAL:
             return named
         cables = self._wiring.power_at(box.id)
