@@ -77,6 +77,10 @@ class Round:
         spot = self.site.part_spot(self.site.rooms[part.room], name)
         return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
 
+    def wait(self, room: str, name: str, rests_on: Any) -> None:
+        """Keep a part that only eyes settle for the look of its room."""
+        self._waits((room,), name, rests_on, (Verdict.LOOK, {}))
+
     def _waits(
         self, rooms: Iterable[str], name: str, rests_on: Any, found: tuple[Verdict, Any]
     ) -> bool:

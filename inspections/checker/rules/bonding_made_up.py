@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..finding import Finding, Rule, Scope, Words, rule
-from ..looking import Look, Looks, looked, tell_look
+from ..looking import Round, tell_look
 from ..site import Site
 
 NAME = "bonding-made-up"
@@ -24,10 +24,10 @@ def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.joined")
     if limit is None or not limit.value:
         return
-    looks: Looks = {}
+    here = Round(this, site, (limit,))
     for box in site.house.boxes:
         cables = [e.cable for e in site.wiring.power_at(box.id) if e.cable.bonding]
         if cables:
             facts = (box.material.value, [cable.id for cable in cables])
-            looks.setdefault(box.room, []).append(Look(box.id, facts, {}))
-    yield from looked(this, site, looks, (limit,))
+            here.wait(box.room, box.id, facts)
+    yield from here.looks()
