@@ -11,7 +11,7 @@ from .choice import Bounds, Candidate, Chosen, choose
 from .facts import facts_of, leg_of
 from .heat import heat_kw
 from .panel import PanelSchedule, panels
-from .service import Check, ServiceLoad, service_load
+from .service import Check, ServiceLoad, service_load, worst
 from .temporary import temporary_checks
 
 CAUTIONS = (
@@ -85,8 +85,7 @@ class HookupSheet:
     @property
     def verdict(self) -> Verdict:
         """Ready only when each item is: short before unknown before meets."""
-        found = {check.verdict for check in self.readiness}
-        return next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+        return worst(check.verdict for check in self.readiness)
 
 
 def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -> HookupSheet:
@@ -130,12 +129,9 @@ def _readiness(
     says = f"{load.why}; see the load calculation"
     checks.append(Check("Service carries its load", load.verdict, says))
     for schedule in schedules:
-        worst = [check for check in schedule.checks if check.verdict is not Verdict.MEETS]
-        says = "; ".join(f"{check.what}: {check.says}" for check in worst) or "as it should be"
-        verdict = next(
-            (x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in {c.verdict for c in worst}),
-            Verdict.MEETS,
-        )
+        wrong = [check for check in schedule.checks if check.verdict is not Verdict.MEETS]
+        says = "; ".join(f"{check.what}: {check.says}" for check in wrong) or "as it should be"
+        verdict = worst(check.verdict for check in wrong)
         checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
     if chosen is None:
         says = "nobody ranked what is wanted live, or the service's rating is not recorded"
