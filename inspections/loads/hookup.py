@@ -5,11 +5,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from inspections.checker import House, Rulebook, Verdict
-from inspections.checker.house.service import Hookup, Service, Want
+from inspections.checker.house.service import Hookup, Service, Want, Warming
 
 from .choice import Bounds, Candidate, Chosen, choose
 from .facts import facts_of, leg_of
-from .heat import heat_kw
+from .heat import heat_kw, hours_to_warm
 from .panel import PanelSchedule, panels
 from .service import Check, ServiceLoad, service_load, worst
 from .temporary import temporary_checks
@@ -263,4 +263,15 @@ def _heat(
             f"The live circuits take up {chosen.a_amps:.1f} A on leg A and {chosen.b_amps:.1f} A "
             f"on leg B, loads of hours counted at {10000 / share:g} %"
         )
+    if hookup.warming is not None and chosen is not None:
+        lines.append(_warming(hookup.warming, chosen, service.volts))
     return lines
+
+
+def _warming(room: Warming, chosen: Chosen, volts: float) -> str:
+    """Hours to warm a volume with the heaters that are live, told as an estimate alone."""
+    heaters = [each for each in chosen.live if each.continuous]
+    kw = sum((x.amps or 0) * (volts if x.poles > 1 else volts / 2) for x in heaters) / 1000
+    found = hours_to_warm(room.volume_m3, kw, room.from_c, room.to_c, room.loss_w_per_k)
+    span = f"{room.volume_m3:,.0f} m³ from {room.from_c:g} to {room.to_c:g} °C with {kw:g} kW"
+    return f"ESTIMATE, {span}: {found.working}. {found.caution}"
