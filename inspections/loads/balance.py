@@ -80,8 +80,8 @@ def balance(singles: Sequence[Single], places_a: int, places_b: int) -> Balance:
     proof = (
         f"Every sum that leg A can have was reckoned with ({2 ** len(items):,} arrangements): none "
         f"leaves the legs nearer than {least:,} VA of {total:,} VA. "
-        f"{len(moved)} circuits change legs, "
-        f"{'and none of that imbalance changes fewer' if proven else 'perhaps not the fewest'}."
+        f"To change legs: {len(moved)}, "
+        f"{'and no arrangement as even changes fewer' if proven else 'perhaps not the fewest'}."
     )
     return Balance(legs, a_va, total - a_va, moved, proven, proof)
 

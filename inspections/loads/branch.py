@@ -15,7 +15,7 @@ from .conductors import SIZES, rank, size_words, up_to
 from .drop import Drop
 from .facts import circuits_of_appliances
 from .route import route, spread_drop
-from .service import Check
+from .service import Check, worst
 
 NO_OUTLETS = frozenset(
     {
@@ -55,8 +55,7 @@ class Branch:
     @property
     def verdict(self) -> Verdict:
         """The worst of its checks."""
-        found = {check.verdict for check in self.checks}
-        return next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+        return worst(check.verdict for check in self.checks)
 
 
 @dataclass(frozen=True)

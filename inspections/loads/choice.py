@@ -235,7 +235,7 @@ def _why_not(
     if want.name not in forced.legs:
         return f"{told}; no set within the bounds has it"
     gone = [x.name for x in live if x.name not in forced.legs]
-    return f"{told}; to have it, {' and '.join(gone) or 'nothing'} would stay off"
+    return f"{told}; with it, the best set would leave {' and '.join(gone) or 'nothing'} off"
 
 
 def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> list[str]:

@@ -75,6 +75,13 @@ def service_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
     return Sized(f"Service conductors, {material}", size, words, limits)
 
 
+def feeder_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
+    """The conductors of a feeder that carries a part of the dwelling's load."""
+    column = book[f"conductors.{material}_75_a"]
+    size = thinnest(rating_a, material, 75, book)
+    return Sized(f"Feeder, {material}", size, f"{rating_a:g} A, 75 °C column", (column,))
+
+
 def electrode_conductor(size: str, material: str, electrode: str, book: Rulebook) -> Sized:
     """The copper conductor to the grounding electrode, by the service's own conductors."""
     what = "Grounding electrode conductor, copper"

@@ -26,16 +26,19 @@ def directory(house: House) -> dict[str, str]:
     rooms = {room.id: room.name for room in house.rooms}
     fed, single = circuits_of_appliances(house), _single_circuits(house)
     named: defaultdict[str, list[str]] = defaultdict(list)
+    told: defaultdict[str, set[str]] = defaultdict(set)
     for appliance in house.appliances:
         if circuit := fed.get(appliance.id):
             named[circuit].append(f"{appliance.name} ({rooms[appliance.room]})")
+            told[circuit] |= {appliance.name.casefold(), WORDS[DeviceKind.DISCONNECT]}
     seen: defaultdict[str, dict[str, dict[str, None]]] = defaultdict(dict)
     for box in house.boxes:
         for device in box.devices:
             found = device.circuit or single.get(box.id)
             if found and device.kind in WORDS:
                 what = device.dedicated_to or WORDS[device.kind]
-                seen[found].setdefault(what, {})[rooms[box.room]] = None
+                if what.casefold() not in told[found]:
+                    seen[found].setdefault(what, {})[rooms[box.room]] = None
     card = {}
     for each in house.circuits:
         parts = [*named[each.id]]

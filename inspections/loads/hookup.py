@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from inspections.checker import House, Rulebook, Verdict
-from inspections.checker.house.service import Hookup, Service, Want
+from inspections.checker.house.service import Hookup, Service, Want, Warming
 
 from .choice import Bounds, Candidate, Chosen, choose
 from .facts import facts_of, leg_of
-from .heat import heat_kw
+from .heat import heat_kw, hours_to_warm
 from .panel import PanelSchedule, panels
-from .service import Check, ServiceLoad, service_load
+from .service import Check, ServiceLoad, service_load, worst
 from .temporary import temporary_checks
 
 CAUTIONS = (
@@ -85,8 +85,7 @@ class HookupSheet:
     @property
     def verdict(self) -> Verdict:
         """Ready only when each item is: short before unknown before meets."""
-        found = {check.verdict for check in self.readiness}
-        return next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+        return worst(check.verdict for check in self.readiness)
 
 
 def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -> HookupSheet:
@@ -130,12 +129,9 @@ def _readiness(
     says = f"{load.why}; see the load calculation"
     checks.append(Check("Service carries its load", load.verdict, says))
     for schedule in schedules:
-        worst = [check for check in schedule.checks if check.verdict is not Verdict.MEETS]
-        says = "; ".join(f"{check.what}: {check.says}" for check in worst) or "as it should be"
-        verdict = next(
-            (x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in {c.verdict for c in worst}),
-            Verdict.MEETS,
-        )
+        wrong = [check for check in schedule.checks if check.verdict is not Verdict.MEETS]
+        says = "; ".join(f"{check.what}: {check.says}" for check in wrong) or "as it should be"
+        verdict = worst(check.verdict for check in wrong)
         checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
     if chosen is None:
         says = "nobody ranked what is wanted live, or the service's rating is not recorded"
@@ -267,4 +263,15 @@ def _heat(
             f"The live circuits take up {chosen.a_amps:.1f} A on leg A and {chosen.b_amps:.1f} A "
             f"on leg B, loads of hours counted at {10000 / share:g} %"
         )
+    if hookup.warming is not None and chosen is not None:
+        lines.append(_warming(hookup.warming, chosen, service.volts))
     return lines
+
+
+def _warming(room: Warming, chosen: Chosen, volts: float) -> str:
+    """Hours to warm a volume with the heaters that are live, told as an estimate alone."""
+    heaters = [each for each in chosen.live if each.continuous]
+    kw = sum((x.amps or 0) * (volts if x.poles > 1 else volts / 2) for x in heaters) / 1000
+    found = hours_to_warm(room.volume_m3, kw, room.from_c, room.to_c, room.loss_w_per_k)
+    span = f"{room.volume_m3:,.0f} m³ from {room.from_c:g} to {room.to_c:g} °C with {kw:g} kW"
+    return f"ESTIMATE, {span}: {found.working}. {found.caution}"

@@ -10,10 +10,10 @@ from inspections.checker.house.service import HeatControl, Service
 
 from .balance import Balance, CannotBalance, Single, balance
 from .branch import Branch, branches
-from .conductors import up_to
+from .conductors import Sized, bonding_conductor, feeder_conductor, up_to
 from .directory import directory
 from .facts import leg_of
-from .service import Check
+from .service import Check, worst
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +42,8 @@ class PanelSchedule:
     best_places: dict[str, tuple[int, ...]]
     """Where the best arrangement puts each circuit that it moves or places."""
     checks: tuple[Check, ...]
+    sized: tuple[Sized, ...] = ()
+    """The conductors of its feeder; none for the service's own panel."""
 
     @property
     def free(self) -> int | None:
@@ -53,8 +55,7 @@ class PanelSchedule:
     @property
     def verdict(self) -> Verdict:
         """The worst of its checks and of its circuits."""
-        found = {check.verdict for check in self.checks} | {x.verdict for x in self.branches}
-        return next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+        return worst([*(x.verdict for x in self.checks), *(x.verdict for x in self.branches)])
 
 
 def panels(house: House, book: Rulebook) -> list[PanelSchedule]:
@@ -84,7 +85,17 @@ def _schedule(
         best,
         best_places,
         (*_checks(panel, found, places, service, book), *trouble),
+        _feeder(panel, service, book),
     )
+
+
+def _feeder(panel: Panel, service: Service, book: Rulebook) -> tuple[Sized, ...]:
+    rating = panel.main_a or panel.rating_a
+    if panel.kind is not PanelKind.FEEDER or rating is None:
+        return ()
+    materials = (service.material,) if service.material else ("copper", "aluminum")
+    sized = tuple(feeder_conductor(rating, material, book) for material in materials)
+    return (*sized, bonding_conductor(rating, book))
 
 
 def load_va(branch: Branch) -> int:

@@ -1,5 +1,6 @@
 """The service of a house: every way to its load, what each says of it, and its conductors."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from inspections.checker import Limit, Rulebook, Verdict
@@ -32,6 +33,13 @@ class Check:
     limits: tuple[Limit, ...] = ()
 
 
+def worst(found: Iterable[Verdict]) -> Verdict:
+    """The worst of verdicts: short, then unknown, then look; meets where there are none."""
+    met = set(found)
+    order = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK)
+    return next((verdict for verdict in order if verdict in met), Verdict.MEETS)
+
+
 @dataclass(frozen=True)
 class ServiceLoad:
     """The calculation of one house by one rulebook."""
@@ -50,8 +58,7 @@ class ServiceLoad:
     @property
     def verdict(self) -> Verdict:
         """The worst of the checks: short before unknown before meets."""
-        found = {check.verdict for check in self.checks}
-        return next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+        return worst(check.verdict for check in self.checks)
 
 
 def ways_of(facts: LoadFacts, book: Rulebook) -> tuple[Way, ...]:

@@ -7,7 +7,7 @@ from inspections.loads import Line, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.hookup import CAUTIONS, NOT_COVERED, Breaker, HookupSheet
 from inspections.loads.panel import PanelSchedule
-from inspections.loads.service import Check
+from inspections.loads.service import Check, worst
 
 from .as_text import CAUTION, KNOWN, amended_line
 from .document import Document, Row, Section
@@ -92,7 +92,7 @@ def _sized(load: ServiceLoad) -> Section:
         ("conductor", "size", "found by"),
         tuple(rows),
         (0.34, 0.16, 0.5),
-        ("For copper and aluminum side by side where nobody recorded which.",),
+        () if load.facts.material else ("Copper and aluminum, since nobody recorded which.",),
     )
 
 
@@ -100,9 +100,9 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
     """The schedule of each panel, its best arrangement, and the card for its door."""
     sections: list[Section] = []
     for schedule in schedules:
-        sections += [_panel(schedule), _circuits(schedule), _balance(schedule), _card(schedule)]
-    found = {schedule.verdict for schedule in schedules}
-    verdict = next((x for x in (Verdict.SHORT, Verdict.UNKNOWN) if x in found), Verdict.MEETS)
+        sections += [_panel(schedule), *_feeder(schedule), _circuits(schedule)]
+        sections += [_balance(schedule), _card(schedule)]
+    verdict = worst(schedule.verdict for schedule in schedules)
     says = "; ".join(
         f"{s.panel.id}: {len(s.branches)} circuits, leg A {s.a_va:,} VA, leg B {s.b_va:,} VA, "
         f"{'free spaces not known' if s.free is None else f'{s.free} free spaces'}"
@@ -122,6 +122,13 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
 
 def _panel(schedule: PanelSchedule) -> Section:
     return Section(f"Panel {schedule.panel.id}", (), _check_rows(schedule.checks), ())
+
+
+def _feeder(schedule: PanelSchedule) -> Iterator[Section]:
+    """The conductors that feed a panel which is not the service's own."""
+    if schedule.sized:
+        rows = tuple(Row((each.what, each.words, each.working)) for each in schedule.sized)
+        yield Section("Feeder", ("conductor", "size", "found by"), rows, (0.34, 0.16, 0.5))
 
 
 def _circuits(schedule: PanelSchedule) -> Section:

@@ -131,6 +131,7 @@ def _panel(schedule: PanelSchedule) -> dict[str, Any]:
         "leg_b_va": schedule.b_va,
         "free_spaces": schedule.free,
         "checks": [_check(check) for check in schedule.checks],
+        "feeder": [{"what": x.what, "size": x.size, "working": x.working} for x in schedule.sized],
         "circuits": [_circuit(branch, schedule) for branch in schedule.branches],
         "places": [
             {"space": x.slot, "leg": x.leg, "half": x.half, "circuit": x.circuit}

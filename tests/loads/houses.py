@@ -10,7 +10,7 @@ from tests.load.small import HOUSE
 SERVICE: dict[str, Any] = {
     "floor_area": {"value": 12, "unit": "m2"},
     "rating_a": 100,
-    "conductor": "4",
+    "conductor": "3",
     "material": "copper",
     "electrode": "water_pipe",
     "heat_control": "room",

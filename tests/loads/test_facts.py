@@ -88,7 +88,8 @@ def test_a_single_pole_appliance_is_on_the_leg_of_its_space() -> None:
 def test_a_conductor_too_thin_for_the_service_is_short_and_one_unknown_does_not_pass() -> None:
     for conductor, material, verdict in (
         ("4", "copper", Verdict.SHORT),
-        ("2/0", "copper", Verdict.MEETS),
+        ("3/0", "copper", Verdict.MEETS),
+        ("2/0", "copper", Verdict.SHORT),
         ("2/0", "aluminum", Verdict.SHORT),
         ("2/0", None, Verdict.UNKNOWN),
     ):

@@ -111,6 +111,16 @@ def test_heat_is_told_in_amperes_for_pole_and_hookup() -> None:
     assert "This service of 100 A carries 19.20 kW" in told
 
 
+def test_hours_to_warm_are_told_as_an_estimate_by_the_heaters_that_are_live() -> None:
+    warming = {"volume_m3": 500, "from_c": 0, "to_c": 20}
+    (line,) = [line for line in sheet(warming=warming).heat if "ESTIMATE" in line]
+    assert line.startswith("ESTIMATE, 500 m³ from 0 to 20 °C with 4.8 kW: ")
+    assert "= 0.7 h. An estimate for air alone" in line
+    cold = sheet(warming=warming | {"loss_w_per_k": 300}).heat[-1]
+    assert "do not hold against 6.0 kW lost" in cold
+    assert not any("ESTIMATE" in line for line in sheet().heat)
+
+
 def test_amperes_and_kilowatts_of_heat() -> None:
     assert heater_amps(4.8) == 20
     assert heater_amps(1.5, 120) == 12.5

@@ -208,13 +208,24 @@ def test_a_main_breaker_above_the_bus_is_short() -> None:
     assert any(x.verdict is Verdict.SHORT for x in found.checks if x.what == "Bus rating")
 
 
+def test_a_feeder_panel_tells_the_conductors_that_feed_it() -> None:
+    data = panel_data(kind="feeder", rating_a=60, main_a=60)
+    sized = {each.what: each.size for each in schedule(data).sized}
+    assert sized == {"Feeder, copper": "6", "Bonding conductor, copper": "10"}
+    del data["service"]["material"]
+    assert {each.what: each.size for each in schedule(data).sized}["Feeder, aluminum"] == "4"
+    assert schedule(panel_data()).sized == ()
+
+
 def test_the_card_names_appliances_and_rooms_and_no_one() -> None:
     house = load_house((EXAMPLES / "quillet-mended.json").read_bytes())
     card = directory(house)
     assert card["furnace"] == "Furnace (Utility room)"
     assert card["bed2"] == "Receptacles: Bedroom 2"
     assert card["lit3"].startswith("Lights: Bedroom 2, Bedroom 3, Main bedroom")
-    assert card["range"] == "Range: Kitchen"
+    assert card["range"] == "Range (Kitchen)"
+    assert card["heater"] == "Water heater (Utility room)"
+    assert card["fridge"] == "Refrigerator: Kitchen"
     assert set(card) == {circuit.id for circuit in house.circuits}
 
 

@@ -82,6 +82,19 @@ class Circuit(Part):
     """Which half of a tandem breaker it is on; missing on a breaker of its own."""
 
 
+CONDITIONS_AIR = frozenset(
+    {
+        ApplianceKind.SPACE_HEATING,
+        ApplianceKind.THERMAL_STORAGE,
+        ApplianceKind.HEAT_PUMP,
+        ApplianceKind.SUPPLEMENTARY_HEAT,
+        ApplianceKind.COOLING,
+        ApplianceKind.FURNACE_BLOWER,
+    }
+)
+"""Kinds of equipment that heat or cool the air of the house."""
+
+
 class Appliance(Part):
     """Equipment wired straight to a cable: furnace, water heater, range hood."""
 
@@ -105,3 +118,10 @@ class Appliance(Part):
     managed_to_va: Annotated[float, Field(ge=0, le=1_000_000)] | None = None
     """Vehicle charging under energy management: the most that it lets through, 0 when it is
     shed before the service is full; missing without management."""
+
+    @property
+    def heats_or_cools_air(self) -> bool | None:
+        """Whether it heats, cools or refrigerates: as recorded, else by its kind, else unknown."""
+        if self.conditions_air is not None or self.kind in (None, ApplianceKind.OTHER):
+            return self.conditions_air
+        return self.kind in CONDITIONS_AIR

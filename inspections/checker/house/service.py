@@ -88,6 +88,16 @@ class Want(Part):
     """Whether it runs three hours or more, as heaters do."""
 
 
+class Warming(Part):
+    """A volume to be warmed by the heaters of the hookup."""
+
+    volume_m3: Annotated[float, Field(gt=0, le=100_000)]
+    from_c: Annotated[float, Field(ge=-60, le=60)]
+    to_c: Annotated[float, Field(ge=-60, le=60)]
+    loss_w_per_k: Annotated[float, Field(ge=0, le=100_000)] = 0
+    """What its walls and openings lose for each kelvin, when somebody reckoned it."""
+
+
 class Hookup(Part):
     """What is recorded of the construction hookup. A missing fact was not looked at."""
 
@@ -110,6 +120,7 @@ class Hookup(Part):
     max_imbalance_a: Amperes | None = None
     """The most by which the two legs may differ, when somebody asks for one."""
     wants: tuple[Want, ...] = ()
+    warming: Warming | None = None
 
 
 class TemporaryReceptacle(Part):

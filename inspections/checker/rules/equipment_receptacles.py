@@ -47,7 +47,7 @@ def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None:
         return
     for appliance in site.house.appliances:
-        if appliance.conditions_air is not False:
+        if appliance.heats_or_cools_air is not False:
             yield _appliance(this, site, appliance, limit.value)
 
 
@@ -67,7 +67,7 @@ def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> F
     verdict = Verdict.LOOK if here or level else Verdict.SHORT
     if here and across is not None and across <= within + EPSILON:
         verdict = Verdict.MEETS
-    if appliance.conditions_air is None and verdict is not Verdict.MEETS:
+    if appliance.heats_or_cools_air is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN
     data = {
         "name": appliance.name,
