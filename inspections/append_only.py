@@ -15,6 +15,7 @@ TABLES = (
     "inspections_jobanswer",
     "inspections_deficiencyphotograph",
     "inspections_insulationchoice",
+    "jobs_daylist",
 )
 FIRST = TABLES[:7]
 """Those that the first migration made; a later table comes with a migration of its own."""

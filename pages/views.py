@@ -36,7 +36,6 @@ from inspections.visits import earliest_visit_of
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Role
 from jobs.planning.working_days import NeverOpen
-from jobs.selectors import shops_with_role
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
 from pages.asking import attempt, found_or_404, render_at
@@ -48,10 +47,12 @@ from pages.links import links_of
 @require_GET
 def jobs(request: HttpRequest) -> HttpResponse:
     """Every job that the reader may see, its areas hold or clear."""
+    roles = set(request.user.memberships.values_list("role", flat=True))
     context = {
         "jobs": jobs_with_areas(request.user),
         "notices": unseen_notices(request.user),
-        "office": shops_with_role(request.user, Role.OFFICE).exists(),
+        "office": Role.OFFICE in roles,
+        "on_site": bool(roles & set(SITE_ROLES)),
     }
     return render(request, "jobs.html", context)
 

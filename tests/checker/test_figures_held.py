@@ -46,9 +46,7 @@ def otherwise(limit: Limit) -> Iterator[object]:
         yield {key: each * LARGER + 1 for key, each in value.items()}
     elif limit.unit == "AWG":  # sizes go by twos there
         yield from (value + 2, value - 2)
-    elif isinstance(value, int) and (
-        limit.unit in COUNTED or limit.name.endswith("bonding_free")
-    ):
+    elif isinstance(value, int) and (limit.unit in COUNTED or limit.name.endswith("bonding_free")):
         yield from (value + 1, value - 1)
     else:
         yield from (value * LARGER if value else 1, value * SMALLER if value else 1)
