@@ -6,6 +6,8 @@ from .words import length, listed
 NOT_COUNTED = {
     "general": "it is not for general use",
     "high": "it stands {} up",
+    "ceiling": "it is in the ceiling",
+    "grade": "nobody reaches it from the ground",
     "floor": "it stands {} from the wall",
     "above": "it stands {} above the top",
     "below": "it stands {} below the top",

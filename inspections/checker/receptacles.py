@@ -27,6 +27,15 @@ def _general(device: Device) -> bool:
     )
 
 
+def kept_for(box: Box, *words: str) -> bool:
+    """Whether a receptacle in it is there for one appliance whose name begins so."""
+    return any(
+        device.kind is DeviceKind.RECEPTACLE
+        and (device.dedicated_to or "").lower().startswith(words)
+        for device in box.devices
+    )
+
+
 def at_most(measured: float | None, limit: float | None, what: str) -> Counts:
     """Counts up to a limit; without a limit it counts, without a measure nobody knows."""
     if limit is None:

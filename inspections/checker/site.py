@@ -101,6 +101,11 @@ class Site:
         """A room as a whole."""
         return self._spot(room, room.area, (), ())
 
+    def house_spot(self, *parts: Place) -> Spot:
+        """The house as a whole, said with its first area and room."""
+        room = self.house.rooms[0]
+        return Spot(room.area, room.id, parts, (-1.0,), self.imperial)
+
     def wall_spot(self, room: Room, wall: str, at_mm: float, *parts: Place) -> Spot:
         """A place on a room's wall."""
         order = (self._walk(room.id, wall, at_mm),)

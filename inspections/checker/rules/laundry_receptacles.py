@@ -1,0 +1,55 @@
+"""Receptacles for a washing machine and for the room it stands in."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Words, rule
+from ..house.boxes import Box
+from ..house.fixtures import FixtureKind
+from ..house.rooms import Room, RoomKind
+from ..provided import count_data, provided, tell_count
+from ..receptacles import for_general_use, kept_for
+from ..site import Site
+
+NAME = "laundry-receptacles"
+
+
+def tell(finding: Finding) -> Words:
+    """The laundry and its receptacles."""
+    washers = finding.data["washers"]
+    count = "not recorded" if washers is None else f"{washers}"
+    notes = (f"places plumbed for a washing machine: {count}",)
+    return tell_count(finding, "laundry", "Add a receptacle for laundry equipment.", notes)
+
+
+@rule(NAME, topic="receptacles", title="Receptacles in laundries", tell=tell)
+def laundry_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+    """A washing machine has a receptacle where it will stand.
+
+    One code asks for one in the laundry area, another for one at each place plumbed for a
+    washing machine and a further one in a laundry room. The dryer's own does not count.
+    """
+    if site.rulebook.speaks_on(NAME):
+        for room in site.house.rooms:
+            washers = sum(each.kind is FixtureKind.WASHER for each in room.fixtures or ())
+            if washers or room.kind is RoomKind.LAUNDRY:
+                yield _room(this, site, room, None if room.fixtures is None else washers)
+
+
+def _room(this: Rule, site: Site, room: Room, washers: int | None) -> Finding:
+    book = site.rulebook
+    limits = tuple(book.limits_of(NAME))
+    each = book.value(f"{NAME}.washer", 0)
+    least = book.value(f"{NAME}.area", 0)
+    if room.kind is RoomKind.LAUNDRY:
+        least += book.value(f"{NAME}.room", 0)
+    asked = (least + each * (washers or 0), least + each * (1 if washers is None else washers))
+    missing = ("places for washing machines",) if asked[0] < asked[1] else ()
+    highest = book.value("wall-receptacles.max_height_mm")
+    found = provided(site.boxes_in[room.id], highest, _serves)
+    verdict = found.verdict(*asked)
+    data = count_data(found, asked, highest, *missing) | {"washers": washers}
+    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+
+
+def _serves(box: Box) -> bool:
+    return for_general_use(box) or kept_for(box, "wash")

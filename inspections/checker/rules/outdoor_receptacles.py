@@ -1,0 +1,72 @@
+"""Receptacles outdoors that a person reaches from the ground."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.boxes import Box
+from ..house.rooms import Room, RoomKind, Side
+from ..provided import Provided, count_data, provided, tell_count
+from ..site import Site
+
+NAME = "outdoor-receptacles"
+OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
+
+
+def tell(finding: Finding) -> Words:
+    """A side of the house, or all of it, and its receptacles."""
+    side = finding.data["side"]
+    place = f"{side} of the house" if side else "house's outside"
+    return tell_count(finding, place, f"Add a receptacle outdoors, {side or 'at the ground'}.")
+
+
+@rule(NAME, topic="receptacles", title="Receptacles outdoors", tell=tell)
+def outdoor_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+    """A house has a receptacle outdoors that a person reaches from the ground.
+
+    One code asks for one at the front and one at the back, not too high above grade, another
+    for one anywhere. A house with a kitchen and nothing recorded outdoors is unknown.
+    """
+    book = site.rulebook
+    if f"{NAME}.count" not in book:
+        return
+    rooms = [room for room in site.house.rooms if room.kind in OUTSIDE]
+    if not rooms and not any(room.kind is RoomKind.KITCHEN for room in site.house.rooms):
+        return
+    if not book.value(f"{NAME}.front_and_back"):
+        yield _side(this, site, rooms, None)
+        return
+    for side in (Side.FRONT, Side.BACK):
+        yield _side(this, site, rooms, side)
+
+
+def _side(this: Rule, site: Site, rooms: list[Room], side: Side | None) -> Finding:
+    book = site.rulebook
+    count, highest = book.value(f"{NAME}.count"), book.value(f"{NAME}.max_height_mm")
+    here = [room for room in rooms if side is None or room.side in (side, None)]
+    boxes = (box for room in here for box in site.boxes_in[room.id])
+
+    def doubt(box: Box) -> str | None:
+        room = site.rooms[box.room]
+        if side is not None and room.side is None:
+            return f"which side of the house {room.name} is on"
+        return None if room.from_grade else f"whether {room.name} is reached from the ground"
+
+    found = _from_ground(site, provided(boxes, highest, doubt=doubt))
+    verdict = found.verdict(count, count)
+    known = any(side is None or room.side is side for room in here)
+    missing = () if known else (f"the {side.value if side else 'outside'} of the house",)
+    if not known and verdict is Verdict.SHORT:
+        verdict = Verdict.UNKNOWN
+    data = count_data(found, (count, count), highest, *missing)
+    data["side"] = side.value if side else ""
+    spot = site.room_spot(here[0]) if here else site.house_spot("outdoors")
+    limits = tuple(book.limits_of(NAME))
+    return Finding(this, side.value if side else "house", verdict, spot, data, limits)
+
+
+def _from_ground(site: Site, found: Provided) -> Provided:
+    """Take out those that nobody reaches from the ground."""
+    above = {box for _, box in found.maybe if site.rooms[site.boxes[box].room].from_grade is False}
+    maybe = [each for each in found.maybe if each[1] not in above]
+    out = [*found.out, *((box, "grade", None) for box in sorted(above))]
+    return found._replace(maybe=maybe, out=out)
