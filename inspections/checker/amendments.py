@@ -21,7 +21,8 @@ from .rulebook import HERE, Limit, Rulebook, RulebookFault
 from .units import inside
 
 KEYS = ("limit", "value", "unit", "reason")
-WORDS = {"rooms": tuple(RoomKind), "unheated": tuple(RoomKind), "breaks": tuple(OpeningKind)}
+ROOMS = ("rooms", "unheated", "passages", "receptacle_rooms")
+WORDS = dict.fromkeys(ROOMS, tuple(RoomKind)) | {"breaks": tuple(OpeningKind)}
 """What a limit that is a list of words may hold, by the last part of its name."""
 MEASURES = ("mm", "m²", "mL", "mL/mm")
 

@@ -111,6 +111,14 @@ class FloorLine:
             heading += wall.turn_deg
         return found
 
+    @property
+    def area_m2(self) -> float:
+        """The floor area within the walls, in m²; open walls are closed by a straight line."""
+        corners = self.corners()
+        following = [*corners[1:], corners[0]]
+        twice = sum(x * v - u * y for (x, y), (u, v) in zip(corners, following, strict=True))
+        return abs(twice) / 2e6
+
     def spaces(self, breaks: Breaks, taken: Iterable[Interval] = ()) -> list[Space]:
         """The unbroken spaces, in order, with `taken` (counters) broken out as well."""
         cuts, doubts = [*taken], []

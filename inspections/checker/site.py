@@ -8,7 +8,8 @@ from .house import House
 from .house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
 from .house.cables import Cable
 from .house.power import Circuit, Panel
-from .house.rooms import Counter, OpeningKind, Room
+from .house.rooms import Counter, OpeningKind, Room, RoomKind
+from .lights import Lights, is_light
 from .plan import Plan
 from .receptacles import holds_receptacle
 from .rulebook import Rulebook
@@ -53,6 +54,11 @@ class Site:
         return {panel.id: panel for panel in self.house.panels}
 
     @cached_property
+    def lights(self) -> Lights:
+        """The lights and what switches them."""
+        return Lights(self.house, self.wiring)
+
+    @cached_property
     def lines(self) -> dict[str, FloorLine]:
         """The floor line of each room that has walls."""
         return {room.id: FloorLine(room) for room in self.house.rooms if room.walls}
@@ -78,6 +84,20 @@ class Site:
             if holds_receptacle(box):
                 found[box.room].append(box)
         return found
+
+    @cached_property
+    def equipped(self) -> frozenset[str]:
+        """The rooms in which equipment or a panel stands."""
+        appliances = {appliance.room for appliance in self.house.appliances}
+        return frozenset(appliances | {panel.room for panel in self.house.panels})
+
+    @cached_property
+    def lights_outdoors(self) -> bool:
+        """Whether any lighting outlet is outdoors."""
+        outdoors = (RoomKind.OUTDOORS, RoomKind.PORCH)
+        return any(
+            is_light(box) and self.rooms[box.room].kind in outdoors for box in self.house.boxes
+        )
 
     @cached_property
     def counters_in(self) -> dict[str, list[Counter]]:

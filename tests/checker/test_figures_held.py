@@ -11,7 +11,16 @@ from inspections.checker.rulebook import HERE
 from tests.checker.build import Case, cases
 
 LARGER, SMALLER = 1.02, 0.98
-COUNTED = ('gangs', 'braces', 'outlets', 'circuits', 'receptacles', 'spaces', 'electrodes')
+COUNTED = (
+    "gangs",
+    "braces",
+    "outlets",
+    "circuits",
+    "receptacles",
+    "spaces",
+    "electrodes",
+    "risers",
+)
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import RoomKind
 from ..provided import count_data, provided, tell_count
 from ..site import Site
@@ -15,7 +15,13 @@ def tell(finding: Finding) -> Words:
     return tell_count(finding, "porch, deck or balcony", "Add a receptacle reached from it.")
 
 
-@rule(NAME, topic="receptacles", title="Receptacles at decks, porches and balconies", tell=tell)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles at decks, porches and balconies",
+    tell=tell,
+    scope=Scope.ROOM,
+)
 def deck_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A balcony, deck or porch at the house has a receptacle that a person on it reaches.
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
-from ..floorline import Breaks, FloorLine
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..floorline import Breaks
 from ..house.boxes import OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..intervals import EPSILON
@@ -35,7 +35,7 @@ def tell(finding: Finding) -> Words:
     return tell_count(finding, "wall space", "Add a receptacle in this wall space.", notes)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in foyers", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles in foyers", tell=tell, scope=Scope.ROOM)
 def foyer_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A foyer above some size, no part of a hallway, has a receptacle in each wall space.
 
@@ -52,16 +52,8 @@ def foyer_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
         if not room.walls or not room.closed:
             spot = site.room_spot(room)
             yield Finding(this, room.id, Verdict.UNKNOWN, spot, {}, limits)
-        elif (area := area_m2(site.lines[room.id])) > book.value(f"{NAME}.area_m2") + 1e-6:
+        elif (area := site.lines[room.id].area_m2) > book.value(f"{NAME}.area_m2") + 1e-6:
             yield from _spaces(this, site, room, area)
-
-
-def area_m2(line: FloorLine) -> float:
-    """The floor area within closed walls, in m²."""
-    corners = line.corners()
-    following = [*corners[1:], corners[0]]
-    twice = sum(x * v - u * y for (x, y), (u, v) in zip(corners, following, strict=True))
-    return abs(twice) / 2e6
 
 
 def _spaces(this: Rule, site: Site, room: Room, area: float) -> Iterator[Finding]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import Room, RoomKind
 from ..provided import Provided, count_data, provided, tell_count
 from ..site import Site
@@ -24,7 +24,7 @@ def tell(finding: Finding) -> Words:
     return tell_count(finding, "garage", remedy, notes)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in garages", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles in garages", tell=tell, scope=Scope.ROOM)
 def garage_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A garage has a receptacle for each vehicle, by some codes in the bay itself.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Words, rule
+from ..finding import Finding, Rule, Scope, Words, rule
 from ..house.boxes import Box
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
@@ -21,7 +21,7 @@ def tell(finding: Finding) -> Words:
     return tell_count(finding, "laundry", "Add a receptacle for laundry equipment.", notes)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in laundries", tell=tell)
+@rule(NAME, topic="receptacles", title="Receptacles in laundries", tell=tell, scope=Scope.ROOM)
 def laundry_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A washing machine has a receptacle where it will stand.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Words, rule
+from ..finding import Finding, Rule, Scope, Words, rule
 from ..provided import count_data, provided, tell_count
 from ..site import Site
 
@@ -14,7 +14,13 @@ def tell(finding: Finding) -> Words:
     return tell_count(finding, finding.data["room"], "Add a receptacle for general use.")
 
 
-@rule(NAME, topic="receptacles", title="Receptacles in utility rooms and basements", tell=tell)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles in utility rooms and basements",
+    tell=tell,
+    scope=Scope.ROOM,
+)
 def utility_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A utility room or unfinished basement has a receptacle beside those of its equipment."""
     book = site.rulebook

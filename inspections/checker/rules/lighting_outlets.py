@@ -1,0 +1,84 @@
+"""A light that a wall switch turns on, in each room."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import Box
+from ..house.rooms import Room
+from ..lights import is_light
+from ..receptacles import holds_receptacle
+from ..rulebook import Limit
+from ..site import Site
+from ..words import listed, plural
+
+NAME = "lighting-outlets"
+
+
+def tell(finding: Finding) -> Words:
+    """The room's lights and what turns them on."""
+    data = finding.data
+    count = plural(len(data["lights"]), "light")
+    by = {light: switches for light, switches in data["switched"] if switches}
+    says = {
+        Verdict.MEETS: "A wall switch turns on a light in this room.",
+        Verdict.SHORT: "No light of this room has a wall switch."
+        if data["lights"]
+        else "This room has no lighting outlet.",
+        Verdict.UNKNOWN: f"Nobody recorded the cables of light {listed(data['loose'])}.",
+    }[finding.verdict]
+    if finding.verdict is Verdict.MEETS and not any(light in by for light in data["lights"]):
+        says = "A wall switch turns on a receptacle in this room, in place of a light."
+    working = [
+        f"{light}: switched at {listed(switches)}" if switches else f"{light}: no wall switch"
+        for light, switches in data["switched"]
+    ]
+    place = "or a switched receptacle" if data["receptacle"] else "no receptacle in its place"
+    working.append(f"1 light with a wall switch asked, {place}")
+    remedy = {
+        Verdict.SHORT: "Add a lighting outlet and its wall switch.",
+        Verdict.UNKNOWN: "Record the cables that feed it, or what its switch controls.",
+    }.get(finding.verdict, "")
+    return Words(says, count, "1 light with a wall switch", tuple(working), remedy)
+
+
+@rule(NAME, topic="lighting", title="Lighting outlets", tell=tell, scope=Scope.WIRING)
+def lighting_outlets(this: Rule, site: Site) -> Iterator[Finding]:
+    """Each room people live in, and each hall, stair and garage, has a light with a wall switch.
+
+    In some rooms a receptacle that a wall switch turns on will do instead. Which switch turns
+    on which light is read off the wiring where nobody recorded it.
+    """
+    book = site.rulebook
+    names = ("rooms", "passages", "receptacle_rooms")
+    limits = {name: book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book}
+    for room in site.house.rooms:
+        for name in ("rooms", "passages"):
+            if name in limits and room.kind in limits[name].value:
+                instead = limits.get("receptacle_rooms")
+                allowed = instead if instead and room.kind in instead.value else None
+                yield _room(this, site, room, limits[name], allowed)
+
+
+def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | None) -> Finding:
+    boxes = site.boxes_in[room.id]
+    lights = [box for box in boxes if is_light(box)]
+    receptacles = [box for box in boxes if instead and holds_receptacle(box)]
+    by = {box.id: _switches(site, box) for box in [*lights, *receptacles]}
+    loose = [box.id for box in lights if not site.wiring.power_at(box.id) and not by[box.id]]
+    verdict = Verdict.MEETS if any(by.values()) else Verdict.SHORT
+    if verdict is Verdict.SHORT and loose:
+        verdict = Verdict.UNKNOWN
+    data: dict[str, Any] = {
+        "lights": [box.id for box in lights],
+        "switched": [(name, found) for name, found in by.items() if found or name in loose]
+        + [(box.id, []) for box in lights if not by[box.id] and box.id not in loose],
+        "loose": loose,
+        "receptacle": instead is not None,
+    }
+    limits = (limit, instead) if instead else (limit,)
+    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+
+
+def _switches(site: Site, box: Box) -> list[str]:
+    return [switcher.box for switcher in site.lights.switchers(box.id)]

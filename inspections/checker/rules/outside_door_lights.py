@@ -1,0 +1,79 @@
+"""A light outside each outside door, with a switch within."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.rooms import Opening, OpeningKind, Room, Wall
+from ..site import Site
+from ..words import listed
+
+NAME = "outside-door-lights"
+DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
+
+
+def tell(finding: Finding) -> Words:
+    """The door, its light and what turns that on."""
+    data = finding.data
+    missing = listed(data["missing"])
+    light = data["light"]
+    figure = f"light {light}" if light else "no light" if data["none"] else "not recorded"
+    says = {
+        Verdict.MEETS: "A wall switch turns on a light outside this door.",
+        Verdict.SHORT: "No light outside this door has a wall switch.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }[finding.verdict]
+    working = [f"outside this door: {figure}"]
+    if light:
+        working.append(f"{light}: switched at {listed(data['switches']) or 'no wall switch'}")
+    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    remedy = {
+        Verdict.SHORT: "Add a lighting outlet outside the door and a wall switch within.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }.get(finding.verdict, "")
+    return Words(says, figure, "1 light with a wall switch", tuple(working), remedy)
+
+
+@rule(NAME, topic="lighting", title="Lights at outside doors", tell=tell, scope=Scope.WIRING)
+def outside_door_lights(this: Rule, site: Site) -> Iterator[Finding]:
+    """Outside each entrance is a light that a wall switch within turns on.
+
+    One code leaves out doors from which nobody comes to the ground. A vehicle door is no
+    entrance.
+    """
+    book = site.rulebook
+    if not book.value(f"{NAME}.asked"):
+        return
+    for room in site.house.rooms:
+        for wall in room.walls:
+            doors = [each for each in wall.openings if each.kind in DOORS and wall.outside]
+            for number, door in enumerate(doors, 1):
+                if not (book.value(f"{NAME}.to_grade") and door.to_grade is False):
+                    yield _door(this, site, room, wall, number, door)
+
+
+def _door(this: Rule, site: Site, room: Room, wall: Wall, number: int, door: Opening) -> Finding:
+    lit_outdoors = site.lights_outdoors
+    only_to_grade = site.rulebook.value(f"{NAME}.to_grade")
+    switchers = site.lights.switchers(door.light) if door.light else []
+    missing: list[str] = []
+    verdict = Verdict.MEETS if switchers else Verdict.SHORT
+    if door.light is None and lit_outdoors:
+        missing.append("which light stands outside it")
+    elif door.light and not switchers and not site.wiring.power_at(door.light):
+        missing.append(f"the cables of light {door.light}")
+    if verdict is not Verdict.MEETS and only_to_grade and door.to_grade is None:
+        missing.append("whether it leads to the ground")
+    if missing:
+        verdict = Verdict.UNKNOWN
+    data: dict[str, Any] = {
+        "light": door.light,
+        "none": not lit_outdoors,
+        "switches": [switcher.box for switcher in switchers],
+        "to_grade": door.to_grade,
+        "missing": missing,
+    }
+    at = door.at_mm + door.width_mm / 2
+    spot = site.wall_spot(room, wall.id, at, "outside door")
+    subject = f"{room.id}/{wall.id}.{number}"
+    return Finding(this, subject, verdict, spot, data, tuple(site.rulebook.limits_of(NAME)))

@@ -1,0 +1,133 @@
+"""A switch at each end of a stair."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.rooms import OpeningKind, Room, RoomKind
+from ..lights import TRAVELLERS, Switcher, is_light
+from ..site import Site
+from ..words import listed, plural
+
+NAME = "stair-switches"
+UNFINISHED = frozenset(
+    {RoomKind.BASEMENT, RoomKind.UTILITY, RoomKind.STORAGE, RoomKind.CRAWL_SPACE, RoomKind.STAIR}
+)
+DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
+
+
+def tell(finding: Finding) -> Words:
+    """The stair's light, and at which of its ends a switch turns it on."""
+    data = finding.data
+    missing = listed(data["missing"])
+    bare = listed(data["bare"])
+    risers = data["risers"]
+    figure = listed(data["switched"]) or "no switch"
+    limit = f"a switch at each level from {plural(data['limit'], 'riser')} up"
+    says = {
+        Verdict.MEETS: "Each level of this stair has a switch for its light.",
+        Verdict.SHORT: f"No switch turns on this stair's light at {bare}."
+        if bare
+        else f"The switches at {listed(data['single'])} are not three-way.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }[finding.verdict]
+    working = [f"risers: {'not recorded' if risers is None else risers}"]
+    working += [f"light {light}: switched at {where}" for light, where in data["lights"]]
+    working += [f"at {place}: a switch" for place in data["switched"]]
+    working += [f"at {place}: no switch" for place in data["bare"]]
+    if data["head_only"]:
+        working.append(f"a switch at the head alone will do: {data['head_only']} is unfinished")
+    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    remedy = {
+        Verdict.SHORT: "Add a three-way switch at each level, with travellers between them.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }.get(finding.verdict, "")
+    return Words(says, figure, limit, tuple(working), remedy)
+
+
+@rule(NAME, topic="switching", title="Switches of stairs", tell=tell, scope=Scope.WIRING)
+def stair_switches(this: Rule, site: Site) -> Iterator[Finding]:
+    """A stair of some risers can be lit from each level that opens on it.
+
+    The switches are three-way or four-way, read off the wiring where nobody recorded what they
+    turn on. Some codes let one at the head do for a stair to an unfinished basement.
+    """
+    limit = site.rulebook.get(f"{NAME}.risers")
+    if limit is None:
+        return
+    for room in site.house.rooms:
+        lit = [box.id for box in site.boxes_in[room.id] if is_light(box)]
+        few = room.risers is not None and room.risers < limit.value
+        if room.kind is RoomKind.STAIR and lit and not few:
+            yield _stair(this, site, room, lit)
+
+
+def _stair(this: Rule, site: Site, room: Room, lit: list[str]) -> Finding:
+    best = max((_judge(site, room, light) for light in lit), key=lambda each: each[0])
+    data = best[1] | {
+        "limit": site.rulebook.value(f"{NAME}.risers"),
+        "lights": [
+            (light, listed(s.box for s in site.lights.switchers(light)) or "no switch")
+            for light in lit
+        ],
+        "risers": room.risers,
+    }
+    verdict = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.MEETS)[best[0]]
+    if room.risers is None and verdict is not Verdict.MEETS:
+        verdict = Verdict.UNKNOWN
+        data["missing"] = ["how many risers it has", *data["missing"]]
+    limits = tuple(site.rulebook.limits_of(NAME))
+    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+
+
+def _judge(site: Site, room: Room, light: str) -> tuple[int, dict[str, Any]]:
+    """How one of its lights is switched: 0 short, 1 unknown, 2 meets; and why."""
+    switchers = site.lights.switchers(light)
+    ends, head_only = _ends(site, room)
+    data: dict[str, Any] = {
+        "switched": [end.name for end in ends if _at(site, end, ends, switchers)],
+        "bare": [end.name for end in ends if not _at(site, end, ends, switchers)],
+        "single": [],
+        "head_only": head_only,
+        "missing": [],
+    }
+    if not ends:
+        data["missing"].append("the rooms at its head and foot")
+        return 1, data
+    if data["bare"]:
+        return 0, data
+    if len(ends) > 1:
+        data["missing"] = [
+            f"which switch of box {each.box} turns it on" for each in switchers if not each.ways
+        ]
+        data["single"] = [s.box for s in switchers if s.ways and s.ways < TRAVELLERS]
+    if data["single"]:
+        return 0, data
+    return (1 if data["missing"] else 2), data
+
+
+def _at(site: Site, end: Room, ends: list[Room], switchers: list[Switcher]) -> bool:
+    """Whether a switch stands in the room at an end, or on its storey when no other end is."""
+    alone = sum(each.storey == end.storey for each in ends) == 1
+    rooms = [site.rooms[site.boxes[switcher.box].room] for switcher in switchers]
+    return any(r.id == end.id or (alone and r.storey == end.storey) for r in rooms)
+
+
+def _ends(site: Site, room: Room) -> tuple[list[Room], str]:
+    """The rooms that need a switch, and the basement that does not, if one is let off."""
+    ends = [site.rooms[name] for name in room.joins or ()]
+    if site.rulebook.value(f"{NAME}.head_only"):
+        for end in ends:
+            if end.kind is RoomKind.BASEMENT and _unfinished(site, end.storey):
+                return [each for each in ends if each is not end], end.name
+    return ends, ""
+
+
+def _unfinished(site: Site, storey: str) -> bool:
+    """Whether nothing on a storey is finished and no door leads out of it."""
+    return all(
+        room.kind in UNFINISHED
+        and not any(o.kind in DOORS for wall in room.walls if wall.outside for o in wall.openings)
+        for room in site.house.rooms
+        if room.storey == storey
+    )

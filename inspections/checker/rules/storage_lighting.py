@@ -1,0 +1,109 @@
+"""Lights where things are stored or equipment is serviced."""
+
+from collections.abc import Iterator
+from math import ceil
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import Box, DeviceKind
+from ..house.rooms import Room, RoomKind
+from ..lights import is_light
+from ..site import Site
+from ..words import listed, plural
+
+NAME = "storage-lighting"
+HIDDEN = (RoomKind.ATTIC, RoomKind.CRAWL_SPACE)
+DUST = 1e-6  # m²
+
+
+def tell(finding: Finding) -> Words:
+    """The space, its lights and how many are asked."""
+    data = finding.data
+    missing = listed(data["missing"])
+    count, asked = plural(len(data["lit"]), "light"), plural(data["asked"], "light")
+    says = {
+        Verdict.MEETS: f"This space has {count}; {asked} asked.",
+        Verdict.SHORT: f"This space has {count} that can be turned on here; {asked} asked.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }[finding.verdict]
+    working = [f"lights: {', '.join(data['lit']) or 'none'}; {asked} asked"]
+    if data["area_m2"] is not None:
+        working.append(f"{data['area_m2']:.2f} m², one light for each {data['each_m2']:g} m²")
+    working += [f"{light} has no switch of any kind" for light in data["dark"]]
+    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    remedy = {
+        Verdict.SHORT: "Add a lighting outlet with a switch where a person comes in.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }.get(finding.verdict, "")
+    return Words(says, count, f"at least {asked}", tuple(working), remedy)
+
+
+@rule(
+    NAME,
+    topic="lighting",
+    title="Lights in storage and equipment spaces",
+    tell=tell,
+    scope=Scope.WIRING,
+)
+def storage_lighting(this: Rule, site: Site) -> Iterator[Finding]:
+    """A space for storage, or with equipment to service, has a light.
+
+    By one code its switch may be in the light itself; an attic or crawl space counts when it
+    is used. Another asks for lights in a basement by its area.
+    """
+    book = site.rulebook
+    if f"{NAME}.rooms" not in book:
+        return
+    for room in site.house.rooms:
+        if room.kind in book.value(f"{NAME}.rooms"):
+            used = _used(site, room)
+            if used is not False:
+                yield _room(this, site, room, used)
+
+
+def _used(site: Site, room: Room) -> bool | None:
+    """Whether it is used; None when nobody recorded it of a space out of sight."""
+    if room.kind not in HIDDEN or room.id in site.equipped:
+        return True
+    return room.in_use
+
+
+def _room(this: Rule, site: Site, room: Room, used: bool | None) -> Finding:
+    book, missing = site.rulebook, list[str]()
+    each = book.value(f"{NAME}.basement_m2") if room.kind is RoomKind.BASEMENT else None
+    area = site.lines[room.id].area_m2 if each and room.walls and room.closed else None
+    asked = max(1, ceil(area / each - DUST)) if area and each else 1
+    lights = [box for box in site.boxes_in[room.id] if is_light(box)]
+    states = {box.id: _turned_on(site, box) for box in lights}
+    lit = [name for name, state in states.items() if state]
+    doubtful = [name for name, state in states.items() if state is None]
+    verdict = Verdict.MEETS if len(lit) >= asked else Verdict.SHORT
+    if verdict is Verdict.SHORT and len(lit) + len(doubtful) >= asked:
+        verdict = Verdict.UNKNOWN
+        missing += [f"whether light {name} has a switch" for name in doubtful]
+    if each and area is None and lit:
+        verdict = Verdict.UNKNOWN
+        missing.append("the walls of the basement")
+    if used is None and verdict is not Verdict.MEETS:
+        verdict = Verdict.UNKNOWN
+        missing.append("whether it is used for storage or equipment")
+    data: dict[str, Any] = {
+        "lit": lit,
+        "dark": [name for name, state in states.items() if state is False],
+        "asked": asked,
+        "area_m2": area,
+        "each_m2": each,
+        "missing": missing,
+    }
+    limits = tuple(book.limits_of(NAME))
+    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+
+
+def _turned_on(site: Site, box: Box) -> bool | None:
+    """Whether a person can turn it on: at a wall switch or at the light itself."""
+    if not site.rulebook.value(f"{NAME}.switched") or site.lights.switchers(box.id):
+        return True
+    own = [d.own_switch for d in box.devices if d.kind is DeviceKind.LUMINAIRE]
+    if any(own):
+        return True
+    return None if None in own else False
