@@ -16,13 +16,18 @@ from math import isfinite
 from pathlib import Path
 from typing import Any
 
+from .house.fixtures import FixtureKind
 from .house.rooms import OpeningKind, RoomKind
 from .rulebook import HERE, Limit, Rulebook, RulebookFault
 from .units import inside
 
 KEYS = ("limit", "value", "unit", "reason")
 ROOMS = ("rooms", "unheated", "passages", "receptacle_rooms")
-WORDS = dict.fromkeys(ROOMS, tuple(RoomKind)) | {"breaks": tuple(OpeningKind)}
+WORDS: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(ROOMS, tuple(RoomKind)),
+    "breaks": tuple(OpeningKind),
+    "kinds": tuple(FixtureKind),
+}
 """What a limit that is a list of words may hold, by the last part of its name."""
 MEASURES = ("mm", "m²", "mL", "mL/mm")
 

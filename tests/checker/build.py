@@ -220,6 +220,8 @@ class Case:
     disputed: str = ""
     """Why we hold the source to be wrong: the case is kept, and must differ from it."""
     absent: list[str] = field(default_factory=list)
+    amend: dict[str, Any] = field(default_factory=dict)
+    """Limits as amended for the case, by name, in the units used inside."""
     house: dict[str, Any] = field(default_factory=dict)
 
     @cached_property
@@ -234,7 +236,8 @@ class Case:
 
     def check(self, rulebook: str, amendments: str | None = None) -> list[str]:
         """What differs from what the case expects."""
-        found = findings(self.loaded, rulebook, amendments)
+        overlay = self._amended(rulebook, amendments or "")
+        found = findings(self.loaded, rulebook, overlay)
         wrong = [f"{key} should not be there" for key in self.absent if key in found]
         for key, expected in self.expect.items():
             if key not in found:
@@ -242,6 +245,17 @@ class Case:
             else:
                 wrong += _differences(key, expected, found[key])
         return wrong
+
+    def _amended(self, rulebook: str, amendments: str) -> str:
+        """The amendments with the case's own, where they do not name the same limit."""
+        plain = load_rulebook(rulebook)
+        for name, value in self.amend.items():
+            if f'"{name}"' not in amendments:
+                amendments += (
+                    f'\n[[amend]]\nlimit = "{name}"\nvalue = {json.dumps(value)}\n'
+                    f'unit = "{plain[name].unit}"\nreason = "for the case"\n'
+                )
+        return amendments
 
     def faults(self, rulebook: str) -> list[str]:
         """What is wrong with the checker by this case; a disputed one has to differ."""

@@ -1,0 +1,119 @@
+"""Lights in clothes closets, away from what is kept there."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import Box, Device, DeviceKind, Mounting, OnWall
+from ..house.rooms import OpeningKind, Room, RoomKind
+from ..intervals import EPSILON
+from ..lights import is_light
+from ..looking import Judged, boxes_judged, tell_look, told
+from ..rulebook import Rulebook
+from ..site import Site
+from ..words import length
+
+NAME = "closet-luminaires"
+DOORWAYS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING)
+CLEAR = "clear of what is kept there"
+
+
+def tell(finding: Finding) -> Words:
+    """Where the light is, how it is mounted and how far from storage."""
+    data, imperial = finding.data, finding.imperial
+    if "look" in data:
+        return _tell_look(finding)
+    limit = CLEAR if data["asked"] is None else f"at least {length(data['asked'], imperial)}"
+    clear = data["clear"]
+    figure = "not measured" if clear is None else f"{length(clear, imperial)} clear"
+    says = {
+        "": "The light is clear of what is kept in the closet.",
+        "near": "The light is too near what is kept in the closet.",
+        "pendant": "A pendant hangs in a clothes closet.",
+        "wall": "The light is neither in the ceiling nor on the wall above the door.",
+    }[data["why"]]
+    about = f"{data['mounting'] or 'mounting not recorded'}, {data['lamp'] or 'lamp not recorded'}"
+    mend = "Move the light, or change it for one that may be there."
+    return told(finding, figure, limit, says, mend, about, f"{figure}; {limit} asked")
+
+
+def _tell_look(finding: Finding) -> Words:
+    asked, imperial = finding.data["asked"], finding.imperial
+    asks = "no pendant, in the ceiling or on the wall above the door"
+    limit = CLEAR
+    if "surface_mm" in asked:
+        figures = {**{f"surface {k}": v for k, v in asked["surface_mm"].items()},
+                   **{f"recessed {k}": v for k, v in asked["recessed_mm"].items()}}  # fmt: skip
+        limit = ", ".join(f"{length(v, imperial)} ({kind})" for kind, v in figures.items())
+        asks += ", clear of where clothes and boxes are kept"
+    return tell_look(finding, asks, limit)
+
+
+@rule(NAME, topic="lighting", title="Lights in clothes closets", tell=tell, scope=Scope.ROOM)
+def closet_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
+    """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.
+
+    Where a code gives distances, they run from the light to the space where clothes hang and
+    boxes stand, by how it is mounted and its lamp. What nobody measured is left to a tape.
+    """
+    book = site.rulebook
+    if not book.value(f"{NAME}.above_door"):
+        return
+    boxes = (
+        box
+        for room in site.house.rooms
+        if room.kind is RoomKind.CLOSET
+        for box in site.boxes_in[room.id]
+        if is_light(box)
+    )
+    limits = tuple(book.limits_of(NAME))
+    yield from boxes_judged(
+        this, site, boxes, lambda box: _judged(book, site.rooms[box.room], box), limits
+    )
+
+
+def _judged(book: Rulebook, room: Room, box: Box) -> Judged:
+    light = next(each for each in box.devices if each.kind is DeviceKind.LUMINAIRE)
+    asked = _asked(book, light)
+    clear = light.from_storage_mm
+    data: dict[str, Any] = {
+        "mounting": light.mounting.value if light.mounting else "",
+        "lamp": light.lamp.value if light.lamp else "",
+        "asked": asked,
+        "clear": clear,
+        "why": "",
+    }
+    if isinstance(box.place, OnWall) and not _above_door(room, box.place):
+        return Verdict.SHORT, data | {"why": "wall"}
+    if light.mounting is Mounting.PENDANT and not book.value(f"{NAME}.pendant"):
+        return Verdict.SHORT, data | {"why": "pendant"}
+    if light.mounting is None:
+        return Verdict.LOOK, data
+    if f"{NAME}.surface_mm" not in book:
+        return Verdict.MEETS, data
+    if asked is None or clear is None:
+        return Verdict.LOOK, data
+    enough = clear >= asked - EPSILON
+    return (Verdict.MEETS, data) if enough else (Verdict.SHORT, data | {"why": "near"})
+
+
+def _asked(book: Rulebook, light: Device) -> float | None:
+    """How far it must be; None when its mounting or lamp is missing and makes a difference."""
+    recessed = light.mounting is Mounting.RECESSED
+    table = book.value(f"{NAME}.{'recessed' if recessed else 'surface'}_mm")
+    if table is None or light.mounting is None:
+        return None
+    if light.lamp is not None:
+        return float(table[light.lamp.value])
+    figures = {float(each) for each in table.values()}
+    return figures.pop() if len(figures) == 1 else None
+
+
+def _above_door(room: Room, place: OnWall) -> bool:
+    return any(
+        opening.kind in DOORWAYS
+        and opening.at_mm - EPSILON <= place.at_mm <= opening.at_mm + opening.width_mm + EPSILON
+        for wall in room.walls
+        if wall.id == place.wall
+        for opening in wall.openings
+    )

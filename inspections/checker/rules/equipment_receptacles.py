@@ -1,0 +1,81 @@
+"""A receptacle for whoever services heating, cooling or refrigerating equipment."""
+
+from collections.abc import Iterator
+from math import hypot
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.power import Appliance
+from ..intervals import EPSILON
+from ..receptacles import for_general_use
+from ..site import Site
+from ..words import length, listed
+
+NAME = "equipment-receptacles"
+
+
+def tell(finding: Finding) -> Words:
+    """The equipment and the receptacles on its level."""
+    data, imperial = finding.data, finding.imperial
+    name, limit = data["name"], f"within {length(data['within'], imperial)}, on the same level"
+    says = {
+        Verdict.MEETS: f"A receptacle is {limit} of {name}.",
+        Verdict.SHORT: f"No receptacle is on the same level as {name}.",
+        Verdict.LOOK: f"Measure that a receptacle is {limit} of {name}.",
+        Verdict.UNKNOWN: f"Nobody recorded whether {name} heats, cools or refrigerates.",
+    }[finding.verdict]
+    across = "not recorded" if data["across"] is None else length(data["across"], imperial)
+    working = (
+        f"receptacles in its room: {listed(data['here']) or 'none'}; across the room: {across}",
+        f"receptacles elsewhere on its level: {data['level']}",
+    )
+    remedy = {
+        Verdict.SHORT: "Add a receptacle near the equipment.",
+        Verdict.LOOK: "Measure to the nearest, or add one beside the equipment.",
+        Verdict.UNKNOWN: "Record it.",
+    }.get(finding.verdict, "")
+    figure = listed(data["here"]) or "none in its room"
+    return Words(says, figure, limit, working, remedy)
+
+
+@rule(NAME, topic="receptacles", title="Receptacles for servicing equipment", tell=tell)
+def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+    """Heating, cooling and refrigerating equipment has a receptacle near it, on its level.
+
+    One in the same room is near enough when no two points of the room are farther apart.
+    """
+    limit = site.rulebook.get(f"{NAME}.within_mm")
+    if limit is None:
+        return
+    for appliance in site.house.appliances:
+        if appliance.conditions_air is not False:
+            yield _appliance(this, site, appliance, limit.value)
+
+
+def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> Finding:
+    room = site.rooms[appliance.room]
+    here = [box.id for box in site.receptacles_in[room.id] if for_general_use(box)]
+    level = sum(
+        for_general_use(box)
+        for other in site.house.rooms
+        if other.storey == room.storey and other.id != room.id
+        for box in site.receptacles_in[other.id]
+    )
+    across = None
+    if room.walls and room.closed:
+        corners = site.lines[room.id].corners()
+        across = max(hypot(a - c, b - d) for a, b in corners for c, d in corners)
+    verdict = Verdict.LOOK if here or level else Verdict.SHORT
+    if here and across is not None and across <= within + EPSILON:
+        verdict = Verdict.MEETS
+    if appliance.conditions_air is None and verdict is not Verdict.MEETS:
+        verdict = Verdict.UNKNOWN
+    data = {
+        "name": appliance.name,
+        "here": here,
+        "level": level,
+        "across": across,
+        "within": within,
+    }
+    spot = site.free_spot(room, appliance.name)
+    limits = tuple(site.rulebook.limits_of(NAME))
+    return Finding(this, appliance.id, verdict, spot, data, limits)
