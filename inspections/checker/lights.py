@@ -99,18 +99,10 @@ class Lights:
                 yield entry.cable, second if first == name else first
 
     def _read_off(self, group: set[str]) -> list[Switcher]:
-        """The switch boxes beside a group that feed it or end a loop from it, and whatever
-        three-way switches lie beyond them."""
-        beside = []
-        for name in group:
-            for cable, other in self._joined(name):
-                if other in self.boxes and other not in group and self._ways(other):
-                    feeds = cable.ends[0] == other
-                    ends_loop = len(self.wiring.power_at(other)) == 1
-                    if feeds or ends_loop:
-                        beside.append(other)
+        """The switch boxes beside a group that turn it on, and whatever three-way switches lie
+        beyond them."""
         found: dict[str, Switcher] = {}
-        todo = sorted(set(beside), reverse=True)
+        todo = sorted(self._beside(group), reverse=True)
         while todo:
             name = todo.pop()
             ways = self._ways(name)
@@ -118,6 +110,26 @@ class Lights:
                 found[name] = Switcher(name, ways.pop() if len(ways) == 1 else None)
                 todo += self._beyond(name)
         return list(found.values())
+
+    def _beside(self, group: set[str]) -> set[str]:
+        """The switch boxes that feed a group or end a loop from it.
+
+        A light with a loop is fed unswitched, so that a box that feeds it has no part in it,
+        unless both hold three-way switches.
+        """
+        feeds, loops = set[str](), set[str]()
+        for name in group:
+            for cable, other in self._joined(name):
+                if other in self.boxes and other not in group and self._ways(other):
+                    if cable.ends[0] == other:
+                        feeds.add(other)
+                    elif len(self.wiring.power_at(other)) == 1:
+                        loops.add(other)
+        if not loops:
+            return feeds
+        if any(min(self._ways(name)) < TRAVELLERS for name in loops):
+            return loops
+        return loops | {name for name in feeds if max(self._ways(name)) >= TRAVELLERS}
 
     def _beyond(self, name: str) -> list[str]:
         """The boxes that travellers lead to from a box with a three-way switch."""

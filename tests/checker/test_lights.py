@@ -32,6 +32,20 @@ def test_a_loop_goes_from_the_light_to_its_switch() -> None:
     assert by(lights({"S": DIMMER, "L": LIGHT}, "14/2 P L", "14/2 L S"), "L") == {"S": 2}
 
 
+def test_a_light_with_a_loop_is_not_switched_by_the_box_that_feeds_it() -> None:
+    boxes = {"A": SWITCH, "L": LIGHT, "S": SWITCH, "M": LIGHT}
+    found = lights(boxes, "14/2 P A", "14/2 A L", "14/2 L S", "14/2 A M")
+    assert by(found, "L") == {"S": 2}
+    assert by(found, "M") == {"A": 2}
+
+
+def test_the_light_between_two_three_way_switches_is_switched_by_both() -> None:
+    found = lights({"A": THREE, "L": LIGHT, "S": THREE}, "14/2 P A", "14/3 A L", "14/3 L S")
+    assert by(found, "L") == {"A": 3, "S": 3}
+    found = lights({"A": SWITCH, "L": LIGHT, "S": THREE}, "14/2 P A", "14/3 A L", "14/3 L S")
+    assert by(found, "L") == {"S": 3}
+
+
 def test_a_switch_on_the_way_to_something_else_is_no_loop() -> None:
     found = lights({"S": SWITCH, "L": LIGHT, "M": LIGHT}, "14/2 P L", "14/2 L S", "14/2 S M")
     assert by(found, "L") == {}
