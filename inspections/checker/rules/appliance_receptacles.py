@@ -83,7 +83,7 @@ def _at_counters(site: Site, room: Room) -> Iterator[Fixture]:
         for number, item in enumerate(counter.interruptions, 1):
             if item.kind in AT_COUNTER:
                 wall, at = line.wall_at(item.at_mm)
-                yield Fixture(
+                yield Fixture.model_construct(
                     id=f"{counter.id}.{number}",
                     kind=AT_COUNTER[item.kind],
                     wall=wall,
