@@ -38,7 +38,8 @@ def tell(finding: Finding) -> Words:
 
 
 def _tell_look(finding: Finding) -> Words:
-    asked, imperial = finding.data["asked"], finding.imperial
+    imperial = finding.imperial
+    asked = {limit.name.rpartition(".")[2]: limit.value for limit in finding.limits}
     asks = "no pendant, in the ceiling or on the wall above the door"
     limit = CLEAR
     if "surface_mm" in asked:

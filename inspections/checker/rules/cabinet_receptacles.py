@@ -1,0 +1,47 @@
+"""No receptacle inside a cupboard, unless an appliance there needs it."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import DeviceKind
+from ..site import Site
+from ..words import listed
+
+NAME = "cabinet-receptacles"
+
+
+def tell(finding: Finding) -> Words:
+    """The receptacle in the cupboard and what it is for."""
+    kept = listed(finding.data["kept_for"])
+    figure = f"for the {kept}" if kept else "for general use"
+    says = {
+        Verdict.MEETS: f"The receptacle in the cupboard is there for the {kept}.",
+        Verdict.SHORT: "A receptacle for general use is inside a cupboard.",
+    }[finding.verdict]
+    remedy = "" if finding.verdict is Verdict.MEETS else "Move it out, or keep it for an appliance."
+    working = (f"in a cupboard or cabinet, {figure}",)
+    return Words(says, figure, "for one appliance", working, remedy)
+
+
+@rule(NAME, topic="receptacles", title="Receptacles in cupboards", tell=tell, scope=Scope.ROOM)
+def cabinet_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+    """A receptacle is not placed in a cupboard or cabinet except for an appliance made for it.
+
+    Those that are part of a factory-built enclosure are left out.
+    """
+    limit = site.rulebook.get(f"{NAME}.general_use")
+    if limit is None or limit.value:
+        return
+    for box in site.house.boxes:
+        inside = [
+            device
+            for device in box.devices
+            if device.kind is DeviceKind.RECEPTACLE
+            and device.in_cabinet
+            and not device.part_of_equipment
+        ]
+        if inside:
+            kept = [device.dedicated_to for device in inside if device.dedicated_to]
+            verdict = Verdict.MEETS if len(kept) == len(inside) else Verdict.SHORT
+            data = {"kept_for": kept if verdict is Verdict.MEETS else []}
+            yield Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))

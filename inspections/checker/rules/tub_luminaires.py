@@ -1,0 +1,112 @@
+"""Nothing that hangs over a tub or shower: pendants and ceiling fans."""
+
+from collections.abc import Iterator
+from functools import partial
+from typing import Any
+
+from ..bathing import Near, near, rooms_to_bathe, severest
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import Box, DeviceKind, Mounting, OnCeiling, OnWall
+from ..house.fixtures import Fixture
+from ..house.rooms import Room
+from ..intervals import EPSILON
+from ..looking import Judged, boxes_judged, tell_look
+from ..site import Site
+from ..words import length, listed
+
+NAME = "tub-luminaires"
+
+
+def tell(finding: Finding) -> Words:
+    """What hangs there and how far it is from each tub and shower."""
+    data, imperial = finding.data, finding.imperial
+    if "look" in data:
+        out, up = (length(limit.value, imperial) for limit in finding.limits)
+        asks = f"no pendant, nor anything on a chain or cord, within {out} of the tub or shower"
+        return tell_look(finding, asks, f"{out} out, {up} up")
+    limit = f"{length(data['within'], imperial)} out, {length(data['up'], imperial)} up"
+    apart = [at for _, at in data["near"] if at is not None]
+    figure = f"{length(min(apart), imperial)} away" if apart else "not recorded"
+    names, missing = listed(name for name, _ in data["near"]), listed(data["missing"])
+    says = {
+        Verdict.MEETS: f"Nothing hangs in the space around {names}.",
+        Verdict.SHORT: f"The {data['what']} hangs in the space around {names}.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }[finding.verdict]
+    working = [
+        f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
+        for name, at in data["near"]
+    ]
+    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    remedy = {
+        Verdict.SHORT: "Move it out of that space, or mount a light on the surface.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }.get(finding.verdict, "")
+    return Words(says, figure, limit, tuple(working), remedy)
+
+
+@rule(NAME, topic="lighting", title="Luminaires over tubs and showers", tell=tell, scope=Scope.ROOM)
+def tub_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
+    """No pendant and no ceiling fan hangs within a distance out and up from a tub or shower.
+
+    Luminaires mounted on the surface or in it are left out; how a luminaire will be mounted,
+    when nobody recorded it, is for eyes.
+    """
+    book = site.rulebook
+    if f"{NAME}.within_mm" not in book:
+        return
+    limits = (book[f"{NAME}.within_mm"], book[f"{NAME}.up_mm"])
+    for room, fixtures in rooms_to_bathe(site):
+        boxes = [box for box in site.boxes_in[room.id] if _hanging(box) is not False]
+        if fixtures:
+            judge = partial(_judged, site, room, fixtures)
+            yield from boxes_judged(this, site, boxes, judge, limits)
+
+
+def _hanging(box: Box) -> bool | None:
+    """Whether something hangs from the box; None when its mounting was not recorded."""
+    if any(device.kind is DeviceKind.CEILING_FAN for device in box.devices):
+        return True
+    mountings = [d.mounting for d in box.devices if d.kind is DeviceKind.LUMINAIRE]
+    if Mounting.PENDANT in mountings:
+        return True
+    return None if None in mountings else False
+
+
+def _judged(site: Site, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
+    book = site.rulebook
+    all_near = near(site, room, box, fixtures)
+    data: dict[str, Any] = {
+        "near": [each.line for each in all_near],
+        "within": book.value(f"{NAME}.within_mm"),
+        "up": book.value(f"{NAME}.up_mm"),
+        "what": "ceiling fan" if any(d.kind == "ceiling_fan" for d in box.devices) else "pendant",
+        "missing": list(dict.fromkeys(fact for each in all_near for fact in each.missing)),
+    }
+    verdict = severest([_one(room, box, each, data) for each in all_near])
+    if verdict is not Verdict.MEETS and _hanging(box) is None:
+        verdict = Verdict.LOOK
+    return verdict, data
+
+
+def _one(room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
+    verdict = each.within(data["within"])
+    if verdict is not Verdict.SHORT:
+        return verdict
+    height, rim = _height(room, box), each.fixture.top_mm
+    if height is None:
+        data["missing"].append(f"how high box {box.id} is")
+    elif height <= data["up"] + EPSILON:
+        return Verdict.SHORT
+    elif rim is None:
+        data["missing"].append(f"how high the rim of {each.name} is")
+    else:
+        return Verdict.SHORT if height <= rim + data["up"] + EPSILON else Verdict.MEETS
+    return Verdict.UNKNOWN
+
+
+def _height(room: Room, box: Box) -> float | None:
+    """How high the box is: that of the ceiling it is in, or its own on a wall."""
+    if isinstance(box.place, OnCeiling):
+        return room.ceiling_mm
+    return box.place.height_mm if isinstance(box.place, OnWall) else None
