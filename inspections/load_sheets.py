@@ -1,6 +1,8 @@
 """The load calculation, panel schedule and hookup sheet of a job, from what is on record."""
 
+from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from django.utils import timezone
 
@@ -12,6 +14,7 @@ from inspections.loads.panel import panels
 from inspections.models import Acceptance, HouseRevision
 from inspections.report.document import Document
 from inspections.report.load_documents import hookup_document, load_document, panel_document
+from inspections.report.load_json import hookup_json, load_json, panel_json
 from inspections.sheets import TitleBlock
 from inspections.sheets.tables import document_pdf
 from inspections.stages import Milestone
@@ -26,20 +29,31 @@ class LoadSheet(StrEnum):
     HOOKUP = "hookup"
 
 
-def job_document(job: Job, revision: HouseRevision, which: LoadSheet) -> Document:
+@dataclass(frozen=True)
+class Drawn:
+    """A sheet as a document and as JSON values."""
+
+    document: Document
+    values: dict[str, Any]
+
+
+def job_sheet(job: Job, revision: HouseRevision, which: LoadSheet) -> Drawn:
     """One of the sheets, by the revision's own rulebook and local amendments."""
     house = checker.load_house(revision.house.encode())
     book = checker.load_rulebook(revision.rulebook, revision.amendments)
     if which is LoadSheet.LOAD:
-        return load_document(house, service_load(facts_of(house, book), book))
+        load = service_load(facts_of(house, book), book)
+        return Drawn(load_document(house, load), load_json(house, load))
     if which is LoadSheet.PANEL:
-        return panel_document(house, book, panels(house, book))
-    return hookup_document(house, book, hookup_sheet(house, book, outside_of(job)))
+        found = panels(house, book)
+        return Drawn(panel_document(house, book, found), panel_json(house, book, found))
+    sheet = hookup_sheet(house, book, outside_of(job))
+    return Drawn(hookup_document(house, book, sheet), hookup_json(house, book, sheet))
 
 
-def job_document_pdf(job: Job, revision: HouseRevision, which: LoadSheet) -> bytes:
+def job_sheet_pdf(job: Job, revision: HouseRevision, which: LoadSheet) -> bytes:
     """The same on paper, with the job's title block."""
-    document = job_document(job, revision, which)
+    document = job_sheet(job, revision, which).document
     block = TitleBlock(
         sheet=document.name,
         job=job.name,

@@ -3,10 +3,10 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.views.decorators.http import require_GET
 
-from inspections.load_sheets import LoadSheet, job_document, job_document_pdf
+from inspections.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.models import HouseRevision
 from inspections.selectors import job_read, latest_revision
 from jobs.access import role_in
@@ -22,7 +22,7 @@ def load_sheet(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
     context = {
         "job": job,
         "revision": revision,
-        "document": job_document(job, revision, sheet),
+        "document": job_sheet(job, revision, sheet).document,
         "which": sheet.value,
         "sheets": [each.value for each in LoadSheet],
     }
@@ -34,10 +34,18 @@ def load_sheet(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
 def load_sheet_pdf(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
     """The same on paper."""
     job, revision, sheet = _asked(request, job_id, which)
-    made = job_document_pdf(job, revision, sheet)
+    made = job_sheet_pdf(job, revision, sheet)
     response = HttpResponse(made, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{sheet.value}-{job.id}.pdf"'
     return response
+
+
+@login_required
+@require_GET
+def load_sheet_json(request: HttpRequest, job_id: UUID, which: str) -> JsonResponse:
+    """The same for a program."""
+    job, revision, sheet = _asked(request, job_id, which)
+    return JsonResponse(job_sheet(job, revision, sheet).values)
 
 
 def _asked(request: HttpRequest, job_id: UUID, which: str) -> tuple[Job, HouseRevision, LoadSheet]:

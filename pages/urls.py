@@ -27,6 +27,11 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/drawing/", drawing.drawing, name="drawing"),
     path("jobs/<uuid:job_id>/power/<str:which>/", load_sheets.load_sheet, name="load-sheet"),
     path(
+        "jobs/<uuid:job_id>/power/<str:which>.json",
+        load_sheets.load_sheet_json,
+        name="load-sheet-json",
+    ),
+    path(
         "jobs/<uuid:job_id>/power/<str:which>.pdf",
         load_sheets.load_sheet_pdf,
         name="load-sheet-pdf",

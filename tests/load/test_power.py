@@ -68,6 +68,11 @@ def test_the_house_as_it_is_has_no_fault() -> None:
             {"wants": [{"name": "Furnace", "circuit": "zz"}]},
             "service.hookup.wants[0].circuit: there is no circuit called 'zz'",
         ),
+        (
+            ("service", "hookup"),
+            {"wants": [{"name": "Heater", "circuit": "1", "volts": 240}]},
+            "service.hookup.wants[0].volts: 240 V on circuit '1', which has one pole",
+        ),
     ],
 )
 def test_a_fault_names_what_is_wrong_and_the_remedy(path, value, line: str) -> None:

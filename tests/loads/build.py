@@ -23,6 +23,7 @@ from inspections.loads.conductors import (
     up_to,
 )
 from inspections.loads.legs import OnLeg, lighting_circuits, lines
+from inspections.loads.nec_standard import fixed_loads
 from tests.loads import kinds
 
 CASES = Path(__file__).parent / "cases"
@@ -117,6 +118,9 @@ def _load(case: Case, book: Rulebook) -> dict[str, Any]:
     found |= {line.key: line.va for line in way.lines}
     found |= {"total": way.total_va, "amps_a": way.amps}
     found["left_out"] = [line.key for line in way.lines if line.left_out]
+    if connected := found.get("fixed_connected"):
+        share = found["fixed"] / connected
+        found["fixed_each"] = [load.va * share for load in fixed_loads(done.facts, book)]
     if book.code == "CEC":
         found["living_m2"] = living_m2(done.facts, book)[0]
     return found

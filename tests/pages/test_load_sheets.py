@@ -50,8 +50,17 @@ def test_each_sheet_is_there_on_paper_with_the_job_s_title_block(client, shop, j
     assert all(job.name in text for text in pages)
 
 
+def test_a_program_reads_the_same_figures(client, shop, job) -> None:
+    load = get(client, shop.office, "load-sheet-json", job, "load").json()
+    assert load["ways"][0]["lines"][0]["key"] == "basic"
+    panel = get(client, shop.office, "load-sheet-json", job, "panel").json()
+    assert panel["panels"][0]["panel"] == "P1"
+    hookup = get(client, shop.office, "load-sheet-json", job, "hookup").json()
+    assert hookup["readiness"][0]["verdict"] == "meets"
+
+
 @pytest.mark.parametrize("who", ["lead", "member", "builder", "other_builder"])
-@pytest.mark.parametrize("name", ["load-sheet", "load-sheet-pdf"])
+@pytest.mark.parametrize("name", ["load-sheet", "load-sheet-pdf", "load-sheet-json"])
 def test_nobody_else_meets_them(client, shop, job, who, name) -> None:
     assert get(client, getattr(shop, who), name, job, "load").status_code == 404
     client.force_login(getattr(shop, who))

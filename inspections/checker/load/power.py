@@ -91,7 +91,7 @@ def _voltages(data: Data) -> Iterator[Fault]:
         circuit = appliance.get("circuit") or (fed.get(name) if isinstance(name, str) else None)
         if volts is None or volts <= LINE_TO_NEUTRAL or not isinstance(circuit, str):
             continue
-        if circuit in poles and (poles[circuit] or 1) == 1:
+        if circuit in poles and _single(poles[circuit]):
             yield Fault(
                 f"appliances[{index}].volts",
                 f"{volts:g} V on circuit {circuit!r}, which has one pole; give the circuit two "
@@ -100,7 +100,7 @@ def _voltages(data: Data) -> Iterator[Fault]:
 
 
 def _wants(data: Data) -> Iterator[Fault]:
-    """A wanted hookup circuit that the house does not have."""
+    """A wanted hookup circuit that the house does not have, or that has too few poles."""
     service = data.get("service")
     hookup = service.get("hookup") if isinstance(service, dict) else None
     circuits = _by_id(data, "circuits", "poles")
@@ -109,6 +109,17 @@ def _wants(data: Data) -> Iterator[Fault]:
         if isinstance(name, str) and name not in circuits:
             path = f"service.hookup.wants[{index}].circuit"
             yield Fault(path, f"there is no circuit called {name!r}")
+            continue
+        volts = measure(want.get("volts"))
+        if volts and volts > LINE_TO_NEUTRAL and isinstance(name, str) and _single(circuits[name]):
+            yield Fault(
+                f"service.hookup.wants[{index}].volts",
+                f"{volts:g} V on circuit {name!r}, which has one pole; name one with two poles",
+            )
+
+
+def _single(poles: Any) -> bool:
+    return poles is None or poles == 1
 
 
 def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:

@@ -103,7 +103,7 @@ def _judge(each: Near, data: dict[str, Any]) -> Verdict:
     if verdict is Verdict.MEETS and unprotected is not None and not data["protected"]:
         if each.within(unprotected) is Verdict.MEETS:
             return verdict
-        data["why"] = "protection"
+        data["why"] = "walled" if each.walled_off else "protection"
         return Verdict.LOOK
     if verdict is Verdict.LOOK:
         data["why"] = "walled"
