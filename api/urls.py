@@ -3,7 +3,7 @@
 from django.urls import path
 from drf_spectacular.views import SpectacularAPIView
 
-from api import views, visits
+from api import days, views, visits
 
 urlpatterns = [
     path("schema", SpectacularAPIView.as_view(), name="api-schema"),
@@ -31,4 +31,11 @@ urlpatterns = [
         name="api-observations",
     ),
     path("areas/<uuid:area_id>/clearances", views.AreaClearances.as_view(), name="api-clearances"),
+    path("plans", days.Plans.as_view(), name="api-plans"),
+    path("plans/<uuid:plan_id>", days.OnePlan.as_view(), name="api-plan"),
+    path("plans/<uuid:plan_id>/told", days.PlanTold.as_view(), name="api-plan-told"),
+    path("crews", days.Crews.as_view(), name="api-crews"),
+    path("crews/<uuid:crew_id>/day", days.CrewDay.as_view(), name="api-crew-day"),
+    path("absences", days.Absences.as_view(), name="api-absences"),
+    path("jobs/<uuid:job_id>/work", days.JobWork.as_view(), name="api-work"),
 ]

@@ -14,6 +14,7 @@ TABLES = (
     "inspections_photograph",
     "inspections_jobanswer",
     "inspections_deficiencyphotograph",
+    "jobs_daylist",
 )
 FIRST = TABLES[:7]
 """Those that the first migration made; a later table comes with a migration of its own."""

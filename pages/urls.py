@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import path
 
-from pages import authorities, history, load_sheets, office, views
+from pages import authorities, crews, day, history, load_sheets, office, plans, views
 
 urlpatterns = [
     path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
@@ -50,5 +50,23 @@ urlpatterns = [
     path("notices/<uuid:notice_id>/seen/", views.seen, name="seen"),
     path("authorities/", authorities.authorities, name="authorities"),
     path("authorities/<uuid:authority_id>/", authorities.authority, name="authority"),
+    path("plan/", plans.plans, name="plans"),
+    path("plan/ask/", plans.ask, name="plan-ask"),
+    path("plan/<uuid:plan_id>/", plans.plan, name="plan"),
+    path("plan/<uuid:plan_id>/month/", plans.month, name="plan-month"),
+    path("plan/<uuid:plan_id>/tell/", plans.tell, name="plan-tell"),
+    path("crews/", crews.crews, name="crews"),
+    path("crews/open/", crews.open_crew, name="crew-open"),
+    path("crews/skill/", crews.skill, name="crew-skill"),
+    path("crews/absence/", crews.absence, name="absence"),
+    path("crews/absence/<uuid:absence_id>/end/", crews.end_absence, name="absence-end"),
+    path("crews/rules/", crews.rules, name="work-rules"),
+    path("crews/driving/", crews.drive_times, name="drive-times"),
+    path("crews/day/", day.tomorrow, name="days"),
+    path("crews/<uuid:crew_id>/place/", crews.place, name="crew-place"),
+    path("crews/<uuid:crew_id>/day/", day.crew_day, name="crew-day"),
+    path("crews/<uuid:crew_id>/day.pdf", day.crew_day_sheet, name="crew-day-pdf"),
+    path("crews/<uuid:crew_id>/day.ics", day.crew_day_calendar, name="crew-day-ics"),
+    path("crews/<uuid:crew_id>/send/", day.send, name="crew-day-send"),
     path("healthy", views.healthy, name="healthy"),
 ]

@@ -46,9 +46,12 @@ from pages.layout import by_area, by_room, cover_lines, visit_lines
 @require_GET
 def jobs(request: HttpRequest) -> HttpResponse:
     """Every job that the reader may see, its areas hold or clear."""
+    roles = set(request.user.memberships.values_list("role", flat=True))
     context = {
         "jobs": jobs_with_areas(request.user),
         "notices": unseen_notices(request.user),
+        "office": Role.OFFICE in roles,
+        "on_site": bool(roles & set(SITE_ROLES)),
     }
     return render(request, "jobs.html", context)
 

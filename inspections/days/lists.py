@@ -75,12 +75,23 @@ class NextDay:
     day: date
     people: list[str]
     houses: list[AtHouse] = field(default_factory=list)
+    person_ids: list[UUID] = field(default_factory=list)
+    """Who is in the crew that day, as ids."""
     cautions: list[str] = field(default_factory=lambda: [CAUTION])
 
     @property
     def lead(self) -> Any:
         """The person who is told; None when the crew has no lead."""
         return self.crew.lead
+
+    def lines(self) -> list[str]:
+        """The list in short: one line a task or visit, in the order of the day."""
+        found = []
+        for house in self.houses:
+            where = f"{house.job}, {house.address}"
+            found += [f"{w.from_hour} {where}: {w.what}, until {w.to_hour}" for w in house.work]
+            found += [f"{where}: attend the {visit}" for visit in house.visits]
+        return found
 
     def content(self) -> dict[str, Any]:
         """The list as plain values, to be kept as it was sent."""
@@ -143,7 +154,8 @@ class _Drawing:
         for job_id, group in groupby(spans, lambda each: each[2].job_id):
             houses.append(self._stop(crew, self.jobs[job_id], list(group), before))
             before = job_id
-        return NextDay(crew, self.day, [worker.name for worker in people], houses)
+        names, ids = [worker.name for worker in people], [UUID(worker.id) for worker in people]
+        return NextDay(crew, self.day, names, houses, ids)
 
     def _span(self, row: PlannedWork) -> tuple[int, int]:
         """The first and last part of this day that the work takes."""
@@ -234,3 +246,27 @@ class _Drawing:
         if "hookup" in reached and "finish" not in reached:
             found.append("The service is energised for the hookup: test before you touch.")
         return found
+
+
+EMPTY: dict[str, Any] = {"people": [], "houses": []}
+"""The list of a crew without work."""
+
+
+def differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
+    """What is different between two lists, in words."""
+    was, now = _lines(before), _lines(after)
+    gone = [f"no longer: {line}" for line in was if line not in now]
+    return [*gone, *(f"new: {line}" for line in now if line not in was)]
+
+
+def _lines(content: dict[str, Any]) -> list[str]:
+    found = [f"in the crew: {name}" for name in content["people"]]
+    for house in content["houses"]:
+        job = house["job"]
+        found.append(f"{job}: arrive {house['arrival']}")
+        found += [f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}" for w in house["work"]]
+        found += [f"{job}: {visit}" for visit in house["visits"]]
+        found += [f"{job}: mend {each['where']}: {each['says']}" for each in house["mend"]]
+        found += [f"{job}: bring {thing}" for thing in house["bring"]]
+        found += [f"{job}: {each}" for each in house["leave_alone"]]
+    return found

@@ -1,12 +1,13 @@
 """A shop's whole problem: its houses, crews and calendar as the planner takes them."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from inspections.days.gather import ShopFacts, house_now, shop_facts
+from inspections.days.supposing import Supposed
 from jobs.models import (
     Absence,
     Crew,
@@ -44,6 +45,14 @@ class ShopProblem:
     unplanned: list[str] = field(default_factory=list)
     """Jobs that nothing can be planned of, and why."""
 
+    def say(self, slot: int) -> str:
+        """A slot in words."""
+        day = self.weeks.days[min(max(slot, 0), self.weeks.size - 1) // self.weeks.parts]
+        part = slot % self.weeks.parts
+        words = ("morning", "afternoon")[part] if self.weeks.parts == 2 else ""
+        at = "" if self.weeks.parts == 1 else f", {self.weeks.part_starts(part):%H:%M}"
+        return f"{day:%a %d %b}{f', {words}' if words else at}"
+
     def split(self, activity: str) -> tuple[UUID, str]:
         """The job and the key of a task or visit."""
         house, _, key = activity.partition(":")
@@ -74,7 +83,9 @@ def shop_horizon(rules: WorkRules, first: date) -> Horizon:
     )
 
 
-def shop_problem(shop: Shop, first: date, now: datetime) -> ShopProblem:
+def shop_problem(
+    shop: Shop, first: date, now: datetime, supposing: Sequence[Supposed] = ()
+) -> ShopProblem:
     """What is to be planned for a shop from a day on."""
     rules = work_rules(shop)
     weeks = shop_horizon(rules, first)
@@ -101,7 +112,7 @@ def shop_problem(shop: Shop, first: date, now: datetime) -> ShopProblem:
         size=weeks.size,
         parts=weeks.parts,
         minutes=weeks.part_minutes,
-        crews=plan_crews(shop, rules, weeks, facts.jobs),
+        crews=plan_crews(shop, rules, weeks, facts.jobs, supposing),
         tasks=tuple(task for each in work for task in each.tasks),
         visits=tuple(visit for each in work for visit in each.visits),
         promises=tuple(promise for each in work for promise in each.promises),
@@ -123,19 +134,31 @@ def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, Told]]:
     if plan is None:
         return found
     rows = PlannedWork.objects.filter(plan=plan, crew__isnull=False, starts_on__gte=weeks.first)
-    for job, task, crew, day in rows.values_list("job", "task", "crew", "starts_on"):
-        if day in weeks.days:
-            found.setdefault(job, {})[task] = Told(crew.hex, weeks.days.index(day))
+    columns = ("job", "task", "crew", "starts_on", "start_part")
+    for job, task, crew, day, part in rows.values_list(*columns):
+        if day in weeks.days and part < weeks.parts:
+            number = weeks.days.index(day)
+            slot = number * weeks.parts + part
+            found.setdefault(job, {})[task] = Told(crew.hex, number, slot)
     return found
 
 
 def plan_crews(
-    shop: Shop, rules: WorkRules, weeks: Horizon, jobs: Iterable[Job]
+    shop: Shop,
+    rules: WorkRules,
+    weeks: Horizon,
+    jobs: Iterable[Job],
+    supposing: Sequence[Supposed] = (),
 ) -> tuple[PlanCrew, ...]:
     """The shop's crews in these weeks, with who counts on each day and how far it is."""
     crews = list(Crew.objects.filter(shop=shop))
     places = places_of(crews)
     workers = workers_of(shop)
+    more = [each for each in supposing if each.what == "more"]
+    for each in supposing:
+        if each.what == "away" and (worker := workers.get(each.who.hex)):
+            span = (each.from_day, each.to_day)
+            workers[worker.id] = replace(worker, away=(*worker.away, span))
     drives = _drives(shop, rules, crews, list(jobs))
     ratio = rules.apprentices_per_licensed
     found = []
@@ -145,11 +168,15 @@ def plan_crews(
             day: [] if stands and day >= stands else pure.present(key, day, places, workers)
             for day in weeks.days
         }
+        extra = {
+            day: sum(each.who == crew.id and each.covers(day) for each in more)
+            for day in weeks.days
+        }
         found.append(
             PlanCrew(
                 key,
                 crew.name,
-                per_slot(weeks, lambda d, t=there: pure.hands(t[d], ratio)),
+                per_slot(weeks, lambda d, t=there, e=extra: pure.hands(t[d], ratio) + e[d]),
                 {
                     Skill.LICENSED.value: tuple(
                         any(worker.licensed for worker in there[day])

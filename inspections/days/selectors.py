@@ -1,12 +1,17 @@
 """Reads of plans and of the lists for a day, for pages, the API and notices."""
 
-from datetime import date
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
 from uuid import UUID
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
-from inspections.days.lists import NextDay, draw_lists
-from jobs.models import Crew, DayList, Membership, Person, Plan, Role, Shop
+from inspections.days.lists import EMPTY, NextDay, differences, draw_lists
+from inspections.days.problem import plan_crews, shop_horizon, work_rules
+from jobs.models import Crew, DayList, Membership, Person, Plan, PlannedWork, Role, Shop
+from jobs.planning.horizon import Horizon
 
 
 def next_day_lists(shop: Shop, day: date) -> list[NextDay]:
@@ -20,11 +25,6 @@ def next_day_lists(shop: Shop, day: date) -> list[NextDay]:
 def sent_lists(shop: Shop, day: date) -> QuerySet[DayList]:
     """What was sent to the shop's crews for that day, the latest number of each last."""
     return DayList.objects.filter(shop=shop, day=day).select_related("crew__lead")
-
-
-def crews_led_by(person: Person) -> QuerySet[Crew]:
-    """The crews that the person leads."""
-    return Crew.objects.filter(lead=person).select_related("shop", "lead")
 
 
 def shop_of(person: Person, *roles: Role) -> Shop:
@@ -41,7 +41,128 @@ def plans_of(shop: Shop) -> QuerySet[Plan]:
     return Plan.objects.filter(shop=shop).select_related("asked_by", "told_by")
 
 
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What a crew has to do in a week, against what it can."""
+
+    crew: str
+    week: date
+    """Its Monday."""
+    minutes: int
+    """Person-minutes planned, driving included."""
+    capacity: int
+
+    @property
+    def percent(self) -> int:
+        """The share of its time that is taken."""
+        return round(100 * self.minutes / self.capacity) if self.capacity else 0
+
+
+def plan_work(plan: Plan) -> list[PlannedWork]:
+    """Everything that the plan places, the earliest first."""
+    return list(plan.work.select_related("job", "crew", "area"))
+
+
+def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[Load]:
+    """How full each crew is, week by week."""
+    rules = work_rules(plan.shop)
+    weeks = shop_horizon(rules, plan.first_day)
+    hands = {crew.id: crew for crew in plan_crews(plan.shop, rules, weeks, [])}
+    taken: dict[tuple[str, date], int] = {}
+    room: dict[tuple[str, date], int] = {}
+    for crew in hands.values():
+        for slot, count in enumerate(crew.hands):
+            key = (crew.id, monday(weeks.days[slot // weeks.parts]))
+            room[key] = room.get(key, 0) + count * weeks.part_minutes
+    for row in work:
+        if row.crew_id is None or row.crew_id.hex not in hands:
+            continue
+        for slot in _slots(weeks, row):
+            key = (row.crew_id.hex, monday(weeks.days[slot // weeks.parts]))
+            count = hands[row.crew_id.hex].hands[slot]
+            taken[key] = taken.get(key, 0) + count * weeks.part_minutes
+    return [
+        Load(hands[crew].name, week, taken.get((crew, week), 0), capacity)
+        for (crew, week), capacity in room.items()
+    ]
+
+
+def monday(day: date) -> date:
+    """The Monday of that day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def _slots(weeks: Horizon, row: PlannedWork) -> range:
+    if row.starts_on not in weeks.days or row.ends_on not in weeks.days:
+        return range(0)
+    first = weeks.days.index(row.starts_on) * weeks.parts + row.start_part
+    return range(first, weeks.days.index(row.ends_on) * weeks.parts + row.end_part + 1)
+
+
+def plan_changes(plan: Plan) -> list[str]:
+    """What is different from the plan that people were told before it, in words."""
+    told = Plan.objects.filter(shop=plan.shop, told_at__isnull=False, asked_at__lt=plan.asked_at)
+    before = told.exclude(id=plan.id).order_by("-told_at").first()
+    if before is None:
+        return []
+    was = {(row.job_id, row.task): row for row in plan_work(before)}
+    now = {(row.job_id, row.task): row for row in plan_work(plan)}
+    keys = [key for key in dict.fromkeys([*was, *now]) if (was.get(key) or now[key]).crew_id]
+    changes = [
+        (min(row.starts_on for row in (was.get(key), now.get(key)) if row), key)
+        for key in keys
+        if _spot(was.get(key)) != _spot(now.get(key))
+        and not (key not in now and was[key].ends_on < plan.first_day)
+    ]
+    found = []
+    for _, key in sorted(changes, key=lambda each: (each[0], str(each[1]))):
+        row = now.get(key) or was[key]
+        spots = f"{_spot(was.get(key))} → {_spot(now.get(key))}"
+        found.append(f"{row.job.name}: {row.name}: {spots}")
+    return found
+
+
+def _spot(row: PlannedWork | None) -> str:
+    if row is None:
+        return "not planned"
+    crew = row.crew.name if row.crew else "another trade"
+    return f"{crew}, {row.starts_on:%a %d %b}, part {row.start_part + 1}"
+
+
 def plan_read(person: Person, plan_id: UUID) -> Plan:
     """A plan of a shop whose office the person keeps, or Plan.DoesNotExist."""
     offices = Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
     return Plan.objects.select_related("shop").get(id=plan_id, shop__in=offices)
+
+
+def crews_seen_by(person: Person) -> QuerySet[Crew]:
+    """The crews whose lists a person may see: those they lead or are in; the office sees all."""
+    offices = Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
+    mine = Membership.objects.filter(person=person).exclude(role=Role.CONTRACTOR).values("shop")
+    seen = Q(shop__in=offices) | Q(shop__in=mine) & (Q(lead=person) | Q(places__person=person))
+    return Crew.objects.filter(seen).select_related("shop", "lead").distinct()
+
+
+def crew_read(person: Person, crew_id: UUID) -> Crew:
+    """One of them, or Crew.DoesNotExist."""
+    return crews_seen_by(person).get(id=crew_id)
+
+
+@dataclass(frozen=True, slots=True)
+class DayOf:
+    """A crew's day: the list as it is now, and as it was last sent."""
+
+    content: dict[str, Any] | None
+    """None when no work is planned for the crew that day."""
+    sent: DayList | None
+    unsent: list[str]
+    """What changed since it was sent, in words."""
+
+
+def day_of(crew: Crew, day: date) -> DayOf:
+    """A crew's list for a day."""
+    drawn = draw_lists(crew.shop, day, [crew])
+    content = drawn[0].content() if drawn else None
+    sent = DayList.objects.filter(crew=crew, day=day).order_by("-number").first()
+    unsent = differences(sent.content, content or EMPTY) if sent else []
+    return DayOf(content, sent, unsent)

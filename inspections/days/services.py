@@ -1,6 +1,7 @@
 """Writes of plans and of the lists that crews are sent."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import UUID
@@ -9,24 +10,36 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.days.lists import NextDay, draw_lists
+from inspections.days.lists import NextDay, differences, draw_lists
 from inspections.days.problem import ShopProblem, shop_now, shop_problem
+from inspections.days.supposing import Supposed
 from jobs.access import require_role
 from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Shop
 from jobs.planning.effort import Effort
 from jobs.planning.faults import ProblemFaults
 from jobs.planning.problem import Plan as Found
-from jobs.planning.problem import Visit, days_late
+from jobs.planning.problem import Problem, Visit, days_late
 from jobs.planning.working_days import NeverOpen
 from jobs.signals import plan_asked
 
 TAKEN_UP = timedelta(minutes=10)
 """A plan that a worker took up so long ago is taken up by another: the first one died."""
+EXPLAINED = 12
+"""How many late promises of a plan are explained."""
 EFFORT = Effort(work=4.0, seconds=60.0)
 
 
-def plan_ask(actor: Person, *, shop: Shop, first_day: date | None = None) -> Plan:
-    """Ask for a plan from a day on, tomorrow unless another is given. A worker makes it."""
+def plan_ask(
+    actor: Person,
+    *,
+    shop: Shop,
+    first_day: date | None = None,
+    supposing: Sequence[Supposed] = (),
+) -> Plan:
+    """Ask for a plan from a day on, tomorrow unless another is given. A worker makes it.
+
+    `supposing` asks what would follow: somebody away, or one more person in a crew.
+    """
     require_role(actor, shop, Role.OFFICE)
     now = timezone.now()
     today = shop_now(shop, now).date()
@@ -34,7 +47,13 @@ def plan_ask(actor: Person, *, shop: Shop, first_day: date | None = None) -> Pla
     if first < today:
         raise ValidationError(f"A plan cannot begin on {first}, which is past.")
     with transaction.atomic():
-        plan = Plan.objects.create(shop=shop, asked_by=actor, asked_at=now, first_day=first)
+        plan = Plan.objects.create(
+            shop=shop,
+            asked_by=actor,
+            asked_at=now,
+            first_day=first,
+            supposing=[each.kept() for each in supposing],
+        )
         transaction.on_commit(lambda: plan_asked.send(sender=Plan, plan_id=plan.id))
     return plan
 
@@ -42,6 +61,7 @@ def plan_ask(actor: Person, *, shop: Shop, first_day: date | None = None) -> Pla
 def plan_make(plan_id: UUID, effort: Effort = EFFORT) -> Plan:
     """Work out a plan that was asked for. Safe to repeat; one that is made is left as it is."""
     from jobs.planning.planner import make_plan  # only a worker loads the solver
+    from jobs.planning.why import explain
 
     now = timezone.now()
     with transaction.atomic():
@@ -52,8 +72,10 @@ def plan_make(plan_id: UUID, effort: Effort = EFFORT) -> Plan:
         plan.begun_at = now
         plan.save(update_fields=["begun_at"])
     try:
-        shop = shop_problem(plan.shop, plan.first_day, now)
+        supposed = [Supposed.read(each) for each in plan.supposing]
+        shop = shop_problem(plan.shop, plan.first_day, now, supposed)
         found = make_plan(shop.problem, effort)
+        why = explain(most_late(shop.problem, found), found, shop.say)
     except (ProblemFaults, NeverOpen) as fault:
         faults = list(getattr(fault, "faults", ())) or [str(fault)]
         return _keep(plan, state=Plan.State.REFUSED, faults=faults)
@@ -68,7 +90,7 @@ def plan_make(plan_id: UUID, effort: Effort = EFFORT) -> Plan:
                 {"name": level.name, "value": level.value, "bound": level.bound}
                 for level in found.levels
             ],
-            late=_late(shop, found),
+            late=_late(shop, found, why),
             left=_left(shop, found),
             cut_short=found.cut_short,
         )
@@ -119,13 +141,27 @@ def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
         )
 
 
-def _late(shop: ShopProblem, found: Found) -> list[dict[str, Any]]:
+def most_late(problem: Problem, found: Found) -> Problem:
+    """The problem with those promises alone whose lateness is to be explained: the heaviest."""
+    late = [p for p in problem.promises if days_late(problem, p, found.placed)]
+    late.sort(key=lambda p: (-p.weight * days_late(problem, p, found.placed), p.id))
+    return replace(problem, promises=tuple(late[:EXPLAINED]))
+
+
+def _late(shop: ShopProblem, found: Found, why: Iterable[Any]) -> list[dict[str, Any]]:
+    reasons = {each.promise: each for each in why}
     late = []
     for promise in shop.problem.promises:
-        if days := days_late(shop.problem, promise, found.placed):
-            job, what = shop.split(promise.id)
-            late.append({"job": str(job), "what": what, "name": promise.name, "days": days})
-    return late
+        if not (days := days_late(shop.problem, promise, found.placed)):
+            continue
+        job, what = shop.split(promise.id)
+        kept = {"job": str(job), "what": what, "name": promise.name, "days": days}
+        if reason := reasons.get(promise.name):
+            kept["why"] = reason.words()
+            kept["chain"] = list(reason.chain)
+            kept["changes"] = [{"words": c.words, "days": c.days} for c in reason.changes]
+        late.append(kept)
+    return sorted(late, key=lambda each: -each["days"])
 
 
 def _left(shop: ShopProblem, found: Found) -> list[str]:
@@ -138,6 +174,8 @@ def plan_tell(actor: Person, *, plan: Plan) -> Plan:
     """Tell people the plan: from now on it is what their lists are drawn from."""
     require_role(actor, plan.shop, Role.OFFICE)
     fresh = Plan.objects.select_for_update(no_key=True).get(id=plan.id)
+    if fresh.supposing:
+        raise ValidationError("This plan supposes what is not so; ask for one without.")
     if fresh.state != Plan.State.MADE:
         raise ValidationError("Only a plan that is worked out can be told.")
     newer = Plan.objects.filter(
@@ -163,8 +201,10 @@ def day_lists_send(
         require_role(actor, shop, Role.OFFICE, Role.CREW_LEAD)
     list(Crew.objects.filter(shop=shop).select_for_update(no_key=True).order_by("id"))
     last: dict[UUID, DayList] = {}
-    for kept in DayList.objects.filter(shop=shop, day=day).order_by("number"):
-        last[kept.crew_id] = kept
+    kept_lists = DayList.objects.filter(shop=shop, day=day).select_related("crew__lead")
+    for kept in kept_lists.order_by("number"):
+        if crews is None or kept.crew in crews:
+            last[kept.crew_id] = kept
     sent = []
     for drawn in _with_emptied(draw_lists(shop, day, crews), last, day):
         content = drawn.content()
@@ -193,23 +233,3 @@ def _with_emptied(drawn: list[NextDay], last: dict[UUID, DayList], day: date) ->
     for crew_id, kept in last.items():
         if crew_id not in there and kept.content["houses"]:
             yield NextDay(kept.crew, day, [])
-
-
-def differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
-    """What is different between two lists, in words."""
-    was, now = _lines(before), _lines(after)
-    gone = [f"no longer: {line}" for line in was if line not in now]
-    return [*gone, *(f"new: {line}" for line in now if line not in was)]
-
-
-def _lines(content: dict[str, Any]) -> list[str]:
-    found = [f"in the crew: {name}" for name in content["people"]]
-    for house in content["houses"]:
-        job = house["job"]
-        found.append(f"{job}: arrive {house['arrival']}")
-        found += [f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}" for w in house["work"]]
-        found += [f"{job}: {visit}" for visit in house["visits"]]
-        found += [f"{job}: mend {each['where']}: {each['says']}" for each in house["mend"]]
-        found += [f"{job}: bring {thing}" for thing in house["bring"]]
-        found += [f"{job}: {each}" for each in house["leave_alone"]]
-    return found

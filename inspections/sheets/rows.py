@@ -57,7 +57,7 @@ class Heading(Flowable):
 
 
 class Row(Flowable):
-    """One item: a square to tick, its verdict by shape and word, what it says."""
+    """One line: a square to tick, its verdict (if any) by shape and word, what it says."""
 
     def __init__(self, verdict: str, parts: Sequence[tuple[str, str, float]]) -> None:
         super().__init__()
@@ -90,10 +90,11 @@ class Row(Flowable):
         canvas.line(0, 0, self.room, 0)
         canvas.setLineWidth(0.8)
         canvas.rect(2, self.tall - TICK - 4, TICK, TICK)
-        draw_verdict(canvas, self.verdict, GLYPH_LEFT + 5, self.tall - 10)
-        canvas.setFillColor(INK)
-        canvas.setFont(BOLD, 6.6)
-        canvas.drawString(GLYPH_LEFT + 12, self.tall - 12.5, self.verdict)
+        if self.verdict:
+            draw_verdict(canvas, self.verdict, GLYPH_LEFT + 5, self.tall - 10)
+            canvas.setFillColor(INK)
+            canvas.setFont(BOLD, 6.6)
+            canvas.drawString(GLYPH_LEFT + 12, self.tall - 12.5, self.verdict)
         y = self.tall - 3
         for lines, font, size in self.blocks:
             _lines(canvas, lines, font, size, TEXT_LEFT, y)

@@ -84,6 +84,8 @@ class Plan(Record):
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     asked_at = models.DateTimeField()
     first_day = models.DateField()
+    supposing = models.JSONField(default=list, blank=True)
+    """What is supposed for the sake of seeing what would follow; such a plan cannot be told."""
     state = models.CharField(max_length=8, choices=State.choices, default=State.ASKED)
     begun_at = models.DateTimeField(null=True, blank=True)
     """When a worker last took it up."""
@@ -107,7 +109,10 @@ class Plan(Record):
         constraints = [
             models.CheckConstraint(
                 condition=Q(told_at__isnull=True) | Q(state="made"), name="only_a_made_plan_is_told"
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(told_at__isnull=True) | Q(supposing=[]), name="no_supposition_is_told"
+            ),
         ]
 
     def __str__(self) -> str:

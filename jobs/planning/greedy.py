@@ -3,13 +3,22 @@
 from collections.abc import Iterator
 
 from .lengths import Lengths, Option
+from .measure import cost
 from .order import in_order
 from .problem import Activity, Crew, Placement, Problem, Task, Visit, drive_share
 
 
 def first_plan(problem: Problem, lengths: Lengths) -> dict[str, Placement]:
-    """A plan that keeps every rule; what does not fit is left out."""
-    return _Placing(problem, lengths).all()
+    """A plan that keeps every rule; what does not fit is left out.
+
+    Where people were told a plan, it is made from that plan as well, and the better one taken.
+    """
+    plans = [_Placing(problem, lengths).all()]
+    if any(each.told and each.told.slot is not None for each in problem.activities):
+        repaired = _Placing(problem, lengths)
+        repaired.reserve()
+        plans.append(repaired.all())
+    return min(plans, key=lambda placed: cost(problem, placed))
 
 
 class _Placing:
@@ -20,10 +29,32 @@ class _Placing:
         self.placed: dict[str, Placement] = {}
         self.kept_for: dict[str, str] = {}
         """Booked visits: the crew whose slot is kept for them."""
+        self.reserved: dict[str, Placement] = {}
+        """What is where people were told, until it turns out that it cannot be."""
+
+    def reserve(self) -> None:
+        """Hold for everything the place that people were told, where its crew can still do it."""
+        told = [
+            (each.told.slot, each, each.told.crew)
+            for each in self.problem.activities
+            if each.told and each.told.slot is not None
+        ]
+        for start, each, crew in sorted(told, key=lambda one: (one[0], one[1].id)):
+            if isinstance(each, Visit) and each.booked not in (None, start):
+                continue
+            for option in self.lengths.options[each.id]:
+                if option.crew is None or option.crew.id != crew or start not in option.ends:
+                    continue
+                if self._free(each, crew, start, option):
+                    spot = Placement(start, option.ends[start], crew)
+                    self.reserved[each.id] = spot
+                    self._mark(each, spot, 1)
 
     def all(self) -> dict[str, Placement]:
         """Keep slots for booked visits, then place everything in order of urgency."""
         for visit in self.problem.visits:
+            if visit.id in self.reserved:
+                continue
             if visit.booked is not None and visit.booked < self.problem.size:
                 self._keep(visit, visit.booked)
         for each in in_order(self.problem):
@@ -32,6 +63,11 @@ class _Placing:
                 self._release(each)
                 continue
             ready = max((end.end for end in ends if end), default=0)
+            if spot := self.reserved.pop(each.id, None):
+                self._mark(each, spot, -1)
+                if self._still(each, spot, ready):
+                    self._put(each, spot)
+                    continue
             found = self._visit(each, ready) if isinstance(each, Visit) else self._task(each, ready)
             if found is not None:
                 self._put(each, found)
@@ -48,7 +84,17 @@ class _Placing:
             self.kept_for[visit.id] = crew.id
             self.busy[crew.id][slot] = 1
 
+    def _still(self, each: Activity, spot: Placement, ready: int) -> bool:
+        """Whether it can be where people were told, now that what comes before it is placed."""
+        if isinstance(each, Task):
+            return spot.start >= max(ready, each.earliest)
+        if each.booked is not None:
+            return ready <= each.booked
+        return spot.start >= self._first(each, ready)
+
     def _release(self, each: Activity) -> None:
+        if spot := self.reserved.pop(each.id, None):
+            self._mark(each, spot, -1)
         if isinstance(each, Visit) and each.id in self.kept_for and each.booked is not None:
             self.busy[self.kept_for.pop(each.id)][each.booked] = 0
 
@@ -56,12 +102,16 @@ class _Placing:
         if visit.id in self.kept_for and visit.booked is not None and ready <= visit.booked:
             return Placement(visit.booked, visit.booked + 1, self.kept_for[visit.id])
         self._release(visit)
+        return self._earliest(visit, self._first(visit, ready))
+
+    def _first(self, visit: Visit, ready: int) -> int:
+        """The first slot in which a visit can be that is not kept as booked."""
         first = ready
         if visit.notice:
             first = visit.notice[ready] if ready < len(visit.notice) else self.problem.beyond
         if visit.booked is not None:
             first = max(first, visit.booked + 1)
-        return self._earliest(visit, max(first, ready))
+        return max(first, ready)
 
     def _task(self, task: Task, ready: int) -> Placement | None:
         return self._as_told(task, ready) or self._earliest(task, max(ready, task.earliest))
@@ -113,11 +163,15 @@ class _Placing:
 
     def _put(self, each: Activity, found: Placement) -> None:
         self.placed[each.id] = found
+        self._mark(each, found, 1)
+
+    def _mark(self, each: Activity, found: Placement, sign: int) -> None:
+        """Take what it needs, or give it back."""
         for slot in range(found.start, found.end):
             if found.crew:
-                self.busy[found.crew][slot] = 1
+                self.busy[found.crew][slot] = sign > 0
             for name, much in _uses(each):
-                self.used[name][slot] += much
+                self.used[name][slot] += sign * much
 
 
 def _uses(each: Activity) -> Iterator[tuple[str, int]]:

@@ -9,7 +9,7 @@ from random import Random
 from ortools.sat.python import cp_model
 
 from .lengths import Lengths
-from .measure import DRIVEN, LEVELS, cost
+from .measure import DRIVEN, LEVELS, cost, must_fit
 from .model import Model
 from .order import followers
 from .problem import Placement, Problem, Visit, days_late
@@ -42,7 +42,8 @@ class Improving:
         piece, crews = self.random.choice(pieces)()
         free = self._closed(piece)
         fixed = {name: self.placed.get(name) for name in self.by_id if name not in free}
-        model = Model(self.problem, self.lengths, fixed, crews)
+        must = must_fit(self.problem, self.placed)
+        model = Model(self.problem, self.lengths, fixed, crews, must)
         model.cp.minimize(_combined(model))
         model.hint(self.placed)
         solver = cp_model.CpSolver()

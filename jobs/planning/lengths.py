@@ -1,5 +1,6 @@
 """How long a crew takes for a task from each slot on."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from .problem import Crew, Problem, Task, Visit, drive_share
@@ -22,12 +23,16 @@ class Option:
 
 
 class Lengths:
-    """The options of every task and visit of a problem; each profile is worked out once."""
+    """The options of the tasks and visits of a problem, or of some of them."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, only: Collection[str] | None = None) -> None:
         self.problem = problem
         self._known: dict[tuple[str, str, int, int], dict[int, int]] = {}
-        self.options = {each.id: self._options(each) for each in problem.activities}
+        self.options = {
+            each.id: self._options(each)
+            for each in problem.activities
+            if only is None or each.id in only
+        }
 
     def _options(self, what: Task | Visit) -> list[Option]:
         if isinstance(what, Visit):

@@ -59,3 +59,20 @@ def cost(problem: Problem, placed: Mapping[str, Placement]) -> tuple[int, ...]:
     """Every level in order: the lower of two plans is the better one."""
     found = measured(problem, placed)
     return tuple(found[level] for level in LEVELS)
+
+
+def must_fit(problem: Problem, placed: Mapping[str, Placement]) -> frozenset[str]:
+    """What no better plan leaves out: a promise that waits for it would cost more by itself than
+    all that this plan is late.
+    """
+    value = measured(problem, placed)[LATE]
+    after = {each.id: each.after for each in problem.activities}
+    found: set[str] = set()
+    for promise in problem.promises:
+        if promise.weight * days_late(problem, promise, {}) > value:
+            open_ends = list(promise.needs)
+            while open_ends:
+                if (name := open_ends.pop()) not in found:
+                    found.add(name)
+                    open_ends += after[name]
+    return frozenset(found)

@@ -30,7 +30,7 @@ class Model:
     """The variables of a problem, its constraints, and the things that are minimised.
 
     With `fixed` only the rest of the activities may move, and only to `crews` when given; a
-    visit must be among the rest when something that it waits for is.
+    visit must be among the rest when something that it waits for is. What is in `must` has to fit.
     """
 
     def __init__(
@@ -39,8 +39,9 @@ class Model:
         lengths: Lengths,
         fixed: Mapping[str, Placement | None] | None = None,
         crews: frozenset[str] = frozenset(),
+        must: frozenset[str] = frozenset(),
     ) -> None:
-        self.problem, self.fixed, self.crews = problem, fixed or {}, crews
+        self.problem, self.fixed, self.crews, self.must = problem, fixed or {}, crews, must
         free = [each for each in problem.activities if each.id not in self.fixed]
         self.free = free
         self.cp = cp_model.CpModel()
@@ -98,20 +99,26 @@ class Model:
             for option in lengths.options[name]
             if not self.crews or option.crew is None or option.crew.id in self.crews
         ]
-        starts = {start for option in options for start in option.ends} | {beyond}
-        ends = {end for option in options for end in option.ends.values()} | {beyond}
+        starts = {start for option in options for start in option.ends}
+        ends = {end for option in options for end in option.ends.values()}
+        if name not in self.must:
+            starts.add(beyond)
+            ends.add(beyond)
         start = self.cp.new_int_var_from_domain(_domain(starts), f"start {name}")
         end = self.cp.new_int_var_from_domain(_domain(ends), f"end {name}")
-        out = self.cp.new_bool_var(f"beyond {name}")
-        self.start[name], self.end[name], self.beyond[name] = start, end, out
-        self.cp.add(start == beyond).only_enforce_if(out)
-        self.cp.add(end == beyond).only_enforce_if(out)
+        self.start[name], self.end[name] = start, end
         self.choices[name] = []
         for option in options:
             crew = option.crew.id if option.crew else ""
             for length, possible in option.by_length().items():
                 self._choose(each, crew, length, possible)
-        self.cp.add_exactly_one([out, *(choice.taken for choice in self.choices[name])])
+        taken: list[cp_model.LiteralT] = [choice.taken for choice in self.choices[name]]
+        if name not in self.must:
+            out = self.beyond[name] = self.cp.new_bool_var(f"beyond {name}")
+            self.cp.add(start == beyond).only_enforce_if(out)
+            self.cp.add(end == beyond).only_enforce_if(out)
+            taken.append(out)
+        self.cp.add_exactly_one(taken)
 
     def _choose(self, each: Activity, crew: str, length: int, possible: list[int]) -> None:
         name = each.id
@@ -209,11 +216,12 @@ class Model:
         """Start the search from a plan."""
         self.cp.clear_hints()  # type: ignore[no-untyped-call]
         beyond = self.problem.beyond
-        for name, out in self.beyond.items():
+        for name in self.choices:
             found = placed.get(name)
             self._hint(self.start[name], found.start if found else beyond)
             self._hint(self.end[name], found.end if found else beyond)
-            self._hint(out, found is None)
+            if name in self.beyond:
+                self._hint(self.beyond[name], found is None)
             for choice in self.choices[name]:
                 self._hint(choice.taken, _is(choice, found))
         ends = {name: found.end for name, found in placed.items()}

@@ -8,7 +8,7 @@ The search is deterministic: its work is counted, not timed. A clock ends it all
 a machine is too slow, and the plan then says that it was cut short.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from time import monotonic
 
@@ -20,7 +20,7 @@ from .faults import refuse_faults
 from .greedy import first_plan
 from .improve import Improving
 from .lengths import Lengths
-from .measure import LATE, LEVELS, cost, measured
+from .measure import LATE, LEVELS, cost, measured, must_fit
 from .model import Model
 from .problem import Level, Placement, Plan, Problem
 
@@ -28,8 +28,14 @@ WHOLE = 1500
 """Up to so many choices of crew and length a problem is searched whole."""
 
 
-def make_plan(problem: Problem, effort: Effort | None = None) -> Plan:
+def make_plan(
+    problem: Problem,
+    effort: Effort | None = None,
+    known: Mapping[str, Placement] | None = None,
+) -> Plan:
     """The best plan found within the effort. The same problem and effort give the same plan.
+
+    `known` is a plan of the problem that keeps every rule, to begin from when it is the better.
 
     Raises ProblemFaults, in words and with the names involved, when the problem cannot be
     planned at all.
@@ -39,6 +45,8 @@ def make_plan(problem: Problem, effort: Effort | None = None) -> Plan:
     clock = _clock(effort.seconds)
     lengths = Lengths(problem)
     placed = first_plan(problem, lengths)
+    if known is not None and cost(problem, known) < cost(problem, placed):
+        placed = dict(known)
     choices = sum(len(o.by_length()) for options in lengths.options.values() for o in options)
     if choices <= WHOLE:
         return _Whole(problem, lengths, placed, effort, clock).run()
@@ -62,7 +70,7 @@ class _Whole:
         clock: Callable[[], float],
     ) -> None:
         self.problem, self.placed, self.effort, self.clock = problem, placed, effort, clock
-        self.model = Model(problem, lengths)
+        self.model = Model(problem, lengths, must=must_fit(problem, placed))
         self.left = effort.work
         self.cut_short = False
 

@@ -38,6 +38,8 @@ class Told:
 
     crew: str
     day: int
+    slot: int | None = None
+    """The slot in which it began in the plan that was told."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,21 @@
 """The lists of the next day: drawn from the plan that was told, frozen when sent."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
+from io import BytesIO
+from zoneinfo import ZoneInfo
 
 import pytest
+from django.db import IntegrityError, transaction
+from pypdf import PdfReader
 
+from inspections.days.calendar import day_calendar
 from inspections.days.selectors import next_day_lists
+from inspections.days.services import day_lists_send
+from inspections.models import Happening
+from inspections.services import inspection_ask, inspection_happen
+from inspections.sheets import day_pdf
+from jobs.crewing import absence_record, drive_times_load
+from jobs.models import DayList
 from tests.clock import Clock
 from tests.days.crewed import MONDAY, crewed, told
 
@@ -41,3 +52,107 @@ def test_a_list_has_house_work_items_and_what_to_bring(shop, job) -> None:
 
 def test_there_is_no_list_before_a_plan_is_told(shop, job) -> None:
     assert next_day_lists(shop.shop, MONDAY) == []
+
+
+def test_a_booked_visit_is_in_the_list_with_its_hours(shop, job) -> None:
+    area = job.areas.get(code="bedroom")
+    visit = inspection_ask(shop.office, job=job, kind="rough_in", areas=[area], insist=True)
+    starts = datetime(2026, 3, 16, 15, tzinfo=UTC)
+    inspection_happen(
+        shop.office,
+        inspection=visit,
+        happening=Happening.BOOKED,
+        starts_at=starts,
+        ends_at=starts + timedelta(hours=2),
+    )
+    told(shop)
+    visits = [
+        v for each in next_day_lists(shop.shop, MONDAY) for h in each.houses for v in h.visits
+    ]
+    assert f"rough-in visit booked 09:00 to 11:00, {area.name}" in visits
+
+
+def test_arrivals_follow_the_drive_and_the_order_of_the_day(shop, job) -> None:
+    drive_times_load(shop.office, shop=shop.shop, table=f"yard,{job.name},25")
+    told(shop)
+    for each in next_day_lists(shop.shop, MONDAY):
+        assert (each.houses[0].arrival, each.houses[0].drive_minutes) == ("08:25", 25)
+
+
+def test_a_list_is_frozen_when_it_is_sent_and_amended_visibly(shop, job) -> None:
+    told(shop)
+    first = day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
+    assert {each.number for each in first} == {1}
+    assert day_lists_send(shop.office, shop=shop.shop, day=MONDAY) == []
+    mate = first[0].crew.places.exclude(person=first[0].crew.lead).get().person
+    absence_record(shop.office, shop=shop.shop, person=mate, from_day=MONDAY, to_day=MONDAY)
+    (again,) = day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
+    assert (again.crew, again.number) == (first[0].crew, 2)
+    assert again.changes == [f"no longer: in the crew: {mate}"]
+    assert DayList.objects.get(id=first[0].id).content == first[0].content
+
+
+def test_one_crew_can_be_sent_its_list_alone(shop, job) -> None:
+    told(shop)
+    day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
+    crew = next_day_lists(shop.shop, MONDAY)[0].crew
+    assert day_lists_send(shop.office, shop=shop.shop, day=MONDAY, crews=[crew]) == []
+
+
+def test_a_crew_that_has_no_work_any_more_is_sent_an_empty_list(shop, job) -> None:
+    told(shop)
+    day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
+    crew = next_day_lists(shop.shop, MONDAY)[0].crew
+    for place in crew.places.all():
+        absence_record(
+            shop.office, shop=shop.shop, person=place.person, from_day=MONDAY, to_day=MONDAY
+        )
+    told(shop)
+    sent = {each.crew: each for each in day_lists_send(shop.office, shop=shop.shop, day=MONDAY)}
+    assert sent[crew].content["houses"] == []
+    assert sent[crew].number == 2
+
+
+def test_the_database_refuses_to_change_what_was_sent(shop, job) -> None:
+    told(shop)
+    sent = day_lists_send(shop.office, shop=shop.shop, day=MONDAY)[0]
+    with pytest.raises(IntegrityError, match="kept as it is"), transaction.atomic():
+        DayList.objects.filter(id=sent.id).update(number=7)
+
+
+def test_calendar_entries_are_at_the_hours_of_the_house(shop, job) -> None:
+    told(shop)
+    drawn = next_day_lists(shop.shop, MONDAY)[0]
+    text = day_calendar(
+        drawn.content(),
+        ZoneInfo("America/Edmonton"),
+        crew_id="c",
+        number=2,
+        stamp=datetime(2026, 3, 13, 22, tzinfo=UTC),
+    )
+    lines = text.split("\r\n")
+    assert "DTSTART:20260316T140000Z" in lines
+    assert "SEQUENCE:1" in lines
+    assert lines.count("BEGIN:VEVENT") == len(drawn.houses)
+    assert max(len(line.encode()) for line in lines) <= 75
+    assert "15 Quillet Lane\\, Fernhollow" in text
+
+
+def test_the_sheet_has_all_that_the_list_has(shop, job) -> None:
+    told(shop)
+    content = next_day_lists(shop.shop, MONDAY)[0].content()
+    pdf = day_pdf(content, shop="Ostrander", sent="number 2", changes=["new: a brace"])
+    assert pdf == day_pdf(content, shop="Ostrander", sent="number 2", changes=["new: a brace"])
+    pages = PdfReader(BytesIO(pdf)).pages
+    text = "".join("".join(page.extract_text().split()) for page in pages)
+    house = content["houses"][0]
+    wanted = [house["job"], house["work"][0]["what"], house["bring"][0], "number 2", "new: a brace"]
+    wanted += [house["mend"][0]["says"], house["leave_alone"][0], content["cautions"][0]]
+    for words in wanted:
+        assert "".join(words.split()) in text
+
+
+def test_a_list_in_short_has_a_line_a_task_in_the_order_of_the_day(shop, job) -> None:
+    told(shop)
+    lines = next_day_lists(shop.shop, MONDAY)[0].lines()
+    assert lines[0].startswith(f"08:00 {job.name}, {job.address}: rough-in")

@@ -92,7 +92,7 @@ def _visits(problem, plan):
             continue
         if spot.end != spot.start + 1:
             yield f"{visit.id} does not last one slot"
-        if spot.crew not in crews or crews[spot.crew].hands[spot.start] < 1:
+        if spot.crew not in crews or not any(crews[spot.crew].hands[spot.start : spot.start + 1]):
             yield f"nobody is on site for {visit.id}"
         if visit.booked == spot.start:
             continue

@@ -43,6 +43,8 @@ def shops(draw, most_houses: int = 3) -> Problem:
     tasks, visits, promises = [], [], []
     for house in houses:
         first = draw(st.integers(0, size // 2))
+        slot = draw(st.integers(0, size - 1))
+        slot_told = Told("c0", slot // parts, slot)
         rough = [
             Task(
                 f"{house}-rough-{area}",
@@ -51,7 +53,7 @@ def shops(draw, most_houses: int = 3) -> Problem:
                 minutes=draw(st.integers(1, 900)),
                 earliest=first,
                 uses={"lift": 1} if draw(st.booleans()) else {},
-                told=draw(st.none() | st.just(Told("c0", first // parts))),
+                told=draw(st.sampled_from([None, Told("c0", first // parts), slot_told])),
             )
             for area in range(draw(st.integers(1, 2)))
         ]
@@ -66,6 +68,7 @@ def shops(draw, most_houses: int = 3) -> Problem:
             notice=draw(notice(size, parts)),
             windows=draw(st.none() | st.just(frozenset(range(0, size, 2)))),
             booked=draw(st.none() | st.integers(0, size - 1)),
+            told=draw(st.sampled_from([None, slot_told])),
         )
         cover = Task(f"{house}-cover", f"{house} drywall", house, slots=parts, after=(visit.id,))
         finish = Task(f"{house}-finish", f"{house} finish", house, minutes=150, after=(cover.id,))

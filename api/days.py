@@ -1,0 +1,212 @@
+"""The API of plans, crews' days and work reports, through the same services as the pages."""
+
+from datetime import date, timedelta
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_field
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from inspections.days.problem import shop_now
+from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
+from inspections.days.services import day_lists_send, plan_ask, plan_tell
+from inspections.selectors import job_read
+from jobs.crewing import absence_record, work_report
+from jobs.models import Crew, Person, Plan, Role
+
+
+class AskPlanSerializer(serializers.Serializer):
+    """A plan to ask for; tomorrow unless a day is given."""
+
+    first_day = serializers.DateField(required=False, allow_null=True)
+
+
+class PlannedWorkSerializer(serializers.Serializer):
+    """One task or visit of a plan."""
+
+    job = serializers.UUIDField(source="job_id")
+    task = serializers.CharField()
+    name = serializers.CharField()
+    area = serializers.CharField(source="area.code", allow_null=True, default=None)
+    crew = serializers.UUIDField(source="crew_id", allow_null=True)
+    minutes = serializers.IntegerField()
+    starts_on = serializers.DateField()
+    start_part = serializers.IntegerField()
+    ends_on = serializers.DateField()
+    end_part = serializers.IntegerField()
+
+
+class PlanSerializer(serializers.Serializer):
+    """A plan: where its working out stands, what is late and why."""
+
+    id = serializers.UUIDField()
+    state = serializers.ChoiceField(choices=Plan.State.choices)
+    first_day = serializers.DateField()
+    asked_at = serializers.DateTimeField()
+    made_at = serializers.DateTimeField(allow_null=True)
+    told_at = serializers.DateTimeField(allow_null=True)
+    faults = serializers.ListField(child=serializers.CharField())
+    levels = serializers.JSONField()
+    late = serializers.JSONField()
+    left = serializers.ListField(child=serializers.CharField())
+    cut_short = serializers.BooleanField()
+
+
+class WholePlanSerializer(PlanSerializer):
+    """A plan with all its work."""
+
+    work = serializers.SerializerMethodField()
+
+    @extend_schema_field(PlannedWorkSerializer(many=True))
+    def get_work(self, plan: Plan) -> list[dict[str, object]]:
+        """Everything that it places, the earliest first."""
+        return PlannedWorkSerializer(plan_work(plan), many=True).data
+
+
+class CrewSerializer(serializers.Serializer):
+    """A crew."""
+
+    id = serializers.UUIDField()
+    name = serializers.CharField()
+    lead = serializers.CharField(source="lead.username", allow_null=True, default=None)
+
+
+class DaySerializer(serializers.Serializer):
+    """A crew's list for a day, as it is now and as it was last sent."""
+
+    content = serializers.JSONField(allow_null=True)
+    number = serializers.IntegerField(source="sent.number", allow_null=True, default=None)
+    sent_at = serializers.DateTimeField(source="sent.sent_at", allow_null=True, default=None)
+    unsent = serializers.ListField(child=serializers.CharField())
+
+
+class AbsenceSerializer(serializers.Serializer):
+    """Days on which a person does not work."""
+
+    id = serializers.UUIDField(read_only=True)
+    person = serializers.CharField(source="person.username")
+    from_day = serializers.DateField()
+    to_day = serializers.DateField()
+    why = serializers.CharField(required=False, allow_blank=True, max_length=120)
+
+
+class WorkReportSerializer(serializers.Serializer):
+    """A crew's word that a task is done, or is not."""
+
+    task = serializers.CharField(max_length=80)
+    done = serializers.BooleanField(required=False, default=True)
+
+
+class Plans(APIView):
+    """The plans of the shop whose office the caller keeps."""
+
+    @extend_schema(responses=PlanSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """The latest first."""
+        shop = shop_of(request.user, Role.OFFICE)
+        return Response(PlanSerializer(plans_of(shop)[:50], many=True).data)
+
+    @extend_schema(request=AskPlanSerializer, responses={202: PlanSerializer})
+    def post(self, request: Request) -> Response:
+        """Ask for a plan; a worker makes it, and the state of the plan tells when it is made."""
+        given = AskPlanSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        shop = shop_of(request.user, Role.OFFICE)
+        plan = plan_ask(request.user, shop=shop, first_day=given.validated_data.get("first_day"))
+        return Response(PlanSerializer(plan).data, status=202)
+
+
+class OnePlan(APIView):
+    """One plan."""
+
+    @extend_schema(responses=WholePlanSerializer)
+    def get(self, request: Request, plan_id: UUID) -> Response:
+        """With all its work."""
+        return Response(WholePlanSerializer(plan_read(request.user, plan_id)).data)
+
+
+class PlanTold(APIView):
+    """The telling of a plan."""
+
+    @extend_schema(request=None, responses=PlanSerializer)
+    def post(self, request: Request, plan_id: UUID) -> Response:
+        """Tell people the plan: their lists are drawn from it from now on."""
+        plan = plan_read(request.user, plan_id)
+        return Response(PlanSerializer(plan_tell(request.user, plan=plan)).data)
+
+
+class Crews(APIView):
+    """The crews of the shop whose office the caller keeps."""
+
+    @extend_schema(responses=CrewSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """By name."""
+        shop = shop_of(request.user, Role.OFFICE)
+        found = Crew.objects.filter(shop=shop).select_related("lead")
+        return Response(CrewSerializer(found, many=True).data)
+
+
+DAY = OpenApiParameter("day", date, description="tomorrow at the shop unless given")
+
+
+class CrewDay(APIView):
+    """A crew's list for a day."""
+
+    @extend_schema(parameters=[DAY], responses=DaySerializer)
+    def get(self, request: Request, crew_id: UUID) -> Response:
+        """As it is now and as it was last sent."""
+        crew = crew_read(request.user, crew_id)
+        return Response(DaySerializer(day_of(crew, _day(request, crew))).data)
+
+    @extend_schema(parameters=[DAY], request=None, responses={201: DaySerializer})
+    def post(self, request: Request, crew_id: UUID) -> Response:
+        """Send it: it is kept as it is, and what changes later is a further number."""
+        crew = crew_read(request.user, crew_id)
+        day = _day(request, crew)
+        day_lists_send(request.user, shop=crew.shop, day=day, crews=[crew])
+        return Response(DaySerializer(day_of(crew, day)).data, status=201)
+
+
+def _day(request: Request, crew: Crew) -> date:
+    given = request.query_params.get("day")
+    if not given:
+        return shop_now(crew.shop, timezone.now()).date() + timedelta(days=1)
+    try:
+        return date.fromisoformat(given)
+    except ValueError:
+        raise ValidationError(f"{given!r} is not a date; write it as 2026-03-16.") from None
+
+
+class Absences(APIView):
+    """When people of the shop are away."""
+
+    @extend_schema(request=AbsenceSerializer, responses={201: AbsenceSerializer})
+    def post(self, request: Request) -> Response:
+        """Record that somebody is away."""
+        given = AbsenceSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        kept = dict(given.validated_data)
+        shop = shop_of(request.user, Role.OFFICE, Role.CREW_LEAD)
+        name = kept.pop("person")["username"]
+        person = Person.objects.filter(memberships__shop=shop, username=name).first()
+        if person is None:
+            raise ValidationError(f"Nobody called {name!r} works for {shop.name}.")
+        made = absence_record(request.user, shop=shop, person=person, **kept)
+        return Response(AbsenceSerializer(made).data, status=201)
+
+
+class JobWork(APIView):
+    """What crews report of a job's tasks."""
+
+    @extend_schema(request=WorkReportSerializer, responses={201: WorkReportSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Record that a task is done, or that it is not after all."""
+        given = WorkReportSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        job = job_read(request.user, job_id)
+        made = work_report(request.user, job=job, **given.validated_data)
+        return Response(WorkReportSerializer(made).data, status=201)

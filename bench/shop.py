@@ -1,0 +1,77 @@
+"""An invented shop of any size for measuring the planner: houses, crews, promises."""
+
+from random import Random
+
+from jobs.planning.problem import Crew, Problem, Promise, Task, Visit
+
+PARTS = 2
+NOTICE_DAYS = 2
+COVER_SLOTS = 10
+
+
+def bench_shop(houses: int = 40, crews: int = 12, weeks: int = 8, seed: int = 1) -> Problem:
+    """Houses that begin over the first half of the weeks, about three fifths of what the crews can
+    do before driving, some promises given too early to hold.
+    """
+    chance = Random(seed)
+    days = 5 * weeks
+    size = days * PARTS
+    names = [f"h{number}" for number in range(houses)]
+    tasks: list[Task] = []
+    visits: list[Visit] = []
+    promises: list[Promise] = []
+    notice = tuple(min(size, (slot // PARTS + NOTICE_DAYS) * PARTS) for slot in range(size + 1))
+    for name in names:
+        begins = int(chance.random() * days * 0.5) * PARTS
+        _house(chance, name, begins, notice, tasks, visits, promises)
+    team = tuple(_crew(chance, number, days, names) for number in range(crews))
+    return Problem(size, PARTS, 240, team, tuple(tasks), tuple(visits), tuple(promises))
+
+
+def _crew(chance: Random, number: int, days: int, houses: list[str]) -> Crew:
+    hands = [chance.choice([2, 2, 3])] * (days * PARTS)
+    for _ in range(chance.randint(0, 2)):
+        day = chance.randrange(days - 2)
+        for slot in range(day * PARTS, (day + 1) * PARTS):
+            hands[slot] -= 1
+    licensed = [True] * (days * PARTS)
+    if chance.random() < 0.3:
+        day = chance.randrange(days)
+        licensed[day * PARTS : (day + 1) * PARTS] = [False] * PARTS
+    drive = {house: chance.randint(5, 40) for house in houses}
+    name = f"c{number}"
+    return Crew(name, f"Crew {number}", tuple(hands), {"licensed": tuple(licensed)}, drive)
+
+
+def _house(
+    chance: Random,
+    name: str,
+    begins: int,
+    notice: tuple[int, ...],
+    tasks: list[Task],
+    visits: list[Visit],
+    promises: list[Promise],
+) -> None:
+    def add(key: str, minutes: int, after: tuple[str, ...] = (), skill: str = "") -> str:
+        task = Task(f"{name}{key}", f"{name}: {key}", name, minutes, 0, skill, after, begins)
+        tasks.append(task)
+        return task.id
+
+    areas = range(chance.randint(2, 3))
+    rough = [add(f"rough-in {area}", chance.randint(840, 3200)) for area in areas]
+    rough.append(add("panel", chance.randint(360, 840), skill="licensed"))
+    first = Visit(f"{name}visit", f"{name}: rough-in visit", name, tuple(rough), notice)
+    visits.append(first)
+    days = chance.randint(2, 14)  # two days are never enough: a day's work and the notice
+    weight = chance.choice([1, 1, 2, 3])
+    by = begins + days * PARTS
+    promises.append(Promise(f"{name}d", f"{name}: drywall", (first.id,), by, weight, name))
+    cover = Task(f"{name}cover", f"{name}: cover", name, slots=COVER_SLOTS, after=(first.id,))
+    tasks.append(cover)
+    finish = tuple(add(f"finish {area}", chance.randint(480, 1440), (cover.id,)) for area in areas)
+    energise = add("energise", 360, finish, "licensed")
+    walk = add("walk", 150, (energise,))
+    last = Visit(f"{name}final", f"{name}: final visit", name, (walk,), notice)
+    visits.append(last)
+    by = begins + chance.randint(24, 34) * PARTS
+    promises.append(Promise(f"{name}f", f"{name}: final", (last.id,), by, weight, name))

@@ -1,0 +1,64 @@
+"""What is supposed of a shop, to see what would follow."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+
+
+@dataclass(frozen=True, slots=True)
+class Supposed:
+    """Somebody is away, or one more person is in a crew, from one day to another."""
+
+    what: str
+    """`away` or `more`."""
+    who: UUID
+    """The person who is away, or the crew with one more."""
+    name: str
+    from_day: date
+    to_day: date
+
+    def __post_init__(self) -> None:
+        if self.what not in ("away", "more"):
+            raise ValidationError("Suppose somebody away, or one more person in a crew.")
+        if self.to_day < self.from_day:
+            raise ValidationError("The last day is before the first.")
+
+    def __str__(self) -> str:
+        days = (
+            f"{self.from_day}"
+            if self.from_day == self.to_day
+            else (f"{self.from_day} to {self.to_day}")
+        )
+        return (
+            f"{self.name} away {days}"
+            if self.what == "away"
+            else (f"one more person in {self.name} {days}")
+        )
+
+    def covers(self, day: date) -> bool:
+        """Whether it is supposed of that day."""
+        return self.from_day <= day <= self.to_day
+
+    def kept(self) -> dict[str, str]:
+        """As plain values."""
+        return {
+            "what": self.what,
+            "who": str(self.who),
+            "name": self.name,
+            "from_day": self.from_day.isoformat(),
+            "to_day": self.to_day.isoformat(),
+        }
+
+    @classmethod
+    def read(cls, kept: dict[str, Any]) -> "Supposed":
+        """From plain values."""
+        return cls(
+            kept["what"],
+            UUID(kept["who"]),
+            kept["name"],
+            date.fromisoformat(kept["from_day"]),
+            date.fromisoformat(kept["to_day"]),
+        )

@@ -1,0 +1,20 @@
+"""What a crew was sent for a day is kept as it was sent."""
+
+from django.db import migrations
+
+from inspections.append_only import keep, release
+
+TABLES = ("jobs_daylist",)
+
+
+class Migration(migrations.Migration):
+    dependencies = [
+        ("inspections", "0007_append_only_answers"),
+        ("jobs", "0002_crews_and_plans"),
+    ]
+    operations = [
+        migrations.RunPython(
+            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: release(editor.connection, TABLES),
+        )
+    ]

@@ -1,0 +1,78 @@
+"""Published project-scheduling instances (PSPLIB, single mode) as problems for the planner.
+
+R. Kolisch and A. Sprecher, PSPLIB: a project scheduling problem library, European Journal of
+Operational Research 96 (1996). Each job becomes a task that no crew does, each renewable
+resource a shared thing, and the last job a promise for slot 0, whose lateness is the makespan.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from .effort import Effort
+from .faults import refuse_faults
+from .planner import make_plan
+from .problem import Placement, Problem, Promise, Task
+from .serial import Project, schedule
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One job of an instance: how long it takes, what of each resource, and who waits for it."""
+
+    duration: int
+    demands: Sequence[int]
+    successors: Sequence[int]
+
+
+@dataclass(frozen=True, slots=True)
+class Makespan:
+    """How soon everything can end, and what no plan can beat."""
+
+    value: int
+    bound: int
+    starts: tuple[int, ...]
+
+
+def instance_problem(
+    jobs: Sequence[Job], capacities: Sequence[int]
+) -> tuple[Problem, dict[str, Placement]]:
+    """The problem of an instance with a plan to begin from, whose length the slots are."""
+    after: list[list[str]] = [[] for _ in jobs]
+    for number, job in enumerate(jobs):
+        for later in job.successors:
+            after[later].append(str(number))
+    tasks = tuple(
+        Task(
+            str(number),
+            f"job {number + 1}",
+            slots=job.duration,
+            after=tuple(after[number]),
+            uses={str(r): much for r, much in enumerate(job.demands) if much},
+        )
+        for number, job in enumerate(jobs)
+    )
+    shared = {str(r): much for r, much in enumerate(capacities)}
+    ends = tuple(task.id for task, job in zip(tasks, jobs, strict=True) if not job.successors)
+    longest = max(1, sum(job.duration for job in jobs))
+    promises = (Promise("makespan", "makespan", ends, 0),)
+    problem = Problem(longest, 1, 60, tasks=tasks, promises=promises, shared=shared)
+    refuse_faults(problem)
+    project = Project(
+        [job.duration for job in jobs],
+        [job.successors for job in jobs],
+        [job.demands for job in jobs],
+        capacities,
+    )
+    starts = schedule(project)
+    placed = {str(n): Placement(start, start + jobs[n].duration) for n, start in enumerate(starts)}
+    size = max((spot.end for spot in placed.values()), default=1)
+    return replace(problem, size=max(1, size)), placed
+
+
+def plan_instance(jobs: Sequence[Job], capacities: Sequence[int], effort: Effort) -> Makespan:
+    """Plan an instance. Raises ProblemFaults when it cannot be planned at all."""
+    problem, known = instance_problem(jobs, capacities)
+    plan = make_plan(problem, effort, known)
+    level = plan.levels[0]
+    starts = tuple(plan.placed[task.id].start for task in problem.tasks)
+    return Makespan(level.value, level.bound, starts)

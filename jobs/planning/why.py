@@ -1,0 +1,300 @@
+"""Why a promise is late: the chain of what waits for what, and the one change that helps most.
+
+What would help is found by planning the work that the promise waits for again, with one cause
+taken away and everything else left as the plan has it.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from ortools.sat.python import cp_model
+
+from .lengths import Lengths
+from .model import Model
+from .problem import Activity, Crew, Placement, Plan, Problem, Promise, Task, Visit, days_late
+
+Say = Callable[[int], str]
+"""A slot in words: a date, and the part of the day where that matters."""
+TRIED = 0.2  # deterministic time of the solver for one cause
+MOST_HOUSES = 4
+MOST_STEPS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that could be otherwise, and how late the promise would be then."""
+
+    words: str
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """Why one promise is late."""
+
+    promise: str
+    days: int
+    """Working days late in the plan."""
+    chain: tuple[str, ...]
+    """What it waits for, the last first."""
+    changes: tuple[Change, ...]
+    """What was tried, the most helpful first; what does not help is left out."""
+
+    @property
+    def best(self) -> Change | None:
+        """The one change that would help most; None when nothing that was tried does."""
+        return self.changes[0] if self.changes else None
+
+    def words(self) -> str:
+        """All of it as one sentence or two."""
+        text = f"{self.promise} is {_days(self.days)} late: {'; '.join(self.chain)}."
+        if self.best is None:
+            return f"{text} No single change that was tried would help."
+        result = "it holds" if not self.best.days else f"it is {_days(self.best.days)} late"
+        return f"{text} With {self.best.words}, {result}."
+
+
+def explain(problem: Problem, plan: Plan, say: Say = str) -> list[Why]:
+    """Why each late promise of a plan is late, in the order of the promises."""
+    return [
+        _Explaining(problem, plan.placed, promise, say).why()
+        for promise in problem.promises
+        if days_late(problem, promise, plan.placed)
+    ]
+
+
+class _Explaining:
+    def __init__(
+        self, problem: Problem, placed: Mapping[str, Placement], promise: Promise, say: Say
+    ) -> None:
+        self.problem, self.placed, self.promise, self.say = problem, placed, promise, say
+        self.by_id = {each.id: each for each in problem.activities}
+        self.crews = {crew.id: crew for crew in problem.crews}
+        self.waits = self._ancestors()
+        self.until = max(
+            (placed[name].end for name in self.waits if name in placed), default=problem.size
+        )
+
+    def why(self) -> Why:
+        """The chain, then every cause taken away in turn."""
+        late = days_late(self.problem, self.promise, self.placed)
+        now = min(late, self._without(self.problem))
+        tried = [Change(words, self._without(other)) for words, other in self._causes()]
+        helpful = [change for change in tried if change.days < now]
+        return Why(
+            self.promise.name,
+            late,
+            tuple(self._chain()),
+            tuple(sorted(helpful, key=lambda change: change.days)),
+        )
+
+    def _ancestors(self) -> frozenset[str]:
+        found: set[str] = set()
+        open_ends = list(self.promise.needs)
+        while open_ends:
+            if (name := open_ends.pop()) not in found:
+                found.add(name)
+                open_ends += self.by_id[name].after
+        return frozenset(found)
+
+    def _without(self, problem: Problem) -> int:
+        """How many days late at least, with the rest of the plan as it is."""
+        lengths = Lengths(problem, self.waits)
+        there = {each.id for each in problem.activities}
+        fixed = {name: self.placed.get(name) for name in there - self.waits}
+        model = Model(problem, lengths, fixed)
+        model.cp.minimize(model.late[self.promise.id])
+        model.hint(self.placed)
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = 1
+        solver.parameters.cp_model_probing_level = 0
+        solver.parameters.max_deterministic_time = TRIED
+        status = solver.solve(model.cp)
+        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return round(solver.objective_value)
+        return days_late(self.problem, self.promise, self.placed)
+
+    def _causes(self) -> Iterator[tuple[str, Problem]]:
+        """Each cause in words, with the problem without it."""
+        yield from self._more_hands()
+        yield from self._notices()
+        yield from self._bookings()
+        yield from self._other_houses()
+        yield from self._dates()
+        yield from self._skills()
+        yield from self._other_trades()
+
+    def _notices(self) -> Iterator[tuple[str, Problem]]:
+        for visit in self._visits():
+            if visit.notice and visit.booked is None:
+                none = replace(visit, notice=tuple(range(self.problem.size + 1)))
+                who = visit.words or "the authority's notice"
+                yield f"{visit.name} without notice ({who})", self._swapped(none)
+
+    def _bookings(self) -> Iterator[tuple[str, Problem]]:
+        for visit in self._visits():
+            if visit.booked is not None:
+                words = f"{visit.name} moved up from {self.say(visit.booked)}"
+                yield words, self._swapped(replace(visit, booked=None))
+
+    def _visits(self) -> list[Visit]:
+        return [each for each in self.problem.visits if each.id in self.waits]
+
+    def _other_houses(self) -> Iterator[tuple[str, Problem]]:
+        """Houses that the crews are on before, the most work first."""
+        crews = self._my_crews()
+        slots: dict[str, int] = {}
+        for name, spot in self.placed.items():
+            house = self.by_id[name].house
+            if name not in self.waits and spot.crew in crews and spot.start < self.until:
+                slots[house] = slots.get(house, 0) + min(spot.end, self.until) - spot.start
+        slots.pop(self.promise.house, None)
+        for house in sorted(slots, key=lambda h: (-slots[h], h))[:MOST_HOUSES]:
+            gone = {each.id for each in self.problem.activities if each.house == house}
+            name = next(self.by_id[i].name for i in sorted(gone)).partition(":")[0]
+            yield f"{name} left until later", self._dropped(gone)
+
+    def _dropped(self, gone: set[str]) -> Problem:
+        kept = [p for p in self.problem.promises if not gone & set(p.needs)]
+        return replace(
+            self.problem,
+            tasks=tuple(t for t in self.problem.tasks if t.id not in gone),
+            visits=tuple(v for v in self.problem.visits if v.id not in gone),
+            promises=tuple(kept),
+        )
+
+    def _more_hands(self) -> Iterator[tuple[str, Problem]]:
+        """One more person in a crew on one day; the whole time is tried first, since no day of
+        it can help when that does not.
+        """
+        parts = self.problem.parts
+        for key in sorted(self._my_crews()):
+            crew = self.crews[key]
+            days = range(-(-min(self.until, self.problem.size) // parts))
+            all_days = self._with_hands(crew, set(days))
+            if self._without(all_days) >= days_late(self.problem, self.promise, self.placed):
+                continue
+            for day in self._days_of(key):
+                words = f"one more person in {crew.name} on {self.say(day * parts)}"
+                yield words, self._with_hands(crew, {day})
+            yield f"one more person in {crew.name} until {self.say(self.until - 1)}", all_days
+
+    def _days_of(self, crew: str) -> list[int]:
+        """The days on which a crew does what the promise waits for, and the day before."""
+        parts = self.problem.parts
+        found: set[int] = set()
+        for name in self.waits:
+            if (spot := self.placed.get(name)) and spot.crew == crew:
+                found.update(range(max(0, spot.start // parts - 1), (spot.end - 1) // parts + 1))
+        return sorted(found)[:MOST_STEPS]
+
+    def _with_hands(self, crew: Crew, days: set[int]) -> Problem:
+        parts = self.problem.parts
+        hands = tuple(n + (slot // parts in days) for slot, n in enumerate(crew.hands))
+        more = replace(crew, hands=hands)
+        crews = tuple(more if each.id == crew.id else each for each in self.problem.crews)
+        return replace(self.problem, crews=crews)
+
+    def _my_crews(self) -> set[str]:
+        return {
+            spot.crew
+            for name in self.waits
+            if (spot := self.placed.get(name)) is not None and spot.crew
+        }
+
+    def _dates(self) -> Iterator[tuple[str, Problem]]:
+        for task in self._tasks():
+            if task.earliest:
+                words = f"{task.name} begun before {self.say(task.earliest)}"
+                yield words, self._swapped(replace(task, earliest=0))
+
+    def _skills(self) -> Iterator[tuple[str, Problem]]:
+        for task in self._tasks():
+            if task.skill:
+                words = f"a {task.skill} person in every crew for {task.name}"
+                yield words, self._swapped(replace(task, skill=""))
+
+    def _other_trades(self) -> Iterator[tuple[str, Problem]]:
+        for task in self._tasks():
+            if task.slots > self.problem.parts:
+                days = task.slots // self.problem.parts
+                half = -(-task.slots // 2)
+                words = f"{task.name} done in half of its {_days(days)}"
+                yield words, self._swapped(replace(task, slots=half))
+
+    def _tasks(self) -> list[Task]:
+        return [each for each in self.problem.tasks if each.id in self.waits]
+
+    def _swapped(self, other: Activity) -> Problem:
+        if isinstance(other, Visit):
+            visits = tuple(other if v.id == other.id else v for v in self.problem.visits)
+            return replace(self.problem, visits=visits)
+        tasks = tuple(other if t.id == other.id else t for t in self.problem.tasks)
+        return replace(self.problem, tasks=tasks)
+
+    def _chain(self) -> Iterator[str]:
+        """What each step waits for, from the promise back to what begins it all."""
+        past = Placement(self.problem.beyond, self.problem.beyond)
+        name = max(self.promise.needs, key=lambda n: self.placed.get(n, past).end)
+        for _ in range(MOST_STEPS):
+            spot = self.placed.get(name)
+            each = self.by_id[name]
+            if spot is None:
+                yield f"{each.name} does not fit these weeks"
+                return
+            before = [n for n in each.after if n in self.placed]
+            last = max(before, key=lambda n: self.placed[n].end, default=None)
+            ready = self.placed[last].end if last else 0
+            step, onward = self._step(each, spot, ready)
+            yield step
+            if not onward or last is None:
+                return
+            name = last
+
+    def _step(self, each: Activity, spot: Placement, ready: int) -> tuple[str, bool]:
+        """Why it is when it is, and whether what comes before it is a reason as well."""
+        if isinstance(each, Visit):
+            return self._visit_step(each, spot, ready)
+        until = f"{each.name} lasts until {self.say(spot.end - 1)}"
+        if spot.start == ready:
+            return until, bool(each.after)
+        if spot.start == each.earliest and each.earliest > ready:
+            why = f" ({each.because})" if each.because else ""
+            return f"{until}; it may not begin before {self.say(each.earliest)}{why}", False
+        return f"{until}, begun {self.say(spot.start)}{self._busy(spot, ready)}", False
+
+    def _visit_step(self, visit: Visit, spot: Placement, ready: int) -> tuple[str, bool]:
+        if visit.booked == spot.start:
+            return f"{visit.name} is booked for {self.say(spot.start)}", False
+        first = visit.notice[ready] if visit.notice else ready
+        if first >= spot.start:
+            since = f", since {visit.words}" if visit.words and first > ready else ""
+            earliest = f"the earliest {visit.name} is {self.say(spot.start)}{since}"
+            return earliest, bool(visit.after)
+        return f"{visit.name} is {self.say(spot.start)}{self._busy(spot, first)}", False
+
+    def _busy(self, spot: Placement, since: int) -> str:
+        """What its crew does in the meantime."""
+        crew = self.crews.get(spot.crew)
+        if crew is None:
+            return ""
+        doing = [
+            (other.end, name)
+            for name, other in self.placed.items()
+            if other.crew == spot.crew and other.start < spot.start and other.end > since
+        ]
+        if doing:
+            end, name = max(doing)
+            house, _, task = self.by_id[name].name.partition(": ")
+            what = (
+                f"does the {task}"
+                if self.by_id[name].house == self.promise.house
+                else (f"is on {house}")
+            )
+            return f", since {crew.name} {what} until {self.say(end - 1)}"
+        away = all(not crew.hands[slot] for slot in range(since, spot.start))
+        return f", since {crew.name} is away before" if away and spot.start > since else ""
+
+
+def _days(count: int) -> str:
+    return f"{count} working day{'' if count == 1 else 's'}"

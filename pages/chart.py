@@ -1,0 +1,132 @@
+"""The plan as a drawing: crews down, days across. Sizes in pixels of the SVG."""
+
+from collections.abc import Iterator, Sequence, Set
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from inspections.days.selectors import monday
+from jobs.models import Plan, PlannedWork
+
+LEFT, TOP, ROW, DAY = 130, 62, 46, 92
+NARROW = 6.2
+"""About the width of a letter at the size that bars are lettered."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """Work of a crew over some parts of days."""
+
+    x: float
+    y: float
+    width: float
+    house: str
+    task: str
+    title: str
+    late: bool
+    visit: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """A promised date; a late one has another shape and says so."""
+
+    x: float
+    y: float
+    text: str
+    title: str
+    late: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """What the template draws."""
+
+    width: float
+    height: float
+    left: float
+    top: float
+    rows: Sequence[tuple[float, str]]
+    days: Sequence[tuple[float, str, bool]]
+    """Each working day: where, its words, whether a week begins there."""
+    bars: Sequence[Bar]
+    flags: Sequence[Flag]
+
+
+def plan_chart(plan: Plan, work: Sequence[PlannedWork], parts: int) -> Chart:
+    """The weeks of a plan."""
+    days = [date.fromisoformat(day) for day in plan.days]
+    flags_high = 22 * max(1, min(6, len(_promised(plan, work))))
+    crews = sorted({(row.crew.name, row.crew_id) for row in work if row.crew})
+    top = TOP + flags_high
+    rows = [(top + number * ROW, name) for number, (name, _) in enumerate(crews)]
+    at = {crew: top + number * ROW for number, (_, crew) in enumerate(crews)}
+    late = {(each["job"], each["what"]) for each in plan.late}
+    bars = [
+        _bar(row, days, parts, at[row.crew_id], _waited_for(row, late))
+        for row in work
+        if row.crew_id in at and row.starts_on in days and row.ends_on in days
+    ]
+    return Chart(
+        width=LEFT + DAY * len(days) + 10,
+        height=top + ROW * max(1, len(crews)) + 12,
+        left=LEFT,
+        top=top,
+        rows=rows,
+        days=list(_days(days)),
+        bars=bars,
+        flags=list(_flags(plan, work, days)),
+    )
+
+
+def _days(days: Sequence[date]) -> Iterator[tuple[float, str, bool]]:
+    week = None
+    for number, day in enumerate(days):
+        begins, week = monday(day) != week, monday(day)
+        yield LEFT + number * DAY, f"{day:%a %d %b}", begins
+
+
+def _bar(row: PlannedWork, days: Sequence[date], parts: int, y: float, late: bool) -> Bar:
+    first = LEFT + (days.index(row.starts_on) + row.start_part / parts) * DAY
+    last = LEFT + (days.index(row.ends_on) + (row.end_part + 1) / parts) * DAY
+    hours = f"{row.starts_on:%a %d %b} to {row.ends_on:%a %d %b}"
+    title = f"{row.job.name}: {row.name}, {hours}"
+    width = last - first - 3
+    room = max(1, int((width - 8) / NARROW))
+    house = row.job.name if len(row.job.name) <= room else f"…{row.job.name[1 - room :]}"
+    task = row.name if len(row.name) <= room else f"{row.name[: room - 1]}…"
+    return Bar(first + 1, y + 4, width, house, task, title, late, row.kind == "visit")
+
+
+def _waited_for(row: PlannedWork, late: Set[tuple[str, str]]) -> bool:
+    """Whether a promise that is late waits for this work."""
+    job = str(row.job_id)
+    before_cover = row.kind in ("rough-in", "mend") or row.task == "visit/rough-in"
+    if before_cover and (job, "drywall") in late:
+        return True
+    return (job, "final") in late or ((job, "finish") in late and row.task != "visit/final")
+
+
+def _promised(plan: Plan, work: Sequence[PlannedWork]) -> list[tuple[date, str, bool]]:
+    """Drywall dates and other promises of the jobs in the plan, the earliest first."""
+    jobs = {row.job_id: row.job for row in work}
+    late = {(each["job"], each["what"]): each["days"] for each in plan.late}
+    found = []
+    for job in jobs.values():
+        dates = [("drywall", job.drywall_on)] if job.drywall_on else []
+        dates += [(each.what, each.on) for each in job.promised.all()]
+        for what, day in dates:
+            days = late.get((str(job.id), what), 0)
+            words = f"{job.name}: {what}" + (f" LATE {days} d" if days else "")
+            found.append((day, words, bool(days)))
+    return sorted(found)
+
+
+def _flags(plan: Plan, work: Sequence[PlannedWork], days: Sequence[date]) -> Iterator[Flag]:
+    if not days:
+        return
+    for number, (day, words, late) in enumerate(_promised(plan, work)):
+        if not days[0] - timedelta(days=21) <= day <= days[-1]:
+            continue
+        before = sum(1 for each in days if each < day)
+        y = TOP + 22 * (number % 6) - 8
+        yield Flag(LEFT + before * DAY, y, words, f"{words}, promised for {day:%a %d %b}", late)

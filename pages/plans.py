@@ -1,0 +1,167 @@
+"""The office plans the coming weeks: ask, look, compare, tell."""
+
+from collections import defaultdict
+from datetime import date, timedelta
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from inspections.days.problem import work_rules
+from inspections.days.selectors import (
+    monday,
+    plan_changes,
+    plan_loads,
+    plan_read,
+    plan_work,
+    plans_of,
+    shop_of,
+)
+from inspections.days.services import plan_ask, plan_tell
+from inspections.days.supposing import Supposed
+from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
+from pages.asking import attempt, found_or_404
+from pages.chart import plan_chart
+
+
+class AskPlanForm(forms.Form):
+    """A plan to ask for: from which day, and what is supposed, if anything."""
+
+    first_day = forms.DateField(required=False)
+    what = forms.ChoiceField(
+        choices=[("", "as it is"), ("away", "away"), ("more", "more")], required=False
+    )
+    who = forms.CharField(required=False)
+    from_day = forms.DateField(required=False)
+    to_day = forms.DateField(required=False)
+
+
+def office_shop(request: HttpRequest) -> Shop:
+    """The shop whose office the reader keeps, or 404."""
+    try:
+        return shop_of(request.user, Role.OFFICE)
+    except Shop.DoesNotExist:
+        raise Http404 from None
+
+
+@login_required
+@require_GET
+def plans(request: HttpRequest) -> HttpResponse:
+    """The shop's latest plan; before there is one, how to ask for it."""
+    shop = office_shop(request)
+    latest = plans_of(shop).first()
+    if latest is None:
+        return render(request, "plan.html", _asking(shop) | {"shop": shop})
+    return redirect("plan", plan_id=latest.id)
+
+
+@login_required
+@require_GET
+def plan(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+    """One plan: the weeks as a chart, what is late and why, what moves, how full crews are."""
+    found = found_or_404(plan_read, request.user, plan_id)
+    context = _asking(found.shop) | {"plan": found, "shop": found.shop}
+    if found.state == Plan.State.MADE:
+        work = plan_work(found)
+        context |= {
+            "chart": plan_chart(found, work, work_rules(found.shop).parts),
+            "changes": plan_changes(found),
+            "loads": _load_table(found, work),
+            "supposing": [str(Supposed.read(each)) for each in found.supposing],
+            "levels": found.levels,
+        }
+    with timezone.override(found.shop.time_zone):
+        return render(request, "plan.html", context)
+
+
+def _asking(shop: Shop) -> dict[str, object]:
+    people = Membership.objects.filter(shop=shop).exclude(role=Role.CONTRACTOR)
+    return {
+        "plans": plans_of(shop)[:8],
+        "people": [each.person for each in people.select_related("person").order_by("id")],
+        "crews": Crew.objects.filter(shop=shop),
+    }
+
+
+def _load_table(plan: Plan, work: list[PlannedWork]) -> dict[str, object]:
+    loads = plan_loads(plan, work)
+    weeks = sorted({load.week for load in loads})
+    rows: dict[str, dict[date, object]] = defaultdict(dict)
+    for load in loads:
+        rows[load.crew][load.week] = load
+    table = [(crew, [by_week.get(week) for week in weeks]) for crew, by_week in rows.items()]
+    return {"weeks": weeks, "rows": table}
+
+
+@login_required
+@require_GET
+def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+    """A plan as a calendar of weeks."""
+    found = found_or_404(plan_read, request.user, plan_id)
+    by_day: dict[date, list[PlannedWork]] = defaultdict(list)
+    for row in plan_work(found):
+        day = row.starts_on
+        while row.crew_id and day <= row.ends_on:
+            by_day[day].append(row)
+            day += timedelta(days=1)
+    days = [date.fromisoformat(day) for day in found.days]
+    weeks = []
+    if days:
+        first = monday(days[0])
+        count = (days[-1] - first).days // 7 + 1
+        weeks = [
+            [
+                (day, day in days, by_day.get(day, []) if day in days else [])
+                for n in range(7)
+                if (day := first + timedelta(days=7 * week + n)) or True
+            ]
+            for week in range(count)
+        ]
+    return render(request, "plan_month.html", {"plan": found, "shop": found.shop, "weeks": weeks})
+
+
+@login_required
+@require_POST
+def ask(request: HttpRequest) -> HttpResponse:
+    """Ask for a plan; a worker makes it."""
+    shop = office_shop(request)
+    form = AskPlanForm(request.POST)
+    if not form.is_valid():
+        messages.error(request, "Give days as dates.")
+        return redirect("plans")
+    given = form.cleaned_data
+
+    def ask_for(actor: Person, **named: object) -> None:
+        plan_ask(actor, shop=shop, supposing=_supposed(shop, given), **named)
+
+    attempt(request, ask_for, first_day=given["first_day"])
+    return redirect("plans")
+
+
+def _supposed(shop: Shop, given: dict) -> list[Supposed]:
+    if not given["what"]:
+        return []
+    first = given["from_day"] or given["first_day"]
+    last = given["to_day"] or first
+    if first is None:
+        raise forms.ValidationError("Say from which day to suppose it.")
+    crews = {str(crew.id): crew for crew in Crew.objects.filter(shop=shop)}
+    people = {str(m.person_id): m.person for m in shop.memberships.select_related("person")}
+    chosen = (people if given["what"] == "away" else crews).get(given["who"])
+    if chosen is None:
+        raise forms.ValidationError("Choose a person to be away, or a crew to have one more.")
+    return [Supposed(given["what"], chosen.id, str(chosen), first, last)]
+
+
+@login_required
+@require_POST
+def tell(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+    """Tell people a plan."""
+    found = found_or_404(plan_read, request.user, plan_id)
+    attempt(request, plan_tell, plan=found)
+    return redirect("plan", plan_id=found.id)

@@ -1,0 +1,78 @@
+"""Plans and crews' days for programs: the same as for people, to the same people alone."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from jobs.models import Absence, Crew, Plan
+from tests.clock import Clock
+from tests.days.crewed import crewed, made
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch) -> Clock:
+    """The Friday before, in the afternoon."""
+    return Clock(datetime(2026, 3, 13, 20, tzinfo=UTC)).put(monkeypatch)
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    crewed(shop)
+    return shop.roughed_in(house_bytes)
+
+
+def post(client, address, data=None):
+    return client.post(address, data or {}, content_type="application/json")
+
+
+def test_a_plan_is_asked_for_looked_at_and_told(client, shop, job) -> None:
+    client.force_login(shop.office)
+    asked = post(client, "/api/plans", {"first_day": "2026-03-16"})
+    assert (asked.status_code, asked.json()["state"]) == (202, "asked")
+    plan = made(shop)
+    whole = client.get(f"/api/plans/{plan.id}").json()
+    assert {work["task"] for work in whole["work"]} >= {"panel", "rough-in/living"}
+    assert client.get("/api/plans").json()[0]["id"] == str(plan.id)
+    told = post(client, f"/api/plans/{plan.id}/told")
+    assert told.json()["told_at"]
+    crew = Crew.objects.get(name="Crew A")
+    assert client.get("/api/crews").json()[0]["name"] == "Crew A"
+    day = f"/api/crews/{crew.id}/day?day=2026-03-16"
+    assert client.get(day).json()["number"] is None
+    assert post(client, day).json()["number"] == 1
+    assert client.get(day).json()["content"]["crew"] == "Crew A"
+    bad = client.get(f"/api/crews/{crew.id}/day?day=monday")
+    assert (bad.status_code, "is not a date" in bad.json()["detail"]) == (422, True)
+
+
+def test_a_lead_reports_absences_and_work(client, shop, job) -> None:
+    client.force_login(shop.lead)
+    days = {"from_day": "2026-03-16", "to_day": "2026-03-17"}
+    sent = post(client, "/api/absences", {"person": shop.member.username, **days})
+    assert sent.status_code == 201
+    assert Absence.objects.get().person == shop.member
+    stranger = post(client, "/api/absences", {"person": "nobody", **days})
+    assert stranger.status_code == 422
+    assert post(client, f"/api/jobs/{job.id}/work", {"task": "panel"}).status_code == 201
+
+
+def test_a_past_day_is_refused(client, shop, job) -> None:
+    client.force_login(shop.office)
+    refused = post(client, "/api/plans", {"first_day": "2026-03-01"})
+    assert (refused.status_code, "is past" in refused.json()["detail"]) == (422, True)
+    assert not Plan.objects.exists()
+
+
+def test_others_get_nothing(client, shop, job, stranger_shop) -> None:
+    plan = made(shop)
+    crew = Crew.objects.first()
+    for person in (shop.builder, stranger_shop.office):
+        client.force_login(person)
+        assert client.get(f"/api/plans/{plan.id}").status_code == 404
+        assert post(client, f"/api/plans/{plan.id}/told").status_code == 404
+        assert client.get(f"/api/crews/{crew.id}/day").status_code == 404
+    client.force_login(shop.lead)
+    assert client.get("/api/plans").status_code == 404
+    assert client.get(f"/api/plans/{plan.id}").status_code == 404
