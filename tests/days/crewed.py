@@ -9,7 +9,7 @@ from jobs.planning.effort import Effort
 from tests.people import Shopful
 
 MONDAY = date(2026, 3, 16)
-EFFORT = Effort(work=0.5, seconds=30, workers=1)
+EFFORT = Effort(work=0.1, seconds=30, workers=1)
 
 
 def crewed(shop: Shopful) -> tuple[Crew, Crew]:

@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('inspections', '0009_append_only_insulation'),
+        ('inspections', '0010_append_only_insulation'),
         ('jobs', '0002_crews_and_plans'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]

@@ -1,14 +1,17 @@
-"""What was chosen for the outside walls is kept as it was, too."""
+"""What a crew was sent for a day is kept as it was sent."""
 
 from django.db import migrations
 
 from inspections.append_only import keep, release
 
-TABLES = ("inspections_insulationchoice",)
+TABLES = ("jobs_daylist",)
 
 
 class Migration(migrations.Migration):
-    dependencies = [("inspections", "0008_insulation_choice")]
+    dependencies = [
+        ("inspections", "0007_append_only_answers"),
+        ("jobs", "0002_crews_and_plans"),
+    ]
     operations = [
         migrations.RunPython(
             lambda _apps, editor: keep(editor.connection, TABLES),

@@ -1,17 +1,14 @@
-"""What a crew was sent for a day is kept as it was sent."""
+"""What was chosen for the outside walls is kept as it was, too."""
 
 from django.db import migrations
 
 from inspections.append_only import keep, release
 
-TABLES = ("jobs_daylist",)
+TABLES = ("inspections_insulationchoice",)
 
 
 class Migration(migrations.Migration):
-    dependencies = [
-        ("inspections", "0010_links"),
-        ("jobs", "0002_crews_and_plans"),
-    ]
+    dependencies = [("inspections", "0009_insulation_choice")]
     operations = [
         migrations.RunPython(
             lambda _apps, editor: keep(editor.connection, TABLES),
