@@ -24,6 +24,8 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole --database-only \
 		tests/inspections/test_race.py tests/inspections/test_race_all.py
+	$(BIN)/pytest --whole tests/notifications/test_year.py
+	$(BIN)/python -m tests.servers $(BIN)/pytest --whole tests/notifications/test_killed.py
 
 cases: .venv/development ## run every published and worked case, one line each
 	@$(BIN)/python -m tests.checker.run_cases

@@ -33,8 +33,8 @@ app.conf.update(
             "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
             "options": {"expires": 600},
         },
-        "follow-shops": {
-            "task": "notifications.follow_shops",
+        "notices-tick": {
+            "task": "notifications.tick",
             "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
             "options": {"expires": 600},
         },

@@ -1,5 +1,7 @@
 """Django's settings, drawn from the environment that `config.environment` has checked."""
 
+from urllib.parse import unquote, urlsplit
+
 import dj_database_url
 
 from config.environment import ROOT, read_environment
@@ -115,6 +117,22 @@ SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if ENVIRONMENT.htt
 X_FRAME_OPTIONS = "DENY"
 
 CELERY_BROKER_URL = ENVIRONMENT.redis_url or f"redis+socket://{broker_socket(VAR)}"
+
+SITE_URL = ENVIRONMENT.studbay_site or f"http://{ENVIRONMENT.studbay_listen}"
+DEFAULT_FROM_EMAIL = ENVIRONMENT.studbay_mail_from
+EMAIL_TIMEOUT = 10  # seconds
+EMAIL_FILE_PATH = VAR / "messages"
+EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
+if ENVIRONMENT.studbay_mail_url:
+    _mail = urlsplit(ENVIRONMENT.studbay_mail_url)
+    EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+    EMAIL_HOST = _mail.hostname
+    EMAIL_PORT = _mail.port or {"smtp": 587, "smtps": 465, "smtp+plain": 25}[_mail.scheme]
+    EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = (
+        unquote(_mail.username or ""),
+        unquote(_mail.password or ""),
+    )
+    EMAIL_USE_TLS, EMAIL_USE_SSL = _mail.scheme == "smtp", _mail.scheme == "smtps"
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [

@@ -4,5 +4,6 @@ from django.urls import include, path
 
 urlpatterns = [
     path("api/", include("api.urls")),
+    path("", include("pages.notice_urls")),
     path("", include("pages.urls")),
 ]

@@ -12,9 +12,9 @@ from jobs.signals import rules_changed
 
 @receiver(post_save, sender=Job, dispatch_uid="a job has a standing")
 def give_standing(*, instance: Job, created: bool, **_: object) -> None:
-    """A new job stands at its first stage, with nothing recorded."""
+    """A new job stands at its first stage, with nothing recorded; the sweep looks at it once."""
     if created:
-        JobStanding.objects.create(job=instance)
+        JobStanding.objects.create(job=instance, next_at=timezone.now())
 
 
 @receiver(rules_changed, dispatch_uid="jobs are due when rules change")

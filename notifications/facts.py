@@ -181,7 +181,7 @@ def job_facts(job_id: UUID) -> JobFacts:
     ]
     return JobFacts(
         job=job,
-        rules=NoticeRules.objects.get(shop=job.shop_id),
+        rules=NoticeRules.objects.select_related("shop").get(shop=job.shop_id),
         permit=Permit.objects.filter(job=job).first(),
         permit_facts=permit_facts(job),
         areas=list(job.areas.select_related("standing").order_by("id")),

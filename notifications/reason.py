@@ -20,7 +20,8 @@ Facts = TypeVar("Facts", JobFacts, ShopFacts)
 class Due:
     """One thing that somebody should be told, from a moment on.
 
-    `occasion` tells it from the next time. `at` may lie ahead: the job is looked at again then.
+    `occasion` tells it from the next time, within its job or shop. `at` may lie ahead: the job
+    is looked at again then.
     From `until` on there is no more point in it. While the facts no longer give it, it is moot.
     """
 

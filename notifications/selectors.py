@@ -1,10 +1,22 @@
-"""Reads of notices."""
+"""Reads of notices, of how they went out, and of calendars."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from email import message_from_bytes, policy
+from email.message import EmailMessage
+from itertools import groupby
+from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
-from jobs.models import Membership, Person
+from inspections.models import Inspection
+from jobs.models import Job, Membership, Person, Role, Shop
 from jobs.selectors import jobs_visible_to
-from notifications.models import Notice
+from notifications.calendars import visit_calendar
+from notifications.channels.email import message_id
+from notifications.channels.filed import file_of
+from notifications.models import Address, Channel, Delivery, Feed, Gateway, Notice, State
 
 
 def unseen_notices(person: Person) -> QuerySet[Notice]:
@@ -13,3 +25,150 @@ def unseen_notices(person: Person) -> QuerySet[Notice]:
     shops = Membership.objects.filter(person=person).values("shop")
     theirs = Q(job__in=jobs_visible_to(person)) | Q(job__isnull=True, shop__in=shops)
     return own.filter(theirs).select_related("job", "shop")
+
+
+def notice_of_link(notice_id: UUID) -> Notice | None:
+    """The notice that a link is about."""
+    return Notice.objects.select_related("person", "job").filter(id=notice_id).first()
+
+
+def addresses_of(person: Person) -> QuerySet[Address]:
+    """How a person is reached, the first tried first."""
+    return Address.objects.filter(person=person).select_related("gateway")
+
+
+def _offices(person: Person) -> QuerySet[Membership]:
+    return Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
+
+
+def address_read(person: Person, address_id: UUID) -> Address:
+    """An address of one's own, or of a shop whose office one keeps; else Address.DoesNotExist."""
+    theirs = Q(person=person) | Q(shop__in=_offices(person))
+    return Address.objects.select_related("person", "shop").get(theirs, id=address_id)
+
+
+def delivery_read(person: Person, delivery_id: UUID) -> Delivery:
+    """A delivery of a shop whose office one keeps, or Delivery.DoesNotExist."""
+    own = Delivery.objects.filter(shop__in=_offices(person))
+    return own.select_related("shop", "address").get(id=delivery_id)
+
+
+def deliveries_filed(person: Person) -> list[Delivery]:
+    """The latest e-mails that went to files, of the shops whose office the person keeps."""
+    own = Delivery.objects.filter(shop__in=_offices(person), channel=Channel.EMAIL)
+    sent = own.filter(state=State.SENT).select_related("address").prefetch_related("notices")
+    latest = sent.order_by("-ended_at", "-id")[:200]
+    return [each for each in latest if file_of(message_id(each)).exists()]
+
+
+def filed_message(delivery: Delivery) -> EmailMessage | None:
+    """The message of a delivery as it was filed, or None."""
+    path = file_of(message_id(delivery))
+    if not path.exists():
+        return None
+    return message_from_bytes(path.read_bytes(), policy=policy.default)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One person who was told, whether they have seen it, and by what it went."""
+
+    person: Person
+    handed_from: Person | None
+    seen_at: datetime | None
+    way: str
+
+
+@dataclass(slots=True)
+class Given:
+    """One thing that was told about a job, and everybody who was."""
+
+    reason: str
+    text: str
+    at: datetime
+    urgent: bool
+    moot: bool
+    people: list[Told] = field(default_factory=list)
+
+
+def given_for_job(job: Job) -> list[Given]:
+    """What was told about a job, the latest first."""
+    notices = Notice.objects.filter(job=job).select_related("person", "handed_from__person")
+    notices = notices.prefetch_related("deliveries__address")
+
+    def occasion(notice: Notice) -> tuple[datetime, str, str]:
+        first = notice.handed_from or notice
+        return (first.due_at, first.reason, first.occasion)
+
+    found = []
+    for _, group in groupby(sorted(notices, key=occasion, reverse=True), key=occasion):
+        members = sorted(group, key=lambda n: n.id)
+        first = members[0]
+        given = Given(
+            first.reason, first.text, first.due_at, first.urgent, first.moot_at is not None
+        )
+        for notice in members:
+            origin = notice.handed_from.person if notice.handed_from else None
+            given.people.append(
+                Told(notice.person, origin, notice.seen_at, _way(list(notice.deliveries.all())))
+            )
+        found.append(given)
+    return found
+
+
+def _way(deliveries: Sequence[Delivery]) -> str:
+    """By what a notice went, in order of the steps."""
+    steps = sorted(deliveries, key=lambda delivery: (delivery.step, delivery.id))
+    words = [f"{each.get_channel_display()}: {each.get_state_display()}" for each in steps]
+    return "; ".join(words) or "on the site"
+
+
+@dataclass(frozen=True, slots=True)
+class Troubles:
+    """What of a shop's messages did not arrive."""
+
+    paused: QuerySet[Address]
+    dead: QuerySet[Delivery]
+    waiting: QuerySet[Delivery]
+    gateways: QuerySet[Gateway]
+
+
+def office_troubles(shop: Shop) -> Troubles:
+    """Paused addresses, what was given up in the last of them, what waits for another try."""
+    deliveries = Delivery.objects.filter(shop=shop).select_related("person", "address")
+    return Troubles(
+        Address.objects.filter(shop=shop, paused_at__isnull=False).select_related("person"),
+        deliveries.filter(state=State.DEAD).prefetch_related("notices").order_by("-ended_at")[:100],
+        deliveries.filter(state=State.DUE).exclude(fault="").order_by("due_at")[:100],
+        shop.gateways.order_by("name"),
+    )
+
+
+def feeds_of(person: Person) -> QuerySet[Feed]:
+    """The calendars that a person opened and did not withdraw."""
+    own = Feed.objects.filter(person=person, withdrawn_at__isnull=True)
+    return own.select_related("job", "contractor", "lead", "person")
+
+
+def feed_read(person: Person, feed_id: UUID) -> Feed:
+    """One of them, or Feed.DoesNotExist."""
+    return feeds_of(person).get(id=feed_id)
+
+
+def feed_calendar(token: str) -> bytes | None:
+    """The calendar of a link, as its maker may see it now; None when it opens nothing."""
+    feed = Feed.objects.filter(token=token, withdrawn_at__isnull=True).first()
+    if feed is None or not feed.person.is_active:
+        return None
+    jobs = jobs_visible_to(feed.person).filter(shop=feed.shop)
+    if feed.scope == Feed.Scope.JOB:
+        jobs = jobs.filter(id=feed.job_id)
+    elif feed.scope == Feed.Scope.CONTRACTOR:
+        jobs = jobs.filter(contractor=feed.contractor_id)
+    elif feed.scope == Feed.Scope.CREW:
+        jobs = jobs.filter(crew_lead=feed.lead_id)
+    elif Membership.objects.filter(person=feed.person, shop=feed.shop, role=Role.CREW_LEAD):
+        jobs = jobs.filter(crew_lead=feed.person)
+    visits = Inspection.objects.filter(job__in=jobs).select_related("job__shop")
+    visits = visits.prefetch_related("events", "areas").order_by("id")
+    return visit_calendar(visits, str(feed))

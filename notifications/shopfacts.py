@@ -1,42 +1,19 @@
-"""What reasons about a whole shop are given, and the crews' lists as others provide them."""
+"""What reasons about a whole shop are given."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import Q
+from django.db.models import Exists, OuterRef
 
-from jobs.models import Membership, Person, Role, Shop
-from notifications.models import Notice, NoticeRules
+from inspections.days.problem import places_of, workers_of
+from jobs.models import Crew, DayList, Membership, Person, Role, Shop
+from jobs.planning import crews as pure
+from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
 
-
-@dataclass(frozen=True, slots=True)
-class CrewList:
-    """What one crew does on a day, as the plan has it."""
-
-    crew: UUID
-    name: str
-    people: Sequence[Person]
-    lines: Sequence[str]
-    """One a task, in the order of the day."""
-
-
-Plan = Callable[[Shop, date], Sequence[CrewList]]
-"""The lists of a shop's crews for a day; empty while there is no plan."""
-
-
-def _no_plan(_shop: Shop, _day: date) -> Sequence[CrewList]:
-    return ()
-
-
-_plan: list[Plan] = [_no_plan]
-
-
-def provide_plan(plan: Plan) -> None:
-    """Tell notices where the crews' lists are read. Called once, by the app that plans."""
-    _plan[0] = plan
+LATELY = timedelta(days=3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +23,11 @@ class ShopFacts:
     shop: Shop
     rules: NoticeRules
     today: date
-    lists: dict[date, Sequence[CrewList]]
-    """Today's and tomorrow's lists."""
-    given: Sequence[Notice]
-    """What was given about the shop itself in the last days, the earliest first."""
+    lists: Sequence[tuple[DayList, Sequence[Person]]]
+    """The list as last sent to each crew for today and the days after, and who is to have it."""
+    paused: Sequence[Address]
+    given_up: Sequence[Delivery]
+    """What was given up in the last days; `trouble` tells what was itself about such."""
     memberships: Sequence[Membership] = field(repr=False, default=())
 
     @property
@@ -78,12 +56,32 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     shop = Shop.objects.select_related("notice_rules").get(id=shop_id)
     today = now.astimezone(ZoneInfo(shop.time_zone)).date()
     people = Membership.objects.filter(shop=shop, person__is_active=True)
-    lately = Q(shop=shop, job__isnull=True, given_at__gte=now - timedelta(days=4))
+    about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=Kind.TROUBLE)
+    given_up = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
+    given_up = given_up.annotate(trouble=Exists(about))
+    paused = Address.objects.filter(shop=shop, paused_at__isnull=False)
     return ShopFacts(
         shop=shop,
         rules=shop.notice_rules,
         today=today,
-        lists={day: _plan[0](shop, day) for day in (today, today + timedelta(days=1))},
-        given=list(Notice.objects.filter(lately).order_by("given_at", "id")),
+        lists=_lists(shop, today),
+        paused=list(paused.select_related("person").order_by("paused_at", "id")),
+        given_up=list(given_up.select_related("person", "address").order_by("ended_at", "id")),
         memberships=list(people.select_related("person").order_by("id")),
     )
+
+
+def _lists(shop: Shop, today: date) -> list[tuple[DayList, Sequence[Person]]]:
+    sent = DayList.objects.filter(shop=shop, day__gte=today).select_related("crew__lead")
+    latest = {(each.crew_id, each.day): each for each in sent.order_by("number")}
+    if not latest:
+        return []
+    places, workers = places_of(Crew.objects.filter(shop=shop)), workers_of(shop)
+    found = []
+    for day_list in latest.values():
+        there = pure.present(day_list.crew_id.hex, day_list.day, places, workers)
+        ids = [UUID(worker.id) for worker in there]
+        people = list(Person.objects.filter(id__in=ids, is_active=True).order_by("id"))
+        lead = [day_list.crew.lead] if day_list.crew.lead else []
+        found.append((day_list, [*lead, *people]))
+    return found

@@ -33,11 +33,12 @@ def render_at(request: HttpRequest, job: Job, template: str, context: Table) -> 
         return render(request, template, context)
 
 
-def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> None:
-    """Call a service; say on the next page why it refused."""
+def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> Any:
+    """What a service gives; None when it refused, and the next page says why."""
     try:
-        service(request.user, **given)
+        return service(request.user, **given)
     except ValidationError as refusal:
         messages.error(request, " ".join(refusal.messages))
     except REFUSED as refusal:
         messages.error(request, str(refusal))
+    return None

@@ -1,6 +1,23 @@
-"""What somebody should be told, and what a shop set about the telling."""
+"""What somebody should be told, how they are reached, and what was sent."""
 
+from .deliveries import Delivery, Lane, State, Try
+from .feeds import Feed
 from .notices import Kind, Notice
+from .people import Address, Channel, Gateway, Habits, Wish
 from .rules import NoticeRules
 
-__all__ = ["Kind", "Notice", "NoticeRules"]
+__all__ = [
+    "Address",
+    "Channel",
+    "Delivery",
+    "Feed",
+    "Gateway",
+    "Habits",
+    "Kind",
+    "Lane",
+    "Notice",
+    "NoticeRules",
+    "State",
+    "Try",
+    "Wish",
+]

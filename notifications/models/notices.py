@@ -1,4 +1,4 @@
-"""Notices: what a person should be told, once per reason and occasion."""
+"""Notices: what a person should be told, once per job, reason and occasion."""
 
 from django.db import models
 from django.db.models import Q
@@ -45,20 +45,38 @@ class Notice(Record):
     given_at = models.DateTimeField()
     moot_at = models.DateTimeField(null=True, blank=True)
     seen_at = models.DateTimeField(null=True, blank=True)
+    times_given = models.PositiveSmallIntegerField(default=1)
+    """More than once when it was moot before anybody was told, and then stood again."""
+    escalate_at = models.DateTimeField(null=True, blank=True)
+    """When an urgent notice that nobody has seen goes on; null: it does not."""
+    handed_from = models.ForeignKey(
+        "self", models.CASCADE, null=True, blank=True, related_name="handed_on"
+    )
+    """The notice of another person who did not answer."""
 
     class Meta:
         ordering = ["-due_at", "-id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["person", "reason", "occasion"], name="a_notice_is_given_once"
-            )
+                fields=["person", "job", "reason", "occasion"], name="a_notice_is_given_once"
+            ),
+            models.UniqueConstraint(
+                fields=["person", "shop", "reason", "occasion"],
+                condition=Q(job__isnull=True),
+                name="a_notice_of_a_shop_is_given_once",
+            ),
         ]
         indexes = [
             models.Index(
                 fields=["person"],
                 condition=Q(seen_at__isnull=True, moot_at__isnull=True),
                 name="unseen_notices",
-            )
+            ),
+            models.Index(
+                fields=["escalate_at"],
+                condition=Q(escalate_at__isnull=False),
+                name="notices_that_go_on",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -48,6 +48,8 @@ class NoticeRules(models.Model):
         Person, models.SET_NULL, null=True, blank=True, related_name="owned_shops"
     )
     """Who gets the weekly summary; unset: the office."""
+    private_webhooks = models.BooleanField(default=False)
+    """Whether webhooks and gateways may lead into a private network, and without TLS."""
     next_at = models.DateTimeField(null=True, blank=True, db_index=True)
     """The next moment at which something about the shop itself is due; null: not drawn yet."""
 

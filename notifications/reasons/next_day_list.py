@@ -1,48 +1,38 @@
-"""What each crew does tomorrow, at the shop's hour; and again when it changes after that."""
+"""What each crew does on its next day, as sent at the shop's hour; and what changed since."""
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import timedelta
+from typing import Any
 
-from inspections.checker.finding import digest
 from notifications.models import Kind
 from notifications.reason import Due, shop_reason, told
-from notifications.shopfacts import CrewList, ShopFacts
-
-NAME = "next day's list"
+from notifications.shopfacts import ShopFacts
 
 
-@shop_reason(NAME, Kind.LIST)
+@shop_reason("next day's list", Kind.LIST)
 def next_day_list(facts: ShopFacts) -> Iterator[Due]:
-    """Each crew's list of today and tomorrow, until the day is over.
+    """The list as last sent, to everybody in the crew that day, until the day is over.
 
-    The occasion counts the versions that were told, so that a list which changes and changes
-    back is told again. Without a plan, or with an empty first list, nobody is told.
+    An amendment takes the place of the list before it, and begins with what is different.
     """
-    for day, lists in facts.lists.items():
-        for crew in lists:
-            version, kept = _told_before(facts, crew, day)
-            now = digest(list(crew.lines))
-            if kept != now:
-                version += 1
-            if version == 1 and not crew.lines:
-                continue
-            word = "list" if version == 1 else "amended list"
-            text = f"{crew.name}, {word} for {day:%a %d %b}: {len(crew.lines)} tasks."
-            yield from told(
-                crew.people,
-                f"{crew.crew} {day} {version} {now}",
-                text,
-                facts.at(day - timedelta(days=1), facts.rules.list_at),
-                until=facts.at(day + timedelta(days=1), facts.rules.morning),
-                body="\n".join(crew.lines),
-            )
+    for kept, people in facts.lists:
+        houses = kept.content["houses"]
+        names = ", ".join(house["job"] for house in houses) or "nothing"
+        word = "list" if kept.number == 1 else "amended list"
+        text = f"{kept.crew}, {word} for {kept.day:%a %d %b}: {names}."
+        until = facts.at(kept.day + timedelta(days=1), facts.rules.morning)
+        body = [*kept.changes, *(line for house in houses for line in house_lines(house))]
+        yield from told(people, kept.id, text, kept.sent_at, until=until, body="\n".join(body))
 
 
-def _told_before(facts: ShopFacts, crew: CrewList, day: date) -> tuple[int, str]:
-    """The version last told of that crew's day, and the digest of its lines."""
-    found = (0, "")
-    for notice in facts.given:
-        if notice.reason == NAME and notice.occasion.startswith(f"{crew.crew} {day} "):
-            version, kept = notice.occasion.split()[2:]
-            found = max(found, (int(version), kept))
-    return found
+def house_lines(house: dict[str, Any]) -> Iterator[str]:
+    """One stop of the day, a line each."""
+    yield f"{house['arrival']} {house['job']}, {house['address']}"
+    for work in house["work"]:
+        area = f" ({work['area']})" if work["area"] else ""
+        yield f"- {work['from_hour']} to {work['to_hour']} {work['what']}{area}"
+    yield from (f"- {visit}" for visit in house["visits"])
+    yield from (f"- mend, {each['where']}: {each['says']}" for each in house["mend"])
+    if house["bring"]:
+        yield f"- bring {', '.join(house['bring'])}"
+    yield from (f"- {each}" for each in house["leave_alone"])

@@ -1,8 +1,9 @@
 """Writes of notices: what follows is given once, what no longer follows is moot."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -11,8 +12,10 @@ from django.utils import timezone
 
 from jobs.models import Job, Person, Shop
 from notifications.facts import job_facts
-from notifications.models import Notice, NoticeRules
+from notifications.models import Delivery, Notice, NoticeRules, State
 from notifications.reason import Due, Reason, reasons, shop_reasons
+from notifications.services.lists import lists_follow
+from notifications.services.planning import deliveries_plan
 from notifications.shopfacts import shop_facts
 
 Key = tuple[UUID, str, str]
@@ -36,20 +39,27 @@ def notices_follow(job_id: UUID, now: datetime | None = None) -> Followed:
     """
     facts = job_facts(job_id)
     drawn = [(reason, due) for reason in reasons().values() for due in reason.due(facts)]
-    return keep(facts.job.shop, facts.job, drawn, now or timezone.now())
+    return keep(facts.rules, facts.job, drawn, now or timezone.now())
 
 
 @transaction.atomic
-def shop_follow(shop_id: UUID, now: datetime | None = None) -> Followed:
+def shop_follow(shop_id: UUID) -> Followed:
     """The same for what follows from a shop as a whole; keeps when it is due next."""
-    now = now or timezone.now()
-    rules = NoticeRules.objects.select_for_update(no_key=True).get(shop=shop_id)
+    rules = NoticeRules.objects.select_for_update(no_key=True, of=("self",))
+    rules = rules.select_related("shop").get(shop=shop_id)
+    look_at = lists_follow(rules, timezone.now())
+    now = timezone.now()  # after what was sent just now
     facts = shop_facts(shop_id, now)
     drawn = [(reason, due) for reason in shop_reasons().values() for due in reason.due(facts)]
-    followed = keep(facts.shop, None, drawn, now)
-    rules.next_at = followed.next_at
+    followed = keep(facts.rules, None, drawn, now)
+    rules.next_at = min((m for m in (followed.next_at, look_at) if m is not None), default=None)
     rules.save(update_fields=["next_at"])
     return followed
+
+
+def shop_due(shop_id: UUID) -> None:
+    """Something about a shop changed: the next sweep draws what follows from it."""
+    NoticeRules.objects.filter(shop=shop_id).update(next_at=timezone.now())
 
 
 def shops_due() -> list[UUID]:
@@ -59,10 +69,15 @@ def shops_due() -> list[UUID]:
 
 
 def keep(
-    shop: Shop, job: Job | None, drawn: Iterable[tuple[Reason, Due]], now: datetime
+    rules: NoticeRules, job: Job | None, drawn: Iterable[tuple[Any, Due]], now: datetime
 ) -> Followed:
-    """Keep what was drawn for a job, or for a shop itself, beside what was given before."""
-    standing: dict[Key, tuple[Reason, Due]] = {}
+    """Keep what was drawn for a job, or for a shop itself, beside what was given before.
+
+    What is new goes into the outbox; so does what was moot before anybody was told of it and
+    stands again.
+    """
+    shop = rules.shop
+    standing: dict[Key, tuple[Any, Due]] = {}
     ahead: list[datetime] = []
     for reason, due in drawn:
         if due.stands(now):
@@ -70,20 +85,40 @@ def keep(
         ahead += [moment for moment in (due.at, due.until) if moment is not None and moment > now]
     kept = {
         (notice.person_id, notice.reason, notice.occasion): notice
-        for notice in Notice.objects.filter(shop=shop, job=job)
+        for notice in Notice.objects.filter(shop=shop, job=job, handed_from=None)
     }
     fresh = [_notice(shop, job, *standing[key], now) for key in standing if key not in kept]
     Notice.objects.bulk_create(fresh, ignore_conflicts=True)
     gone = [n.id for key, n in kept.items() if n.moot_at is None and key not in standing]
     back = [n.id for key, n in kept.items() if n.moot_at is not None and key in standing]
     if gone:
-        Notice.objects.filter(id__in=gone).update(moot_at=now)
-    if back:
-        Notice.objects.filter(id__in=back).update(moot_at=None)
+        both = Q(id__in=gone) | Q(handed_from__in=gone)
+        Notice.objects.filter(both).update(moot_at=now, escalate_at=None)
+    untold = _stand_again(back) if back else []
+    deliveries_plan([*_made(fresh), *untold], rules, now)
     return Followed(fresh, len(gone), min(ahead, default=None))
 
 
-def _notice(shop: Shop, job: Job | None, reason: Reason, due: Due, now: datetime) -> Notice:
+def _made(fresh: Sequence[Notice]) -> list[Notice]:
+    """Those of them that are there by now: another settling may have given one first."""
+    if not fresh:
+        return []
+    there = set(Notice.objects.filter(id__in=[n.id for n in fresh]).values_list("id", flat=True))
+    return [notice for notice in fresh if notice.id in there]
+
+
+def _stand_again(ids: Sequence[UUID]) -> list[Notice]:
+    """Notices that were moot stand again; those of them that nobody was told or waits to be."""
+    Notice.objects.filter(id__in=ids).update(moot_at=None)
+    told = Delivery.objects.filter(state__in=(State.SENT, State.DUE), notices__in=ids)
+    untold = list(Notice.objects.filter(id__in=ids).exclude(deliveries__in=told))
+    for notice in untold:
+        notice.times_given += 1
+    Notice.objects.bulk_update(untold, ["times_given"])
+    return untold
+
+
+def _notice(shop: Shop, job: Job | None, reason: Reason[Any], due: Due, now: datetime) -> Notice:
     return Notice(
         person=due.person,
         shop=shop,
@@ -110,6 +145,16 @@ def _within(text: str, length: int) -> str:
 
 def notice_see(actor: Person, *, notice_id: UUID) -> None:
     """The person has seen a notice of their own; anybody else's is left as it is."""
-    Notice.objects.filter(id=notice_id, person=actor, seen_at__isnull=True).update(
-        seen_at=timezone.now()
-    )
+    notice = Notice.objects.filter(id=notice_id, person=actor).first()
+    if notice is not None:
+        mark_seen(notice)
+
+
+def mark_seen(notice: Notice) -> None:
+    """It was seen: it goes on to nobody, nor does what was handed on from it."""
+    now = timezone.now()
+    if notice.seen_at is None:
+        notice.seen_at = now
+        Notice.objects.filter(id=notice.id, seen_at__isnull=True).update(seen_at=now)
+    chain = Q(id=notice.id) | Q(handed_from=notice)
+    Notice.objects.filter(chain, escalate_at__isnull=False).update(escalate_at=None)

@@ -9,7 +9,7 @@ import yaml
 from config.environment import Environment, read_environment
 
 ROOT = Path(__file__).resolve().parents[2]
-OURS = ("web", "worker", "beat", "migrate")
+OURS = ("web", "worker", "messenger", "beat", "migrate")
 
 
 @pytest.fixture(scope="module")

@@ -52,7 +52,7 @@ def test_serve_starts_restarts_refuses_a_second_and_stops_all(served, tmp_path) 
     process, address, environment = served
     wait_for(lambda: answers(address))
     supervisor = psutil.Process(process.pid)
-    wait_for(lambda: len(supervisor.children()) == 3)
+    wait_for(lambda: len(supervisor.children()) == 4)
     children = {child.pid for child in supervisor.children()}
 
     second = subprocess.run(

@@ -9,6 +9,7 @@ from notifications.models import Kind, Notice
 from notifications.reason import reason, reasons
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see, notices_follow
+from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
 
@@ -79,3 +80,11 @@ def test_two_reasons_of_one_id_are_refused() -> None:
     assert "area cleared" in reasons()
     with pytest.raises(ValueError, match="two reasons"):
         reason("area cleared", Kind.COVER)(lambda facts: [])
+
+
+def test_the_same_occasion_of_two_jobs_is_told_for_each(shop) -> None:
+    for _ in range(2):
+        job = shop.roughed_in(HOUSES["clean"], issued=False)
+        job_settle(job.id)
+    work = Notice.objects.filter(person=shop.office, reason="work without permit")
+    assert work.count() == work.values("job").distinct().count() == 2

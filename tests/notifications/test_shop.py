@@ -1,15 +1,23 @@
 """What follows from a shop as a whole: the crews' lists and the weekly summary."""
 
 from datetime import UTC, date, datetime
-from uuid import uuid4
 
 import pytest
 
-from notifications import shopfacts
-from notifications.models import Notice, NoticeRules
-from notifications.services import shop_follow, shops_due
-from notifications.shopfacts import CrewList, provide_plan
-from notifications.tasks import follow_shops
+from inspections.services import item_observe, job_settle
+from inspections.tasks import settle_due
+from jobs.crewing import crew_open
+from jobs.models import Job, Plan, PlannedWork
+from notifications.models import Delivery, Notice, NoticeRules
+from notifications.services import (
+    address_add,
+    address_resume,
+    shop_due,
+    shop_follow,
+    shops_due,
+)
+from notifications.services.outbox import address_pause, dead
+from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
@@ -24,19 +32,42 @@ def clock(monkeypatch) -> Clock:
 
 
 @pytest.fixture
-def plan(monkeypatch, shop):
-    """What the crew does on Monday 2 March, as the test changes it."""
-    monkeypatch.setattr(shopfacts, "_plan", [None])
-    lines: list[str] = ["Lot 15: rough-in of the east wing", "Lot 16: boxes"]
-    crew = uuid4()
+def plan(clock, shop):
+    """A plan that was told: crew one wires the east of Lot 15 on Monday and Tuesday."""
+    people = {shop.lead: date(2026, 1, 1), shop.member: date(2026, 1, 1)}
+    crew = crew_open(shop.office, shop=shop.shop, name="Crew one", lead=shop.lead, people=people)
+    job = shop.roughed_in(HOUSES["clean"])
+    job_settle(job.id)
+    made = Plan.objects.create(
+        shop=shop.shop,
+        asked_by=shop.office,
+        asked_at=clock.now,
+        first_day=date(2026, 3, 2),
+        state=Plan.State.MADE,
+        told_at=clock.now,
+        told_by=shop.office,
+    )
+    work(made, job, crew, "rough-in of the east", date(2026, 3, 2))
+    return made
 
-    def lists(_shop, day):
-        if day != date(2026, 3, 2):
-            return []
-        return [CrewList(crew, "Crew one", [shop.lead, shop.member], list(lines))]
 
-    provide_plan(lists)
-    return lines
+def work(plan, job, crew, name: str, day: date) -> PlannedWork:
+    return PlannedWork.objects.create(
+        plan=plan,
+        job=job,
+        crew=crew,
+        task=name,
+        kind="rough-in",
+        name=name,
+        minutes=240,
+        starts_on=day,
+        start_part=0,
+        ends_on=day,
+        end_part=0,
+    )
+
+
+FOUR = datetime(2026, 3, 1, 23, 0, tzinfo=UTC)
 
 
 def lists(person) -> list[str]:
@@ -44,36 +75,92 @@ def lists(person) -> list[str]:
     return [f"{notice.text}|{notice.body}" for notice in found]
 
 
-def test_the_list_is_told_at_the_shops_hour(clock, shop, plan) -> None:
-    shop_follow(shop.shop.id)
+def test_the_list_is_told_to_the_crew_at_the_shops_hour(clock, shop, plan) -> None:
+    tick()
     assert lists(shop.lead) == []
-    four = datetime(2026, 3, 1, 23, 0, tzinfo=UTC)
-    assert NoticeRules.objects.get(shop=shop.shop).next_at == four
-    clock.now = four
+    assert NoticeRules.objects.get(shop=shop.shop).next_at == FOUR
+    clock.now = FOUR
     assert shops_due() == [shop.shop.id]
-    follow_shops()
-    told = ["Crew one, list for Mon 02 Mar: 2 tasks.|" + "\n".join(plan)]
-    assert lists(shop.lead) == lists(shop.member) == told
+    tick()
+    (told,) = lists(shop.lead)
+    assert told.startswith("Crew one, list for Mon 02 Mar: Lot 15.|")
+    assert "rough-in of the east" in told
+    assert lists(shop.member) == [told]
     assert lists(shop.office) == []
+    assert Delivery.objects.count() == 0  # they have no address: it stands on the site
 
 
-def test_a_list_that_changes_after_it_was_told_is_told_again_as_amended(clock, shop, plan) -> None:
-    clock.now = datetime(2026, 3, 1, 23, 0, tzinfo=UTC)
-    shop_follow(shop.shop.id)
-    first = plan.pop()
-    shop_follow(shop.shop.id)
-    assert lists(shop.lead) == [f"Crew one, amended list for Mon 02 Mar: 1 tasks.|{plan[0]}"]
-    plan.append(first)  # and back: told again all the same
-    shop_follow(shop.shop.id)
-    shop_follow(shop.shop.id)
+def test_what_changes_after_it_was_told_is_an_amendment(clock, shop, plan) -> None:
+    clock.now = FOUR
+    tick()
+    first = plan.work.get()
+    job = Job.objects.get()
+    more = work(plan, job, first.crew, "boxes of the west", date(2026, 3, 2))
+    item_observe(shop.lead, item=job.items.first(), outcome="fail")  # a fact rings the bell
+    settle_due()
+    assert shops_due() == [shop.shop.id]
+    tick()
+    (told,) = lists(shop.lead)
+    assert told.startswith("Crew one, amended list for Mon 02 Mar: Lot 15.|")
+    assert "new: Lot 15: boxes of the west" in told
+    assert "boxes of the west" in told.partition("Quillet")[2]
+    more.delete()
+    shop_due(shop.shop.id)
+    tick()
+    (told,) = lists(shop.lead)
+    assert "no longer: Lot 15: boxes of the west" in told
+    shop_due(shop.shop.id)
+    tick()
     assert Notice.objects.filter(person=shop.lead, kind="list").count() == 3
-    assert lists(shop.lead)[0].startswith("Crew one, amended list for Mon 02 Mar: 2 tasks.")
+
+
+def test_what_the_crew_does_on_the_day_itself_is_no_amendment(clock, shop, plan) -> None:
+    clock.now = FOUR
+    tick()
+    clock.now = datetime(2026, 3, 2, 15, 0, tzinfo=UTC)
+    job = Job.objects.get()
+    item_observe(shop.lead, item=job.items.first(), outcome="fail")
+    settle_due()
+    tick()
+    assert Notice.objects.filter(person=shop.lead, kind="list").count() == 1
 
 
 def test_without_a_plan_there_is_no_list(clock, shop) -> None:
-    clock.now = datetime(2026, 3, 1, 23, 0, tzinfo=UTC)
+    clock.now = FOUR
+    tick()
+    assert not Notice.objects.filter(kind="list").exists()
+
+
+def test_the_office_is_told_of_an_address_that_is_paused_until_it_is_not(clock, shop) -> None:
+    address = address_add(
+        shop.office, person=shop.builder, shop=shop.shop, channel="email", target="gone@example.org"
+    )
     shop_follow(shop.shop.id)
-    assert lists(shop.lead) == []
+    address_pause(address.id, "the mail server answered 550")
+    assert shops_due() == [shop.shop.id]
+    tick()
+    notice = Notice.objects.get(reason="address paused")
+    assert notice.person == shop.office
+    assert "gone@example.org is paused. the mail server answered 550" in notice.text
+    address_resume(shop.office, address=address)
+    shop_follow(shop.shop.id)
+    notice.refresh_from_db()
+    assert notice.moot_at is not None
+
+
+def test_the_office_is_told_of_what_was_given_up_and_of_that_no_further(clock, shop) -> None:
+    for person, target in ((shop.builder, "b@example.org"), (shop.office, "o@example.org")):
+        address_add(shop.office, person=person, shop=shop.shop, channel="email", target=target)
+    area = shop.roughed_in(HOUSES["clean"]).areas.get(code="east")
+    shop.clear(area)
+    job_settle(area.job_id)
+    dead(Delivery.objects.filter(person=shop.builder).first(), "the mail server answered 554")
+    tick()
+    trouble = Notice.objects.get(reason="not delivered")
+    assert "a message to b@example.org was given up" in trouble.text
+    dead(trouble.deliveries.get(), "the mail server answered 554")
+    tick()
+    assert Notice.objects.filter(reason="not delivered").count() == 1
 
 
 def test_the_summary_is_told_on_monday_morning_to_the_owner_alone(clock, shop) -> None:

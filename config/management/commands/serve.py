@@ -14,6 +14,9 @@ from config.broker import broker_command, wait_for_broker
 from config.supervisor import Child, Supervisor
 from config.var import broker_socket
 
+CELERY = [sys.executable, "-W", "ignore", "-m", "celery", "-A", "config"]
+QUIET = ["--without-mingle", "--without-gossip", "--loglevel", "warning"]
+
 
 class Command(BaseCommand):
     """Embedded mode in the foreground, until Ctrl-C."""
@@ -24,7 +27,7 @@ class Command(BaseCommand):
         address = settings.ENVIRONMENT.studbay_listen
         lock = self._lock(settings.VAR / "serve.lock")
         self._refuse_taken(address)
-        children = [self._web(address), self._worker()]
+        children = [self._web(address), self._worker(), self._messenger()]
         if not settings.ENVIRONMENT.redis_url:
             children.insert(0, self._broker())
         Supervisor(children, self.stderr.write).run(partial(self._ready, address))
@@ -66,11 +69,15 @@ class Command(BaseCommand):
 
     def _worker(self) -> Child:
         schedule = str(settings.VAR / "beat-schedule")
-        celery = [sys.executable, "-W", "ignore", "-m", "celery", "-A", "config"]
-        command = [*celery, "worker", "--beat"]
-        command += ["--schedule", schedule, "--concurrency", "1", "--loglevel", "warning"]
-        command += ["--pool", "solo", "--without-mingle", "--without-gossip"]
-        return Child("worker", command, quiet=True)
+        command = [*CELERY, "worker", "--beat", "--schedule", schedule, "--hostname", "worker@%h"]
+        command += ["--queues", "celery,ordinary,bulk", "--concurrency", "1", "--pool", "solo"]
+        return Child("worker", command + QUIET, quiet=True)
+
+    def _messenger(self) -> Child:
+        """What is urgent: a thread for each channel, so that a slow one holds up no other."""
+        command = [*CELERY, "worker", "--hostname", "messenger@%h", "--queues", "urgent"]
+        command += ["--concurrency", "4", "--pool", "threads"]
+        return Child("messenger", command + QUIET, quiet=True)
 
     def _ready(self, address: str) -> None:
         self.stdout.write(f"Studbay is at http://{address}/ (Ctrl-C stops it)")

@@ -11,6 +11,8 @@ from inspections.documents import job_checklist_pdf
 from inspections.scenario import PASSWORD, scenario_load
 from inspections.selectors import latest_revision, live_clearances, verdict_counts
 from jobs.models import Job
+from notifications.models import Channel
+from notifications.services import address_add
 
 SCENARIO = Path(__file__).resolve().parents[3] / "examples" / "scenario.toml"
 WHO = {"office": "office", "crew lead": "lead", "general contractor": "builder"}
@@ -25,11 +27,23 @@ class Command(BaseCommand):
         embedded = not settings.ENVIRONMENT.redis_url
         with broker_at_hand(settings.VAR) if embedded else nullcontext():
             jobs = scenario_load(SCENARIO)
+            self._addresses(jobs)
         for job in jobs:
             self._report(Job.objects.select_related("shop", "standing").get(id=job.id))
         self.stdout.write("")
         for role, name in WHO.items():
             self.stdout.write(f"sign in as {role}: {name} / {PASSWORD}")
+
+    def _addresses(self, jobs: list[Job]) -> None:
+        """Let everybody of the demo be written to; without a mail server that makes files."""
+        for shop in {job.shop_id: job.shop for job in jobs}.values():
+            for membership in shop.memberships.select_related("person"):
+                person = membership.person
+                if not person.addresses.exists():
+                    target = f"{person.username}@studbay.example"
+                    address_add(
+                        person, person=person, shop=shop, channel=Channel.EMAIL, target=target
+                    )
 
     def _report(self, job: Job) -> None:
         self.stdout.write(f"\n{job.name} ({job.shop}): {job.standing.stage}")

@@ -1,0 +1,50 @@
+"""Reports that a message could not be delivered (RFC 3464), which come back as mail. Pure."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from email.message import EmailMessage, Message
+from uuid import UUID
+
+OURS = re.compile(r"<([0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})@")
+"""How a Message-ID of a delivery begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bounce:
+    """One message that came back for good."""
+
+    delivery_id: UUID
+    because: str
+
+
+def bounces(report: EmailMessage) -> list[Bounce]:
+    """What a report says of our messages; nothing for a delay, or for mail that is no report."""
+    if report.get_content_type() != "multipart/report":
+        return []
+    ours = [UUID(found) for found in OURS.findall(_returned(report))]
+    failed = [each for each in _recipients(report) if each.get("Action", "").lower() == "failed"]
+    if not ours or not failed:
+        return []
+    words = failed[0].get("Diagnostic-Code") or failed[0].get("Status") or "no reason given"
+    because = " ".join(f"it came back: {words.partition(';')[2] or words}".split())
+    return [Bounce(each, because) for each in dict.fromkeys(ours)]
+
+
+def _recipients(report: EmailMessage) -> Iterator[Message]:
+    """The group of fields for each recipient."""
+    for part in report.walk():
+        if part.get_content_type() == "message/delivery-status":
+            groups = part.get_payload()
+            yield from (group for group in groups if isinstance(group, Message))
+
+
+def _returned(report: EmailMessage) -> str:
+    """The Message-IDs of what the report returns."""
+    found = []
+    for part in report.walk():
+        if part.get_content_type() in ("message/rfc822", "text/rfc822-headers"):
+            payload = part.get_payload()
+            inner = payload[0].as_string() if isinstance(payload, list) else str(payload)
+            found += [line for line in inner.splitlines() if line.lower().startswith("message-id")]
+    return "\n".join(found)

@@ -1,0 +1,33 @@
+"""E-mail without a mail server: each message is a file, named by its Message-ID.
+
+A message that is sent a second time takes the place of the first, so nothing is there twice.
+"""
+
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from django.conf import settings
+from django.core.mail import EmailMessage
+from django.core.mail.backends.base import BaseEmailBackend
+
+
+def file_of(message_id: str) -> Path:
+    """Where a message is kept."""
+    name = "".join(c if c.isalnum() or c in "-." else "_" for c in message_id.strip("<>"))
+    return Path(settings.EMAIL_FILE_PATH) / f"{name}.eml"
+
+
+class FiledEmailBackend(BaseEmailBackend):
+    """Writes messages under EMAIL_FILE_PATH, each whole or not at all."""
+
+    def send_messages(self, email_messages: Sequence[EmailMessage]) -> int:
+        """Write them; how many there were."""
+        for message in email_messages:
+            made = message.message()
+            path = file_of(made["Message-ID"])
+            path.parent.mkdir(parents=True, exist_ok=True)
+            fresh = path.with_suffix(f".{os.getpid()}.part")
+            fresh.write_bytes(made.as_bytes(linesep="\r\n"))
+            fresh.replace(path)
+        return len(email_messages)

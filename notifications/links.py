@@ -1,0 +1,54 @@
+"""Links in messages that need no sign-in. Each opens one thing, signed with the site's key."""
+
+from functools import cache
+from uuid import UUID
+
+from django.conf import settings
+from django.core import signing
+from django.urls import reverse
+
+MONTH = 31 * 24 * 3600  # seconds; nobody answers an older message
+
+
+class BadLink(Exception):
+    """The link is not one of ours, was altered, or is too old."""
+
+
+@cache
+def _path(name: str) -> str:
+    """The address of a page, up to its token."""
+    return reverse(name, args=["TOKEN"]).removesuffix("TOKEN/")
+
+
+def _link(name: str, token: str) -> str:
+    return f"{settings.SITE_URL}{_path(name)}{token}/"
+
+
+def seen_link(notice_id: UUID) -> str:
+    """Where somebody says that they have seen a notice."""
+    return _link("notice-seen", signing.dumps(notice_id.hex, salt="notice seen"))
+
+
+def stop_link(address_id: UUID, kind: str) -> str:
+    """Where somebody ends messages of one kind."""
+    return _link("notice-stop", signing.dumps([address_id.hex, kind], salt="notice stop"))
+
+
+def seen_token(token: str) -> UUID:
+    """The notice of a link. Raises BadLink."""
+    return UUID(_opened(token, "notice seen"))
+
+
+def stop_token(token: str) -> tuple[UUID, str]:
+    """The address and the kind of a link, which does not age. Raises BadLink."""
+    address, kind = _opened(token, "notice stop", None)
+    return UUID(address), kind
+
+
+def _opened(token: str, salt: str, age: int | None = MONTH):
+    try:
+        return signing.loads(token, salt=salt, max_age=age)
+    except signing.SignatureExpired:
+        raise BadLink("This link is more than a month old. Sign in to see what stands.") from None
+    except signing.BadSignature:
+        raise BadLink("This link is not whole. Open it again from the message.") from None

@@ -1,0 +1,48 @@
+"""Calendar feeds: a link that opens one calendar, and can be withdrawn."""
+
+import secrets
+
+from django.db import models
+
+from jobs.models import Contractor, Job, Person, Record, Shop
+
+
+def new_token() -> str:
+    """What nobody guesses."""
+    return secrets.token_urlsafe(32)
+
+
+class Feed(Record):
+    """A calendar to subscribe to: a person's own, a job's, a contractor's or a crew's.
+
+    It shows what its maker may see, and nothing once they may not or it was withdrawn.
+    """
+
+    class Scope(models.TextChoices):
+        """Whose visits it shows."""
+
+        PERSON = "person", "all that I have to do with"
+        JOB = "job", "one job"
+        CONTRACTOR = "contractor", "a general contractor's houses"
+        CREW = "crew", "a crew lead's jobs"
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="feeds")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="feeds")
+    """Who made it; it shows what they may see."""
+    scope = models.CharField(max_length=10, choices=Scope.choices)
+    job = models.ForeignKey(Job, models.CASCADE, null=True, blank=True, related_name="feeds")
+    contractor = models.ForeignKey(
+        Contractor, models.CASCADE, null=True, blank=True, related_name="feeds"
+    )
+    lead = models.ForeignKey(
+        Person, models.CASCADE, null=True, blank=True, related_name="crew_feeds"
+    )
+    token = models.CharField(max_length=60, unique=True, default=new_token)
+    made_at = models.DateTimeField()
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["made_at", "id"]
+
+    def __str__(self) -> str:
+        return str(self.job or self.contractor or self.lead or self.person)

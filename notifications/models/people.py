@@ -1,0 +1,135 @@
+"""How a person is reached, and how they wish to be."""
+
+from django.core.exceptions import ValidationError
+from django.core.validators import validate_email
+from django.db import models
+
+from jobs.models import Person, Record, Shop
+from jobs.models.shops import check_zone
+
+from .notices import Kind
+
+
+class Channel(models.TextChoices):
+    """By what a notice goes out."""
+
+    EMAIL = "email", "e-mail"
+    MESSAGE = "message", "text message, chat or push"
+    WEBHOOK = "webhook", "webhook"
+
+
+class Gateway(Record):
+    """A service that a shop sends text messages, chat or push through, as an `apprise` URL.
+
+    `{to}` in the URL stands for what a person gave: a number, a user, a device.
+    """
+
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="gateways")
+    name = models.CharField(max_length=60)
+    url = models.CharField(max_length=500)
+    fault = models.CharField(max_length=500, blank=True)
+    """Why it last failed to send; empty once it sends again."""
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["shop", "name"], name="gateway_name_once_per_shop")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Address(Record):
+    """One way to reach a person. The first that is not paused is tried first."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="addresses")
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="addresses")
+    """Whose office is told when it does not work."""
+    channel = models.CharField(max_length=8, choices=Channel.choices)
+    target = models.CharField(max_length=500)
+    gateway = models.ForeignKey(
+        Gateway, models.CASCADE, null=True, blank=True, related_name="addresses"
+    )
+    secret = models.CharField(max_length=100, blank=True)
+    """A webhook's signing secret, shown once to the one who made it."""
+    position = models.PositiveSmallIntegerField(default=0)
+    paused_at = models.DateTimeField(null=True, blank=True)
+    paused_because = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        ordering = ["position", "id"]
+        verbose_name_plural = "addresses"
+        constraints = [
+            models.UniqueConstraint(
+                fields=["person", "channel", "target"], name="address_once_per_person"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(channel="message", gateway__isnull=False)
+                | (~models.Q(channel="message") & models.Q(gateway__isnull=True)),
+                name="a_message_goes_through_a_gateway",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.target
+
+    def clean(self) -> None:
+        """Refuse what could never be sent to."""
+        if any(ord(char) < 32 or ord(char) == 127 for char in self.target):
+            raise ValidationError({"target": "An address is one line without control characters."})
+        if self.channel == Channel.EMAIL:
+            validate_email(self.target)
+        if self.channel == Channel.WEBHOOK and not self.target.startswith(("https://", "http://")):
+            raise ValidationError({"target": "A webhook begins with https:// (or http://)."})
+
+
+class Habits(models.Model):
+    """A person's day: when not to be told, and whether to be told all at once."""
+
+    person = models.OneToOneField(
+        Person, models.CASCADE, primary_key=True, related_name="notice_habits"
+    )
+    time_zone = models.CharField(max_length=64, validators=[check_zone])
+    quiet_from = models.TimeField(null=True, blank=True)
+    quiet_to = models.TimeField(null=True, blank=True)
+    digest_at = models.TimeField(null=True, blank=True)
+    """The hour of the one message a day; unset: each notice by itself."""
+
+    class Meta:
+        verbose_name_plural = "habits"
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(quiet_from__isnull=True, quiet_to__isnull=True)
+                | models.Q(quiet_from__isnull=False, quiet_to__isnull=False),
+                name="quiet_hours_have_two_ends",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"habits of {self.person}"
+
+
+class Wish(models.Model):
+    """How a person wishes to be told of one kind of notice."""
+
+    class Way(models.TextChoices):
+        """By what, or not at all."""
+
+        FIRST = "first", "my first address"
+        EMAIL = "email", "e-mail"
+        MESSAGE = "message", "text message, chat or push"
+        WEBHOOK = "webhook", "webhook"
+        NOT = "not", "on the site alone"
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="notice_wishes")
+    kind = models.CharField(max_length=12, choices=Kind.choices)
+    way = models.CharField(max_length=8, choices=Way.choices, default=Way.FIRST)
+    at_once = models.BooleanField(default=False)
+    """By itself even when the person has one message a day."""
+
+    class Meta:
+        verbose_name_plural = "wishes"
+        constraints = [models.UniqueConstraint(fields=["person", "kind"], name="one_wish_per_kind")]
+
+    def __str__(self) -> str:
+        return f"{self.kind}: {self.way}"

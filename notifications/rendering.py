@@ -1,0 +1,100 @@
+"""A delivery as words: subject, plain text and HTML, from templates that lack nothing."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.template import Context as Values
+from django.template import Engine
+from django.template.base import Template
+
+from notifications.links import seen_link, stop_link
+from notifications.models import Delivery, Notice
+from notifications.services.planning import person_name
+
+SUBJECT_LENGTH = 120
+
+
+class MissingValue(Exception):
+    """A template asks for a value that it was not given."""
+
+
+class _Missing(str):
+    """What Django puts in place of a missing value; ours refuses."""
+
+    def __mod__(self, name: object) -> str:
+        raise MissingValue(f"the message template lacks a value for '{name}'")
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What a reader gets."""
+
+    subject: str
+    text: str
+    html: str
+    stop: str
+    """The link that ends messages of this kind."""
+
+
+@cache
+def _engine() -> Engine:
+    folders = [settings.ROOT / "templates" / "notices"]
+    loaders = [
+        ("django.template.loaders.cached.Loader", ["django.template.loaders.filesystem.Loader"])
+    ]
+    return Engine(dirs=folders, loaders=loaders, string_if_invalid=_Missing("%s"))
+
+
+@cache
+def _template(name: str) -> Template:
+    return _engine().get_template(name)
+
+
+def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
+    """The words of a delivery of these notices. Raises MissingValue."""
+    zones = {notice.id: (notice.job or delivery.shop).time_zone for notice in notices}
+    lines = [
+        {
+            "text": notice.text,
+            "body": notice.body.splitlines(),
+            "since": f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}",
+            "seen": seen_link(notice.id),
+            "urgent": notice.urgent,
+        }
+        for notice in notices
+    ]
+    stop = stop_link(delivery.address_id, notices[0].kind)
+    values = {
+        "name": person_name(delivery.person),
+        "shop": delivery.shop.name,
+        "lines": lines,
+        "digest": delivery.digest,
+        "kind": notices[0].get_kind_display(),
+        "stop": stop,
+        "site": settings.SITE_URL,
+    }
+    return Words(
+        _subject(delivery, notices),
+        _render("mail.txt", values, False),
+        _render("mail.html", values, True),
+        stop,
+    )
+
+
+def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:
+    if len(notices) > 1:
+        return f"{delivery.shop.name}: {len(notices)} notices"[:SUBJECT_LENGTH]
+    text = notices[0].text
+    mark = "Urgent: " if notices[0].urgent else ""
+    subject = " ".join(f"{mark}{text}".split())
+    if len(subject) > SUBJECT_LENGTH:
+        subject = subject[: SUBJECT_LENGTH - 2].rsplit(" ", 1)[0] + " …"
+    return subject
+
+
+def _render(name: str, values: dict[str, Any], escape: bool) -> str:
+    return _template(name).render(Values(values, autoescape=escape))

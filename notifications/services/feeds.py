@@ -1,0 +1,55 @@
+"""Writes of calendar feeds."""
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from jobs.access import NotAllowed, role_in
+from jobs.models import Contractor, Job, Person, Role, Shop
+from jobs.selectors import jobs_visible_to
+from notifications.models import Feed
+
+
+@transaction.atomic
+def feed_open(
+    actor: Person,
+    *,
+    shop: Shop,
+    job: Job | None = None,
+    contractor: Contractor | None = None,
+    lead: Person | None = None,
+) -> Feed:
+    """A calendar of one's own visits, or of a job, a contractor's houses or a crew lead's jobs."""
+    role = role_in(actor, shop)
+    if role is None or (role == Role.CONTRACTOR and (contractor or lead)):
+        raise NotAllowed(f"only people of {shop.name} may open that calendar")
+    if job is not None and not jobs_visible_to(actor).filter(id=job.id).exists():
+        raise NotAllowed("only those who may see a job may follow it")
+    if contractor is not None and contractor.shop_id != shop.id:
+        raise ValidationError("That contractor is another shop's.")
+    if sum(each is not None for each in (job, contractor, lead)) > 1:
+        raise ValidationError("A calendar is of one thing.")
+    scope = Feed.Scope.PERSON
+    if job is not None:
+        scope = Feed.Scope.JOB
+    elif contractor is not None:
+        scope = Feed.Scope.CONTRACTOR
+    elif lead is not None:
+        scope = Feed.Scope.CREW
+    return Feed.objects.create(
+        shop=shop,
+        person=actor,
+        scope=scope,
+        job=job,
+        contractor=contractor,
+        lead=lead,
+        made_at=timezone.now(),
+    )
+
+
+@transaction.atomic
+def feed_withdraw(actor: Person, *, feed: Feed) -> None:
+    """The link opens nothing from now on."""
+    if feed.person_id != actor.id:
+        raise NotAllowed("only the one who opened a calendar may withdraw it")
+    Feed.objects.filter(id=feed.id, withdrawn_at__isnull=True).update(withdrawn_at=timezone.now())

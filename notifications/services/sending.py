@@ -1,0 +1,108 @@
+"""Sending what is due: take a batch, leave out what became moot, write down each outcome."""
+
+import logging
+import time
+from collections.abc import Callable, Sequence
+from functools import partial
+from uuid import UUID
+
+from django.conf import settings
+from django.db.models import F
+
+from inspections.models import JobStanding
+from inspections.services import job_settle
+from notifications.channels import Later, Line, Refused, Sender, sender_for
+from notifications.models import Address, Channel, Delivery, Lane, Notice
+from notifications.rendering import MissingValue
+from notifications.services import outbox
+from notifications.services.escalation import go_on
+
+log = logging.getLogger(__name__)
+
+LONGEST_RUN = 50  # seconds; the next beat goes on
+
+
+def deliver(lane: Lane, channel: Channel) -> int:
+    """Send what is due in a lane over a channel, until there is no more; how many were sent."""
+    until, count = time.monotonic() + LONGEST_RUN, 0
+    with sender_for(channel) as sender:
+        while time.monotonic() < until:
+            batch = outbox.take(lane, channel)
+            if not batch:
+                break
+            number, open_still = _send(sender, batch)
+            count += number
+            if not open_still:
+                break
+    return count
+
+
+def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
+    """Send a batch. How many were sent, and whether the channel still takes more."""
+    standing = _standing(batch)
+    renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
+    pairs = [(each, [n for n in each.notices.all() if n.id in standing]) for each in batch]
+    count = 0
+    for number, (delivery, notices) in enumerate(pairs):
+        if time.monotonic() > renew_at:
+            if not outbox.keep_lease(batch[number:]):
+                return count, True  # somebody has taken them, since we were too slow
+            renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
+        if not notices:
+            outbox.moot(delivery)
+            continue
+        try:
+            sender.send(delivery, notices, _write_next(sender, pairs[number + 1 :]))
+        except Line as fault:
+            outbox.later(delivery, str(fault), line_down=True)
+            outbox.untried(batch[number + 1 :])
+            return count, False
+        except Later as fault:
+            outbox.later(delivery, str(fault))
+        except (Refused, MissingValue) as fault:
+            _refused(delivery, fault)
+        except Exception as fault:  # one bad message must not hold up the rest
+            log.exception("delivery %s", delivery.id)
+            outbox.later(delivery, f"{type(fault).__name__}: {fault}")
+        else:
+            outbox.sent(delivery)
+            count += 1
+    return count, True
+
+
+def _write_next(
+    sender: Sender, pairs: Sequence[tuple[Delivery, Sequence[Notice]]]
+) -> Callable[[], None]:
+    """What to do while a message is on its way: write the one after it."""
+    following = next(((each, notices) for each, notices in pairs if notices), None)
+    return partial(sender.write, *following) if following else lambda: None
+
+
+def _standing(batch: Sequence[Delivery]) -> set[UUID]:
+    """Which notices of a batch still stand and were not seen, by the facts as they are now."""
+    ids = {notice.id for delivery in batch for notice in delivery.notices.all()}
+    jobs = {n.job_id for delivery in batch for n in delivery.notices.all() if n.job_id}
+    behind = JobStanding.objects.filter(job__in=jobs, settled__lt=F("facts"))
+    for job_id in behind.values_list("job", flat=True):
+        job_settle(job_id)
+    still = Notice.objects.filter(id__in=ids, moot_at__isnull=True, seen_at__isnull=True)
+    return set(still.values_list("id", flat=True))
+
+
+def _refused(delivery: Delivery, fault: Refused | MissingValue) -> None:
+    """Give it up, pause an address that is no good, and try the person's next one."""
+    outbox.dead(delivery, str(fault))
+    if isinstance(fault, Refused) and fault.pause:
+        outbox.address_pause(delivery.address_id, str(fault))
+    go_on(delivery)
+
+
+def bounced(*, delivery_id: UUID, because: str) -> Address | None:
+    """A message that was sent came back: pause its address and try the person's next one."""
+    delivery = Delivery.objects.select_related("address").filter(id=delivery_id).first()
+    if delivery is None:
+        return None
+    outbox.came_back(delivery, because)
+    outbox.address_pause(delivery.address_id, because)
+    go_on(delivery)
+    return delivery.address

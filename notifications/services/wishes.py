@@ -1,0 +1,154 @@
+"""Writes of how a person is reached, each by the person or by the office of the shop."""
+
+from datetime import time
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from jobs.access import NotAllowed, require_role, role_in
+from jobs.models import Person, Role, Shop
+from notifications.models import Address, Channel, Gateway, Habits, Notice, NoticeRules, Wish
+from notifications.services.planning import deliveries_plan
+
+
+def _require_own_or_office(actor: Person, person: Person, shop: Shop) -> None:
+    if role_in(person, shop) is None:
+        raise NotAllowed(f"{person} has nothing to do with {shop.name}")
+    if actor.id != person.id:
+        require_role(actor, shop, Role.OFFICE)
+
+
+@transaction.atomic
+def address_add(
+    actor: Person,
+    *,
+    person: Person,
+    shop: Shop,
+    channel: Channel,
+    target: str,
+    gateway: Gateway | None = None,
+) -> Address:
+    """One more way to reach a person, after those that are there. A webhook gets a secret.
+
+    Whoever could not be reached before is told what still stands.
+    """
+    _require_own_or_office(actor, person, shop)
+    if gateway is not None and gateway.shop_id != shop.id:
+        raise ValidationError("That gateway is another shop's.")
+    if channel == Channel.MESSAGE and gateway is None:
+        raise ValidationError("Choose the gateway that the message goes through.")
+    last = Address.objects.filter(person=person).aggregate(last=Max("position"))["last"]
+    address = Address(
+        person=person,
+        shop=shop,
+        channel=channel,
+        target=target.strip(" "),
+        gateway=gateway if channel == Channel.MESSAGE else None,
+        secret=new_secret() if channel == Channel.WEBHOOK else "",
+        position=0 if last is None else last + 1,
+    )
+    address.full_clean()
+    address.save()
+    still = Notice.objects.filter(person=person, shop=shop, seen_at=None, moot_at=None)
+    untold = list(still.filter(deliveries=None).order_by("due_at", "id"))
+    rules = NoticeRules.objects.select_related("shop").get(shop=shop)
+    deliveries_plan(untold, rules, timezone.now())
+    return address
+
+
+def new_secret() -> str:
+    """A signing secret as the Standard Webhooks specification writes it."""
+    import base64
+    import secrets
+
+    return "whsec_" + base64.b64encode(secrets.token_bytes(24)).decode()
+
+
+@transaction.atomic
+def address_remove(actor: Person, *, address: Address) -> None:
+    """Forget a way to reach a person, with what waited for it."""
+    _require_own_or_office(actor, address.person, address.shop)
+    address.delete()
+
+
+@transaction.atomic
+def address_resume(actor: Person, *, address: Address) -> Address:
+    """Write to an address again that was paused, now that it was looked into."""
+    _require_own_or_office(actor, address.person, address.shop)
+    address.paused_at, address.paused_because = None, ""
+    address.save(update_fields=["paused_at", "paused_because"])
+    return address
+
+
+@transaction.atomic
+def habits_set(
+    actor: Person,
+    *,
+    time_zone: str,
+    quiet_from: time | None = None,
+    quiet_to: time | None = None,
+    digest_at: time | None = None,
+) -> Habits:
+    """A person's quiet hours and the hour of the one message a day."""
+    if (quiet_from is None) != (quiet_to is None):
+        raise ValidationError("Give both ends of the quiet hours, or neither.")
+    if quiet_from is not None and quiet_from == quiet_to:
+        raise ValidationError("Quiet hours that begin and end at once would never end.")
+    habits = Habits(
+        person=actor,
+        time_zone=time_zone,
+        quiet_from=quiet_from,
+        quiet_to=quiet_to,
+        digest_at=digest_at,
+    )
+    habits.full_clean(validate_unique=False)
+    habits.save()
+    return habits
+
+
+@transaction.atomic
+def wish_set(actor: Person, *, kind: str, way: str, at_once: bool = False) -> Wish:
+    """By which channel a person wishes to be told of a kind, or not at all."""
+    wish = Wish.objects.filter(person=actor, kind=kind).first() or Wish(person=actor, kind=kind)
+    wish.way, wish.at_once = way, at_once
+    wish.full_clean()
+    wish.save()
+    return wish
+
+
+@transaction.atomic
+def stop_kind(*, address_id: UUID, kind: str) -> Address | None:
+    """End messages of a kind, as the link in one of them asks; no sign-in. The address it was."""
+    address = Address.objects.select_related("person").filter(id=address_id).first()
+    if address is not None:
+        wish_set(address.person, kind=kind, way=Wish.Way.NOT)
+    return address
+
+
+@transaction.atomic
+def gateway_add(actor: Person, *, shop: Shop, name: str, url: str) -> Gateway:
+    """A service that the shop sends text messages, chat or push through."""
+    require_role(actor, shop, Role.OFFICE)
+    import apprise  # it takes long to load
+
+    if apprise.Apprise.instantiate(url.replace("{to}", "0"), suppress_exceptions=True) is None:
+        raise ValidationError(
+            "That is not an apprise URL that can be sent through; see its list of services."
+        )
+    gateway = Gateway(shop=shop, name=name, url=url)
+    gateway.full_clean()
+    gateway.save()
+    return gateway
+
+
+def seen_by_link(notice_id: UUID) -> Notice | None:
+    """The one who has the link has seen the notice. None when it is no more."""
+    from notifications.services.notices import mark_seen
+
+    notice = Notice.objects.select_related("person", "job").filter(id=notice_id).first()
+    if notice is not None:
+        mark_seen(notice)
+    return notice

@@ -1,0 +1,248 @@
+"""A person's wishes, a job's notices with who has seen what, and what the office must mend."""
+
+from typing import Any
+from uuid import UUID
+from zoneinfo import available_timezones
+
+from django import forms
+from django.conf import settings
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from inspections.selectors import job_read, latest_revision
+from jobs.access import SITE_ROLES, role_in
+from jobs.models import Membership, Role, Shop
+from notifications.models import Channel, Gateway, Habits, Kind, Wish
+from notifications.selectors import (
+    address_read,
+    addresses_of,
+    delivery_read,
+    feed_read,
+    feeds_of,
+    given_for_job,
+    office_troubles,
+)
+from notifications.services import (
+    address_add,
+    address_remove,
+    address_resume,
+    delivery_retry,
+    feed_open,
+    feed_withdraw,
+    gateway_add,
+    habits_set,
+    rules_set,
+    wish_set,
+)
+from pages.asking import attempt, found_or_404, render_at
+
+ZONES = [(name, name) for name in sorted(available_timezones())]
+
+
+class HabitsForm(forms.Form):
+    """Quiet hours and the one message a day."""
+
+    time_zone = forms.ChoiceField(choices=ZONES, label="my time zone")
+    quiet_from = forms.TimeField(required=False, label="quiet from")
+    quiet_to = forms.TimeField(required=False, label="quiet until")
+    digest_at = forms.TimeField(required=False, label="one message a day, at")
+
+
+class AddressForm(forms.Form):
+    """One more way to be reached."""
+
+    channel = forms.ChoiceField(choices=Channel.choices, label="by")
+    target = forms.CharField(max_length=500, label="address, number or URL", strip=False)
+    gateway = forms.ModelChoiceField(
+        Gateway.objects.none(), required=False, label="through (for a message)"
+    )
+
+    def __init__(self, shop: Shop, *args: Any) -> None:
+        super().__init__(*args)
+        self.fields["gateway"].queryset = shop.gateways.order_by("name")
+
+
+def _shop_of(request: HttpRequest) -> Shop:
+    """The reader's shop; the first one when there are several."""
+    own = Membership.objects.filter(person=request.user).select_related("shop").order_by("id")
+    membership = own.first()
+    if membership is None:
+        raise Http404
+    return membership.shop
+
+
+@login_required
+@require_GET
+def wishes(request: HttpRequest) -> HttpResponse:
+    """How the reader is told: addresses, quiet hours, a wish for each kind, calendars."""
+    shop = _shop_of(request)
+    habits = Habits.objects.filter(person=request.user).first()
+    start = {"time_zone": shop.time_zone}
+    if habits is not None:
+        names = ("time_zone", "quiet_from", "quiet_to", "digest_at")
+        start = {name: getattr(habits, name) for name in names}
+    kept = {wish.kind: wish for wish in Wish.objects.filter(person=request.user)}
+    context = {
+        "shop": shop,
+        "addresses": addresses_of(request.user),
+        "habits": HabitsForm(initial=start),
+        "address": AddressForm(shop),
+        "kinds": [(kind, label, kept.get(kind)) for kind, label in Kind.choices],
+        "ways": Wish.Way.choices,
+        "feeds": feeds_of(request.user),
+        "office": role_in(request.user, shop) == Role.OFFICE,
+    }
+    return render(request, "wishes.html", context)
+
+
+@login_required
+@require_POST
+def habits(request: HttpRequest) -> HttpResponse:
+    """Keep the reader's hours."""
+    form = HabitsForm(request.POST)
+    return _kept(request, form, lambda: attempt(request, habits_set, **form.cleaned_data))
+
+
+@login_required
+@require_POST
+def wish(request: HttpRequest) -> HttpResponse:
+    """Keep the reader's wish for every kind."""
+    for kind in Kind.values:
+        way = request.POST.get(f"way-{kind}", Wish.Way.FIRST)
+        at_once = f"at-once-{kind}" in request.POST
+        attempt(request, wish_set, kind=kind, way=way, at_once=at_once)
+    return redirect("wishes")
+
+
+@login_required
+@require_POST
+def address_new(request: HttpRequest) -> HttpResponse:
+    """Add an address of the reader's own; a webhook's secret is shown this once."""
+    shop = _shop_of(request)
+    form = AddressForm(shop, request.POST)
+
+    def add() -> None:
+        given = form.cleaned_data | {"person": request.user, "shop": shop}
+        made = attempt(request, address_add, **given)
+        if made is not None and made.secret:
+            messages.success(request, f"The signing secret, shown this once: {made.secret}")
+
+    return _kept(request, form, add)
+
+
+@login_required
+@require_POST
+def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
+    """Remove an address, or write to it again."""
+    found = found_or_404(address_read, request.user, address_id)
+    service = address_resume if "resume" in request.POST else address_remove
+    attempt(request, service, address=found)
+    return redirect("notice-office" if "office" in request.POST else "wishes")
+
+
+@login_required
+@require_POST
+def feed_new(request: HttpRequest) -> HttpResponse:
+    """Open a calendar of the reader's own, or of one job."""
+    job_id = request.POST.get("job", "")
+    job = found_or_404(job_read, request.user, UUID(job_id)) if job_id else None
+    attempt(request, feed_open, shop=job.shop if job else _shop_of(request), job=job)
+    return redirect("wishes")
+
+
+@login_required
+@require_POST
+def feed_end(request: HttpRequest, feed_id: UUID) -> HttpResponse:
+    """Withdraw a calendar's link."""
+    attempt(request, feed_withdraw, feed=found_or_404(feed_read, request.user, feed_id))
+    return redirect("wishes")
+
+
+@login_required
+@require_GET
+def of_job(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """What was given about a job: to whom, how it went, who has seen it."""
+    job = found_or_404(job_read, request.user, job_id)
+    if role_in(request.user, job.shop) not in SITE_ROLES:
+        raise Http404
+    context = {"job": job, "given": given_for_job(job), "revision": latest_revision(job)}
+    return render_at(request, job, "job_notices.html", context)
+
+
+class RulesForm(forms.Form):
+    """When the shop's notices are told."""
+
+    morning = forms.TimeField(label="what the calendar gives is told at")
+    list_at = forms.TimeField(label="next day's lists and visits are told at")
+    permit_wait_days = forms.IntegerField(
+        min_value=1, max_value=365, label="a permit not issued is told after days"
+    )
+    acknowledge_minutes = forms.IntegerField(
+        min_value=1, max_value=1440, label="an urgent notice goes on after minutes"
+    )
+    private_webhooks = forms.BooleanField(
+        required=False, label="webhooks may go into our own network, and without https"
+    )
+
+
+class GatewayForm(forms.Form):
+    """A service for text messages, chat or push."""
+
+    name = forms.CharField(max_length=60)
+    url = forms.CharField(max_length=500, label="its apprise URL, {to} for the number")
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def office(request: HttpRequest) -> HttpResponse:
+    """What did not arrive and why, and what the shop sets."""
+    shop = _office_shop(request)
+    form = RulesForm(request.POST or None, initial=vars(shop.notice_rules))
+    if request.method == "POST" and form.is_valid():
+        attempt(request, rules_set, shop=shop, **form.cleaned_data)
+        return redirect("notice-office")
+    troubles = office_troubles(shop)
+    context = {"shop": shop, "form": form, "gateway": GatewayForm(), "troubles": troubles}
+    context["filed"] = settings.EMAIL_BACKEND.endswith("FiledEmailBackend")
+    return render(request, "notice_office.html", context)
+
+
+@login_required
+@require_POST
+def gateway_new(request: HttpRequest) -> HttpResponse:
+    """Add a gateway."""
+    shop = _office_shop(request)
+    form = GatewayForm(request.POST)
+    if form.is_valid():
+        attempt(request, gateway_add, shop=shop, **form.cleaned_data)
+    return redirect("notice-office")
+
+
+@login_required
+@require_POST
+def retry(request: HttpRequest, delivery_id: UUID) -> HttpResponse:
+    """Try once more what was given up."""
+    attempt(
+        request, delivery_retry, delivery=found_or_404(delivery_read, request.user, delivery_id)
+    )
+    return redirect("notice-office")
+
+
+def _office_shop(request: HttpRequest) -> Shop:
+    office = Membership.objects.filter(person=request.user, role=Role.OFFICE).order_by("id")
+    membership = office.select_related("shop__notice_rules").first()
+    if membership is None:
+        raise Http404
+    return membership.shop
+
+
+def _kept(request: HttpRequest, form: forms.Form, keep: Any) -> HttpResponse:
+    if form.is_valid():
+        keep()
+    else:
+        for name, faults in form.errors.items():
+            messages.error(request, f"{form.fields[name].label}: {' '.join(faults)}")
+    return redirect("wishes")

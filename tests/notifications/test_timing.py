@@ -1,0 +1,78 @@
+"""Quiet hours and the one message a day, by a person's own clock and through both changes."""
+
+from datetime import UTC, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from notifications.timing import Day, When, when
+
+EDMONTON = ZoneInfo("America/Edmonton")
+NIGHT = Day(EDMONTON, time(21), time(6, 30))
+ZONES = ["America/Edmonton", "America/St_Johns", "America/Halifax", "Europe/Dublin"]
+
+
+def at(text: str, zone: ZoneInfo = EDMONTON) -> datetime:
+    return datetime.fromisoformat(text).replace(tzinfo=zone)
+
+
+@pytest.mark.parametrize(
+    ("moment", "told"),
+    [
+        ("2026-03-02T20:59", "2026-03-02T20:59"),
+        ("2026-03-02T21:00", "2026-03-03T06:30"),
+        ("2026-03-03T03:00", "2026-03-03T06:30"),
+        ("2026-03-03T06:30", "2026-03-03T06:30"),
+        ("2026-03-07T23:00", "2026-03-08T06:30"),  # that night is an hour shorter
+        ("2026-10-31T23:00", "2026-11-01T06:30"),  # that night is an hour longer
+    ],
+)
+def test_what_is_due_in_quiet_hours_waits_for_their_end(moment, told) -> None:
+    assert when(NIGHT, at(moment), urgent=False, at_once=False) == When(at(told), False)
+
+
+def test_what_is_urgent_does_not_wait() -> None:
+    moment = at("2026-03-03T03:00")
+    assert when(NIGHT, moment, urgent=True, at_once=False) == When(moment, False)
+
+
+def test_the_one_message_a_day_is_the_next_one() -> None:
+    day = Day(EDMONTON, digest_at=time(7))
+    assert when(day, at("2026-03-02T06:59"), urgent=False, at_once=False).at == at(
+        "2026-03-02T07:00"
+    )
+    late = when(day, at("2026-03-02T07:00"), urgent=False, at_once=False)
+    assert late == When(at("2026-03-03T07:00"), True)
+    assert not when(day, at("2026-03-02T07:00"), urgent=False, at_once=True).digest
+
+
+def test_a_digest_at_an_hour_that_is_skipped_is_sent_after_it() -> None:
+    day = Day(EDMONTON, digest_at=time(2, 30))
+    assert day.next_digest(at("2026-03-08T01:00")) == at("2026-03-08T03:30")
+
+
+def test_quiet_hours_that_end_in_the_hour_that_comes_twice_end_at_last() -> None:
+    day = Day(EDMONTON, time(21), time(1, 30))
+    first, second = at("2026-11-01T01:10"), at("2026-11-01T01:10").replace(fold=1)
+    assert day.after_quiet(first).astimezone(UTC) == datetime(2026, 11, 1, 7, 30, tzinfo=UTC)
+    assert day.after_quiet(second).astimezone(UTC) == datetime(2026, 11, 1, 8, 30, tzinfo=UTC)
+
+
+HOURS = st.times().map(lambda t: t.replace(second=0, microsecond=0, tzinfo=None))
+
+
+@given(
+    st.datetimes(datetime(2026, 1, 1), datetime(2027, 1, 1), timezones=st.just(UTC)),
+    st.sampled_from(ZONES),
+    st.none() | st.tuples(HOURS, HOURS).filter(lambda ends: ends[0] != ends[1]),
+    st.none() | HOURS,
+)
+def test_nobody_is_told_in_quiet_hours_or_before_it_is_due(moment, zone, ends, digest) -> None:
+    day = Day(ZoneInfo(zone), *(ends or (None, None)), digest)
+    found = when(day, moment, urgent=False, at_once=False)
+    assert found.at >= moment
+    assert not day.quiet(found.at)
+    assert found.at - moment <= timedelta(hours=51)
+    assert found.digest == (digest is not None)
