@@ -85,15 +85,14 @@ class Fill:
 
     def beyond(self, box: Box, entries: Sequence[Entry]) -> str:
         """A size of conductor at the box for which the code has no volume, if there is one."""
-        each, bonds = self.each, "bonding_first" in self.values
-        for cable, *_ in entries:
-            for awg in (cable.awg, cable.bonding_awg) if bonds else (cable.awg,):
-                if awg is not None and awg not in each:
-                    return awg
-        sizes = [device.awg for device in box.devices if device.kind in ON_STRAP]
+        each = self.each
+        sizes = {entry.cable.awg for entry in entries}
+        if "bonding_first" in self.values:
+            sizes |= {entry.cable.bonding_awg for entry in entries}
+        sizes |= {device.awg for device in box.devices if device.kind in ON_STRAP}
         if box.luminaire_wires and "luminaire_wire" in self.values:
-            sizes.append(box.luminaire_awg)
-        return next((awg for awg in sizes if awg is not None and awg not in each), "")
+            sizes.add(box.luminaire_awg)
+        return min((awg for awg in sizes if awg is not None and awg not in each), default="")
 
     def sum(self, box: Box, entries: Sequence[Entry]) -> Sum:
         """What certainly counts, and what would count if each missing fact went the worst way."""

@@ -134,15 +134,24 @@ class Finding:
 
     @property
     def fingerprint(self) -> str:
-        """A digest of the facts and limits it rests on; it changes when one of them does."""
-        rests_on = [self.key, dict(self.data), [(x.name, x.value) for x in self.limits]]
-        return digest(rests_on)
+        """A digest of the facts and limits it rests on; it changes when one of them does.
+
+        The order of a list in `data` is that of the house file, and no fact; a tuple's is one.
+        """
+        data = {
+            name: sorted(value, key=_text) if isinstance(value, list) else value
+            for name, value in self.data.items()
+        }
+        return digest([self.key, data, sorted(((x.name, x.value) for x in self.limits), key=_text)])
 
 
 def digest(value: Any) -> str:
     """Sixteen hex digits that stand for a JSON value, keys in any order."""
-    text = json.dumps(value, sort_keys=True, separators=(",", ":"), default=str)
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
+    return hashlib.sha256(_text(value).encode()).hexdigest()[:16]
+
+
+def _text(value: Any) -> str:
+    return json.dumps(value, sort_keys=True, separators=(",", ":"), default=str)
 
 
 _RULES: dict[str, Rule] = {}

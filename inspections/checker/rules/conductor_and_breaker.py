@@ -55,7 +55,7 @@ def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _circuit(this: Rule, site: Site, circuit: Circuit, cables: list[Cable]) -> Finding:
     rated = [(*_allowed(site.rulebook, cable), cable) for cable in cables]
-    allowed, limit, weakest = min(rated, key=lambda each: each[0])
+    allowed, limit, weakest = min(rated, key=lambda each: (each[0], each[2].id))
     meets = circuit.breaker_a <= allowed
     data = {
         "breaker": circuit.breaker_a,
