@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs bench lint format types schema
+.PHONY: help demo test proof cases docs bench mutants lint format types schema
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -32,8 +32,13 @@ cases: .venv/development ## run every published and worked case, one line each
 bench: .venv/runtime ## measure the checker against bare loops
 	@$(BIN)/python -m bench
 
-docs: .venv/runtime ## write a page for each rule from docstrings and rulebooks
+docs: .venv/development ## write the page of each rule, and what the findings of every case say
 	$(MANAGE) rule_pages
+	$(BIN)/python -m tests.checker.told
+
+SAMPLE ?= 200
+mutants: .venv/development ## change the checker in SAMPLE ways, one by one: do tests notice? (0: all)
+	$(BIN)/python -m tests.mutants $(if $(filter-out 0,$(SAMPLE)),--sample $(SAMPLE))
 
 lint: .venv/development ## check style, floors, types, migrations and shapes of files
 	$(BIN)/ruff check .
@@ -44,6 +49,7 @@ lint: .venv/development ## check style, floors, types, migrations and shapes of 
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
 	$(MANAGE) rule_pages --check
+	$(BIN)/python -m tests.checker.told --check
 
 format: .venv/development ## put every file in form
 	$(BIN)/ruff check --fix .

@@ -18,7 +18,13 @@ os.environ.pop("DJANGO_SETTINGS_MODULE", None)
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 ON_POSTGRESQL = bool(os.environ.get("DATABASE_URL"))
 
-hypothesis_settings.register_profile("suite", deadline=None, derandomize=True, database=None)
+hypothesis_settings.register_profile(
+    "suite",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    max_examples=min(100, lengths.most or 100),
+)
 hypothesis_settings.load_profile("suite")
 
 
