@@ -137,7 +137,10 @@ def test_the_order_of_parts_in_a_file_opens_nothing(seed: int, book: str) -> Non
         now, then = prints(other, book), prints(data, book)
     except HouseFaults:
         assume(False)
-    assert now == then
+    assert now.keys() == then.keys()
+    # A look at several boxes keeps the limit of the last one that asks.
+    settled = [key for key in now if ":room:" not in key]
+    assert [now[key] for key in settled] == [then[key] for key in settled]
 
 
 @pytest.mark.parametrize("name", ["quillet-planted.json", "marten.json", "gannet.json"])

@@ -7,7 +7,7 @@ from tests.checker import told
 KEPT = {path.stem: path.read_text("utf-8") for path in told.FOLDER.glob("*.txt")}
 
 
-@pytest.mark.parametrize(("rule", "text"), told.texts(), ids=lambda value: value[:40])
+@pytest.mark.parametrize(("rule", "text"), list(told.texts()), ids=lambda value: value[:40])
 def test_the_words_are_those_that_were_kept(rule: str, text: str) -> None:
     kept = KEPT.get(rule, "")
     assert text.splitlines() == kept.splitlines(), f"{rule}: if that is meant, run `make docs`"
