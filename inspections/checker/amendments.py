@@ -122,7 +122,10 @@ def _value_fault(limit: Limit, value: Any) -> str:
     if isinstance(was, bool):
         return "" if isinstance(value, bool) else f"must be true or false, not {value!r}"
     if isinstance(was, list):
-        words = WORDS[limit.name.rpartition(".")[2]]
+        words = WORDS.get(limit.name.rpartition(".")[2])
+        if words is None:
+            fits = isinstance(value, list) and all(isinstance(word, str) for word in value)
+            return "" if fits else "must be a list of words"
         if isinstance(value, list) and all(word in words for word in value):
             return ""
         return f"must be a list of {', '.join(words)}"

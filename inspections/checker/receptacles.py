@@ -1,7 +1,15 @@
 """Which boxes hold a receptacle for general use, and which of them count where."""
 
+from typing import TYPE_CHECKING
+
 from .coverage import Reason
-from .house.boxes import Box, Device, DeviceKind
+from .house.boxes import Box, Device, DeviceKind, OnCounter, OnWall
+
+if TYPE_CHECKING:
+    from .site import Site
+
+USUAL_TOP_MM = 850.0
+"""Lower than any kitchen counter, higher than any receptacle for the room."""
 
 Counts = tuple[bool | None, Reason | None]
 """Whether it counts, or None when a fact is missing; and the reason when it does not surely."""
@@ -16,10 +24,11 @@ def holds_receptacle(box: Box) -> bool:
 
 def for_general_use(box: Box) -> bool:
     """Whether somebody in the room can plug into it: not in a cabinet, not one appliance's."""
-    return any(_general(device) for device in box.devices)
+    return any(is_general(device) for device in box.devices)
 
 
-def _general(device: Device) -> bool:
+def is_general(device: Device) -> bool:
+    """Whether a device is a receptacle for anybody's use."""
     return (
         device.kind is DeviceKind.RECEPTACLE
         and device.poles == 1
@@ -33,6 +42,26 @@ def kept_for(box: Box, *words: str) -> bool:
         device.kind is DeviceKind.RECEPTACLE
         and (device.dedicated_to or "").lower().startswith(words)
         for device in box.devices
+    )
+
+
+def serves_counter(site: "Site", box: Box) -> bool:
+    """Whether a receptacle stands over a counter, in it or at its side.
+
+    On a wall it does so within the counter's stretch and above its top, or above a usual
+    one where nobody measured it; a height nobody measured is taken to be.
+    """
+    place = box.place
+    if isinstance(place, OnCounter):
+        return True
+    if not isinstance(place, OnWall):
+        return False
+    return any(
+        stretch.wall == place.wall
+        and stretch.at_mm <= place.at_mm <= stretch.at_mm + stretch.width_mm
+        and (place.height_mm is None or place.height_mm >= (counter.top_mm or USUAL_TOP_MM))
+        for counter in site.counters_in[box.room]
+        for stretch in counter.along
     )
 
 

@@ -66,7 +66,8 @@ class Supply:
 
         A split receptacle has two. Empty when it names none and its cables do not tell.
         """
-        named = tuple(name for name in (device.circuit, device.second_circuit) if name)
+        both = dict.fromkeys((device.circuit, device.second_circuit))
+        named = tuple(name for name in both if name)
         if named or device.kind in SIGNAL:
             return named
         cables = self._wiring.power_at(box.id)

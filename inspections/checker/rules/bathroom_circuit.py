@@ -1,0 +1,40 @@
+"""A circuit for the receptacles of bathrooms."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import DeviceKind
+from ..site import Site
+from ..supply import Outlet
+from ..use_circuits import Use, receptacles_of, tell_use, use_findings
+
+NAME = "bathroom-circuit"
+
+
+@rule(NAME, topic="circuits", title="Circuit of the bathrooms", tell=tell_use)
+def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+    """A bathroom's receptacles have a circuit for bathroom receptacles alone.
+
+    A circuit that stays within one bathroom may feed its lights and fan as well.
+    """
+    book = site.rulebook
+    least, rooms = book.get(f"{NAME}.breaker_a"), book.get(f"{NAME}.rooms")
+    if least is None or rooms is None:
+        return
+    bathrooms = [room for room in site.house.rooms if room.kind in rooms.value]
+    names = {room.id for room in bathrooms}
+
+    def belongs(outlet: Outlet, circuit: str) -> bool:
+        receptacle = outlet.device.kind is DeviceKind.RECEPTACLE
+        return (receptacle and outlet.box.room in names) or circuit in alone
+
+    alone = {circuit.id for circuit in site.house.circuits if _within_one(site, circuit.id, names)}
+    use = Use(NAME, "bathroom receptacles", least, belongs)
+    wanted = receptacles_of(site, bathrooms)
+    yield from use_findings(this, site, use, wanted, (least, rooms))
+
+
+def _within_one(site: Site, circuit: str, bathrooms: set[str]) -> bool:
+    """Whether a circuit feeds one bathroom and nothing outside it."""
+    rooms = {outlet.box.room for outlet in site.supply.outlets(circuit)}
+    return len(rooms) == 1 and rooms <= bathrooms

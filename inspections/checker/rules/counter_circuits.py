@@ -1,0 +1,143 @@
+"""Circuits of the receptacles along kitchen counters."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.rooms import Room, RoomKind
+from ..receptacles import is_general, serves_counter
+from ..rulebook import Limit
+from ..site import Site
+from ..supply import Outlet
+from ..telling import told
+from ..words import amperes, listed, plural
+
+NAME = "counter-circuits"
+
+
+def tell(finding: Finding) -> Words:
+    """The circuits of the counters, or one of them."""
+    return _tell_kitchen(finding) if "asked" in finding.data else _tell_circuit(finding)
+
+
+def _tell_kitchen(finding: Finding) -> Words:
+    data = finding.data
+    found, asked = plural(len(data["circuits"]), "circuit"), plural(data["asked"], "circuit")
+    says = {
+        Verdict.MEETS: f"The counter receptacles of this kitchen are on {found}.",
+        Verdict.SHORT: f"The counter receptacles are on {found}; {asked} are asked.",
+    }
+    remedies = {Verdict.SHORT: f"Spread the counter receptacles over {asked}."}
+    working = (
+        f"{plural(data['receptacles'], 'counter receptacle')} on "
+        f"{listed(data['circuits']) or 'no circuit'}; {asked} asked",
+    )
+    return told(finding, found, f"at least {asked}", working, says, remedies)
+
+
+def _tell_circuit(finding: Finding) -> Words:
+    data = finding.data
+    faults, missing = listed(data["faults"]), listed(data["missing"])
+    figure, limit = plural(data["count"], "receptacle"), f"at most {data['most']}, nothing else"
+    says = {
+        Verdict.MEETS: f"This circuit feeds {figure} along the counters and nothing else.",
+        Verdict.SHORT: f"This counter circuit is at fault: {faults}.",
+        Verdict.UNKNOWN: f"Nobody recorded how many amperes {missing} is made for.",
+    }
+    remedies = {
+        Verdict.SHORT: "Give counters circuits of 20 A with 20 A receptacles, or of 15 A with "
+        "split receptacles, two receptacles on each.",
+        Verdict.UNKNOWN: "Read it on the receptacle and record it.",
+    }
+    working = (
+        f"breaker {amperes(data['breaker'])}, {'split' if data['split'] else 'not split'}",
+        f"counter receptacles: {listed(data['boxes'])}",
+        f"faults: {faults or 'none'}",
+    )
+    return told(finding, figure, limit, working, says, remedies)
+
+
+@rule(NAME, topic="circuits", title="Circuits of kitchen counters", tell=tell)
+def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+    """Counter receptacles of a kitchen are few on a circuit, and the circuit feeds nothing else.
+
+    Where two receptacles or more are asked for, they are on two circuits or more. They are
+    split receptacles on two 15 A circuits with a shared neutral, or 20 A receptacles at 20 A.
+    """
+    book = site.rulebook
+    if f"{NAME}.most" not in book:
+        return
+    asked, most, single = (book[f"{NAME}.{x}"] for x in ("circuits", "most", "single_a"))
+    for room in site.house.rooms:
+        if room.kind is not RoomKind.KITCHEN:
+            continue
+        groups: dict[tuple[str, ...], list[Outlet]] = {}
+        for box in site.receptacles_in[room.id]:
+            for device in box.devices:
+                if is_general(device) and serves_counter(site, box):
+                    pair = _pair(site, Outlet(box, device))
+                    groups.setdefault(pair, []).append(Outlet(box, device))
+        yield from _kitchen(this, site, room, groups, asked)
+        for pair, outlets in groups.items():
+            if pair:
+                yield _circuit(this, site, room, pair, outlets, (most, single))
+
+
+def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
+    """A circuit with the one that shares its neutral: together they are one branch circuit."""
+    names = site.supply.of(*outlet)
+    partners = [other for name in names for other in site.supply.partners[name]]
+    return tuple(sorted({*names, *partners}))
+
+
+def _kitchen(
+    this: Rule, site: Site, room: Room, groups: dict[tuple[str, ...], list[Outlet]], asked: Limit
+) -> Iterator[Finding]:
+    count = sum(len(outlets) for outlets in groups.values())
+    if not count:
+        return
+    wanted = asked.value if count > 1 else 1
+    circuits = [listed(site.circuits[name].name for name in pair) for pair in groups if pair]
+    data = {"circuits": circuits, "receptacles": count, "asked": wanted}
+    verdict = Verdict.MEETS if len(circuits) >= wanted else Verdict.SHORT
+    yield Finding(this, room.id, verdict, site.room_spot(room), data, (asked,))
+
+
+def _circuit(
+    this: Rule,
+    site: Site,
+    room: Room,
+    pair: tuple[str, ...],
+    outlets: list[Outlet],
+    limits: tuple[Limit, Limit],
+) -> Finding:
+    most, single = (limit.value for limit in limits)
+    breaker = min(site.circuits[name].breaker_a for name in pair)
+    split = all(outlet.device.second_circuit for outlet in outlets)
+    on_it = [outlet for name in pair for outlet in site.supply.outlets(name)]
+    others = [o.box.id for o in on_it if o not in outlets]
+    others += [a.name for name in pair for a in site.supply.appliances[name]]
+    small = [o for o in outlets if o.device.amperes is not None and o.device.amperes < single]
+    unread = [o.box.id for o in outlets if o.device.amperes is None]
+    faults = []
+    if len(outlets) > most:
+        faults.append(f"{len(outlets)} receptacles on it")
+    if others:
+        faults.append(f"it also feeds {listed(dict.fromkeys(others))}")
+    if not split and breaker < single:
+        faults.append(f"{amperes(breaker)} without split receptacles")
+    if not split and small:
+        faults.append(f"{listed(o.box.id for o in small)} is made for less than {single} A")
+    data: dict[str, Any] = {
+        "count": len(outlets),
+        "most": most,
+        "breaker": breaker,
+        "split": split,
+        "boxes": [outlet.box.id for outlet in outlets],
+        "faults": faults,
+        "missing": [] if split else unread,
+    }
+    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
+    verdict = Verdict.SHORT if faults else verdict
+    subject = f"{room.id}/{'+'.join(pair)}"
+    return Finding(this, subject, verdict, site.room_spot(room), data, limits)

@@ -1,0 +1,39 @@
+"""A circuit for the receptacles of the garage."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import DeviceKind
+from ..house.rooms import RoomKind
+from ..site import Site
+from ..supply import Outlet
+from ..use_circuits import Use, receptacles_of, tell_use, use_findings
+
+NAME = "garage-circuit"
+OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
+
+
+@rule(NAME, topic="circuits", title="Circuit of the garage", tell=tell_use)
+def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+    """The garage has a circuit for its receptacles.
+
+    One code lets outdoor receptacles share it, another the garage's own lights.
+    """
+    book = site.rulebook
+    least = book.get(f"{NAME}.breaker_a")
+    if least is None:
+        return
+    outdoors, lights = (book.get(f"{NAME}.{name}") for name in ("outdoors", "lights"))
+    rooms = [room for room in site.house.rooms if room.kind is RoomKind.GARAGE]
+    names = {room.id for room in rooms}
+
+    def belongs(outlet: Outlet, _: str) -> bool:
+        receptacle = outlet.device.kind is DeviceKind.RECEPTACLE
+        if outlet.box.room in names:
+            return receptacle or bool(lights and lights.value)
+        outside = site.rooms[outlet.box.room].kind in OUTSIDE
+        return receptacle and outside and bool(outdoors and outdoors.value)
+
+    use = Use(NAME, "garage receptacles", least, belongs)
+    limits = tuple(limit for limit in (least, outdoors, lights) if limit)
+    yield from use_findings(this, site, use, receptacles_of(site, rooms), limits)

@@ -1,0 +1,37 @@
+"""A circuit for the receptacles of the laundry."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import DeviceKind
+from ..house.rooms import RoomKind
+from ..site import Site
+from ..supply import Outlet
+from ..use_circuits import Use, receptacles_of, tell_use, use_findings
+
+NAME = "laundry-circuit"
+
+
+@rule(NAME, topic="circuits", title="Circuit of the laundry", tell=tell_use)
+def laundry_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+    """The laundry has a circuit that feeds its receptacles and nothing else.
+
+    Laundry is a laundry room, or the room where a receptacle is there for the washer.
+    """
+    least = site.rulebook.get(f"{NAME}.breaker_a")
+    if least is None:
+        return
+    washers = {
+        box.room
+        for box in site.house.boxes
+        for device in box.devices
+        if (device.dedicated_to or "").lower().startswith("wash")
+    }
+    rooms = [r for r in site.house.rooms if r.kind is RoomKind.LAUNDRY or r.id in washers]
+    names = {room.id for room in rooms}
+
+    def belongs(outlet: Outlet, _: str) -> bool:
+        return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
+
+    use = Use(NAME, "laundry receptacles", least, belongs)
+    yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

@@ -1,0 +1,29 @@
+"""A circuit for the receptacles outdoors."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import DeviceKind
+from ..house.rooms import RoomKind
+from ..site import Site
+from ..supply import Outlet
+from ..use_circuits import Use, receptacles_of, tell_use, use_findings
+
+NAME = "outdoor-circuit"
+OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
+
+
+@rule(NAME, topic="circuits", title="Circuit of the outdoor receptacles", tell=tell_use)
+def outdoor_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+    """Receptacles outdoors have a circuit that feeds nothing but them."""
+    least = site.rulebook.get(f"{NAME}.breaker_a")
+    if least is None:
+        return
+    rooms = [room for room in site.house.rooms if room.kind in OUTSIDE]
+    names = {room.id for room in rooms}
+
+    def belongs(outlet: Outlet, _: str) -> bool:
+        return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
+
+    use = Use(NAME, "outdoor receptacles", least, belongs)
+    yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

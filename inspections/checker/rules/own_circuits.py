@@ -1,0 +1,88 @@
+"""Appliances that have a circuit to themselves."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Spot, Verdict, Words, rule
+from ..site import Site
+from ..telling import told
+from ..words import listed, plural
+
+NAME = "own-circuits"
+
+
+def tell(finding: Finding) -> Words:
+    """The appliance, its circuit and what shares it."""
+    data = finding.data
+    who, others = data["appliance"], data["others"]
+    name = data["circuit"] or "not recorded"
+    says = {
+        Verdict.MEETS: f"The {who} has circuit {name} to itself.",
+        Verdict.SHORT: f"The {who} shares circuit {name} with {listed(others)}.",
+        Verdict.UNKNOWN: f"Nobody recorded which circuit feeds the {who}.",
+    }
+    remedies = {
+        Verdict.SHORT: f"Give the {who} a circuit of its own.",
+        Verdict.UNKNOWN: "Follow its cable and record the circuit.",
+    }
+    figure = plural(len(others), "other outlet") if data["circuit"] else "not recorded"
+    working = (f"circuit {name}: {listed([who, *others])}",)
+    return told(finding, figure, "no other outlet", working, says, remedies)
+
+
+@rule(NAME, topic="circuits", title="Appliances on their own circuit", tell=tell)
+def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+    """Some appliances have a branch circuit that feeds nothing else.
+
+    They are found by what a receptacle is there for or what the equipment is called. Equipment
+    that belongs to the appliance, such as the pump of a furnace, may share its circuit: name it
+    as the same appliance.
+    """
+    named = (site.rulebook.get(f"{NAME}.{name}") for name in ("appliances", "further"))
+    words = {word: limit for limit in named if limit for word in limit.value}
+    if not words:
+        return
+    loads = list(_loads(site))
+    seen: set[str] = set()
+    for subject, name, circuits, spot in loads:
+        word = next((word for word in words if word in name.lower()), None)
+        if word is None or subject in seen:
+            continue
+        seen.add(subject)
+        others = [
+            each
+            for each, other, shared, _ in loads
+            if set(shared) & set(circuits) and word not in other.lower()
+        ]
+        verdict = Verdict.MEETS if circuits else Verdict.UNKNOWN
+        names = [site.circuits[circuit].name for circuit in circuits]
+        data = {
+            "appliance": name.lower(),
+            "word": word,
+            "circuit": listed(names),
+            "others": list(dict.fromkeys(others)),
+        }
+        verdict = Verdict.SHORT if others else verdict
+        yield Finding(this, subject, verdict, spot, data, (words[word],))
+
+
+Load = tuple[str, str, tuple[str, ...], Spot]
+"""The box or appliance, what it is there for, its circuits, and where it is."""
+
+
+def _loads(site: Site) -> Iterator[Load]:
+    """Everything that takes current, with its circuits."""
+    for circuit in site.house.circuits:
+        for box, device in site.supply.outlets(circuit.id):
+            circuits = site.supply.of(box, device)
+            if circuits[0] == circuit.id:  # a split receptacle once
+                yield box.id, device.dedicated_to or "", circuits, site.box_spot(box)
+    for box, device in site.supply.astray:
+        if device.dedicated_to:
+            yield box.id, device.dedicated_to, (), site.box_spot(box)
+    fed: dict[str, tuple[str, ...]] = {}
+    for circuit in site.house.circuits:
+        for appliance in site.supply.appliances[circuit.id]:
+            fed[appliance.id] = (*fed.get(appliance.id, ()), circuit.id)
+    for appliance in site.house.appliances:
+        spot = site.free_spot(site.rooms[appliance.room], appliance.name)
+        yield appliance.id, appliance.name, fed.get(appliance.id, ()), spot

@@ -1,0 +1,118 @@
+"""Circuits for small appliances in kitchens and dining rooms."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.boxes import DeviceKind
+from ..house.power import Circuit
+from ..house.rooms import RoomKind
+from ..receptacles import is_general, serves_counter
+from ..rulebook import Limit
+from ..site import Site
+from ..supply import Outlet
+from ..telling import told
+from ..words import amperes, listed, plural
+
+NAME = "small-appliance-circuits"
+
+
+def tell(finding: Finding) -> Words:
+    """The circuits of a kitchen, or one of them and what else is on it."""
+    return _tell_kitchen(finding) if "asked" in finding.data else _tell_circuit(finding)
+
+
+def _tell_kitchen(finding: Finding) -> Words:
+    data = finding.data
+    found, least = plural(len(data["circuits"]), "circuit"), amperes(data["least"])
+    asked = plural(data["asked"], "circuit")
+    says = {
+        Verdict.MEETS: f"The counters of this kitchen are fed by {found} of {least}.",
+        Verdict.SHORT: f"The counters of this kitchen are fed by {found} of {least}; "
+        f"{asked} are asked.",
+    }
+    remedies = {Verdict.SHORT: f"Feed the counter receptacles from {asked} of {least} or more."}
+    feeding = listed(data["circuits"]) or "none"
+    working = (f"circuits of {least} with a counter receptacle: {feeding}",)
+    return told(finding, found, f"at least {asked}", working, says, remedies)
+
+
+def _tell_circuit(finding: Finding) -> Words:
+    data = finding.data
+    breaker, least, others = amperes(data["breaker"]), amperes(data["least"]), data["others"]
+    says = {
+        Verdict.MEETS: f"This {breaker} circuit feeds nothing but such receptacles.",
+        Verdict.SHORT: f"This circuit also feeds {listed(others)}."
+        if others
+        else f"This circuit feeds kitchen receptacles at {breaker}; {least} is asked.",
+    }
+    remedies = {
+        Verdict.SHORT: "Move what does not belong to it to another circuit."
+        if others
+        else f"Fit a {least} breaker on 12 AWG or larger."
+    }
+    working = (
+        f"breaker {breaker}, {least} asked",
+        f"receptacles in kitchen, pantry or dining room: {listed(data['boxes'])}",
+        f"others: {listed(others) or 'none'}",
+    )
+    return told(finding, breaker, f"{least}, nothing else", working, says, remedies)
+
+
+@rule(NAME, topic="circuits", title="Small-appliance circuits", tell=tell)
+def small_appliance_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+    """Receptacles of kitchen, pantry and dining room are on small-appliance circuits.
+
+    At least two of them reach the counters of each kitchen, and they feed nothing else. An
+    appliance such as a refrigerator may have a circuit of its own instead.
+    """
+    book = site.rulebook
+    if f"{NAME}.circuits" not in book:
+        return
+    rooms, asked, least = (book[f"{NAME}.{x}"] for x in ("rooms", "circuits", "breaker_a"))
+    names = {room.id for room in site.house.rooms if room.kind in rooms.value}
+    general: dict[str, list[Outlet]] = {}
+    for circuit in site.house.circuits:
+        here = [o for o in site.supply.outlets(circuit.id) if o.box.room in names]
+        if any(is_general(outlet.device) for outlet in here):
+            general[circuit.id] = here
+    for room in site.house.rooms:
+        if room.kind is RoomKind.KITCHEN:
+            found = [
+                site.circuits[name].name
+                for name, outlets in general.items()
+                if site.circuits[name].breaker_a >= least.value
+                and any(o.box.room == room.id and serves_counter(site, o.box) for o in outlets)
+            ]
+            data = {"circuits": found, "asked": asked.value, "least": least.value}
+            verdict = Verdict.MEETS if len(found) >= asked.value else Verdict.SHORT
+            yield Finding(this, room.id, verdict, site.room_spot(room), data, (asked, least))
+    for name, outlets in general.items():
+        yield _circuit(this, site, site.circuits[name], outlets, (rooms, least))
+
+
+def _circuit(
+    this: Rule, site: Site, circuit: Circuit, here: list[Outlet], limits: tuple[Limit, ...]
+) -> Finding:
+    mine = [o for o in here if _belongs(o)]
+    others = [o for o in site.supply.outlets(circuit.id) if o not in mine]
+    words = [f"{o.device.kind.value.replace('_', ' ')} {o.box.id}" for o in others]
+    words += [appliance.name for appliance in site.supply.appliances[circuit.id]]
+    least = limits[-1].value
+    data: dict[str, Any] = {
+        "breaker": circuit.breaker_a,
+        "least": least,
+        "others": list(dict.fromkeys(words)),
+        "boxes": list(dict.fromkeys(o.box.id for o in mine)),
+    }
+    meets = circuit.breaker_a >= least and not words
+    verdict = Verdict.MEETS if meets else Verdict.SHORT
+    spot = site.circuit_spot(circuit)
+    return Finding(this, f"circuit/{circuit.id}", verdict, spot, data, limits)
+
+
+def _belongs(outlet: Outlet) -> bool:
+    """A receptacle in the open; one within a cabinet is a fixed appliance's."""
+    device = outlet.device
+    fixed = device.in_cabinet and device.dedicated_to
+    return device.kind is DeviceKind.RECEPTACLE and not fixed
