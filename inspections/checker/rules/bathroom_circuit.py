@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..site import Site
 from ..supply import Outlet
@@ -11,7 +11,7 @@ from ..use_circuits import Use, receptacles_of, tell_use, use_findings
 NAME = "bathroom-circuit"
 
 
-@rule(NAME, topic="circuits", title="Circuit of the bathrooms", tell=tell_use)
+@rule(NAME, topic="circuits", title="Circuit of the bathrooms", tell=tell_use, scope=Scope.WIRING)
 def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     """A bathroom's receptacles have a circuit for bathroom receptacles alone.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
 from ..site import Site
@@ -13,7 +13,7 @@ NAME = "garage-circuit"
 OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
 
 
-@rule(NAME, topic="circuits", title="Circuit of the garage", tell=tell_use)
+@rule(NAME, topic="circuits", title="Circuit of the garage", tell=tell_use, scope=Scope.WIRING)
 def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     """The garage has a circuit for its receptacles.
 

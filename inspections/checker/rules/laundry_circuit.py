@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
 from ..site import Site
@@ -12,7 +12,7 @@ from ..use_circuits import Use, receptacles_of, tell_use, use_findings
 NAME = "laundry-circuit"
 
 
-@rule(NAME, topic="circuits", title="Circuit of the laundry", tell=tell_use)
+@rule(NAME, topic="circuits", title="Circuit of the laundry", tell=tell_use, scope=Scope.WIRING)
 def laundry_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     """The laundry has a circuit that feeds its receptacles and nothing else.
 

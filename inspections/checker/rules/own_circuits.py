@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Spot, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Spot, Verdict, Words, rule
 from ..site import Site
 from ..telling import told
 from ..words import listed, plural
@@ -29,7 +29,9 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, "no other outlet", working, says, remedies)
 
 
-@rule(NAME, topic="circuits", title="Appliances on their own circuit", tell=tell)
+@rule(
+    NAME, topic="circuits", title="Appliances on their own circuit", tell=tell, scope=Scope.WIRING
+)
 def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     """Some appliances have a branch circuit that feeds nothing else.
 
