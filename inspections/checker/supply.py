@@ -50,6 +50,10 @@ class Supply:
         for name, cables in self.cables.items():
             ends = dict.fromkeys(end for cable in cables for end in cable.ends)
             self.appliances[name] = [appliances[end] for end in ends if end in appliances]
+        for appliance in house.appliances:
+            there = self.appliances[appliance.circuit] if appliance.circuit else ()
+            if appliance.circuit and all(each.id != appliance.id for each in there):
+                self.appliances[appliance.circuit].append(appliance)
         for box in house.boxes:
             for device in box.devices:
                 self._place(box, device)

@@ -65,7 +65,7 @@ def _room(given: dict[str, Any]) -> dict[str, Any]:
     room = {"id": "r", "name": "Room", "kind": "living", "area": "area", "storey": "s"}
     fixtures = given.get("fixtures", "missing")
     if fixtures != "missing":
-        fixtures = [_fixture(each) for each in fixtures]
+        fixtures = [_fixture(f) if isinstance(f, str) else f for f in fixtures]
     return {**room, **given, "walls": walls, "fixtures": fixtures}
 
 

@@ -12,14 +12,8 @@ from tests.checker.build import Case, cases
 
 LARGER, SMALLER = 1.02, 0.98
 COUNTED = (
-    "gangs",
-    "braces",
-    "outlets",
-    "circuits",
-    "receptacles",
-    "spaces",
-    "electrodes",
-    "risers",
+    *("conductors", "gangs", "braces", "outlets", "circuits", "receptacles", "electrodes"),
+    *("spaces", "rods", "terminals", "AWG", "risers"),
 )
 
 
@@ -50,7 +44,7 @@ def otherwise(limit: Limit) -> Iterator[object]:
             yield [other for other in value if other != word]
     elif isinstance(value, dict):
         yield {key: each * LARGER + 1 for key, each in value.items()}
-    elif limit.unit in COUNTED or limit.name.endswith("bonding_free"):
+    elif isinstance(value, int) and limit.unit in COUNTED:
         yield from (value + 1, value - 1)
     else:
         yield from (value * LARGER if value else 1, value * SMALLER if value else 1)

@@ -5,6 +5,7 @@ from typing import Any
 
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Circuit, PanelKind
+from ..protection import walk
 from ..rulebook import Limit
 from ..site import Site
 from ..telling import told
@@ -82,7 +83,7 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
         nodes = [*cable.ends, *(through.box for through in cable.through)]
         for node in nodes:
             joined.setdefault(node, []).extend(nodes)
-    reached = _reached(joined, circuit.panel)
+    reached = walk(joined, circuit.panel)
     mine = dict.fromkeys(end for cable in supply.cables[circuit.id] for end in cable.ends)
     mine |= dict.fromkeys(outlet.box.id for outlet in supply.devices[circuit.id])
     panels = [node for node in mine if node in site.panels and node != circuit.panel]
@@ -97,14 +98,3 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
     verdict = Verdict.MEETS if mine else Verdict.UNKNOWN
     verdict = Verdict.SHORT if data["unreached"] or data["panels"] else verdict
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
-
-
-def _reached(joined: dict[str, list[str]], start: str) -> set[str]:
-    """Every node that can be walked to from the start."""
-    seen, ahead = {start}, [start]
-    while ahead:
-        for node in joined.get(ahead.pop(), ()):
-            if node not in seen:
-                seen.add(node)
-                ahead.append(node)
-    return seen

@@ -1,0 +1,113 @@
+"""Arc-fault protection of branch circuits by the rooms or receptacles they feed."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.boxes import DeviceKind
+from ..house.power import Circuit
+from ..protection import Fault, Shield
+from ..receptacles import is_general, serves_counter
+from ..rulebook import Limit
+from ..site import Site
+from ..supply import SIGNAL, Outlet
+from ..telling import told
+from ..words import amperes, listed
+
+NAME = "arc-fault-protection"
+
+
+def tell(finding: Finding) -> Words:
+    """What the circuit feeds that needs protection, and what has it."""
+    data = finding.data
+    bare, asked = listed(data["bare"]), listed(data["asked"])
+    figure = f"{len(data['bare'])} of {len(data['asked'])} not protected"
+    says = {
+        Verdict.MEETS: "Everything on this circuit that needs arc-fault protection has it.",
+        Verdict.SHORT: f"No arc-fault protection at {bare}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Fit an arc-fault breaker, or what the code lets stand at the first outlet."
+    }
+    working = (
+        f"circuit of {amperes(data['breaker'])} at 120 V",
+        f"asked for at: {asked}",
+        f"without: {bare or 'none'}",
+    )
+    return told(finding, figure, "arc-fault protection", working, says, remedies)
+
+
+@rule(NAME, topic="circuits", title="Arc-fault protection", tell=tell)
+def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
+    """Circuits of 120 V up to 20 A are protected against arcs.
+
+    One code asks by the rooms in which a circuit has outlets or switches; the other wherever a
+    circuit feeds receptacles, but for those of bathrooms, kitchen counters and a few appliances
+    when nothing else is on the circuit.
+    """
+    book = site.rulebook
+    most = book.get(f"{NAME}.up_to_a")
+    if most is None:
+        return
+    shield = Shield(site, Fault.ARC)
+    rooms = book.get(f"{NAME}.rooms")
+    limits = (rooms, most) if rooms else _spared(site)
+    for circuit in site.house.circuits:
+        if circuit.poles > 1 and not circuit.shares_neutral_with:
+            continue
+        if circuit.breaker_a > most.value:
+            continue
+        devices = site.supply.devices[circuit.id]
+        asked = _by_room(site, devices, rooms) if rooms else _by_receptacle(site, devices)
+        if asked:
+            yield _circuit(this, site, shield, circuit, asked, limits)
+
+
+def _circuit(
+    this: Rule,
+    site: Site,
+    shield: Shield,
+    circuit: Circuit,
+    asked: list[Outlet],
+    limits: tuple[Limit, ...],
+) -> Finding:
+    bare = [outlet for outlet in asked if not shield.of(*outlet)]
+    data: dict[str, Any] = {
+        "breaker": circuit.breaker_a,
+        "asked": list(dict.fromkeys(outlet.box.id for outlet in asked)),
+        "bare": list(dict.fromkeys(outlet.box.id for outlet in bare)),
+    }
+    verdict = Verdict.SHORT if bare else Verdict.MEETS
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, limits)
+
+
+def _by_room(site: Site, devices: list[Outlet], rooms: Limit) -> list[Outlet]:
+    """The outlets and switches in the rooms that the code names."""
+    return [
+        outlet
+        for outlet in devices
+        if site.rooms[outlet.box.room].kind in rooms.value and outlet.device.kind not in SIGNAL
+    ]
+
+
+def _by_receptacle(site: Site, devices: list[Outlet]) -> list[Outlet]:
+    """The receptacles of a circuit, unless each of them is one that the code spares."""
+    receptacles = [o for o in devices if o.device.kind is DeviceKind.RECEPTACLE]
+    return [] if all(_is_spared(site, o, len(receptacles)) for o in receptacles) else receptacles
+
+
+def _is_spared(site: Site, outlet: Outlet, count: int) -> bool:
+    book, word = site.rulebook, (outlet.device.dedicated_to or "").lower()
+    if site.rooms[outlet.box.room].kind in book.value(f"{NAME}.spared_rooms"):
+        return True
+    if any(each in word for each in book.value(f"{NAME}.spared_appliances")):
+        return True
+    if count == 1 and any(each in word for each in book.value(f"{NAME}.spared_alone")):
+        return True
+    over = is_general(outlet.device) and serves_counter(site, outlet.box)
+    return over and book.value(f"{NAME}.spares_counters")
+
+
+def _spared(site: Site) -> tuple[Limit, ...]:
+    names = ("up_to_a", "spared_rooms", "spared_appliances", "spared_alone", "spares_counters")
+    return tuple(site.rulebook[f"{NAME}.{name}"] for name in names)

@@ -1,0 +1,193 @@
+"""Ground-fault protection of receptacles by where they are."""
+
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.boxes import Box, Device, DeviceKind, OnCounter
+from ..house.fixtures import Fixture, FixtureKind
+from ..house.rooms import Counter, InterruptionKind, Room, RoomKind
+from ..intervals import EPSILON
+from ..protection import Fault, Shield
+from ..receptacles import is_general, serves_counter
+from ..rulebook import Limit, Rulebook
+from ..site import Site
+from ..telling import told
+from ..words import length, listed
+
+NAME = "ground-fault-protection"
+WET = frozenset({FixtureKind.BASIN, FixtureKind.TUB, FixtureKind.SHOWER})
+WATER = frozenset({RoomKind.BATHROOM, RoomKind.WASHROOM, RoomKind.LAUNDRY})
+"""Rooms that have a basin, tub or shower more often than not."""
+COUNTER_DEPTH_MM = 600.0
+"""How far a sink is taken to reach out where nobody measured the counter."""
+
+
+class Need(NamedTuple):
+    """Why a receptacle needs protection, under which limit; or the fact that is missing."""
+
+    limit: Limit
+    why: str = ""
+    at_mm: float | None = None
+    missing: str = ""
+
+
+def tell(finding: Finding) -> Words:
+    """Why protection is asked for, and where it comes from."""
+    data = finding.data
+    why = listed(_why(each, finding.imperial) for each in data["why"])
+    missing, by = listed(data["missing"]), data["by"]
+    figure = f"protected by its {by}" if by == "breaker" else "protected by a receptacle"
+    figure = figure if by else "not protected"
+    says = {
+        Verdict.MEETS: f"Ground-fault protection comes from {_from(by)}.",
+        Verdict.SHORT: f"No ground-fault protection: the receptacle is {why}.",
+        Verdict.UNKNOWN: f"No ground-fault protection, and nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Fit a ground-fault breaker, or a ground-fault receptacle here or before.",
+        Verdict.UNKNOWN: f"Record {missing}, or protect it.",
+    }
+    working = [f"asked for: {why}"] if why else []
+    working += [f"not recorded: {missing}"] if missing else []
+    working.append(f"circuit {data['circuit'] or 'not recorded'}: {figure}")
+    return told(finding, figure, "ground-fault protection", working, says, remedies)
+
+
+def _from(by: str) -> str:
+    return "the breaker" if by == "breaker" else "a receptacle"
+
+
+def _why(each: tuple[str, float | None], imperial: bool) -> str:
+    why, at = each
+    return f"{length(at, imperial)} from {why}" if at is not None else why
+
+
+@rule(NAME, topic="circuits", title="Ground-fault protection", tell=tell)
+def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
+    """Receptacles in damp places and near water have ground-fault protection.
+
+    Some rooms are named outright; elsewhere the distance to a sink, tub or shower of the same
+    room counts, on the plan and not through a wall. Protection comes from the breaker, from the
+    receptacle itself, or from one before it whose protected side feeds on. Where a fact is
+    missing and there is protection all the same, nothing more is asked.
+    """
+    book = site.rulebook
+    if f"{NAME}.rooms" not in book:
+        return
+    shield = Shield(site, Fault.GROUND)
+    wet = {room.id: list(_wet(site, room)) for room in site.house.rooms}
+    for room_id, boxes in site.receptacles_in.items():
+        room = site.rooms[room_id]
+        for box in boxes:
+            found = _box(this, site, shield, room, box, wet[room_id])
+            if found:
+                yield found
+
+
+def _box(
+    this: Rule, site: Site, shield: Shield, room: Room, box: Box, wet: list[Fixture]
+) -> Finding | None:
+    devices = [device for device in box.devices if _rated(site.rulebook, device)]
+    needs = [need for device in devices for need in _needs(site, room, box, device, wet)]
+    if not needs:
+        return None
+    by = [shield.of(box, device) for device in devices]
+    circuits = {name for device in devices for name in site.supply.of(box, device)}
+    data: dict[str, Any] = {
+        "why": list(dict.fromkeys((need.why, need.at_mm) for need in needs if need.why)),
+        "missing": list(dict.fromkeys(need.missing for need in needs if need.missing)),
+        "by": by[0] if all(by) else "",
+        "circuit": listed(site.circuits[name].name for name in sorted(circuits)),
+    }
+    verdict = Verdict.SHORT if data["why"] else Verdict.UNKNOWN
+    verdict = Verdict.MEETS if data["by"] else verdict
+    limits = tuple({need.limit.name: need.limit for need in needs}.values())
+    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+
+
+def _rated(book: Rulebook, device: Device) -> bool:
+    """Whether a device is a receptacle of a voltage and rating that the code speaks of."""
+    if device.kind is not DeviceKind.RECEPTACLE or device.part_of_equipment:
+        return False
+    high = book.value(f"{NAME}.all_voltages", False)
+    return high or (device.poles == 1 and (device.amperes or 0) <= 20)
+
+
+def _needs(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) -> Iterator[Need]:
+    book = site.rulebook
+    rooms, counters = book[f"{NAME}.rooms"], book.get(f"{NAME}.counters")
+    appliances = book.get(f"{NAME}.appliances")
+    word = (device.dedicated_to or "").lower()
+    if room.kind in rooms.value:
+        yield Need(rooms, f"in {room.name}")
+    elif _laundry(site, room) and RoomKind.LAUNDRY in rooms.value:
+        yield Need(rooms, f"in {room.name}, where the washer is")
+    over = counters and counters.value and room.kind is RoomKind.KITCHEN and is_general(device)
+    if counters and over and serves_counter(site, box):
+        yield Need(counters, "over a kitchen counter")
+    if appliances and any(each in word for each in appliances.value):
+        yield Need(appliances, f"there for the {word}")
+    yield from _near(site, room, box, device, wet)
+
+
+def _laundry(site: Site, room: Room) -> bool:
+    """Whether a washer stands in a room that has another use as well."""
+    return any(
+        (device.dedicated_to or "").lower().startswith("wash")
+        for box in site.receptacles_in[room.id]
+        for device in box.devices
+    )
+
+
+def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) -> Iterator[Need]:
+    limit = site.rulebook.get(f"{NAME}.near_mm")
+    spared = site.rulebook.value(f"{NAME}.spares_appliances", False)
+    if limit is None or (spared and device.dedicated_to):
+        return
+    if room.fixtures is None and room.kind in WATER:
+        yield Need(limit, missing=f"the basins, tubs and showers of {room.name}")
+    place = box.place
+    if isinstance(place, OnCounter):
+        counters = site.counters_in[room.id]
+        mine = next(counter for counter in counters if counter.id == place.counter)
+        if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
+            yield Need(limit, f"on counter {mine.id} with a sink")
+        return
+    if not room.walls:
+        return
+    plan = site.plans[room.id]
+    point = plan.of(box)
+    for fixture in wet if point else ():
+        apart = plan.apart(point, fixture) if point else None
+        what = f"{fixture.kind.value} {fixture.id}"
+        if apart is None:
+            yield Need(limit, missing=f"where {what} stands")
+        elif apart <= limit.value + EPSILON and not (point and plan.walled_off(point, fixture)):
+            yield Need(limit, what, round(apart, 1))
+
+
+def _wet(site: Site, room: Room) -> Iterator[Fixture]:
+    """Basins, tubs and showers of a room, and the sinks in its wall counters."""
+    yield from (each for each in room.fixtures or () if each.kind in WET)
+    for counter in site.counters_in[room.id]:
+        for number, item in enumerate(counter.interruptions, 1):
+            if item.kind is InterruptionKind.SINK and counter.along:
+                yield _sink(counter, f"{counter.id}.{number}", item.at_mm, item.width_mm)
+
+
+def _sink(counter: Counter, name: str, at: float, width: float) -> Fixture:
+    """A sink in a counter as a fixture along the wall behind its left edge."""
+    start = 0.0
+    for stretch in counter.along:
+        if at < start + stretch.width_mm:
+            break
+        start += stretch.width_mm
+    return Fixture(
+        id=name,
+        kind=FixtureKind.BASIN,
+        wall=stretch.wall,
+        at_mm=stretch.at_mm + at - start,
+        width_mm=width,
+        depth_mm=counter.depth_mm or COUNTER_DEPTH_MM,
+    )

@@ -1,0 +1,93 @@
+"""Receptacles rated for the breaker of their circuit."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import DeviceKind
+from ..house.power import Circuit
+from ..rulebook import Limit
+from ..site import Site
+from ..supply import Outlet
+from ..telling import told
+from ..words import amperes, listed
+
+NAME = "receptacle-ratings"
+
+
+def tell(finding: Finding) -> Words:
+    """The ratings on the circuit against those that its breaker takes."""
+    data = finding.data
+    breaker, limit = amperes(data["breaker"]), _range(data)
+    faults = [f"{box} at {amperes(rating)}" for box, rating in data["faults"]]
+    missing = listed(data["missing"])
+    figure = listed(amperes(rating) for rating in data["ratings"]) or "not recorded"
+    says = {
+        Verdict.MEETS: f"The receptacles suit a breaker of {breaker}.",
+        Verdict.SHORT: f"{listed(faults)}: a {breaker} circuit takes receptacles of {limit}.",
+        Verdict.UNKNOWN: f"Nobody recorded how many amperes {missing} is made for.",
+    }
+    remedies = {
+        Verdict.SHORT: "Fit receptacles of the right rating.",
+        Verdict.UNKNOWN: "Read it on the receptacle and record it.",
+    }
+    working = [f"breaker {breaker}: receptacles of {limit}", f"found: {figure}"]
+    working += [f"not recorded: {missing}"] if missing else []
+    return told(finding, figure, limit, working, says, remedies)
+
+
+def _range(data: Any) -> str:
+    least, most = data["least"], data["most"]
+    if most is None:
+        return f"at least {amperes(least)}"
+    return amperes(least) if least == most else f"{amperes(least)} to {amperes(most)}"
+
+
+@rule(NAME, topic="circuits", title="Receptacles and their breaker", tell=tell, scope=Scope.WIRING)
+def receptacle_ratings(this: Rule, site: Site) -> Iterator[Finding]:
+    """A receptacle is rated for the breaker of its circuit.
+
+    Breakers between two figures of the table go by the next larger one. A single receptacle
+    that is alone on its circuit is rated no less than the breaker; count a duplex as two.
+    """
+    least, most = (site.rulebook.get(f"{NAME}.{name}_a") for name in ("least", "most"))
+    if least is None:
+        return
+    for circuit in site.house.circuits:
+        receptacles = [
+            outlet
+            for outlet in site.supply.outlets(circuit.id)
+            if outlet.device.kind is DeviceKind.RECEPTACLE
+        ]
+        row = next((row for row in least.value if float(row) >= circuit.breaker_a), None)
+        if receptacles and row:
+            yield _circuit(this, site, circuit, receptacles, row, (least, most))
+
+
+def _circuit(
+    this: Rule,
+    site: Site,
+    circuit: Circuit,
+    receptacles: list[Outlet],
+    row: str,
+    limits: tuple[Limit, Limit | None],
+) -> Finding:
+    least, most = limits
+    bounds = (least.value[row], most.value[row] if most else None)
+    known = [(o.box.id, o.device.amperes) for o in receptacles if o.device.amperes is not None]
+    data: dict[str, Any] = {
+        "breaker": circuit.breaker_a,
+        "least": bounds[0],
+        "most": bounds[1],
+        "ratings": sorted({rating for _, rating in known}),
+        "faults": [
+            (box, rating)
+            for box, rating in known
+            if rating < bounds[0] or (bounds[1] is not None and rating > bounds[1])
+        ],
+        "missing": [o.box.id for o in receptacles if o.device.amperes is None],
+    }
+    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
+    verdict = Verdict.SHORT if data["faults"] else verdict
+    used = tuple(limit for limit in limits if limit)
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, used)

@@ -1,0 +1,102 @@
+"""Conductors between three-way and four-way switches."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import DeviceKind
+from ..protection import walk
+from ..rulebook import Limit
+from ..site import Site
+from ..supply import Outlet
+from ..telling import told
+from ..words import listed, plural
+
+NAME = "traveller-conductors"
+SWITCHES = frozenset({DeviceKind.SWITCH, DeviceKind.DIMMER})
+ENDS = {3: 1, 4: 2}
+"""Runs of travellers that end at a three-way and at a four-way switch."""
+
+
+def tell(finding: Finding) -> Words:
+    """The switch and the switches that its travellers reach."""
+    data = finding.data
+    others, wanted = listed(data["others"]), plural(data["runs"], "cable")
+    asked = plural(data["asked"], "insulated conductor")
+    figure = plural(len(data["cables"]), "cable")
+    says = {
+        Verdict.MEETS: f"Cables of {asked} or more lead on to {others}.",
+        Verdict.SHORT: f"No cables of {asked} lead from this {data['ways']}-way switch to another."
+        if not others
+        else f"This {data['ways']}-way switch has {figure} of {asked}; {wanted} asked.",
+        Verdict.UNKNOWN: "Nobody recorded the other switch that works with this one.",
+    }
+    remedies = {
+        Verdict.SHORT: f"Pull a cable of {asked} between the two switches.",
+        Verdict.UNKNOWN: "Record it, or that this one is single-pole.",
+    }
+    working = (
+        f"cables of {asked} or more at it: {listed(data['cables']) or 'none'}",
+        f"switches reached along such cables: {others or 'none'}",
+        f"other such switches on the circuit: {data['mates']}",
+    )
+    limit = f"{wanted} of {asked}, to another such switch"
+    return told(finding, figure, limit, working, says, remedies)
+
+
+@rule(
+    NAME,
+    topic="circuits",
+    title="Travellers of three-way switches",
+    tell=tell,
+    scope=Scope.WIRING,
+)
+def traveller_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+    """Three-way and four-way switches are joined by cables with conductors enough.
+
+    Between two of them run two travellers, and with them in the same cable the conductor that
+    comes or goes with the load. A three-way switch ends one such run, a four-way switch two.
+    """
+    limit = site.rulebook.get(f"{NAME}.conductors")
+    if limit is None:
+        return
+    for circuit in site.house.circuits:
+        switches = [
+            outlet
+            for outlet in site.supply.devices[circuit.id]
+            if outlet.device.kind in SWITCHES and outlet.device.ways > 2
+        ]
+        if switches:
+            yield from _circuit(this, site, circuit.id, switches, limit)
+
+
+def _circuit(
+    this: Rule, site: Site, circuit: str, switches: list[Outlet], limit: Limit
+) -> Iterator[Finding]:
+    joined: defaultdict[str, list[str]] = defaultdict(list)
+    cables: defaultdict[str, list[str]] = defaultdict(list)
+    for cable in site.supply.cables[circuit]:
+        if cable.insulated >= limit.value:
+            nodes = [*cable.ends, *(through.box for through in cable.through)]
+            for node in nodes:
+                joined[node] += nodes
+                cables[node].append(cable.id)
+    at = {outlet.box.id: outlet for outlet in switches}
+    panel = frozenset({site.circuits[circuit].panel})
+    for name, outlet in at.items():
+        reached = walk(joined, name, panel) - {name}
+        ways = max(o.device.ways for o in switches if o.box.id == name)
+        data: dict[str, Any] = {
+            "ways": ways,
+            "runs": ENDS[ways],
+            "asked": limit.value,
+            "cables": cables[name],
+            "others": [other for other in at if other in reached],
+            "mates": len(at) - 1,
+        }
+        enough = len(cables[name]) >= ENDS[ways] and data["others"]
+        verdict = Verdict.MEETS if enough else Verdict.SHORT
+        verdict = Verdict.UNKNOWN if not data["mates"] else verdict
+        subject = f"{name}/{circuit}"
+        yield Finding(this, subject, verdict, site.box_spot(outlet.box), data, (limit,))
