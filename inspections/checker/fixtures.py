@@ -2,10 +2,13 @@
 
 from .finding import Spot, Words
 from .house.boxes import Box, OnCounter, OnFloor, OnWall
-from .house.fixtures import Fixture
-from .house.rooms import Room
+from .house.fixtures import Fixture, FixtureKind
+from .house.rooms import Counter, Interruption, Room
 from .plan import missing_of
 from .site import Site
+
+USUAL_DEPTH_MM = 600.0
+"""How far what stands in a counter is taken to reach out where nobody measured the counter."""
 
 
 def placed(
@@ -47,4 +50,21 @@ def room_missing(what: str) -> Words:
         "not recorded",
         working=(f"a room of this kind has {what}, or has none; nothing is recorded",),
         remedy=f"Record the {what}, or that there are none.",
+    )
+
+
+def in_counter(counter: Counter, name: str, item: Interruption, kind: FixtureKind) -> Fixture:
+    """What stands in a wall counter, as a fixture along the wall behind its left edge."""
+    start = 0.0
+    for stretch in counter.along:
+        if item.at_mm < start + stretch.width_mm:
+            break
+        start += stretch.width_mm
+    return Fixture(
+        id=name,
+        kind=kind,
+        wall=stretch.wall,
+        at_mm=stretch.at_mm + item.at_mm - start,
+        width_mm=item.width_mm,
+        depth_mm=counter.depth_mm or USUAL_DEPTH_MM,
     )

@@ -77,6 +77,18 @@ class Site:
         return found
 
     @cached_property
+    def rooms_on(self) -> dict[str, list[Room]]:
+        """The rooms of each storey that has any, from the lowest up."""
+        found: dict[str, list[Room]] = {storey: [] for storey in self._storeys}
+        for room in self.house.rooms:
+            found[room.storey].append(room)
+        return {storey: rooms for storey, rooms in found.items() if rooms}
+
+    def storey_name(self, storey: str) -> str:
+        """What a storey is called."""
+        return self._storeys[storey]
+
+    @cached_property
     def receptacles_in(self) -> dict[str, list[Box]]:
         """The boxes of each room that hold a receptacle."""
         found: dict[str, list[Box]] = {room.id: [] for room in self.house.rooms}

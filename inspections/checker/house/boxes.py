@@ -171,6 +171,14 @@ class Recessed(Part):
     """Whether a location plate marks it for those who board the ceiling."""
 
 
+class Sensor(StrEnum):
+    """How a smoke alarm notices smoke."""
+
+    IONIZATION = "ionization"
+    PHOTOELECTRIC = "photoelectric"
+    BOTH = "both"
+
+
 class Device(Part):
     """A device on a strap or yoke, or what hangs on the box."""
 
@@ -217,6 +225,12 @@ class Device(Part):
     """Protection built into a receptacle."""
     protects_onward: bool = False
     """Whether what lies beyond it on its circuit is wired to its protected side."""
+    sensor: Sensor | None = None
+    """A smoke alarm: its sensor; missing when nobody recorded it."""
+    battery: bool | None = None
+    """An alarm: whether a battery carries it when the power fails; missing when nobody looked."""
+    wireless: bool = False
+    """An alarm: whether it is joined to the others by radio."""
 
 
 class Box(Part):

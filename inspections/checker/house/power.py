@@ -90,6 +90,8 @@ class Appliance(Part):
     name: Name
     volt_amperes: Annotated[float, Field(ge=0, le=1_000_000)] | None = None
     volts: Annotated[float, Field(gt=0, le=1000)] | None = None
+    burns_fuel: bool | None = None
+    """Whether it burns gas, oil, wood or another fuel; missing when nobody said."""
     conditions_air: bool | None = None
     """Whether it heats, cools or refrigerates and needs servicing; missing when nobody said."""
     kind: ApplianceKind | None = None

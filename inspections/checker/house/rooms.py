@@ -165,6 +165,8 @@ class Room(Part):
     in_use: bool | None = None
     """An attic or crawl space: whether things are stored or equipment stands in it; missing when
     nobody recorded it."""
+    detached: bool = False
+    """A garage: whether it stands apart from the house."""
 
 
 class CounterKind(StrEnum):

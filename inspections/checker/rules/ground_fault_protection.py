@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from ..finding import Finding, Rule, Verdict, Words, rule
+from ..fixtures import in_counter
 from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
-from ..house.rooms import Counter, InterruptionKind, Room, RoomKind
+from ..house.rooms import InterruptionKind, Room, RoomKind
 from ..intervals import EPSILON
 from ..protection import Fault, Shield
 from ..receptacles import is_general, serves_counter
@@ -19,8 +20,6 @@ NAME = "ground-fault-protection"
 WET = frozenset({FixtureKind.BASIN, FixtureKind.TUB, FixtureKind.SHOWER})
 WATER = frozenset({RoomKind.BATHROOM, RoomKind.WASHROOM, RoomKind.LAUNDRY})
 """Rooms that have a basin, tub or shower more often than not."""
-COUNTER_DEPTH_MM = 600.0
-"""How far a sink is taken to reach out where nobody measured the counter."""
 
 
 class Need(NamedTuple):
@@ -173,21 +172,4 @@ def _wet(site: Site, room: Room) -> Iterator[Fixture]:
     for counter in site.counters_in[room.id]:
         for number, item in enumerate(counter.interruptions, 1):
             if item.kind is InterruptionKind.SINK and counter.along:
-                yield _sink(counter, f"{counter.id}.{number}", item.at_mm, item.width_mm)
-
-
-def _sink(counter: Counter, name: str, at: float, width: float) -> Fixture:
-    """A sink in a counter as a fixture along the wall behind its left edge."""
-    start = 0.0
-    for stretch in counter.along:
-        if at < start + stretch.width_mm:
-            break
-        start += stretch.width_mm
-    return Fixture(
-        id=name,
-        kind=FixtureKind.BASIN,
-        wall=stretch.wall,
-        at_mm=stretch.at_mm + at - start,
-        width_mm=width,
-        depth_mm=counter.depth_mm or COUNTER_DEPTH_MM,
-    )
+                yield in_counter(counter, f"{counter.id}.{number}", item, FixtureKind.BASIN)

@@ -1,0 +1,92 @@
+"""The circuit that alarms are on."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import Box, Device, DeviceKind
+from ..protection import Fault, Shield
+from ..rulebook import Limit
+from ..site import Site
+from ..supply import ALARMS
+from ..telling import told
+from ..words import listed
+
+NAME = "alarm-circuits"
+
+
+def tell(finding: Finding) -> Words:
+    """The circuit and what is at fault with it for an alarm."""
+    data = finding.data
+    circuit = data["circuit"] or "not recorded"
+    faults, missing = listed(data["faults"]), listed(data["missing"])
+    says = {
+        Verdict.MEETS: f"Circuit {circuit} suits an alarm.",
+        Verdict.SHORT: f"This alarm {faults}.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Feed it from a lighting circuit of the house, before any switch.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }
+    working = [f"circuit: {circuit}", f"faults: {faults or 'none'}"]
+    working += [f"not recorded: {missing}"] if missing else []
+    figure = f"circuit {circuit}"
+    return told(finding, figure, "a circuit that stays on", working, says, remedies)
+
+
+@rule(NAME, topic="alarms", title="Circuit of the alarms", tell=tell, scope=Scope.WIRING)
+def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+    """Alarms are fed by the house wiring, on a circuit whose failure somebody notices.
+
+    One code wants lights on that circuit, and no ground-fault or arc-fault protection unless
+    the alarm has a battery besides.
+    """
+    book = site.rulebook
+    wired = book.get(f"{NAME}.wired")
+    if wired is None:
+        return
+    lights, unprotected = book.get(f"{NAME}.lights"), book.get(f"{NAME}.unprotected")
+    limits = tuple(limit for limit in (wired, lights, unprotected) if limit and limit.value)
+    shields = [Shield(site, fault) for fault in Fault]
+    for box in site.house.boxes:
+        alarms = [device for device in box.devices if device.kind in ALARMS]
+        if alarms:
+            yield _alarm(this, site, box, alarms[0], limits, shields)
+
+
+def _alarm(
+    this: Rule,
+    site: Site,
+    box: Box,
+    alarm: Device,
+    limits: tuple[Limit, ...],
+    shields: list[Shield],
+) -> Finding:
+    asked = {limit.name.rpartition(".")[2] for limit in limits}
+    circuits = site.supply.of(box, alarm)
+    faults, missing = [], []
+    if not circuits and not site.wiring.power_at(box.id) and "wired" in asked:
+        faults.append("has no cable and lives on its battery alone")
+    elif not circuits:
+        missing.append(f"which circuit feeds alarm {box.id}")
+    if circuits and "lights" in asked and not _lights(site, circuits[0]):
+        faults.append("is on a circuit without lights")
+    protected = circuits and any(shield.of(box, alarm) for shield in shields)
+    if protected and "unprotected" in asked and alarm.battery is False:
+        faults.append("is on a protected circuit and has no battery")
+    elif protected and "unprotected" in asked and alarm.battery is None:
+        missing.append(f"whether alarm {box.id} has a battery besides")
+    data: dict[str, Any] = {
+        "circuit": listed(site.circuits[name].name for name in circuits),
+        "protected": bool(protected),
+        "faults": faults,
+        "missing": missing,
+    }
+    verdict = Verdict.UNKNOWN if missing else Verdict.MEETS
+    verdict = Verdict.SHORT if faults else verdict
+    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+
+
+def _lights(site: Site, circuit: str) -> bool:
+    return any(o.device.kind is DeviceKind.LUMINAIRE for o in site.supply.outlets(circuit))

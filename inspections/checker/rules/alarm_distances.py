@@ -1,0 +1,124 @@
+"""Smoke alarms away from cooking and from bathroom doors."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..alarms import SMOKE, alarms_in, cooking_in, doors_of, from_door, point_of
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.boxes import Box, Device, Sensor
+from ..house.fixtures import FixtureKind
+from ..house.rooms import Room, RoomKind
+from ..intervals import EPSILON
+from ..plan import Point
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import length, listed
+
+NAME = "alarm-distances"
+BATHING = frozenset({FixtureKind.TUB, FixtureKind.SHOWER})
+Apart = tuple[str, float, float]
+"""What it is near, how far that is, and how far it should be at least."""
+
+
+def tell(finding: Finding) -> Words:
+    """What the alarm is near."""
+    data, imperial = finding.data, finding.imperial
+    near = [f"{length(at, imperial)} from {what}" for what, at, _ in data["near"]]
+    doubt = [f"{length(at, imperial)} from {what}" for what, at, _ in data["doubt"]]
+    missing = listed(data["missing"])
+    every = sorted([*data["near"], *data["doubt"], *data["clear"]], key=lambda each: each[1])
+    figure = f"{length(every[0][1], imperial)} from {every[0][0]}" if every else "nothing near"
+    limit = listed(dict.fromkeys(f"{length(x, imperial)} from {what}" for what, _, x in every))
+    says = {
+        Verdict.MEETS: "The alarm is far enough from cooking and bathroom doors.",
+        Verdict.SHORT: f"The alarm is only {listed(near)}.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}"
+        + (f"; it is {listed(doubt)}." if doubt else "."),
+    }
+    remedies = {
+        Verdict.SHORT: "Move it, unless that would leave a required place without an alarm.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }
+    working = [
+        f"{length(at, imperial)} from {what}; at least {length(asked, imperial)} asked"
+        for what, at, asked in every
+    ] or ["no range and no bathroom door on this storey"]
+    working += [f"not recorded: {missing}"] if missing else []
+    return told(finding, figure, limit or "far enough", working, says, remedies)
+
+
+@rule(NAME, topic="alarms", title="Alarms away from cooking and baths", tell=tell)
+def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
+    """Smoke alarms stand away from ranges and from the doors of rooms with a tub or shower.
+
+    How far from a range depends on the sensor. Distances are straight on the plan of the
+    storey. A place that would otherwise go without an alarm it needs is excepted; that is the
+    inspector's to say.
+    """
+    book = site.rulebook
+    if f"{NAME}.bath_door_mm" not in book:
+        return
+    for rooms in site.rooms_on.values():
+        for room in rooms:
+            for box in alarms_in(site, room, SMOKE):
+                alarm = next(device for device in box.devices if device.kind in SMOKE)
+                yield _alarm(this, site, room.storey, box, alarm)
+
+
+def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Finding:
+    book, point = site.rulebook, point_of(site, box)
+    names = ("ionization_mm", "photoelectric_mm", "bath_door_mm")
+    limits = tuple(book[f"{NAME}.{name}"] for name in names)
+    data: dict[str, Any] = {"near": [], "doubt": [], "clear": [], "missing": []}
+    if point is None:
+        data["missing"] = [f"where alarm {box.id} is on the plan"]
+    else:
+        _sort(data, _baths(site, storey, point, limits[2]), ())
+        far, close = limits[0].value, limits[1].value
+        bounds = {Sensor.IONIZATION: (far,), Sensor.PHOTOELECTRIC: (close,)}
+        ranges = _ranges(site, storey, point)
+        least, *most = bounds.get(alarm.sensor, (close, far)) if alarm.sensor else (close, far)
+        _sort(data, [(what, at, least) for what, at in ranges], tuple(most))
+    if data["doubt"]:
+        data["missing"] = [f"the sensor of alarm {box.id}"]
+    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
+    verdict = Verdict.SHORT if data["near"] else verdict
+    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+
+
+def _sort(data: dict[str, Any], found: list[Apart], most: tuple[float, ...]) -> None:
+    """Put each distance where it belongs; between two limits it hangs on the sensor."""
+    for what, at, least in found:
+        if at < least - EPSILON:
+            data["near"].append((what, at, least))
+        elif most and at < most[0] - EPSILON:
+            data["doubt"].append((what, at, most[0]))
+        else:
+            data["clear"].append((what, at, most[0] if most else least))
+
+
+def _ranges(site: Site, storey: str, point: Point) -> Iterator[tuple[str, float]]:
+    for room in site.rooms_on[storey]:
+        for fixture in cooking_in(site, room) if room.walls else ():
+            apart = site.plans[room.id].apart(point, fixture)
+            if apart is not None:
+                yield f"the range in {room.name}", round(apart, 1)
+
+
+def _baths(site: Site, storey: str, point: Point, limit: Limit) -> list[Apart]:
+    return [
+        (
+            f"the door of {room.name}",
+            round(from_door(site, point, room, wall, door), 1),
+            limit.value,
+        )
+        for room in site.rooms_on[storey]
+        if room.kind is RoomKind.BATHROOM and _bathes(room)
+        for wall, door in doors_of(room)
+    ]
+
+
+def _bathes(room: Room) -> bool:
+    """Whether a bathroom has a tub or shower, or nobody recorded what it has."""
+    return room.fixtures is None or any(each.kind in BATHING for each in room.fixtures)

@@ -1,0 +1,69 @@
+"""Alarms on the ceiling or close under it."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.boxes import Box, DeviceKind, OnCeiling, OnWall
+from ..intervals import EPSILON
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import length, listed
+
+NAME = "alarm-heights"
+SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
+
+
+def tell(finding: Finding) -> Words:
+    """How far under the ceiling the alarm is."""
+    data, imperial = finding.data, finding.imperial
+    asked = f"no more than {length(data['asked'], imperial)} below the ceiling"
+    below, missing = data["below"], listed(data["missing"])
+    figure = "not recorded" if below is None else f"{length(below, imperial)} below the ceiling"
+    figure = "on the ceiling" if data["on_ceiling"] else figure
+    figure = "neither wall nor ceiling" if data["elsewhere"] else figure
+    says = {
+        Verdict.MEETS: f"The alarm is {figure}.",
+        Verdict.SHORT: f"The alarm is {figure}; smoke reaches it late.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Move it to the ceiling, or close under it.",
+        Verdict.UNKNOWN: f"Measure {missing} and record it.",
+    }
+    return told(finding, figure, asked, (f"{figure}; {asked} asked",), says, remedies)
+
+
+@rule(NAME, topic="alarms", title="Alarms at the ceiling", tell=tell, scope=Scope.ROOM)
+def alarm_heights(this: Rule, site: Site) -> Iterator[Finding]:
+    """Smoke alarms are on the ceiling, or on a wall close under it.
+
+    The distance is taken from the ceiling to the centre of the box.
+    """
+    limit = site.rulebook.get(f"{NAME}.below_mm")
+    if limit is None:
+        return
+    for box in site.house.boxes:
+        if any(device.kind in SMOKE for device in box.devices):
+            yield _alarm(this, site, box, limit)
+
+
+def _alarm(this: Rule, site: Site, box: Box, limit: Limit) -> Finding:
+    place, ceiling = box.place, site.rooms[box.room].ceiling_mm
+    missing, below = [], None
+    if isinstance(place, OnWall):
+        missing += ["how high the ceiling is"] if ceiling is None else []
+        missing += [f"how high box {box.id} stands"] if place.height_mm is None else []
+        if ceiling is not None and place.height_mm is not None:
+            below = round(ceiling - place.height_mm, 3)
+    overhead = isinstance(place, OnCeiling)
+    data = {
+        "asked": limit.value,
+        "below": below,
+        "on_ceiling": overhead,
+        "elsewhere": not overhead and not isinstance(place, OnWall),
+        "missing": missing,
+    }
+    high = overhead or (below is not None and below <= limit.value + EPSILON)
+    verdict = Verdict.MEETS if high else Verdict.UNKNOWN if missing else Verdict.SHORT
+    return Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))

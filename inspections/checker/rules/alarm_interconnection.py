@@ -1,0 +1,69 @@
+"""Alarms joined so that all of them sound."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..protection import walk
+from ..site import Site
+from ..supply import ALARMS
+from ..telling import told
+from ..words import listed, plural
+
+NAME = "alarm-interconnection"
+
+
+def tell(finding: Finding) -> Words:
+    """The other alarms that sound with this one."""
+    data = finding.data
+    apart, count = listed(data["apart"]), len(data["apart"])
+    figure = f"joined to {data['others'] - count} of {data['others']}"
+    asked = plural(data["asked"], "insulated conductor")
+    says = {
+        Verdict.MEETS: f"This alarm is joined to {plural(data['others'], 'other alarm')}.",
+        Verdict.SHORT: f"This alarm is not joined to {apart}.",
+    }
+    remedies = {Verdict.SHORT: f"Join them by a cable of {asked}, or by radio where listed so."}
+    how = "by radio" if data["wireless"] else f"by cables of {asked} or more"
+    working = (f"{how}: {figure}",)
+    return told(finding, figure, "joined to every other alarm", working, says, remedies)
+
+
+@rule(NAME, topic="alarms", title="Alarms joined", tell=tell, scope=Scope.WIRING)
+def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
+    """When one alarm of the house sounds, all of them do.
+
+    They are joined by cables with a third insulated conductor for the signal, or by radio.
+    """
+    book = site.rulebook
+    together, conductors = book.get(f"{NAME}.together"), book.get(f"{NAME}.conductors")
+    if not (together and together.value and conductors):
+        return
+    alarms = {
+        box.id: any(d.wireless for d in box.devices if d.kind in ALARMS)
+        for box in site.house.boxes
+        if any(device.kind in ALARMS for device in box.devices)
+    }
+    joined: defaultdict[str, list[str]] = defaultdict(list)
+    for cable in site.house.cables:
+        if cable.kind.carries_power and cable.insulated >= conductors.value:
+            nodes = [*cable.ends, *(through.box for through in cable.through)]
+            for node in nodes:
+                joined[node] += nodes
+    by_radio = [box for box, wireless in alarms.items() if wireless]
+    for box in by_radio:
+        joined[box] += by_radio
+    for box, wireless in alarms.items():
+        if len(alarms) < 2:
+            continue
+        reached = walk(joined, box, frozenset(site.panels))
+        data: dict[str, Any] = {
+            "others": len(alarms) - 1,
+            "apart": [other for other in alarms if other not in reached],
+            "wireless": wireless,
+            "asked": conductors.value,
+        }
+        verdict = Verdict.SHORT if data["apart"] else Verdict.MEETS
+        spot = site.box_spot(site.boxes[box])
+        yield Finding(this, box, verdict, spot, data, (together, conductors))

@@ -1,0 +1,142 @@
+"""Carbon monoxide alarms near bedrooms where fuel burns or a garage is attached."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..alarms import CARBON_MONOXIDE, alarms_in, doors_of, from_door, point_of, sleeping_areas
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.boxes import Box
+from ..house.rooms import OpeningKind, Room, RoomKind
+from ..intervals import EPSILON
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import length, listed, plural
+
+NAME = "carbon-monoxide-alarms"
+
+
+def tell(finding: Finding) -> Words:
+    """Why an alarm is asked for, and where one is."""
+    data, imperial = finding.data, finding.imperial
+    why, alarms, missing = listed(data["why"]), listed(data["alarms"]), listed(data["missing"])
+    where = data["where"]
+    if data["within"] is not None:
+        where = f"{where} within {length(data['within'], imperial)} of its door"
+    figure = plural(len(data["alarms"]), "carbon monoxide alarm")
+    says = {
+        Verdict.MEETS: f"There is {figure} {where}.",
+        Verdict.SHORT: f"There is no carbon monoxide alarm {where}.",
+        Verdict.LOOK: f"Look whether each sleeping area has a carbon monoxide alarm outside: "
+        f"{figure} here.",
+        Verdict.UNKNOWN: f"No carbon monoxide alarm {where}, and nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Add one, joined to the others.",
+        Verdict.LOOK: "Look at the doors of the bedrooms and tick, or add an alarm.",
+        Verdict.UNKNOWN: f"Record {missing}, or add an alarm.",
+    }
+    working = [f"asked for because of {why}"] if why else []
+    working += [f"alarm {box}: {length(at, imperial)} from the door" for box, at in data["at"]]
+    working += [f"not recorded: {missing}"] if missing else []
+    working += [f"found {where}: {alarms or 'none'}"]
+    return told(finding, figure, f"an alarm {where}", working, says, remedies)
+
+
+@rule(NAME, topic="alarms", title="Carbon monoxide alarms", tell=tell)
+def carbon_monoxide_alarms(this: Rule, site: Site) -> Iterator[Finding]:
+    """Where fuel is burned or a garage is attached, carbon monoxide is noticed near bedrooms.
+
+    One code asks for an alarm outside each sleeping area, the other for one in each bedroom or
+    within a distance of its door. Fireplaces are taken to burn fuel. A house without fuel and
+    without a garage needs none.
+    """
+    outside, near = (site.rulebook.get(f"{NAME}.{name}") for name in ("outside", "from_door_mm"))
+    why, missing = _reasons(site)
+    if not (why or missing):
+        return
+    if near:
+        for room in site.house.rooms:
+            if room.kind is RoomKind.BEDROOM:
+                yield _bedroom(this, site, room, near, why, missing)
+    elif outside and outside.value:
+        yield from _outside(this, site, outside, why, missing)
+
+
+def _reasons(site: Site) -> tuple[list[str], list[str]]:
+    """Why alarms are asked for; and what is missing to say that none are."""
+    why, missing = [], []
+    for room in site.house.rooms:
+        if room.kind is RoomKind.GARAGE and not room.detached:
+            why.append(room.name)
+        openings = (opening for wall in room.walls for opening in wall.openings)
+        if any(opening.kind is OpeningKind.FIREPLACE for opening in openings):
+            why.append(f"the fireplace in {room.name}")
+    for appliance in site.house.appliances:
+        if appliance.burns_fuel:
+            why.append(f"the {appliance.name.lower()}")
+        elif appliance.burns_fuel is None:
+            missing.append(f"whether the {appliance.name.lower()} burns fuel")
+    return why, missing
+
+
+def _verdict(found: bool, why: list[str]) -> Verdict:
+    if found:
+        return Verdict.MEETS
+    return Verdict.SHORT if why else Verdict.UNKNOWN
+
+
+def _bedroom(
+    this: Rule, site: Site, room: Room, near: Limit, why: list[str], missing: list[str]
+) -> Finding:
+    inside = [box.id for box in alarms_in(site, room, CARBON_MONOXIDE)]
+    others = [
+        box
+        for other in site.rooms_on[room.storey]
+        if other.kind is not RoomKind.BEDROOM
+        for box in alarms_in(site, other, CARBON_MONOXIDE)
+    ]
+    at = list(_distances(site, room, others))
+    close = [box for box, apart in at if apart <= near.value + EPSILON]
+    unplaced = [box.id for box in others if box.id not in {name for name, _ in at}]
+    data: dict[str, Any] = {
+        "where": f"in {room.name} or outside",
+        "within": near.value,
+        "why": why,
+        "alarms": [*inside, *close],
+        "at": at,
+        "missing": missing if not why else [f"where alarm {box} is" for box in unplaced],
+    }
+    verdict = _verdict(bool(inside or close), why)
+    verdict = Verdict.UNKNOWN if verdict is Verdict.SHORT and unplaced else verdict
+    return Finding(this, room.id, verdict, site.room_spot(room), data, (near,))
+
+
+def _distances(site: Site, room: Room, alarms: list[Box]) -> Iterator[tuple[str, float]]:
+    """How far each alarm of known place is from the nearest doorway of the room."""
+    doors = list(doors_of(room))
+    for box in alarms:
+        point = point_of(site, box)
+        if point and doors:
+            apart = min(from_door(site, point, room, wall, door) for wall, door in doors)
+            yield box.id, round(apart, 1)
+
+
+def _outside(
+    this: Rule, site: Site, outside: Limit, why: list[str], missing: list[str]
+) -> Iterator[Finding]:
+    for area in sleeping_areas(site, CARBON_MONOXIDE):
+        halls = {hall.id for hall in area.halls}
+        several = len(halls) > 1 and {box.room for box in area.outside} != halls
+        data: dict[str, Any] = {
+            "where": f"outside the bedrooms of {site.storey_name(area.storey)}",
+            "within": None,
+            "why": why,
+            "alarms": [box.id for box in area.outside],
+            "at": [],
+            "missing": [] if why else missing,
+        }
+        verdict = _verdict(bool(area.outside), why)
+        verdict = Verdict.LOOK if verdict is Verdict.MEETS and several else verdict
+        spot = site.room_spot((area.halls or area.bedrooms)[0])
+        yield Finding(this, f"outside/{area.storey}", verdict, spot, data, (outside,))

@@ -1,0 +1,83 @@
+"""Smoke alarms in bedrooms, outside them, and on each storey."""
+
+from collections.abc import Iterator
+
+from ..alarms import NOT_LIVED_IN, SMOKE, alarms_in, sleeping_areas
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.rooms import RoomKind
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import listed, plural
+
+NAME = "smoke-alarms"
+
+
+def tell(finding: Finding) -> Words:
+    """Which alarms there are where one is asked for."""
+    data = finding.data
+    where, alarms = data["where"], listed(data["alarms"])
+    figure = plural(len(data["alarms"]), "smoke alarm")
+    says = {
+        Verdict.MEETS: f"There is {figure} {where}.",
+        Verdict.SHORT: f"There is no smoke alarm {where}.",
+        Verdict.LOOK: f"Look whether each sleeping area has a smoke alarm outside: {figure} in "
+        f"{plural(data['halls'], 'hallway')}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Add one, joined to the others.",
+        Verdict.LOOK: "Look at the doors of the bedrooms and tick, or add an alarm.",
+    }
+    working = (f"asked for {where}: 1; found: {alarms or 'none'}",)
+    return told(finding, figure, f"a smoke alarm {where}", working, says, remedies)
+
+
+@rule(NAME, topic="alarms", title="Smoke alarms", tell=tell)
+def smoke_alarms(this: Rule, site: Site) -> Iterator[Finding]:
+    """A smoke alarm is in each bedroom, outside each sleeping area, and on each storey.
+
+    The hallways of a storey are taken to be outside its bedrooms; on a storey without a hallway
+    any room that is lived in. Attics, crawl spaces and garages are no storeys.
+    """
+    book = site.rulebook
+    bedrooms, outside, storeys = (
+        book.get(f"{NAME}.{x}") for x in ("bedrooms", "outside", "storeys")
+    )
+    if bedrooms and bedrooms.value:
+        for room in site.house.rooms:
+            if room.kind is RoomKind.BEDROOM:
+                alarms = [box.id for box in alarms_in(site, room, SMOKE)]
+                yield _finding(this, site, room.id, f"in {room.name}", alarms, bedrooms)
+    if outside and outside.value:
+        for area in sleeping_areas(site, SMOKE):
+            name = site.storey_name(area.storey)
+            where = f"outside the bedrooms of {name}"
+            alarms = [box.id for box in area.outside]
+            halls = [hall.id for hall in area.halls]
+            yield _finding(this, site, f"outside/{area.storey}", where, alarms, outside, halls)
+    if storeys and storeys.value:
+        for storey, rooms in site.rooms_on.items():
+            lived_in = [room for room in rooms if room.kind not in NOT_LIVED_IN]
+            alarms = [box.id for room in lived_in for box in alarms_in(site, room, SMOKE)]
+            if lived_in:
+                where = f"on {site.storey_name(storey)}"
+                yield _finding(this, site, f"storey/{storey}", where, alarms, storeys)
+
+
+def _finding(
+    this: Rule,
+    site: Site,
+    subject: str,
+    where: str,
+    alarms: list[str],
+    limit: Limit,
+    halls: list[str] | None = None,
+) -> Finding:
+    halls = halls or []
+    several = len(halls) > 1 and {site.boxes[box].room for box in alarms} != set(halls)
+    verdict = Verdict.SHORT if not alarms else Verdict.LOOK if several else Verdict.MEETS
+    kind, _, storey = subject.partition("/")
+    rooms = site.rooms_on[storey] if storey else [site.rooms[kind]]
+    room = next((room for room in rooms if room.id in halls), rooms[0])
+    data = {"where": where, "alarms": alarms, "halls": len(halls)}
+    return Finding(this, subject, verdict, site.room_spot(room), data, (limit,))
