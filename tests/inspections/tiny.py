@@ -6,6 +6,24 @@ from typing import Any
 
 from tests.load.small import HOUSE
 
+PANEL = {
+    "id": "P1",
+    "room": "east",
+    "rating_a": 60,
+    "spaces": 16,
+    "clear_width_mm": 1000,
+    "clear_depth_mm": 1000,
+    "clear_height_mm": 2200,
+    "highest_handle_mm": 1500,
+}
+GROUNDING = {
+    "electrodes": [{"id": "G1", "kind": "concrete_encased", "conductor": "4"}],
+    "pipes": [],
+    "intersystem_terminals": 3,
+    "surge_protection": True,
+    "disconnect": "outdoors",
+}
+
 
 def _tiny() -> dict[str, Any]:
     house = copy.deepcopy(HOUSE)
@@ -15,7 +33,8 @@ def _tiny() -> dict[str, Any]:
         for name in ("east", "west")
     ]
     house["counters"], house["holes"], house["separations"] = [], [], []
-    house["panels"] = [{"id": "P1", "room": "east"}]
+    house["panels"] = [PANEL]
+    house["grounding"] = GROUNDING
     house["circuits"] = [{"id": "1", "panel": "P1", "name": "All", "breaker_a": 15}]
     house["boxes"] = [
         {

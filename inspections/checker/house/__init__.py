@@ -4,6 +4,8 @@ from typing import Literal
 
 from .boxes import Box, DeviceKind, Insulation
 from .cables import Bundle, Cable, Crossing, Fastening, HeatGap, Hole, Notch, Separation
+from .cables import Cable, Hole, Separation
+from .grounding import Grounding
 from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel
 from .rooms import Area, Counter, Room, Storey
@@ -41,6 +43,7 @@ class House(Part):
     service: Service | None = None
     heat_gaps: tuple[HeatGap, ...] = ()
     crossings: tuple[Crossing, ...] = ()
+    grounding: Grounding | None = None
 
 
 __all__ = ["House"]

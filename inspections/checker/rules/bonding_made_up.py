@@ -1,0 +1,34 @@
+"""Bonding conductors joined in every box before the walls close."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..finding import Finding, Rule, Scope, Words, rule
+from ..looking import looked, tell_look
+from ..site import Site
+
+NAME = "bonding-made-up"
+
+
+def tell(finding: Finding) -> Words:
+    """The boxes of the room to look into."""
+    asked = "bonding conductors joined by a listed connector, with a tail for each device"
+    return tell_look(finding, asked, asked)
+
+
+@rule(NAME, topic="panel", title="Bonding made up", tell=tell, scope=Scope.ROOM)
+def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
+    """In every box the bonding conductors are joined to one another, and to a metal box.
+
+    Taking a device out leaves the others bonded. One look for each room covers its boxes.
+    """
+    limit = site.rulebook.get(f"{NAME}.joined")
+    if limit is None or not limit.value:
+        return
+    looks: dict[str, list[tuple[str, Any]]] = {}
+    for box in site.house.boxes:
+        cables = [e.cable for e in site.wiring.power_at(box.id) if e.cable.bonding]
+        if cables:
+            facts = (box.material.value, [cable.id for cable in cables])
+            looks.setdefault(box.room, []).append((box.id, facts))
+    yield from looked(this, site, looks, (limit,))

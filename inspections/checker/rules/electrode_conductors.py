@@ -1,0 +1,122 @@
+"""The size of grounding electrode conductors."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..at_service import service_panel
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..gauges import awg, awg_number
+from ..house.grounding import GroundingElectrode
+from ..house.power import Panel
+from ..house.service import Electrode
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import listed
+
+NAME = "electrode-conductors"
+ALUMINUM_LARGER = 2
+"""Sizes by which an aluminum conductor is larger than the copper one it stands for."""
+
+
+def tell(finding: Finding) -> Words:
+    """The conductor against the size asked for."""
+    data = finding.data
+    missing, electrode = listed(data["missing"]), data["electrode"]
+    asked = "not known" if data["asked"] is None else f"{awg(data['asked'])} {data['material']}"
+    size = data["size"]
+    figure = "not recorded" if size is None else f"{size} {data['material']}"
+    says = {
+        Verdict.MEETS: f"The conductor to {electrode} is {figure}.",
+        Verdict.SHORT: f"The conductor to {electrode} is {figure}; {asked} is asked.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Run a larger conductor to the electrode, in one length.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }
+    working = [f"service conductors: {data['service'] or 'not recorded'}"]
+    working += [f"to {electrode}: at least {asked}; found {figure}"]
+    return told(finding, figure, f"at least {asked}", working, says, remedies)
+
+
+@rule(NAME, topic="grounding", title="Size of electrode conductors", tell=tell, scope=Scope.WIRING)
+def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+    """The conductor to each grounding electrode is as large as the service asks.
+
+    One code goes by the service conductors, but asks no more than a figure to rods and another
+    to steel in concrete; the other asks the same of every house. Aluminum is two sizes larger.
+    """
+    book, panel = site.rulebook, service_panel(site)
+    flat, table = book.get(f"{NAME}.least_awg"), book.get(f"{NAME}.copper_awg")
+    if panel is None or not (flat or table):
+        return
+    grounding = site.house.grounding
+    electrodes = grounding.electrodes if grounding else ()
+    if not electrodes:
+        limits = tuple(limit for limit in (flat, table) if limit)
+        data: dict[str, Any] = {
+            "missing": ["the grounding electrodes of the service"],
+            "electrode": "earth",
+            **dict.fromkeys(("asked", "size", "service")),
+            "material": "copper",
+        }
+        spot = site.panel_spot(panel)
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, limits)
+    for electrode in electrodes:
+        yield _electrode(this, site, panel, electrode)
+
+
+def _electrode(this: Rule, site: Site, panel: Panel, electrode: GroundingElectrode) -> Finding:
+    asked, limit, missing = _asked(site, electrode)
+    if asked is not None and electrode.material == "aluminum":
+        asked -= ALUMINUM_LARGER
+    size = electrode.conductor
+    word = f"{electrode.kind.value.replace('_', ' ')} {electrode.id}"
+    gone = [f"the size of the conductor to {word}"] if size is None else []
+    data: dict[str, Any] = {
+        "electrode": word,
+        "size": size if size is None else awg_or_kcmil(size),
+        "asked": asked,
+        "material": electrode.material,
+        "service": _service(site),
+        "missing": gone or missing,
+    }
+    verdict = Verdict.UNKNOWN
+    if size is not None and asked is not None:
+        verdict = Verdict.MEETS if awg_number(size) <= asked else Verdict.SHORT
+    subject = f"{panel.id}/{electrode.id}"
+    return Finding(this, subject, verdict, site.panel_spot(panel, word), data, (limit,))
+
+
+def _service(site: Site) -> str:
+    """The service conductors in words; empty when nobody recorded them."""
+    service = site.house.service
+    if service is None or service.conductor is None:
+        return ""
+    return f"{awg_or_kcmil(service.conductor)} {service.material or ''}".strip()
+
+
+def awg_or_kcmil(size: str) -> str:
+    """A size with its unit."""
+    return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
+
+
+def _asked(site: Site, electrode: GroundingElectrode) -> tuple[float | None, Limit, list[str]]:
+    """The copper size asked to an electrode, under which limit, and what is missing to say."""
+    book = site.rulebook
+    flat = book.get(f"{NAME}.least_awg")
+    if flat:
+        return flat.value, flat, []
+    most = {Electrode.ROD: "rod_awg", Electrode.PLATE: "rod_awg"}
+    most |= {Electrode.CONCRETE_ENCASED: "concrete_awg"}
+    cap = book.get(f"{NAME}.{most[electrode.kind]}") if electrode.kind in most else None
+    service = site.house.service
+    if not (service and service.conductor and service.material):
+        table = book[f"{NAME}.copper_awg"]
+        return (cap.value, cap, []) if cap else (None, table, ["the service conductors"])
+    table = book[f"{NAME}.{service.material}_awg"]
+    size = awg_number(service.conductor)
+    rows = sorted(((awg_number(row), n) for row, n in table.value.items()), reverse=True)
+    asked = next((number for row, number in rows if size >= row), rows[-1][1])
+    return (cap.value, cap, []) if cap and cap.value > asked else (asked, table, [])

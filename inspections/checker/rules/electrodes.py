@@ -1,0 +1,108 @@
+"""Grounding electrodes enough, and rods far enough apart."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..at_service import at_service, service_panel
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.grounding import Grounding, GroundingElectrode
+from ..house.service import Electrode
+from ..intervals import EPSILON
+from ..rulebook import Rulebook
+from ..site import Site
+from ..telling import told
+from ..words import length, listed, number, plural
+
+NAME = "electrodes"
+
+
+def tell(finding: Finding) -> Words:
+    """The electrodes and what is wanting of them."""
+    data, imperial = finding.data, finding.imperial
+    found = listed(data["found"]) or "none"
+    missing, faults = listed(data["missing"]), list(data["faults"])
+    for rod, what, at, asked in data["rods"]:
+        faults.append(f"rod {rod} {what} {length(at, imperial)}, {length(asked, imperial)} asked")
+    says = {
+        Verdict.MEETS: f"The service is grounded to {found}.",
+        Verdict.SHORT: f"Grounding is wanting: {listed(faults)}.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Drive another rod, or mend what is wanting.",
+        Verdict.UNKNOWN: f"Record {missing}.",
+    }
+    working = [f"electrodes: {found}", *faults]
+    ohms = data["ohms"]
+    working += [f"resistance of the rod: {number(ohms)} ohm"] if ohms is not None else []
+    limit = f"steel in concrete, or {plural(data['asked'], 'rod')}, or as the code says"
+    return told(finding, found, limit, working, says, remedies)
+
+
+@rule(NAME, topic="grounding", title="Grounding electrodes", tell=tell, scope=Scope.WIRING)
+def electrodes(this: Rule, site: Site) -> Iterator[Finding]:
+    """The service has electrodes that the code takes as enough.
+
+    Steel in concrete will do alone; so will a plate where the code says so. Rods come in two,
+    apart from one another, unless one is shown to have little resistance. A metal water pipe is
+    supplemented by another electrode where the code asks for that.
+    """
+    book, panel = site.rulebook, service_panel(site)
+    rods = book.get(f"{NAME}.rods")
+    if rods is None or panel is None:
+        return
+    grounding = site.house.grounding or Grounding()
+    data = _judge(book, grounding)
+    fits = None if data["missing"] else True
+    fits = False if data["faults"] or data["rods"] else fits
+    names = ("rods", "apart_mm", "length_mm", "most_ohm", "supplement")
+    limits = (book.get(f"{NAME}.{name}") for name in names)
+    yield at_service(this, site, panel, fits, data, *(limit for limit in limits if limit))
+
+
+def _judge(book: Rulebook, grounding: Grounding) -> dict[str, Any]:
+    every = grounding.electrodes
+    kinds = {electrode.kind for electrode in every}
+    rods = [each for each in every if each.kind is Electrode.ROD]
+    data: dict[str, Any] = {
+        "found": [f"{e.kind.value.replace('_', ' ')} {e.id}" for e in every],
+        "asked": book.value(f"{NAME}.rods"),
+        "ohms": grounding.resistance_ohm,
+        "faults": [],
+        "rods": [],
+        "missing": [] if every else ["the grounding electrodes of the service"],
+    }
+    if Electrode.CONCRETE_ENCASED in kinds or Electrode.PLATE in kinds or not every:
+        return data
+    if Electrode.WATER_PIPE in kinds:
+        if len(kinds) > 1 or not book.value(f"{NAME}.supplement", False):
+            return data
+        data["faults"].append("a water pipe alone, without another electrode")
+        return data
+    if len(rods) >= data["asked"]:
+        for rod in rods:
+            _rod(book, rod, data)
+    else:
+        _single(book, grounding, data)
+    return data
+
+
+def _rod(book: Rulebook, rod: GroundingElectrode, data: dict[str, Any]) -> None:
+    """One of several rods: long enough, and far enough from the next."""
+    for limit, value, what in (
+        (book.get(f"{NAME}.apart_mm"), rod.apart_mm, "stands apart by"),
+        (book.get(f"{NAME}.length_mm"), rod.length_mm, "is driven"),
+    ):
+        if limit and value is None:
+            data["missing"].append(f"how far rod {rod.id} {what}".removesuffix(" by"))
+        elif limit and value is not None and value < limit.value - EPSILON:
+            data["rods"].append((rod.id, what, value, limit.value))
+
+
+def _single(book: Rulebook, grounding: Grounding, data: dict[str, Any]) -> None:
+    """A rod alone will do where its resistance is shown to be small."""
+    most, ohms = book.get(f"{NAME}.most_ohm"), grounding.resistance_ohm
+    if most and ohms is not None and ohms <= most.value:
+        return
+    why = f", its resistance {number(ohms)} ohm" if ohms is not None and most else ""
+    data["faults"].append(f"one rod alone{why}")

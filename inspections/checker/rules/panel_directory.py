@@ -1,0 +1,41 @@
+"""A directory in each panel."""
+
+from collections.abc import Iterator
+
+from ..at_service import power_panels
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..site import Site
+from ..words import listed, plural
+
+NAME = "panel-directory"
+
+
+def tell(finding: Finding) -> Words:
+    """The circuits that the directory names."""
+    circuits = finding.data["circuits"]
+    return Words(
+        f"Look at the directory of panel {finding.data['panel']}: it names every circuit clearly.",
+        "not seen yet",
+        "every circuit by what it feeds, spare spaces too",
+        (f"{plural(len(circuits), 'circuit')}: {listed(circuits) or 'none'}",),
+        "Fill it in by what each breaker feeds, and tick.",
+    )
+
+
+@rule(
+    NAME,
+    topic="panel",
+    title="Directory of the panel",
+    tell=tell,
+    stage="finish",
+    scope=Scope.WIRING,
+)
+def panel_directory(this: Rule, site: Site) -> Iterator[Finding]:
+    """A directory at the panel says what each breaker feeds, so that anybody finds it."""
+    limit = site.rulebook.get(f"{NAME}.legible")
+    if limit is None or not limit.value:
+        return
+    for panel in power_panels(site):
+        names = [c.name for c in site.house.circuits if c.panel == panel.id]
+        data = {"panel": panel.id, "circuits": names}
+        yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), data, (limit,))

@@ -1,0 +1,43 @@
+"""Breaker handles within reach."""
+
+from collections.abc import Iterator
+
+from ..at_service import answered, power_panels
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..intervals import EPSILON
+from ..site import Site
+from ..telling import told
+from ..words import length
+
+NAME = "panel-handles"
+
+
+def tell(finding: Finding) -> Words:
+    """How high the highest handle is."""
+    data, imperial = finding.data, finding.imperial
+    asked, at = length(data["asked"], imperial), data["at"]
+    figure = "not recorded" if at is None else length(at, imperial)
+    says = {
+        Verdict.MEETS: f"The highest breaker handle is {figure} up.",
+        Verdict.SHORT: f"The highest breaker handle is {figure} up, more than {asked}.",
+        Verdict.UNKNOWN: "Nobody recorded how high the highest breaker handle is.",
+    }
+    remedies = {
+        Verdict.SHORT: "Lower the panel, or leave the uppermost spaces empty.",
+        Verdict.UNKNOWN: "Measure it in its highest position and record it.",
+    }
+    working = (f"highest handle {figure}; at most {asked}",)
+    return told(finding, figure, f"at most {asked}", working, says, remedies)
+
+
+@rule(NAME, topic="panel", title="Height of breaker handles", tell=tell, scope=Scope.WIRING)
+def panel_handles(this: Rule, site: Site) -> Iterator[Finding]:
+    """The highest breaker handle, in its highest position, can be reached from the floor."""
+    limit = site.rulebook.get(f"{NAME}.highest_mm")
+    if limit is None:
+        return
+    for panel in power_panels(site):
+        at = panel.highest_handle_mm
+        fits = None if at is None else at <= limit.value + EPSILON
+        data = {"at": at, "asked": limit.value}
+        yield Finding(this, panel.id, answered(fits), site.panel_spot(panel), data, (limit,))

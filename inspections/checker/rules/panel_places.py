@@ -1,0 +1,41 @@
+"""Rooms in which no panel stands."""
+
+from collections.abc import Iterator
+
+from ..at_service import power_panels
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..site import Site
+from ..telling import told
+from ..words import listed
+
+NAME = "panel-places"
+
+
+def tell(finding: Finding) -> Words:
+    """The room of the panel."""
+    data = finding.data
+    kind, barred = data["kind"], listed(data["barred"])
+    says = {
+        Verdict.MEETS: f"A panel may be in {data['room']} ({kind}).",
+        Verdict.SHORT: f"No panel may be in {data['room']} ({kind}).",
+    }
+    remedies = {Verdict.SHORT: "Move the panel."}
+    working = (f"{data['room']} is a {kind}; none in: {barred}",)
+    return told(finding, kind, f"none in {barred}", working, says, remedies)
+
+
+@rule(NAME, topic="panel", title="Room of the panel", tell=tell, scope=Scope.WIRING)
+def panel_places(this: Rule, site: Site) -> Iterator[Finding]:
+    """Panels stay out of bathrooms, clothes closets and stairways.
+
+    A panel wants a dry place, free of things that burn, that somebody in haste can reach.
+    """
+    limit = site.rulebook.get(f"{NAME}.not_in")
+    if limit is None:
+        return
+    for panel in power_panels(site):
+        room = site.rooms[panel.room]
+        barred = [kind.replace("_", " ") for kind in limit.value]
+        data = {"room": room.name, "kind": room.kind.value.replace("_", " "), "barred": barred}
+        verdict = Verdict.SHORT if room.kind in limit.value else Verdict.MEETS
+        yield Finding(this, panel.id, verdict, site.panel_spot(panel), data, (limit,))

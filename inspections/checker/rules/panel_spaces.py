@@ -1,0 +1,70 @@
+"""Breaker spaces enough in the service panel, some of them spare."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..at_service import at_service, service_panel
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..site import Site
+from ..telling import told
+from ..words import amperes, listed, plural
+
+NAME = "panel-spaces"
+
+
+def tell(finding: Finding) -> Words:
+    """The spaces there are, those asked for, and what is left."""
+    data = finding.data
+    missing = listed(data["missing"])
+    figure = "not recorded" if missing else f"{data['spaces']} spaces, {data['spare']} spare"
+    says = {
+        Verdict.MEETS: f"The panel has {figure}.",
+        Verdict.SHORT: f"The panel has {figure}; too few.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing} of the panel.",
+    }
+    remedies = {
+        Verdict.SHORT: "Fit a panel with more spaces.",
+        Verdict.UNKNOWN: f"Read {missing} on its label and record it.",
+    }
+    asked = "by its rating" if missing else f"at least {data['least']}"
+    working = [f"{figure}; spare asked: {data['asked_spare']}"]
+    if not missing:
+        taken = plural(data["taken"], "space")
+        working = [
+            f"rating {amperes(data['rating'])}: at least {plural(data['least'], 'space')}",
+            f"{data['spaces']} spaces, {taken} taken: {data['spare']} spare, "
+            f"{data['asked_spare']} asked",
+        ]
+    limit = f"{asked}, {plural(data['asked_spare'], 'spare space')}"
+    return told(finding, figure, limit, working, says, remedies)
+
+
+@rule(NAME, topic="panel", title="Spaces of the panel", tell=tell, scope=Scope.WIRING)
+def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
+    """The service panel has the spaces that its rating asks for, and some of them are spare.
+
+    A circuit takes as many as its breaker has poles. The figures are those of a house without
+    central electric heating, which are the greater.
+    """
+    least, spare = (site.rulebook.get(f"{NAME}.{name}") for name in ("least", "spare"))
+    panel = service_panel(site)
+    if least is None or spare is None or panel is None:
+        return
+    taken = {slot for c in site.house.circuits if c.panel == panel.id for slot in c.slots}
+    poles = sum(c.poles for c in site.house.circuits if c.panel == panel.id and not c.slots)
+    known = [("its rating", panel.rating_a), ("the spaces", panel.spaces)]
+    data: dict[str, Any] = {
+        "rating": panel.rating_a,
+        "spaces": panel.spaces,
+        "taken": len(taken) + poles,
+        "asked_spare": spare.value,
+        "missing": [name for name, value in known if value is None],
+    }
+    fits = None
+    if panel.rating_a is not None and panel.spaces is not None:
+        rows = sorted((float(row), spaces) for row, spaces in least.value.items())
+        rating = panel.rating_a
+        data["least"] = next((n for row, n in rows if rating <= row), rows[-1][1])
+        data["spare"] = panel.spaces - data["taken"]
+        fits = panel.spaces >= data["least"] and data["spare"] >= spare.value
+    yield at_service(this, site, panel, fits, data, least, spare)

@@ -1,0 +1,68 @@
+"""Clear space in front of panels."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..at_service import power_panels
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.power import Panel
+from ..intervals import EPSILON
+from ..rulebook import Limit
+from ..site import Site
+from ..telling import told
+from ..words import length, listed
+
+NAME = "panel-working-space"
+SIDES = ("width", "depth", "height")
+
+
+def tell(finding: Finding) -> Words:
+    """What is clear in front of the panel, side by side."""
+    data, imperial = finding.data, finding.imperial
+    asked = [f"{side} {length(limit, imperial)}" for side, _, limit in data["sides"]]
+    found = [f"{side} {length(at, imperial)}" for side, at, _ in data["sides"] if at is not None]
+    tight, missing = listed(data["tight"]), listed(data["missing"])
+    figure = ", ".join(found) or "not recorded"
+    says = {
+        Verdict.MEETS: f"The space before the panel is clear: {figure}.",
+        Verdict.SHORT: f"Too little {tight} before the panel: {figure}.",
+        Verdict.UNKNOWN: f"Nobody recorded the clear {missing} before the panel.",
+    }
+    remedies = {
+        Verdict.SHORT: "Clear the space, or move what stands in it, or the panel.",
+        Verdict.UNKNOWN: f"Measure the {missing} and record it.",
+    }
+    working = [f"at least {each} asked" for each in asked] + [f"found: {figure}"]
+    return told(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
+
+
+@rule(NAME, topic="panel", title="Working space", tell=tell, scope=Scope.WIRING)
+def panel_working_space(this: Rule, site: Site) -> Iterator[Finding]:
+    """A person can stand, kneel and draw back before a panel.
+
+    The space is as wide as asked, anywhere across the panel's front, and reaches from the floor
+    to the height asked. Nothing is stored in it.
+    """
+    limits = {side: site.rulebook.get(f"{NAME}.{side}_mm") for side in SIDES}
+    asked = {side: limit for side, limit in limits.items() if limit}
+    if asked:
+        for panel in power_panels(site):
+            yield _panel(this, site, panel, asked)
+
+
+def _panel(this: Rule, site: Site, panel: Panel, asked: dict[str, Limit]) -> Finding:
+    found = {
+        "width": panel.clear_width_mm,
+        "depth": panel.clear_depth_mm,
+        "height": panel.clear_height_mm,
+    }
+    sides = [(side, found[side], limit.value) for side, limit in asked.items()]
+    data: dict[str, Any] = {
+        "sides": sides,
+        "tight": [s for s, at, least in sides if at is not None and at < least - EPSILON],
+        "missing": [side for side, at, _ in sides if at is None],
+    }
+    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
+    verdict = Verdict.SHORT if data["tight"] else verdict
+    spot = site.panel_spot(panel)
+    return Finding(this, panel.id, verdict, spot, data, tuple(asked.values()))

@@ -1,0 +1,63 @@
+"""Metal water and gas piping bonded to the service."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..at_service import answered, service_panel
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..house.grounding import Pipe
+from ..site import Site
+from ..telling import told
+
+NAME = "pipe-bonding"
+
+
+def tell(finding: Finding) -> Words:
+    """The piping and whether it is bonded."""
+    data = finding.data
+    pipe, missing = data["pipe"], data["missing"]
+    figure = {True: "bonded", False: "not bonded", None: "not recorded"}[data["bonded"]]
+    says = {
+        Verdict.MEETS: f"The {pipe} piping is bonded to the service.",
+        Verdict.SHORT: f"The metal {pipe} piping is not bonded to the service.",
+        Verdict.UNKNOWN: f"Nobody recorded {missing}.",
+    }
+    remedies = {
+        Verdict.SHORT: "Bond it near where it enters, with a listed clamp that stays in reach.",
+        Verdict.UNKNOWN: f"Look and record {missing}.",
+    }
+    working = (f"{pipe} piping: {figure}",)
+    return told(finding, figure, "metal piping bonded", working, says, remedies)
+
+
+@rule(NAME, topic="grounding", title="Bonding of piping", tell=tell, scope=Scope.WIRING)
+def pipe_bonding(this: Rule, site: Site) -> Iterator[Finding]:
+    """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
+    panel = service_panel(site)
+    pipes = site.house.grounding.pipes if site.house.grounding else None
+    limits = {
+        kind: limit
+        for kind in ("water", "gas")
+        if (limit := site.rulebook.get(f"{NAME}.{kind}")) and limit.value
+    }
+    if panel is None or not limits:
+        return
+    spot = site.panel_spot(panel)
+    if pipes is None:
+        data: dict[str, Any] = {"pipe": "water and gas", "bonded": None}
+        data["missing"] = "whether water and gas piping is metal"
+        every = tuple(limits.values())
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, every)
+        return
+    for pipe in pipes:
+        if pipe.metal is not False and pipe.kind in limits:
+            data = {"pipe": pipe.kind.value, "bonded": pipe.bonded, "missing": _missing(pipe)}
+            subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind.value]
+            verdict = answered(pipe.bonded if pipe.metal or pipe.bonded else None)
+            yield Finding(this, subject, verdict, spot, data, (limit,))
+
+
+def _missing(pipe: Pipe) -> str:
+    if pipe.metal is None:
+        return f"whether the {pipe.kind.value} piping is metal"
+    return f"whether the {pipe.kind.value} piping is bonded" if pipe.bonded is None else ""
