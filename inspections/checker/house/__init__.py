@@ -4,7 +4,6 @@ from typing import Literal
 
 from .boxes import Box, DeviceKind, Insulation
 from .cables import Bundle, Cable, Crossing, Fastening, HeatGap, Hole, Notch, Separation
-from .cables import Cable, Hole, Separation
 from .grounding import Grounding
 from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel

@@ -1,10 +1,9 @@
 """Bonding conductors joined in every box before the walls close."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from ..finding import Finding, Rule, Scope, Words, rule
-from ..looking import looked, tell_look
+from ..looking import Look, Looks, looked, tell_look
 from ..site import Site
 
 NAME = "bonding-made-up"
@@ -25,10 +24,10 @@ def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.joined")
     if limit is None or not limit.value:
         return
-    looks: dict[str, list[tuple[str, Any]]] = {}
+    looks: Looks = {}
     for box in site.house.boxes:
         cables = [e.cable for e in site.wiring.power_at(box.id) if e.cable.bonding]
         if cables:
             facts = (box.material.value, [cable.id for cable in cables])
-            looks.setdefault(box.room, []).append((box.id, facts))
+            looks.setdefault(box.room, []).append(Look(box.id, facts, {}))
     yield from looked(this, site, looks, (limit,))
