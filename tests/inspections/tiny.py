@@ -56,6 +56,7 @@ def _tiny() -> dict[str, Any]:
         for room in ("east", "west")
         for kind in ("wide", "data")
     ]
+    house["boxes"][0]["devices"].append({"kind": "smoke_alarm", "battery": True})
     house["cables"] = [
         {
             "id": f"{room}-p",
