@@ -12,13 +12,8 @@ from tests.checker.build import Case, cases
 
 LARGER, SMALLER = 1.02, 0.98
 COUNTED = (
-<<<<<<< HEAD
     *("conductors", "gangs", "braces", "outlets", "circuits", "receptacles", "electrodes"),
     *("spaces", "rods", "terminals", "AWG", "risers"),
-=======
-    *("conductors", "gangs", "braces", "outlets", "circuits", "receptacles"),
-    *("spaces", "rods", "terminals", "AWG"),
->>>>>>> afe68bb (Check the panel, its space and directory, grounding electrodes and bonding)
 )
 
 
