@@ -78,7 +78,7 @@ def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Find
         far, close = limits[0].value, limits[1].value
         bounds = {Sensor.IONIZATION: (far,), Sensor.PHOTOELECTRIC: (close,)}
         ranges = _ranges(site, storey, point)
-        least, *most = bounds.get(alarm.sensor, (close, far)) if alarm.sensor else (close, far)
+        least, *most = bounds.get(alarm.sensor or Sensor.BOTH, (close, far))
         _sort(data, [(what, at, least) for what, at in ranges], tuple(most))
     if data["doubt"]:
         data["missing"] = [f"the sensor of alarm {box.id}"]

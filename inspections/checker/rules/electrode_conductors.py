@@ -118,5 +118,5 @@ def _asked(site: Site, electrode: GroundingElectrode) -> tuple[float | None, Lim
     table = book[f"{NAME}.{service.material}_awg"]
     size = awg_number(service.conductor)
     rows = sorted(((awg_number(row), n) for row, n in table.value.items()), reverse=True)
-    asked = next((number for row, number in rows if size >= row), rows[-1][1])
+    asked = next(number for row, number in rows if size >= row)
     return (cap.value, cap, []) if cap and cap.value > asked else (asked, table, [])

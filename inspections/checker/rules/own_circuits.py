@@ -76,8 +76,7 @@ def _loads(site: Site) -> Iterator[Load]:
     for circuit in site.house.circuits:
         for box, device in site.supply.outlets(circuit.id):
             circuits = site.supply.of(box, device)
-            if circuits[0] == circuit.id:  # a split receptacle once
-                yield box.id, device.dedicated_to or "", circuits, site.box_spot(box)
+            yield box.id, device.dedicated_to or "", circuits, site.box_spot(box)
     for box, device in site.supply.astray:
         if device.dedicated_to:
             yield box.id, device.dedicated_to, (), site.box_spot(box)
