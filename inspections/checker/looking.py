@@ -1,9 +1,10 @@
 """What eyes settle: computed where somebody recorded it, one look for each room where not."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from .finding import Finding, Rule, Verdict, Words
+from .finding import Finding, Rule, Spot, Verdict, Words
 from .house.boxes import Box
 from .house.cables import Cable
 from .rulebook import Limit
@@ -22,7 +23,82 @@ class Look(NamedTuple):
     data: Mapping[str, Any]
 
 
-Looks = dict[str, list[Look]]
+class Round:
+    """A rule's round through the house: findings as they come, and at its end the looks."""
+
+    def __init__(self, this: Rule, site: Site, limits: tuple[Limit, ...]) -> None:
+        self.this, self.site, self.limits = this, site, limits
+        self._looks: dict[str, list[Look]] = {}
+        self._named: Counter[str] = Counter()
+
+    def numbered(self, name: str) -> str:
+        """A subject for something without an id: the second of a name is `name/2`."""
+        self._named[name] += 1
+        return name if self._named[name] == 1 else f"{name}/{self._named[name]}"
+
+    def settle(
+        self,
+        found: Judged,
+        subject: str,
+        spot: Callable[[], Spot],
+        rooms: Iterable[str],
+        look: tuple[str, Any],
+    ) -> Iterator[Finding]:
+        """The finding on one part; or keep it, by name and facts, for a look in each room."""
+        if found is None:
+            return
+        verdict, data = found
+        if verdict is Verdict.LOOK:
+            for room in rooms:
+                self._looks.setdefault(room, []).append(Look(*look, data))
+        else:
+            yield Finding(self.this, subject, verdict, spot(), data, self.limits)
+
+    def box(self, box: Box, found: Judged) -> Iterator[Finding]:
+        """The finding on a box."""
+        stands = (box.id, box.gangs, *box.place.__dict__.values())
+        spot = self.site.box_spot
+        yield from self.settle(found, box.id, lambda: spot(box), (box.room,), (box.id, stands))
+
+    def cable(self, cable: Cable, found: Judged, rooms: Sequence[str] = ()) -> Iterator[Finding]:
+        """The finding on a cable; it is looked at in these rooms, or each where it ends."""
+        spot, rooms = self.site.cable_spot, rooms or self.site.rooms_of(cable)
+        run = (cable.id, cable.ends, cable.length_mm)
+        yield from self.settle(found, cable.id, lambda: spot(cable), rooms, (cable.id, run))
+
+    def run(
+        self, cable: Cable, room: str, found: Judged, subject: str, look: tuple[str, Any]
+    ) -> Iterator[Finding]:
+        """The finding on a cable at one place of a room."""
+        spot = self.site.cable_spot
+        yield from self.settle(found, subject, lambda: spot(cable, room), (room,), look)
+
+    def part(self, part: Any, noun: str, found: Judged, prefix: str = "") -> Iterator[Finding]:
+        """The finding on something with an id, a room and cables: a hole, a staple."""
+        name = f"{noun} {part.id}"
+        room = self.site.rooms[part.room]
+        spot = self.site.part_spot
+        look = (name, (part.id, part.cables))
+        yield from self.settle(
+            found, f"{prefix}{part.id}", lambda: spot(room, name), (part.room,), look
+        )
+
+    def looks(self) -> Iterator[Finding]:
+        """One look for each room: its parts, the facts it rests on, and what is asked of them."""
+        for room, parts in self._looks.items():
+            asked = {
+                point.name: point.asked
+                for part in parts
+                for point in part.data.get("points", ())
+                if point.holds is None
+            }
+            data = {
+                "look": [part.name for part in parts],
+                "rests_on": [part.rests_on for part in parts],
+                "asked": asked,
+            }
+            spot = self.site.room_spot(self.site.rooms[room])
+            yield Finding(self.this, f"room:{room}", Verdict.LOOK, spot, data, self.limits)
 
 
 def boxes_judged(
@@ -33,17 +109,10 @@ def boxes_judged(
     limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
     """A finding for each box; those that `judge` leaves to eyes are gathered room by room."""
-    looks: Looks = {}
+    here = Round(this, site, limits)
     for box in boxes:
-        if (found := judge(box)) is None:
-            continue
-        verdict, data = found
-        if verdict is Verdict.LOOK:
-            stands = (box.id, box.gangs, *box.place.__dict__.values())
-            looks.setdefault(box.room, []).append(Look(box.id, stands, data))
-        else:
-            yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
-    yield from looked(this, site, looks, limits)
+        yield from here.box(box, judge(box))
+    yield from here.looks()
 
 
 def cables_judged(
@@ -54,40 +123,10 @@ def cables_judged(
     limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
     """The same for cables; a cable is looked at in each room where it ends."""
-    looks: Looks = {}
+    here = Round(this, site, limits)
     for cable in cables:
-        if (found := judge(cable)) is None:
-            continue
-        verdict, data = found
-        if verdict is Verdict.LOOK:
-            for room in site.rooms_of(cable):
-                looks.setdefault(room, []).append(Look(cable.id, run_of(cable), data))
-        else:
-            yield Finding(this, cable.id, verdict, site.cable_spot(cable), data, limits)
-    yield from looked(this, site, looks, limits)
-
-
-def run_of(cable: Cable) -> Any:
-    """What a look at a cable rests on: another run is another cable to the eye."""
-    return (cable.id, cable.ends, cable.length_mm)
-
-
-def looked(this: Rule, site: Site, looks: Looks, limits: tuple[Limit, ...]) -> Iterator[Finding]:
-    """One look for each room: its parts, the facts it rests on, and what is asked of them."""
-    for room, parts in looks.items():
-        asked = {
-            point.name: point.asked
-            for part in parts
-            for point in part.data.get("points", ())
-            if point.holds is None
-        }
-        data = {
-            "look": [part.name for part in parts],
-            "rests_on": [part.rests_on for part in parts],
-            "asked": asked,
-        }
-        spot = site.room_spot(site.rooms[room])
-        yield Finding(this, f"room:{room}", Verdict.LOOK, spot, data, limits)
+        yield from here.cable(cable, judge(cable))
+    yield from here.looks()
 
 
 def tell_look(finding: Finding, asks: str, limit: str) -> Words:

@@ -172,7 +172,11 @@ class Site:
 
     def hole_spot(self, room: Room, hole: str) -> Spot:
         """A hole in the framing of a room."""
-        return self._spot(room, room.area, (f"hole {hole}",), (HOLES,))
+        return self.part_spot(room, f"hole {hole}")
+
+    def part_spot(self, room: Room, *parts: Place) -> Spot:
+        """Something in the framing of a room: a hole, a staple, a bundle of cables."""
+        return self._spot(room, room.area, parts, (HOLES,))
 
     def cable_spot(self, cable: Cable, room_id: str | None = None) -> Spot:
         """A cable, in the room where something was seen of it or where it ends."""

@@ -42,7 +42,14 @@ def house_bytes(**parts: Any) -> bytes:
         "cables": [_cable(i, given) for i, given in enumerate(parts.pop("cables", []), 1)],
         "counters": [{"id": "K", "room": "r", **given} for given in parts.pop("counters", [])],
         "holes": [_hole(i, given) for i, given in enumerate(parts.pop("holes", []), 1)],
+        "notches": [_seen("N", i, given) for i, given in enumerate(parts.pop("notches", []), 1)],
+        "fastenings": [
+            _seen("F", i, given) for i, given in enumerate(parts.pop("fastenings", []), 1)
+        ],
+        "bundles": [_seen("B", i, given) for i, given in enumerate(parts.pop("bundles", []), 1)],
         "separations": [{"room": "r", **given} for given in parts.pop("separations", [])],
+        "heat_gaps": [{"room": "r", **given} for given in parts.pop("heat_gaps", [])],
+        "crossings": [{"room": "r", **given} for given in parts.pop("crossings", [])],
         "circuits": [_circuit(given) for given in parts.pop("circuits", [])],
         **parts,
     }
@@ -182,6 +189,11 @@ def _cable(index: int, given: dict[str, Any] | str) -> dict[str, Any]:
 
 def _hole(index: int, given: dict[str, Any]) -> dict[str, Any]:
     return {"id": f"H{index}", "room": "r", "member": "stud", **given}
+
+
+def _seen(letter: str, index: int, given: dict[str, Any]) -> dict[str, Any]:
+    """A notch, staple or bundle of the room, numbered by its kind."""
+    return {"id": f"{letter}{index}", "room": "r", **given}
 
 
 def mm(text: str | float) -> float:

@@ -20,6 +20,8 @@ COUNTED = (
     "spaces",
     "electrodes",
     "risers",
+    *("gangs", "braces", "outlets", "circuits", "receptacles", "spaces", "electrodes"),
+    "cables",
 )
 
 
@@ -50,6 +52,8 @@ def otherwise(limit: Limit) -> Iterator[object]:
             yield [other for other in value if other != word]
     elif isinstance(value, dict):
         yield {key: each * LARGER + 1 for key, each in value.items()}
+    elif limit.unit == "AWG":  # sizes go by twos there
+        yield from (value + 2, value - 2)
     elif limit.unit in COUNTED or limit.name.endswith("bonding_free"):
         yield from (value + 1, value - 1)
     else:

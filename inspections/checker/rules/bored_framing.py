@@ -1,0 +1,67 @@
+"""Holes bored in joists, studs and plates."""
+
+from collections.abc import Iterator, Mapping
+
+from ..finding import Finding, Rule, rule
+from ..framing import left, part_of, stud_points
+from ..house.cables import Hole, Member
+from ..looking import Round
+from ..points import Asked, Point, at_least, at_most, judged, teller
+from ..site import Site
+
+NAME = "bored-framing"
+SMALLER = "Have the member reinforced, and bore smaller."
+INWARD = "Have the member reinforced, and bore nearer its middle."
+WORDS = {
+    "joist_percent": Asked("hole in percent of the joist's depth", SMALLER, "at most"),
+    "joist_edge_mm": Asked("from the hole to the joist's edge", INWARD, "at least"),
+    "stud_bearing_percent": Asked("hole in percent of a bearing stud", SMALLER, "at most"),
+    "stud_other_percent": Asked("hole in percent of a stud that bears less", SMALLER, "at most"),
+    "stud_edge_mm": Asked("from the hole to the stud's edge", INWARD, "at least"),
+    "stud_left_mm": Asked("wood left of a stud that bears nothing", SMALLER, "at least"),
+    "plate_left_mm": Asked("wood left of a bearing wall's plate", SMALLER, "at least"),
+    "bearing": Asked("whether the wall carries load", SMALLER),
+}
+
+
+@rule(NAME, topic="cables", title="Holes in framing", tell=teller(WORDS))
+def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
+    """Holes for cables leave joists, studs and plates as strong as the building code asks.
+
+    Engineered members are bored only as their maker lets it, and are left out here. A room in
+    which cables end and no hole is recorded is left to eyes.
+    """
+    limits = tuple(site.rulebook.limits_of(NAME))
+    if not limits:
+        return
+    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    here, bored = Round(this, site, limits), set()
+    for hole in site.house.holes:
+        bored.add(hole.room)
+        yield from here.part(hole, "hole", judged(list(_points(hole, values))))
+    asked = judged([_unseen(name, value) for name, value in values.items()])
+    for cable in site.house.cables:
+        if rooms := [room for room in site.rooms_of(cable) if room not in bored]:
+            yield from here.cable(cable, asked, rooms)
+    yield from here.looks()
+
+
+def _unseen(name: str, value: float) -> Point:
+    return Point(name, None, value, None)
+
+
+def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
+    size, member = hole.diameter_mm, hole.member_mm
+    if hole.member is Member.JOIST:
+        yield at_most("joist_percent", part_of(size, member), values["joist_percent"])
+        yield at_least("joist_edge_mm", hole.edge_mm, values["joist_edge_mm"])
+    elif hole.member is Member.STUD:
+        light = hole.doubled or None if hole.bearing is None else hole.doubled or not hole.bearing
+        yield from stud_points(size, member, light, values)
+        if "stud_edge_mm" in values:
+            yield at_least("stud_edge_mm", hole.edge_mm, values["stud_edge_mm"])
+    elif hole.member is Member.PLATE and "plate_left_mm" in values and hole.bearing is not False:
+        solid = at_least("plate_left_mm", left(size, member), values["plate_left_mm"])
+        if solid.holds is False and hole.bearing is None:
+            solid = Point("bearing", None, True, None, eyes=False)
+        yield solid

@@ -1,0 +1,170 @@
+"""Cables bundled, and what the bundle leaves of their ampacity for their breakers."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from ..derating import Derated, Derating, carrying
+from ..finding import Finding, Rule, Verdict, Words, rule
+from ..house.boxes import DeviceKind
+from ..house.cables import Bundle, Cable, Hole
+from ..points import DUST
+from ..rulebook import Limit
+from ..site import Site
+from ..words import length, listed, number, plural
+
+NAME = "bundling"
+MISSING = {
+    "length": "how far the cables run together",
+    "apart": "whether the cables are kept apart",
+    "sealed": "whether the hole will be filled",
+    "carrying": "how many of the conductors carry current",
+    "breaker": "which circuit the cable belongs to",
+    "size": "an ampacity for its size",
+}
+
+
+def tell(finding: Finding) -> Words:
+    """The ampacity after adjustment against the breaker, step by step."""
+    data = finding.data
+    found: Derated | None = data["derated"]
+    missing = [MISSING[name] for name in data["missing"]]
+    where = data["where"]
+    if not data["counts"]:
+        says = f"The cables of {where} are apart, or too short a way together to count."
+        return Words(says, "not bundled", _together(finding), (says,))
+    if found is None:
+        says = f"Nobody recorded {listed(missing)}."
+        return Words(says, "not recorded", _together(finding), (says,), f"Record {missing[0]}.")
+    figure = f"{number(found.breaker)} A"
+    breaker = f"{number(data['breaker'])} A"
+    says = {
+        Verdict.MEETS: f"In {where} {data['awg']} AWG may have {figure}; its breaker is {breaker}.",
+        Verdict.SHORT: f"In {where} {data['awg']} AWG may have {figure}, and not {breaker}.",
+        Verdict.UNKNOWN: f"Nobody recorded {listed(missing)}.",
+    }[finding.verdict]
+    mend = {
+        Verdict.SHORT: "Part the cables, use a larger size or a smaller breaker.",
+        Verdict.UNKNOWN: f"Record {listed(missing)}, or part the cables.",
+    }.get(finding.verdict, "")
+    return Words(says, breaker, f"at most {figure}", tuple(_working(finding, found)), mend)
+
+
+def _together(finding: Finding) -> str:
+    return f"bundled over {length(finding.data['over_mm'], finding.imperial)}"
+
+
+def _working(finding: Finding, found: Derated) -> Iterator[str]:
+    data = finding.data
+    yield f"in {data['where']}: {plural(found.together, 'current-carrying conductor')} together"
+    yield (
+        f"{data['awg']} AWG at 90 °C: {number(found.at_90)} A × {number(found.percent)} % = "
+        f"{number(found.at_90 * found.percent / 100)} A"
+    )
+    yield f"held to {number(found.at_60)} A at 60 °C: {number(found.ampacity)} A"
+    up = "the next standard breaker above" if data["next_up"] else "no breaker above"
+    yield f"{up} that will do: {number(found.breaker)} A"
+    for name in data["missing"]:
+        worst = "" if finding.verdict is Verdict.UNKNOWN else "; the same either way"
+        yield f"not recorded: {MISSING[name]}{worst}"
+
+
+@rule(NAME, topic="cables", title="Bundled cables and their breakers", tell=tell)
+def bundling(this: Rule, site: Site) -> Iterator[Finding]:
+    """Cables that run bundled warm one another, and their ampacity falls with their number.
+
+    It counts from a length that the code gives, and where the code says so in a hole that will
+    be filled, with more than so many cables. The ampacity at 90 °C is adjusted and then held to
+    that at 60 °C; the breaker may not be larger than it lets be. A breaker of the next standard
+    size above will do unless the circuit has several receptacles.
+    """
+    book = site.rulebook
+    if f"{NAME}.percent_from" not in book:
+        return
+    limits = tuple(book.limits_of(NAME))
+    judge = _Judge(site, limits)
+    for bundle in site.house.bundles:
+        yield from _findings(this, site, bundle, judge)
+    if judge.sealed is not None:
+        for hole in site.house.holes:
+            if len(judge.power(hole.cables)) > judge.sealed and hole.sealed is not False:
+                yield from _findings(this, site, hole, judge)
+
+
+class _Judge:
+    """The tables and the circuits, read once."""
+
+    def __init__(self, site: Site, limits: tuple[Limit, ...]) -> None:
+        self.limits = limits
+        values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+        self.over: float = values["length_mm"]
+        self.at_length: bool = values["at_length"]
+        self.sealed: int | None = values.get("sealed_cables")
+        self.table = Derating(values)
+        self.cables = {c.id: c for c in site.house.cables if c.kind.carries_power}
+        self.breakers = {circuit.id: circuit.breaker_a for circuit in site.house.circuits}
+        self.receptacles = Counter(
+            circuit
+            for box in site.house.boxes
+            for device in box.devices
+            if device.kind is DeviceKind.RECEPTACLE
+            for circuit in (device.circuit, device.second_circuit)
+            if circuit
+        )
+
+    def power(self, names: Sequence[str]) -> list[Cable]:
+        """The power cables among these, each once."""
+        return [self.cables[name] for name in dict.fromkeys(names) if name in self.cables]
+
+    def counts(self, seen: Bundle | Hole) -> tuple[bool | None, str]:
+        """Whether the cables count as bundled, and what is missing to say so."""
+        if isinstance(seen, Hole):
+            return (None, "sealed") if seen.sealed is None else (True, "")
+        if seen.apart:
+            return False, ""
+        if seen.length_mm is not None:
+            beyond = seen.length_mm > self.over + DUST
+            near = abs(seen.length_mm - self.over) <= DUST
+            if not (beyond or (near and self.at_length)):
+                return False, ""
+        if seen.apart is None:
+            return None, "apart"
+        return (None, "length") if seen.length_mm is None else (True, "")
+
+
+def _findings(this: Rule, site: Site, seen: Bundle | Hole, judge: _Judge) -> Iterator[Finding]:
+    cables = judge.power(seen.cables)
+    least, most = carrying(cables)
+    if judge.table.percent(most) == 100:
+        return
+    noun = "hole" if isinstance(seen, Hole) else "bundle"
+    prefix = "hole/" if noun == "hole" else ""
+    counts, doubt = judge.counts(seen)
+    for cable in cables:
+        verdict, data = _verdict(cable, least, most, counts, doubt, judge)
+        data |= {"where": f"{noun} {seen.id}", "over_mm": judge.over, "counts": counts is not False}
+        spot = site.part_spot(site.rooms[seen.room], f"{noun} {seen.id}", f"cable {cable.id}")
+        yield Finding(this, f"{prefix}{seen.id}/{cable.id}", verdict, spot, data, judge.limits)
+
+
+def _verdict(
+    cable: Cable, least: int, most: int, counts: bool | None, doubt: str, judge: _Judge
+) -> tuple[Verdict, dict[str, Any]]:
+    breaker, awg = judge.breakers.get(cable.circuit or ""), cable.awg or ""
+    next_up = judge.receptacles[cable.circuit or ""] <= 1
+    data: dict[str, Any] = {
+        "awg": awg, "breaker": breaker, "next_up": next_up, "derated": None, "missing": [],
+    }  # fmt: skip
+    if counts is False:
+        return Verdict.MEETS, data
+    if breaker is None or awg not in judge.table.at_90:
+        return Verdict.UNKNOWN, data | {"missing": ["breaker" if breaker is None else "size"]}
+    worst = judge.table.of(awg, most, next_up=next_up)
+    best = judge.table.of(awg, least, next_up=next_up)
+    missing = [doubt] if doubt else []
+    missing += ["carrying"] if least < most and best.breaker != worst.breaker else []
+    if breaker <= worst.breaker + DUST:
+        return Verdict.MEETS, data | {"derated": worst, "missing": missing}
+    if counts and breaker > best.breaker + DUST:
+        return Verdict.SHORT, data | {"derated": best, "missing": missing}
+    return Verdict.UNKNOWN, data | {"derated": worst, "missing": missing}

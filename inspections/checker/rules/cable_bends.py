@@ -1,0 +1,35 @@
+"""Bends of sheathed cable."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import Cable, CableKind
+from ..looking import Judged, cables_judged
+from ..points import Asked, at_least, judged, teller
+from ..site import Site
+
+NAME = "cable-bends"
+BENT = (CableKind.NM, CableKind.UF)
+WORDS = {
+    "times": Asked("diameters of the cable in its sharpest bend", "Ease the bend.", "at least"),
+}
+
+
+@rule(NAME, topic="cables", title="Bends of cables", tell=teller(WORDS))
+def cable_bends(this: Rule, site: Site) -> Iterator[Finding]:
+    """A sheathed cable is bent no tighter than so many times its own diameter.
+
+    The radius is that of the inner side of the bend; of a flat cable the wide way counts.
+    """
+    limit = site.rulebook.get(f"{NAME}.times")
+    if limit is None:
+        return
+
+    def judge(cable: Cable) -> Judged:
+        radius, width = cable.bend_mm, cable.width_mm
+        times = radius / width if radius is not None and width is not None else None
+        point = at_least("times", times, limit.value, eyes=radius is None)
+        return judged([point], bend=radius, width=width)
+
+    cables = (cable for cable in site.house.cables if cable.kind in BENT)
+    yield from cables_judged(this, site, cables, judge, (limit,))

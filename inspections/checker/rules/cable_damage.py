@@ -1,0 +1,25 @@
+"""Cables whole along their run."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import Cable
+from ..looking import Judged, cables_judged
+from ..points import Asked, is_so, judged, teller
+from ..site import Site
+
+NAME = "cable-damage"
+WORDS = {"whole": Asked("sheath whole along its run", "Draw in a new cable, or box the joint.")}
+
+
+@rule(NAME, topic="cables", title="Cables undamaged", tell=teller(WORDS))
+def cable_damage(this: Rule, site: Site) -> Iterator[Finding]:
+    """No cable is cut, crushed, scorched or torn; a damaged one is drawn anew."""
+    limit = site.rulebook.get(f"{NAME}.whole")
+    if limit is None or not limit.value:
+        return
+
+    def judge(cable: Cable) -> Judged:
+        return judged([is_so("whole", cable.undamaged)])
+
+    yield from cables_judged(this, site, site.house.cables, judge, (limit,))

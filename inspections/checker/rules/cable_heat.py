@@ -1,0 +1,59 @@
+"""Cables kept from what is hot."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import CableKind, HeatGap
+from ..looking import Judged, Round
+from ..points import Asked, Point, at_least, is_so, judged, teller
+from ..site import Site
+
+NAME = "cable-heat"
+KINDS = (CableKind.NM, CableKind.UF)
+MEND = "Move the cable, or put a barrier that keeps it at room temperature."
+WORDS = {
+    "duct_mm": Asked("from a heating duct", MEND, "at least"),
+    "pipe_mm": Asked("from a hot pipe", MEND, "at least"),
+    "chimney_mm": Asked("from a masonry chimney", MEND, "at least"),
+    "cleanout_mm": Asked("from a chimney's cleanout", MEND, "at least"),
+    "shielded": Asked("behind a barrier that keeps it at room temperature", MEND),
+}
+
+
+@rule(NAME, topic="cables", title="Cables clear of heat", tell=teller(WORDS))
+def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
+    """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.
+
+    A barrier that keeps it at room temperature stands in for distance. In rooms where such
+    things are, cables beside which nothing was measured are left to eyes.
+    """
+    limits = tuple(site.rulebook.limits_of(NAME))
+    if not limits:
+        return
+    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    here, done = Round(this, site, limits), set()
+    cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
+    for gap in site.house.heat_gaps:
+        if (cable := cables.get(gap.cable)) is not None:
+            done.add((gap.cable, gap.room))
+            subject = here.numbered(f"{gap.cable}/{gap.source.value}/{gap.room}")
+            look = (f"{gap.cable} by the {gap.source.value}", subject)
+            found = _judged(gap, values)
+            yield from here.run(cable, gap.room, found, subject, look)
+    hot = {room.id for room in site.house.rooms if room.kind in values["rooms"]}
+    asked = judged([Point(n, None, v, None) for n, v in values.items() if n.endswith("_mm")])
+    for cable in cables.values():
+        rooms = [r for r in site.rooms_of(cable) if r in hot and (cable.id, r) not in done]
+        if rooms:
+            yield from here.cable(cable, asked, rooms)
+    yield from here.looks()
+
+
+def _judged(gap: HeatGap, values: dict[str, float]) -> Judged:
+    name = f"{gap.source.value}_mm"
+    far, shield = at_least(name, gap.distance_mm, values[name]), is_so("shielded", gap.shielded)
+    if far.holds:
+        return judged([far])
+    if shield.holds or (shield.holds is None and far.holds is False):
+        return judged([shield], distance=gap.distance_mm)
+    return judged([far])

@@ -1,0 +1,44 @@
+"""Communications and power in boxes of their own."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Box, DeviceKind
+from ..looking import Judged, boxes_judged
+from ..points import Asked, is_so, judged, teller
+from ..site import Site
+
+NAME = "communications-boxes"
+OUTLETS = frozenset({DeviceKind.DATA, DeviceKind.COAX, DeviceKind.PHONE})
+MIXED = OUTLETS | {DeviceKind.RECEPTACLE, DeviceKind.SWITCH, DeviceKind.DIMMER}
+"""Devices that tell which of the two a box is for."""
+WORDS = {
+    "barrier": Asked(
+        "a barrier between power and communications in one box",
+        "Give the communication cable a box of its own, or put in a barrier.",
+    ),
+}
+
+
+@rule(NAME, topic="communications", title="Communications in boxes of their own",
+      tell=teller(WORDS))  # fmt: skip
+def communications_boxes(this: Rule, site: Site) -> Iterator[Finding]:
+    """Communication cables share no box with power, unless a barrier parts them.
+
+    Drawn from the cables that enter each box and from the devices in it.
+    """
+    limit = site.rulebook.get(f"{NAME}.barrier")
+    if limit is None or not limit.value:
+        return
+
+    def judge(box: Box) -> Judged:
+        return judged([is_so("barrier", box.barrier, eyes=False)])
+
+    boxes = (box for box in site.house.boxes if _shared(site, box))
+    yield from boxes_judged(this, site, boxes, judge, (limit,))
+
+
+def _shared(site: Site, box: Box) -> bool:
+    kinds = {device.kind in OUTLETS for device in box.devices if device.kind in MIXED}
+    kinds |= {not entry.cable.kind.carries_power for entry in site.wiring.at(box.id)}
+    return len(kinds) > 1

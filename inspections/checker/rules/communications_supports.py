@@ -1,0 +1,44 @@
+"""Communication cables held by supports of their own."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import Fastening
+from ..looking import Judged, Round
+from ..points import Asked, is_so, judged, teller
+from ..site import Site
+
+NAME = "communications-supports"
+WORDS = {
+    "alone": Asked(
+        "held by supports of its own, not with a power cable",
+        "Take it off the power cable's support and give it its own.",
+    ),
+}
+
+
+@rule(NAME, topic="communications", title="Communication cables on their own supports",
+      tell=teller(WORDS))  # fmt: skip
+def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
+    """Communication cables hang from supports of their own, not from power cables or their staples.
+
+    A cable of which no fastening is recorded in a room where it ends is left to eyes.
+    """
+    limit = site.rulebook.get(f"{NAME}.alone")
+    if limit is None or not limit.value:
+        return
+    others = {c.id: c for c in site.house.cables if not c.kind.carries_power}
+
+    def judge(seen: Fastening) -> Judged:
+        return judged([is_so("alone", set(seen.cables) <= others.keys())])
+
+    here, done = Round(this, site, (limit,)), set()
+    for seen in site.house.fastenings:
+        if others.keys() & set(seen.cables):
+            done |= {(name, seen.room) for name in seen.cables}
+            yield from here.part(seen, "support", judge(seen))
+    asked = judged([is_so("alone", None)])
+    for cable in others.values():
+        if rooms := [room for room in site.rooms_of(cable) if (cable.id, room) not in done]:
+            yield from here.cable(cable, asked, rooms)
+    yield from here.looks()

@@ -1,0 +1,52 @@
+"""Cables kept from the edge of framing, or guarded by a plate."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import CableKind
+from ..looking import Judged, Round
+from ..points import Asked, at_least, judged, teller
+from ..site import Site
+
+NAME = "edge-distance"
+GUARDED = (CableKind.NM, CableKind.UF, CableKind.AC, CableKind.MC)
+MEND = "Put a steel plate over it, or move the cable in."
+WORDS = {
+    "edge_mm": Asked("from the edge of framing, with no plate", MEND, "at least"),
+    "plate_mm": Asked("steel plate over it", MEND, "at least"),
+}
+
+
+@rule(NAME, topic="cables", title="Cables clear of the edge of framing", tell=teller(WORDS))
+def edge_distance(this: Rule, site: Site) -> Iterator[Finding]:
+    """A cable in or along framing stays so far from its edge that screws and nails miss it.
+
+    Where it cannot, a steel plate guards it. A notch always takes a plate.
+    """
+    book = site.rulebook
+    if f"{NAME}.edge_mm" not in book:
+        return
+    limits = (book[f"{NAME}.edge_mm"], book[f"{NAME}.plate_mm"])
+    clear, thick = limits[0].value, limits[1].value
+
+    def judge(edge: float | None, plate: float | None) -> Judged:
+        far, guard = at_least("edge_mm", edge, clear), at_least("plate_mm", plate, thick)
+        if far.holds or (far.holds is None and not guard.holds):
+            return judged([far])
+        if guard.holds or guard.holds is None:
+            return judged([guard], edge=edge)
+        return judged([far, guard])
+
+    here = Round(this, site, limits)
+    cables = {cable.id: cable for cable in site.house.cables if cable.kind in GUARDED}
+    for hole in site.house.holes:
+        if cables.keys() & set(hole.cables):
+            found = judge(hole.edge_mm, hole.plate_mm)
+            yield from here.part(hole, "hole", found, "hole/")
+    for notch in site.house.notches:
+        if cables.keys() & set(notch.cables):
+            found = judged([at_least("plate_mm", notch.plate_mm, thick)])
+            yield from here.part(notch, "notch", found, "notch/")
+    for cable in cables.values():
+        yield from here.cable(cable, judge(cable.edge_mm, cable.plate_mm))
+    yield from here.looks()

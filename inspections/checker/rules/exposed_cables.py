@@ -1,0 +1,91 @@
+"""Cables across the faces of joists and rafters in attics, crawl spaces and basements."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import Cable, CableKind, Crossing, Face
+from ..house.rooms import RoomKind
+from ..looking import Judged, Round
+from ..points import DUST, Asked, Point, at_most, is_so, judged, teller
+from ..site import Site
+
+NAME = "exposed-cables"
+KINDS = (CableKind.NM, CableKind.UF)
+OPEN = frozenset({RoomKind.ATTIC, RoomKind.CRAWL_SPACE, RoomKind.BASEMENT})
+MEND = "Guard it with strips or a running board, or draw it through the framing."
+WORDS = {
+    "guarded": Asked("guarded where it crosses the faces of framing", MEND),
+    "hatch_mm": Asked("from the attic's hatch", MEND, "more than"),
+    "stairs": Asked("attic with permanent stairs", MEND),
+    "space_mm": Asked("height between joists and rafters", MEND, "at most"),
+}
+
+
+@rule(NAME, topic="cables", title="Cables in attics and crawl spaces", tell=teller(WORDS))
+def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
+    """A cable that crosses the faces of joists or rafters is guarded where people may tread.
+
+    In an attic that is asked near the way in, or where there is room to move, as the code says;
+    below joists everywhere, but for cables heavy enough where the code lets those be. In an
+    attic, crawl space or basement where cables end and no crossing is recorded, eyes decide.
+    """
+    limits = tuple(site.rulebook.limits_of(NAME))
+    if not limits:
+        return
+    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    if not values.get("guarded"):
+        return
+    here = Round(this, site, limits)
+    cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
+    done: set[tuple[str, str]] = set()
+    for found in site.house.crossings:
+        cable = cables.get(found.cable)
+        if cable is not None:
+            done.add((cable.id, found.room))
+            subject = here.numbered(f"{cable.id}/{found.room}")
+            judgement = _judged(found, cable, values)
+            yield from here.run(cable, found.room, judgement, subject, (cable.id, subject))
+    asked = judged([is_so("guarded", None)])
+    for cable in cables.values():
+        rooms = [
+            room
+            for room in site.rooms_of(cable)
+            if site.rooms[room].kind in OPEN and (cable.id, room) not in done
+        ]
+        if rooms:
+            yield from here.cable(cable, asked, rooms)
+    yield from here.looks()
+
+
+def _judged(found: Crossing, cable: Cable, values: dict[str, float]) -> Judged:
+    guarded = is_so("guarded", found.guarded)
+    if guarded.holds:
+        return judged([guarded])
+    if found.face is Face.LOWER:
+        heavy = _is_heavy(cable, values)
+        return judged([Point("guarded", found.guarded, True, True)] if heavy else [guarded])
+    excuse = _excuse(found, values)
+    if all(point.holds for point in excuse):
+        return judged(excuse)
+    if guarded.holds is None or any(point.holds is False for point in excuse):
+        return judged([guarded])
+    return judged([point for point in excuse if point.holds is None])
+
+
+def _excuse(found: Crossing, values: dict[str, float]) -> list[Point]:
+    """What lets a cable on the upper faces of an attic's joists be without a guard."""
+    if (most := values.get("space_mm")) is not None:
+        return [at_most("space_mm", found.space_mm, most)._replace(eyes=False)]
+    far, hatch = found.hatch_mm, values["hatch_mm"]
+    holds = None if far is None else far > hatch + DUST
+    away = Point("hatch_mm", far, hatch, holds, eyes=False)
+    return [is_so("stairs", found.stairs, asked=False, eyes=False), away]
+
+
+def _is_heavy(cable: Cable, values: dict[str, float]) -> bool:
+    """Whether it is so heavy that the code lets it cross the lower faces of joists."""
+    most = values.get("heavy_two_awg" if cable.insulated < 3 else "heavy_three_awg")
+    size = cable.awg or ""
+    number = int(size) if size.isdigit() else 0
+    kcmil = number >= 250
+    return most is not None and bool(size) and (kcmil or number <= most)

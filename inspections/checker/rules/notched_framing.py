@@ -1,0 +1,57 @@
+"""Notches cut in joists and studs."""
+
+from collections.abc import Iterator, Mapping
+
+from ..finding import Finding, Rule, rule
+from ..framing import part_of, stud_points
+from ..house.cables import Member, Notch
+from ..looking import Round
+from ..points import Asked, Point, at_most, is_so, judged, teller
+from ..site import Site
+
+NAME = "notched-framing"
+MEND = "Have the member reinforced, and bore instead."
+WORDS = {
+    "joist_percent": Asked("notch in percent of the joist's depth", MEND, "at most"),
+    "middle_third": Asked("in the middle third of the joist's span", MEND),
+    "bottom": Asked("cut from below", MEND),
+    "bearing_percent": Asked(
+        "from the bearing to the notch, in percent of the joist's depth", MEND, "at most"
+    ),
+    "stud_bearing_percent": Asked("notch in percent of a bearing stud", MEND, "at most"),
+    "stud_other_percent": Asked("notch in percent of a stud that bears nothing", MEND, "at most"),
+    "stud_left_mm": Asked("wood left of a stud that bears nothing", MEND, "at least"),
+    "bearing": Asked("whether the wall carries load", MEND),
+}
+
+
+@rule(NAME, topic="cables", title="Notches in framing", tell=teller(WORDS))
+def notched_framing(this: Rule, site: Site) -> Iterator[Finding]:
+    """Notches for cables leave joists and studs as strong as the building code asks.
+
+    Plates and engineered members are left to whoever framed the house.
+    """
+    limits = tuple(site.rulebook.limits_of(NAME))
+    if not limits:
+        return
+    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    here = Round(this, site, limits)
+    for notch in site.house.notches:
+        yield from here.part(notch, "notch", judged(list(_points(notch, values))))
+    yield from here.looks()
+
+
+def _points(notch: Notch, values: Mapping[str, float]) -> Iterator[Point]:
+    depth, member = notch.depth_mm, notch.member_mm
+    if notch.member is Member.JOIST:
+        yield at_most("joist_percent", part_of(depth, member), values["joist_percent"])
+        if "middle_third" in values:
+            yield is_so("middle_third", notch.middle_third, bool(values["middle_third"]))
+        if "bottom" in values:
+            yield is_so("bottom", notch.bottom, bool(values["bottom"]))
+        if "bearing_percent" in values:
+            off = part_of(notch.bearing_mm, member)
+            yield at_most("bearing_percent", off, values["bearing_percent"])
+    elif notch.member is Member.STUD:
+        light = None if notch.bearing is None else not notch.bearing
+        yield from stud_points(depth, member, light, values)

@@ -1,0 +1,40 @@
+"""Recessed luminaires and what burns about them."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.boxes import Recessed
+from ..looking import Judged
+from ..points import Asked, at_least, is_so, judged, teller
+from ..recessed import recessed_judged
+from ..site import Site
+
+NAME = "recessed-clearance"
+MEND = "Move it away from the framing, or put in one marked for contact."
+WORDS = {
+    "marked": Asked("marked for contact with insulation (Type IC)", MEND),
+    "combustible_mm": Asked("nearest material that burns", MEND, "at least"),
+}
+
+
+@rule(NAME, topic="recessed luminaires", title="Recessed luminaires clear of framing",
+      tell=teller(WORDS))  # fmt: skip
+def recessed_clearance(this: Rule, site: Site) -> Iterator[Finding]:
+    """A recessed luminaire stands clear of framing and all else that burns.
+
+    The points where it is held, and the edge of the opening, may touch. One that is marked for
+    contact with insulation (Type IC) may touch framing too.
+    """
+    limit = site.rulebook.get(f"{NAME}.combustible_mm")
+    if limit is None:
+        return
+
+    def judge(found: Recessed) -> Judged:
+        if found.insulation_contact:
+            return judged([is_so("marked", True)])
+        clear = at_least("combustible_mm", found.combustible_mm, limit.value)
+        if clear.holds or found.insulation_contact is False:
+            return judged([clear])
+        return judged([is_so("marked", None), clear._replace(holds=None)])
+
+    yield from recessed_judged(this, site, judge, (limit,))

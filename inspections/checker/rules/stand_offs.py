@@ -1,0 +1,35 @@
+"""Stand-offs where many cables run side by side along framing."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import Bundle
+from ..looking import Judged, Round
+from ..points import Asked, at_most, is_so, judged, teller
+from ..site import Site
+
+NAME = "stand-offs"
+WORDS = {
+    "cables": Asked("cables side by side on framing", "Put up stand-offs.", "at most"),
+    "stand_offs": Asked("held by stand-offs", "Put up stand-offs."),
+}
+
+
+@rule(NAME, topic="cables", title="Stand-offs for cables side by side", tell=teller(WORDS))
+def stand_offs(this: Rule, site: Site) -> Iterator[Finding]:
+    """Where more cables run side by side than fit on a stud, stand-offs hold them.
+
+    So they keep their distance from the face that will be boarded, and from one another.
+    """
+    limit = site.rulebook.get(f"{NAME}.cables")
+    if limit is None:
+        return
+
+    def judge(seen: Bundle) -> Judged:
+        count = at_most("cables", len(set(seen.cables)), limit.value)
+        return judged([count if count.holds else is_so("stand_offs", seen.stand_offs)])
+
+    here = Round(this, site, (limit,))
+    for bundle in site.house.bundles:
+        yield from here.part(bundle, "bundle", judge(bundle))
+    yield from here.looks()

@@ -1,0 +1,53 @@
+"""Staples: one cable under each, or as many as it is listed for, and none on edge."""
+
+from collections.abc import Iterator
+
+from ..finding import Finding, Rule, rule
+from ..house.cables import CableKind, Fastening
+from ..looking import Judged, Round
+from ..points import Asked, Point, at_most, is_so, judged, teller
+from ..site import Site
+
+NAME = "staples"
+STAPLED = (CableKind.NM, CableKind.UF)
+WORDS = {
+    "cables": Asked(
+        "cables under one staple", "Part them, or use a staple listed for so many.", "at most"
+    ),
+    "on_edge": Asked("stapled on its narrow edge", "Turn the cable flat under the staple."),
+    "listed": Asked("listed for the cables it holds", "Read its package and record it."),
+}
+
+
+@rule(NAME, topic="cables", title="Staples", tell=teller(WORDS))
+def staples(this: Rule, site: Site) -> Iterator[Finding]:
+    """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.
+
+    A cable of which no fastening is recorded in a room where it ends is left to eyes.
+    """
+    book = site.rulebook
+    if f"{NAME}.cables" not in book:
+        return
+    limits = (book[f"{NAME}.cables"], book[f"{NAME}.on_edge"])
+    most, edge = limits[0].value, limits[1].value
+    stapled = {cable.id: cable for cable in site.house.cables if cable.kind in STAPLED}
+
+    def judge(seen: Fastening) -> Judged:
+        count = len(stapled.keys() & set(seen.cables))
+        points = [is_so("on_edge", seen.on_edge, edge)]
+        if count <= most or seen.listed_for is not None:
+            points.append(at_most("cables", count, max(most, seen.listed_for or 0)))
+        else:
+            points.append(Point("listed", None, True, None))
+        return judged(points)
+
+    here, done = Round(this, site, limits), set()
+    for seen in site.house.fastenings:
+        if stapled.keys() & set(seen.cables):
+            done |= {(name, seen.room) for name in seen.cables}
+            yield from here.part(seen, "staple", judge(seen))
+    asked = judged([at_most("cables", None, most), is_so("on_edge", None, edge)])
+    for cable in stapled.values():
+        if rooms := [room for room in site.rooms_of(cable) if (cable.id, room) not in done]:
+            yield from here.cable(cable, asked, rooms)
+    yield from here.looks()
