@@ -15,6 +15,10 @@ Judged = tuple[Verdict, Mapping[str, Any]] | None
 """A verdict with the facts and figures it rests on; None when nothing is asked of the part."""
 
 
+SAID = 6
+"""So many parts are named in a look; the working names all."""
+
+
 class Look(NamedTuple):
     """A part that waits for eyes: its name, the facts a look rests on, and what is asked."""
 
@@ -131,12 +135,14 @@ def cables_judged(
 
 def tell_look(finding: Finding, asks: str, limit: str) -> Words:
     """What to look for at the parts of a room that nobody recorded."""
-    parts = listed(finding.data["look"])
+    parts = finding.data["look"]
+    more = len(parts) - SAID
+    some = parts if more <= 1 else [*parts[:SAID], f"{more} more"]
     return Words(
-        f"Look at {parts}: {asks}.",
+        f"Look at {listed(some)}: {asks}.",
         "not recorded",
         limit,
-        (f"not recorded of {parts}", f"asked: {limit}"),
+        (f"not recorded of {listed(parts)}", f"asked: {limit}"),
         "Look and tick, or record what you find.",
     )
 

@@ -32,7 +32,7 @@ def edited(house: dict[str, Any], edits: list[dict[str, Any]]) -> dict[str, Any]
     house = copy.deepcopy(house)
     for edit in edits:
         parts = house[edit["part"]]
-        if edit["part"] == "separations":
+        if "id" not in parts[0]:  # a list whose parts are named by their place
             part = parts[int(edit["id"])]
         else:
             part = next(part for part in parts if part["id"] == edit["id"])
