@@ -89,5 +89,40 @@ def test_a_look_opens_again_when_its_box_moves_and_not_otherwise() -> None:
     assert print_of("a@500^300", "x") != print_of("a@600^300", "x")
 
 
+def test_a_look_at_many_names_some_and_its_working_all() -> None:
+    def says(count: int) -> str:
+        boxes = [{"id": f"b{number}"} for number in range(1, count + 1)]
+        words = findings(house(boxes=boxes), "cec-2021")["box-support:room:r"].words
+        assert f"b{count - 1} and b{count}" in words.working[0]
+        return words.says
+
+    assert says(7) == "Look at b1, b2, b3, b4, b5, b6 and b7: fixed to framing."
+    assert says(8) == "Look at b1, b2, b3, b4, b5, b6 and 2 more: fixed to framing."
+
+
+def test_what_is_not_to_be_is_told_as_not() -> None:
+    made = house(
+        boxes=[{}],
+        cables=["14/2"],
+        fastenings=[{"cables": ["C1"], "on_edge": True}, {"cables": ["C1"], "on_edge": False}],
+    )
+    found = findings(made, "cec-2021")
+    short, meets = found["staples:F1"].words, found["staples:F2"].words
+    assert short.says == "Stapled on its narrow edge: yes."
+    assert (short.figure, short.limit) == ("yes", "not stapled on its narrow edge")
+    assert meets.says == (
+        "Stapled on its narrow edge: no; cables under one staple: 1, at most 1 asked."
+    )
+    assert meets.figure == "no; 1"
+
+
+def test_what_is_missing_is_told_in_place_of_what_holds() -> None:
+    made = house(boxes=[{"setback_mm": 3, "place": "a@100^300"}], room={"walls": [900],
+                 "closed": False})  # fmt: skip
+    words = findings(made, "cec-2021")["box-flush:b"].words
+    assert words.says == "Nobody recorded whether the surface around it burns."
+    assert words.remedy == "Record whether the surface around it burns."
+
+
 def test_a_way_of_reading_needs_no_way_for_a_plain_fact() -> None:
     assert Asked("fixed", "Fix it.").way == ""

@@ -67,9 +67,9 @@ def added(data: Data, draw: Draw) -> None:
 
 def cut(data: Data, draw: Draw) -> None:
     """A cable taken out that nothing else names."""
-    named = {
-        c for kind in ("holes", "separations") for p in data.get(kind, []) for c in p["cables"]
-    }
+    together = ("holes", "separations", "notches", "fastenings", "bundles")
+    named = {c for kind in together for p in data.get(kind, []) for c in p["cables"]}
+    named |= {p["cable"] for kind in ("heat_gaps", "crossings") for p in data.get(kind, [])}
     free = [cable for cable in data["cables"] if cable["id"] not in named]
     data["cables"].remove(draw(st.sampled_from(free)))
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..framing import left, part_of, stud_points
 from ..house.cables import Hole, Member
 from ..looking import Round
@@ -24,7 +24,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Holes in framing", tell=teller(WORDS))
+@rule(NAME, topic="cables", title="Holes in framing", tell=teller(WORDS), scope=Scope.WIRING)
 def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
     """Holes for cables leave joists, studs and plates as strong as the building code asks.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, InSpace
 from ..looking import Judged, boxes_judged
 from ..points import Asked, Point, at_most, judged, teller
@@ -17,7 +17,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Boxes flush with the finished surface", tell=teller(WORDS))
+@rule(
+    NAME,
+    topic="boxes",
+    title="Boxes flush with the finished surface",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+)
 def box_flush(this: Rule, site: Site) -> Iterator[Finding]:
     """The front edge of a box stands little behind a surface that does not burn.
 

@@ -3,7 +3,7 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind, OnWall
 from ..looking import Judged, boxes_judged
 from ..points import Asked, at_most, judged, teller
@@ -18,7 +18,9 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Boxes of a kind at one height", tell=teller(WORDS))
+@rule(
+    NAME, topic="boxes", title="Boxes of a kind at one height", tell=teller(WORDS), scope=Scope.ROOM
+)
 def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.
 

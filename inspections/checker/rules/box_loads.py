@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCeiling
 from ..looking import Judged, boxes_judged
 from ..points import DUST, Asked, Point, at_most, is_so, judged, teller
@@ -26,7 +26,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Boxes suited to what hangs on them", tell=teller(WORDS))
+@rule(
+    NAME,
+    topic="boxes",
+    title="Boxes suited to what hangs on them",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+)
 def box_loads(this: Rule, site: Site) -> Iterator[Finding]:
     """A box carries a ceiling fan only when marked for it, and no more than its weight allows.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..looking import Judged, boxes_judged
 from ..points import Asked, at_most, judged, teller
@@ -12,7 +12,7 @@ NAME = "box-openings"
 WORDS = {"open_holes": Asked("unused openings left open", "Close them with plugs.", "at most")}
 
 
-@rule(NAME, topic="boxes", title="Unused openings closed", tell=teller(WORDS))
+@rule(NAME, topic="boxes", title="Unused openings closed", tell=teller(WORDS), scope=Scope.ROOM)
 def box_openings(this: Rule, site: Site) -> Iterator[Finding]:
     """An opening of a box that no cable uses is closed, so that nothing gets in or out."""
     limit = site.rulebook.get(f"{NAME}.open_holes")

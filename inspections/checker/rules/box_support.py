@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..appliance_boxes import is_heavy_duty
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..looking import Judged, boxes_judged
 from ..points import Asked, is_so, judged, teller
@@ -13,7 +13,7 @@ NAME = "box-support"
 WORDS = {"fixed": Asked("fixed to framing", "Fix the box so that it does not give.")}
 
 
-@rule(NAME, topic="boxes", title="Support of every box", tell=teller(WORDS))
+@rule(NAME, topic="boxes", title="Support of every box", tell=teller(WORDS), scope=Scope.ROOM)
 def box_support(this: Rule, site: Site) -> Iterator[Finding]:
     """Every box is fixed to framing, straight or by a bracket, and does not give.
 

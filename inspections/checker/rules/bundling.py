@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ..derating import Derated, Derating, carrying
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import DeviceKind
 from ..house.cables import Bundle, Cable, Hole
 from ..points import DUST
@@ -69,7 +69,9 @@ def _working(finding: Finding, found: Derated) -> Iterator[str]:
         yield f"not recorded: {MISSING[name]}{worst}"
 
 
-@rule(NAME, topic="cables", title="Bundled cables and their breakers", tell=tell)
+@rule(
+    NAME, topic="cables", title="Bundled cables and their breakers", tell=tell, scope=Scope.WIRING
+)
 def bundling(this: Rule, site: Site) -> Iterator[Finding]:
     """Cables that run bundled warm one another, and their ampacity falls with their number.
 

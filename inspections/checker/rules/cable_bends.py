@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind
 from ..looking import Judged, cables_judged
 from ..points import Asked, at_least, judged, teller
@@ -15,7 +15,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Bends of cables", tell=teller(WORDS))
+@rule(NAME, topic="cables", title="Bends of cables", tell=teller(WORDS), scope=Scope.WIRING)
 def cable_bends(this: Rule, site: Site) -> Iterator[Finding]:
     """A sheathed cable is bent no tighter than so many times its own diameter.
 

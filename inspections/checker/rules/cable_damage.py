@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable
 from ..looking import Judged, cables_judged
 from ..points import Asked, is_so, judged, teller
@@ -12,7 +12,7 @@ NAME = "cable-damage"
 WORDS = {"whole": Asked("sheath whole along its run", "Draw in a new cable, or box the joint.")}
 
 
-@rule(NAME, topic="cables", title="Cables undamaged", tell=teller(WORDS))
+@rule(NAME, topic="cables", title="Cables undamaged", tell=teller(WORDS), scope=Scope.WIRING)
 def cable_damage(this: Rule, site: Site) -> Iterator[Finding]:
     """No cable is cut, crushed, scorched or torn; a damaged one is drawn anew."""
     limit = site.rulebook.get(f"{NAME}.whole")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap
 from ..looking import Judged, Round
 from ..points import Asked, Point, at_least, is_so, judged, teller
@@ -20,7 +20,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Cables clear of heat", tell=teller(WORDS))
+@rule(NAME, topic="cables", title="Cables clear of heat", tell=teller(WORDS), scope=Scope.WIRING)
 def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.
 

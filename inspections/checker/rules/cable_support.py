@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Clamps, Material
 from ..house.cables import Cable, CableKind
 from ..looking import Judged, cables_judged
@@ -19,7 +19,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Supports of cables", tell=teller(WORDS))
+@rule(NAME, topic="cables", title="Supports of cables", tell=teller(WORDS), scope=Scope.WIRING)
 def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
     """A sheathed or armoured cable is supported near each box, and again along its run.
 
@@ -56,6 +56,6 @@ def _first(
     if box.material is Material.METAL or box.clamps in (Clamps.INTERNAL, Clamps.EXTERNAL):
         return usual
     close = at_most("unclamped_mm", measured, near)
-    if box.clamps is Clamps.NONE or close.holds or usual.holds is False:
-        return close if box.clamps is Clamps.NONE or usual.holds else usual
-    return close._replace(holds=None)
+    if box.clamps is Clamps.NONE:
+        return close
+    return usual if close.holds or usual.holds is False else close._replace(holds=None)

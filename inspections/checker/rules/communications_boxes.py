@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind
 from ..looking import Judged, boxes_judged
 from ..points import Asked, is_so, judged, teller
@@ -20,8 +20,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="communications", title="Communications in boxes of their own",
-      tell=teller(WORDS))  # fmt: skip
+@rule(
+    NAME,
+    topic="communications",
+    title="Communications in boxes of their own",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+)
 def communications_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     """Communication cables share no box with power, unless a barrier parts them.
 

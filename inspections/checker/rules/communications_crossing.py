@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..looking import Round
 from ..points import Asked, at_least, judged, teller
 from ..site import Site
@@ -15,8 +15,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="communications", title="Communication cables cross power square",
-      tell=teller(WORDS))  # fmt: skip
+@rule(
+    NAME,
+    topic="communications",
+    title="Communication cables cross power square",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+)
 def communications_crossing(this: Rule, site: Site) -> Iterator[Finding]:
     """Where a communication cable crosses a power cable it crosses square.
 

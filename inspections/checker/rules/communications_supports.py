@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Fastening
 from ..looking import Judged, Round
 from ..points import Asked, is_so, judged, teller
@@ -17,8 +17,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="communications", title="Communication cables on their own supports",
-      tell=teller(WORDS))  # fmt: skip
+@rule(
+    NAME,
+    topic="communications",
+    title="Communication cables on their own supports",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+)
 def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
     """Communication cables hang from supports of their own, not from power cables or their staples.
 

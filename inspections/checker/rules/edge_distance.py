@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind
 from ..looking import Judged, Round
 from ..points import Asked, at_least, judged, teller
@@ -17,7 +17,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Cables clear of the edge of framing", tell=teller(WORDS))
+@rule(
+    NAME,
+    topic="cables",
+    title="Cables clear of the edge of framing",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+)
 def edge_distance(this: Rule, site: Site) -> Iterator[Finding]:
     """A cable in or along framing stays so far from its edge that screws and nails miss it.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind, Crossing, Face
 from ..house.rooms import RoomKind
 from ..looking import Judged, Round
@@ -21,7 +21,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Cables in attics and crawl spaces", tell=teller(WORDS))
+@rule(
+    NAME,
+    topic="cables",
+    title="Cables in attics and crawl spaces",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+)
 def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.
 

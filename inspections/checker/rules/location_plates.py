@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import CeilingFinish, Recessed
 from ..looking import Judged
 from ..points import Asked, Point, is_so, judged, teller
@@ -17,7 +17,9 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="recessed luminaires", title="Location plates", tell=teller(WORDS))
+@rule(
+    NAME, topic="recessed luminaires", title="Location plates", tell=teller(WORDS), scope=Scope.ROOM
+)
 def location_plates(this: Rule, site: Site) -> Iterator[Finding]:
     """A recessed luminaire in a ceiling that will be boarded carries a location plate.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..framing import part_of, stud_points
 from ..house.cables import Member, Notch
 from ..looking import Round
@@ -25,7 +25,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Notches in framing", tell=teller(WORDS))
+@rule(NAME, topic="cables", title="Notches in framing", tell=teller(WORDS), scope=Scope.WIRING)
 def notched_framing(this: Rule, site: Site) -> Iterator[Finding]:
     """Notches for cables leave joists and studs as strong as the building code asks.
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..appliance_boxes import DRYER, RANGE, serves
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, OnWall
 from ..house.rooms import InterruptionKind
 from ..looking import Judged, boxes_judged
@@ -24,7 +24,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Range and dryer boxes", tell=teller(WORDS))
+@rule(NAME, topic="boxes", title="Range and dryer boxes", tell=teller(WORDS), scope=Scope.ROOM)
 def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     """The box of a range or dryer receptacle is firmly fixed, since a heavy plug pulls at it.
 

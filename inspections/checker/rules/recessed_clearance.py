@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
 from ..looking import Judged
 from ..points import Asked, at_least, is_so, judged, teller
@@ -17,8 +17,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="recessed luminaires", title="Recessed luminaires clear of framing",
-      tell=teller(WORDS))  # fmt: skip
+@rule(
+    NAME,
+    topic="recessed luminaires",
+    title="Recessed luminaires clear of framing",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+)
 def recessed_clearance(this: Rule, site: Site) -> Iterator[Finding]:
     """A recessed luminaire stands clear of framing and all else that burns.
 

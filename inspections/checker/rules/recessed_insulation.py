@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
 from ..looking import Judged
 from ..points import DUST, Asked, Point, at_least, is_so, judged, teller
@@ -18,8 +18,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="recessed luminaires", title="Recessed luminaires in insulation",
-      tell=teller(WORDS))  # fmt: skip
+@rule(
+    NAME,
+    topic="recessed luminaires",
+    title="Recessed luminaires in insulation",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+)
 def recessed_insulation(this: Rule, site: Site) -> Iterator[Finding]:
     """A recessed luminaire that insulation touches is marked for it (Type IC).
 

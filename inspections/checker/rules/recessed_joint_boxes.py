@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
 from ..looking import Judged
 from ..points import Asked, is_so, judged, teller
@@ -18,8 +18,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="recessed luminaires", title="Joint boxes of recessed luminaires",
-      tell=teller(WORDS))  # fmt: skip
+@rule(
+    NAME,
+    topic="recessed luminaires",
+    title="Joint boxes of recessed luminaires",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+)
 def recessed_joint_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     """The joint box of a recessed luminaire can be reached once the ceiling is closed.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
 from ..looking import Judged, boxes_judged
@@ -16,7 +16,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Sheath into the box", tell=teller(WORDS))
+@rule(NAME, topic="boxes", title="Sheath into the box", tell=teller(WORDS), scope=Scope.ROOM)
 def sheath_in_box(this: Rule, site: Site) -> Iterator[Finding]:
     """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.
 

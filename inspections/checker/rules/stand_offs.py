@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Bundle
 from ..looking import Judged, Round
 from ..points import Asked, at_most, is_so, judged, teller
@@ -15,7 +15,13 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Stand-offs for cables side by side", tell=teller(WORDS))
+@rule(
+    NAME,
+    topic="cables",
+    title="Stand-offs for cables side by side",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+)
 def stand_offs(this: Rule, site: Site) -> Iterator[Finding]:
     """Where more cables run side by side than fit on a stud, stand-offs hold them.
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, rule
+from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, Fastening
 from ..looking import Judged, Round
 from ..points import Asked, Point, at_most, is_so, judged, teller
@@ -19,7 +19,7 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Staples", tell=teller(WORDS))
+@rule(NAME, topic="cables", title="Staples", tell=teller(WORDS), scope=Scope.WIRING)
 def staples(this: Rule, site: Site) -> Iterator[Finding]:
     """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.
 
