@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from .finding import Finding, Rule, Spot, Verdict, Words
+from .finding import Finding, Rule, Verdict, Words
 from .house.boxes import Box
 from .house.cables import Cable
 from .rulebook import Limit
@@ -40,52 +40,54 @@ class Round:
         self._named[name] += 1
         return name if self._named[name] == 1 else f"{name}/{self._named[name]}"
 
-    def settle(
-        self,
-        found: Judged,
-        subject: str,
-        spot: Callable[[], Spot],
-        rooms: Iterable[str],
-        look: tuple[str, Any],
-    ) -> Iterator[Finding]:
-        """The finding on one part; or keep it, by name and facts, for a look in each room."""
-        if found is None:
-            return
+    def box(self, box: Box, found: Judged) -> tuple[Finding, ...]:
+        """The finding on a box, or none while it waits for eyes."""
+        if found is None or self._waits((box.room,), box.id, self.site.stands[box.id], found):
+            return ()
         verdict, data = found
-        if verdict is Verdict.LOOK:
-            for room in rooms:
-                self._looks.setdefault(room, []).append(Look(*look, data))
-        else:
-            yield Finding(self.this, subject, verdict, spot(), data, self.limits)
+        spot = self.site.box_spot(box)
+        return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
 
-    def box(self, box: Box, found: Judged) -> Iterator[Finding]:
-        """The finding on a box."""
-        stands = (box.id, box.gangs, *box.place.__dict__.values())
-        spot = self.site.box_spot
-        yield from self.settle(found, box.id, lambda: spot(box), (box.room,), (box.id, stands))
-
-    def cable(self, cable: Cable, found: Judged, rooms: Sequence[str] = ()) -> Iterator[Finding]:
+    def cable(self, cable: Cable, found: Judged, rooms: Sequence[str] = ()) -> tuple[Finding, ...]:
         """The finding on a cable; it is looked at in these rooms, or each where it ends."""
-        spot, rooms = self.site.cable_spot, rooms or self.site.rooms_of(cable)
-        run = (cable.id, cable.ends, cable.length_mm)
-        yield from self.settle(found, cable.id, lambda: spot(cable), rooms, (cable.id, run))
+        rests_on = (cable.id, cable.ends, cable.length_mm)
+        rooms = rooms or self.site.rooms_of[cable.id]
+        if found is None or self._waits(rooms, cable.id, rests_on, found):
+            return ()
+        verdict, data = found
+        spot = self.site.cable_spot(cable)
+        return (Finding(self.this, cable.id, verdict, spot, data, self.limits),)
 
     def run(
-        self, cable: Cable, room: str, found: Judged, subject: str, look: tuple[str, Any]
-    ) -> Iterator[Finding]:
+        self, cable: Cable, room: str, found: Judged, subject: str, name: str
+    ) -> tuple[Finding, ...]:
         """The finding on a cable at one place of a room."""
-        spot = self.site.cable_spot
-        yield from self.settle(found, subject, lambda: spot(cable, room), (room,), look)
+        if found is None or self._waits((room,), name, subject, found):
+            return ()
+        verdict, data = found
+        spot = self.site.cable_spot(cable, room)
+        return (Finding(self.this, subject, verdict, spot, data, self.limits),)
 
-    def part(self, part: Any, noun: str, found: Judged, prefix: str = "") -> Iterator[Finding]:
+    def part(self, part: Any, noun: str, found: Judged, prefix: str = "") -> tuple[Finding, ...]:
         """The finding on something with an id, a room and cables: a hole, a staple."""
         name = f"{noun} {part.id}"
-        room = self.site.rooms[part.room]
-        spot = self.site.part_spot
-        look = (name, (part.id, part.cables))
-        yield from self.settle(
-            found, f"{prefix}{part.id}", lambda: spot(room, name), (part.room,), look
-        )
+        if found is None or self._waits((part.room,), name, (part.id, part.cables), found):
+            return ()
+        verdict, data = found
+        spot = self.site.part_spot(self.site.rooms[part.room], name)
+        return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
+
+    def _waits(
+        self, rooms: Iterable[str], name: str, rests_on: Any, found: tuple[Verdict, Any]
+    ) -> bool:
+        """Whether a part waits for eyes; then it is kept for a look in each of the rooms."""
+        verdict, data = found
+        if verdict is not Verdict.LOOK:
+            return False
+        look = Look(name, rests_on, data)
+        for room in rooms:
+            self._looks.setdefault(room, []).append(look)
+        return True
 
     def looks(self) -> Iterator[Finding]:
         """One look for each room: its parts, the facts it rests on, and what is asked of them."""

@@ -53,10 +53,12 @@ def judged(points: Sequence[Point], **data: Any) -> Judged:
     if not points:
         return None
     verdict = Verdict.MEETS
-    if any(point.holds is False for point in points):
-        verdict = Verdict.SHORT
-    elif missing := [point for point in points if point.holds is None]:
-        verdict = Verdict.LOOK if all(point.eyes for point in missing) else Verdict.UNKNOWN
+    for point in points:
+        if point.holds is False:
+            verdict = Verdict.SHORT
+            break
+        if point.holds is None and verdict is not Verdict.UNKNOWN:
+            verdict = Verdict.LOOK if point.eyes else Verdict.UNKNOWN
     return verdict, {"points": points, **data}
 
 

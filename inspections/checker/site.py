@@ -1,6 +1,7 @@
 """A house made ready for the rules: indexes, the wiring graph and the floor lines, once each."""
 
 from functools import cached_property
+from typing import Any
 
 from .finding import Place, Spot
 from .floorline import FloorLine
@@ -183,9 +184,21 @@ class Site:
         room = self.rooms[room_id or self._nodes[cable.ends[1]]]
         return self._spot(room, room.area, (f"cable {cable.id}",), (CABLES,))
 
-    def rooms_of(self, cable: Cable) -> tuple[str, ...]:
-        """The rooms in which a cable ends, each once."""
-        return tuple(dict.fromkeys(self._nodes[end] for end in cable.ends))
+    @cached_property
+    def rooms_of(self) -> dict[str, tuple[str, ...]]:
+        """The rooms in which each cable ends, each room once."""
+        nodes = self._nodes
+        return {
+            cable.id: tuple(dict.fromkeys([nodes[end] for end in cable.ends]))
+            for cable in self.house.cables
+        }
+
+    @cached_property
+    def stands(self) -> dict[str, tuple[Any, ...]]:
+        """Where each box stands and how wide it is: what a look at it rests on."""
+        return {
+            box.id: (box.id, box.gangs, *box.place.__dict__.values()) for box in self.house.boxes
+        }
 
     @cached_property
     def _nodes(self) -> dict[str, str]:

@@ -68,6 +68,8 @@ class Cable(Part):
     """The longest stretch between supports; a hole in framing that carries it is one."""
     fished: bool = False
     """Drawn through a closed space, where it cannot be supported."""
+    metal_framing: bool | None = None
+    """A cable that was fished: whether it goes over metal framing there."""
     edge_mm: Offset | None = None
     """Where it runs along framing: how near it comes to the face that will be boarded."""
     plate_mm: Offset | None = None
@@ -109,6 +111,10 @@ class Hole(Part):
     """A stud that is doubled where it is bored."""
     sealed: bool | None = None
     """Whether it is, or will be, filled with insulation, caulk or foam."""
+    metal: bool = False
+    """Whether the member is of metal."""
+    bushed: bool | None = None
+    """A metal member: whether a bushing or grommet covers the edges of the hole."""
 
 
 class Notch(Part):

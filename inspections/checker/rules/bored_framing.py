@@ -41,7 +41,7 @@ def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
         yield from here.part(hole, "hole", judged(list(_points(hole, values))))
     asked = judged([_unseen(name, value) for name, value in values.items()])
     for cable in site.house.cables:
-        if rooms := [room for room in site.rooms_of(cable) if room not in bored]:
+        if rooms := [room for room in site.rooms_of[cable.id] if room not in bored]:
             yield from here.cable(cable, asked, rooms)
     yield from here.looks()
 

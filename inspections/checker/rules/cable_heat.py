@@ -37,13 +37,13 @@ def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
         if (cable := cables.get(gap.cable)) is not None:
             done.add((gap.cable, gap.room))
             subject = here.numbered(f"{gap.cable}/{gap.source.value}/{gap.room}")
-            look = (f"{gap.cable} by the {gap.source.value}", subject)
+            name = f"{gap.cable} by the {gap.source.value}"
             found = _judged(gap, values)
-            yield from here.run(cable, gap.room, found, subject, look)
+            yield from here.run(cable, gap.room, found, subject, name)
     hot = {room.id for room in site.house.rooms if room.kind in values["rooms"]}
     asked = judged([Point(n, None, v, None) for n, v in values.items() if n.endswith("_mm")])
     for cable in cables.values():
-        rooms = [r for r in site.rooms_of(cable) if r in hot and (cable.id, r) not in done]
+        rooms = [r for r in site.rooms_of[cable.id] if r in hot and (cable.id, r) not in done]
         if rooms:
             yield from here.cable(cable, asked, rooms)
     yield from here.looks()

@@ -38,4 +38,4 @@ def communications_crossing(this: Rule, site: Site) -> Iterator[Finding]:
         power, other = (first, second) if first.kind.carries_power else (second, first)
         subject = here.numbered(f"{other.id}/{power.id}/{found.room}")
         point = at_least("crossing_deg", found.crossing_deg, limit.value)
-        yield from here.run(other, found.room, judged([point]), subject, (other.id, subject))
+        yield from here.run(other, found.room, judged([point]), subject, other.id)

@@ -44,6 +44,6 @@ def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
             yield from here.part(seen, "support", judge(seen))
     asked = judged([is_so("alone", None)])
     for cable in others.values():
-        if rooms := [room for room in site.rooms_of(cable) if (cable.id, room) not in done]:
+        if rooms := [room for room in site.rooms_of[cable.id] if (cable.id, room) not in done]:
             yield from here.cable(cable, asked, rooms)
     yield from here.looks()

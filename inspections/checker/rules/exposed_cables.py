@@ -50,12 +50,12 @@ def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
             done.add((cable.id, found.room))
             subject = here.numbered(f"{cable.id}/{found.room}")
             judgement = _judged(found, cable, values)
-            yield from here.run(cable, found.room, judgement, subject, (cable.id, subject))
+            yield from here.run(cable, found.room, judgement, subject, cable.id)
     asked = judged([is_so("guarded", None)])
     for cable in cables.values():
         rooms = [
             room
-            for room in site.rooms_of(cable)
+            for room in site.rooms_of[cable.id]
             if site.rooms[room].kind in OPEN and (cable.id, room) not in done
         ]
         if rooms:

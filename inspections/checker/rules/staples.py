@@ -48,6 +48,6 @@ def staples(this: Rule, site: Site) -> Iterator[Finding]:
             yield from here.part(seen, "staple", judge(seen))
     asked = judged([at_most("cables", None, most), is_so("on_edge", None, edge)])
     for cable in stapled.values():
-        if rooms := [room for room in site.rooms_of(cable) if (cable.id, room) not in done]:
+        if rooms := [room for room in site.rooms_of[cable.id] if (cable.id, room) not in done]:
             yield from here.cable(cable, asked, rooms)
     yield from here.looks()
