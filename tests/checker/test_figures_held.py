@@ -20,7 +20,6 @@ COUNTED = (
     "spaces",
     "electrodes",
     "risers",
-    *("gangs", "braces", "outlets", "circuits", "receptacles", "spaces", "electrodes"),
     "cables",
 )
 
