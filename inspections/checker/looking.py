@@ -49,10 +49,18 @@ class Round:
         return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
 
     def cable(self, cable: Cable, found: Judged, rooms: Sequence[str] = ()) -> tuple[Finding, ...]:
-        """The finding on a cable; it is looked at in these rooms, or each where it ends."""
-        rests_on = (cable.id, cable.ends, cable.length_mm)
-        rooms = rooms or self.site.rooms_of[cable.id]
-        if found is None or self._waits(rooms, cable.id, rests_on, found):
+        """The finding on a cable; it is looked at in these rooms, or each where it ends.
+
+        A change of its length is looked at where it ends, not where it comes from.
+        """
+        if found is None:
+            return ()
+        ends_in = self.site.rooms_of[cable.id]
+        for room in rooms or ends_in:
+            length = cable.length_mm if room == ends_in[-1] else None
+            if not self._waits((room,), cable.id, (cable.id, cable.ends, length), found):
+                break
+        else:
             return ()
         verdict, data = found
         spot = self.site.cable_spot(cable)

@@ -255,6 +255,10 @@ def _device(rng: Random, circuits: list[str], often: float) -> Data:
         device["depth_mm"] = rng.choice([20, 25.4, 40])
     for key in ("in_cabinet", "part_of_equipment"):
         device[key] = rng.random() < 0.05
+    if kind == "receptacle" and rng.random() < 0.1:
+        device["dedicated_to"] = rng.choice(["range", "dryer", "freezer"])
+    if kind == "luminaire" and rng.random() < 0.2:
+        device["recessed"] = with_facts(rng, "Recessed", {}, often)
     return with_facts(rng, "Device", device, often)
 
 
@@ -272,6 +276,8 @@ def _cables(rng: Random, data: Data, often: float) -> Iterator[Data]:
             other = rng.choice(data["boxes"])["id"]
             if rng.random() < 0.1 and other not in cable["ends"]:
                 cable["through"] = [{"box": other, "loop_mm": rng.choice([0, 200, 400])}]
+            if rng.random() < often / 3:
+                cable["first_supports_mm"] = [rng.choice([100, 250, 400, None]) for _ in "ab"]
             yield with_facts(rng, "Cable", cable, often / 3)
         if part in data["boxes"]:
             nodes.append(part["id"])
@@ -282,15 +288,40 @@ def _meetings(rng: Random, data: Data, often: float) -> None:
     names = [cable["id"] for cable in data["cables"]]
     if len(names) < 2:
         return
-    data["holes"] = [
-        with_facts(rng, "Hole", _at(rng, data["rooms"], {"id": f"H{i}", "cables": pair}), often)
-        | {"member": rng.choice(["stud", "joist"])}
-        for i, pair in enumerate(rng.sample(names, 2) for _ in range(rng.randint(0, 2)))
-    ]
+    for kind, part in (
+        *(("holes", "Hole"), ("notches", "Notch"), ("fastenings", "Fastening")),
+        ("bundles", "Bundle"),
+    ):
+        data[kind] = [_meeting(rng, data, part, i, names, often) for i in range(rng.randint(0, 2))]
+    for kind, part, key in (("heat_gaps", "HeatGap", "source"), ("crossings", "Crossing", "face")):
+        choices = fact_choices(part, key)
+        data[kind] = [
+            with_facts(rng, part, _at(rng, data["rooms"], {"cable": rng.choice(names)}), often)
+            | {key: rng.choice(choices)}
+            for _ in range(rng.randint(0, 2))
+        ]
     data["separations"] = [
         with_facts(rng, "Separation", _at(rng, data["rooms"], {"cables": pair}), often)
         for pair in (rng.sample(names, 2) for _ in range(rng.randint(0, 3)))
     ]
+
+
+def fact_choices(part: str, key: str) -> list[str]:
+    """The words that a fact of a part may be."""
+    return SCHEMA[of(part)[key]["$ref"].rsplit("/", 1)[1]]["enum"]
+
+
+def _meeting(
+    rng: Random, data: Data, kind: str, index: int, names: list[str], often: float
+) -> Data:
+    """A hole, notch, staple or bundle of several cables."""
+    count = min(len(names), rng.choice([2, 2, 3, 6]))
+    made = _at(rng, data["rooms"], {"id": f"M{index}", "cables": rng.sample(names, count)})
+    if "member" in of(kind):
+        made["member"] = rng.choice(["stud", "stud", "joist", "plate"])
+    if kind == "Bundle" and rng.random() < often:
+        made["length_mm"] = rng.choice([100, 600, 609.6, 2400])
+    return with_facts(rng, kind, made, often)
 
 
 def turned(data: Data, degrees: float) -> None:

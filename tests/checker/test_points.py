@@ -126,3 +126,15 @@ def test_what_is_missing_is_told_in_place_of_what_holds() -> None:
 
 def test_a_way_of_reading_needs_no_way_for_a_plain_fact() -> None:
     assert Asked("fixed", "Fix it.").way == ""
+
+
+def test_a_longer_cable_is_looked_at_where_it_ends_and_not_where_it_comes_from() -> None:
+    def prints(length: int) -> list[str]:
+        cable = {"awg": "14", "ends": ["P", "b"], "length_mm": length}
+        made = house(rooms=[{}, {"id": "t"}], boxes=[{"room": "t"}], cables=[cable])
+        found = findings(made, "cec-2021")
+        return [found[f"cable-damage:room:{room}"].fingerprint for room in ("r", "t")]
+
+    short, long = prints(3000), prints(9000)
+    assert short[0] == long[0]
+    assert short[1] != long[1]

@@ -292,7 +292,7 @@ class Box(Part):
     spare_switched: bool | None = None
     """Whether a spare switched conductor ends in it, for a fan that may come."""
     holds_kg: Weight | None = None
-    """The weight it is marked to hold; missing when it has no such mark or nobody read it."""
+    """The weight it is marked to hold, where it bears such a mark."""
     held_apart: bool | None = None
     """Whether framing carries what hangs here, and not the box."""
     barrier: bool | None = None

@@ -25,8 +25,9 @@ def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.
 
     Without a stated height the most common one of the kind in the room is taken, the lower of
-    two. Boxes for one appliance, in a cabinet, or meant to stand at a height of their own are
-    left out, and so are rooms such as kitchens where heights differ by purpose.
+    two; all of them have to be measured for that. Boxes for one appliance, in a cabinet, or
+    meant to stand at a height of their own are left out, and so are rooms such as kitchens
+    where heights differ by purpose.
     """
     book = site.rulebook
     if f"{NAME}.tolerance_mm" not in book:
@@ -37,17 +38,20 @@ def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
     for box in site.house.boxes:
         if site.rooms[box.room].kind in rooms and (kind := _kind(box)):
             alike[box.room, kind].append(box)
-    at: dict[str, float] = {}
+    at: dict[str, tuple[float | None, list[str]]] = {}
     for (_, kind), boxes in alike.items():
         stated = site.house.height_mm.get(kind)
-        height = _common(boxes) if stated is None else stated
-        if height is not None:
-            at.update({box.id: height for box in boxes})
+        if stated is not None:
+            at.update({box.id: (stated, []) for box in boxes})
+        elif len(boxes) > 1:
+            common = (_common(boxes), [box.id for box in boxes])
+            at.update({box.id: common for box in boxes})
 
     def judge(box: Box) -> Judged:
-        height = _height(box)
-        off = None if height is None else abs(height - at[box.id])
-        return judged([at_most("tolerance_mm", off, asked)], at=at[box.id], height=height)
+        height, (of_kind, others) = _height(box), at[box.id]
+        off = None if height is None or of_kind is None else abs(height - of_kind)
+        point = at_most("tolerance_mm", off, asked)
+        return judged([point], at=of_kind, height=height, others=others)
 
     held = (box for box in site.house.boxes if box.id in at)
     yield from boxes_judged(this, site, held, judge, limits)
@@ -68,8 +72,8 @@ def _height(box: Box) -> float | None:
 
 
 def _common(boxes: list[Box]) -> float | None:
-    """The most common height, the lower of two; None when there is nothing to compare."""
-    if len(boxes) == 1:
+    """The most common height, the lower of two; None while one of them is not measured."""
+    heights = Counter(_height(box) for box in boxes)
+    if None in heights:
         return None
-    heights = Counter(height for box in boxes if (height := _height(box)) is not None)
-    return min(heights, key=lambda height: (-heights[height], height), default=None)
+    return min((h for h in heights if h is not None), key=lambda h: (-heights[h], h))
