@@ -88,6 +88,16 @@ def test_an_arrangement_is_found_without_the_solver_too() -> None:
     assert sum(item.ways[way][0] for item, way in zip(items, ways, strict=True)) == 500
 
 
+def test_the_walk_back_keeps_to_the_places_of_each_leg() -> None:
+    singles = [Single(x, 100) for x in "abcd"]
+    items = _items([*singles, Single("e", 400)])
+    for places in ((4, 1), (1, 4)):
+        ways = _by_walking_back(items, 5, *places, 400)
+        on_a = [item.ways[way] for item, way in zip(items, ways, strict=True)]
+        assert sum(va for va, _ in on_a) == 400
+        assert sum(taken for _, taken in on_a) == places[0]
+
+
 def test_too_many_circuits_and_a_negative_load_are_refused() -> None:
     with pytest.raises(CannotBalance, match="3 single-pole circuits do not fit 2 places"):
         balance([Single(x, 1) for x in "abc"], 1, 1)

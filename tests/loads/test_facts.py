@@ -107,3 +107,15 @@ def test_a_room_has_the_area_within_its_walls() -> None:
     assert drawn_m2(house.model_copy(update={"rooms": (*house.rooms, open_room)})) == 0
     garage = open_room.model_copy(update={"kind": RoomKind.GARAGE})
     assert drawn_m2(house.model_copy(update={"rooms": (*house.rooms, garage)})) == pytest.approx(12)
+
+
+def test_conductors_are_sized_by_what_is_there_only_where_its_metal_is_known() -> None:
+    nec = load_rulebook("nec-2023")
+
+    def electrode(**service) -> set[str]:
+        done = service_load(facts_of(made(house_data(**service)), nec), nec)
+        return {each.size for each in done.sized if "electrode" in each.what}
+
+    assert electrode(conductor="4/0", material="copper") == {"2"}
+    assert electrode(conductor="4/0", material=None) == {"8"}
+    assert electrode(conductor=None, material="copper") == {"8"}

@@ -167,3 +167,9 @@ def test_the_load_on_a_pole_is_laid_on_the_emptier_leg() -> None:
     unknown = temporary_checks(made(pole(on_it=[{"name": "Saw"}])), CEC)[0]
     assert unknown.verdict is Verdict.UNKNOWN
     assert "nobody said what Saw draws" in unknown.says
+
+
+def test_a_heater_of_nothing_draws_nothing_and_a_good_panel_says_so() -> None:
+    assert heater_amps(0) == 0
+    told = {check.what: check.says for check in sheet().readiness}
+    assert told["Panel P1"] == "as it should be"
