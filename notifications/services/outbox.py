@@ -46,10 +46,15 @@ def take(lane: Lane, channel: Channel, most: int = BATCH) -> list[Delivery]:
     Delivery.objects.filter(id__in=ids).update(
         lease=token, lease_until=now + lease_time(), tries=F("tries") + 1
     )
+    # A batch goes to few people, shops and addresses: each is read once and not with every row.
     taken = Delivery.objects.filter(id__in=ids).order_by("due_at", "id")
     return list(
-        taken.select_related("person", "shop__notice_rules", "address__gateway").prefetch_related(
-            "notices__job", "notices__visit__job__shop"
+        taken.prefetch_related(
+            "person",
+            "shop__notice_rules",
+            "address__gateway",
+            "notices__job",
+            "notices__visit__job__shop",
         )
     )
 
