@@ -76,7 +76,8 @@ class Improving:
         if not spans:
             return chosen
         first = min(each.start for each in spans) - self.problem.parts
-        last = max(each.end for each in spans)
+        whole = len(spans) == len(chosen)
+        last = max(each.end for each in spans) if whole else self.problem.size
         near = [
             name
             for name, found in self.placed.items()
