@@ -4,7 +4,9 @@ from ortools.sat.python import cp_model
 
 
 def plain_makespan(jobs, capacities, seconds: float, workers: int) -> tuple[int, int]:
-    """The makespan it reaches in that time, and the bound."""
+    """The makespan it reaches in that time, and the bound; with no plan found, one job after
+    another.
+    """
     model = cp_model.CpModel()
     horizon = sum(job.duration for job in jobs)
     starts = [model.new_int_var(0, horizon, "") for _ in jobs]
@@ -27,5 +29,7 @@ def plain_makespan(jobs, capacities, seconds: float, workers: int) -> tuple[int,
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = seconds
     solver.parameters.num_workers = workers
-    solver.solve(model)
+    status = solver.solve(model)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return horizon, 0
     return round(solver.objective_value), round(solver.best_objective_bound)
