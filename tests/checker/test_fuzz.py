@@ -60,7 +60,8 @@ def test_drawn_houses_reach_every_rule_and_every_verdict() -> None:
             load_house(json.dumps(drawn_house(seed)).encode()), load_rulebook(book)
         )
     }
-    assert {rule for rule, _ in found} == set(rules())
+    only_amended = {"counter-heights"}  # no code asks it; a shop that wants it amends it
+    assert {rule for rule, _ in found} == set(rules()) - only_amended
     assert {verdict for _, verdict in found} == set(Verdict)
 
 
