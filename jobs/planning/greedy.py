@@ -15,9 +15,10 @@ def first_plan(problem: Problem, lengths: Lengths) -> dict[str, Placement]:
     """
     plans = [_Placing(problem, lengths).all()]
     if any(each.told and each.told.slot is not None for each in problem.activities):
-        repaired = _Placing(problem, lengths)
-        repaired.reserve()
-        plans.append(repaired.all())
+        for shifting in (False, True):
+            repaired = _Placing(problem, lengths)
+            repaired.reserve(shifting)
+            plans.append(repaired.all())
     return min(plans, key=lambda placed: cost(problem, placed))
 
 
@@ -32,21 +33,28 @@ class _Placing:
         self.reserved: dict[str, Placement] = {}
         """What is where people were told, until it turns out that it cannot be."""
 
-    def reserve(self) -> None:
-        """Hold for everything the place that people were told, where its crew can still do it."""
+    def reserve(self, shifting: bool) -> None:
+        """Hold for everything the place that people were told, where its crew can still do it;
+        `shifting`: as soon after as it can, so that what follows gives way in turn.
+        """
         told = [
             (each.told.slot, each, each.told.crew)
             for each in self.problem.activities
             if each.told and each.told.slot is not None
         ]
         for start, each, crew in sorted(told, key=lambda one: (one[0], one[1].id)):
+            booked = isinstance(each, Visit) and each.booked is not None
             if isinstance(each, Visit) and each.booked not in (None, start):
                 continue
             for option in self.lengths.options[each.id]:
-                if option.crew is None or option.crew.id != crew or start not in option.ends:
+                if option.crew is None or option.crew.id != crew:
                     continue
-                if self._free(each, crew, start, option):
-                    spot = Placement(start, option.ends[start], crew)
+                shifts = shifting and not booked
+                later = range(start, self.problem.size if shifts else start + 1)
+                possible = (s for s in later if s in option.ends)
+                found = next((s for s in possible if self._free(each, crew, s, option)), None)
+                if found is not None:
+                    spot = Placement(found, option.ends[found], crew)
                     self.reserved[each.id] = spot
                     self._mark(each, spot, 1)
 
