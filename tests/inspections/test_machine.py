@@ -49,6 +49,7 @@ from inspections.services import (
     inspection_happen,
     insulation_choose,
     item_observe,
+    items_observe,
     milestone_record,
     permit_amend,
     permit_apply,
@@ -64,7 +65,8 @@ from notifications.models import Notice
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
-SHARDS, LIVES, STEPS, IN_ALL = 4, 85, 40, 10_000  # on each database
+SHARDS, LIVES, STEPS, IN_ALL = 4, 130, 40, 10_000  # on each database
+PART = 10  # `make test` takes a tenth of it, `make proof` the whole
 EVERY = 5  # steps, after which one area is drawn from facts; all are at the end of a life
 REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, ValidationError)
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)
@@ -168,8 +170,9 @@ class Life(RuleBasedStateMachine):
 
     @rule()
     def look_at_all_items(self) -> None:
-        for item in Item.objects.filter(job=self.job, verdict="look").select_related("job__shop"):
-            self.attempt(item_observe, self.lead, item=item, outcome="pass")
+        looks = Item.objects.filter(job=self.job, verdict="look", current=True)
+        items = list(looks.select_related("job__shop"))
+        self.attempt(items_observe, self.lead, items=items, outcome="pass")
 
     @rule(kind=st.sampled_from(Kind), number=st.integers(0, 1), insist=st.booleans())
     def ask_for_a_visit(self, kind: Kind, number: int, insist: bool) -> None:
@@ -343,7 +346,7 @@ class Life(RuleBasedStateMachine):
 
 
 @pytest.mark.parametrize("shard", range(SHARDS))
-def test_the_invariants_hold_after_every_step(shop, shard: int, monkeypatch) -> None:
+def test_the_invariants_hold_after_every_step(shop, shard: int, whole: bool, monkeypatch) -> None:
     Life.shopful, Life.clock = shop, Clock(BEGIN).put(monkeypatch)
     shop.shop.trades = ["plumbing"]
     shop.shop.save()
@@ -351,7 +354,7 @@ def test_the_invariants_hold_after_every_step(shop, shard: int, monkeypatch) -> 
     shop.authority.save()
     before = dict(taken)
     options = settings(
-        max_examples=LIVES,
+        max_examples=LIVES if whole else LIVES // PART,
         stateful_step_count=STEPS,
         deadline=None,
         database=None,
@@ -361,6 +364,6 @@ def test_the_invariants_hold_after_every_step(shop, shard: int, monkeypatch) -> 
     machine = type(f"Life{shard}", (Life,), {})
     run_state_machine_as_test(machine, settings=options)
     done = {name: taken[name] - before[name] for name in taken}
-    assert done["steps"] >= IN_ALL / SHARDS
-    assert min(done["cleared"], done["withdrawn"]) > 10
-    assert done["refused"] > 200
+    assert done["steps"] >= IN_ALL / SHARDS / (1 if whole else PART)
+    assert min(done["cleared"], done["withdrawn"]) > (10 if whole else 0)
+    assert done["refused"] > (200 if whole else 20)
