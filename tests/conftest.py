@@ -1,6 +1,7 @@
 """What every test shares: an own folder for files, which run it belongs to, people and jobs."""
 
 import os
+import shutil
 import tempfile
 from collections.abc import Iterator
 from datetime import date
@@ -16,6 +17,7 @@ os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-test-")
 os.environ.pop("DJANGO_SETTINGS_MODULE", None)
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 ON_POSTGRESQL = bool(os.environ.get("DATABASE_URL"))
 
 hypothesis_settings.register_profile(
@@ -48,21 +50,30 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what belongs to the other run, and say how much that was."""
+    """Leave out what belongs to the other run or cannot run here, and say how much and why."""
+    told = []
+    for marker, kept_with, words in _left_out(config):
+        wanted, rest = [], []
+        for item in items:
+            kept = (item.get_closest_marker(marker) is not None) == kept_with
+            (wanted if kept else rest).append(item)
+        if rest:
+            config.hook.pytest_deselected(items=rest)
+            told.append(f"tests left out here: {len(rest)}; they {words}")
+        items[:] = wanted
+    config.left_out = "\n".join(told)
+    if hasattr(config, "workeroutput"):
+        config.workeroutput["left_out"] = config.left_out
+
+
+def _left_out(config: pytest.Config) -> Iterator[tuple[str, bool, str]]:
+    """A marker, whether tests with it are kept, and why the others are left out."""
     if config.getoption("--database-only"):
-        wanted, rest = _parted(items, lambda item: item.get_closest_marker("django_db") is not None)
-        words = "do not touch the database, and ran on the first run"
+        yield "django_db", True, "do not touch the database, and ran on the first run"
     elif not ON_POSTGRESQL:
-        wanted, rest = _parted(items, lambda item: item.get_closest_marker("postgresql") is None)
-        words = "need PostgreSQL, and run in the second run of `make test`"
-    else:
-        return
-    if rest:
-        config.hook.pytest_deselected(items=rest)
-        config.left_out = f"left out here: {len(rest)} tests that {words}"
-        if hasattr(config, "workeroutput"):
-            config.workeroutput["left_out"] = config.left_out
-    items[:] = wanted
+        yield "postgresql", False, "need PostgreSQL, and run in the second run of `make test`"
+    if CHROMIUM is None:
+        yield "browser", False, "need Chromium, and none is here; on Debian: install chromium"
 
 
 @pytest.hookimpl(optionalhook=True)
@@ -75,10 +86,6 @@ def pytest_terminal_summary(terminalreporter, config: pytest.Config) -> None:
     """Say at the end which tests this run left to the other."""
     if text := getattr(config, "left_out", ""):
         terminalreporter.write_line(text)
-
-
-def _parted(items: list[pytest.Item], wanted) -> tuple[list[pytest.Item], list[pytest.Item]]:
-    return [i for i in items if wanted(i)], [i for i in items if not wanted(i)]
 
 
 @pytest.fixture(autouse=True)

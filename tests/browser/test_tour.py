@@ -1,14 +1,12 @@
 """The tour of the README in a real browser: see, tick, clear, fail, and be told."""
 
-import shutil
-
 import pytest
 from playwright.sync_api import Page, expect, sync_playwright
 
 from inspections.checker import Verdict
 from inspections.services import items_observe
+from tests.conftest import CHROMIUM
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 FLAGS = [
     "--headless",
     "--no-sandbox",
@@ -20,11 +18,7 @@ FLAGS = [
     "--disable-sync",
 ]
 
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.django_db(transaction=True),
-    pytest.mark.skipif(CHROMIUM is None, reason="no Chromium here; on Debian: install chromium"),
-]
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
 @pytest.fixture
