@@ -6,13 +6,12 @@ from django.core.management.base import CommandParser
 
 from inspections import checker
 from inspections.loads.hookup import Outside, hookup_sheet
-from inspections.management.sheet_command import SheetCommand
-from inspections.report.document import Document
+from inspections.management.house_command import Answer, HouseCommand, document_answer
 from inspections.report.load_documents import hookup_document
 from inspections.report.load_json import hookup_json
 
 
-class Command(SheetCommand):
+class Command(HouseCommand):
     """Readiness, the live list, the locked-off list, and what was left out and why."""
 
     help = "Print the hookup sheet of a house: 0 it is ready, 1 it is not, 2 a bad file."
@@ -23,9 +22,9 @@ class Command(SheetCommand):
         parser.add_argument("--rough-in", default="", help="the reference of the accepted rough-in")
         parser.add_argument("--reference", default="", help="the authority's for the hookup")
 
-    def document(
+    def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> tuple[Document, dict[str, Any]]:
+    ) -> Answer:
         outside = Outside(
             True if options["permit"] else None,
             options["permit"],
@@ -34,4 +33,4 @@ class Command(SheetCommand):
             options["reference"],
         )
         sheet = hookup_sheet(house, book, outside)
-        return hookup_document(house, book, sheet), hookup_json(house, book, sheet)
+        return document_answer(hookup_document(house, book, sheet), hookup_json(house, book, sheet))

@@ -4,19 +4,20 @@ from typing import Any
 
 from inspections import checker
 from inspections.loads.panel import panels
-from inspections.management.sheet_command import SheetCommand
-from inspections.report.document import Document
+from inspections.management.house_command import Answer, HouseCommand, document_answer
 from inspections.report.load_documents import panel_document
 from inspections.report.load_json import panel_json
 
 
-class Command(SheetCommand):
+class Command(HouseCommand):
     """Circuits, spaces, legs, the best arrangement with its proof, and the card."""
 
     help = "Print the panel schedule of a house: 0 it meets, 1 it does not, 2 a bad file."
 
-    def document(
+    def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> tuple[Document, dict[str, Any]]:
+    ) -> Answer:
         schedules = panels(house, book)
-        return panel_document(house, book, schedules), panel_json(house, book, schedules)
+        return document_answer(
+            panel_document(house, book, schedules), panel_json(house, book, schedules)
+        )

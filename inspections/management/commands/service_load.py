@@ -3,19 +3,18 @@
 from typing import Any
 
 from inspections import checker, loads
-from inspections.management.sheet_command import SheetCommand
-from inspections.report.document import Document
+from inspections.management.house_command import Answer, HouseCommand, document_answer
 from inspections.report.load_documents import load_document
 from inspections.report.load_json import load_json
 
 
-class Command(SheetCommand):
+class Command(HouseCommand):
     """Every way that the code gives, with working, and the service that follows."""
 
     help = "Calculate the service load of a house: 0 it meets, 1 it does not, 2 a bad file."
 
-    def document(
+    def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> tuple[Document, dict[str, Any]]:
+    ) -> Answer:
         load = loads.service_load(loads.facts_of(house, book), book)
-        return load_document(house, load), load_json(house, load)
+        return document_answer(load_document(house, load), load_json(house, load))

@@ -1,8 +1,12 @@
-"""What the commands that print a sheet of one house share."""
+"""What the commands that answer about one house file share."""
 
 import json
 import sys
+from abc import ABC, abstractmethod
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
+from time import process_time
 from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
@@ -11,10 +15,25 @@ from inspections import checker
 from inspections.report.document import Document, document_text
 
 
-class SheetCommand(BaseCommand):
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a command says of a house, made only in the form that is asked for."""
+
+    passes: bool
+    """Whether nothing is short or unknown."""
+    text: Callable[[], str]
+    values: Callable[[], dict[str, Any]]
+    pdf: Callable[[], bytes]
+    suffix: str = ""
+    """What the name of its PDF adds to that of the house file."""
+
+
+class HouseCommand(BaseCommand, ABC):
     """Exit 0 when nothing is short or unknown, 1 when something is, 2 on a bad file."""
 
     requires_system_checks = ()
+    cpu_s: dict[str, float]
+    """Processor time of reading the house and its rulebook."""
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", help="a house file in JSON, or - for standard input")
@@ -23,22 +42,22 @@ class SheetCommand(BaseCommand):
         parser.add_argument("--format", choices=("text", "json", "pdf"), default="text")
         parser.add_argument("--output", help="where to write; a PDF goes beside you otherwise")
 
-    def document(
+    @abstractmethod
+    def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> tuple[Document, dict[str, Any]]:
-        """The sheet, and the same as JSON values."""
-        raise NotImplementedError
+    ) -> Answer:
+        """What the command says of the house by the rulebook."""
 
     def handle(self, *_args: str, **options: Any) -> None:
         try:
             house, book = self._read(**options)
+            answer = self.answer(house, book, options)
         except OSError as error:
             self._refuse(f"{error.filename}: {(error.strerror or 'unreadable').lower()}")
         except (checker.HouseFaults, checker.RulebookFault, UnicodeDecodeError) as error:
             self._refuse(str(error))
-        document, values = self.document(house, book, options)
-        self._write(options, document, values)
-        if document.verdict not in ("meets", "look"):
+        self._write(options, answer)
+        if not answer.passes:
             sys.exit(1)
 
     def _read(
@@ -46,26 +65,27 @@ class SheetCommand(BaseCommand):
     ) -> tuple[checker.House, checker.Rulebook]:
         raw = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
         overlay = Path(amendments).read_text("utf-8") if amendments else None
+        start = process_time()
         house = checker.load_house(raw)
+        read = process_time()
         chosen = rulebook or house.rulebook
         if not chosen:
             self._refuse("rulebook: is missing; name one in the file or with --rulebook")
-        return house, checker.load_rulebook(chosen, overlay)
+        book = checker.load_rulebook(chosen, overlay)
+        self.cpu_s = {"read": read - start, "rulebook": process_time() - read}
+        return house, book
 
-    def _write(self, options: dict[str, Any], document: Document, values: dict[str, Any]) -> None:
+    def _write(self, options: dict[str, Any], answer: Answer) -> None:
         if options["format"] == "pdf":
-            from inspections.sheets.tables import document_pdf  # heavy, and only here
-
             stem = Path(options["file"]).stem if options["file"] != "-" else "house"
-            name = f"{stem}-{document.name.lower().replace(' ', '-')}.pdf"
-            path = Path(options["output"] or name)
-            path.write_bytes(document_pdf(document))
+            path = Path(options["output"] or f"{stem}{answer.suffix}.pdf")
+            path.write_bytes(answer.pdf())
             self.stdout.write(str(path))
             return
         if options["format"] == "json":
-            text = json.dumps(values, indent=2, ensure_ascii=False) + "\n"
+            text = json.dumps(answer.values(), indent=2, ensure_ascii=False) + "\n"
         else:
-            text = document_text(document)
+            text = answer.text()
         if options["output"]:
             Path(options["output"]).write_text(text, "utf-8")
         else:
@@ -74,3 +94,20 @@ class SheetCommand(BaseCommand):
     def _refuse(self, text: str) -> NoReturn:
         self.stderr.write(text)
         sys.exit(2)
+
+
+def document_answer(document: Document, values: dict[str, Any]) -> Answer:
+    """The answer that a document is, with the same as JSON values."""
+
+    def pdf() -> bytes:
+        from inspections.sheets.tables import document_pdf  # heavy, and only here
+
+        return document_pdf(document)
+
+    return Answer(
+        document.verdict in ("meets", "look"),
+        lambda: document_text(document),
+        lambda: values,
+        pdf,
+        f"-{document.name.lower().replace(' ', '-')}",
+    )
