@@ -1,6 +1,6 @@
 """Boxes near tubs and showers: what a rule on the space around them has to know."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from .finding import Verdict
@@ -10,6 +10,7 @@ from .house.fixtures import Fixture, FixtureKind
 from .house.rooms import Room, RoomKind
 from .intervals import EPSILON
 from .site import Site
+from .words import length
 
 BATHING = (FixtureKind.TUB, FixtureKind.SHOWER)
 
@@ -52,6 +53,12 @@ def rooms_to_bathe(site: Site) -> Iterator[tuple[Room, list[Fixture] | None]]:
             found = [each for each in room.fixtures if each.kind in BATHING]
             if found:
                 yield room, found
+
+
+def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Iterator[str]:
+    """How far away each fixture of a finding's `near` is, in words."""
+    for name, at in lines:
+        yield f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
 
 
 def near(site: Site, room: Room, box: Box, fixtures: list[Fixture]) -> list[Near]:

@@ -5,7 +5,7 @@ from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
 
 from .facts import CLIMATE, Load, LoadFacts
-from .nec_standard import circuits
+from .nec_general import general_lines
 from .tiers import demand, demand_words
 from .ways import Line, Role, Way, added, larger, va
 
@@ -14,41 +14,17 @@ T = "optional-load."
 
 def optional(facts: LoadFacts, book: Rulebook) -> Way:
     """The general load at 100 and 40 %, and the largest of the climate loads."""
-    area = facts.floor.ft2 + (facts.basement.ft2 if facts.basement else 0) if facts.floor else 0.0
-    small, laundry = circuits(facts, book)
     unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}circuit_va"]
+    counted = general_lines(facts, book, unit, each, each)
     rest = [(load, _general_va(load)) for load in facts.without(*CLIMATE)]
     appliances = sum(figure for _, figure in rest)
-    figures = (area * unit.value, small * each.value, laundry * each.value, appliances)
+    figures = (*(line.va for line in counted), appliances)
     general = sum(figures)
     first, share = book[f"{T}first_va"], book[f"{T}rest_pct"]
     parts = ((first.value, 100.0), (float("inf"), share.value))
     named = ", ".join(f"{load.id} {va(figure)}" for load, figure in rest) or "none"
     lines = [
-        Line(
-            "general_lighting",
-            "General lighting and receptacles",
-            figures[0],
-            f"{area:,.0f} ft² × {unit.value:g} VA",
-            (unit,),
-            False,
-        ),
-        Line(
-            "small_appliance",
-            "Small-appliance circuits",
-            figures[1],
-            f"{small} × {va(each.value)}",
-            (each,),
-            False,
-        ),
-        Line(
-            "laundry",
-            "Laundry circuits",
-            figures[2],
-            f"{laundry} × {va(each.value)}",
-            (each,),
-            False,
-        ),
+        *counted,
         Line("appliances", "Appliances by nameplate", appliances, named, (), False),
         Line("general", "General load", general, added(figures), (), False),
         Line(

@@ -5,6 +5,7 @@ from inspections.checker.house.service import ApplianceKind as Kind
 
 from .cooking import cooking_line, counted
 from .facts import CLIMATE, Load, LoadFacts
+from .nec_general import general_lines
 from .tiers import demand, demand_words
 from .ways import Line, Role, Way, added, larger, va
 
@@ -30,13 +31,6 @@ def standard(facts: LoadFacts, book: Rulebook) -> Way:
     )
 
 
-def circuits(facts: LoadFacts, book: Rulebook, table: str = T) -> tuple[int, int]:
-    """Small-appliance and laundry circuits, never fewer than the code asks for."""
-    small = max(facts.small_appliance_circuits or 0, book.value(f"{table}min_small_appliance"))
-    laundry = max(facts.laundry_circuits or 0, book.value(f"{T}min_laundry"))
-    return small, laundry
-
-
 def _assumed(facts: LoadFacts) -> list[str]:
     told = []
     if facts.small_appliance_circuits is None:
@@ -47,11 +41,9 @@ def _assumed(facts: LoadFacts) -> list[str]:
 
 
 def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
-    area = facts.floor.ft2 + (facts.basement.ft2 if facts.basement else 0) if facts.floor else 0.0
-    small, laundry = circuits(facts, book)
     unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}small_appliance_va"]
-    wash = book[f"{T}laundry_va"]
-    figures = (area * unit.value, small * each.value, laundry * wash.value)
+    lines = general_lines(facts, book, unit, each, book[f"{T}laundry_va"])
+    figures = [line.va for line in lines]
     total = sum(figures)
     first = book.value(f"{T}lighting_first_va")
     parts = (
@@ -62,30 +54,7 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
     names = ("first_va", "next_to_va", "next_pct", "rest_pct")
     tiers = tuple(book[f"{T}lighting_{name}"] for name in names)
     return [
-        Line(
-            "general_lighting",
-            "General lighting and receptacles",
-            figures[0],
-            f"{area:,.0f} ft² × {unit.value:g} VA",
-            (unit,),
-            False,
-        ),
-        Line(
-            "small_appliance",
-            "Small-appliance circuits",
-            figures[1],
-            f"{small} × {va(each.value)}",
-            (each,),
-            False,
-        ),
-        Line(
-            "laundry",
-            "Laundry circuits",
-            figures[2],
-            f"{laundry} × {va(wash.value)}",
-            (wash,),
-            False,
-        ),
+        *lines,
         Line("lighting_total", "Together", total, added(figures), (), False),
         Line(
             "lighting_demand",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..bathing import Near, near, rooms_to_bathe, severest
+from ..bathing import Near, near, near_words, rooms_to_bathe, severest
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..fixtures import height_of, room_missing
 from ..house.boxes import Box, DeviceKind
@@ -50,8 +50,7 @@ LOOKS = {
 
 
 def _working(data: Any, imperial: bool) -> Iterator[str]:
-    for name, at in data["near"]:
-        yield f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
+    yield from near_words(data["near"], imperial)
     if data["below"]:
         yield f"it stands below the rim of {data['below']}, where this edition does not ask"
     if data["above"]:

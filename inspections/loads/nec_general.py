@@ -1,0 +1,47 @@
+"""What both calculations of NEC Article 220 begin with: lighting and the circuits by count."""
+
+from inspections.checker import Limit, Rulebook
+
+from .facts import LoadFacts
+from .ways import Line, va
+
+FEWEST = "standard-load."
+"""The table that has the fewest circuits a dwelling may have, for both calculations."""
+
+
+def general_lines(
+    facts: LoadFacts, book: Rulebook, unit: Limit, each: Limit, wash: Limit
+) -> list[Line]:
+    """Lighting by floor area, small-appliance and laundry circuits, in VA before any demand.
+
+    `unit` is VA for each square foot, `each` and `wash` VA for a circuit.
+    """
+    area = facts.floor.ft2 + (facts.basement.ft2 if facts.basement else 0) if facts.floor else 0.0
+    small = max(facts.small_appliance_circuits or 0, book.value(f"{FEWEST}min_small_appliance"))
+    laundry = max(facts.laundry_circuits or 0, book.value(f"{FEWEST}min_laundry"))
+    return [
+        Line(
+            "general_lighting",
+            "General lighting and receptacles",
+            area * unit.value,
+            f"{area:,.0f} ft² × {unit.value:g} VA",
+            (unit,),
+            False,
+        ),
+        Line(
+            "small_appliance",
+            "Small-appliance circuits",
+            small * each.value,
+            f"{small} × {va(each.value)}",
+            (each,),
+            False,
+        ),
+        Line(
+            "laundry",
+            "Laundry circuits",
+            laundry * wash.value,
+            f"{laundry} × {va(wash.value)}",
+            (wash,),
+            False,
+        ),
+    ]
