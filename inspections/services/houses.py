@@ -84,14 +84,22 @@ def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Findin
     _write_items(current, kept)
 
 
+COPIED = ("area_id", "stage", "current", "position", "verdict", "fingerprint", "finding")
+"""The columns of an item that are a copy of its finding."""
+
+
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
-    copied = ["area", "stage", "current", "position", "verdict", "fingerprint", "finding"]
+    """Write the items that are new or say something else than before, and retire the rest."""
     new = [item for item in current if item.id is None]
     for item in new:
         item.id = item._meta.pk.get_default()
     Item.objects.bulk_create(new, batch_size=200)
-    Item.objects.bulk_update(
-        [item for item in current if (item.rule, item.subject) in kept], copied, batch_size=200
-    )
+    changed = [
+        item
+        for item in current
+        if (before := kept.get((item.rule, item.subject)))
+        and any(getattr(item, name) != getattr(before, name) for name in COPIED)
+    ]
+    Item.objects.bulk_update(changed, COPIED, batch_size=200)
     gone = set(kept) - {(item.rule, item.subject) for item in current}
     Item.objects.filter(id__in=[kept[key].id for key in gone]).update(current=False)

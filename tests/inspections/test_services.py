@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import pytest
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, connection, transaction
+from django.test.utils import CaptureQueriesContext
 
 from inspections.checker import HouseFaults, RulebookFault, Verdict
 from inspections.models import AreaStanding, Clearance, HouseRevision, Item, Observation
@@ -230,3 +231,22 @@ def test_the_database_itself_refuses_a_second_live_clearance(shop, area) -> None
             issued_at=first.issued_at + timedelta(days=1),
         )
     assert connection.in_atomic_block
+
+
+def test_recording_the_same_house_again_writes_no_item(shop, house_bytes) -> None:
+    job = shop.roughed_in(house_bytes)
+    with CaptureQueriesContext(connection) as queries:
+        house_record(shop.lead, job=job, house=house_bytes)
+    written = [q["sql"] for q in queries if q["sql"].startswith(("UPDATE", "INSERT"))]
+    items = [sql for sql in written if 'inspections_item"' in sql and "current" in sql]
+    assert all(sql.startswith("UPDATE") and "WHEN" not in sql for sql in items), items
+    assert job.items.filter(current=False).count() == 0
+
+
+def test_an_item_that_comes_back_is_current_again(shop, house_bytes) -> None:
+    job = shop.roughed_in(house_bytes)
+    item = job.items.first()
+    job.items.filter(id=item.id).update(current=False, verdict="short")
+    house_record(shop.lead, job=job, house=house_bytes)
+    fresh = job.items.get(id=item.id)
+    assert (fresh.current, fresh.verdict) == (True, item.verdict)
