@@ -3,7 +3,7 @@
 from rest_framework import serializers
 
 from inspections.holds import Standing
-from inspections.models import Answer, Happening, Inspection, InsulationChoice, Kind, Outcome
+from inspections.models import INSULATIONS, Answer, Happening, Inspection, Kind, Outcome
 
 
 class HoldSerializer(serializers.Serializer):
@@ -189,7 +189,7 @@ class RecordSerializer(serializers.Serializer):
 class InsulationSerializer(serializers.Serializer):
     """What fills the outside walls, and whether it is itself the vapour barrier."""
 
-    kind = serializers.ChoiceField(choices=InsulationChoice.Kind.choices)
+    kind = serializers.ChoiceField(choices=INSULATIONS)
     vapour_barrier = serializers.BooleanField()
     recorded_by = serializers.CharField(source="recorded_by.full_name", read_only=True)
     recorded_at = serializers.DateTimeField(read_only=True)

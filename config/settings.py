@@ -152,7 +152,7 @@ SPECTACULAR_SETTINGS = {
     "OAS_VERSION": "3.1.1",
     "SERVE_INCLUDE_SCHEMA": False,
     "ENUM_NAME_OVERRIDES": {  # two fields of one name with choices of their own
-        "InsulationKind": "inspections.models.InsulationChoice.Kind",
+        "InsulationKind": "inspections.models.INSULATIONS",
         "VisitKind": "inspections.models.Kind",
     },
 }

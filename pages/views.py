@@ -10,7 +10,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
 from inspections.documents import job_checklist_pdf
-from inspections.models import CONCEALING, Answer, Happening, InsulationChoice, Item, Kind, Outcome
+from inspections.models import CONCEALING, INSULATIONS, Answer, Happening, Item, Kind, Outcome
 from inspections.progress import job_breaches, job_moves
 from inspections.report import CAUTION
 from inspections.selectors import (
@@ -79,7 +79,7 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         "office": role == Role.OFFICE,
         "clearances": live_clearances(found),
         "insulation": found.insulation_choices.last(),
-        "insulations": InsulationChoice.Kind.choices,
+        "insulations": INSULATIONS,
     }
     if role not in SITE_ROLES:
         context["covers"] = cover_lines(found)

@@ -8,6 +8,7 @@ from .photographs import DeficiencyPhotograph, Photograph
 from .record import RecordEntry
 from .visits import (
     CONCEALING,
+    INSULATIONS,
     Acceptance,
     Answer,
     Deficiency,
@@ -22,6 +23,7 @@ from .visits import (
 
 __all__ = [
     "CONCEALING",
+    "INSULATIONS",
     "Acceptance",
     "Answer",
     "AreaStanding",

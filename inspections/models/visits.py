@@ -3,6 +3,7 @@
 from django.db import models
 from django.db.models import F, Q
 
+from inspections.checker import InsulationKind
 from jobs.models import Area, Job, Person, Record
 
 
@@ -212,19 +213,14 @@ class TradeReport(Record):
         return f"{self.trade}: {'done' if self.done else 'not done'}"
 
 
+INSULATIONS = [(kind.value, kind.value.replace("_", " ")) for kind in InsulationKind]
+
+
 class InsulationChoice(Record):
     """What somebody chose for the outside walls, and whether it is itself the vapour barrier."""
 
-    class Kind(models.TextChoices):
-        """What fills the walls."""
-
-        BATTS = "batts", "batts"
-        BLOWN = "blown", "blown fill"
-        SPRAY_FOAM = "spray_foam", "spray foam"
-        RIGID = "rigid", "rigid boards"
-
     job = models.ForeignKey(Job, models.PROTECT, related_name="insulation_choices")
-    kind = models.CharField(max_length=12, choices=Kind.choices)
+    kind = models.CharField(max_length=12, choices=INSULATIONS)
     vapour_barrier = models.BooleanField()
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField()

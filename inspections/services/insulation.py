@@ -13,9 +13,9 @@ from jobs.models import Job, Person, Role
 
 
 def insulation_choose(
-    actor: Person, *, job: Job, kind: InsulationChoice.Kind, vapour_barrier: bool
+    actor: Person, *, job: Job, kind: str, vapour_barrier: bool
 ) -> InsulationChoice:
-    """Record what fills the outside walls and draw the items that rest on it anew.
+    """Record what fills the outside walls, one of INSULATIONS; draw what rests on it anew.
 
     The last choice counts before what a house file says of it.
     """

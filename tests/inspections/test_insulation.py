@@ -11,8 +11,7 @@ from inspections.services import house_record, insulation_choose
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db
-BATTS = InsulationChoice.Kind.BATTS
-FOAM = InsulationChoice.Kind.SPRAY_FOAM
+BATTS, FOAM = "batts", "spray_foam"
 
 
 @pytest.fixture

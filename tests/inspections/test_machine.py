@@ -17,13 +17,13 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_stat
 from inspections.conclusions import area_holds, job_stage
 from inspections.models import (
     CONCEALING,
+    INSULATIONS,
     Acceptance,
     Answer,
     AreaStanding,
     Clearance,
     Deficiency,
     Happening,
-    InsulationChoice,
     Item,
     JobStanding,
     Kind,
@@ -248,7 +248,7 @@ class Life(RuleBasedStateMachine):
     def report_a_trade(self, done: bool, trade: str) -> None:
         self.attempt(trade_report, self.office, job=self.job, trade=trade, done=done)
 
-    @rule(kind=st.sampled_from(InsulationChoice.Kind), barrier=st.booleans())
+    @rule(kind=st.sampled_from([kind for kind, _ in INSULATIONS]), barrier=st.booleans())
     def choose_the_insulation(self, kind: str, barrier: bool) -> None:
         given = {"kind": kind, "vapour_barrier": barrier}
         self.attempt(insulation_choose, self.office, job=self.job, **given)
