@@ -42,13 +42,19 @@ from pages.asking import attempt, found_or_404, render_at
 ZONES = [(name, name) for name in sorted(available_timezones())]
 
 
+class ClockField(forms.TimeField):
+    """An hour of the day, as a browser's own field for it."""
+
+    widget = forms.TimeInput(format="%H:%M", attrs={"type": "time"})
+
+
 class HabitsForm(forms.Form):
     """Quiet hours and the one message a day."""
 
     time_zone = forms.ChoiceField(choices=ZONES, label="my time zone")
-    quiet_from = forms.TimeField(required=False, label="quiet from")
-    quiet_to = forms.TimeField(required=False, label="quiet until")
-    digest_at = forms.TimeField(required=False, label="one message a day, at")
+    quiet_from = ClockField(required=False, label="quiet from")
+    quiet_to = ClockField(required=False, label="quiet until")
+    digest_at = ClockField(required=False, label="one message a day, at")
 
 
 class AddressForm(forms.Form):
@@ -175,8 +181,8 @@ def of_job(request: HttpRequest, job_id: UUID) -> HttpResponse:
 class RulesForm(forms.Form):
     """When the shop's notices are told."""
 
-    morning = forms.TimeField(label="what the calendar gives is told at")
-    list_at = forms.TimeField(label="next day's lists and visits are told at")
+    morning = ClockField(label="what the calendar gives is told at")
+    list_at = ClockField(label="next day's lists and visits are told at")
     permit_wait_days = forms.IntegerField(
         min_value=1, max_value=365, label="a permit not issued is told after days"
     )
@@ -191,7 +197,7 @@ class RulesForm(forms.Form):
 class GatewayForm(forms.Form):
     """A service for text messages, chat or push."""
 
-    name = forms.CharField(max_length=60)
+    name = forms.CharField(max_length=60, label="name")
     url = forms.CharField(max_length=500, label="its apprise URL, {to} for the number")
 
 

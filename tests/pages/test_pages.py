@@ -186,3 +186,17 @@ def test_times_are_those_at_the_house(client, shop, job, monkeypatch) -> None:
 
 def test_healthy_needs_no_sign_in(client) -> None:
     assert client.get("/healthy").text == "ok"
+
+
+@pytest.mark.parametrize("path", ["/crews/", "/plan/"])
+def test_a_sheet_of_the_shop_bears_the_date_at_the_shop(client, shop, monkeypatch, path) -> None:
+    class Wall(datetime):
+        """What the template's own clock asks, half an hour past midnight in Greenwich."""
+
+        @classmethod
+        def now(cls, tz=None):
+            return datetime(2026, 3, 3, 0, 30, tzinfo=UTC).astimezone(tz)
+
+    monkeypatch.setattr("django.template.defaulttags.datetime", Wall)
+    client.force_login(shop.office)
+    assert "<b>2026-03-02 " in client.get(path).text
