@@ -1,11 +1,12 @@
 """The floor: bare loops over the same boxes and cables with the same sums, nothing explained.
 
-One loop for each thing that a rule computes, as one would write it who wants only the count of
-what is wrong: no findings, no places, no words, no doubt about what nobody recorded.
+One loop for each thing that the rules compute, as one would write it who wants only the count of
+what is wrong: no findings, no places, no words. Here the larger sums; in `floor_rest.py` the rest.
 """
 
 from collections import Counter, defaultdict
 
+from bench.floor_rest import rest
 from inspections.checker import House
 from inspections.checker.house.boxes import Box
 
@@ -27,6 +28,7 @@ def bare(house: House) -> int:
         + cut_off(house)
         + unprotected(house)
         + dark(house)
+        + rest(house)
     )
 
 

@@ -56,7 +56,6 @@ def amend(rulebook: Rulebook, text: str) -> Rulebook:
         rulebook,
         limits=limits,
         amendments=overlay.get("name") or "local amendments",
-        _values={},
     )
 
 

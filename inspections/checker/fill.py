@@ -50,6 +50,8 @@ class Sum(NamedTuple):
     doubts: list[Line]
     least: float
     most: float
+    beyond: str = ""
+    """A size of conductor for which the code has no volume; then there is no sum."""
 
     @property
     def missing(self) -> list[tuple[str, str]]:
@@ -83,7 +85,7 @@ class Fill:
                 return self.values[table][name], table
         return None, ""
 
-    def beyond(self, box: Box, entries: Sequence[Entry]) -> str:
+    def _beyond(self, box: Box, entries: Sequence[Entry]) -> str:
         """A size of conductor at the box for which the code has no volume, if there is one."""
         each = self.each
         sizes = {entry.cable.awg for entry in entries}
@@ -99,11 +101,15 @@ class Fill:
         facts = _facts(box, entries)
         found = self._sums.get(facts)
         if found is None:
-            sure, doubts = self._lines(box, entries)
-            least = round(sum(line.ml for line in sure), 6)
-            most = round(least + sum(line.ml for line in doubts), 6)
-            found = self._sums[facts] = Sum(sure, doubts, least, most)
+            found = self._sums[facts] = self._sum(box, entries)
         return found
+
+    def _sum(self, box: Box, entries: Sequence[Entry]) -> Sum:
+        if beyond := self._beyond(box, entries):
+            return Sum([], [], 0.0, inf, beyond)
+        sure, doubts = self._lines(box, entries)
+        least = round(sum(line.ml for line in sure), 6)
+        return Sum(sure, doubts, least, round(least + sum(line.ml for line in doubts), 6))
 
     def _lines(self, box: Box, entries: Sequence[Entry]) -> tuple[list[Line], list[Line]]:
         doubts: list[Line] = []

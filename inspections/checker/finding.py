@@ -66,6 +66,10 @@ class Scope(StrEnum):
 
     HOUSE = "house"
     """On anything in the house."""
+    ALARMS = "alarms"
+    """As wiring, and on where boxes with an alarm stand."""
+    PLACED = "placed"
+    """On the room that the finding is in, what stands there, and the wiring of the whole house."""
     WIRING = "wiring"
     """On anything but where boxes stand within their rooms, unless the finding is placed there."""
     ROOM = "room"

@@ -42,9 +42,12 @@ class Round:
 
     def box(self, box: Box, found: Judged) -> tuple[Finding, ...]:
         """The finding on a box, or none while it waits for eyes."""
-        if found is None or self._waits((box.room,), box.id, self.site.stands[box.id], found):
+        if found is None:
             return ()
         verdict, data = found
+        if verdict is Verdict.LOOK:
+            self._look(box.room, Look(box.id, self.site.stands[box.id], data))
+            return ()
         spot = self.site.box_spot(box)
         return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
 
@@ -55,14 +58,13 @@ class Round:
         """
         if found is None:
             return ()
-        ends_in = self.site.rooms_of[cable.id]
-        for room in rooms or ends_in:
-            length = cable.length_mm if room == ends_in[-1] else None
-            if not self._waits((room,), cable.id, (cable.id, cable.ends, length), found):
-                break
-        else:
-            return ()
         verdict, data = found
+        if verdict is Verdict.LOOK:
+            ends_in = self.site.rooms_of[cable.id]
+            for room in rooms or ends_in:
+                length = cable.length_mm if room == ends_in[-1] else None
+                self._look(room, Look(cable.id, (cable.id, cable.ends, length), data))
+            return ()
         spot = self.site.cable_spot(cable)
         return (Finding(self.this, cable.id, verdict, spot, data, self.limits),)
 
@@ -70,46 +72,42 @@ class Round:
         self, cable: Cable, room: str, found: Judged, subject: str, name: str
     ) -> tuple[Finding, ...]:
         """The finding on a cable at one place of a room."""
-        if found is None or self._waits((room,), name, subject, found):
+        if found is None:
             return ()
         verdict, data = found
+        if verdict is Verdict.LOOK:
+            self._look(room, Look(name, subject, data))
+            return ()
         spot = self.site.cable_spot(cable, room)
         return (Finding(self.this, subject, verdict, spot, data, self.limits),)
 
     def part(self, part: Any, noun: str, found: Judged, prefix: str = "") -> tuple[Finding, ...]:
         """The finding on something with an id, a room and cables: a hole, a staple."""
         name = f"{noun} {part.id}"
-        if found is None or self._waits((part.room,), name, (part.id, part.cables), found):
+        if found is None:
             return ()
         verdict, data = found
+        if verdict is Verdict.LOOK:
+            self._look(part.room, Look(name, (part.id, part.cables), data))
+            return ()
         spot = self.site.part_spot(self.site.rooms[part.room], name)
         return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
 
     def wait(self, room: str, name: str, rests_on: Any) -> None:
         """Keep a part that only eyes settle for the look of its room."""
-        self._waits((room,), name, rests_on, (Verdict.LOOK, {}))
+        self._look(room, Look(name, rests_on, {}))
 
-    def _waits(
-        self, rooms: Iterable[str], name: str, rests_on: Any, found: tuple[Verdict, Any]
-    ) -> bool:
-        """Whether a part waits for eyes; then it is kept for a look in each of the rooms."""
-        verdict, data = found
-        if verdict is not Verdict.LOOK:
-            return False
-        look = Look(name, rests_on, data)
-        for room in rooms:
-            self._looks.setdefault(room, []).append(look)
-        return True
+    def _look(self, room: str, look: Look) -> None:
+        self._looks.setdefault(room, []).append(look)
 
     def looks(self) -> Iterator[Finding]:
         """One look for each room: its parts, the facts it rests on, and what is asked of them."""
         for room, parts in self._looks.items():
-            asked = {
-                point.name: point.asked
-                for part in parts
-                for point in part.data.get("points", ())
-                if point.holds is None
-            }
+            asked: dict[str, Any] = {}
+            for part in parts:
+                for point in part.data.get("points", ()):
+                    if point.holds is None:
+                        asked[point.name] = point.asked
             data = {
                 "look": [part.name for part in parts],
                 "rests_on": [part.rests_on for part in parts],
@@ -129,7 +127,9 @@ def boxes_judged(
     """A finding for each box; those that `judge` leaves to eyes are gathered room by room."""
     here = Round(this, site, limits)
     for box in boxes:
-        yield from here.box(box, judge(box))
+        found = judge(box)
+        if found is not None:
+            yield from here.box(box, found)
     yield from here.looks()
 
 

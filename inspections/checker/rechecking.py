@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .check import in_order
-from .finding import Finding, Scope, rules
+from .finding import Finding, Rule, Scope, rules
 from .house import House
 from .house.boxes import Box
 from .house.cables import Cable
@@ -13,6 +13,7 @@ from .house.power import Appliance, Panel
 from .house.rooms import Counter
 from .rulebook import Rulebook
 from .site import Site
+from .supply import ALARMS
 
 FOLLOWED = ("boxes", "cables", "counters")
 """The lists whose changes are followed part by part; any other change checks the whole house."""
@@ -70,17 +71,33 @@ def recheck(
         if rule.scope is Scope.ROOM:
             found += (f for f in mine if f.spot.room not in change.rooms)
             found += rule.check(focus)
-        elif rule.scope is Scope.WIRING and was and not _stands_there(mine, was, change):
+        elif was and _untouched(rule, mine, was, change):
             found += mine
+        elif was and rule.scope is Scope.PLACED:
+            found += (f for f in mine if f.spot.room not in change.rooms)
+            found += rule.check(site.narrowed(change.rooms))
         else:
             found += rule.check(site)
     return in_order(found)
 
 
+def _untouched(rule: Rule, findings: list[Finding], was: Site, change: Change) -> bool:
+    """Whether a rule says the same after boxes only moved."""
+    if rule.scope is Scope.ALARMS and any(_alarm(old) for old, _ in change.moved):
+        return False
+    scoped = rule.scope in (Scope.WIRING, Scope.ALARMS)
+    return scoped and not _stands_there(findings, was, change)
+
+
+def _alarm(box: Box) -> bool:
+    return any(device.kind in ALARMS for device in box.devices)
+
+
 def _stands_there(findings: list[Finding], was: Site, change: Change) -> bool:
     """Whether any of the findings is placed at a box that moved."""
     spots = [was.box_spot(old) for old, _ in change.moved]
-    return any(finding.spot in spots for finding in findings)
+    rooms = {spot.room for spot in spots}
+    return any(finding.spot.room in rooms and finding.spot in spots for finding in findings)
 
 
 def change_between(before: House, after: House) -> Change | None:

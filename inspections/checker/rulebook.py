@@ -78,10 +78,15 @@ class Rulebook:
     title: str
     limits: Mapping[str, Limit]
     amendments: str = ""
-    _values: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+    _values: dict[str, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
+    _by_rule: dict[str, list[Limit]] = field(
+        init=False, default_factory=dict, repr=False, compare=False
+    )
 
     def __post_init__(self) -> None:
-        self._values.update({name: limit.value for name, limit in self.limits.items()})
+        for name, limit in self.limits.items():
+            self._values[name] = limit.value
+            self._by_rule.setdefault(name.partition(".")[0], []).append(limit)
 
     def get(self, name: str) -> Limit | None:
         """The limit of that name, or None where this code has none."""
@@ -99,7 +104,7 @@ class Rulebook:
 
     def limits_of(self, rule: str) -> list[Limit]:
         """Every limit of the rule."""
-        return [limit for name, limit in self.limits.items() if name.startswith(rule + ".")]
+        return list(self._by_rule.get(rule, ()))
 
     def speaks_on(self, rule: str) -> bool:
         """Whether this code has any limit for the rule."""

@@ -1,5 +1,7 @@
 """A house made ready for the rules: indexes, the wiring graph and the floor lines, once each."""
 
+from collections.abc import Callable
+from copy import copy
 from functools import cached_property
 from typing import Any
 
@@ -37,7 +39,16 @@ class Site:
         self._storeys = {storey.id: storey.name for storey in house.storeys}
         self._area_rank = {area.id: rank for rank, area in enumerate(house.areas)}
         self._room_rank = {room.id: rank for rank, room in enumerate(house.rooms)}
-        self._spots: dict[str, Spot] = {}
+        self._spots: dict[tuple[str, str], Spot] = {}
+        self.asked: tuple[Room, ...] = house.rooms
+        """The rooms that a rule of scope `PLACED` speaks about."""
+
+    def narrowed(self, rooms: frozenset[str]) -> "Site":
+        """The same site for a rule that speaks about one room after another: only about these."""
+        _ = self.supply  # made once for both
+        narrow = copy(self)
+        narrow.asked = tuple(room for room in self.house.rooms if room.id in rooms)
+        return narrow
 
     @cached_property
     def wiring(self) -> Wiring:
@@ -132,7 +143,7 @@ class Site:
 
     def room_spot(self, room: Room) -> Spot:
         """A room as a whole."""
-        return self._spot(room, room.area, (), ())
+        return self._kept("room", room.id, lambda: self._spot(room, room.area, (), ()))
 
     def house_spot(self, *parts: Place) -> Spot:
         """The house as a whole, said with its first area and room."""
@@ -145,11 +156,8 @@ class Site:
         return self._spot(room, room.area, (f"wall {wall}", *parts), order)
 
     def box_spot(self, box: Box) -> Spot:
-        """Where a box is, as a person would look for it; the same for every rule."""
-        found = self._spots.get(box.id)
-        if found is None:
-            found = self._spots[box.id] = self._box_spot(box)
-        return found
+        """Where a box is, as a person would look for it."""
+        return self._kept("box", box.id, lambda: self._box_spot(box))
 
     def _box_spot(self, box: Box) -> Spot:
         room, place = self.rooms[box.room], box.place
@@ -181,7 +189,8 @@ class Site:
 
     def circuit_spot(self, circuit: Circuit) -> Spot:
         """A circuit, where its breaker is."""
-        return self.panel_spot(self.panels[circuit.panel], f"circuit {circuit.name}")
+        panel, name = self.panels[circuit.panel], f"circuit {circuit.name}"
+        return self._kept("circuit", circuit.id, lambda: self.panel_spot(panel, name))
 
     def hole_spot(self, room: Room, hole: str) -> Spot:
         """A hole in the framing of a room."""
@@ -194,7 +203,15 @@ class Site:
     def cable_spot(self, cable: Cable, room_id: str | None = None) -> Spot:
         """A cable, in the room where something was seen of it or where it ends."""
         room = self.rooms[room_id or self._nodes[cable.ends[1]]]
-        return self._spot(room, room.area, (f"cable {cable.id}",), (CABLES,))
+        parts = (f"cable {cable.id}",)
+        return self._kept(room.id, cable.id, lambda: self._spot(room, room.area, parts, (CABLES,)))
+
+    def _kept(self, kind: str, name: str, make: Callable[[], Spot]) -> Spot:
+        """Rules speak of the same places again and again; each is made once."""
+        found = self._spots.get((kind, name))
+        if found is None:
+            found = self._spots[kind, name] = make()
+        return found
 
     @cached_property
     def rooms_of(self) -> dict[str, tuple[str, ...]]:

@@ -207,3 +207,50 @@ def test_a_wiring_rule_keeps_its_findings_while_boxes_only_move(monkeypatch) -> 
     placed = [type(mine[0])(rule, "x", mine[0].verdict, Site(plain, book).box_spot(box), {}, ())]
     recheck(plain, placed, after, book)
     assert len(asked) == 2
+
+
+def test_alarm_rules_are_asked_again_only_when_an_alarm_moves(monkeypatch) -> None:
+    plain, book = loaded(HOUSES["quillet-mended.json"]), load_rulebook("cec-2021")
+    rule = rules()["smoke-alarms"]
+    assert rule.scope is Scope.ALARMS
+    mine = [finding for finding in check(plain, book) if finding.rule is rule]
+    asked: list[Site] = []
+
+    def noted(site: Site) -> Any:
+        asked.append(site)
+        return rule.check(site)
+
+    alarms = type(rule)(rule.id, rule.topic, "", "", noted, rule.tell, "", Scope.ALARMS)
+    monkeypatch.setattr("inspections.checker.rechecking.rules", lambda: {rule.id: alarms})
+    kinds = {box.id: {device.kind.value for device in box.devices} for box in plain.boxes}
+    receptacle = next(box for box in plain.boxes if "receptacle" in kinds[box.id])
+    alarm = next(box for box in plain.boxes if "smoke_alarm" in kinds[box.id])
+    for box, times in ((receptacle, 0), (alarm, 1)):
+        away = box.model_copy(update={"place": plain.boxes[-1].place})
+        boxes = tuple(away if each is box else each for each in plain.boxes)
+        recheck(plain, mine, plain.model_copy(update={"boxes": boxes}), book)
+        assert len(asked) == times
+
+
+def test_a_rule_of_placed_things_speaks_only_about_the_rooms_of_what_moved(monkeypatch) -> None:
+    plain, book = loaded(HOUSES["quillet-mended.json"]), load_rulebook("cec-2021")
+    rule = rules()["ground-fault-protection"]
+    assert rule.scope is Scope.PLACED
+    mine = [finding for finding in check(plain, book) if finding.rule is rule]
+    box = next(each for each in plain.boxes if each.id == mine[0].subject)
+    asked: list[tuple[str, ...]] = []
+
+    def noted(site: Site) -> Any:
+        asked.append(tuple(room.id for room in site.asked))
+        return rule.check(site)
+
+    placed = type(rule)(rule.id, rule.topic, "", "", noted, rule.tell, "", Scope.PLACED)
+    monkeypatch.setattr("inspections.checker.rechecking.rules", lambda: {rule.id: placed})
+    near = box.place.model_copy(update={"at_mm": box.place.at_mm + 10})
+    boxes = tuple(e.model_copy(update={"place": near}) if e is box else e for e in plain.boxes)
+    found = recheck(plain, mine, plain.model_copy(update={"boxes": boxes}), book)
+    assert asked == [(box.room,)]
+    assert [f.key for f in found] == [f.key for f in mine]
+    boxes = tuple(e.model_copy(update={"gangs": 3}) if e is box else e for e in plain.boxes)
+    recheck(plain, mine, plain.model_copy(update={"boxes": boxes}), book)
+    assert len(asked[1]) == len(plain.rooms)

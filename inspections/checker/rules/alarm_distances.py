@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..alarms import SMOKE, alarms_in, cooking_in, doors_of, from_door, point_of
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, Device, Sensor
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
@@ -48,7 +48,9 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, limit or "far enough", working, says, remedies)
 
 
-@rule(NAME, topic="alarms", title="Alarms away from cooking and baths", tell=tell)
+@rule(
+    NAME, topic="alarms", title="Alarms away from cooking and baths", tell=tell, scope=Scope.ALARMS
+)
 def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
     """Smoke alarms stand away from ranges and from the doors of rooms with a tub or shower.
 

@@ -113,11 +113,11 @@ def _box(
     limits: dict[str, Limit],
 ) -> Finding:
     spot = site.box_spot(box)
-    if beyond := fill.beyond(box, entries):
+    sure, doubts, least, most, beyond = sums = fill.sum(box, entries)
+    if beyond:
         table = (limits[f"volume_{fill.largest_known}_ml"],)
         return Finding(this, box.id, Verdict.LOOK, spot, {"beyond": beyond}, table)
     total, missing, names = _holds(box, fill)
-    sure, doubts, least, most = sums = fill.sum(box, entries)
     missing += sums.missing
     missing += [] if entries else [("cables", "")]
     verdict = Verdict.UNKNOWN

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..alarms import CARBON_MONOXIDE, alarms_in, doors_of, from_door, point_of, sleeping_areas
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..intervals import EPSILON
@@ -43,7 +43,7 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, f"an alarm {where}", working, says, remedies)
 
 
-@rule(NAME, topic="alarms", title="Carbon monoxide alarms", tell=tell)
+@rule(NAME, topic="alarms", title="Carbon monoxide alarms", tell=tell, scope=Scope.ALARMS)
 def carbon_monoxide_alarms(this: Rule, site: Site) -> Iterator[Finding]:
     """Where fuel is burned or a garage is attached, carbon monoxide is noticed near bedrooms.
 

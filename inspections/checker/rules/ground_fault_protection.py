@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..fixtures import in_counter
 from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
@@ -62,7 +62,7 @@ def _why(each: tuple[str, float | None], imperial: bool) -> str:
     return f"{length(at, imperial)} from {why}" if at is not None else why
 
 
-@rule(NAME, topic="circuits", title="Ground-fault protection", tell=tell)
+@rule(NAME, topic="circuits", title="Ground-fault protection", tell=tell, scope=Scope.PLACED)
 def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
     """Receptacles in damp places and near water have ground-fault protection.
 
@@ -75,11 +75,10 @@ def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.rooms" not in book:
         return
     shield = Shield(site, Fault.GROUND)
-    wet = {room.id: list(_wet(site, room)) for room in site.house.rooms}
-    for room_id, boxes in site.receptacles_in.items():
-        room = site.rooms[room_id]
-        for box in boxes:
-            found = _box(this, site, shield, room, box, wet[room_id])
+    for room in site.asked:
+        wet = list(_wet(site, room))
+        for box in site.receptacles_in[room.id]:
+            found = _box(this, site, shield, room, box, wet)
             if found:
                 yield found
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..alarms import NOT_LIVED_IN, SMOKE, alarms_in, sleeping_areas
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import RoomKind
 from ..rulebook import Limit
 from ..site import Site
@@ -32,7 +32,7 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, f"a smoke alarm {where}", working, says, remedies)
 
 
-@rule(NAME, topic="alarms", title="Smoke alarms", tell=tell)
+@rule(NAME, topic="alarms", title="Smoke alarms", tell=tell, scope=Scope.ALARMS)
 def smoke_alarms(this: Rule, site: Site) -> Iterator[Finding]:
     """A smoke alarm is in each bedroom, outside each sleeping area, and on each storey.
 
