@@ -70,6 +70,7 @@ def _left_out(config: pytest.Config) -> Iterator[tuple[str, bool, str]]:
     """A marker, whether tests with it are kept, and why the others are left out."""
     if config.getoption("--database-only"):
         yield "django_db", True, "do not touch the database, and ran on the first run"
+        yield "any_database", False, "ask nothing of the database of their own; they ran before"
     elif not ON_POSTGRESQL:
         yield "postgresql", False, "need PostgreSQL, and run in the second run of `make test`"
     if CHROMIUM is None:
@@ -106,7 +107,7 @@ def settling_at_once() -> Iterator[None]:
 
 @pytest.fixture
 def whole(request: pytest.FixtureRequest) -> bool:
-    """Whether the long proofs run at their whole length, or at a third of it."""
+    """Whether the long proofs run at their whole length, or at a part of it."""
     return request.config.getoption("--whole")
 
 

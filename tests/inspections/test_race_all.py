@@ -204,7 +204,7 @@ class Watcher(Thread):
 
 @pytest.mark.usefixtures("doorbell_off")
 def test_every_service_at_once(shop, whole: bool) -> None:
-    operations = OPERATIONS if whole else OPERATIONS // 3
+    operations = OPERATIONS if whole else OPERATIONS // 10
     shop.shop.trades = ["plumbing"]
     shop.shop.save()
     job = shop.roughed_in(HOUSES["clean"])

@@ -48,6 +48,7 @@ def acknowledge() -> None:
     )
 
 
+@pytest.mark.any_database
 def test_a_year_is_told_as_the_walk_says(monkeypatch, settings, whole, capsys) -> None:
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     jobs = list(scripts(50 if whole else 1))
