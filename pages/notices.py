@@ -1,5 +1,6 @@
 """A person's wishes, a job's notices with who has seen what, and what the office must mend."""
 
+from calendar import day_name
 from typing import Any
 from uuid import UUID
 from zoneinfo import available_timezones
@@ -14,7 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from inspections.selectors import job_read, latest_revision
 from jobs.access import SITE_ROLES, role_in
-from jobs.models import Membership, Role, Shop
+from jobs.models import Membership, Person, Role, Shop
 from notifications.models import Channel, Gateway, Habits, Kind, Wish
 from notifications.selectors import (
     address_read,
@@ -178,6 +179,21 @@ def of_job(request: HttpRequest, job_id: UUID) -> HttpResponse:
     return render_at(request, job, "job_notices.html", context)
 
 
+class DaysField(forms.CharField):
+    """Numbers of days, one after another."""
+
+    def prepare_value(self, value: Any) -> Any:
+        """`[30, 14, 7]` as a person writes it."""
+        return ", ".join(map(str, value)) if isinstance(value, list) else value
+
+    def to_python(self, value: Any) -> list[int]:
+        """The numbers, or a fault that says how to write them."""
+        parts = super().to_python(value).replace(",", " ").split()
+        if not all(part.isdecimal() and len(part) < 4 for part in parts):
+            raise forms.ValidationError("Write numbers of days, as 30, 14, 7.")
+        return [int(part) for part in parts]
+
+
 class RulesForm(forms.Form):
     """When the shop's notices are told."""
 
@@ -189,9 +205,25 @@ class RulesForm(forms.Form):
     acknowledge_minutes = forms.IntegerField(
         min_value=1, max_value=1440, label="an urgent notice goes on after minutes"
     )
+    permit_days = DaysField(label="a permit that ends is told so many days before")
+    cover_days = DaysField(label="a cover date of a held area is told so many days before")
+    owner = forms.ModelChoiceField(
+        Person.objects.none(),
+        required=False,
+        empty_label="everybody in the office",
+        label="the weekly summary goes to",
+    )
+    summary_on = forms.TypedChoiceField(
+        choices=list(enumerate(day_name)), coerce=int, label="on the morning of"
+    )
     private_webhooks = forms.BooleanField(
         required=False, label="webhooks may go into our own network, and without https"
     )
+
+    def __init__(self, shop: Shop, *args: Any, **given: Any) -> None:
+        super().__init__(*args, **given)
+        office = Person.objects.filter(memberships__shop=shop, memberships__role=Role.OFFICE)
+        self.fields["owner"].queryset = office.order_by("username")
 
 
 class GatewayForm(forms.Form):
@@ -206,9 +238,10 @@ class GatewayForm(forms.Form):
 def office(request: HttpRequest) -> HttpResponse:
     """What did not arrive and why, and what the shop sets."""
     shop = _office_shop(request)
-    form = RulesForm(request.POST or None, initial=vars(shop.notice_rules))
-    if request.method == "POST" and form.is_valid():
-        attempt(request, rules_set, shop=shop, **form.cleaned_data)
+    rules = shop.notice_rules
+    form = RulesForm(shop, request.POST or None, initial=vars(rules) | {"owner": rules.owner_id})
+    given = {"shop": shop, **form.cleaned_data} if form.is_valid() else {}
+    if given and attempt(request, rules_set, **given) is not None:
         return redirect("notice-office")
     troubles = office_troubles(shop)
     context = {"shop": shop, "form": form, "gateway": GatewayForm(), "troubles": troubles}

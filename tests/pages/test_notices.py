@@ -200,6 +200,10 @@ def test_only_the_office_sees_and_sets_the_shops(client, shop, stranger_shop) ->
         "list_at": "15:00",
         "permit_wait_days": 10,
         "acknowledge_minutes": 5,
+        "permit_days": "20, 5",
+        "cover_days": "3 1",
+        "owner": str(shop.office.id),
+        "summary_on": "4",
     }
     client.force_login(shop.lead)
     assert client.post(reverse("notice-office"), rules).status_code == 404
@@ -207,9 +211,19 @@ def test_only_the_office_sees_and_sets_the_shops(client, shop, stranger_shop) ->
     client.post(reverse("notice-office"), rules)
     kept = NoticeRules.objects.get(shop=shop.shop)
     assert (kept.acknowledge_minutes, kept.morning.minute) == (5, 30)
+    assert (kept.permit_days, kept.cover_days) == ([20, 5], [3, 1])
+    assert (kept.owner, kept.summary_on) == (shop.office, 4)
+    assert 'value="20, 5"' in client.get(reverse("notice-office")).text
     assert NoticeRules.objects.get(shop=stranger_shop.shop).acknowledge_minutes == 15
     page = client.post(reverse("notice-office"), rules | {"permit_wait_days": 0}).text
     assert "greater than or equal to 1" in page
+    assert "as 30, 14, 7" in client.post(reverse("notice-office"), rules | {"cover_days": "x"}).text
+    page = client.post(reverse("notice-office"), rules | {"cover_days": "1, 3"}).text
+    assert "the most first" in page
+    other = rules | {"owner": str(stranger_shop.office.id)}
+    assert "not one of the available choices" in client.post(reverse("notice-office"), other).text
+    kept.refresh_from_db()
+    assert (kept.owner, kept.cover_days) == (shop.office, [3, 1])
 
 
 def test_a_gateway_that_cannot_be_sent_through_is_refused(client, shop) -> None:
