@@ -1,6 +1,6 @@
 """One ink, one typeface, fine lines: the look of a drawing sheet."""
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from reportlab.lib.colors import Color, HexColor
@@ -29,25 +29,35 @@ def width(text: str, font: str, size: float) -> float:
     return pdfmetrics.stringWidth(text, font, size)
 
 
-def wrapped(text: str, font: str, size: float, room: float) -> list[str]:
+@lru_cache(maxsize=20_000)
+def _word(text: str, font: str) -> float:
+    """The width of a word at one point; the words of sheets are few and come again and again."""
+    return pdfmetrics.stringWidth(text, font, 1)
+
+
+@lru_cache(maxsize=4_000)
+def wrapped(text: str, font: str, size: float, room: float) -> tuple[str, ...]:
     """The text in lines no wider than `room`; a word wider than that is broken."""
     lines: list[str] = []
-    line = ""
+    line: list[str] = []
+    taken, space = 0.0, _word(" ", font) * size
     for word in text.split():
-        while width(word, font, size) > room:
+        wide = _word(word, font) * size
+        while wide > room:
             if line:
-                lines.append(line)
-                line = ""
+                lines.append(" ".join(line))
+                line = []
             cut = _fitting(word, font, size, room)
             lines.append(word[:cut])
             word = word[cut:]
-        trial = f"{line} {word}" if line else word
-        if width(trial, font, size) <= room:
-            line = trial
-        else:
-            lines.append(line)
-            line = word
-    return [*lines, line] if line or not lines else lines
+            wide = _word(word, font) * size
+        if line and taken + space + wide <= room:
+            line.append(word)
+            taken += space + wide
+        elif word:
+            lines += [" ".join(line)] if line else []
+            line, taken = [word], wide
+    return (*lines, " ".join(line)) if line or not lines else tuple(lines)
 
 
 def _fitting(word: str, font: str, size: float, room: float) -> int:
