@@ -10,7 +10,18 @@ from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import Count, Exists, Max, OuterRef, Q, QuerySet, Subquery
+from django.db.models import (
+    Case,
+    Count,
+    Exists,
+    Max,
+    OuterRef,
+    Q,
+    QuerySet,
+    Subquery,
+    Value,
+    When,
+)
 
 from inspections.checker.finding import digest
 from inspections.holds import (
@@ -45,23 +56,45 @@ from jobs.models import Area, Job, Permit
 BOOTS = "boots"
 """The rule whose failing items have a hold of their own, since the contractor can lift it."""
 
+CONTESTED = "contested"
+"""In place of an outcome: two people saw the same facts otherwise, neither knowing of the other."""
+
 STANDING_COLUMNS = ("verdict", "fingerprint", "seen_outcome", "seen_fingerprint")
 
 
 def items_with_latest(items: QuerySet[Item]) -> QuerySet[Item]:
-    """The items, each with `seen_outcome` and `seen_fingerprint` of its latest observation."""
-    latest = Observation.objects.filter(item=OuterRef("pk")).order_by("-recorded_at", "-id")
+    """The items, each with `seen_outcome` and `seen_fingerprint` of its latest observation.
+
+    While two people contest what they saw, the outcome is the worse one, whoever was later.
+    """
+    counted = Observation.objects.filter(item=OuterRef("pk"), stale=False)
+    latest = counted.order_by("-seen_at", "-recorded_at", "-id")
     return items.annotate(
-        seen_outcome=Subquery(latest.values("outcome")[:1]),
+        seen_outcome=Case(
+            When(Exists(contested(OuterRef("pk"), OuterRef("fingerprint"))), then=Value(CONTESTED)),
+            default=Subquery(latest.values("outcome")[:1]),
+        ),
         seen_fingerprint=Subquery(latest.values("fingerprint")[:1]),
     )
+
+
+def contested(item: OuterRef | UUID, fingerprint: OuterRef | str) -> QuerySet[Observation]:
+    """Looks at an item that contest another, until somebody looked again who knew of both."""
+    again = Observation.objects.filter(item=OuterRef("item"), stale=False, contests=None)
+    again = again.filter(Q(known_at=None) | Q(known_at__gte=OuterRef("recorded_at")))
+    again = again.filter(recorded_at__gt=OuterRef("recorded_at"))
+    against = Observation.objects.filter(item=item, fingerprint=fingerprint, stale=False)
+    return against.exclude(contests=None).exclude(Exists(again))
 
 
 def standing_of(
     verdict: str, fingerprint: str, seen_outcome: str | None, seen_fingerprint: str | None
 ) -> Standing:
     """Where an item stands, from the columns of `items_with_latest`."""
-    seen = Seen(seen_outcome == Outcome.PASS, seen_fingerprint or "") if seen_outcome else None
+    if seen_outcome == CONTESTED:
+        seen_outcome, seen_fingerprint = Outcome.FAIL, fingerprint
+    passed, absent = seen_outcome == Outcome.PASS, seen_outcome == Outcome.ABSENT
+    seen = Seen(passed, seen_fingerprint or "", absent) if seen_outcome else None
     return item_standing(verdict, fingerprint, seen)
 
 

@@ -23,18 +23,25 @@ class Seen:
 
     passed: bool
     fingerprint: str
+    absent: bool = False
+    """Nobody could see it: what it is about was not there."""
 
 
 def item_standing(verdict: str, fingerprint: str, seen: Seen | None) -> Standing:
     """Where an item stands.
 
     A tick cannot pass what the figures fail or a fact that is missing; a pass belongs to
-    the facts that were seen; a fail stands until something changes or somebody looks again.
+    the facts that were seen; a fail stands until something changes or somebody looks again. What
+    was not there to be seen is open, whatever the record says of it.
     """
     if verdict == Verdict.UNKNOWN:
         return Standing.UNKNOWN
     of_this = seen if seen and seen.fingerprint == fingerprint else None
-    if verdict == Verdict.SHORT or (of_this and not of_this.passed):
+    if verdict == Verdict.SHORT:
+        return Standing.FAILING
+    if of_this and of_this.absent:
+        return Standing.OPEN
+    if of_this and not of_this.passed:
         return Standing.FAILING
     if verdict == Verdict.MEETS or of_this:
         return Standing.PASSED

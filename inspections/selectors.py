@@ -180,7 +180,8 @@ def checklist(
 
 
 def _latest(items: list[Item]) -> dict[UUID, Observation]:
-    observations = Observation.objects.filter(item__in=items).select_related("seen_by")
+    observations = Observation.objects.filter(item__in=items, stale=False)
+    observations = observations.select_related("seen_by")
     return {observation.item_id: observation for observation in observations}
 
 

@@ -72,22 +72,44 @@ class Outcome(models.TextChoices):
 
     PASS = "pass", "pass"
     FAIL = "fail", "fail"
+    ABSENT = "absent", "not here"
 
 
 class Observation(Record):
-    """Somebody's look at an item. Kept as it is; a later one supersedes it."""
+    """Somebody's look at an item. Kept as it is; one that was made later supersedes it.
+
+    One that was made on a phone has the id that the phone gave it, so that it comes in once.
+    """
 
     item = models.ForeignKey(Item, models.PROTECT, related_name="observations")
     outcome = models.CharField(max_length=10, choices=Outcome.choices)
     note = models.CharField(max_length=500, blank=True)
     fingerprint = models.CharField(max_length=16)
     seen_by = models.ForeignKey(Person, models.PROTECT, related_name="observations")
+    measured_mm = models.FloatField(null=True, blank=True)
+    """What a tape showed, in mm."""
     seen_at = models.DateTimeField()
+    """When it was made; never later than it was recorded, whatever a phone's clock says."""
     recorded_at = models.DateTimeField()
+    phone_at = models.DateTimeField(null=True, blank=True)
+    """When it was made by the clock of the phone; null: not made on a phone without signal."""
+    known_at = models.DateTimeField(null=True, blank=True)
+    """As of when its maker knew the checklist; null: when it was recorded."""
+    stale = models.BooleanField(default=False)
+    """Whether the item's facts had changed since its maker knew them; then it does not count."""
+    contests = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="+")
+    """Somebody else's look at the same facts with another outcome, which its maker did not know."""
 
     class Meta:
-        ordering = ["recorded_at", "id"]
-        indexes = [models.Index(fields=["item", "-recorded_at", "-id"], name="latest_observation")]
+        ordering = ["seen_at", "recorded_at", "id"]
+        indexes = [
+            models.Index(
+                fields=["item", "-seen_at", "-recorded_at", "-id"], name="latest_observation"
+            ),
+            models.Index(
+                fields=["item"], condition=Q(contests__isnull=False), name="contested_items"
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.outcome} by {self.seen_by}"

@@ -14,6 +14,7 @@ from .photographs import photograph_add
 from .settling import job_settle, jobs_due
 from .trades import trade_report
 from .visits import ItemsOpen, inspection_ask, inspection_happen
+from .walked import State, Taken, Walked, walk_record
 
 __all__ = [
     "Called",
@@ -21,6 +22,9 @@ __all__ = [
     "ItemsOpen",
     "NotCleared",
     "NothingToPass",
+    "State",
+    "Taken",
+    "Walked",
     "acceptance_elapse",
     "acceptance_waive",
     "clearance_issue",
@@ -48,4 +52,5 @@ __all__ = [
     "photograph_add",
     "placard_make",
     "trade_report",
+    "walk_record",
 ]

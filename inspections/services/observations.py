@@ -53,7 +53,7 @@ def items_observe(
     with changing_facts(actor, "item observed", job.id, area_ids=areas, now=now) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
         for item in fresh:
-            _refuse_empty_pass(item, outcome)
+            refuse_empty_pass(item, outcome)
         named = ", ".join(sorted(str(item) for item in fresh))
         change.detail = {"item": named, "outcome": outcome, "note": note}
         return [
@@ -70,7 +70,8 @@ def items_observe(
         ]
 
 
-def _refuse_empty_pass(item: Item, outcome: Outcome) -> None:
+def refuse_empty_pass(item: Item, outcome: Outcome) -> None:
+    """Raise NothingToPass for a tick on what a tick cannot pass."""
     if not item.current:
         raise NothingToPass(
             "This item is no longer part of the house; look at the checklist again."

@@ -2,6 +2,7 @@
 
 import hashlib
 import warnings
+from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
@@ -18,22 +19,37 @@ LARGEST = 25_000_000  # bytes
 KINDS = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
 
 
-def photograph_add(actor: Person, *, item: Item, upload: UploadedFile) -> Photograph:
-    """Keep a photograph of an item as its facts stand now.
+def photograph_add(
+    actor: Person,
+    *,
+    item: Item,
+    upload: UploadedFile,
+    photograph_id: UUID | None = None,
+    fingerprint: str = "",
+) -> Photograph:
+    """Keep a photograph of an item as its facts stand now, or stood when it was taken.
 
-    Raises ValidationError for a file that is too large, or not a picture that can be read.
+    One that a phone took has the id that the phone gave it, and comes in once. Raises
+    ValidationError for a file that is too large, is not a picture that can be read, or is
+    another one under the same id.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
     content, suffix = read_picture(upload)
+    digest = hashlib.sha256(content).hexdigest()
+    if photograph_id and (had := Photograph.objects.filter(id=photograph_id).first()):
+        if (had.digest, had.item_id) != (digest, item.id):
+            raise ValidationError("Another photograph has come in under this one's id.")
+        return had
     now = timezone.now()
     with changing_facts(
         actor, "photograph added", item.job_id, area_ids=[item.area_id], now=now
     ) as change:
         fresh = Item.objects.get(id=item.id)
         photograph = Photograph(
+            **({"id": photograph_id} if photograph_id else {}),
             item=fresh,
-            digest=hashlib.sha256(content).hexdigest(),
-            fingerprint=fresh.fingerprint,
+            digest=digest,
+            fingerprint=fingerprint or fresh.fingerprint,
             taken_by=actor,
             recorded_at=now,
         )

@@ -1,0 +1,187 @@
+"""Ticks that a phone made without signal: each kept once, in the order made, on what it knew."""
+
+from dataclasses import replace
+from datetime import timedelta
+from uuid import uuid4
+
+import pytest
+from django.utils import timezone
+
+from inspections.checker import Verdict
+from inspections.conclusions import items_with_latest, standing_of
+from inspections.holds import Standing
+from inspections.models import Item, Observation, Outcome
+from inspections.record import record_faults
+from inspections.selectors import checklist
+from inspections.services import State, Walked, item_observe, walk_record
+from jobs.access import NotAllowed
+
+pytestmark = pytest.mark.django_db
+MINUTE = timedelta(minutes=1)
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+@pytest.fixture
+def item(job) -> Item:
+    return job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
+
+
+def tick(item: Item, outcome: str = "pass", ago: int = 10, known: int = 60, **given) -> Walked:
+    """A tick made so many minutes ago, on a checklist known before that."""
+    now = timezone.now()
+    start = {
+        "id": uuid4(),
+        "item": item.id,
+        "outcome": Outcome(outcome),
+        "fingerprint": item.fingerprint,
+        "made_at": now - ago * MINUTE,
+        "known_at": now - known * MINUTE,
+    }
+    return Walked(**(start | given))
+
+
+def told(person, job, *ticks, phone_now=None) -> list[tuple[State, str]]:
+    taken = walk_record(person, job=job, ticks=ticks, phone_now=phone_now or timezone.now())
+    assert [each.id for each in taken] == [each.id for each in ticks]
+    return [(each.state, each.says) for each in taken]
+
+
+def standing(item: Item) -> Standing:
+    fresh = items_with_latest(Item.objects.filter(id=item.id)).get()
+    return standing_of(fresh.verdict, fresh.fingerprint, fresh.seen_outcome, fresh.seen_fingerprint)
+
+
+def test_a_tick_is_kept_with_when_it_was_made_and_when_it_came(shop, job, item) -> None:
+    sent = tick(item, note="tape", measured_mm=310.5)
+    assert told(shop.lead, job, sent) == [(State.KEPT, "")]
+    kept = Observation.objects.get()
+    assert (kept.id, kept.outcome, kept.note, kept.measured_mm) == (sent.id, "pass", "tape", 310.5)
+    assert (kept.seen_at, kept.phone_at, kept.known_at) == (
+        sent.made_at,
+        sent.made_at,
+        sent.known_at,
+    )
+    assert kept.recorded_at - kept.seen_at >= 10 * MINUTE
+    assert standing(item) is Standing.PASSED
+    assert job.record.last().detail == {"items": [f"{item}: pass"]}
+
+
+def test_what_is_sent_again_is_kept_once_and_answered_the_same(shop, job, item) -> None:
+    sent = tick(item)
+    told(shop.lead, job, sent)
+    entries = job.record.count()
+    assert told(shop.lead, job, sent, sent) == [(State.KEPT, "")] * 2
+    assert Observation.objects.count() == 1
+    assert job.record.count() == entries
+    assert list(record_faults(job.id)) == []
+
+
+def test_another_tick_under_a_used_id_is_refused_and_the_rest_kept(shop, job, item) -> None:
+    sent = tick(item)
+    told(shop.lead, job, sent)
+    other = tick(item, "fail", ago=5)
+    (state, says), (kept, _) = told(shop.lead, job, replace(sent, outcome=Outcome.FAIL), other)
+    assert (state, kept) == (State.REFUSED, State.KEPT)
+    assert "under this one's id" in says
+    assert told(shop.member, job, sent)[0][0] is State.REFUSED
+    assert Observation.objects.count() == 2
+
+
+def test_the_one_made_later_counts_whichever_came_first(shop, job, item) -> None:
+    told(shop.lead, job, tick(item, "pass", ago=5))
+    told(shop.lead, job, tick(item, "fail", ago=30))
+    assert standing(item) is Standing.PASSED
+    assert [line.latest.outcome for line in checklist(job) if line.item == item] == ["pass"]
+    told(shop.lead, job, tick(item, "fail", ago=1))
+    assert standing(item) is Standing.FAILING
+
+
+def test_a_clock_that_is_ahead_is_set_right_and_never_wins(shop, job, item) -> None:
+    ahead = timezone.now() + timedelta(hours=3)
+    sent = tick(item, made_at=ahead - 20 * MINUTE)
+    told(shop.lead, job, sent, phone_now=ahead)
+    kept = Observation.objects.get()
+    assert kept.phone_at == sent.made_at
+    assert abs(kept.recorded_at - kept.seen_at - 20 * MINUTE) < MINUTE
+    told(shop.lead, job, tick(item, "fail", ago=10))
+    assert standing(item) is Standing.FAILING
+    future = tick(item, made_at=timezone.now() + MINUTE)
+    told(shop.lead, job, future)
+    late = Observation.objects.get(id=future.id)
+    assert late.seen_at == late.recorded_at
+
+
+def test_a_tick_of_facts_that_changed_is_kept_and_does_not_count(shop, job, item) -> None:
+    told(shop.lead, job, tick(item, "fail", ago=20))
+    (state, says), *_ = told(shop.lead, job, tick(item, fingerprint="0123456789abcdef"))
+    assert state is State.STALE
+    assert "Look again" in says
+    assert Observation.objects.filter(stale=True).count() == 1
+    assert standing(item) is Standing.FAILING
+    (line,) = (line for line in checklist(job) if line.item == item)
+    assert line.latest.outcome == "fail"
+
+
+def test_a_pass_of_what_is_short_is_refused_with_the_remedy(shop, job, item) -> None:
+    short = job.items.filter(verdict=Verdict.SHORT).first()
+    if short is None:
+        short = item
+        Item.objects.filter(id=item.id).update(verdict="short")
+    (state, says), (kept, _) = told(shop.lead, job, tick(short), tick(short, "fail"))
+    assert (state, kept) == (State.REFUSED, State.KEPT)
+    assert "A tick cannot pass this" in says
+
+
+def test_two_who_did_not_know_of_each_other_are_both_kept_and_asked(shop, job, item) -> None:
+    told(shop.lead, job, tick(item, "fail", ago=30))
+    (state, says), *_ = told(shop.member, job, tick(item, "pass", ago=10))
+    assert state is State.CONTESTED
+    assert "Lead Tester said “fail”" in says
+    assert standing(item) is Standing.FAILING
+    item_observe(shop.lead, item=item, outcome=Outcome.PASS)
+    assert standing(item) is Standing.PASSED
+
+
+def test_the_order_in_which_they_come_makes_no_difference(shop, job, item) -> None:
+    told(shop.member, job, tick(item, "pass", ago=10))
+    (state, _), *_ = told(shop.lead, job, tick(item, "fail", ago=30))
+    assert state is State.CONTESTED
+    assert standing(item) is Standing.FAILING
+
+
+def test_whoever_knew_of_the_other_decides(shop, job, item) -> None:
+    told(shop.lead, job, tick(item, "fail", ago=30))
+    assert told(shop.member, job, tick(item, ago=0, known=0)) == [(State.KEPT, "")]
+    assert standing(item) is Standing.PASSED
+
+
+def test_the_same_answer_of_two_is_no_contest(shop, job, item) -> None:
+    told(shop.lead, job, tick(item, ago=30))
+    assert told(shop.member, job, tick(item, ago=10)) == [(State.KEPT, "")]
+    assert standing(item) is Standing.PASSED
+
+
+def test_what_was_not_there_stays_open_even_where_figures_would_do(shop, job, item) -> None:
+    meets = job.items.filter(verdict=Verdict.MEETS, stage=Item.Stage.ROUGH_IN).first()
+    assert standing(meets) is Standing.PASSED
+    told(shop.lead, job, tick(item, "absent"), tick(meets, "absent"))
+    assert standing(item) is Standing.OPEN
+    assert standing(meets) is Standing.OPEN
+
+
+def test_an_item_of_another_job_is_refused_and_strangers_may_not(
+    shop, job, item, stranger_shop, house_bytes
+) -> None:
+    other = stranger_shop.roughed_in(house_bytes)
+    theirs = tick(other.items.first())
+    (state, says), *_ = told(shop.lead, job, theirs)
+    assert (state, says) == (State.REFUSED, "This is no item of this job.")
+    with pytest.raises(NotAllowed):
+        walk_record(shop.builder, job=job, ticks=[tick(item)], phone_now=timezone.now())
+    with pytest.raises(NotAllowed):
+        walk_record(stranger_shop.lead, job=job, ticks=[tick(item)], phone_now=timezone.now())
+    assert not Observation.objects.exists()
