@@ -69,22 +69,22 @@ def items_with_latest(items: QuerySet[Item]) -> QuerySet[Item]:
     """
     counted = Observation.objects.filter(item=OuterRef("pk"), stale=False)
     latest = counted.order_by("-seen_at", "-recorded_at", "-id")
+    against = counted.filter(fingerprint=OuterRef("fingerprint"))
     return items.annotate(
         seen_outcome=Case(
-            When(Exists(contested(OuterRef("pk"), OuterRef("fingerprint"))), then=Value(CONTESTED)),
+            When(Exists(unsettled(against)), then=Value(CONTESTED)),
             default=Subquery(latest.values("outcome")[:1]),
         ),
         seen_fingerprint=Subquery(latest.values("fingerprint")[:1]),
     )
 
 
-def contested(item: OuterRef | UUID, fingerprint: OuterRef | str) -> QuerySet[Observation]:
-    """Looks at an item that contest another, until somebody looked again who knew of both."""
+def unsettled(looks: QuerySet[Observation]) -> QuerySet[Observation]:
+    """Those that contest another, until somebody looked again who knew of both."""
     again = Observation.objects.filter(item=OuterRef("item"), stale=False, contests=None)
     again = again.filter(Q(known_at=None) | Q(known_at__gte=OuterRef("recorded_at")))
     again = again.filter(recorded_at__gt=OuterRef("recorded_at"))
-    against = Observation.objects.filter(item=item, fingerprint=fingerprint, stale=False)
-    return against.exclude(contests=None).exclude(Exists(again))
+    return looks.exclude(contests=None).exclude(Exists(again))
 
 
 def standing_of(

@@ -4,11 +4,11 @@ from collections import Counter
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import F, Prefetch, QuerySet
 
 from inspections import checker
 from inspections.checker import Verdict
-from inspections.conclusions import items_with_latest, standing_of
+from inspections.conclusions import items_with_latest, standing_of, unsettled
 from inspections.covering import Start, starts
 from inspections.holds import Standing
 from inspections.models import (
@@ -183,6 +183,18 @@ def _latest(items: list[Item]) -> dict[UUID, Observation]:
     observations = Observation.objects.filter(item__in=items, stale=False)
     observations = observations.select_related("seen_by")
     return {observation.item_id: observation for observation in observations}
+
+
+def contests_of(items: list[UUID]) -> dict[UUID, list[Observation]]:
+    """For each item that two people see differently: both looks, the one made earlier first."""
+    against = Observation.objects.filter(
+        item__in=items, fingerprint=F("item__fingerprint"), stale=False
+    )
+    against = unsettled(against).select_related("seen_by", "contests__seen_by")
+    return {
+        each.item_id: sorted([each.contests, each], key=lambda seen: seen.seen_at)
+        for each in against
+    }
 
 
 def _line(item: Item, latest: Observation | None) -> ChecklistLine:

@@ -1,0 +1,191 @@
+"""The walk of a crew with a phone: a page that works without signal, and what it sends later."""
+
+from pathlib import Path
+from typing import Any
+from uuid import UUID
+
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import ValidationError as Refusal
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.middleware.csrf import get_token
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET, require_POST
+from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
+
+from inspections.models import Item, Observation, Outcome
+from inspections.report import CAUTION
+from inspections.selectors import (
+    ChecklistLine,
+    checklist,
+    contests_of,
+    item_read,
+    job_read,
+    jobs_with_areas,
+    latest_revision,
+)
+from inspections.services import Walked, photograph_add, walk_record
+from jobs.access import SITE_ROLES, role_in
+from jobs.models import Job
+from pages.asking import found_or_404, render_at
+from pages.layout import by_room
+
+WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
+
+
+class Tick(BaseModel):
+    """One tick as it comes."""
+
+    model_config = ConfigDict(extra="forbid")
+    id: UUID
+    item: UUID
+    outcome: Outcome
+    fingerprint: str = Field(pattern="^[0-9a-f]{16}$")
+    made_at: AwareDatetime
+    known_at: AwareDatetime
+    note: str = Field("", max_length=500)
+    measured_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
+
+
+class Sent(BaseModel):
+    """What a phone sends in one go."""
+
+    model_config = ConfigDict(extra="forbid")
+    phone_now: AwareDatetime
+    ticks: list[Tick] = Field(max_length=500)
+
+
+@login_required
+@require_GET
+@never_cache
+def walks(request: HttpRequest) -> HttpResponse:
+    """The jobs that the reader can walk."""
+    on_site = request.user.memberships.filter(role__in=SITE_ROLES).values("shop")
+    jobs = jobs_with_areas(request.user).filter(shop__in=on_site)
+    return render(request, "walks.html", {"jobs": jobs})
+
+
+@login_required
+@require_GET
+@never_cache
+def walk(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """The page that a phone keeps; what it shows comes from `data`, or from the phone."""
+    job = _job(request, job_id)
+    return render_at(request, job, "walk.html", {"job": job, "caution": CAUTION})
+
+
+@require_GET
+@never_cache
+def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
+    """The rooms of a job in walking order with their items, as they stand now."""
+    if not request.user.is_authenticated:
+        return _signed_out()
+    job, as_of = _job(request, job_id), timezone.now()
+    lines = checklist(job, stage=Item.Stage.ROUGH_IN)
+    contests = contests_of([line.item.id for line in lines])
+    areas = {area.id: area.name for area in job.areas.all()}
+    rooms = []
+    for room in by_room(lines):
+        every = [*room.to_do, *room.passed]
+        items = [_item(line, contests.get(line.item.id, [])) for line in every]
+        rooms.append({"name": room.name, "area": areas[every[0].item.area_id], "items": items})
+    revision = latest_revision(job)
+    found = {
+        "as_of": as_of.isoformat(),
+        "csrf": get_token(request),
+        "person": str(request.user.id),
+        "job": {"id": str(job.id), "name": job.name, "address": job.address},
+        "revision": revision.number if revision else None,
+        "rooms": rooms,
+    }
+    return JsonResponse(found)
+
+
+def _item(line: ChecklistLine, contest: list[Observation]) -> dict[str, Any]:
+    item, finding = line.item, line.item.finding
+    names = ("title", "where", "says", "figure", "limit", "remedy", "section", "edition", "working")
+    return {
+        "id": str(item.id),
+        "verdict": item.verdict,
+        "fingerprint": item.fingerprint,
+        "standing": line.standing.value,
+        "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
+        "contest": [_seen(each) for each in contest],
+        "photographs": len(item.photographs.all()),
+        **{name: finding[name] for name in names},
+        "known": finding["known"],
+    }
+
+
+def _seen(observation: Observation) -> dict[str, Any]:
+    return {
+        "outcome": observation.outcome,
+        "by": str(observation.seen_by),
+        "at": observation.seen_at.isoformat(),
+        "note": observation.note,
+        "measured_mm": observation.measured_mm,
+    }
+
+
+@require_POST
+def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
+    """Keep the ticks that a phone sends; what became of each."""
+    if not request.user.is_authenticated:
+        return _signed_out()
+    job = _job(request, job_id)
+    try:
+        sent = Sent.model_validate_json(request.body)
+    except ValidationError as fault:
+        faults = [
+            {"at": "/".join(map(str, each["loc"])), "says": each["msg"]} for each in fault.errors()
+        ]
+        return JsonResponse({"faults": faults}, status=400)
+    ticks = [Walked(**tick.model_dump()) for tick in sent.ticks]
+    taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
+    answers = [{"id": str(each.id), "state": each.state, "says": each.says} for each in taken]
+    return JsonResponse({"taken": answers})
+
+
+@require_POST
+def photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
+    """Keep one photograph that a phone sends."""
+    if not request.user.is_authenticated:
+        return _signed_out()
+    _job(request, job_id)
+    given = request.POST
+    try:
+        identity, item_id = UUID(given.get("id", "")), UUID(given.get("item", ""))
+    except ValueError:
+        return JsonResponse({"state": "refused", "says": "id and item must be UUIDs"}, status=400)
+    item = found_or_404(item_read, request.user, item_id)
+    upload = request.FILES.get("file")
+    if item.job_id != job_id or upload is None:
+        says = "send a photograph of an item of this job"
+        return JsonResponse({"state": "refused", "says": says}, status=400)
+    fingerprint = given.get("fingerprint", "")[:16]
+    try:
+        photograph_add(
+            request.user, item=item, upload=upload, photograph_id=identity, fingerprint=fingerprint
+        )
+    except Refusal as refusal:
+        return JsonResponse({"state": "refused", "says": " ".join(refusal.messages)})
+    return JsonResponse({"state": "kept", "says": ""})
+
+
+def _job(request: HttpRequest, job_id: UUID) -> Job:
+    job = found_or_404(job_read, request.user, job_id)
+    if role_in(request.user, job.shop) not in SITE_ROLES:
+        raise Http404
+    return job
+
+
+def _signed_out() -> JsonResponse:
+    return JsonResponse({"says": "signed out"}, status=401)
+
+
+@require_GET
+def worker(_request: HttpRequest) -> HttpResponse:
+    """The service worker, served from where its scope begins."""
+    text = WORKER.read_text("utf-8")
+    return HttpResponse(text, content_type="text/javascript", headers={"Cache-Control": "no-cache"})

@@ -1,0 +1,101 @@
+// One item of a checklist with its three answers, its tape and its camera.
+import { WAITING, REFUSED } from "./store.js";
+
+const WORDS = { pass: "Good", fail: "Mend", absent: "Not here" };
+const STATES = {
+  [WAITING]: "not yet safe on the server",
+  kept: "safe on the server",
+  stale: "safe on the server, and does not count",
+  contested: "safe on the server, and contested",
+  [REFUSED]: "refused",
+};
+
+export const said = (given) => (given.kind === "photograph" ? "Photograph" : WORDS[given.outcome]);
+
+function make(tag, given = {}, ...inside) {
+  const { data = {}, ...rest } = given;
+  const element = Object.assign(document.createElement(tag), rest);
+  Object.assign(element.dataset, data);
+  element.append(...inside.filter((each) => each !== null && each !== undefined));
+  return element;
+}
+
+const clock = (time) =>
+  new Date(time).toLocaleString([], { month: "short", day: "numeric", hour: "2-digit", minute: "2-digit" });
+
+export function card(item, queue, answer, dismiss) {
+  const mine = queue.filter((entry) => entry.kind === "tick").at(-1);
+  const counts = item.verdict === "look" || item.verdict === "meets";
+  return make(
+    "article",
+    { className: "card", id: `item-${item.id}`, data: { standing: item.standing } },
+    make("h3", {}, item.title),
+    make("p", { className: "where" }, item.where),
+    make("p", {}, item.says),
+    item.limit ? make("p", { className: "limit" }, "asked: ", make("b", {}, item.limit)) : null,
+    counts ? null : make("p", { className: "do" }, `To do: ${item.remedy}`),
+    ...item.contest.map((seen) => look("Seen otherwise", seen)),
+    item.latest && !item.contest.length ? look("Seen", item.latest) : null,
+    ...queue.map((entry) => line(entry, dismiss)),
+    answers(item, counts, mine, answer),
+    working(item),
+  );
+}
+
+function look(word, seen) {
+  const tape = seen.measured_mm === null ? "" : `, ${seen.measured_mm} mm`;
+  const note = seen.note ? `: ${seen.note}` : "";
+  return make("p", { className: "small" }, `${word}: ${WORDS[seen.outcome]}${tape}, ${seen.by}, ${clock(seen.at)}${note}`);
+}
+
+function line(entry, dismiss) {
+  const words = `${said(entry)}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}`;
+  const refused = entry.state === REFUSED;
+  const button = refused ? make("button", { type: "button", onclick: () => dismiss(entry) }, "I have read it") : null;
+  return make("p", { className: "entry-state", data: { state: entry.state } }, words, button);
+}
+
+function answers(item, counts, mine, answer) {
+  const note = make("input", { maxLength: 500, ariaLabel: `Note on ${item.title}`, placeholder: "note" });
+  const tape = make("input", {
+    type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
+    ariaLabel: `Measured, in mm, of ${item.title}`, placeholder: "mm",
+  });
+  const give = (outcome) => () => {
+    if (!tape.reportValidity()) return;
+    const measured = tape.value === "" ? null : Number(tape.value);
+    answer(item, { kind: "tick", outcome, note: note.value, measured_mm: measured });
+  };
+  const buttons = Object.entries(WORDS).map(([outcome, word]) =>
+    make("button", {
+      type: "button", className: outcome, disabled: outcome === "pass" && !counts,
+      ariaPressed: String(mine?.outcome === outcome), onclick: give(outcome),
+    }, word),
+  );
+  const camera = make("input", {
+    type: "file", accept: "image/jpeg,image/png,image/webp",
+    ariaLabel: `Photograph of ${item.title}`,
+    onchange: async (event) => {
+      for (const file of event.target.files) {
+        answer(item, { kind: "photograph", bytes: await file.arrayBuffer(), type: file.type });
+      }
+    },
+  });
+  camera.setAttribute("capture", "environment");
+  return make(
+    "div", { className: "answers" },
+    make("div", { className: "row" }, tape, note),
+    make("div", { className: "three" }, ...buttons),
+    make("label", { className: "button camera" }, `Photograph${item.photographs ? ` (${item.photographs} there)` : ""}`, camera),
+  );
+}
+
+function working(item) {
+  const known = { memory: " (limit from memory, not read in a source)", practice: " (common practice, no source)" };
+  return make(
+    "details", {},
+    make("summary", {}, "Working"),
+    make("ul", {}, ...item.working.map((step) => make("li", {}, step))),
+    make("p", {}, `${item.edition} ${item.section}${known[item.known] || ""}`),
+  );
+}

@@ -1,0 +1,155 @@
+"""The face of a walk: what a phone is given, what it sends, and who may."""
+
+import json
+from datetime import timedelta
+from io import BytesIO
+from uuid import uuid4
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+from django.utils import timezone
+from PIL import Image
+
+from inspections.checker import Verdict
+from inspections.models import Item, Observation, Photograph
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+@pytest.fixture
+def item(job) -> Item:
+    return job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
+
+
+def tick(item: Item, **given) -> dict:
+    now = timezone.now()
+    start = {
+        "id": str(uuid4()),
+        "item": str(item.id),
+        "outcome": "pass",
+        "fingerprint": item.fingerprint,
+        "made_at": (now - timedelta(minutes=5)).isoformat(),
+        "known_at": (now - timedelta(minutes=9)).isoformat(),
+    }
+    return start | given
+
+
+def send(client, job, *ticks, **given):
+    sent = {"phone_now": timezone.now().isoformat(), "ticks": list(ticks)} | given
+    return client.post(
+        reverse("walk-sync", args=[job.id]), json.dumps(sent), content_type="application/json"
+    )
+
+
+def jpeg(name: str = "a.jpg") -> SimpleUploadedFile:
+    held = BytesIO()
+    Image.new("RGB", (40, 30)).save(held, "JPEG")
+    return SimpleUploadedFile(name, held.getvalue(), "image/jpeg")
+
+
+def test_a_phone_is_given_the_rooms_in_order_with_what_is_asked(client, shop, job) -> None:
+    client.force_login(shop.member)
+    data = client.get(reverse("walk-data", args=[job.id])).json()
+    assert data["person"] == str(shop.member.id)
+    assert data["csrf"]
+    items = [item for room in data["rooms"] for item in room["items"]]
+    rough = job.items.filter(current=True, stage=Item.Stage.ROUGH_IN)
+    assert {item["id"] for item in items} == {str(item.id) for item in rough}
+    assert all(item["limit"] and item["working"] and item["section"] for item in items)
+    assert data["rooms"][0]["area"]
+
+
+def test_what_it_sends_is_kept_and_shown_by_the_next_reading(client, shop, job, item) -> None:
+    client.force_login(shop.member)
+    sent = tick(item, note="by tape", measured_mm=12.5)
+    assert send(client, job, sent).json() == {
+        "taken": [{"id": sent["id"], "state": "kept", "says": ""}]
+    }
+    data = client.get(reverse("walk-data", args=[job.id])).json()
+    (mine,) = (i for room in data["rooms"] for i in room["items"] if i["id"] == sent["item"])
+    assert (mine["standing"], mine["contest"]) == ("passed", [])
+    assert (mine["latest"]["note"], mine["latest"]["measured_mm"]) == ("by tape", 12.5)
+    client.force_login(shop.lead)
+    (answer,) = send(client, job, tick(item, outcome="fail")).json()["taken"]
+    assert answer["state"] == "contested"
+    data = client.get(reverse("walk-data", args=[job.id])).json()
+    (mine,) = (i for room in data["rooms"] for i in room["items"] if i["id"] == sent["item"])
+    assert mine["standing"] == "failing"
+    assert {seen["outcome"] for seen in mine["contest"]} == {"pass", "fail"}
+
+
+@pytest.mark.parametrize(
+    ("given", "where"),
+    [
+        ({"outcome": "maybe"}, "ticks/0/outcome"),
+        ({"made_at": "2026-03-01T10:00:00"}, "ticks/0/made_at"),
+        ({"fingerprint": "x"}, "ticks/0/fingerprint"),
+        ({"measured_mm": -1}, "ticks/0/measured_mm"),
+        ({"measured_mm": 1e400}, "ticks/0/measured_mm"),
+        ({"note": "n" * 501}, "ticks/0/note"),
+        ({"passed": True}, "ticks/0/passed"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_with_its_place(
+    client, shop, job, item, given, where
+) -> None:
+    client.force_login(shop.member)
+    answer = send(client, job, tick(item), **{"ticks": [tick(item, **given)]})
+    assert answer.status_code == 400
+    assert [fault["at"] for fault in answer.json()["faults"]] == [where]
+    assert not Observation.objects.exists()
+
+
+@pytest.mark.parametrize("body", [b"", b"[]", b"\xff", b'{"ticks": []}', b"[" * 100_000])
+def test_neither_is_anything_else(client, shop, job, body) -> None:
+    client.force_login(shop.member)
+    url = reverse("walk-sync", args=[job.id])
+    assert client.post(url, body, content_type="application/json").status_code == 400
+
+
+def test_a_photograph_comes_in_once_and_nothing_that_is_none(client, shop, job, item) -> None:
+    client.force_login(shop.member)
+    url = reverse("walk-photograph", args=[job.id])
+    given = {"id": str(uuid4()), "item": str(item.id), "fingerprint": item.fingerprint}
+    for _ in range(2):
+        assert client.post(url, given | {"file": jpeg()}).json()["state"] == "kept"
+    assert str(Photograph.objects.get().id) == given["id"]
+    text = SimpleUploadedFile("../../a.jpg", b"not a picture", "image/jpeg")
+    answer = client.post(url, given | {"id": str(uuid4()), "file": text}).json()
+    assert (answer["state"], "JPEG" in answer["says"]) == ("refused", True)
+    other = job.items.exclude(id=item.id).first()
+    answer = client.post(url, given | {"item": str(other.id), "file": jpeg()}).json()
+    assert "under this one's id" in answer["says"]
+    assert client.post(url, given | {"id": "1", "file": jpeg()}).status_code == 400
+    assert client.post(url, given).status_code == 400
+    assert Photograph.objects.count() == 1
+
+
+def test_only_the_shops_own_people_walk(client, shop, stranger_shop, job, item) -> None:
+    pages = [reverse(name, args=[job.id]) for name in ("walk", "walk-data")]
+    for person in (shop.builder, stranger_shop.lead):
+        client.force_login(person)
+        assert {client.get(page).status_code for page in pages} == {404}
+        assert send(client, job, tick(item)).status_code == 404
+        assert job.name not in client.get(reverse("walks")).text
+    client.logout()
+    assert client.get(pages[0]).status_code == 302
+    assert client.get(pages[1]).status_code == send(client, job, tick(item)).status_code == 401
+    assert client.post(reverse("walk-photograph", args=[job.id])).status_code == 401
+    client.force_login(shop.member)
+    assert job.name in client.get(reverse("walks")).text
+    assert client.get(pages[0]).status_code == 200
+    assert not Observation.objects.exists()
+
+
+def test_the_worker_is_served_where_its_scope_begins(client) -> None:
+    answer = client.get(reverse("walk-worker"))
+    assert answer["Content-Type"] == "text/javascript"
+    assert reverse("walk-worker").startswith("/walk/")
+    assert "caches.open" in answer.text
