@@ -131,11 +131,13 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
         phone.page.context.clear_cookies()
         phone.page.get_by_role("button", name="Send now").click()
         expect(phone.page.get_by_text("You are signed out")).to_be_visible()
+        expect(phone.page.get_by_role("link", name="Sign in")).to_be_visible()
         expect(phone.page.get_by_text("70 not yet safe on the server")).to_be_visible()
         sign_in(phone, site.address, person)
     for phone in phones:
         phone.page.get_by_role("button", name="Send now").click()
-    phones[0].page.screenshot(path=SCREENS / "walk-waiting.png", full_page=False)
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    phones[0].page.screenshot(path=SCREENS / "walk-waiting.png")
     until = time.monotonic() + 60
     while not Photograph.objects.exists():
         assert time.monotonic() < until, "nothing comes in"

@@ -98,6 +98,7 @@ export class Sync {
       this.said("No signal. Everything is kept on this phone.");
       return null;
     }
+    this.page.signedOut(answer.status === 401);
     if (answer.ok) return answer;
     if (answer.status === 403) this.csrf = "";
     const words = {

@@ -4,12 +4,13 @@ import { Sync } from "./sync.js";
 import { card, said } from "./card.js";
 
 const body = document.body.dataset;
+const at = (id) => document.getElementById(id);
 const page = {
   person: body.person,
   job: body.job,
   urls: { data: body.data, sync: body.sync, photograph: body.photograph },
+  signedOut: (so) => (at("sign-in").hidden = !so),
 };
-const at = (id) => document.getElementById(id);
 let data = null;
 let room = 0;
 
