@@ -1,8 +1,5 @@
 """Documents of a job: what is on record, drawn on sheets."""
 
-from functools import cache
-from pathlib import Path
-
 from django.utils import timezone
 
 from inspections import checker
@@ -11,14 +8,6 @@ from inspections.models import HouseRevision, Link
 from inspections.selectors import checklist, house_of
 from inspections.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
 from jobs.models import Job
-
-EXAMPLE = Path(__file__).parent.parent / "examples" / "gannet.json"
-
-
-@cache
-def example_house() -> checker.House:
-    """The small house whose rows a workbook shows as examples."""
-    return checker.load_house(EXAMPLE.read_bytes())
 
 
 def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:

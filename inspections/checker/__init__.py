@@ -1,7 +1,6 @@
 """The checker: a house goes in as a value, findings come out. It knows no framework."""
 
 from .check import check, silent_rules
-from .files import house_json, read_house
 from .finding import Finding, Rule, Verdict, digest, rules
 from .house import House, Insulation, InsulationKind
 from .load import Fault, HouseFaults, load_house
@@ -22,10 +21,8 @@ __all__ = [
     "Verdict",
     "check",
     "digest",
-    "house_json",
     "load_house",
     "load_rulebook",
-    "read_house",
     "recheck",
     "rulebook_ids",
     "rules",

@@ -36,10 +36,7 @@ class HouseCommand(BaseCommand, ABC):
     """Processor time of reading the house and its rulebook."""
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument(
-            "file",
-            help="a house file (JSON), workbook (xlsx) or zip of CSV files; - reads standard input",
-        )
+        parser.add_argument("file", help="a house file in JSON, or - for standard input")
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
         parser.add_argument("--amendments", help="a TOML file of local amendments")
         parser.add_argument("--format", choices=("text", "json", "pdf"), default="text")
@@ -69,7 +66,7 @@ class HouseCommand(BaseCommand, ABC):
         raw = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
         overlay = Path(amendments).read_text("utf-8") if amendments else None
         start = process_time()
-        house = checker.read_house(raw)
+        house = checker.load_house(raw)
         read = process_time()
         chosen = rulebook or house.rulebook
         if not chosen:
