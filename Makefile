@@ -21,7 +21,8 @@ test: .venv/development ## run every test, on SQLite and on PostgreSQL with Valk
 proof: .venv/development ## the long proofs at their whole length: every race, any house
 	$(BIN)/pytest -n 2 --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
 		tests/checker/test_rechecking.py tests/checker/test_wall_properties.py \
-		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py
+		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py \
+		tests/workbook/test_workbook.py
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole --database-only \
 		tests/inspections/test_machine.py tests/inspections/test_race.py \
 		tests/inspections/test_race_all.py

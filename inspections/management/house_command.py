@@ -12,6 +12,7 @@ from typing import Any, NoReturn
 from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
+from inspections.checker.workbook import read_house
 from inspections.report.document import Document, document_text
 
 
@@ -36,7 +37,7 @@ class HouseCommand(BaseCommand, ABC):
     """Processor time of reading the house and its rulebook."""
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("file", help="a house file in JSON, or - for standard input")
+        parser.add_argument("file", help="a house: JSON, .xlsx or CSV in a .zip; or -")
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
         parser.add_argument("--amendments", help="a TOML file of local amendments")
         parser.add_argument("--format", choices=("text", "json", "pdf"), default="text")
@@ -66,7 +67,7 @@ class HouseCommand(BaseCommand, ABC):
         raw = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
         overlay = Path(amendments).read_text("utf-8") if amendments else None
         start = process_time()
-        house = checker.load_house(raw)
+        house = read_house(raw)
         read = process_time()
         chosen = rulebook or house.rulebook
         if not chosen:

@@ -4,6 +4,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections import checker
+from inspections.checker.workbook import house_json
 from inspections.models import HouseRevision, Item
 from inspections.report import finding_json
 from inspections.selectors import insulated
@@ -23,10 +24,12 @@ def house_record(
 ) -> HouseRevision:
     """Record what was roughed in as the job's next revision and draw its items from it.
 
-    Raises checker.HouseFaults or checker.RulebookFault, with nothing written, when the
-    house or its rulebook cannot be read.
+    The house comes as JSON, as a workbook or as CSV in a zip, and is kept as JSON. Raises
+    checker.HouseFaults or checker.RulebookFault, with nothing written, when the house or its
+    rulebook cannot be read.
     """
     require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD)
+    house = house_json(house)
     value = checker.load_house(house)
     chosen = rulebook or value.rulebook
     if not chosen:

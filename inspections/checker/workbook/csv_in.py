@@ -1,0 +1,51 @@
+"""CSV files in a zip as tables, one file a sheet."""
+
+import csv
+import posixpath
+from io import StringIO
+from zipfile import ZipFile
+
+from .opening import entry
+from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Refused, Row, Table, unescaped
+
+
+def csv_tables(packed: ZipFile) -> list[Table]:
+    """Every CSV file as a table. Raises Refused."""
+    found, left = [], CELLS
+    for name in packed.namelist():
+        base = posixpath.basename(name)
+        if not base.lower().endswith(".csv") or base.startswith("."):
+            continue
+        table = Table(base[:-4])
+        left = _read(table, entry(packed, name), left)
+        found.append(table)
+    if not found:
+        raise Refused("no workbook and no CSV file within it")
+    return found
+
+
+def _read(table: Table, raw: bytes, left: int) -> int:
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        table.faults.append(f"not UTF-8 at byte {error.start}; save it as CSV UTF-8")
+        return left
+    first = text.partition("\n")[0]
+    mark = max(",;\t", key=first.count)
+    try:
+        for number, cells in enumerate(csv.reader(StringIO(text, newline=""), delimiter=mark), 1):
+            row: Row = [_value(cell) for cell in cells[:COLUMNS]]
+            filled = sum(cell is not None for cell in row)
+            left -= filled
+            if filled:
+                table.rows.append((number, row))
+            if len(table.rows) > ROWS or number > EMPTY_ROWS or left < 0:
+                raise Refused(f"{table.title}: more rows or cells than a house can have")
+    except csv.Error as error:
+        table.faults.append(f"not sound CSV: {error}")
+    return left
+
+
+def _value(cell: str) -> str | None:
+    text = unescaped(cell[1:] if cell.startswith("'") else cell)
+    return text if text.strip() else None

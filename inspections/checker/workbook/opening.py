@@ -1,0 +1,57 @@
+"""What is refused of a zipped file before anything in it is unpacked."""
+
+import zipfile
+from io import BytesIO
+
+from .tables import ENTRIES, LARGEST, UNPACKED, Refused
+
+OLD = b"\xd0\xcf\x11\xe0"
+REFUSED_PARTS = {
+    "vbaproject": "it holds macros; save it as .xlsx without them",
+    "xl/externallinks/": "it is linked to other files; break the links and save it again",
+    "xl/connections.xml": "it is connected to outside data; remove the connection",
+    "xl/embeddings/": "it has other files embedded; remove them",
+    "xl/activex/": "it holds ActiveX controls; remove them",
+    "xl/macrosheets/": "it holds macro sheets; remove them",
+}
+"""Parts of a workbook that no house needs, and what to do."""
+
+
+def opened(raw: bytes) -> zipfile.ZipFile:
+    """The file unzipped entry by entry on demand. Raises Refused.
+
+    No entry gives more bytes than it declares, and what all declare together is bounded here.
+    """
+    if len(raw) > LARGEST:
+        raise Refused(f"the file is larger than {LARGEST // 1_000_000} MB; a house is not")
+    if raw.startswith(OLD):
+        raise Refused("an old .xls or a file with a password; save it as .xlsx without one")
+    try:
+        found = zipfile.ZipFile(BytesIO(raw))
+    except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError, UnicodeError) as error:
+        raise Refused(f"cut off or damaged: {str(error).lower()}; send the file again") from None
+    entries = found.infolist()
+    if len(entries) > ENTRIES:
+        raise Refused(f"more than {ENTRIES} files within it; a house has a few dozen")
+    names = [entry.filename for entry in entries]
+    if len(set(names)) != len(names):
+        raise Refused("a file within it stands twice; save it again")
+    if sum(entry.file_size for entry in entries) > UNPACKED:
+        raise Refused(f"it unpacks to more than {UNPACKED // 1_000_000} MB; a house does not")
+    if any(entry.flag_bits & 1 for entry in entries):
+        raise Refused("it has a password; save it without one")
+    for name in names:
+        for part, why in REFUSED_PARTS.items():
+            if part in name.lower():
+                raise Refused(why)
+    return found
+
+
+def entry(packed: zipfile.ZipFile, name: str) -> bytes:
+    """What an entry holds. Raises Refused when it is missing or damaged."""
+    try:
+        return packed.read(name)
+    except KeyError:
+        raise Refused(f"{name} is missing within it; save the file again") from None
+    except Exception as error:  # noqa: BLE001 zlib, lzma and zipfile each raise their own
+        raise Refused(f"{name} within it is damaged: {str(error).lower()[:80]}") from None

@@ -1,0 +1,233 @@
+"""From tables to a house, with every fault by sheet, row and column."""
+
+from typing import Any
+
+from ..house import House
+from ..load import FAULTS_SHOWN
+from ..load.faults import Fault, HouseFaults, path_of
+from ..load.references import reference_faults
+from ..load.shape import shape_faults, validated
+from .csv_in import csv_tables
+from .opening import opened
+from .sheets import Column, Kind, Sheet, sheets
+from .tables import Bad, Refused, Row, Table
+from .values import Cell, Unreadable, value_of
+
+ASIDE = ("Notes", "Example", "Lists")
+"""Sheets of our workbook that hold nothing of the house."""
+Place = tuple[int, int, int]
+"""Sheet, row and column, for the order of faults; 0 for the sheet or row as a whole."""
+Data = dict[str, Any]
+
+
+def read_workbook(raw: bytes) -> House:
+    """The house that an xlsx file, or a zip of CSV files, holds.
+
+    Raises HouseFaults with every fault, by sheet, row and column, or why the file was refused.
+    """
+    try:
+        tables = _tables(raw)
+    except Refused as refused:
+        raise HouseFaults((Fault("", str(refused)),)) from None
+    return _Reading(tables).house()
+
+
+def _tables(raw: bytes) -> list[Table]:
+    with opened(raw) as packed:
+        if "[Content_Types].xml" in packed.namelist():
+            from .xlsx_in import xlsx_tables  # openpyxl is heavy, and only here
+
+            return xlsx_tables(packed)
+        return csv_tables(packed)
+
+
+class _Reading:
+    """One reading of a file's tables: the values, where each stood, and the faults."""
+
+    def __init__(self, tables: list[Table]) -> None:
+        self.faults: list[tuple[Place, Fault]] = []
+        self.spots: dict[str, tuple[Place, str]] = {}
+        self.data: Data = {}
+        self.owners: dict[str, dict[tuple[str, ...], tuple[Data, str]]] = {}
+        known = {_plain(sheet.title): index for index, sheet in enumerate(sheets(), 1)}
+        found: dict[int, Table] = {}
+        for table in tables:
+            if table.title in ASIDE:
+                continue
+            number = known.get(_plain(table.title), 0)
+            if not number:
+                titles = ", ".join(sheet.title for sheet in sheets())
+                self._fault((0, 0, 0), table.title, f"is no sheet of a house; they are {titles}")
+            elif number in found:
+                self._fault((number, 0, 0), table.title, "stands twice; keep one of them")
+            else:
+                found[number] = table
+        for number, sheet in enumerate(sheets(), 1):
+            if number in found:
+                self._sheet(number, sheet, found[number])
+        if 1 not in found:
+            self._fault((1, 0, 0), "House", "the sheet is missing; it holds format and name")
+        for kind in ("storeys", "areas", "rooms"):
+            self.data.setdefault(kind, [])
+
+    def house(self) -> House:
+        """The house, when nothing at all is at fault."""
+        house, errors = validated(self.data)
+        told = {fault.path for _, fault in self.faults}
+        for fault in (*shape_faults(errors), *reference_faults(self.data)):
+            place, where = self._where(fault.path)
+            if where not in told:
+                self._fault(place, where, fault.message)
+        if self.faults or house is None:
+            found = [fault for _, fault in sorted(self.faults, key=lambda each: each[0])]
+            more = len(found) - FAULTS_SHOWN
+            rest = [Fault("", f"and {more} more faults")] if more > 0 else []
+            raise HouseFaults((*found[:FAULTS_SHOWN], *rest))
+        return house
+
+    def _fault(self, place: Place, where: str, message: str) -> None:
+        self.faults.append((place, Fault(where, message)))
+
+    def _where(self, path: str) -> tuple[Place, str]:
+        """The nearest place that a path of the house stands at; the House sheet at the last."""
+        rest = ""
+        while path:
+            if found := self.spots.get(path):
+                place, where = found
+                return place, f"{where}{_tail(rest)}"
+            cut = max(path.rfind("."), path.rfind("["))
+            rest = path[max(cut, 0) :] + rest
+            path = path[: max(cut, 0)]
+        place, where = self.spots.get("", ((1, 0, 0), "House"))
+        return place, f"{where}{_tail(rest)}"
+
+    def _sheet(self, number: int, sheet: Sheet, table: Table) -> None:
+        for message in table.faults:
+            self._fault((number, 0, 0), sheet.title, message)
+        if not table.rows:
+            return
+        columns = self._headers(number, sheet, table.rows[0])
+        rows = table.rows[1:]
+        if not sheet.within and len(rows) > 1:
+            where = f"{sheet.title} row {rows[1][0]}"
+            self._fault((number, rows[1][0], 0), where, "a house has one row here; delete it")
+        for at, row in rows if sheet.within else rows[:1]:
+            self._row(number, sheet, columns, at, row)
+
+    def _headers(self, number: int, sheet: Sheet, first: tuple[int, Row]) -> list[int | None]:
+        """Which header of the sheet each column of the table is under."""
+        known = {_plain(header): index for index, header in enumerate(sheet.headers)}
+        found: list[int | None] = []
+        at, row = first
+        for column, cell in enumerate(row, 1):
+            index = known.get(_plain(str(cell))) if cell is not None else None
+            where = f"{sheet.title} row {at} column {_letters(column)}"
+            if cell is not None and not isinstance(cell, Bad) and index is None:
+                self._fault((number, at, column), where, f"{str(cell)[:60]!r} is no known header")
+            elif isinstance(cell, Bad):
+                self._fault((number, at, column), where, cell.why)
+            elif index is not None and index in found:
+                self._fault((number, at, column), where, f"{str(cell)[:60]!r} stands twice")
+            found.append(index)
+        return found
+
+    def _row(self, number: int, sheet: Sheet, columns: list[int | None], at: int, row: Row) -> None:
+        cells: dict[int, tuple[int, Cell | Bad]] = {}
+        for place, cell in enumerate(row):
+            if cell is None:
+                continue
+            index = columns[place] if place < len(columns) else None
+            if index is None:
+                if place >= len(columns) or columns[place] is None:
+                    where = f"{sheet.title} row {at} column {_letters(place + 1)}"
+                    self._fault((number, at, place + 1), where, "stands under no known header")
+            else:
+                cells[index] = (place + 1, cell)
+        owner = self._owner(number, sheet, at, cells)
+        if owner is None:
+            return
+        part, path, keys = owner
+        own = path if sheet.within or number == 1 else sheet.title.lower()
+        self.spots.setdefault(own, ((number, at, 0), f"{sheet.title} row {at}"))
+        for index, column in enumerate(sheet.columns, len(sheet.keys)):
+            if index in cells:
+                self._cell(number, sheet, column, at, cells[index], part, path)
+        name = part.get("id")
+        if sheet.within and isinstance(name, str):
+            self.owners.setdefault(sheet.title, {}).setdefault((*keys, name), (part, path))
+
+    def _owner(
+        self, number: int, sheet: Sheet, at: int, cells: dict[int, tuple[int, Cell | Bad]]
+    ) -> tuple[Data, str, tuple[str, ...]] | None:
+        """The values that a row fills, new in its list, with their path; None without one."""
+        if not sheet.within:
+            return self.data, "", ()
+        keys = tuple(_key(cells.get(index)) for index in range(len(sheet.keys)))
+        owner: tuple[Data, str] | None = (self.data, "")
+        if sheet.keys and sheet.parent is not None:
+            owner = self.owners.get(sheet.parent.title, {}).get(keys)
+        if owner is None and sheet.parent is not None:
+            named = " ".join(key or "(blank)" for key in keys)
+            where = f"{sheet.title} row {at} column {_letters(cells[0][0] if 0 in cells else 1)}"
+            noun = " and ".join(sheet.keys)
+            message = f"there is no {noun} {named!r} on the sheet {sheet.parent.title}"
+            self._fault((number, at, 1), where, message)
+            return None
+        assert owner is not None
+        holder, path = owner
+        for name in sheet.within[:-1]:
+            holder, path = holder.setdefault(name, {}), f"{path}.{name}"
+        listed = holder.setdefault(sheet.within[-1], [])
+        listed.append({})
+        path = f"{path}.{sheet.within[-1]}".removeprefix(".")
+        if not sheet.keys:  # what is said of the whole list; else it belongs to the owner's row
+            self.spots.setdefault(path, ((number, 0, 0), sheet.title))
+        return listed[-1], f"{path}[{len(listed) - 1}]", keys
+
+    def _cell(
+        self, number: int, sheet: Sheet, column: Column, at: int, found: tuple[int, Cell | Bad],
+        part: Data, path: str,
+    ) -> None:  # fmt: skip
+        place, cell = found
+        spot = (number, at, place)
+        where = f"{sheet.title} row {at}, {column.header} ({_letters(place)}{at})"
+        full = f"{path}.{path_of(column.path)}".removeprefix(".")
+        self.spots[full] = (spot, where)
+        if isinstance(cell, Bad):
+            self._fault(spot, where, cell.why)
+            return
+        try:
+            value = value_of(cell, column)
+        except Unreadable as unreadable:
+            self._fault(spot, where, str(unreadable))
+            return
+        for name in column.path[:-1]:
+            part = part.setdefault(name, {})
+        if column.kind is not Kind.RECORDED:
+            part[column.path[-1]] = value
+        elif value:
+            part.setdefault(column.path[-1], [] if column.a_list else {})
+
+
+def _key(found: tuple[int, Cell | Bad] | None) -> str:
+    cell = found[1] if found else None
+    if isinstance(cell, float) and cell.is_integer():
+        cell = int(cell)
+    return "" if cell is None or isinstance(cell, Bad) else str(cell).strip()
+
+
+def _plain(title: str) -> str:
+    return " ".join(title.lower().replace("_", " ").split())
+
+
+def _tail(rest: str) -> str:
+    return f", {rest.strip('.').replace('_', ' ')}" if rest.strip(".") else ""
+
+
+def _letters(column: int) -> str:
+    """A column's letters, as the sheet shows them: 28 is AB."""
+    text = ""
+    while column:
+        column, rest = divmod(column - 1, 26)
+        text = chr(65 + rest) + text
+    return text

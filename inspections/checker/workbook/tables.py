@@ -1,0 +1,53 @@
+"""A workbook as tables: rows of cells by sheet, whichever file they came from."""
+
+import re
+from dataclasses import dataclass, field
+
+from .values import Cell
+
+LARGEST = 20_000_000  # bytes of a workbook or zip as it arrives
+UNPACKED = 60_000_000  # bytes of it unpacked; a house of 300 boxes is under two million
+ENTRIES = 300  # files within it
+ROWS = 20_000  # rows of a sheet that have something in them
+EMPTY_ROWS = 200_000  # rows of a sheet, empty ones with them
+CELLS = 500_000  # filled cells of a file
+COLUMNS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Bad:
+    """A cell that cannot be used, and why."""
+
+    why: str
+
+
+Row = list[Cell | Bad]
+
+
+@dataclass(slots=True)
+class Table:
+    """A sheet's filled rows with their numbers, and what is wrong with the sheet itself."""
+
+    title: str
+    rows: list[tuple[int, Row]] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+
+
+class Refused(Exception):
+    """A file that is not read at all. Its text says why and what to do."""
+
+
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_TO_ESCAPE = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\ufffe\uffff\ud800-\udfff]|_(?=x[0-9A-Fa-f]{4}_)"
+)
+
+
+def escaped(text: str) -> str:
+    """Text as a sheet may hold it: what XML refuses is written `_x0000_`, as ISO 29500 has it."""
+    return _TO_ESCAPE.sub(lambda found: f"_x{ord(found[0]):04X}_", text)
+
+
+def unescaped(text: str) -> str:
+    """The text that such text stands for."""
+    return _ESCAPED.sub(lambda found: chr(int(found[1], 16)), text) if "_x" in text else text

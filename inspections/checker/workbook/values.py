@@ -1,0 +1,211 @@
+"""One cell: what a person typed as a value of the house, and a value as it is shown."""
+
+import re
+from fractions import Fraction
+from math import log, pi
+from typing import Any, get_args
+
+from ..gauges import awg_number
+from ..house.parts import Gauge
+from ..units import INSIDE
+from .sheets import Column, Kind
+
+Cell = str | int | float | bool | None
+
+NONE = "(none)"
+"""A list that is known to be empty."""
+NOT_MEASURED = "?"
+"""A value of a list that nobody measured."""
+LONGEST = 2000  # characters in a cell; the longest text of a house has 500
+
+
+class Unreadable(Exception):
+    """A cell that cannot be read. Its text says what would be right."""
+
+
+def value_of(cell: Cell, column: Column) -> Any:
+    """The value that a filled cell stands for. Raises Unreadable."""
+    if isinstance(cell, str) and len(cell) > LONGEST:
+        raise Unreadable(f"is longer than {LONGEST} characters")
+    if not column.several:
+        return _one(cell, column)
+    text = cell.strip() if isinstance(cell, str) else cell
+    if text == NONE:
+        return []
+    if not isinstance(text, str):
+        return [_one(text, column)]
+    pieces = [piece.strip() for piece in text.split(";")]
+    return [None if piece == NOT_MEASURED else _one(piece, column) for piece in pieces if piece]
+
+
+def shown(value: Any, column: Column) -> Cell:
+    """A value as its cell shows it, so that reading it gives the same."""
+    if column.several:
+        pieces = [NOT_MEASURED if each is None else _plain(each) for each in value]
+        return "; ".join(pieces) if pieces else NONE
+    if column.kind is Kind.YES:
+        return "yes" if value else "no"
+    return value  # type: ignore[no-any-return]
+
+
+def _plain(value: Any) -> str:
+    return value if isinstance(value, str) else repr(value)
+
+
+def _one(cell: Cell, column: Column) -> Any:
+    if column.kind in (Kind.YES, Kind.RECORDED):
+        return _yes(cell)
+    if column.kind is Kind.GAUGE:
+        return gauge(cell)
+    if column.kind is Kind.NUMBER:
+        return number(cell, column.unit)
+    if column.kind is Kind.WHOLE:
+        return _whole(number(cell, column.unit))
+    text = _text(cell)
+    if column.kind is Kind.CHOICE:
+        return _choice(text, column.choices)
+    return text
+
+
+def _text(cell: Cell) -> str:
+    if isinstance(cell, bool):
+        return str(cell).upper()
+    if isinstance(cell, float) and cell.is_integer():
+        return str(int(cell))
+    return str(cell)
+
+
+def _choice(text: str, choices: tuple[str, ...]) -> str:
+    asked = text.strip()
+    near = asked.lower().replace(" ", "_")
+    for each in (asked, near):
+        if each in choices:
+            return each
+    raise Unreadable(f"must be one of {', '.join(choices)}, not {_quoted(asked)}")
+
+
+def _yes(cell: Cell) -> bool:
+    if isinstance(cell, bool):
+        return cell
+    word = _text(cell).strip().lower()
+    if word in ("yes", "y", "true", "1"):
+        return True
+    if word in ("no", "n", "false", "0"):
+        return False
+    raise Unreadable(f"must be yes or no, not {_quoted(_text(cell))}")
+
+
+def _whole(value: float) -> int:
+    if value != int(value):
+        raise Unreadable(f"must be a whole number, not {value}")
+    return int(value)
+
+
+def _quoted(text: str) -> str:
+    return repr(text if len(text) <= 40 else f"{text[:39]}…")
+
+
+_NUMBER = r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]{1,3})?"
+_FIGURE = re.compile(rf"({_NUMBER})\s*(.*)", re.DOTALL)
+_FEET = re.compile(
+    r"""(?P<minus>-\s*)?
+    (?:(?P<feet>[0-9]{1,6}(?:\.[0-9]{1,9})?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*)?
+    (?:(?:(?P<inches>[0-9]{1,6}(?:\.[0-9]{1,9})?)(?:\s+|-|(?=\s*(?:"|in)))\s*)?
+       (?:(?P<top>[0-9]{1,4})/(?P<bottom>[0-9]{1,4})\s*)?(?P<mark>"|in\.?|inches|inch))?""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_TYPED = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "−": "-", "\u00a0": " "})
+_HALVES = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+FACTORS: dict[str, dict[str, float]] = {
+    "mm": {"mm": 1, "cm": 10, "m": 1000},
+    "mL": {"ml": 1, "cm3": 1, "cc": 1, "in3": INSIDE["in3"][1], "cu in": INSIDE["in3"][1]},
+    "kg": {"kg": 1, "lb": INSIDE["lb"][1], "lbs": INSIDE["lb"][1]},
+    "A": {"a": 1},
+    "V": {"v": 1, "kv": 1000},
+    "VA": {"va": 1, "kva": 1000, "w": 1, "kw": 1000},
+    "°": {"°": 1, "deg": 1},
+    "°C": {"°c": 1, "c": 1},
+    "m³": {"m3": 1},
+    "Ω": {"ω": 1, "ohm": 1, "ohms": 1},
+    "%": {"%": 1},
+    "W/K": {"w/k": 1},
+}
+"""What a unit typed behind a figure is worth in the unit of the column."""
+
+
+def number(cell: Cell, unit: str = "") -> float:
+    """A figure, in the unit of its column or with another that is known. Raises Unreadable."""
+    if isinstance(cell, bool):
+        raise Unreadable(f"must be a number, not {str(cell).lower()}")
+    if isinstance(cell, int | float):
+        return cell
+    text = str(cell).strip().translate(_TYPED)
+    found = _FIGURE.fullmatch(text)
+    if found:
+        rest = found[2].strip().lower().replace("³", "3").rstrip(".")
+        if not rest:
+            return float(found[1])
+        if rest in FACTORS.get(unit, ()):
+            return float(found[1]) * FACTORS[unit][rest]
+    if unit == "mm" and (length := _feet_and_inches(text)) is not None:
+        return length
+    raise Unreadable(f"must be {_wanted(unit)}, not {_quoted(text)}")
+
+
+def _wanted(unit: str) -> str:
+    if unit == "mm":
+        return "a length such as 3810, 3.81 m or 12' 6 1/2\""
+    others = ", ".join(FACTORS.get(unit, ()))
+    return f"a number in {unit} (or with {others})" if unit else "a number"
+
+
+def _feet_and_inches(text: str) -> float | None:
+    for sign, fraction in _HALVES.items():
+        text = text.replace(sign, f" {fraction}")
+    found = _FEET.fullmatch(" ".join(text.split()))
+    if not found or (found["feet"] is None and found["mark"] is None):
+        return None
+    if found["mark"] and found["inches"] is None and found["top"] is None:
+        return None
+    bottom = int(found["bottom"] or 1)
+    if bottom == 0:
+        return None
+    inches = 12 * Fraction(found["feet"] or 0) + Fraction(found["inches"] or 0)
+    inches += Fraction(int(found["top"] or 0), bottom)
+    return float((-1 if found["minus"] else 1) * inches * Fraction("25.4"))
+
+
+_METRIC = re.compile(r"([0-9]{1,4}(?:\.[0-9]{1,6})?)\s*(?:mm²|mm2|sq\.? ?mm)", re.IGNORECASE)
+_AWG = re.compile(r"(?:awg\s*)?#?\s*([0-9]{1,3}(?:/0)?)\s*(?:awg|kcmil|mcm)?", re.IGNORECASE)
+NEAR = 0.03  # how far a printed area may be from the size's own
+
+
+def gauge(cell: Cell) -> str:
+    """A wire size: 14, 14 AWG, 2/0, 250 kcmil or 2.08 mm². Raises Unreadable."""
+    text = _text(cell).strip()
+    if found := _METRIC.fullmatch(text):
+        return _by_area(float(found[1]), text)
+    found = _AWG.fullmatch(text)
+    if found and found[1] in get_args(Gauge):
+        return found[1]
+    raise Unreadable(f"must be a size such as 14, 14 AWG, 2/0 or 2.08 mm², not {_quoted(text)}")
+
+
+def area_mm2(size: str) -> float:
+    """The area of a size in mm²: by the definition of AWG (ASTM B258), or of the kcmil."""
+    if len(size) == 3 and "/" not in size:
+        return float(size) * 1000 * pi / 4 * 0.0254**2
+    diameter: float = 0.127 * 92 ** ((36 - awg_number(size)) / 39)
+    return pi / 4 * diameter**2
+
+
+def _by_area(area: float, text: str) -> str:
+    sizes: tuple[str, ...] = get_args(Gauge)
+    if area > 0:
+        near = min(sizes, key=lambda size: abs(log(area_mm2(size) / area)))
+        if abs(area_mm2(near) / area - 1) <= NEAR:
+            return near
+        raise Unreadable(
+            f"{_quoted(text)} is no AWG size; the nearest is {near}, {area_mm2(near):.3g} mm²"
+        )
+    raise Unreadable(f"must be a wire size, not {_quoted(text)}")

@@ -1,0 +1,194 @@
+"""An xlsx file (ISO 29500) as tables, read cell by cell and bounded on the way.
+
+Only what is needed of the format: values, the last results of formulas, merged ranges, and
+whether a number is shown as a date, which is what becomes of a typed 1/2.
+"""
+
+import posixpath
+import re
+from collections.abc import Iterator
+from io import BytesIO
+from typing import Any
+from xml.etree.ElementTree import ParseError
+from zipfile import ZipFile
+
+from defusedxml.common import DefusedXmlException
+from defusedxml.ElementTree import fromstring, iterparse
+from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format
+
+from .opening import entry
+from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Bad, Refused, Row, Table, unescaped
+from .values import Cell
+
+_BAD_XML = (ParseError, DefusedXmlException, ValueError, LookupError)
+RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+RELATION_STRICT = "{http://purl.oclc.org/ooxml/officeDocument/relationships}id"
+
+
+def xlsx_tables(packed: ZipFile) -> list[Table]:
+    """Every sheet as a table. Raises Refused."""
+    try:
+        shared = _shared(packed)
+        dates = _date_styles(packed)
+        found, left = [], CELLS
+        for title, name in _sheets(packed):
+            table = Table(title)
+            left = _read(table, entry(packed, name), shared, dates, left)
+            found.append(table)
+    except _BAD_XML as error:
+        raise Refused(f"not a sound workbook: {str(error)[:80]}; save it again") from None
+    return found
+
+
+def _local(tag: str) -> str:
+    return tag.rpartition("}")[2]
+
+
+def _sheets(packed: ZipFile) -> Iterator[tuple[str, str]]:
+    book = fromstring(entry(packed, "xl/workbook.xml"))
+    relations = fromstring(entry(packed, "xl/_rels/workbook.xml.rels"))
+    targets = {
+        each.get("Id"): each.get("Target", "")
+        for each in relations
+        if each.get("TargetMode") != "External"
+    }
+    for each in book.iter():
+        if _local(each.tag) == "sheet":
+            target = targets.get(each.get(RELATION) or each.get(RELATION_STRICT))
+            if not target:
+                raise Refused(f"the sheet {each.get('name')} has no contents; save it again")
+            inside = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
+            yield each.get("name", ""), posixpath.normpath(inside)
+
+
+def _text(node: Any) -> str:
+    """The text of a shared or inline string, its phonetic readings left out."""
+    pieces = []
+    for child in node:
+        if _local(child.tag) == "t":
+            pieces.append(child.text or "")
+        elif _local(child.tag) == "r":
+            pieces += [part.text or "" for part in child if _local(part.tag) == "t"]
+    return unescaped("".join(pieces))
+
+
+def _shared(packed: ZipFile) -> list[str]:
+    if "xl/sharedStrings.xml" not in packed.namelist():
+        return []
+    found = []
+    for _, node in iterparse(BytesIO(entry(packed, "xl/sharedStrings.xml"))):
+        if _local(node.tag) == "si":
+            found.append(_text(node))
+            node.clear()
+    return found
+
+
+def _date_styles(packed: ZipFile) -> frozenset[str]:
+    """The numbers of the cell styles that show a number as a date."""
+    if "xl/styles.xml" not in packed.namelist():
+        return frozenset()
+    root = fromstring(entry(packed, "xl/styles.xml"))
+    codes = dict(BUILTIN_FORMATS)
+    dates = set()
+    for node in root.iter():
+        if _local(node.tag) == "numFmt":
+            codes[int(node.get("numFmtId", 0))] = node.get("formatCode", "")
+    for node in root.iter():
+        if _local(node.tag) == "cellXfs":
+            for index, style in enumerate(node):
+                code = codes.get(int(style.get("numFmtId", 0)), "")
+                if is_date_format(code):
+                    dates.add(str(index))
+    return frozenset(dates)
+
+
+def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], left: int) -> int:
+    """Fill the table; what is left of the cells that the whole file may have."""
+    seen, here = 0, 0
+    root: Any = None
+    for event, node in iterparse(BytesIO(raw), events=("start", "end")):
+        kind = _local(node.tag)
+        if event == "start":
+            if kind == "sheetData":
+                root = node
+            continue
+        if kind == "row":
+            seen += 1
+            if seen > EMPTY_ROWS:
+                raise Refused(
+                    f"{table.title}: more than {EMPTY_ROWS:,} rows; delete the empty ones below"
+                )
+            here = int(node.get("r") or here + 1)
+            row, filled = _row(node, shared, dates)
+            left -= filled
+            if filled:
+                table.rows.append((here, row))
+            if len(table.rows) > ROWS or left < 0:
+                raise Refused(f"{table.title}: more rows or cells than a house can have")
+            if root is not None:
+                root.clear()
+        elif kind == "mergeCell" and len(table.faults) < 20:
+            table.faults.append(f"cells {node.get('ref')} are merged; unmerge them")
+    return left
+
+
+_PLACE = re.compile(r"([A-Z]{1,3})[0-9]+")
+
+
+def _row(node: Any, shared: list[str], dates: frozenset[str]) -> tuple[Row, int]:
+    row: Row = []
+    filled, at = 0, 0
+    for cell in node:
+        if _local(cell.tag) != "c":
+            continue
+        at = _column(cell.get("r"), at)
+        value = _cell(cell, shared, dates)
+        if value is None or (isinstance(value, str) and not value.strip()):
+            continue
+        if at > COLUMNS:
+            raise Refused(f"a cell in column {at}; a house needs fewer than {COLUMNS}")
+        row.extend([None] * (at - len(row)))
+        row[at - 1] = value
+        filled += 1
+    return row, filled
+
+
+def _column(place: str | None, before: int) -> int:
+    found = _PLACE.fullmatch(place or "")
+    if not found:
+        return before + 1
+    number = 0
+    for letter in found[1]:
+        number = number * 26 + ord(letter) - 64
+    return number
+
+
+def _cell(cell: Any, shared: list[str], dates: frozenset[str]) -> Cell | Bad:
+    kind: str = cell.get("t", "n")
+    text: str | None = None
+    inline: str | None = None
+    formula = False
+    for part in cell:
+        name = _local(part.tag)
+        if name == "v":
+            text = part.text
+        elif name == "f":
+            formula = True
+        elif name == "is":
+            inline = _text(part)
+    if kind == "inlineStr":
+        return inline
+    if kind == "e":
+        return Bad(f"a formula gives {text}; type the value instead")
+    if text is None:
+        return Bad("a formula without a result; type the value instead") if formula else None
+    if kind == "s":
+        index = int(text)
+        return shared[index] if 0 <= index < len(shared) else Bad("text that the file has not")
+    if kind == "str":
+        return unescaped(text)
+    if kind == "b":
+        return text.strip() == "1"
+    if kind == "d" or cell.get("s") in dates:
+        return Bad("the program made a date of it; set the cell to text and type it again")
+    return float(text) if set(text) & set(".eE") else int(text)

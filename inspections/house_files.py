@@ -1,0 +1,23 @@
+"""The house of a job as a file to fill in, and to send back."""
+
+from django.utils.text import slugify
+
+from inspections import checker
+from inspections.checker.workbook import csv_zip, xlsx
+from inspections.selectors import latest_revision
+from jobs.models import Job
+
+FORMS = {
+    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "zip": "application/zip",
+}
+"""The endings of such files, and what they are to a browser."""
+
+
+def house_file_of(job: Job, form: str) -> tuple[str, bytes]:
+    """The name and bytes of the job's latest house in a form; blank when none is recorded."""
+    revision = latest_revision(job)
+    house = checker.load_house(revision.house.encode()) if revision else None
+    made = {"xlsx": xlsx, "zip": csv_zip}[form](house)
+    number = f"-{revision.number}" if revision else ""
+    return f"{slugify(job.name) or 'house'}{number}.{form}", made

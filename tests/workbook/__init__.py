@@ -1,0 +1,1 @@
+"""House workbooks: there and back, and what becomes of bad ones."""
