@@ -113,6 +113,12 @@ def sent(delivery: Delivery) -> None:
         cursor.execute(SENT, [State.SENT.value, now, identity, delivery.lease])
 
 
+def leave_out(delivery: Delivery) -> None:
+    """What no longer stands goes out of a message with others: nobody will have been told of it."""
+    gone = delivery.notices.filter(moot_at__isnull=False)
+    delivery.notices.remove(*gone)
+
+
 def moot(delivery: Delivery) -> None:
     """What it was to tell no longer stands."""
     _end(delivery, State.MOOT, "")

@@ -42,6 +42,9 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
     standing = _standing(batch)
     renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
     pairs = [(each, [n for n in each.notices.all() if n.id in standing]) for each in batch]
+    for delivery, notices in pairs:
+        if notices and len(notices) < len(delivery.notices.all()):
+            outbox.leave_out(delivery)
     count = 0
     for number, (delivery, notices) in enumerate(pairs):
         if time.monotonic() > renew_at:

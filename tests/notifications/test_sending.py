@@ -242,6 +242,29 @@ def test_a_day_in_one_message(settings, tmp_path, clock, shop, area) -> None:
     assert message["Subject"] == f"{shop.shop.name}: {reasons.count()} notices"
 
 
+def test_what_a_days_message_left_out_as_moot_is_told_when_it_stands_again(
+    smtp, clock, shop, area
+) -> None:
+    reach(shop.office, shop, "office@example.org")
+    habits_set(shop.office, time_zone="America/Edmonton", digest_at=time(17))
+    job, board = shop.clear(area).area.job, (NOON + timedelta(days=1)).date()
+    for job.drywall_on in (board, None):
+        job.save()
+        job_settle(job.id)
+    notice = Notice.objects.get(person=shop.office, reason="cover date near")
+    clock.now = notice.deliveries.get().due_at
+    assert send_all() == 1
+    assert not notice.deliveries.exists()
+    job.drywall_on = board
+    job.save()
+    job_settle(job.id)
+    told = notice.deliveries.get()
+    assert told.due_at > clock.now
+    clock.now = told.due_at
+    send_all()
+    assert notice.deliveries.get().state == State.SENT
+
+
 def test_an_invitation_goes_along_with_a_visit(settings, tmp_path, shop, area) -> None:
     settings.EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
     settings.EMAIL_FILE_PATH = tmp_path
