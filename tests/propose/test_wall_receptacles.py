@@ -1,11 +1,9 @@
 """Receptacles proposed along walls: enough, as few as can be, and only added."""
 
 import json
-from itertools import pairwise
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from ortools.sat.python import cp_model
 
 from inspections.checker import HouseFaults, Verdict, check, load_house, load_rulebook
 from inspections.checker.floorline import FloorLine
@@ -19,6 +17,8 @@ from tests.checker.build import house
 from tests.checker.drawn_houses import drawn_house
 from tests.checker.drawn_rooms import fitted
 from tests.lengths import examples
+
+from .independent import smallest
 
 BOOKS = st.sampled_from(["nec-2017", "nec-2023", "cec-2018", "cec-2021"])
 SPACINGS = st.sampled_from([304.8, 406.4, 609.6, 400.0])
@@ -34,40 +34,6 @@ def short(made: House, book: str) -> set[str]:
     """The wall spaces that are short."""
     found = check(made, load_rulebook(book))
     return {f.subject for f in found if f.rule.id == NAME and f.verdict is Verdict.SHORT}
-
-
-def smallest(length: float, ring: bool, there: list[float], places: list[float], reach: float):
-    """The fewest places that reach every point, by covering each elementary stretch; or None.
-
-    `there` and `places` count from the start of the space, `length` is its own.
-    """
-    turns = (-length, 0.0, length) if ring else (0.0,)
-    points = [*there, *places]
-    cuts = {0.0, length}
-    for point in points:
-        cuts |= {p + t + r for p in (point,) for t in turns for r in (-reach, reach)}
-    edges = sorted(cut for cut in cuts if 0 <= cut <= length)
-    model = cp_model.CpModel()
-    chosen = [model.new_bool_var(f"p{n}") for n in range(len(points))]
-    for n in range(len(there)):
-        model.add(chosen[n] == 1)
-    for left, right in pairwise(edges):
-        if right - left < 0.001:
-            continue
-        middle = (left + right) / 2
-        near = [
-            chosen[n]
-            for n, point in enumerate(points)
-            if any(abs(point + turn - middle) <= reach for turn in turns)
-        ]
-        if not near:
-            return None
-        model.add_bool_or(near)
-    model.minimize(sum(chosen))
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    assert solver.solve(model) == cp_model.OPTIMAL
-    return round(solver.objective_value) - len(there)
 
 
 @examples(60, 2000)

@@ -6,15 +6,14 @@ from pathlib import Path
 from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
-from inspections.checker.propose import Proposal, accepted, propose_wall_receptacles
-from inspections.checker.propose.wall_receptacles import STUD_SPACING_MM
+from inspections.checker.propose import STUD_SPACING_MM, Proposal, propose_receptacles
 from inspections.checker.workbook import csv_zip, read_house, xlsx
 
 
 class Command(BaseCommand):
     """Exit 0 when all that it looked at could be proposed, 1 when not, 2 on a bad file."""
 
-    help = "Add the fewest receptacles along walls to a house, and say why fewer do not serve."
+    help = "Add the fewest receptacles along walls and counters, and say why fewer do not serve."
     requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -46,9 +45,8 @@ class Command(BaseCommand):
         if not 200 <= options["studs"] <= 1300:
             self._refuse("--studs: must be 200 to 1300 mm")
         book = checker.load_rulebook(chosen)
-        found = propose_wall_receptacles(house, book, options["studs"])
+        after, found = propose_receptacles(house, book, options["studs"])
         proposals = [each for each in found if isinstance(each, Proposal)]
-        after = accepted(house, proposals)
         made = {".xlsx": xlsx, ".zip": csv_zip}.get(suffix)
         text = after.model_dump_json(indent=1, exclude_defaults=True).encode()
         Path(options["out"]).write_bytes(made(after) if made else text)
