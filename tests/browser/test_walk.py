@@ -101,6 +101,22 @@ def rooms_of(phone: Phone) -> list[list[str]]:
     )
 
 
+def assert_all_came_in_once(job, people, shares) -> None:
+    """Every tick and photograph once, each by its maker, in the order made."""
+    assert Observation.objects.count() == 2 * EACH
+    assert Photograph.objects.count() == 2 * PICTURES
+    for person, share in zip(people, shares, strict=True):
+        order = [item for found in share.values() for item in found]
+        made = Observation.objects.filter(seen_by=person).order_by("seen_at")
+        assert [str(each.item_id) for each in made] == order
+        assert all(a.seen_at < b.seen_at for a, b in pairwise(made))
+        assert not made.exclude(outcome="pass").exists()
+        taken = Photograph.objects.filter(taken_by=person).values_list("item", flat=True)
+        assert sorted(map(str, taken)) == sorted(order[::6])
+    assert list(record_faults(job.id)) == []
+    assert Item.objects.filter(job=job, observations__stale=True).count() == 0
+
+
 def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     people = (shop.lead, shop.member)
@@ -150,15 +166,4 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
         safe = phone.page.get_by_text("Everything is safe on the server")
         expect(safe).to_be_visible(timeout=90_000)
 
-    assert Observation.objects.count() == 2 * EACH
-    assert Photograph.objects.count() == 2 * PICTURES
-    for person, share in zip(people, shares, strict=True):
-        order = [item for found in share.values() for item in found]
-        made = Observation.objects.filter(seen_by=person).order_by("seen_at")
-        assert [str(each.item_id) for each in made] == order
-        assert all(a.seen_at < b.seen_at for a, b in pairwise(made))
-        assert not made.exclude(outcome="pass").exists()
-        taken = Photograph.objects.filter(taken_by=person).values_list("item", flat=True)
-        assert sorted(map(str, taken)) == sorted(order[::6])
-    assert list(record_faults(job.id)) == []
-    assert Item.objects.filter(job=job, observations__stale=True).count() == 0
+    assert_all_came_in_once(job, people, shares)
