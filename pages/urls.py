@@ -26,6 +26,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/", views.job, name="job"),
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
     path("jobs/<uuid:job_id>/drawing/", drawing.drawing, name="drawing"),
+    path("jobs/<uuid:job_id>/house-file/", house_files.house_upload, name="house-upload"),
     path("jobs/<uuid:job_id>/house.<str:form>", house_files.house_file, name="house-file"),
     path("jobs/<uuid:job_id>/power/<str:which>/", load_sheets.load_sheet, name="load-sheet"),
     path(

@@ -1,6 +1,7 @@
 """The house of a job as a workbook: down, and up again as the next revision."""
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from inspections.checker import HouseFaults, load_house
@@ -49,3 +50,32 @@ def test_nobody_else_gets_the_file_and_no_other_form_is_there(
     client.force_login(shop.office)
     assert client.get(reverse("house-file", args=[job.id, "exe"])).status_code == 404
     assert client.post(address).status_code == 405
+
+
+def send(client, job, name: str, raw: bytes, **given):
+    """What the page answers to a file."""
+    file = SimpleUploadedFile(name, raw)
+    return client.post(reverse("house-upload", args=[job.id]), {"house": file, **given})
+
+
+def test_a_workbook_that_is_sent_becomes_the_next_revision(client, shop, job) -> None:
+    client.force_login(shop.office)
+    page = client.get(reverse("house-upload", args=[job.id]))
+    assert reverse("house-file", args=[job.id, "xlsx"]) in page.text
+    before = job.revisions.count()
+    raw = client.get(reverse("house-file", args=[job.id, "xlsx"])).content
+    assert send(client, job, "h.xlsx", raw, why="moved a box").status_code == 302
+    assert (job.revisions.count(), latest_revision(job).why) == (before + 1, "moved a box")
+
+
+def test_the_page_names_every_fault_and_records_nothing(client, shop, stranger_shop, job) -> None:
+    client.force_login(shop.office)
+    before = job.revisions.count()
+    answer = send(client, job, "h.xlsx", MALFORMED["a word for a length"][0]())
+    assert answer.status_code == 422
+    assert "Walls row 2, length (mm) (C2): must be a length such as" in answer.text
+    assert send(client, job, "h.json", b"\xff\xfe").status_code == 422
+    assert client.post(reverse("house-upload", args=[job.id])).status_code == 422
+    assert job.revisions.count() == before
+    client.force_login(stranger_shop.office)
+    assert send(client, job, "h.json", b"{}").status_code == 404

@@ -40,12 +40,11 @@ def wall_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     book = site.rulebook
     if f"{NAME}.reach_mm" not in book:
         return
-    breaks = _breaks(book)
     for room in site.house.rooms:
         if room.kind not in book.value(f"{NAME}.rooms"):
             continue
         if room.walls:
-            yield from _room(this, site, room, breaks)
+            yield from _room(this, site, room)
         else:
             limits = (book[f"{NAME}.reach_mm"], book[f"{NAME}.rooms"])
             yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
@@ -60,14 +59,20 @@ def _breaks(book: Rulebook) -> Breaks:
     )
 
 
-def _room(this: Rule, site: Site, room: Room, breaks: Breaks) -> Iterator[Finding]:
+def wall_spaces(site: Site, room: Room) -> Iterator[tuple[Space, list[Outlet]]]:
+    """The wall spaces of a room that the code asks about, and the receptacles along each."""
+    book, line = site.rulebook, site.lines[room.id]
+    least = book.value(f"{NAME}.min_width_mm")
+    outlets = list(_outlets(site, room, line))
+    for space in line.spaces(_breaks(book), _counters(site, room, line)):
+        if space.length >= least - DUST:
+            yield space, list(_here(space, line, outlets))
+
+
+def _room(this: Rule, site: Site, room: Room) -> Iterator[Finding]:
     book, line = site.rulebook, site.lines[room.id]
     least, reach = book.value(f"{NAME}.min_width_mm"), book.value(f"{NAME}.reach_mm")
-    outlets = list(_outlets(site, room, line))
-    for space in line.spaces(breaks, _counters(site, room, line)):
-        if space.length < least - DUST:
-            continue
-        here = list(_here(space, line, outlets))
+    for space, here in wall_spaces(site, room):
         verdict, gaps = judge(space, here, reach, least - DUST)
         wall, at = line.wall_at(space.start)
         data = figures(space, here, gaps, reach, line.wall_at)

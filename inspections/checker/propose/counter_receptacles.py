@@ -1,0 +1,109 @@
+"""The fewest receptacles for each space of a counter along walls, above its top."""
+
+from collections.abc import Callable, Iterable, Iterator
+
+from ..counters import NAME, CounterLine
+from ..floorline import Space
+from ..house import House
+from ..house.boxes import Box
+from ..house.rooms import Counter, CounterKind, Room, Wall
+from ..intervals import EPSILON
+from ..rulebook import Rulebook
+from ..site import Site
+from .fewest import fewest
+from .places import (
+    HALF_BOX_MM,
+    STUD_SPACING_MM,
+    anywhere,
+    beside_studs,
+    clear,
+    free_names,
+    receptacle,
+)
+from .proposal import Proposal, Unsolved
+from .spaces import served
+
+ABOVE_MM = 200.0  # from the top to the centre of the box; common practice, no source
+
+
+def propose_counter_receptacles(
+    house: House, book: Rulebook, spacing_mm: float = STUD_SPACING_MM
+) -> list[Proposal | Unsolved]:
+    """A proposal for each space of a wall counter that is short; islands are not looked at."""
+    if f"{NAME}.reach_mm" not in book:
+        return []
+    site = Site(house, book)
+    names = free_names(house)
+    return [
+        made
+        for room in house.rooms
+        if room.kind in book.value(f"{NAME}.rooms")
+        for counter in site.counters_in[room.id]
+        if counter.kind is CounterKind.WALL
+        for made in _counter(site, room, counter, spacing_mm, names)
+    ]
+
+
+def _counter(
+    site: Site, room: Room, counter: Counter, spacing: float, names: Iterator[str]
+) -> Iterator[Proposal | Unsolved]:
+    book, line = site.rulebook, CounterLine(counter, site.rulebook)
+    reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
+    outlets = list(line.outlets(site.receptacles_in[room.id]))
+    if any(outlet.reason and outlet.reason[0] == "along" for outlet in outlets):
+        yield Unsolved(counter.id, "nobody measured where a receptacle stands along it")
+        return
+    for space in line.spaces():
+        if space.length < least - EPSILON:
+            continue
+        subject = f"{counter.id}.{space.number}"
+        here = [o for o in outlets if space.start - EPSILON <= o.at <= space.end + EPSILON]
+        there = [outlet.at for outlet in here if outlet.counts is not False]
+        if counter.top_mm is None:
+            # Without its height nothing that is added would surely count.
+            if space.doubts or fewest(space.start, space.end, there, (), reach) is None:
+                yield Unsolved(subject, "nobody recorded the height of the counter's top")
+            continue
+        height = counter.top_mm + ABOVE_MM
+
+        def put(at: float, height: float = height) -> tuple[str, float, Box]:
+            wall, from_left = line.wall_at(at)
+            return wall, from_left, receptacle(room, wall, from_left, height, next(names))
+
+        options = (
+            (counter_places(room, counter, space, height, _studs(spacing)), False),
+            (counter_places(room, counter, space, height, anywhere), True),
+        )
+        if made := served(subject, space, there, options, reach, put):
+            yield made
+
+
+def _studs(spacing: float) -> Callable[[Wall], Iterable[float]]:
+    return lambda wall: beside_studs(wall, spacing)
+
+
+def counter_places(
+    room: Room,
+    counter: Counter,
+    space: Space,
+    height: float,
+    places: Callable[[Wall], Iterable[float]],
+) -> list[float]:
+    """Where a box may stand along a space, in mm on the counter's line, never behind a fixture."""
+    walls = {wall.id: wall for wall in room.walls}
+    found, start = set(), 0.0
+    for stretch in counter.along:
+        wall = walls[stretch.wall]
+        free = clear(room, wall, height, fixtures=False)
+        for at in places(wall):
+            along = start + at - stretch.at_mm
+            inside = 0 <= at - stretch.at_mm <= stretch.width_mm - 2 * EPSILON
+            if inside and space.start <= along <= space.end and free(at):
+                behind = any(
+                    item.at_mm - HALF_BOX_MM < along < item.at_mm + item.width_mm + HALF_BOX_MM
+                    for item in counter.interruptions
+                )
+                if not behind:
+                    found.add(along)
+        start += stretch.width_mm
+    return sorted(found)

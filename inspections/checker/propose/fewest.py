@@ -1,0 +1,72 @@
+"""The fewest points that bring every point of a stretch within reach, exactly.
+
+A stretch is served when its first point lies within reach of the start, its last within reach of
+the end, and no two neighbours farther apart than twice the reach. So the best choice is a shortest
+path from place to place, and the search over all places is its proof.
+"""
+
+from collections.abc import Sequence
+
+DUST = 1e-6  # mm; what adding lengths may leave
+
+Weight = tuple[int, float]
+"""Points to add, then the sum of squared distances between neighbours, which evens them out."""
+Best = tuple[Weight, tuple[float, ...]]
+
+
+def fewest(
+    start: float, end: float, there: Sequence[float], places: Sequence[float], reach: float
+) -> tuple[float, ...] | None:
+    """The places to add along a stretch, given what is there; None when no choice serves it."""
+    found = _path(start, end, there, places, (reach, reach), reach)
+    return found[1] if found else None
+
+
+def fewest_on_ring(
+    length: float, there: Sequence[float], places: Sequence[float], reach: float
+) -> tuple[float, ...] | None:
+    """The same round a closed line: any stretch of twice the reach must have a point in it."""
+    best: Best | None = None
+    first = min(there) if there else None
+    starts = [(first, 0)] if first is not None else [(p, 1) for p in places if p <= 2 * reach]
+    for at, cost in starts:
+        turned = [(p - at) % length for p in there if p != at]
+        free = sorted({(p - at) % length for p in places} - {0.0})
+        found = _path(0.0, length, turned, free, (2 * reach, 2 * reach), reach)
+        if found is None:
+            continue
+        (count, spread), chosen = found
+        whole = (at,) * cost + tuple((p + at) % length for p in chosen)
+        if best is None or (count + cost, spread) < best[0]:
+            best = (count + cost, spread), whole
+    return best[1] if best else None
+
+
+def _path(
+    start: float, end: float, there: Sequence[float], places: Sequence[float],
+    ends: tuple[float, float], reach: float,
+) -> Best | None:  # fmt: skip
+    """The lightest way from start to end in steps that reach allows."""
+    if end - start <= ends[0] + DUST and ends[0] > reach:
+        return (0, (end - start) ** 2), ()  # one point on the ring serves all of it
+    points = sorted({(p, 0) for p in there} | {(p, 1) for p in places if p not in there})
+    best: list[Best | None] = []
+    low = 0
+    for index, (at, cost) in enumerate(points):
+        options: list[Best] = []
+        if at - start <= ends[0] + DUST:
+            options.append(((cost, (at - start) ** 2), (at,) * cost))
+        while points[low][0] < at - 2 * reach - DUST:
+            low += 1
+        for before in range(low, index):
+            if (way := best[before]) is not None:
+                (count, spread), chosen = way
+                step = (at - points[before][0]) ** 2
+                options.append(((count + cost, spread + step), chosen + (at,) * cost))
+        best.append(min(options, default=None))
+    last = [
+        ((way[0][0], way[0][1] + (end - at) ** 2), way[1])
+        for (at, _), way in zip(points, best, strict=True)
+        if way is not None and end - at <= ends[1] + DUST
+    ]
+    return min(last, default=None)

@@ -1,0 +1,81 @@
+"""Where along a wall a box can stand: beside its studs, clear of what is in the way."""
+
+from collections.abc import Iterator
+from itertools import count
+
+from ..house import House
+from ..house.boxes import Box, Device, DeviceKind, OnWall
+from ..house.rooms import Opening, OpeningKind, Room, Wall, WallKind
+
+STUD_SPACING_MM = 406.4  # 16 in; common practice, no source
+BESIDE_MM = 47.0  # a box's centre from a stud's: half of 38 and of 57; common practice, no source
+FRAMING_MM = 104.0  # from an opening past its two studs to a box's centre; the same
+HALF_BOX_MM = 29.0  # half the width of a one-gang box; the same
+BETWEEN_MM = 10.0  # between places tried where no stud serves
+
+
+def beside_studs(wall: Wall, spacing: float) -> Iterator[float]:
+    """From the wall's left end, at studs counted from there, its last one and those of openings."""
+    for stud in (*(spacing * n for n in range(int(wall.length_mm / spacing) + 1)), wall.length_mm):
+        yield stud - BESIDE_MM
+        yield stud + BESIDE_MM
+    for opening in wall.openings:
+        yield opening.at_mm - FRAMING_MM
+        yield opening.at_mm + opening.width_mm + FRAMING_MM
+
+
+def anywhere(wall: Wall) -> Iterator[float]:
+    """At small steps, whatever is behind."""
+    yield from (BETWEEN_MM * n for n in range(int(wall.length_mm / BETWEEN_MM) + 1))
+
+
+def clear(room: Room, wall: Wall, height: float, *, fixtures: bool) -> "Clear":
+    """What tells whether a box at that height can stand at a place of the wall."""
+    return Clear(wall, [*_taken(room, wall, height, fixtures=fixtures)])
+
+
+class Clear:
+    """A wall and the stretches of it in which no box can stand."""
+
+    def __init__(self, wall: Wall, taken: list[tuple[float, float]]) -> None:
+        self.wall = wall
+        self.taken = taken
+
+    def __call__(self, at: float) -> bool:
+        if self.wall.kind is not WallKind.WALL:
+            return False
+        if not HALF_BOX_MM <= at <= self.wall.length_mm - HALF_BOX_MM:
+            return False
+        return not any(left < at < right for left, right in self.taken)
+
+
+def _taken(
+    room: Room, wall: Wall, height: float, *, fixtures: bool
+) -> Iterator[tuple[float, float]]:
+    for opening in wall.openings:
+        if _in_the_way(opening, height):
+            left, right = opening.at_mm, opening.at_mm + opening.width_mm
+            yield left - FRAMING_MM, right + FRAMING_MM
+    for fixture in (room.fixtures or ()) if fixtures else ():
+        if fixture.wall == wall.id and fixture.at_mm is not None:
+            right = fixture.at_mm + (fixture.width_mm or 0)
+            yield fixture.at_mm - HALF_BOX_MM, right + HALF_BOX_MM
+
+
+def _in_the_way(opening: Opening, height: float) -> bool:
+    """Whether a box at that height would stand in an opening; one under a high sill does not."""
+    high = opening.kind is OpeningKind.WINDOW and opening.sill_mm is not None
+    return not (high and (opening.sill_mm or 0) >= height + FRAMING_MM)
+
+
+def free_names(house: House) -> Iterator[str]:
+    """Names that nothing in the wiring has yet."""
+    taken = {each.id for each in house.boxes} | {each.id for each in house.panels}
+    taken |= {each.id for each in house.appliances}
+    return (name for n in count(1) if (name := f"new-{n}") not in taken)
+
+
+def receptacle(room: Room, wall: str, at: float, height: float, name: str) -> Box:
+    """A box with a receptacle in it, and nothing said that nobody knows."""
+    place = OnWall(surface="wall", wall=wall, at_mm=round(at, 3), height_mm=height)
+    return Box(id=name, room=room.id, place=place, devices=(Device(kind=DeviceKind.RECEPTACLE),))

@@ -1,0 +1,51 @@
+"""The fewest receptacles for one space along a line, as a proposal with its proof."""
+
+from collections.abc import Callable, Sequence
+from math import ceil
+
+from ..floorline import Space
+from ..house.boxes import Box
+from .fewest import fewest, fewest_on_ring
+from .proposal import Proposal, Unsolved
+
+Options = Sequence[tuple[list[float], bool]]
+"""Places to try, and whether they stand between studs; the later where the earlier fail."""
+Put = Callable[[float], tuple[str, float, Box]]
+"""The wall, the distance from its left end and the box, for a place on the line."""
+
+
+def served(
+    subject: str, space: Space, there: list[float], options: Options, reach: float, put: Put
+) -> Proposal | Unsolved | None:
+    """What a space needs; None when what is there serves it already."""
+    if space.doubts:
+        missing = ", ".join(f"{each.missing} at {each.where}" for each in space.doubts)
+        return Unsolved(subject, f"nobody recorded: {missing}; record it first")
+    for places, blocking in options:
+        if space.ring:
+            chosen = fewest_on_ring(space.length, there, places, reach)
+        else:
+            chosen = fewest(space.start, space.end, there, places, reach)
+        if chosen == ():
+            return None
+        if chosen:
+            spots = [put(at) for at in chosen]
+            told = "; ".join(
+                f"wall {wall}, {at:,.0f} mm from its left end" for wall, at, _ in spots
+            )
+            says = f"{len(spots)} more: {told}"
+            says += " (between studs: needs blocking)" if blocking else ""
+            proof = _proof(space, there, places, reach, len(spots))
+            return Proposal(subject, tuple(box for _, _, box in spots), says, proof)
+    return Unsolved(subject, "no free wall within reach; a receptacle elsewhere may serve")
+
+
+def _proof(space: Space, there: list[float], places: list[float], reach: float, count: int) -> str:
+    said = (
+        f"every choice among {len(places)} places was weighed, with {len(there)} receptacles "
+        f"there: none with {count - 1} more serves it"
+    )
+    bound = ceil(space.length / (2 * reach) - 1e-9)
+    if not there and bound == count:
+        said += f"; {space.length:,.0f} mm at {2 * reach:,.0f} mm a receptacle asks for {bound}"
+    return said

@@ -1,0 +1,63 @@
+"""Add to a house what it is short of, where that can be computed."""
+
+import sys
+from pathlib import Path
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from inspections import checker
+from inspections.checker.propose import STUD_SPACING_MM, Proposal, propose_receptacles
+from inspections.checker.workbook import csv_zip, read_house, xlsx
+
+
+class Command(BaseCommand):
+    """Exit 0 when all that it looked at could be proposed, 1 when not, 2 on a bad file."""
+
+    help = "Add the fewest receptacles along walls and counters, and say why fewer do not serve."
+    requires_system_checks = ()
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("house", help="a house: JSON, .xlsx or CSV in a .zip")
+        parser.add_argument("out", help="where to write: .json, .xlsx or .zip")
+        parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
+        parser.add_argument(
+            "--studs", type=float, default=STUD_SPACING_MM, help="stud spacing in mm"
+        )
+
+    def handle(self, *args: str, **options: str) -> None:
+        try:
+            solved = self._propose(options)
+        except OSError as error:
+            self._refuse(f"{error.filename}: {(error.strerror or 'unreadable').lower()}")
+        except (checker.HouseFaults, checker.RulebookFault) as error:
+            self._refuse(str(error))
+        if not solved:
+            sys.exit(1)
+
+    def _propose(self, options: dict) -> bool:
+        house = read_house(Path(options["house"]).read_bytes())
+        chosen = options["rulebook"] or house.rulebook
+        suffix = Path(options["out"]).suffix.lower()
+        if not chosen:
+            self._refuse("rulebook: is missing; name one in the file or with --rulebook")
+        if suffix not in (".json", ".xlsx", ".zip"):
+            self._refuse(f"{options['out']}: must end in .json, .xlsx or .zip")
+        if not 200 <= options["studs"] <= 1300:
+            self._refuse("--studs: must be 200 to 1300 mm")
+        book = checker.load_rulebook(chosen)
+        after, found = propose_receptacles(house, book, options["studs"])
+        proposals = [each for each in found if isinstance(each, Proposal)]
+        made = {".xlsx": xlsx, ".zip": csv_zip}.get(suffix)
+        text = after.model_dump_json(indent=1, exclude_defaults=True).encode()
+        Path(options["out"]).write_bytes(made(after) if made else text)
+        for each in found:
+            if isinstance(each, Proposal):
+                self.stdout.write(f"{each.subject}: {each.says}\n    {each.proof}")
+            else:
+                self.stdout.write(f"{each.subject}: nothing proposed: {each.why}")
+        self.stdout.write(f"{sum(len(each.boxes) for each in proposals)} receptacles added")
+        return len(proposals) == len(found)
+
+    def _refuse(self, text: str) -> None:
+        self.stderr.write(text)
+        sys.exit(2)

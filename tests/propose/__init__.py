@@ -1,0 +1,1 @@
+"""Proposals: nothing short afterwards, and nothing smaller found by a model written apart."""

@@ -1,0 +1,109 @@
+"""Receptacles proposed along walls: enough, as few as can be, and only added."""
+
+import json
+
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from inspections.checker import HouseFaults, Verdict, check, load_house, load_rulebook
+from inspections.checker.floorline import FloorLine
+from inspections.checker.house import House
+from inspections.checker.house.rooms import Room
+from inspections.checker.propose import Proposal, Unsolved, accepted, propose_wall_receptacles
+from inspections.checker.propose.wall_receptacles import free_places, stud_places
+from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
+from inspections.checker.site import Site
+from tests.checker.build import house
+from tests.checker.drawn_houses import drawn_house
+from tests.checker.drawn_rooms import fitted
+from tests.lengths import examples
+
+from .independent import smallest
+
+BOOKS = st.sampled_from(["nec-2017", "nec-2023", "cec-2018", "cec-2021"])
+SPACINGS = st.sampled_from([304.8, 406.4, 609.6, 400.0])
+
+
+def made_of(room: dict, at: list[tuple[str, int]]) -> House:
+    """A house of that one room with receptacles at those places."""
+    receptacles = [f"{wall}@{x}^300" for wall, x in at]
+    return house(room=json.loads(json.dumps(room)), receptacles=receptacles)
+
+
+def short(made: House, book: str) -> set[str]:
+    """The wall spaces that are short."""
+    found = check(made, load_rulebook(book))
+    return {f.subject for f in found if f.rule.id == NAME and f.verdict is Verdict.SHORT}
+
+
+@examples(60, 2000)
+@given(fitted(), BOOKS, SPACINGS)
+def test_the_fewest_are_added_and_nothing_is_short_afterwards(drawn, book, spacing) -> None:
+    made = made_of(*drawn)
+    rules = load_rulebook(book)
+    before = short(made, book)
+    proposals = propose_wall_receptacles(made, rules, spacing)
+    solved = {each.subject: each for each in proposals if isinstance(each, Proposal)}
+    unsolved = {each.subject for each in proposals if isinstance(each, Unsolved)}
+    assert set(solved) | unsolved == before
+    after = accepted(made, solved.values())
+    assert short(after, book) == unsolved
+    assert after.boxes[: len(made.boxes)] == made.boxes
+    site = Site(made, rules)
+    for room in made.rooms:
+        spaces = wall_spaces(site, room) if room.kind in rules.value(f"{NAME}.rooms") else ()
+        for space, here in spaces:
+            subject = f"{room.id}/{space.wall}.{space.number}"
+            there = [o.at - space.start for o in here if o.counts is not False]
+            fewest = _independently(site.lines[room.id], space, there, rules, spacing)
+            given_ = len(solved[subject].boxes) if subject in solved else 0
+            assert fewest == (None if subject in unsolved else given_), subject
+
+
+def _independently(line: FloorLine, space, there: list[float], rules, spacing: float) -> int | None:
+    reach = rules.value(f"{NAME}.reach_mm")
+    for places in (stud_places(line, space, spacing, 300), free_places(line, space, 300)):
+        from_start = [place - space.start for place in places]
+        found = smallest(space.length, space.ring, there, from_start, reach)
+        if found is not None:
+            return found
+    return None
+
+
+@examples(30, 2000)
+@given(st.integers(0, 2**48), BOOKS)
+def test_in_whole_houses_only_what_cannot_be_known_or_reached_stays_short(seed, book) -> None:
+    try:
+        made = load_house(json.dumps(drawn_house(seed)).encode())
+    except HouseFaults:
+        assume(False)
+    proposals = propose_wall_receptacles(made, load_rulebook(book))
+    unsolved = {each.subject for each in proposals if isinstance(each, Unsolved)}
+    after = accepted(made, [each for each in proposals if isinstance(each, Proposal)])
+    assert short(after, book) <= unsolved
+    assert load_house(after.model_dump_json().encode()) == after
+    again = propose_wall_receptacles(after, load_rulebook(book))
+    assert all(isinstance(each, Unsolved) for each in again)
+
+
+@given(fitted(), BOOKS)
+def test_no_box_is_put_into_a_door_or_off_its_wall(drawn, book) -> None:
+    made = made_of(*drawn)
+    rooms: dict[str, Room] = {room.id: room for room in made.rooms}
+    for each in propose_wall_receptacles(made, load_rulebook(book)):
+        for box in each.boxes if isinstance(each, Proposal) else ():
+            wall = next(w for w in rooms[box.room].walls if w.id == box.place.wall)
+            assert 29 <= box.place.at_mm <= wall.length_mm - 29
+            for opening in wall.openings:
+                left, right = opening.at_mm - 100, opening.at_mm + opening.width_mm + 100
+                high = opening.kind == "window" and (opening.sill_mm or 0) > 400
+                assert high or not left < box.place.at_mm < right
+
+
+def test_a_bare_room_is_told_where_and_why() -> None:
+    walls = [{"id": n, "length_mm": x} for n, x in zip("nesw", (5000, 3500) * 2, strict=True)]
+    made = house(room={"kind": "living", "walls": walls})
+    (proposal,) = propose_wall_receptacles(made, load_rulebook("nec-2023"))
+    assert len(proposal.boxes) == 5  # 17,000 mm round, 3,658 mm each
+    assert proposal.says.startswith("5 more: wall ")
+    assert "asks for 5" in proposal.proof
