@@ -1,5 +1,6 @@
-"""A job's house as a file, down and up: workbook or CSV in a zip. For those who record houses."""
+"""A job's house as a file, down and up, for those who record houses; what changes is told first."""
 
+from collections.abc import Sequence
 from uuid import UUID
 
 from django.contrib import messages
@@ -10,8 +11,9 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from inspections import checker
 from inspections.house_files import FORMS, house_file_of
+from inspections.preview import house_preview
 from inspections.selectors import job_read, latest_revision
-from inspections.services import house_record
+from inspections.services import AnotherRevision, house_record
 from jobs.access import role_in
 from jobs.models import Job, Role
 from pages.asking import found_or_404, render_at
@@ -33,31 +35,41 @@ def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
 @login_required
 @require_http_methods(["GET", "POST"])
 def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
-    """The page that gives and takes such files; a bad one is answered with all its faults."""
+    """The page that gives and takes such files: what would change first, then it is recorded.
+
+    A bad file is answered with all its faults.
+    """
     job = _asked(request, job_id)
-    faults: list[str] = []
-    sent = request.FILES.get("house")
-    if request.method == "POST" and sent is None:
-        faults = ["No file was sent; choose one first."]
-    elif sent is not None:
-        try:
-            revision = house_record(
-                request.user,
-                job=job,
-                house=sent.read(),
-                rulebook=request.POST.get("rulebook", ""),
-                why=request.POST.get("why", "")[:200],
-            )
-        except checker.HouseFaults as refused:
-            faults = [str(fault) for fault in refused.faults]
-        except (checker.RulebookFault, UnicodeDecodeError) as refused:
-            faults = [str(refused)]
-        else:
+    sent, text = request.FILES.get("house"), request.POST.get("text")
+    if request.method == "GET":
+        return _page(request, job)
+    if sent is None and text is None:
+        return _page(request, job, ["No file was sent; choose one first."])
+    house = sent.read() if sent is not None else (text or "").encode()
+    given = {"rulebook": request.POST.get("rulebook", ""), "why": request.POST.get("why", "")[:200]}
+    try:
+        if sent is None:
+            base = int(request.POST.get("base", "0"))
+            revision = house_record(request.user, job=job, house=house, base=base, **given)
             messages.success(request, f"Recorded as revision {revision.number}.")
             return redirect("job", job.id)
+        preview = house_preview(job, house, given["rulebook"])
+    except checker.HouseFaults as refused:
+        return _page(request, job, [str(fault) for fault in refused.faults])
+    except AnotherRevision as refused:
+        messages.error(request, str(refused))
+        preview = house_preview(job, house, given["rulebook"])
+    except (checker.RulebookFault, ValueError) as refused:
+        return _page(request, job, [str(refused)])
+    context = {"job": job, "revision": latest_revision(job), "preview": preview, "given": given}
+    return render_at(request, job, "house_preview.html", context)
+
+
+def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpResponse:
     context = {
         "job": job,
         "revision": latest_revision(job),
+        "revisions": job.revisions.select_related("recorded_by").order_by("-number"),
         "faults": faults,
         "rulebooks": checker.rulebook_ids(),
     }

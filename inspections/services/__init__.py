@@ -4,7 +4,7 @@ from .acceptances import acceptance_elapse, acceptance_waive
 from .answers import Called, inspection_answer
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
 from .deficiencies import deficiency_mend, deficiency_photograph
-from .houses import house_record
+from .houses import AnotherRevision, house_record
 from .insulation import insulation_choose
 from .links import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from .milestones import milestone_record
@@ -17,6 +17,7 @@ from .visits import ItemsOpen, inspection_ask, inspection_happen
 from .walked import State, Taken, Walked, walk_record
 
 __all__ = [
+    "AnotherRevision",
     "Called",
     "Held",
     "ItemsOpen",

@@ -13,6 +13,10 @@ from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
 
 
+class AnotherRevision(Exception):
+    """Somebody recorded the house meanwhile; the text says what to do."""
+
+
 def house_record(
     actor: Person,
     *,
@@ -21,12 +25,14 @@ def house_record(
     rulebook: str = "",
     amendments: str = "",
     why: str = "",
+    base: int | None = None,
 ) -> HouseRevision:
     """Record what was roughed in as the job's next revision and draw its items from it.
 
-    The house comes as JSON, as a workbook or as CSV in a zip, and is kept as JSON. Raises
-    checker.HouseFaults or checker.RulebookFault, with nothing written, when the house or its
-    rulebook cannot be read.
+    The house comes as JSON, as a workbook or as CSV in a zip, and is kept as JSON. `base` is the
+    number of the revision that was changed, 0 for none. Raises checker.HouseFaults or
+    checker.RulebookFault, with nothing written, when the house or its rulebook cannot be read,
+    and AnotherRevision when the latest one is not the base.
     """
     require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD)
     house = house_json(house)
@@ -38,11 +44,16 @@ def house_record(
     findings = checker.check(insulated(value, job), book)
     with transaction.atomic():
         lock_job(job.id)
+        latest = job.revisions.count()
+        if base is not None and base != latest:
+            raise AnotherRevision(
+                f"Revision {latest} was recorded meanwhile; look at what changes against that."
+            )
         _areas_follow(job, value)
         with changing_facts(actor, "house recorded", job.id) as change:
             revision = HouseRevision.objects.create(
                 job=job,
-                number=job.revisions.count() + 1,
+                number=latest + 1,
                 house=house.decode(),
                 rulebook=book.id,
                 amendments=amendments,

@@ -1,5 +1,7 @@
 """The house of a job as a workbook: down, and up again as the next revision."""
 
+import json
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
@@ -7,7 +9,7 @@ from django.urls import reverse
 from inspections.checker import HouseFaults, load_house
 from inspections.checker.workbook import read_house
 from inspections.selectors import latest_revision
-from inspections.services import house_record
+from inspections.services import house_record, items_observe
 from tests.workbook.malformed import MALFORMED
 
 pytestmark = pytest.mark.django_db
@@ -64,8 +66,63 @@ def test_a_workbook_that_is_sent_becomes_the_next_revision(client, shop, job) ->
     assert reverse("house-file", args=[job.id, "xlsx"]) in page.text
     before = job.revisions.count()
     raw = client.get(reverse("house-file", args=[job.id, "xlsx"])).content
-    assert send(client, job, "h.xlsx", raw, why="moved a box").status_code == 302
+    shown = send(client, job, "h.xlsx", raw, why="moved a box")
+    assert "Nothing is otherwise than it was." in shown.text
+    assert job.revisions.count() == before
+    assert confirm(client, shown).status_code == 302
     assert (job.revisions.count(), latest_revision(job).why) == (before + 1, "moved a box")
+
+
+def confirm(client, shown):
+    """Press the button under what would change."""
+    preview, given = shown.context["preview"], shown.context["given"]
+    sent = {"text": preview.text, "base": preview.base, **given}
+    return client.post(shown.request["PATH_INFO"], sent)
+
+
+def moved(job, by: float) -> tuple[bytes, dict]:
+    """The latest house with its first receptacle on a wall moved along it, and that box."""
+    house = json.loads(latest_revision(job).house)
+    box = next(b for b in house["boxes"] if b["place"]["surface"] == "wall" and b.get("devices"))
+    box["place"]["at_mm"] += by
+    return json.dumps(house).encode(), box
+
+
+def test_what_would_change_is_told_before_anything_is_recorded(client, shop, job) -> None:
+    looked = job.items.filter(verdict="look")
+    items_observe(shop.lead, items=list(looked.select_related("job__shop")), outcome="pass")
+    raw, box = moved(job, 10)
+    client.force_login(shop.lead)
+    shown = send(client, job, "h.json", raw)
+    preview = shown.context["preview"]
+    (change,) = preview.changes
+    assert (change.how, change.part) == ("changed", f"box {box['id']}")
+    at = box["place"]["at_mm"]
+    assert change.fields == (f"place at mm: {at - 10:g} to {at:g}",)
+    assert f"box {box['id']}" in shown.text
+    assert job.revisions.count() == 1
+    assert confirm(client, shown).status_code == 302
+    now = {item: item.observations.get() for item in job.items.filter(observations__isnull=False)}
+    opened = [item for item, seen in now.items() if seen.fingerprint != item.fingerprint]
+    assert opened
+    assert len(opened) == len(preview.opened) < len(now)
+    assert {item.finding["title"] for item in opened} == {o.split(":")[0] for o in preview.opened}
+
+
+def test_whoever_was_overtaken_sees_what_changes_against_the_other(client, shop, job) -> None:
+    client.force_login(shop.lead)
+    shown = send(client, job, "h.json", moved(job, 10)[0])
+    house_record(shop.office, job=job, house=moved(job, 25)[0])
+    again = confirm(client, shown)
+    assert again.status_code == 200
+    assert "Revision 2 was recorded meanwhile" in again.text
+    assert again.context["preview"].base == 2
+    assert again.context["preview"].changes
+    assert job.revisions.count() == 2
+    assert confirm(client, again).status_code == 302
+    assert job.revisions.count() == 3
+    bad = client.post(reverse("house-upload", args=[job.id]), {"text": "{}", "base": "x"})
+    assert bad.status_code == 422
 
 
 def test_the_page_names_every_fault_and_records_nothing(client, shop, stranger_shop, job) -> None:

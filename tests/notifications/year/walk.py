@@ -210,7 +210,7 @@ def _visit(
 
 def _near(visit: Visit) -> bool:
     since = visit.last_at  # what happens at a tick happens a little after it
-    return any(since < ends and starts - since < DAY for starts, ends in visit.windows[-2:])
+    return any(since < ends and starts - since <= DAY for starts, ends in visit.windows[-2:])
 
 
 def _board(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
