@@ -10,6 +10,7 @@ from inspections.days.gather import ShopFacts, house_now, shop_facts
 from inspections.days.supposing import Supposed
 from jobs.models import (
     Absence,
+    Authority,
     Crew,
     CrewPlace,
     DriveTime,
@@ -67,7 +68,21 @@ def work_rules(shop: Shop) -> WorkRules:
 def shop_calendar(rules: WorkRules) -> Calendar:
     """The days on which the shop works."""
     closures = {date.fromisoformat(day): why for day, why in rules.closures.items()}
-    return Calendar(frozenset(rules.works_on), rules.country, rules.region, closures)
+    return Calendar(frozenset(rules.works_on), *_home(rules), closures)
+
+
+def _home(rules: WorkRules) -> tuple[str, str]:
+    """The country and region whose holidays the shop keeps: its own, or that of its authorities
+    where they are of one.
+    """
+    if rules.country:
+        return rules.country, rules.region
+    known = Authority.objects.filter(shop=rules.shop_id).exclude(country="")
+    places = set(known.values_list("country", "region"))
+    if len({country for country, _ in places}) != 1:
+        return "", ""
+    country, region = places.pop()
+    return country, "" if places else region
 
 
 def shop_horizon(rules: WorkRules, first: date) -> Horizon:
