@@ -15,6 +15,9 @@ from tests import lengths
 # Before Django reads its settings: tests never write to the folder a person works in.
 os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-test-")
 os.environ.pop("DJANGO_SETTINGS_MODULE", None)
+if "REDIS_URL" in os.environ:  # each of several workers has a database of the broker to itself
+    number = os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")
+    os.environ["REDIS_URL"] = f"{os.environ['REDIS_URL'].rpartition('/')[0]}/{number}"
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")

@@ -51,7 +51,7 @@ def wait_until(true, seconds: float) -> float:
 def forget_messages() -> None:
     """Empty the broker."""
     with app.connection_for_write() as broker:
-        broker.default_channel.client.flushall()
+        broker.default_channel.client.flushdb()
 
 
 def queued() -> int:

@@ -52,7 +52,7 @@ def test_every_notice_arrives_whoever_is_killed(shop, tmp_path, whole, capsys) -
     notices, kills = (5000, 60) if whole else (600, 10)
     app.conf.task_always_eager = False
     with app.connection_for_write() as broker:
-        broker.default_channel.client.flushall()
+        broker.default_channel.client.flushdb()
     give(shop, notices)
     # What was given here is no conclusion from any facts: nobody is to draw the shop's now.
     NoticeRules.objects.update(next_at=timezone.now() + timedelta(days=1))

@@ -76,7 +76,7 @@ def urgent(shop, count: int) -> None:
 def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server, tmp_path) -> None:  # noqa: F811
     app.conf.task_always_eager = False
     with app.connection_for_write() as broker:
-        broker.default_channel.client.flushall()
+        broker.default_channel.client.flushdb()
     NoticeRules.objects.update(private_webhooks=True)
     gateway = gateway_add(
         shop.office,
