@@ -365,5 +365,6 @@ def test_the_invariants_hold_after_every_step(shop, shard: int, whole: bool, mon
     run_state_machine_as_test(machine, settings=options)
     done = {name: taken[name] - before[name] for name in taken}
     assert done["steps"] >= IN_ALL / SHARDS / (1 if whole else PART)
-    assert min(done["cleared"], done["withdrawn"]) > (10 if whole else 0)
     assert done["refused"] > (200 if whole else 20)
+    if whole:  # a tenth is too short for every shard to come by each of these
+        assert min(done["cleared"], done["withdrawn"]) > 10
