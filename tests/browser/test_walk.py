@@ -20,6 +20,8 @@ pytestmark = [
     pytest.mark.django_db(transaction=True),
 ]
 EACH, PICTURES = 60, 10
+WRITTEN = 8_000
+"""Milliseconds after which the browser has written to disk that it keeps the page itself."""
 SCREENS = Path(__file__).resolve().parents[2] / "var" / "screenshots"
 
 
@@ -122,6 +124,8 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
     people = (shop.lead, shop.member)
     for phone, person in zip(phones, people, strict=True):
         open_walk(phone, site.address, person, job)
+    for phone in phones:
+        phone.page.wait_for_timeout(WRITTEN)
     rooms = [(str(n), item) for n, found in enumerate(rooms_of(phones[0])) for item in found]
     assert len(rooms) >= 2 * EACH
     shares = []
