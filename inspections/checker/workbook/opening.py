@@ -28,9 +28,9 @@ def opened(raw: bytes) -> zipfile.ZipFile:
         raise Refused("an old .xls or a file with a password; save it as .xlsx without one")
     try:
         found = zipfile.ZipFile(BytesIO(raw))
-    except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError) as error:
-        # A damaged directory shows as any of these: no zip at all, an offset before the file's
-        # start, a name that is no text, a version of zip that zipfile does not read.
+    except (zipfile.BadZipFile, ValueError, NotImplementedError) as error:
+        # Damaged bytes show as any of these: no zip, a name that is no text (a UnicodeError is a
+        # ValueError, as is an offset before the start), a version that zipfile does not read.
         raise Refused(f"cut off or damaged: {str(error).lower()}; send the file again") from None
     entries = found.infolist()
     if len(entries) > ENTRIES:
