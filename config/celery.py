@@ -3,7 +3,6 @@
 import os
 
 from celery import Celery
-from django.conf import settings
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 
@@ -27,22 +26,5 @@ app.conf.update(
     },
     task_publish_retry=False,
     timezone="UTC",
-    beat_schedule={
-        "settle-due": {
-            "task": "inspections.settle_due",
-            "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
-            "options": {"expires": 600},
-        },
-        "notices-tick": {
-            "task": "notifications.tick",
-            "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
-            "options": {"expires": 600},
-        },
-        "plans-due": {
-            "task": "inspections.make_plans_due",
-            "schedule": settings.ENVIRONMENT.studbay_sweep_seconds,
-            "options": {"expires": 600},
-        },
-    },
 )
 app.autodiscover_tasks()

@@ -117,6 +117,18 @@ SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if ENVIRONMENT.htt
 X_FRAME_OPTIONS = "DENY"
 
 CELERY_BROKER_URL = ENVIRONMENT.redis_url or f"redis+socket://{broker_socket(VAR)}"
+CELERY_BEAT_SCHEDULE = {
+    name: {
+        "task": task,
+        "schedule": ENVIRONMENT.studbay_sweep_seconds,
+        "options": {"expires": 600},
+    }
+    for name, task in (
+        ("settle-due", "inspections.settle_due"),
+        ("notices-tick", "notifications.tick"),
+        ("plans-due", "inspections.make_plans_due"),
+    )
+}
 
 SITE_URL = ENVIRONMENT.studbay_site or f"http://{ENVIRONMENT.studbay_listen}"
 DEFAULT_FROM_EMAIL = ENVIRONMENT.studbay_mail_from
