@@ -1,8 +1,7 @@
-"""What every test shares: an own folder for files, which run it belongs to, people and jobs."""
+"""What every test shares: which run it belongs to, people and jobs."""
 
 import os
 import shutil
-import tempfile
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -12,12 +11,7 @@ from hypothesis import settings as hypothesis_settings
 
 from tests import lengths
 
-# Before Django reads its settings: tests never write to the folder a person works in.
-os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-test-")
-os.environ.pop("DJANGO_SETTINGS_MODULE", None)
-if "REDIS_URL" in os.environ:  # each of several workers has a database of the broker to itself
-    number = os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")
-    os.environ["REDIS_URL"] = f"{os.environ['REDIS_URL'].rpartition('/')[0]}/{number}"
+os.environ.pop("DJANGO_SETTINGS_MODULE", None)  # what tests start reads the site's own settings
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")

@@ -17,9 +17,8 @@ from config.celery import app
 from notifications.models import Channel, Delivery, Kind, Notice, NoticeRules, State
 from notifications.services import address_add, gateway_add, lanes_due
 from notifications.services.planning import deliveries_plan
-from notifications.tasks import send_lane
+from notifications.tasks import ring
 from tests.notifications.test_webhooks import server  # noqa: F401  a fixture
-from tests.servers import valkey
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -76,6 +75,8 @@ def urgent(shop, count: int) -> None:
 
 def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server, tmp_path) -> None:  # noqa: F811
     app.conf.task_always_eager = False
+    with app.connection_for_write() as broker:
+        broker.default_channel.client.flushdb()
     NoticeRules.objects.update(private_webhooks=True)
     gateway = gateway_add(
         shop.office,
@@ -89,14 +90,9 @@ def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server,
     address_add(shop.builder, channel=Channel.MESSAGE, target="5551234", **given)
     urgent(shop, 5)
     name = connection.settings_dict["NAME"]
-    with (
-        slow_mail_server() as (port, taken),
-        valkey() as broker,  # beside another test's workers on one server this worker took nothing
-        app.connection_for_write(url=broker) as line,
-    ):
+    with slow_mail_server() as (port, taken):
         environment = os.environ | {
             "DATABASE_URL": os.environ["DATABASE_URL"].replace("/postgres?", f"/{name}?"),
-            "REDIS_URL": broker,
             "STUDBAY_MAIL_URL": f"smtp+plain://127.0.0.1:{port}",
         }
         command = [sys.executable, "-m", "celery", "-A", "config", "worker", "-Q", "urgent"]
@@ -110,8 +106,7 @@ def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server,
                 assert time.monotonic() < until, (
                     f"the text messages wait: {how}, {len(taken)} taken"
                 )
-                for lane in lanes_due():  # as the beat does, again and again while it hangs
-                    send_lane.apply_async(lane, queue=lane[0], connection=line, expires=60)
+                ring(lanes=lanes_due())  # as the beat does, again and again while the server hangs
                 time.sleep(0.5)
             mails = Delivery.objects.filter(channel=Channel.EMAIL)
             assert set(mails.values_list("state", flat=True)) == {State.DUE}
