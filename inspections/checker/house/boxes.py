@@ -255,7 +255,8 @@ class Box(Part):
     """Luminaire studs inside."""
     hickeys: Count = 0
     connectors: Count | None = None
-    """Insulated wire connectors left in the box; missing when nobody counted."""
+    """Insulated wire connectors left in the box; missing when nobody counted: then taken to be at
+    most one for each conductor that ends there, and none to spare."""
     pigtails: Count = 0
     """Conductors that begin and end inside the box."""
     luminaire_wires: Count = 0
