@@ -137,13 +137,10 @@ def spare_connectors(box: str, before: Findings, after: Findings) -> bool:
     """Whether more wire connectors were counted than conductors could end in. Where nobody counted,
     spare ones are taken not to be there, so that a box of such a count is better without it.
     """
+    key, kinds = f"box-fill:{box}", ("connectors", "connector count")
     counted, taken = (
-        sum(
-            line.times
-            for line in findings[f"box-fill:{box}"].data["lines"]
-            if line.kind in ("connectors", "connector count")
-        )
-        for findings in (before, after)
+        sum(line.times for line in each[key].data.get("lines", ()) if line.kind in kinds)
+        for each in (before, after)
     )
     return counted > taken
 
