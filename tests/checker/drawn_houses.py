@@ -278,7 +278,11 @@ def _cables(rng: Random, data: Data, often: float) -> Iterator[Data]:
                 cable["through"] = [{"box": other, "loop_mm": rng.choice([0, 200, 400])}]
             if rng.random() < often / 3:
                 cable["first_supports_mm"] = [rng.choice([100, 250, 400, None]) for _ in "ab"]
-            yield with_facts(rng, "Cable", cable, often / 3)
+            with_facts(rng, "Cable", cable, often / 3)
+            if "current_carrying" in cable:
+                most = cable.get("insulated", 2)
+                cable["current_carrying"] = min(cable["current_carrying"], most)
+            yield cable
         if part in data["boxes"]:
             nodes.append(part["id"])
 

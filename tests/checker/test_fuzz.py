@@ -138,10 +138,11 @@ def spare_connectors(box: str, before: Findings, after: Findings) -> bool:
     spare ones are taken not to be there, so that a box of such a count is better without it.
     """
     key, kinds = f"box-fill:{box}", ("connectors", "connector count")
-    counted, taken = (
+    counted, taken = [
         sum(line.times for line in each[key].data.get("lines", ()) if line.kind in kinds)
         for each in (before, after)
-    )
+        if key in each
+    ] or (0, 0)
     return counted > taken
 
 

@@ -73,6 +73,11 @@ def test_the_house_as_it_is_has_no_fault() -> None:
             {"wants": [{"name": "Heater", "circuit": "1", "volts": 240}]},
             "service.hookup.wants[0].volts: 240 V on circuit '1', which has one pole",
         ),
+        (
+            ("cables", 0, "current_carrying"),
+            3,
+            "cables[0].current_carrying: 3 carry current of 2 insulated conductors; give at most 2",
+        ),
     ],
 )
 def test_a_fault_names_what_is_wrong_and_the_remedy(path, value, line: str) -> None:

@@ -1,4 +1,6 @@
-"""Faults of power: breakers that do not fit their panel, appliances on the wrong poles."""
+"""Faults of power: breakers that do not fit their panel, appliances on the wrong poles, more
+conductors that carry current than there are.
+"""
 
 from collections.abc import Iterator
 from typing import Any
@@ -16,6 +18,7 @@ def power_faults(data: Data) -> Iterator[Fault]:
     yield from _poles(data)
     yield from _voltages(data)
     yield from _wants(data)
+    yield from _carrying(data)
 
 
 def _objects(data: Data, kind: str) -> list[tuple[int, Data]]:
@@ -129,3 +132,15 @@ def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
 
 def _whole(value: Any) -> bool:
     return isinstance(value, int) and not isinstance(value, bool)
+
+
+def _carrying(data: Data) -> Iterator[Fault]:
+    """Conductors that carry current are among the insulated ones."""
+    for index, cable in _objects(data, "cables"):
+        carrying, insulated = cable.get("current_carrying"), cable.get("insulated", 2)
+        if _whole(carrying) and _whole(insulated) and carrying > insulated:
+            yield Fault(
+                f"cables[{index}].current_carrying",
+                f"{carrying} carry current of {insulated} insulated conductors; "
+                f"give at most {insulated}",
+            )
