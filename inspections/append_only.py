@@ -16,6 +16,7 @@ TABLES = (
     "inspections_deficiencyphotograph",
     "inspections_insulationchoice",
     "jobs_daylist",
+    "inspections_amendment",
 )
 FIRST = TABLES[:7]
 """Those that the first migration made; a later table comes with a migration of its own."""

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import timedelta
+from uuid import UUID
 
 from inspections.checker import rules
 from inspections.models import (
@@ -25,7 +26,7 @@ class ReasonCount:
 
     reason: str
     called: int
-    jobs: int
+    job_ids: frozenset[UUID]
     open: int
     mean_days_to_mend: float | None
     """From being called to being recorded as mended; None while none is mended."""
@@ -41,6 +42,7 @@ class VisitCount:
     """Ended with everything accepted, deficiencies or not."""
     no_access: int
     nobody_came: int
+    job_ids: frozenset[UUID]
 
     @property
     def accepted_share(self) -> float | None:
@@ -70,7 +72,7 @@ def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
     return ReasonCount(
         reason,
         called=len(group),
-        jobs=len({each.job_id for each in group}),
+        job_ids=frozenset(each.job_id for each in group),
         open=sum(each.accepted_at is None for each in group),
         mean_days_to_mend=days / len(spans) if spans else None,
     )
@@ -79,11 +81,13 @@ def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
 def visits_counted(shop: Shop) -> list[VisitCount]:
     """How the visits of a shop ended, by kind; a kind that had none is left out."""
     events = InspectionEvent.objects.filter(inspection__job__shop=shop)
-    happened = list(events.values_list("inspection__kind", "inspection_id", "happening"))
+    happened = list(
+        events.values_list("inspection__kind", "inspection_id", "happening", "inspection__job")
+    )
     refused = _refused(shop)
     found = []
     for kind in Kind:
-        mine = [(visit, what) for of, visit, what in happened if of == kind]
+        mine = [(visit, what) for of, visit, what, _ in happened if of == kind]
         held = {visit for visit, what in mine if what == Happening.HELD}
         if mine:
             found.append(
@@ -93,6 +97,7 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
                     len(held - refused),
                     _times(mine, Happening.NO_ACCESS),
                     _times(mine, Happening.NOBODY_CAME),
+                    frozenset(job for of, _, _, job in happened if of == kind),
                 )
             )
     return found

@@ -6,7 +6,7 @@ from datetime import datetime
 from django.utils import timezone
 
 from inspections.models import Clearance, Link
-from inspections.services.links import digest_of
+from jobs.secrets import digest_of
 
 
 class LinkGone(Exception):

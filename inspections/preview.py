@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from inspections import checker
+from inspections.amendments import rulebook_of_shop
 from inspections.checker.changes import Changed, house_changes
 from inspections.checker.workbook import house_json
 from inspections.conclusions import items_with_latest
@@ -43,7 +44,7 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
     chosen = rulebook or value.rulebook
     if not chosen:
         raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
-    found = checker.check(insulated(value, job), checker.load_rulebook(chosen))
+    found = checker.check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
     revision = latest_revision(job)
     items = list(items_with_latest(job.items.filter(current=True)))
     was = {f"{item.rule}:{item.subject}": item for item in items}

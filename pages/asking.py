@@ -10,9 +10,10 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from inspections.days.selectors import shop_of
 from inspections.services import Held, ItemsOpen, NotCleared, NothingToPass
 from jobs.access import NotAllowed
-from jobs.models import Job, Person
+from jobs.models import Job, Person, Role, Shop
 
 Found = TypeVar("Found")
 Table = dict[str, Any]
@@ -24,6 +25,14 @@ def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity
     try:
         return read(person, identity)
     except ObjectDoesNotExist:
+        raise Http404 from None
+
+
+def office_shop(request: HttpRequest) -> Shop:
+    """The shop whose office the reader keeps, or 404."""
+    try:
+        return shop_of(request.user, Role.OFFICE)
+    except Shop.DoesNotExist:
         raise Http404 from None
 
 

@@ -11,11 +11,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from jobs.models import Authority
+from jobs.models import Authority, Role
 from jobs.planning.working_days import WEEKDAYS
-from jobs.selectors import authorities_of, authority_get
-from jobs.services import authority_change, authority_templates
-from pages.asking import found_or_404
+from jobs.selectors import authorities_of, authority_get, shops_with_role
+from jobs.services import authority_add, authority_change, authority_templates
+from pages.asking import found_or_404, office_shop
 
 DAYS = list(enumerate(WEEKDAYS))
 
@@ -118,8 +118,35 @@ def authority(request: HttpRequest, authority_id: UUID) -> HttpResponse:
     return render(request, "authority.html", {"form": form, "kept": kept, "templates": templates})
 
 
+class NewAuthorityForm(forms.Form):
+    """An authority's name, and what to start from."""
+
+    name = forms.CharField(max_length=120)
+    template = forms.ChoiceField(required=False, label="start from")
+
+    def __init__(self, *args: Any) -> None:
+        super().__init__(*args)
+        published = [(key, each["title"]) for key, each in authority_templates().items()]
+        self.fields["template"].choices = [("", "nothing that others published"), *published]
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def authority_new(request: HttpRequest) -> HttpResponse:
+    """Add an authority; its rules are put right on the page that follows."""
+    shop = office_shop(request)
+    form = NewAuthorityForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        made = authority_add(actor=request.user, shop=shop, **form.cleaned_data)
+        return redirect("authority", made.id)
+    context = {"form": form, "shop": shop}
+    return render(request, "authority_new.html", context, status=422 if form.errors else 200)
+
+
 @login_required
 @require_http_methods(["GET"])
 def authorities(request: HttpRequest) -> HttpResponse:
     """The authorities of the shops that the reader keeps the office of."""
-    return render(request, "authorities.html", {"authorities": authorities_of(request.user)})
+    office = shops_with_role(request.user, Role.OFFICE).exists()
+    context = {"authorities": authorities_of(request.user), "office": office}
+    return render(request, "authorities.html", context)

@@ -22,9 +22,8 @@ from jobs.crewing import (
     work_rules_change,
 )
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
-from pages.asking import attempt
+from pages.asking import attempt, office_shop
 from pages.authorities import ClosuresField, WeekdaysField
-from pages.plans import office_shop
 
 
 class PersonForm(forms.Form):

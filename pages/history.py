@@ -1,13 +1,12 @@
-"""Pages that look back: an area's timeline, and what inspectors called in a shop."""
+"""Pages that look back: an area's timeline, photographs of deficiencies."""
 
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from inspections.called import reasons_called, visits_counted
 from inspections.selectors import (
     area_read,
     deficiency_photograph_read,
@@ -17,8 +16,6 @@ from inspections.selectors import (
 from inspections.services import deficiency_photograph
 from inspections.timeline import area_timeline
 from jobs.access import SITE_ROLES, role_in
-from jobs.models import Role
-from jobs.selectors import shops_with_role
 from pages.asking import attempt, found_or_404, render_at
 
 
@@ -36,17 +33,6 @@ def timeline(request: HttpRequest, area_id: UUID) -> HttpResponse:
         "revision": latest_revision(area.job),
     }
     return render_at(request, area.job, "timeline.html", context)
-
-
-@login_required
-@require_GET
-def called(request: HttpRequest) -> HttpResponse:
-    """What inspectors called in the reader's shops and what visits ended in, for the office."""
-    shops = shops_with_role(request.user, Role.OFFICE)
-    if not shops:
-        raise Http404
-    counted = [(shop, reasons_called(shop), visits_counted(shop)) for shop in shops]
-    return render(request, "called.html", {"counted": counted})
 
 
 @login_required

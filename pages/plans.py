@@ -7,7 +7,7 @@ from uuid import UUID
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
@@ -20,12 +20,11 @@ from inspections.days.selectors import (
     plan_read,
     plan_work,
     plans_of,
-    shop_of,
 )
 from inspections.days.services import plan_ask, plan_tell
 from inspections.days.supposing import Supposed
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
-from pages.asking import attempt, found_or_404
+from pages.asking import attempt, found_or_404, office_shop
 from pages.chart import plan_chart
 
 
@@ -39,14 +38,6 @@ class AskPlanForm(forms.Form):
     who = forms.CharField(required=False)
     from_day = forms.DateField(required=False)
     to_day = forms.DateField(required=False)
-
-
-def office_shop(request: HttpRequest) -> Shop:
-    """The shop whose office the reader keeps, or 404."""
-    try:
-        return shop_of(request.user, Role.OFFICE)
-    except Shop.DoesNotExist:
-        raise Http404 from None
 
 
 @login_required

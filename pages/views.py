@@ -9,6 +9,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
+from inspections.amendments import checked_otherwise
 from inspections.documents import job_checklist_pdf
 from inspections.models import CONCEALING, INSULATIONS, Answer, Happening, Item, Kind, Outcome
 from inspections.progress import job_breaches, job_moves
@@ -52,8 +53,8 @@ def jobs(request: HttpRequest) -> HttpResponse:
         "jobs": jobs_with_areas(request.user),
         "notices": unseen_notices(request.user),
         "office": Role.OFFICE in roles,
-        "on_site": bool(roles & set(SITE_ROLES)),
     }
+    context["beginning"] = not any(job.areas.all() for job in context["jobs"])
     return render(request, "jobs.html", context)
 
 
@@ -77,6 +78,7 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         "revision": latest_revision(found),
         "caution": CAUTION,
         "office": role == Role.OFFICE,
+        "records_houses": role in (Role.OFFICE, Role.CREW_LEAD),
         "clearances": live_clearances(found),
         "insulation": found.insulation_choices.last(),
         "insulations": INSULATIONS,
@@ -101,6 +103,7 @@ def _inside(job: Job) -> dict[str, object]:
         "breaches": job_breaches(job),
         "visits": visit_lines(job, visits_of(job)),
         "earliest": earliest,
+        "otherwise": checked_otherwise(job),
         "deficiencies": deficiencies_of(job),
         "kinds": Kind.choices,
         "milestones": list(Milestone),

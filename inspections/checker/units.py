@@ -14,6 +14,11 @@ INSIDE = {
 }
 
 
+def units_into(unit: str) -> list[str]:
+    """The units that a value of this one may be given in, itself the first; none without one."""
+    return [unit, *(name for name, (to, _) in INSIDE.items() if to == unit)] if unit else []
+
+
 def inside(value: Any, unit: str) -> tuple[Any, str]:
     """The value in the unit used inside, and that unit; a table is turned entry by entry."""
     if unit not in INSIDE:

@@ -1,5 +1,6 @@
 """What was recorded of a house, and copies of what follows."""
 
+from .amendments import Amendment
 from .clearances import AreaStanding, Clearance, JobStanding
 from .houses import HouseRevision, Item, Observation, Outcome
 from .links import Link
@@ -25,6 +26,7 @@ __all__ = [
     "CONCEALING",
     "INSULATIONS",
     "Acceptance",
+    "Amendment",
     "Answer",
     "AreaStanding",
     "Clearance",

@@ -1,11 +1,13 @@
 """The writes. Each is one use and one transaction; the acting person comes first."""
 
 from .acceptances import acceptance_elapse, acceptance_waive
+from .amendments import house_check_again, limit_amend, limit_restore
 from .answers import Called, inspection_answer
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import AnotherRevision, house_record
 from .insulation import insulation_choose
+from .jobs import job_change
 from .links import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from .milestones import milestone_record
 from .observations import NothingToPass, item_observe, items_observe
@@ -33,6 +35,7 @@ __all__ = [
     "cover_link_make",
     "deficiency_mend",
     "deficiency_photograph",
+    "house_check_again",
     "house_record",
     "inspection_answer",
     "inspection_ask",
@@ -40,8 +43,11 @@ __all__ = [
     "insulation_choose",
     "item_observe",
     "items_observe",
+    "job_change",
     "job_settle",
     "jobs_due",
+    "limit_amend",
+    "limit_restore",
     "link_acknowledge",
     "link_withdraw",
     "milestone_record",

@@ -4,6 +4,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections import checker
+from inspections.amendments import shop_overlay
 from inspections.checker.workbook import house_json
 from inspections.models import HouseRevision, Item
 from inspections.report import finding_json
@@ -23,14 +24,15 @@ def house_record(
     job: Job,
     house: bytes,
     rulebook: str = "",
-    amendments: str = "",
+    amendments: str | None = None,
     why: str = "",
     base: int | None = None,
 ) -> HouseRevision:
     """Record what was roughed in as the job's next revision and draw its items from it.
 
-    The house comes as JSON, as a workbook or as CSV in a zip, and is kept as JSON. `base` is the
-    number of the revision that was changed, 0 for none. Raises checker.HouseFaults or
+    The house comes as JSON, as a workbook or as CSV in a zip, and is kept as JSON. `amendments`
+    are those of the shop that stand when not given. `base` is the number of the revision that was
+    changed, 0 for none. Raises checker.HouseFaults or
     checker.RulebookFault, with nothing written, when the house or its rulebook cannot be read,
     and AnotherRevision when the latest one is not the base.
     """
@@ -40,6 +42,8 @@ def house_record(
     chosen = rulebook or value.rulebook
     if not chosen:
         raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
+    if amendments is None:
+        amendments = shop_overlay(job.shop, chosen)
     book = checker.load_rulebook(chosen, amendments)
     findings = checker.check(insulated(value, job), book)
     with transaction.atomic():

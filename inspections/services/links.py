@@ -1,7 +1,5 @@
 """Writes of links that open one thing without an account."""
 
-import hashlib
-import secrets
 from datetime import timedelta
 
 from django.core.exceptions import ValidationError
@@ -11,13 +9,9 @@ from django.utils import timezone
 from inspections.models import Clearance, Link
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Area, Job, Person, Role
+from jobs.secrets import digest_of, new_secret
 
 LONGEST = 400  # days
-
-
-def digest_of(secret: str) -> str:
-    """What is kept of a link's secret."""
-    return hashlib.sha256(secret.encode()).hexdigest()
 
 
 def cover_link_make(actor: Person, *, job: Job, for_whom: str, days: int = 120) -> tuple[Link, str]:
@@ -42,7 +36,7 @@ def placard_make(actor: Person, *, area: Area) -> tuple[Link, str]:
 
 
 def _make(actor: Person, **given: object) -> tuple[Link, str]:
-    secret = secrets.token_urlsafe(20)
+    secret = new_secret()
     link = Link(made_by=actor, digest=digest_of(secret), **given)
     link.full_clean()
     link.save()

@@ -12,6 +12,7 @@ from .crews import (
     Skill,
     WorkRules,
 )
+from .invitations import Invitation
 from .jobs import Area, Job, Permit
 from .plans import DayList, OwnTask, Plan, PlannedWork, PromisedDate, WorkReport
 from .shops import Contractor, Membership, Person, Role, Shop
@@ -25,6 +26,7 @@ __all__ = [
     "CrewPlace",
     "DayList",
     "DriveTime",
+    "Invitation",
     "Job",
     "Membership",
     "OwnTask",

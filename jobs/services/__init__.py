@@ -1,14 +1,29 @@
 """Writes to shops, people and jobs. Each is one use, one transaction, the actor first."""
 
 from .authorities import authority_add, authority_change, authority_templates
-from .jobs import job_open
+from .jobs import check_of_shop, job_open
+from .people import (
+    contractor_add,
+    invitation_accept,
+    invitation_make,
+    invitation_withdraw,
+    membership_change,
+    membership_end,
+)
 from .shops import person_add, shop_open
 
 __all__ = [
     "authority_add",
     "authority_change",
     "authority_templates",
+    "check_of_shop",
+    "contractor_add",
+    "invitation_accept",
+    "invitation_make",
+    "invitation_withdraw",
     "job_open",
+    "membership_change",
+    "membership_end",
     "person_add",
     "shop_open",
 ]

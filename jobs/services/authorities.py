@@ -20,8 +20,15 @@ def authority_templates() -> dict[str, dict[str, Any]]:
 
 
 @transaction.atomic
-def authority_add(*, shop: Shop, name: str, template: str = "", **rules: Any) -> Authority:
-    """An authority of the shop, from a template or from rules given, to be edited later."""
+def authority_add(
+    *, shop: Shop, name: str, template: str = "", actor: Person | None = None, **rules: Any
+) -> Authority:
+    """An authority of the shop, from a template or from rules given, to be edited later.
+
+    Without an actor it is added by whoever runs the server.
+    """
+    if actor is not None:
+        require_role(actor, shop, Role.OFFICE)
     given: dict[str, Any] = {}
     if template:
         given = authority_templates()[template]

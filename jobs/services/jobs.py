@@ -2,9 +2,10 @@
 
 from datetime import date
 
+from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from jobs.access import require_role
+from jobs.access import SITE_ROLES, require_role
 from jobs.models import Authority, Contractor, Job, Person, Role, Shop
 
 
@@ -33,6 +34,17 @@ def job_open(
         drywall_on=drywall_on,
         time_zone=time_zone or shop.time_zone,
     )
+    check_of_shop(job)
     job.full_clean()
     job.save()
     return job
+
+
+def check_of_shop(job: Job) -> None:
+    """Refuse a contractor or authority that is another shop's, or a lead who is not of this one."""
+    for name in ("contractor", "authority"):
+        if getattr(job, name).shop_id != job.shop_id:
+            raise ValidationError({name: [f"That {name} is not one of {job.shop}."]})
+    lead = job.crew_lead
+    if lead and not lead.memberships.filter(shop=job.shop, role__in=SITE_ROLES).exists():
+        raise ValidationError({"crew_lead": [f"{lead} is not of {job.shop}."]})

@@ -22,9 +22,8 @@ LISTS = ("rooms", "counters", "panels", "circuits", "appliances", "boxes", "cabl
 STRUCTURE = {
     *("id", "kind", "ends", "through", "walls", "openings", "closed", "turn_deg", "heading_deg"),
     *("x_mm", "y_mm", "at_mm", "width_mm", "length_mm", "slots", "half", "poles", "gangs"),
+    *("wall", "surface", "current_carrying"),
     *(
-        "wall",
-        "surface",
         "added_volume_ml",
         "stock",
         "tandem_spaces",
@@ -278,11 +277,9 @@ def _cables(rng: Random, data: Data, often: float) -> Iterator[Data]:
                 cable["through"] = [{"box": other, "loop_mm": rng.choice([0, 200, 400])}]
             if rng.random() < often / 3:
                 cable["first_supports_mm"] = [rng.choice([100, 250, 400, None]) for _ in "ab"]
-            with_facts(rng, "Cable", cable, often / 3)
-            if "current_carrying" in cable:
-                most = cable.get("insulated", 2)
-                cable["current_carrying"] = min(cable["current_carrying"], most)
-            yield cable
+            if rng.random() < often / 3:
+                cable["current_carrying"] = rng.randint(0, 2)
+            yield with_facts(rng, "Cable", cable, often / 3)
         if part in data["boxes"]:
             nodes.append(part["id"])
 

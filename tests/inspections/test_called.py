@@ -48,7 +48,7 @@ def test_reasons_are_counted_by_rule_then_section(shop, east, clock, stranger_sh
     found = {each.reason: each for each in reasons_called(shop.shop)}
     assert list(found) == ["Box fill", "12-516", OTHER]
     fill = found["Box fill"]
-    assert (fill.called, fill.jobs, fill.open, fill.mean_days_to_mend) == (
+    assert (fill.called, len(fill.job_ids), fill.open, fill.mean_days_to_mend) == (
         2,
         1,
         2,
@@ -81,9 +81,9 @@ def test_visits_are_counted_by_what_they_ended_in(shop, east, stranger_shop) -> 
 def test_the_office_reads_it_and_nobody_else(client, shop, east) -> None:
     visit(shop, east, Answer.NOT_ACCEPTED, Called(east, "no room", rule="box-fill"))
     client.force_login(shop.office)
-    text = client.get("/called/").text
+    text = client.get("/figures/").text
     assert "Box fill" in text
     assert "0 of 1" in text
     for person in (shop.lead, shop.builder):
         client.force_login(person)
-        assert client.get("/called/").status_code == 404
+        assert client.get("/figures/").status_code == 404

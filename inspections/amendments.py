@@ -1,0 +1,86 @@
+"""A shop's amendments of a rulebook, as they stand and as text that a rulebook takes."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import tomli_w
+
+from inspections.checker import Limit, Rulebook, load_rulebook
+from inspections.models import Amendment, HouseRevision
+from inspections.selectors import latest_revision
+from jobs.models import Job, Shop
+
+
+def amendments_of(shop: Shop, rulebook: str) -> Mapping[str, Amendment]:
+    """The amendments that stand, by limit."""
+    latest: dict[str, Amendment] = {}
+    for each in shop.amendments.filter(rulebook=rulebook).select_related("made_by"):
+        latest[each.limit] = each
+    return {name: each for name, each in sorted(latest.items()) if each.value is not None}
+
+
+def overlay(shop: Shop, entries: Mapping[str, Amendment]) -> str:
+    """The amendments as `checker.load_rulebook` takes them; empty where there is none."""
+    if not entries:
+        return ""
+    amend = [
+        {"limit": each.limit, "value": each.value, "unit": each.unit, "reason": each.reason}
+        for each in entries.values()
+    ]
+    return tomli_w.dumps({"name": f"Amendments of {shop}", "amend": amend})
+
+
+def shop_overlay(shop: Shop, rulebook: str) -> str:
+    """The amendments of a shop that stand, as text."""
+    return overlay(shop, amendments_of(shop, rulebook))
+
+
+def rulebook_of_shop(shop: Shop, rulebook: str) -> Rulebook:
+    """The rulebook as the shop has it now. Raises checker.RulebookFault when there is none."""
+    return load_rulebook(rulebook, shop_overlay(shop, rulebook))
+
+
+def checked_otherwise(job: Job) -> HouseRevision | None:
+    """The job's latest revision, when the shop has amended its rulebook since; else None."""
+    revision = latest_revision(job)
+    if revision is None or revision.amendments == shop_overlay(job.shop, revision.rulebook):
+        return None
+    return revision
+
+
+def value_of(limit: Limit, text: str) -> Any:
+    """What somebody typed as a value of a limit, in the limit's own kind.
+
+    A list comes with commas, a table as name and number pairs with commas, a choice as yes or no.
+    Raises ValueError with what is wanted.
+    """
+    text, was = text.strip(), limit.value
+    if isinstance(was, bool):
+        if text.lower() not in ("yes", "no"):
+            raise ValueError("Say yes or no.")
+        return text.lower() == "yes"
+    if isinstance(was, list):
+        return [word.strip() for word in text.split(",") if word.strip()]
+    if isinstance(was, dict):
+        pairs = [part.strip().rpartition(" ") for part in text.split(",")]
+        return {name.strip(): _number(value) for name, _, value in pairs}
+    return _number(text)
+
+
+def text_of(limit: Limit) -> str:
+    """A limit's value as `value_of` reads it."""
+    value = limit.value
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        return ", ".join(map(str, value))
+    if isinstance(value, dict):
+        return ", ".join(f"{name} {each:g}" for name, each in value.items())
+    return f"{value:g}"
+
+
+def _number(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise ValueError(f"{text!r} is not a number.") from None

@@ -1,0 +1,17 @@
+"""What a shop amended is kept as it was, too."""
+
+from django.db import migrations
+
+from inspections.append_only import keep, release
+
+TABLES = ("inspections_amendment",)
+
+
+class Migration(migrations.Migration):
+    dependencies = [("inspections", "0014_amendments")]
+    operations = [
+        migrations.RunPython(
+            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: release(editor.connection, TABLES),
+        )
+    ]

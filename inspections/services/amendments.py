@@ -1,0 +1,78 @@
+"""Writes of what a shop sets otherwise than a rulebook does."""
+
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from inspections import checker
+from inspections.amendments import amendments_of, checked_otherwise, overlay
+from inspections.models import Amendment, HouseRevision
+from inspections.services.houses import house_record
+from jobs.access import require_role
+from jobs.models import Job, Person, Role, Shop
+
+
+def limit_amend(
+    actor: Person, *, shop: Shop, rulebook: str, limit: str, value: Any, unit: str, reason: str
+) -> Amendment:
+    """Set a limit of a rulebook for houses that are recorded from now on.
+
+    Raises ValidationError with every fault, and nothing written, when the rulebook cannot be
+    amended so.
+    """
+    given = {"limit": limit, "value": value, "unit": unit, "reason": reason.strip()}
+    return _write(actor, shop, rulebook, given)
+
+
+def limit_restore(
+    actor: Person, *, shop: Shop, rulebook: str, limit: str, reason: str
+) -> Amendment:
+    """Have a limit as the code has it again."""
+    if limit not in amendments_of(shop, rulebook):
+        raise ValidationError(f"{limit} is as the code has it already.")
+    given = {"limit": limit, "value": None, "unit": "", "reason": reason.strip()}
+    return _write(actor, shop, rulebook, given)
+
+
+def _write(actor: Person, shop: Shop, rulebook: str, given: dict[str, Any]) -> Amendment:
+    require_role(actor, shop, Role.OFFICE)
+    if not given["reason"]:
+        raise ValidationError("Say why, in a sentence.")
+    with transaction.atomic():
+        Shop.objects.select_for_update(no_key=True).get(id=shop.id)
+        made = Amendment(
+            shop=shop, rulebook=rulebook, made_by=actor, made_at=timezone.now(), **given
+        )
+        if made.value is not None:
+            _check(shop, made)
+        made.full_clean()
+        made.save()
+    return made
+
+
+def _check(shop: Shop, made: Amendment) -> None:
+    """Refuse what the rulebook cannot be amended with, alone and beside what stands."""
+    together = {**amendments_of(shop, made.rulebook), made.limit: made}
+    try:
+        checker.load_rulebook(made.rulebook, overlay(shop, {made.limit: made}))
+        checker.load_rulebook(made.rulebook, overlay(shop, together))
+    except checker.RulebookFault as fault:
+        said = [line.removeprefix("amend[0].") for line in str(fault).splitlines()]
+        raise ValidationError(said) from None
+
+
+def house_check_again(actor: Person, *, job: Job) -> HouseRevision:
+    """Record the house of a job as it is once more, by the shop's amendments as they stand."""
+    revision = checked_otherwise(job)
+    if revision is None:
+        raise ValidationError("This house is checked by the amendments that stand.")
+    return house_record(
+        actor,
+        job=job,
+        house=revision.house.encode(),
+        rulebook=revision.rulebook,
+        why="local amendments changed",
+        base=revision.number,
+    )

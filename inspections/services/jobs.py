@@ -1,0 +1,40 @@
+"""Writes of what a job is: where, for whom, under which authority, led by whom, covered when."""
+
+from typing import Any
+
+from django.db import transaction
+
+from inspections.services.facts import changing_facts, lock_job
+from jobs.access import require_role
+from jobs.models import Job, Person, Role
+from jobs.services import check_of_shop
+
+CHANGEABLE = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on", "time_zone")
+
+
+def job_change(actor: Person, *, job: Job, **given: Any) -> Job:
+    """Change some of what a job is; its record keeps what it was. Nothing changed: no entry.
+
+    Raises ValidationError by field, with nothing written, when a value will not do.
+    """
+    require_role(actor, job.shop, Role.OFFICE)
+    if strange := set(given) - set(CHANGEABLE):
+        raise TypeError(f"not to be changed: {', '.join(sorted(strange))}")
+    with transaction.atomic():
+        fresh = lock_job(job.id)
+        before = {name: getattr(fresh, name) for name in given}
+        changed = {name: value for name, value in given.items() if before[name] != value}
+        if not changed:
+            return fresh
+        with changing_facts(actor, "job changed", job.id) as change:
+            for name, value in changed.items():
+                setattr(fresh, name, value)
+                change.before[name], change.detail[name] = _told(before[name]), _told(value)
+            check_of_shop(fresh)
+            fresh.full_clean()
+            fresh.save(update_fields=list(changed))
+    return fresh
+
+
+def _told(value: Any) -> str | None:
+    return None if value is None else str(value)

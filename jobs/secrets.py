@@ -1,0 +1,14 @@
+"""Secrets of links: told once, kept as a digest, so that nobody who reads the database has them."""
+
+import hashlib
+import secrets
+
+
+def new_secret() -> str:
+    """160 bits that nobody guesses, fit for an address."""
+    return secrets.token_urlsafe(20)
+
+
+def digest_of(secret: str) -> str:
+    """What is kept of a secret."""
+    return hashlib.sha256(secret.encode()).hexdigest()

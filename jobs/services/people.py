@@ -1,0 +1,172 @@
+"""Writes of who is in a shop: invited, come in, given another role, gone."""
+
+from datetime import timedelta
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from jobs.access import require_role
+from jobs.invitations import InvitationGone, gone_because
+from jobs.models import Contractor, Invitation, Job, Membership, Person, Role, Shop
+from jobs.secrets import digest_of, new_secret
+from jobs.signals import rules_changed
+
+GOOD_FOR = timedelta(days=14)
+
+
+@transaction.atomic
+def contractor_add(actor: Person, *, shop: Shop, name: str) -> Contractor:
+    """One more general contractor that the shop works for."""
+    require_role(actor, shop, Role.OFFICE)
+    firm = Contractor(shop=shop, name=name.strip())
+    firm.full_clean()
+    firm.save()
+    return firm
+
+
+@transaction.atomic
+def invitation_make(
+    actor: Person | None,
+    *,
+    shop: Shop,
+    role: Role,
+    for_whom: str,
+    contractor: Contractor | None = None,
+) -> tuple[Invitation, str]:
+    """A way into the shop for one person, and its secret, which is told this once.
+
+    Without an actor it is made by whoever runs the server.
+    """
+    if actor is not None:
+        require_role(actor, shop, Role.OFFICE)
+    now, secret = timezone.now(), new_secret()
+    invitation = Invitation(
+        shop=shop,
+        role=role,
+        contractor=_firm_for(shop, role, contractor),
+        for_whom=for_whom.strip(),
+        digest=digest_of(secret),
+        made_by=actor,
+        made_at=now,
+        expires_at=now + GOOD_FOR,
+    )
+    invitation.full_clean()
+    invitation.save()
+    return invitation, secret
+
+
+def _firm_for(shop: Shop, role: Role, contractor: Contractor | None) -> Contractor | None:
+    """The firm that goes with a role: a contractor's people have one, nobody else has."""
+    if role != Role.CONTRACTOR:
+        return None
+    if contractor is None or contractor.shop_id != shop.id:
+        raise ValidationError("Name the firm of a general contractor's person.")
+    return contractor
+
+
+@transaction.atomic
+def invitation_withdraw(actor: Person, *, invitation: Invitation) -> Invitation:
+    """Take an invitation back; one that was used stays as it is."""
+    require_role(actor, invitation.shop, Role.OFFICE)
+    fresh = Invitation.objects.select_for_update().get(id=invitation.id)
+    if fresh.used_at is None and fresh.withdrawn_at is None:
+        fresh.withdrawn_at = timezone.now()
+        fresh.save(update_fields=["withdrawn_at"])
+    return fresh
+
+
+@transaction.atomic
+def invitation_accept(
+    person: Person | None,
+    *,
+    invitation: Invitation,
+    username: str = "",
+    full_name: str = "",
+    password: str = "",
+) -> Person:
+    """Come into the shop: as who is signed in already, or as somebody new with these.
+
+    Raises InvitationGone when it was used, withdrawn or has run out meanwhile; ValidationError
+    by field when what is given will not do. Then nothing is written.
+    """
+    fresh = Invitation.objects.select_for_update().get(id=invitation.id)
+    if because := gone_because(fresh):
+        raise InvitationGone(because)
+    person = person or _new_person(username, full_name, password)
+    if Membership.objects.filter(shop=fresh.shop, person=person).exists():
+        raise ValidationError(f"{person} is in {fresh.shop} already; the office changes roles.")
+    Membership.objects.create(
+        shop=fresh.shop, person=person, role=fresh.role, contractor=fresh.contractor
+    )
+    fresh.used_at, fresh.used_by = timezone.now(), person
+    fresh.save(update_fields=["used_at", "used_by"])
+    return person
+
+
+def _new_person(username: str, full_name: str, password: str) -> Person:
+    first, _, last = full_name.strip().partition(" ")
+    person = Person(username=username.strip(), first_name=first, last_name=last)
+    faults: dict[str, list[str]] = {}
+    if not first:
+        faults["full_name"] = ["Say what others call you."]
+    try:
+        validate_password(password, person)
+    except ValidationError as refused:
+        faults["password"] = refused.messages
+    person.set_password(password)
+    try:
+        person.full_clean()
+    except ValidationError as refused:
+        faults |= refused.message_dict
+    if faults:
+        raise ValidationError(faults)
+    person.save()
+    return person
+
+
+@transaction.atomic
+def membership_change(
+    actor: Person, *, membership: Membership, role: Role, contractor: Contractor | None = None
+) -> Membership:
+    """Give a person another role in the shop. A shop keeps somebody in its office."""
+    kept = _locked(actor, membership, leaves_office=role != Role.OFFICE)
+    kept.role, kept.contractor = role, _firm_for(kept.shop, role, contractor)
+    kept.full_clean()
+    kept.save()
+    _leads_no_more(kept)
+    return kept
+
+
+@transaction.atomic
+def membership_end(actor: Person, *, membership: Membership) -> None:
+    """Let a person see nothing of the shop any more. What they recorded stays theirs."""
+    kept = _locked(actor, membership, leaves_office=True)
+    kept.delete()
+    _leads_no_more(kept, gone=True)
+
+
+def _locked(actor: Person, membership: Membership, *, leaves_office: bool) -> Membership:
+    """The membership as it is now, the shop's others locked with it."""
+    require_role(actor, membership.shop, Role.OFFICE)
+    of_shop = Membership.objects.filter(shop=membership.shop).select_related("shop", "person")
+    everyone = list(of_shop.select_for_update(of=("self",)).order_by("id"))
+    kept = next((one for one in everyone if one.id == membership.id), None)
+    if kept is None:
+        raise ValidationError("This person has left the shop meanwhile.")
+    others = any(one.role == Role.OFFICE and one.id != kept.id for one in everyone)
+    if kept.role == Role.OFFICE and leaves_office and not others:
+        raise ValidationError(
+            "A shop keeps at least one person in its office; give somebody else that role first."
+        )
+    return kept
+
+
+def _leads_no_more(membership: Membership, *, gone: bool = False) -> None:
+    """A job is led by somebody of the shop; who went, or is a contractor's now, leads none."""
+    if gone or membership.role == Role.CONTRACTOR:
+        led = Job.objects.filter(shop=membership.shop, crew_lead=membership.person)
+        jobs = Job.objects.filter(id__in=list(led.values_list("id", flat=True)))
+        led.update(crew_lead=None)
+        rules_changed.send(sender=Membership, jobs=jobs)

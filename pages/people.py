@@ -1,0 +1,175 @@
+"""The office keeps who is in the shop; whoever is invited comes in by a link."""
+
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth import login
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import ValidationError
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from inspections.beginning import first_steps
+from jobs.invitations import InvitationGone, invitation_open
+from jobs.models import Contractor, Invitation, Membership, Role, Shop
+from jobs.services import (
+    contractor_add,
+    invitation_accept,
+    invitation_make,
+    invitation_withdraw,
+    membership_change,
+    membership_end,
+)
+from pages.asking import attempt, office_shop
+
+
+class RoleForm(forms.Form):
+    """A role in the shop, with the firm that a general contractor's person is of."""
+
+    role = forms.ChoiceField(choices=Role.choices)
+    contractor = forms.ModelChoiceField(
+        Contractor.objects.none(), required=False, label="firm", empty_label="the shop itself"
+    )
+
+    def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["contractor"].queryset = Contractor.objects.filter(shop=shop).order_by("name")
+
+    @property
+    def given(self) -> dict[str, Any]:
+        """As the services take it."""
+        return self.cleaned_data | {"role": Role(self.cleaned_data["role"])}
+
+
+class InviteForm(RoleForm):
+    """Somebody to invite."""
+
+    for_whom = forms.CharField(max_length=120)
+
+
+class JoinForm(forms.Form):
+    """Who somebody new will be."""
+
+    full_name = forms.CharField(max_length=120, label="your name")
+    username = forms.CharField(max_length=150, label="name to sign in with")
+    password = forms.CharField(widget=forms.PasswordInput, max_length=200)
+
+
+@login_required
+@require_GET
+def people(request: HttpRequest) -> HttpResponse:
+    """Everybody in the shop, who is invited, and the firms it works for."""
+    shop = office_shop(request)
+    members = shop.memberships.select_related("person", "contractor")
+    context = {
+        "shop": shop,
+        "members": members.order_by("role", "contractor__name", "person__first_name", "id"),
+        "invitations": shop.invitations.filter(used_at=None, withdrawn_at=None),
+        "firms": shop.contractors.order_by("name"),
+        "roles": Role.choices,
+        "invite": InviteForm(shop),
+    }
+    return render(request, "people.html", context)
+
+
+@login_required
+@require_POST
+def invite(request: HttpRequest) -> HttpResponse:
+    """Invite somebody; the address is shown this once."""
+    shop = office_shop(request)
+    form = InviteForm(shop, request.POST)
+    if form.is_valid():
+        made = attempt(request, invitation_make, shop=shop, **form.given)
+        if made:
+            invitation, secret = made
+            address = request.build_absolute_uri(reverse("join", args=[secret]))
+            said = f"For {invitation.for_whom}, once and for 14 days: {address}"
+            messages.success(request, said)
+    _tell(request, form)
+    return redirect("people")
+
+
+@login_required
+@require_POST
+def withdraw(request: HttpRequest, invitation_id: UUID) -> HttpResponse:
+    """Take an invitation back."""
+    found = get_object_or_404(Invitation, id=invitation_id, shop=office_shop(request))
+    attempt(request, invitation_withdraw, invitation=found)
+    return redirect("people")
+
+
+@login_required
+@require_POST
+def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+    """Give somebody another role, or let them go."""
+    shop = office_shop(request)
+    found = get_object_or_404(Membership, id=membership_id, shop=shop)
+    if "gone" in request.POST:
+        attempt(request, membership_end, membership=found)
+    else:
+        form = RoleForm(shop, request.POST)
+        if form.is_valid():
+            attempt(request, membership_change, membership=found, **form.given)
+        _tell(request, form)
+    own = found.person_id == request.user.id
+    return redirect("jobs" if own else "people")
+
+
+@login_required
+@require_POST
+def firm(request: HttpRequest) -> HttpResponse:
+    """One more general contractor."""
+    name = request.POST.get("name", "")[:120]
+    attempt(request, contractor_add, shop=office_shop(request), name=name)
+    return redirect("people")
+
+
+@never_cache
+@require_http_methods(["GET", "POST"])
+def join(request: HttpRequest, secret: str) -> HttpResponse:
+    """Come into a shop by an invitation: as who is signed in, or as somebody new."""
+    person = request.user if request.user.is_authenticated else None
+    form = JoinForm(request.POST or None)
+    try:
+        invitation = invitation_open(secret)
+        if request.method == "POST" and (person or form.is_valid()):
+            given = {} if person else form.cleaned_data
+            joined = invitation_accept(person, invitation=invitation, **given)
+            login(request, joined)
+            return redirect("guide" if invitation.role == Role.OFFICE else "jobs")
+    except Invitation.DoesNotExist:
+        raise Http404 from None
+    except InvitationGone as gone:
+        return render(request, "join_gone.html", {"why": str(gone)}, status=410)
+    except ValidationError as refused:
+        _add(form, refused)
+    context = {"form": form, "invitation": invitation}
+    return render(request, "join.html", context, status=422 if form.errors else 200)
+
+
+def _add(form: forms.Form, refused: ValidationError) -> None:
+    by_field = refused.message_dict if hasattr(refused, "error_dict") else {None: refused.messages}
+    for name, faults in by_field.items():
+        form.add_error(name if name in form.fields else None, faults)
+
+
+def _tell(request: HttpRequest, form: forms.Form) -> None:
+    for name, faults in form.errors.items():
+        messages.error(request, f"{name.replace('_', ' ')}: {' '.join(faults)}")
+
+
+@login_required
+@require_GET
+def guide(request: HttpRequest) -> HttpResponse:
+    """From an empty shop to the first checked house: what is done and what comes next."""
+    shop = office_shop(request)
+    steps = first_steps(shop)
+    following = next((step for step in steps if not step.done), None)
+    first = shop.jobs.order_by("id").first()
+    context = {"shop": shop, "steps": steps, "following": following, "job": first}
+    return render(request, "guide.html", context)
