@@ -67,16 +67,24 @@ def value_of(limit: Limit, text: str) -> Any:
     return _number(text)
 
 
+def amendable(limit: Limit) -> bool:
+    """Whether a limit can be set otherwise: a number, a choice, a list or a table of numbers."""
+    was = limit.value
+    return not any(
+        isinstance(each, str) for each in (was.values() if isinstance(was, dict) else [was])
+    )
+
+
 def text_of(limit: Limit) -> str:
-    """A limit's value as `value_of` reads it."""
+    """The value of a limit that is amendable, as `value_of` reads it."""
     value = limit.value
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, list):
         return ", ".join(map(str, value))
     if isinstance(value, dict):
-        return ", ".join(f"{name} {each:g}" for name, each in value.items())
-    return f"{value:g}"
+        return ", ".join(f"{name} {each:.12g}" for name, each in value.items())
+    return f"{value:.12g}"
 
 
 def _number(text: str) -> float:

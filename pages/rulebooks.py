@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from inspections import checker
 from inspections.amendments import (
+    amendable,
     amendments_of,
     checked_otherwise,
     rulebook_of_shop,
@@ -38,7 +39,8 @@ class LimitLine:
     name: str
     shown: str
     basis: str
-    text: str
+    text: str | None
+    """The value as a form takes it; None where it cannot be amended."""
     units: list[str]
     said: list[Amendment]
 
@@ -160,4 +162,5 @@ def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> bool:
 
 def _line(limit: checker.Limit, said: list[Amendment]) -> LimitLine:
     units = units_into(limit.unit)
-    return LimitLine(limit, short(limit), shown(limit), basis(limit), text_of(limit), units, said)
+    text = text_of(limit) if amendable(limit) else None
+    return LimitLine(limit, short(limit), shown(limit), basis(limit), text, units, said)

@@ -11,7 +11,7 @@ class Amendment(Record):
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="amendments")
     rulebook = models.CharField(max_length=40)
     limit = models.CharField(max_length=120)
-    value = models.JSONField(null=True)
+    value = models.JSONField(null=True, blank=True)
     """In `unit`; null: as the code has it again."""
     unit = models.CharField(max_length=40, blank=True)
     reason = models.CharField(max_length=300)

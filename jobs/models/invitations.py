@@ -17,7 +17,7 @@ class Invitation(Record):
     )
     for_whom = models.CharField(max_length=120)
     digest = models.CharField(max_length=64, unique=True)
-    made_by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
+    made_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
     """Null: whoever runs the server, for the first person of a shop."""
     made_at = models.DateTimeField()
     expires_at = models.DateTimeField()
