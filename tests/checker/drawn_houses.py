@@ -277,7 +277,7 @@ def _cables(rng: Random, data: Data, often: float) -> Iterator[Data]:
                 cable["through"] = [{"box": other, "loop_mm": rng.choice([0, 200, 400])}]
             if rng.random() < often / 3:
                 cable["first_supports_mm"] = [rng.choice([100, 250, 400, None]) for _ in "ab"]
-            if rng.random() < often / 3:
+            if power and rng.random() < often / 3:
                 cable["current_carrying"] = rng.randint(0, 2)
             yield with_facts(rng, "Cable", cable, often / 3)
         if part in data["boxes"]:

@@ -152,16 +152,20 @@ def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) 
         if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
             yield Need(limit, f"on counter {mine.id} with a sink")
         return
-    if not room.walls:
+    if not wet:
+        return
+    point = site.plans[room.id].of(box) if room.walls else None
+    if point is None:
+        where = f"where box {box.id} is on the plan" if room.walls else f"the walls of {room.name}"
+        yield Need(limit, missing=where)
         return
     plan = site.plans[room.id]
-    point = plan.of(box)
-    for fixture in wet if point else ():
-        apart = plan.apart(point, fixture) if point else None
+    for fixture in wet:
+        apart = plan.apart(point, fixture)
         what = f"{fixture.kind.value} {fixture.id}"
         if apart is None:
             yield Need(limit, missing=f"where {what} stands")
-        elif apart <= limit.value + EPSILON and not (point and plan.walled_off(point, fixture)):
+        elif apart <= limit.value + EPSILON and not plan.walled_off(point, fixture):
             yield Need(limit, what, round(apart, 1))
 
 

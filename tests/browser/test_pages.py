@@ -1,0 +1,148 @@
+"""Every page as its readers meet it, in light and dark, on a desk and on a phone.
+
+No page may break a rule of axe-core, ask anything of another site, say a fault in the console,
+or be wider than a screen of 320 pixels. What each looks like lands in var/screenshots.
+"""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import Page, sync_playwright
+
+from inspections.models import Answer, Link
+from inspections.services import Called, cover_link_make, inspection_answer, limit_amend
+from jobs.models import Role
+from jobs.services import invitation_make
+from tests.browser.test_tour import FLAGS, sign_in
+from tests.conftest import CHROMIUM
+from tests.days.crewed import crewed, told
+
+SCREENS = Path(__file__).resolve().parents[2] / "var" / "screenshots"
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
+
+
+@pytest.fixture
+def lived(shop, house_bytes):
+    """A shop in the middle of things: one area cleared, one refused, a crew with a plan."""
+    job = shop.roughed_in(house_bytes)
+    bedroom, garage = (job.areas.get(code=code) for code in ("bedroom", "garage"))
+    shop.clear(bedroom)
+    visit = shop.booked(garage, insist=True)
+    called = [Called(garage, "no plate at the top", rule="box-fill")]
+    answers = {garage: Answer.NOT_ACCEPTED}
+    inspection_answer(
+        shop.office, inspection=visit, answers=answers, reference="R2", called=called
+    )
+    given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
+    limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
+    crewed(shop)
+    plan = told(shop, date.today())
+    _, cover = cover_link_make(shop.office, job=job, for_whom="Pat at Pellow")
+    _, way_in = invitation_make(
+        shop.office, shop=shop.shop, role=Role.CREW_LEAD, for_whom="Rowan Ashdale"
+    )
+    return {"job": job, "area": bedroom, "plan": plan, "cover": cover, "join": way_in}
+
+
+def of_office(lived) -> dict[str, str]:
+    """The office's pages by what their screenshots are called."""
+    job, plan = lived["job"].id, lived["plan"]
+    plain = (
+        *("jobs", "today", "figures", "people", "guide", "rulebooks", "crews", "work-rules"),
+        *("authorities", "authority-new", "job-new", "notice-office", "wishes", "messages", "days"),
+    )
+    of_job = ("job", "job-edit", "drawing", "house-upload", "record", "job-notices")
+    pages = {name: reverse(name) for name in plain}
+    pages |= {name: reverse(name, args=[job]) for name in of_job}
+    pages |= {f"power-{each}": reverse("load-sheet", args=[job, each]) for each in SHEETS}
+    pages |= {
+        "timeline": reverse("timeline", args=[lived["area"].id]),
+        "rulebook": reverse("rulebook", args=["cec-2021"]),
+        "rule": reverse("rule", args=["cec-2021", "counter-receptacles"]),
+        "figure-jobs": reverse("figure-jobs", args=["called"]) + "?of=Box%20fill",
+        "authority": reverse("authority", args=[lived["job"].authority_id]),
+        "plan": reverse("plan", args=[plan.id]),
+        "plan-month": reverse("plan-month", args=[plan.id]),
+        "404": "/nothing/",
+    }
+    return pages
+
+
+SHEETS = ("load", "panel", "hookup")
+
+
+@pytest.fixture
+def browser(monkeypatch):
+    # The browser's driver runs an event loop in this thread; Django is called from it no less.
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+    with sync_playwright() as driver:
+        made = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield made
+        made.close()
+
+
+class Looked:
+    """A browser that notes what pages do wrong."""
+
+    def __init__(self, browser, address: str) -> None:
+        self.page: Page = browser.new_page(viewport=WIDE)
+        self.address, self.faults = address, []
+        self.page.on("request", self._asked)
+        self.page.on("console", self._said)
+        self.page.on("pageerror", lambda error: self.faults.append(f"error: {error}"))
+
+    def _asked(self, request) -> None:
+        if not request.url.startswith((self.address, "data:", "blob:")):
+            self.faults.append(f"asked of another site: {request.url}")
+
+    def _said(self, message) -> None:
+        if message.type == "error" and "404" not in message.text and "410" not in message.text:
+            self.faults.append(f"console: {message.text}")
+
+    def at(self, name: str, path: str) -> None:
+        """See one page in light and dark, wide and narrow."""
+        page = self.page
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)
+            page.set_viewport_size(WIDE)
+            page.goto(self.address + path)
+            if scheme == "light":
+                page.screenshot(path=SCREENS / f"{name}-wide.png", full_page=True)
+            for each in Axe().run(page).response["violations"]:
+                where = [node["target"] for node in each["nodes"]][:3]
+                self.faults.append(f"{name}, {scheme}: {each['id']} at {where}")
+        page.emulate_media(color_scheme="light")
+        page.set_viewport_size(PHONE)
+        page.screenshot(path=SCREENS / f"{name}-phone.png", full_page=True)
+        page.set_viewport_size({"width": 320, "height": 640})
+        over = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        if (much := page.evaluate(over)) > 0:
+            self.faults.append(f"{name}: {much} pixels wider than a screen of 320")
+
+
+def test_every_page_reads_well_whoever_reads_it(browser, live_server, shop, lived) -> None:
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    looked = Looked(browser, live_server.url)
+    looked.at("sign-in", "/sign-in/")
+    looked.at("join", f"/join/{lived['join']}")
+    looked.at("link-cover", f"/l/{lived['cover']}")
+    sign_in(looked.page, live_server.url, shop.office)
+    for name, path in of_office(lived).items():
+        looked.at(name, path)
+    sign_in(looked.page, live_server.url, shop.lead)
+    looked.at("lead-job", f"/jobs/{lived['job'].id}/")
+    looked.at("walks", "/walk/")
+    looked.at("walk", f"/walk/{lived['job'].id}/")
+    crew = shop.shop.crews.get(lead=shop.lead)
+    looked.at("crew-day", reverse("crew-day", args=[crew.id]))
+    sign_in(looked.page, live_server.url, shop.builder)
+    looked.at("cover", f"/jobs/{lived['job'].id}/")
+    Link.objects.update(expires_at="2026-01-01T00:00Z")
+    looked.at("link-gone", f"/l/{lived['cover']}")
+    assert not looked.faults, "\n".join(looked.faults)
+
+
