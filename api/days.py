@@ -9,8 +9,8 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
+from api.base import View, given_in, listed, paged
 from inspections.days.problem import shop_now
 from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
@@ -101,26 +101,25 @@ class WorkReportSerializer(serializers.Serializer):
     done = serializers.BooleanField(required=False, default=True)
 
 
-class Plans(APIView):
+class Plans(View):
     """The plans of the shop whose office the caller keeps."""
 
     @extend_schema(responses=PlanSerializer(many=True))
     def get(self, request: Request) -> Response:
         """The latest first."""
         shop = shop_of(request.user, Role.OFFICE)
-        return Response(PlanSerializer(plans_of(shop)[:50], many=True).data)
+        return listed(plans_of(shop)[:50], PlanSerializer)
 
     @extend_schema(request=AskPlanSerializer, responses={202: PlanSerializer})
     def post(self, request: Request) -> Response:
         """Ask for a plan; a worker makes it, and the state of the plan tells when it is made."""
-        given = AskPlanSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
+        given = given_in(AskPlanSerializer, request)
         shop = shop_of(request.user, Role.OFFICE)
-        plan = plan_ask(request.user, shop=shop, first_day=given.validated_data.get("first_day"))
+        plan = plan_ask(request.user, shop=shop, first_day=given.get("first_day"))
         return Response(PlanSerializer(plan).data, status=202)
 
 
-class OnePlan(APIView):
+class OnePlan(View):
     """One plan."""
 
     @extend_schema(responses=WholePlanSerializer)
@@ -129,7 +128,7 @@ class OnePlan(APIView):
         return Response(WholePlanSerializer(plan_read(request.user, plan_id)).data)
 
 
-class PlanTold(APIView):
+class PlanTold(View):
     """The telling of a plan."""
 
     @extend_schema(request=None, responses=PlanSerializer)
@@ -139,7 +138,7 @@ class PlanTold(APIView):
         return Response(PlanSerializer(plan_tell(request.user, plan=plan)).data)
 
 
-class Crews(APIView):
+class Crews(View):
     """The crews of the shop whose office the caller keeps."""
 
     @extend_schema(responses=CrewSerializer(many=True))
@@ -147,13 +146,13 @@ class Crews(APIView):
         """By name."""
         shop = shop_of(request.user, Role.OFFICE)
         found = Crew.objects.filter(shop=shop).select_related("lead")
-        return Response(CrewSerializer(found, many=True).data)
+        return paged(self, request, found, CrewSerializer)
 
 
 DAY = OpenApiParameter("day", date, description="tomorrow at the shop unless given")
 
 
-class CrewDay(APIView):
+class CrewDay(View):
     """A crew's list for a day."""
 
     @extend_schema(parameters=[DAY], responses=DaySerializer)
@@ -181,15 +180,14 @@ def _day(request: Request, crew: Crew) -> date:
         raise ValidationError(f"{given!r} is not a date; write it as 2026-03-16.") from None
 
 
-class Absences(APIView):
+class Absences(View):
     """When people of the shop are away."""
 
     @extend_schema(request=AbsenceSerializer, responses={201: AbsenceSerializer})
     def post(self, request: Request) -> Response:
         """Record that somebody is away."""
-        given = AbsenceSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
-        kept = dict(given.validated_data)
+        given = given_in(AbsenceSerializer, request)
+        kept = given
         shop = shop_of(request.user, Role.OFFICE, Role.CREW_LEAD)
         name = kept.pop("person")["username"]
         person = Person.objects.filter(memberships__shop=shop, username=name).first()
@@ -199,14 +197,13 @@ class Absences(APIView):
         return Response(AbsenceSerializer(made).data, status=201)
 
 
-class JobWork(APIView):
+class JobWork(View):
     """What crews report of a job's tasks."""
 
     @extend_schema(request=WorkReportSerializer, responses={201: WorkReportSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Record that a task is done, or that it is not after all."""
-        given = WorkReportSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
+        given = given_in(WorkReportSerializer, request)
         job = job_read(request.user, job_id)
-        made = work_report(request.user, job=job, **given.validated_data)
+        made = work_report(request.user, job=job, **given)
         return Response(WorkReportSerializer(made).data, status=201)

@@ -1,20 +1,26 @@
 """What a refused request gets: a sentence that names the fault, as RFC 9457 problem details."""
 
+import re
+from collections.abc import Iterable, Iterator
+from http import HTTPStatus
 from typing import Any
 
-from django.core.exceptions import ObjectDoesNotExist, ValidationError
+from django.core.exceptions import NON_FIELD_ERRORS, ObjectDoesNotExist, ValidationError
 from django.http import Http404
 from rest_framework import exceptions
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
 from inspections.checker import HouseFaults, RulebookFault
-from inspections.services import Held, ItemsOpen, NotCleared, NothingToPass
+from inspections.services import AnotherRevision, Held, ItemsOpen, NotCleared, NothingToPass
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen
 
+KEPT = ("WWW-Authenticate", "Retry-After", "Allow")
+"""Headers of an answer that go with a refusal."""
 REFUSALS: dict[type[Exception], int] = {
     NotAllowed: 403,
+    AnotherRevision: 409,
     Held: 409,
     ItemsOpen: 409,
     NeverOpen: 409,
@@ -31,42 +37,69 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
         if isinstance(error, kind):
             return _answer(status, str(error), _entries(error))
     if isinstance(error, ValidationError):
-        return _answer(422, " ".join(error.messages))
+        return _answer(422, " ".join(error.messages), _of_model(error))
     if isinstance(error, ObjectDoesNotExist):
         error = Http404()
     response = exception_handler(error, context)
     if response is None:
         return None
     if isinstance(error, exceptions.ValidationError):
-        return _answer(400, "The request has faults.", _fields(error.detail))
+        return _answer(400, "The request has faults.", list(_fields(error.detail)))
     return _answer(response.status_code, _detail(response.data), headers=response.headers)
 
 
 def _answer(
     status: int, detail: str, errors: list[dict[str, str]] | None = None, headers: Any = None
 ) -> Response:
-    body: dict[str, Any] = {"status": status, "detail": detail}
+    title = HTTPStatus(status).phrase
+    body: dict[str, Any] = {"type": "about:blank", "title": title, "status": status}
+    body["detail"] = detail
     if errors:
         body["errors"] = errors
-    return Response(body, status=status, headers=headers, content_type="application/problem+json")
+    kept = {name: value for name, value in (headers or {}).items() if name in KEPT}
+    return Response(body, status=status, headers=kept, content_type="application/problem+json")
+
+
+def _fault(parts: Iterable[object], detail: str) -> dict[str, str]:
+    """One fault, where it is as a JSON Pointer in a fragment (RFC 6901)."""
+    escaped = (str(part).replace("~", "~0").replace("/", "~1") for part in parts)
+    return {"pointer": "#" + "".join(f"/{part}" for part in escaped), "detail": detail}
 
 
 def _entries(error: Exception) -> list[dict[str, str]]:
     if isinstance(error, HouseFaults):
-        return [{"path": fault.path, "detail": fault.message} for fault in error.faults]
+        return [_fault(["house", *_parts(each.path)], each.message) for each in error.faults]
     if isinstance(error, Held):
-        return [{"path": hold.reason, "detail": hold.says} for hold in error.holds]
+        return [_fault([], hold.says) for hold in error.holds]
     return []
 
 
-def _fields(detail: Any) -> list[dict[str, str]]:
-    if not isinstance(detail, dict):
-        return [{"path": "", "detail": str(each)} for each in detail]
+def _parts(path: str) -> list[str]:
+    """rooms[3].walls[1].length_mm in parts."""
+    return [part for part in re.split(r"[.\[\]]+", path) if part]
+
+
+def _of_model(error: ValidationError) -> list[dict[str, str]]:
+    if not hasattr(error, "error_dict"):
+        return []
     return [
-        {"path": f"/{name}", "detail": str(text)}
-        for name, texts in detail.items()
-        for text in (texts if isinstance(texts, list) else [texts])
+        _fault([] if name == NON_FIELD_ERRORS else [name], text)
+        for name, texts in error.message_dict.items()
+        for text in texts
     ]
+
+
+def _fields(detail: Any, at: tuple[object, ...] = ()) -> Iterator[dict[str, str]]:
+    """Every fault of a body, however deep it lies."""
+    if isinstance(detail, dict):
+        for name, inner in detail.items():
+            yield from _fields(inner, at if name == "non_field_errors" else (*at, name))
+    elif isinstance(detail, list):
+        for number, inner in enumerate(detail):
+            plain = isinstance(inner, str)
+            yield from _fields(inner, at if plain else (*at, number))
+    else:
+        yield _fault(at, str(detail))
 
 
 def _detail(data: Any) -> str:

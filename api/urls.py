@@ -1,15 +1,24 @@
 """Addresses under /api/."""
 
 from django.urls import path
-from drf_spectacular.views import SpectacularAPIView
 
-from api import days, views, visits
+from api import areas, days, documents, houses, jobs, notices, schema, shop, visits
 
 urlpatterns = [
-    path("schema", SpectacularAPIView.as_view(), name="api-schema"),
-    path("jobs", views.JobList.as_view(), name="api-jobs"),
-    path("jobs/<uuid:job_id>", views.JobDetail.as_view(), name="api-job"),
-    path("jobs/<uuid:job_id>/items", views.JobItems.as_view(), name="api-items"),
+    path("schema", schema.Schema.as_view(), name="api-schema"),
+    path("docs", schema.Docs.as_view(), name="api-docs"),
+    path("jobs", jobs.Jobs.as_view(), name="api-jobs"),
+    path("jobs/<uuid:job_id>", jobs.OneJob.as_view(), name="api-job"),
+    path("jobs/<uuid:job_id>/moves", jobs.JobMoves.as_view(), name="api-moves"),
+    path("jobs/<uuid:job_id>/permit", jobs.JobPermit.as_view(), name="api-permit"),
+    path("jobs/<uuid:job_id>/insulation", jobs.JobInsulation.as_view(), name="api-insulation"),
+    path("jobs/<uuid:job_id>/milestones", jobs.JobMilestones.as_view(), name="api-milestones"),
+    path("jobs/<uuid:job_id>/trades", jobs.JobTrades.as_view(), name="api-trades"),
+    path("jobs/<uuid:job_id>/revisions", houses.JobRevisions.as_view(), name="api-revisions"),
+    path("jobs/<uuid:job_id>/house", houses.JobHouse.as_view(), name="api-house"),
+    path("jobs/<uuid:job_id>/findings", houses.JobFindings.as_view(), name="api-findings"),
+    path("jobs/<uuid:job_id>/items", houses.JobItems.as_view(), name="api-items"),
+    path("jobs/<uuid:job_id>/observations", houses.JobWalk.as_view(), name="api-walk"),
     path("jobs/<uuid:job_id>/visits", visits.JobVisits.as_view(), name="api-visits"),
     path("jobs/<uuid:job_id>/earliest-visit", visits.EarliestVisit.as_view(), name="api-earliest"),
     path(
@@ -18,8 +27,22 @@ urlpatterns = [
         name="api-deficiencies",
     ),
     path("jobs/<uuid:job_id>/record", visits.JobRecord.as_view(), name="api-record"),
-    path("jobs/<uuid:job_id>/insulation", views.JobInsulation.as_view(), name="api-insulation"),
-    path("areas/<uuid:area_id>/timeline", views.AreaTimeline.as_view(), name="api-timeline"),
+    path("jobs/<uuid:job_id>/links", areas.JobLinks.as_view(), name="api-links"),
+    path("jobs/<uuid:job_id>/work", days.JobWork.as_view(), name="api-work"),
+    path(
+        "jobs/<uuid:job_id>/checklist.pdf",
+        documents.JobChecklistSheet.as_view(),
+        name="api-checklist-pdf",
+    ),
+    path(
+        "jobs/<uuid:job_id>/power/<slug:which>.pdf",
+        documents.JobPowerSheet.as_view(),
+        name="api-power-pdf",
+    ),
+    path("links/<uuid:link_id>/withdrawal", areas.LinkWithdrawal.as_view(), name="api-link-gone"),
+    path("areas/<uuid:area_id>/timeline", areas.AreaTimeline.as_view(), name="api-timeline"),
+    path("areas/<uuid:area_id>/clearances", areas.AreaClearances.as_view(), name="api-clearances"),
+    path("areas/<uuid:area_id>/withdrawal", areas.AreaWithdrawal.as_view(), name="api-withdrawal"),
     path("visits/<uuid:visit_id>/events", visits.VisitEvents.as_view(), name="api-visit-events"),
     path("visits/<uuid:visit_id>/answer", visits.VisitAnswer.as_view(), name="api-visit-answer"),
     path(
@@ -29,15 +52,33 @@ urlpatterns = [
     ),
     path(
         "items/<uuid:item_id>/observations",
-        views.ItemObservations.as_view(),
+        houses.ItemObservations.as_view(),
         name="api-observations",
     ),
-    path("areas/<uuid:area_id>/clearances", views.AreaClearances.as_view(), name="api-clearances"),
+    path(
+        "items/<uuid:item_id>/photographs",
+        houses.ItemPhotographs.as_view(),
+        name="api-photographs",
+    ),
     path("plans", days.Plans.as_view(), name="api-plans"),
     path("plans/<uuid:plan_id>", days.OnePlan.as_view(), name="api-plan"),
     path("plans/<uuid:plan_id>/told", days.PlanTold.as_view(), name="api-plan-told"),
     path("crews", days.Crews.as_view(), name="api-crews"),
     path("crews/<uuid:crew_id>/day", days.CrewDay.as_view(), name="api-crew-day"),
     path("absences", days.Absences.as_view(), name="api-absences"),
-    path("jobs/<uuid:job_id>/work", days.JobWork.as_view(), name="api-work"),
+    path("contractors", shop.Contractors.as_view(), name="api-contractors"),
+    path("authorities", shop.Authorities.as_view(), name="api-authorities"),
+    path("authorities/<uuid:authority_id>", shop.OneAuthority.as_view(), name="api-authority"),
+    path("people", shop.People.as_view(), name="api-people"),
+    path("people/<uuid:membership_id>", shop.OneMember.as_view(), name="api-member"),
+    path("invitations", shop.Invitations.as_view(), name="api-invitations"),
+    path("invitations/<uuid:invitation_id>", shop.OneInvitation.as_view(), name="api-invitation"),
+    path("rulebooks", shop.Rulebooks.as_view(), name="api-rulebooks"),
+    path("amendments", shop.Amendments.as_view(), name="api-amendments"),
+    path("figures", shop.Figures.as_view(), name="api-figures"),
+    path("changes", shop.Changes.as_view(), name="api-changes"),
+    path("notices", notices.Notices.as_view(), name="api-notices"),
+    path("notices/<uuid:notice_id>/seen", notices.NoticeSeen.as_view(), name="api-notice-seen"),
+    path("addresses", notices.Addresses.as_view(), name="api-addresses"),
+    path("addresses/<uuid:address_id>", notices.OneAddress.as_view(), name="api-address"),
 ]

@@ -6,8 +6,9 @@ from django.core.exceptions import ValidationError
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
+from api.base import View, given_in, paged
+from api.filters import DeficiencyFilter, RecordFilter, VisitFilter
 from api.serializers import (
     AnswerSerializer,
     AskSerializer,
@@ -38,29 +39,30 @@ def _areas(job: Job, codes: list[str]) -> list[Area]:
     return [known[code] for code in codes]
 
 
-class JobVisits(APIView):
+class JobVisits(View):
     """The visits of a job."""
+
+    narrowed = VisitFilter
 
     @extend_schema(responses=VisitSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every visit and what happened to it, the earliest first."""
         job = job_read(request.user, job_id)
         require_role(request.user, job.shop, *SITE_ROLES)
-        return Response(VisitSerializer(visits_of(job), many=True).data)
+        return paged(self, request, visits_of(job), VisitSerializer)
 
     @extend_schema(request=AskSerializer, responses={201: VisitSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Ask the authority for a visit; refused while items are open unless insisted on."""
-        given = AskSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
+        given = given_in(AskSerializer, request)
         job = job_read(request.user, job_id)
-        asked = dict(given.validated_data)
+        asked = given
         asked["areas"] = _areas(job, asked.get("areas", []))
         made = inspection_ask(request.user, job=job, **asked)
         return Response(VisitSerializer(made).data, status=201)
 
 
-class EarliestVisit(APIView):
+class EarliestVisit(View):
     """The first window in which the authority could come."""
 
     @extend_schema(responses=EarliestSerializer)
@@ -69,29 +71,27 @@ class EarliestVisit(APIView):
         return Response(EarliestSerializer(earliest_visit_of(job_read(request.user, job_id))).data)
 
 
-class VisitEvents(APIView):
+class VisitEvents(View):
     """What happens to a visit."""
 
     @extend_schema(request=EventSerializer, responses={201: VisitSerializer})
     def post(self, request: Request, visit_id: UUID) -> Response:
         """Book, move or cancel it, or record that nobody got in or nobody came."""
-        given = EventSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
+        given = given_in(EventSerializer, request)
         visit = visit_read(request.user, visit_id)
-        inspection_happen(request.user, inspection=visit, **given.validated_data)
+        inspection_happen(request.user, inspection=visit, **given)
         fresh = visit_read(request.user, visit_id)
         return Response(VisitSerializer(fresh).data, status=201)
 
 
-class VisitAnswer(APIView):
+class VisitAnswer(View):
     """What the inspector said."""
 
     @extend_schema(request=AnswerSerializer, responses={201: VisitSerializer})
     def post(self, request: Request, visit_id: UUID) -> Response:
         """Record an answer for each area or for the job, what was called and what was lifted."""
-        given = AnswerSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
-        visit, told = visit_read(request.user, visit_id), given.validated_data
+        given = given_in(AnswerSerializer, request)
+        visit, told = visit_read(request.user, visit_id), given
         answers = told.get("answers", {})
         areas = dict(zip(answers, _areas(visit.job, list(answers)), strict=True))
         called = [
@@ -110,8 +110,10 @@ class VisitAnswer(APIView):
         return Response(VisitSerializer(visit_read(request.user, visit_id)).data, status=201)
 
 
-class JobDeficiencies(APIView):
+class JobDeficiencies(View):
     """What the inspector called on a job."""
+
+    narrowed = DeficiencyFilter
 
     @extend_schema(responses=DeficiencySerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
@@ -119,10 +121,10 @@ class JobDeficiencies(APIView):
         job = job_read(request.user, job_id)
         require_role(request.user, job.shop, *SITE_ROLES)
         found = job.deficiencies.select_related("area")
-        return Response(DeficiencySerializer(found, many=True).data)
+        return paged(self, request, found, DeficiencySerializer)
 
 
-class DeficiencyMended(APIView):
+class DeficiencyMended(View):
     """A deficiency that was mended."""
 
     @extend_schema(request=None, responses=DeficiencySerializer)
@@ -132,12 +134,15 @@ class DeficiencyMended(APIView):
         return Response(DeficiencySerializer(deficiency_mend(request.user, deficiency=found)).data)
 
 
-class JobRecord(APIView):
+class JobRecord(View):
     """The record of a job."""
+
+    narrowed = RecordFilter
 
     @extend_schema(responses=RecordSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every change, the first first."""
         job = job_read(request.user, job_id)
         require_role(request.user, job.shop, *SITE_ROLES)
-        return Response(RecordSerializer(job.record.select_related("by"), many=True).data)
+        entries = job.record.select_related("by")
+        return paged(self, request, entries, RecordSerializer)

@@ -62,6 +62,9 @@ class Environment(BaseSettings):
     studbay_rate_webhook: Annotated[int, Field(ge=0, le=100_000)] = 0
     """Most webhooks a minute."""
 
+    studbay_calls_a_minute: Annotated[int, Field(ge=1, le=1_000_000)] = 600
+    """Most calls of the API a minute, by one token or one person."""
+
     @field_validator("allowed_hosts", "csrf_trusted_origins", mode="before")
     @classmethod
     def _split(cls, value: str | list[str]) -> list[str]:

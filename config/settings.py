@@ -28,8 +28,10 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "django_filters",
     "rest_framework",
     "drf_spectacular",
+    "drf_spectacular_sidecar",
 ]
 
 MIDDLEWARE = [
@@ -149,24 +151,40 @@ if ENVIRONMENT.studbay_mail_url:
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [
+        "api.tokens.TokenAuthentication",
         "rest_framework.authentication.SessionAuthentication",
-        "rest_framework.authentication.BasicAuthentication",
     ],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_PERMISSION_CLASSES": [
+        "rest_framework.permissions.IsAuthenticated",
+        "api.tokens.WithinScope",
+    ],
+    "DEFAULT_THROTTLE_CLASSES": ["api.throttle.PerToken"],
+    "DEFAULT_THROTTLE_RATES": {"token": f"{ENVIRONMENT.studbay_calls_a_minute}/min"},
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
-    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_SCHEMA_CLASS": "api.operations.Operations",
     "EXCEPTION_HANDLER": "api.faults.problem",
 }
+if ENVIRONMENT.redis_url:  # calls are counted together by all processes
+    CACHES = {
+        "default": {
+            "BACKEND": "django.core.cache.backends.redis.RedisCache",
+            "LOCATION": ENVIRONMENT.redis_url.replace("redis+socket://", "unix://"),
+            "KEY_PREFIX": "studbay-cache",
+        }
+    }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Studbay",
     "DESCRIPTION": "What was roughed in, what the code asks of it, and what holds the board.",
     "VERSION": "1",
     "OAS_VERSION": "3.1.1",
     "SERVE_INCLUDE_SCHEMA": False,
+    "SWAGGER_UI_DIST": "SIDECAR",
     "ENUM_NAME_OVERRIDES": {  # two fields of one name with choices of their own
         "InsulationKind": "inspections.models.INSULATIONS",
         "VisitKind": "inspections.models.Kind",
+        "PlanState": "jobs.models.Plan.State",
+        "TickState": "inspections.services.State",
     },
 }
 

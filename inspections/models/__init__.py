@@ -2,6 +2,7 @@
 
 from .amendments import Amendment
 from .clearances import AreaStanding, Clearance, JobStanding
+from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
 from .links import Link
 from .milestones import MilestoneReached
@@ -32,6 +33,7 @@ __all__ = [
     "Clearance",
     "Deficiency",
     "DeficiencyPhotograph",
+    "FeedNumber",
     "Happening",
     "HouseRevision",
     "Inspection",

@@ -16,9 +16,11 @@ from .invitations import Invitation
 from .jobs import Area, Job, Permit
 from .plans import DayList, OwnTask, Plan, PlannedWork, PromisedDate, WorkReport
 from .shops import Contractor, Membership, Person, Role, Shop
+from .tokens import ApiToken
 
 __all__ = [
     "Absence",
+    "ApiToken",
     "Area",
     "Authority",
     "Contractor",

@@ -11,6 +11,7 @@ from .people import (
     membership_end,
 )
 from .shops import person_add, shop_open
+from .tokens import token_make, token_revoke, token_used
 
 __all__ = [
     "authority_add",
@@ -26,4 +27,7 @@ __all__ = [
     "membership_end",
     "person_add",
     "shop_open",
+    "token_make",
+    "token_revoke",
+    "token_used",
 ]

@@ -34,9 +34,7 @@ def lived(shop, house_bytes):
     visit = shop.booked(garage, insist=True)
     called = [Called(garage, "no plate at the top", rule="box-fill")]
     answers = {garage: Answer.NOT_ACCEPTED}
-    inspection_answer(
-        shop.office, inspection=visit, answers=answers, reference="R2", called=called
-    )
+    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R2", called=called)
     given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
     limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
     crewed(shop)
@@ -144,5 +142,3 @@ def test_every_page_reads_well_whoever_reads_it(browser, live_server, shop, live
     Link.objects.update(expires_at="2026-01-01T00:00Z")
     looked.at("link-gone", f"/l/{lived['cover']}")
     assert not looked.faults, "\n".join(looked.faults)
-
-

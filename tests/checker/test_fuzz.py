@@ -116,7 +116,7 @@ def test_without_a_fact_nothing_is_better(seed: int, book: str) -> None:
     before = keyed(data, book)
     part, key = Random(seed).choice(facts)
     assume(key != "awg" or not of_no_cable(data, part))
-    del part[key]
+    listed = isinstance(part.pop(key), list)
     after = keyed(data, book)
     assume(key != "connectors" or not spare_connectors(part["id"], before, after))
     better = [
@@ -127,6 +127,8 @@ def test_without_a_fact_nothing_is_better(seed: int, book: str) -> None:
         and before[name].verdict is not Verdict.MEETS
     ]
     assert not better, (key, better)
+    if listed:
+        return  # what was in a list, and what it alone made somebody ask, goes with it
     open_before, open_after = (
         {f.rule.id for f in found.values() if f.verdict is not Verdict.MEETS}
         for found in (before, after)

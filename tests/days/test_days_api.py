@@ -34,11 +34,11 @@ def test_a_plan_is_asked_for_looked_at_and_told(client, shop, job) -> None:
     plan = made(shop)
     whole = client.get(f"/api/plans/{plan.id}").json()
     assert {work["task"] for work in whole["work"]} >= {"panel", "rough-in/living"}
-    assert client.get("/api/plans").json()[0]["id"] == str(plan.id)
+    assert client.get("/api/plans").json()["results"][0]["id"] == str(plan.id)
     told = post(client, f"/api/plans/{plan.id}/told")
     assert told.json()["told_at"]
     crew = Crew.objects.get(name="Crew A")
-    assert client.get("/api/crews").json()[0]["name"] == "Crew A"
+    assert client.get("/api/crews").json()["results"][0]["name"] == "Crew A"
     day = f"/api/crews/{crew.id}/day?day=2026-03-16"
     assert client.get(day).json()["number"] is None
     assert post(client, day).json()["number"] == 1

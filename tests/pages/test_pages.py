@@ -52,7 +52,7 @@ def test_a_job_of_which_nothing_is_recorded_has_a_page(client, shop, who) -> Non
     text = page(client, getattr(shop, who), "job", bare.id).text
     assert "Lot 99" in text
     assert "Lot 99" in client.get("/").text
-    assert client.get("/api/jobs").json()[0]["stage"] == "permit"
+    assert client.get("/api/jobs").json()["results"][0]["stage"] == "permit"
 
 
 def test_a_tick_is_recorded_with_its_note(client, shop, job, area) -> None:

@@ -1,0 +1,103 @@
+"""The API of areas: their history, clearances, and links without an account."""
+
+from uuid import UUID
+
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.base import View, given_in, listed, paged
+from api.jobs import OfJob
+from api.serializers import (
+    ClearanceSerializer,
+    HappenedSerializer,
+    LinkMadeSerializer,
+    LinkSerializer,
+    ReasonSerializer,
+)
+from inspections.models import Link
+from inspections.selectors import area_read, job_read, link_read
+from inspections.services import (
+    clearance_issue,
+    clearance_withdraw,
+    cover_link_make,
+    link_withdraw,
+)
+from inspections.timeline import area_timeline
+from jobs.access import SITE_ROLES, require_role
+from jobs.models import Job, Role
+
+
+class OfArea(View):
+    """A view on one area."""
+
+    def job_of(self, **ids: UUID) -> Job:
+        """The area's job."""
+        return job_read(self.request.user, area_read(self.request.user, ids["area_id"]).job_id)
+
+
+class AreaTimeline(OfArea):
+    """The history of an area."""
+
+    @extend_schema(responses=HappenedSerializer(many=True))
+    def get(self, request: Request, area_id: UUID) -> Response:
+        """Everything on record about it, the earliest first."""
+        area = area_read(request.user, area_id)
+        require_role(request.user, area.job.shop, *SITE_ROLES)
+        return listed(area_timeline(area), HappenedSerializer)
+
+
+class AreaClearances(OfArea):
+    """The clearances of an area."""
+
+    @extend_schema(responses=ClearanceSerializer(many=True))
+    def get(self, request: Request, area_id: UUID) -> Response:
+        """Every clearance, live and withdrawn."""
+        found = area_read(request.user, area_id).clearances.select_related("acceptance")
+        return paged(self, request, found, ClearanceSerializer)
+
+    @extend_schema(request=None, responses={201: ClearanceSerializer})
+    def post(self, request: Request, area_id: UUID) -> Response:
+        """Clear the area on the authority's answer; refused with its holds while it has any."""
+        clearance = clearance_issue(request.user, area=area_read(request.user, area_id))
+        return Response(ClearanceSerializer(clearance).data, status=201)
+
+
+class AreaWithdrawal(OfArea):
+    """The live clearance of an area, taken back."""
+
+    @extend_schema(request=ReasonSerializer, responses=ClearanceSerializer)
+    def post(self, request: Request, area_id: UUID) -> Response:
+        """Withdraw the live clearance, with the reason."""
+        given, area = given_in(ReasonSerializer, request), area_read(request.user, area_id)
+        clearance = clearance_withdraw(request.user, area=area, **given)
+        return Response(ClearanceSerializer(clearance).data)
+
+
+class JobLinks(OfJob):
+    """Links by which a contractor follows a job's cover without an account."""
+
+    @extend_schema(responses=LinkSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every link, without its secret."""
+        job = job_read(request.user, job_id)
+        require_role(request.user, job.shop, Role.OFFICE)
+        return paged(self, request, job.links.filter(kind=Link.Kind.COVER), LinkSerializer)
+
+    @extend_schema(request=LinkMadeSerializer, responses={201: LinkMadeSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Make one; its secret is told this once, and opens /l/SECRET."""
+        given, job = given_in(LinkMadeSerializer, request), job_read(request.user, job_id)
+        link, secret = cover_link_make(request.user, job=job, **given)
+        link.secret = secret
+        return Response(LinkMadeSerializer(link).data, status=201)
+
+
+class LinkWithdrawal(View):
+    """A link taken back."""
+
+    @extend_schema(request=None, responses=LinkSerializer)
+    def post(self, request: Request, link_id: UUID) -> Response:
+        """Whoever holds it reads from then on that it is no longer good."""
+        found = link_withdraw(request.user, link=link_read(request.user, link_id))
+        return Response(LinkSerializer(found).data)

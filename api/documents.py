@@ -1,0 +1,64 @@
+"""The API of documents: a job's sheets as PDF."""
+
+from uuid import UUID
+
+from django.http import HttpResponse
+from drf_spectacular.utils import OpenApiTypes, extend_schema
+from rest_framework.negotiation import BaseContentNegotiation
+from rest_framework.request import Request
+
+from api.jobs import OfJob
+from inspections.documents import job_checklist_pdf
+from inspections.load_sheets import LoadSheet, job_sheet_pdf
+from inspections.models import HouseRevision
+from inspections.selectors import job_read, latest_revision
+from jobs.access import require_role
+from jobs.models import Role
+
+
+class AsItIs(BaseContentNegotiation):
+    """A document has one form; whatever is accepted, it comes in that."""
+
+    def select_renderer(self, _request: Request, renderers, _suffix=None):
+        """The first, for what a refusal says."""
+        return renderers[0], renderers[0].media_type
+
+
+class JobChecklistSheet(OfJob):
+    """A job's checklist on paper."""
+
+    content_negotiation_class = AsItIs
+
+    @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
+    def get(self, request: Request, job_id: UUID) -> HttpResponse:
+        """Every item by room with its working, and what was seen of it."""
+        job = self.inside(job_read(request.user, job_id))
+        return _pdf("checklist", job_checklist_pdf(job, _latest(job)))
+
+
+class JobPowerSheet(OfJob):
+    """A job's load calculation, panel schedule or hookup sheet on paper, for the office."""
+
+    content_negotiation_class = AsItIs
+
+    @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
+    def get(self, request: Request, job_id: UUID, which: str) -> HttpResponse:
+        """One of `load`, `panel` and `hookup`."""
+        job = job_read(request.user, job_id)
+        require_role(request.user, job.shop, Role.OFFICE)
+        if which not in LoadSheet._value2member_map_:
+            raise HouseRevision.DoesNotExist
+        return _pdf(which, job_sheet_pdf(job, _latest(job), LoadSheet(which)))
+
+
+def _latest(job) -> HouseRevision:
+    revision = latest_revision(job)
+    if revision is None:
+        raise HouseRevision.DoesNotExist
+    return revision
+
+
+def _pdf(name: str, content: bytes) -> HttpResponse:
+    response = HttpResponse(content, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
+    return response

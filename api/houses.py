@@ -1,0 +1,156 @@
+"""The API of houses: revisions, what was found, and the checklist with what was seen."""
+
+import json
+from uuid import UUID
+
+from drf_spectacular.utils import OpenApiTypes, extend_schema
+from rest_framework.exceptions import ParseError
+from rest_framework.parsers import JSONParser, MultiPartParser
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.base import View, given_in, listed, paged
+from api.jobs import OfJob
+from api.serializers import (
+    FindingsSerializer,
+    HouseSerializer,
+    ItemSerializer,
+    ObservationSerializer,
+    PhotographSerializer,
+    RevisionSerializer,
+    TakenSerializer,
+    UploadSerializer,
+    WalkSerializer,
+)
+from inspections import checker
+from inspections.models import HouseRevision, Item
+from inspections.report import report_json
+from inspections.selectors import checklist, house_of, item_read, job_read, latest_revision
+from inspections.services import Walked, house_record, item_observe, photograph_add, walk_record
+from jobs.access import SITE_ROLES, require_role
+from jobs.models import Job
+
+
+def _latest(job: Job) -> HouseRevision:
+    revision = latest_revision(job)
+    if revision is None:
+        raise HouseRevision.DoesNotExist
+    return revision
+
+
+class JobRevisions(OfJob):
+    """What was roughed in, revision by revision."""
+
+    @extend_schema(responses=RevisionSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every revision without its house, the earliest first."""
+        job = self.inside(job_read(request.user, job_id))
+        return paged(self, request, job.revisions.select_related("recorded_by"), RevisionSerializer)
+
+    @extend_schema(request=HouseSerializer, responses={201: RevisionSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Record the house as the next revision; refused with every fault, and nothing written."""
+        given, job = given_in(HouseSerializer, request), job_read(request.user, job_id)
+        given["house"] = json.dumps(given["house"]).encode()
+        made = house_record(request.user, job=job, **given)
+        return Response(RevisionSerializer(made).data, status=201)
+
+
+class JobHouse(OfJob):
+    """The house of a job's latest revision."""
+
+    @extend_schema(responses=OpenApiTypes.OBJECT)
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """As a house file; its JSON Schema is in examples/house.schema.json."""
+        job = self.inside(job_read(request.user, job_id))
+        return Response(json.loads(_latest(job).house))
+
+
+class JobFindings(OfJob):
+    """What the rulebook says of a job's house."""
+
+    @extend_schema(responses=FindingsSerializer)
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every finding with its working, section and edition."""
+        job = self.inside(job_read(request.user, job_id))
+        house, rulebook = house_of(_latest(job))
+        return Response(report_json(house, rulebook, checker.check(house, rulebook)))
+
+
+class JobItems(OfJob):
+    """A job's checklist."""
+
+    @extend_schema(responses=ItemSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every current item, in the order a person walks."""
+        return listed(checklist(self.inside(job_read(request.user, job_id))), ItemSerializer)
+
+
+class OfItem(View):
+    """A view on one item of the shop's own people."""
+
+    observes = True
+
+    def job_of(self, **ids: UUID) -> Job:
+        """The item's job."""
+        return job_read(self.request.user, self.item(ids["item_id"]).job_id)
+
+    def item(self, item_id: UUID) -> Item:
+        """The item, or Item.DoesNotExist."""
+        found = item_read(self.request.user, item_id)
+        require_role(self.request.user, found.job.shop, *SITE_ROLES)
+        return found
+
+
+class ItemObservations(OfItem):
+    """What was seen of an item."""
+
+    @extend_schema(responses=ObservationSerializer(many=True))
+    def get(self, _request: Request, item_id: UUID) -> Response:
+        """Every observation, the earliest made first."""
+        return listed(
+            self.item(item_id).observations.select_related("seen_by"), ObservationSerializer
+        )
+
+    @extend_schema(request=ObservationSerializer, responses={201: ObservationSerializer})
+    def post(self, request: Request, item_id: UUID) -> Response:
+        """Record an observation; a later one supersedes it."""
+        given = given_in(ObservationSerializer, request)
+        seen = item_observe(request.user, item=self.item(item_id), **given)
+        return Response(ObservationSerializer(seen).data, status=201)
+
+
+class ItemPhotographs(OfItem):
+    """Photographs of an item."""
+
+    parser_classes = (MultiPartParser, JSONParser)
+
+    @extend_schema(responses=PhotographSerializer(many=True))
+    def get(self, request: Request, item_id: UUID) -> Response:
+        """Every photograph, without its picture."""
+        return paged(self, request, self.item(item_id).photographs.all(), PhotographSerializer)
+
+    @extend_schema(
+        request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}
+    )
+    def post(self, request: Request, item_id: UUID) -> Response:
+        """Keep one; what a camera wrote beside the picture is left out."""
+        given = given_in(UploadSerializer, request)
+        made = photograph_add(request.user, item=self.item(item_id), upload=given["file"])
+        return Response(PhotographSerializer(made).data, status=201)
+
+
+class JobWalk(OfJob):
+    """Ticks that a phone or a meter made, perhaps long ago and without signal."""
+
+    observes = True
+
+    @extend_schema(request=WalkSerializer, responses=TakenSerializer(many=True))
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Keep each once by the id that its maker gave it, in any order; what became of each."""
+        given, job = given_in(WalkSerializer, request), job_read(request.user, job_id)
+        if len({tick["id"] for tick in given["ticks"]}) != len(given["ticks"]):
+            raise ParseError("ticks: two have the same id.")
+        ticks = [Walked(**tick) for tick in given["ticks"]]
+        taken = walk_record(request.user, job=job, ticks=ticks, phone_now=given["phone_now"])
+        return listed(taken, TakenSerializer)

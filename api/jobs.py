@@ -1,0 +1,209 @@
+"""The API of jobs: opened, changed, permitted, insulated, brought on by milestones and trades."""
+
+from typing import Any
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+from drf_spectacular.utils import extend_schema
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.base import View, given_in, listed, paged, tag_of
+from api.filters import JobFilter
+from api.serializers import (
+    InsulationSerializer,
+    JobChangeSerializer,
+    JobOpenSerializer,
+    JobSerializer,
+    MilestoneSerializer,
+    MoveSerializer,
+    PermitChangeSerializer,
+    PermitSerializer,
+    TradeSerializer,
+)
+from inspections.days.selectors import shop_of
+from inspections.models import TradeReport
+from inspections.progress import job_breaches, job_moves
+from inspections.selectors import job_read, jobs_with_areas
+from inspections.services import (
+    insulation_choose,
+    job_change,
+    milestone_record,
+    permit_amend,
+    permit_apply,
+    permit_close,
+    permit_extend,
+    permit_issue,
+    trade_report,
+)
+from inspections.stages import Milestone
+from jobs.access import SITE_ROLES, require_role
+from jobs.models import Authority, Contractor, Job, Permit, Person, Role, Shop
+from jobs.services import job_open
+
+
+class OfJob(View):
+    """A view on one job, as its caller may see it."""
+
+    def job_of(self, **ids: Any) -> Job:
+        """The job of the address."""
+        return job_read(self.request.user, ids["job_id"])
+
+    def inside(self, job: Job) -> Job:
+        """The job, for the shop's own people alone."""
+        require_role(self.request.user, job.shop, *SITE_ROLES)
+        return job
+
+
+class Jobs(View):
+    """The jobs that the caller may see."""
+
+    narrowed = JobFilter
+
+    @extend_schema(responses=JobSerializer(many=True))
+    def get(self, request: Request) -> Response:
+        """Each job with its stage and its areas, hold or clear."""
+        return paged(self, request, jobs_with_areas(request.user), JobSerializer)
+
+    @extend_schema(request=JobOpenSerializer, responses={201: JobSerializer})
+    def post(self, request: Request) -> Response:
+        """Open a job, for the office."""
+        given = given_in(JobOpenSerializer, request)
+        shop = shop_of(request.user, Role.OFFICE)
+        made = job_open(request.user, shop=shop, **_of_shop(shop, given))
+        return Response(JobSerializer(job_read(request.user, made.id)).data, status=201)
+
+
+class OneJob(OfJob):
+    """One job. Its entity tag is another once a fact of it is recorded."""
+
+    @extend_schema(responses=JobSerializer)
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Its stage, permit and areas."""
+        job = job_read(request.user, job_id)
+        return Response(JobSerializer(job).data, headers={"ETag": tag_of(job)})
+
+    @extend_schema(request=JobChangeSerializer, responses=JobSerializer)
+    def patch(self, request: Request, job_id: UUID) -> Response:
+        """Change what it is; its record keeps what it was."""
+        given, job = given_in(JobChangeSerializer, request), job_read(request.user, job_id)
+        require_role(request.user, job.shop, Role.OFFICE)
+        job_change(request.user, job=job, **_of_shop(job.shop, given))
+        return Response(JobSerializer(job_read(request.user, job_id)).data)
+
+
+def _of_shop(shop: Shop, given: dict[str, Any]) -> dict[str, Any]:
+    """What was given with the shop's own contractor, authority and crew lead in place of ids."""
+    found = dict(given)
+    if "contractor" in given:
+        found["contractor"] = _one(Contractor.objects.filter(shop=shop, id=given["contractor"]))
+    if "authority" in given:
+        found["authority"] = _one(Authority.objects.filter(shop=shop, id=given["authority"]))
+    if given.get("crew_lead"):
+        crew = Person.objects.filter(memberships__shop=shop, username=given["crew_lead"])
+        found["crew_lead"] = _one(crew)
+    return found
+
+
+def _one(found: Any) -> Any:
+    one = found.first()
+    if one is None:
+        noun = found.model._meta.verbose_name
+        raise ValidationError(f"There is no such {noun} in this shop.")
+    return one
+
+
+class JobMoves(OfJob):
+    """Whose move a job is, and what was done out of order."""
+
+    @extend_schema(responses=MoveSerializer)
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """What moves it on, by whom; and breaches of the order of things."""
+        job = self.inside(job_read(request.user, job_id))
+        found = {"moves": job_moves(job), "breaches": [str(each) for each in job_breaches(job)]}
+        return Response(MoveSerializer(found).data)
+
+
+class JobPermit(OfJob):
+    """A job's permit."""
+
+    @extend_schema(responses=PermitSerializer)
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """As it stands; 404 before it was applied for."""
+        return Response(PermitSerializer(_permit(job_read(request.user, job_id))).data)
+
+    @extend_schema(request=PermitChangeSerializer, responses={201: PermitSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Record what happened to it."""
+        given, job = given_in(PermitChangeSerializer, request), job_read(request.user, job_id)
+        what = given.pop("what")
+        services = {
+            "issued": permit_issue,
+            "extended": permit_extend,
+            "amended": permit_amend,
+            "closed": permit_close,
+        }
+        if what == "applied":
+            kept = permit_apply(request.user, job=job, **given)
+        else:
+            kept = services[what](request.user, permit=_permit(job), **given)
+        return Response(PermitSerializer(kept).data, status=201)
+
+
+def _permit(job: Job) -> Permit:
+    return Permit.objects.get(job=job)
+
+
+class JobInsulation(OfJob):
+    """The insulation chosen for a job."""
+
+    @extend_schema(responses=InsulationSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every choice, the earliest first; the last one counts."""
+        chosen = job_read(request.user, job_id).insulation_choices.select_related("recorded_by")
+        return paged(self, request, chosen, InsulationSerializer)
+
+    @extend_schema(request=InsulationSerializer, responses={201: InsulationSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Choose it; the items that rest on it are drawn anew."""
+        given, job = given_in(InsulationSerializer, request), job_read(request.user, job_id)
+        made = insulation_choose(request.user, job=job, **given)
+        return Response(InsulationSerializer(made).data, status=201)
+
+
+class JobMilestones(OfJob):
+    """What was reported done for a whole job."""
+
+    @extend_schema(responses=MilestoneSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """The hookup, the temporary service gone, the finish, the final."""
+        job = self.inside(job_read(request.user, job_id))
+        return listed(job.milestones.order_by("id"), MilestoneSerializer)
+
+    @extend_schema(request=MilestoneSerializer, responses={201: MilestoneSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Record one, for the office."""
+        given, job = given_in(MilestoneSerializer, request), job_read(request.user, job_id)
+        given["milestone"] = Milestone(given["milestone"])
+        made = milestone_record(request.user, job=job, **given)
+        return Response(MilestoneSerializer(made).data, status=201)
+
+
+class JobTrades(OfJob):
+    """Other trades' words on a job."""
+
+    @extend_schema(responses=TradeSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Every report, the earliest first; the last of a trade counts."""
+        job = job_read(request.user, job_id)
+        found = TradeReport.objects.filter(job=job).select_related("area")
+        return paged(self, request, found, TradeSerializer)
+
+    @extend_schema(request=TradeSerializer, responses={201: TradeSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Record that a trade's rough-in, or a layer over an area, is done or no longer is."""
+        given, job = given_in(TradeSerializer, request), job_read(request.user, job_id)
+        code = given.pop("area", {}).get("code")
+        area = job.areas.get(code=code) if code else None
+        made = trade_report(request.user, job=job, area=area, **given)
+        return Response(TradeSerializer(made).data, status=201)

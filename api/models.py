@@ -1,0 +1,26 @@
+"""Answers that were given to calls with an Idempotency-Key, to be given again."""
+
+from django.db import models
+
+from jobs.models import Person, Record
+
+
+class StoredAnswer(Record):
+    """One answer to one call, kept for a day."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="+")
+    key = models.CharField(max_length=200)
+    call = models.CharField(max_length=64)
+    """A digest of the method, the address and the body."""
+    status = models.PositiveSmallIntegerField(default=0)
+    body = models.TextField(blank=True)
+    content_type = models.CharField(max_length=80, blank=True)
+    given_at = models.DateTimeField(db_index=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["person", "key"], name="one_answer_per_person_and_key")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.status} for {self.key}"

@@ -1,0 +1,104 @@
+"""How the OpenAPI schema tells each operation, complete with every refusal it may meet."""
+
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
+from drf_spectacular.openapi import AutoSchema
+from drf_spectacular.utils import OpenApiParameter, OpenApiResponse
+from rest_framework import serializers
+
+UNSAFE = ("POST", "PUT", "PATCH", "DELETE")
+ALWAYS = {401: "not signed in, and no token", 403: "not this caller's to do", 429: "too many calls"}
+WITH_PATH = {404: "nothing there, or not this caller's to see"}
+WITH_QUERY = {400: "a query or body that cannot be read"}
+WRITING = {
+    404: "something named in it is not there",
+    409: "it cannot be done as things stand, or the Idempotency-Key came with another call",
+    412: "the job has changed since the state that If-Match names",
+    415: "a body of another kind",
+    422: "values that will not do",
+}
+KINDS = {
+    "UUIDFilter": UUID,
+    "DateFilter": date,
+    "BooleanFilter": bool,
+    "IsoDateTimeFilter": datetime,
+}
+MIME = "application/problem+json"
+
+
+class FaultSerializer(serializers.Serializer):
+    """One fault: where in what was sent, as a JSON Pointer in a fragment, and what."""
+
+    pointer = serializers.CharField(allow_blank=True)
+    detail = serializers.CharField()
+
+
+class ProblemSerializer(serializers.Serializer):
+    """Why a call was refused (RFC 9457)."""
+
+    type = serializers.CharField()
+    title = serializers.CharField()
+    status = serializers.IntegerField()
+    detail = serializers.CharField()
+    errors = FaultSerializer(many=True, required=False)
+
+
+class Operations(AutoSchema):
+    """Operations named and grouped by address, each with what all of its kind share."""
+
+    def get_tags(self) -> list[str]:
+        """The first word of the address."""
+        return [self.path.removeprefix("/api/").split("/")[0]]
+
+    def get_override_parameters(self) -> list[OpenApiParameter]:
+        """Headers of writes; the fields that a read may be narrowed to."""
+        if self.method not in UNSAFE:
+            words = "only these, with commas"
+            return [OpenApiParameter("fields", str, description=words), *self._narrowing()]
+        here = OpenApiParameter.HEADER
+        once = "do it once, and answer alike when it comes again within a day"
+        match = "only if the job has this entity tag"
+        return [
+            OpenApiParameter("Idempotency-Key", str, here, description=once),
+            OpenApiParameter("If-Match", str, here, description=match),
+        ]
+
+    def _narrowing(self) -> list[OpenApiParameter]:
+        """What a list can be narrowed by."""
+        sieve = getattr(self.view, "narrowed", None)
+        filters = sieve.base_filters.items() if sieve else ()
+        return [
+            OpenApiParameter(
+                name,
+                KINDS.get(type(each).__name__, str),
+                description=str(each.label or ""),
+                enum=[value for value, _ in each.extra.get("choices", ())] or None,
+            )
+            for name, each in filters
+        ]
+
+    def _get_response_bodies(self, direction: Any = "response") -> dict[str, Any]:
+        """What the view says, and the refusals that any call of its kind may meet."""
+        bodies = super()._get_response_bodies(direction)
+        refusals = ALWAYS | WITH_QUERY
+        refusals |= WITH_PATH if "{" in self.path or self.method == "GET" else {}
+        refusals |= WRITING if self.method in UNSAFE else {}
+        for status, words in refusals.items():
+            problem = OpenApiResponse(ProblemSerializer, words)
+            told = self._get_response_for_code(problem, str(status), [MIME], direction)
+            bodies.setdefault(str(status), told)
+        return bodies
+
+
+class TokenScheme(OpenApiAuthenticationExtension):
+    """Tokens, as the schema names them."""
+
+    target_class = "api.tokens.TokenAuthentication"
+    name = "token"
+
+    def get_security_definition(self, _auto_schema: AutoSchema) -> dict[str, str]:
+        """A bearer token."""
+        return {"type": "http", "scheme": "bearer"}

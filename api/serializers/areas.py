@@ -1,0 +1,65 @@
+"""Shapes of areas, their holds, clearances and links."""
+
+from rest_framework import serializers
+
+
+class HoldSerializer(serializers.Serializer):
+    """One reason why an area may not be covered."""
+
+    reason = serializers.CharField()
+    says = serializers.CharField()
+    lifted_by = serializers.CharField()
+
+
+class AreaSerializer(serializers.Serializer):
+    """An area of a job, hold or clear."""
+
+    id = serializers.UUIDField()
+    code = serializers.CharField()
+    name = serializers.CharField()
+    cleared = serializers.BooleanField(source="standing.cleared")
+    holds = HoldSerializer(source="standing.holds", many=True)
+
+
+class ClearanceSerializer(serializers.Serializer):
+    """The record that an area may be covered."""
+
+    id = serializers.UUIDField(read_only=True)
+    basis = serializers.CharField(read_only=True, source="acceptance.basis")
+    reference = serializers.CharField(read_only=True)
+    issued_at = serializers.DateTimeField(read_only=True)
+    withdrawn_at = serializers.DateTimeField(read_only=True, allow_null=True)
+    withdrawn_because = serializers.CharField(read_only=True)
+
+
+class ReasonSerializer(serializers.Serializer):
+    """Why something is taken back."""
+
+    because = serializers.CharField(max_length=500)
+
+
+class HappenedSerializer(serializers.Serializer):
+    """One thing that happened in an area."""
+
+    at = serializers.DateTimeField()
+    what = serializers.CharField()
+    by = serializers.CharField()
+    weighty = serializers.BooleanField()
+
+
+class LinkSerializer(serializers.Serializer):
+    """A link by which somebody follows a job's cover without an account."""
+
+    id = serializers.UUIDField(read_only=True)
+    for_whom = serializers.CharField(max_length=120)
+    made_at = serializers.DateTimeField(read_only=True)
+    expires_at = serializers.DateTimeField(read_only=True, allow_null=True)
+    withdrawn_at = serializers.DateTimeField(read_only=True, allow_null=True)
+    acknowledged_at = serializers.DateTimeField(read_only=True, allow_null=True)
+
+
+class LinkMadeSerializer(LinkSerializer):
+    """One that was just made, with its secret."""
+
+    days = serializers.IntegerField(write_only=True, required=False, min_value=1, max_value=400)
+    secret = serializers.CharField(read_only=True)

@@ -1,0 +1,108 @@
+"""Shapes of house revisions, findings, items and what was seen of them."""
+
+from rest_framework import serializers
+
+from inspections.holds import Standing
+from inspections.models import Outcome
+from inspections.services import State
+
+
+class RevisionSerializer(serializers.Serializer):
+    """One recorded state of a house."""
+
+    number = serializers.IntegerField()
+    rulebook = serializers.CharField()
+    amendments = serializers.CharField()
+    why = serializers.CharField()
+    recorded_by = serializers.CharField(source="recorded_by.username")
+    recorded_at = serializers.DateTimeField()
+
+
+class HouseSerializer(serializers.Serializer):
+    """A house to record. `base` is the number of the revision that it changes, 0 for none."""
+
+    house = serializers.DictField()
+    rulebook = serializers.CharField(required=False, max_length=40, allow_blank=True)
+    why = serializers.CharField(required=False, max_length=200, allow_blank=True)
+    base = serializers.IntegerField(required=False, min_value=0)
+
+
+class FindingsSerializer(serializers.Serializer):
+    """A whole check of a house."""
+
+    house = serializers.CharField()
+    rulebook = serializers.DictField()
+    amendments = serializers.CharField(allow_blank=True)
+    amended = serializers.ListField(child=serializers.DictField())
+    silent = serializers.ListField(child=serializers.CharField())
+    counts = serializers.DictField(child=serializers.IntegerField())
+    findings = serializers.ListField(child=serializers.DictField())
+
+
+class ObservationSerializer(serializers.Serializer):
+    """What somebody saw of an item."""
+
+    id = serializers.UUIDField(read_only=True)
+    outcome = serializers.ChoiceField(choices=Outcome.choices)
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    seen_by = serializers.CharField(read_only=True, source="seen_by.username")
+    seen_at = serializers.DateTimeField(required=False)
+
+
+class ItemSerializer(serializers.Serializer):
+    """One line of a checklist."""
+
+    id = serializers.UUIDField(source="item.id")
+    area = serializers.CharField(source="item.area.code")
+    rule = serializers.CharField(source="item.rule")
+    subject = serializers.CharField(source="item.subject")
+    verdict = serializers.CharField(source="item.verdict")
+    standing = serializers.ChoiceField(choices=[(s.value, s.value) for s in Standing])
+    changed_since = serializers.BooleanField()
+    finding = serializers.JSONField(source="item.finding")
+    latest = ObservationSerializer(allow_null=True)
+
+
+class PhotographSerializer(serializers.Serializer):
+    """A photograph of an item, without its picture."""
+
+    id = serializers.UUIDField()
+    digest = serializers.CharField()
+    fingerprint = serializers.CharField()
+    recorded_at = serializers.DateTimeField()
+
+
+class UploadSerializer(serializers.Serializer):
+    """A picture to keep."""
+
+    file = serializers.FileField()
+
+
+class TickSerializer(serializers.Serializer):
+    """One tick as its maker tells it."""
+
+    id = serializers.UUIDField()
+    item = serializers.UUIDField()
+    outcome = serializers.ChoiceField(choices=Outcome.choices)
+    fingerprint = serializers.CharField(max_length=16)
+    made_at = serializers.DateTimeField()
+    known_at = serializers.DateTimeField()
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    measured_mm = serializers.FloatField(
+        required=False, allow_null=True, min_value=0, max_value=100_000
+    )
+
+
+class WalkSerializer(serializers.Serializer):
+    """Ticks, and the clock of what made them as it sends."""
+
+    phone_now = serializers.DateTimeField()
+    ticks = TickSerializer(many=True, max_length=500)
+
+
+class TakenSerializer(serializers.Serializer):
+    """What became of one tick."""
+
+    id = serializers.UUIDField()
+    state = serializers.ChoiceField(choices=[(each.value, each.value) for each in State])
+    says = serializers.CharField(allow_blank=True)

@@ -1,0 +1,143 @@
+"""Shapes of jobs, permits and what brings a job on."""
+
+from typing import Any
+
+from rest_framework import serializers
+
+from api.serializers.areas import AreaSerializer
+from inspections.models import INSULATIONS
+from inspections.stages import Milestone
+
+
+class PermitSerializer(serializers.Serializer):
+    """The job's permit."""
+
+    number = serializers.CharField()
+    applied_on = serializers.DateField()
+    issued_on = serializers.DateField(allow_null=True)
+    expires_on = serializers.DateField(allow_null=True)
+
+
+class JobSerializer(serializers.Serializer):
+    """A job with its areas."""
+
+    id = serializers.UUIDField()
+    name = serializers.CharField()
+    address = serializers.CharField()
+    stage = serializers.CharField(source="standing.stage")
+    contractor = serializers.CharField(source="contractor.name")
+    authority = serializers.CharField(source="authority.name")
+    crew_lead = serializers.CharField(source="crew_lead.username", allow_null=True, default=None)
+    time_zone = serializers.CharField()
+    drywall_on = serializers.DateField(allow_null=True)
+    permit = PermitSerializer(allow_null=True)
+    areas = AreaSerializer(many=True)
+
+
+class JobOpenSerializer(serializers.Serializer):
+    """A job to open. The crew lead is named as they sign in."""
+
+    name = serializers.CharField(max_length=120)
+    address = serializers.CharField(max_length=200)
+    contractor = serializers.UUIDField()
+    authority = serializers.UUIDField()
+    crew_lead = serializers.CharField(required=False, allow_null=True, max_length=150)
+    drywall_on = serializers.DateField(required=False, allow_null=True)
+    time_zone = serializers.CharField(required=False, max_length=64)
+
+
+class JobChangeSerializer(JobOpenSerializer):
+    """What is to change of a job; what is not given stays."""
+
+    name = serializers.CharField(max_length=120, required=False)
+    address = serializers.CharField(max_length=200, required=False)
+    contractor = serializers.UUIDField(required=False)
+    authority = serializers.UUIDField(required=False)
+
+
+class MoveLineSerializer(serializers.Serializer):
+    """One thing that moves a job on."""
+
+    who = serializers.CharField()
+    what = serializers.CharField()
+
+
+class MoveSerializer(serializers.Serializer):
+    """Whose move a job is, and what was done out of order."""
+
+    moves = MoveLineSerializer(many=True)
+    breaches = serializers.ListField(child=serializers.CharField())
+
+
+class PermitChangeSerializer(serializers.Serializer):
+    """What happened to a permit, with the facts that go with it."""
+
+    GOES_WITH = {
+        "applied": ({"applied_on"}, {"holder", "scope"}),
+        "issued": ({"number", "issued_on"}, {"expires_on"}),
+        "extended": ({"expires_on"}, set()),
+        "amended": ({"scope"}, set()),
+        "closed": ({"closed_on"}, set()),
+    }
+    """For each happening, what must be given and what may be."""
+
+    what = serializers.ChoiceField(choices=[(each, each) for each in GOES_WITH])
+    applied_on = serializers.DateField(required=False)
+    holder = serializers.CharField(required=False, allow_blank=True, max_length=120)
+    scope = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    number = serializers.CharField(required=False, max_length=60)
+    issued_on = serializers.DateField(required=False)
+    expires_on = serializers.DateField(required=False)
+    closed_on = serializers.DateField(required=False)
+
+    def validate(self, given: dict[str, Any]) -> dict[str, Any]:
+        """Refuse what does not go with the happening, and name what is missing."""
+        must, may = self.GOES_WITH[given["what"]]
+        faults = {name: [f"is missing for {given['what']!r}"] for name in must - set(given)}
+        strange = set(given) - must - may - {"what"}
+        faults |= {name: [f"does not go with {given['what']!r}"] for name in strange}
+        if faults:
+            raise serializers.ValidationError(faults)
+        return given
+
+
+class MilestoneSerializer(serializers.Serializer):
+    """What was reported done for a whole job."""
+
+    milestone = serializers.ChoiceField(choices=[(each.value, each.value) for each in Milestone])
+    reached_on = serializers.DateField()
+    reference = serializers.CharField(required=False, allow_blank=True, max_length=60)
+    circuits = serializers.ListField(child=serializers.CharField(max_length=60), required=False)
+    temporary_until = serializers.DateField(required=False, allow_null=True)
+
+
+class TradeSerializer(serializers.Serializer):
+    """Another trade's word: of the whole job, or of a layer over an area by its code."""
+
+    trade = serializers.CharField(max_length=40)
+    done = serializers.BooleanField(required=False, default=True)
+    area = serializers.CharField(
+        source="area.code", required=False, allow_null=True, max_length=40, default=None
+    )
+    recorded_at = serializers.DateTimeField(read_only=True)
+
+
+class InsulationSerializer(serializers.Serializer):
+    """What fills the outside walls, and whether it is itself the vapour barrier."""
+
+    kind = serializers.ChoiceField(choices=INSULATIONS)
+    vapour_barrier = serializers.BooleanField()
+    recorded_by = serializers.CharField(source="recorded_by.username", read_only=True)
+    recorded_at = serializers.DateTimeField(read_only=True)
+
+
+class RecordSerializer(serializers.Serializer):
+    """One entry of a job's record."""
+
+    number = serializers.IntegerField()
+    at = serializers.DateTimeField()
+    by = serializers.CharField(source="by.username")
+    origin = serializers.CharField()
+    action = serializers.CharField()
+    detail = serializers.JSONField()
+    before = serializers.JSONField()

@@ -1,0 +1,34 @@
+"""Shapes of notices and of where they go."""
+
+from rest_framework import serializers
+
+from notifications.models import Channel
+
+
+class NoticeSerializer(serializers.Serializer):
+    """What a person was told."""
+
+    id = serializers.UUIDField()
+    job = serializers.UUIDField(source="job_id", allow_null=True)
+    kind = serializers.CharField()
+    urgent = serializers.BooleanField()
+    text = serializers.CharField()
+    body = serializers.CharField(allow_blank=True)
+    due_at = serializers.DateTimeField()
+    seen_at = serializers.DateTimeField(allow_null=True)
+
+
+class AddressSerializer(serializers.Serializer):
+    """One way to reach a person. A webhook is signed with the secret it was made with."""
+
+    id = serializers.UUIDField(read_only=True)
+    channel = serializers.ChoiceField(choices=[Channel.EMAIL, Channel.WEBHOOK])
+    target = serializers.CharField(max_length=500)
+    paused_at = serializers.DateTimeField(read_only=True, allow_null=True)
+    paused_because = serializers.CharField(read_only=True)
+
+
+class AddressMadeSerializer(AddressSerializer):
+    """One that was just made; a webhook's secret is told this once."""
+
+    secret = serializers.CharField(read_only=True)

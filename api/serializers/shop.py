@@ -1,0 +1,156 @@
+"""Shapes of what a shop keeps: people, firms, authorities, rulebooks, figures, changes."""
+
+from typing import Any
+
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+
+from inspections.checker import Rulebook
+from inspections.figures import Row
+from jobs.models import Authority, Role
+from jobs.services import authority_templates
+
+
+class ContractorSerializer(serializers.Serializer):
+    """A general contractor's firm."""
+
+    id = serializers.UUIDField(read_only=True)
+    name = serializers.CharField(max_length=120)
+
+
+class AuthoritySerializer(serializers.ModelSerializer):
+    """An authority with its rules for visits."""
+
+    class Meta:
+        model = Authority
+        exclude = ["shop"]
+        read_only_fields = ["id"]
+
+
+class AuthorityNewSerializer(serializers.Serializer):
+    """An authority to add, by itself or from what one has published."""
+
+    name = serializers.CharField(max_length=120)
+    template = serializers.ChoiceField(
+        choices=[(each, each) for each in authority_templates()], required=False
+    )
+
+
+class RoleSerializer(serializers.Serializer):
+    """A role in the shop; a contractor's person has a firm."""
+
+    role = serializers.ChoiceField(choices=Role.choices)
+    contractor = serializers.UUIDField(required=False, allow_null=True)
+
+
+class MemberSerializer(serializers.Serializer):
+    """Somebody in the shop."""
+
+    id = serializers.UUIDField()
+    person = serializers.CharField(source="person.username")
+    name = serializers.CharField(source="person.get_full_name")
+    role = serializers.ChoiceField(choices=Role.choices)
+    contractor = serializers.UUIDField(source="contractor_id", allow_null=True)
+
+
+class InvitationSerializer(serializers.Serializer):
+    """A way into the shop for one person."""
+
+    id = serializers.UUIDField(read_only=True)
+    role = serializers.ChoiceField(choices=Role.choices)
+    contractor = serializers.UUIDField(source="contractor.id", required=False, allow_null=True)
+    for_whom = serializers.CharField(max_length=120)
+    expires_at = serializers.DateTimeField(read_only=True)
+
+
+class InvitationMadeSerializer(InvitationSerializer):
+    """One that was just made, with its secret."""
+
+    secret = serializers.CharField(read_only=True)
+
+
+class LimitSerializer(serializers.Serializer):
+    """One figure of a code, as the shop has it."""
+
+    name = serializers.CharField()
+    value = serializers.JSONField()
+    unit = serializers.CharField(allow_blank=True)
+    section = serializers.CharField()
+    edition = serializers.CharField()
+    known = serializers.CharField()
+    source = serializers.CharField(allow_blank=True)
+    note = serializers.CharField(allow_blank=True)
+    amended_from = serializers.JSONField(allow_null=True)
+    reason = serializers.CharField(allow_blank=True)
+
+
+class RulebookSerializer(serializers.Serializer):
+    """One edition of one code as data."""
+
+    id = serializers.CharField()
+    code = serializers.CharField()
+    edition = serializers.CharField()
+    title = serializers.CharField()
+    limits = serializers.SerializerMethodField()
+
+    @extend_schema_field(LimitSerializer(many=True))
+    def get_limits(self, book: Rulebook) -> list[dict[str, Any]]:
+        """Every limit."""
+        return LimitSerializer(book.limits.values(), many=True).data
+
+
+class AmendmentSerializer(serializers.Serializer):
+    """A limit that a shop set; a value of null has it as the code has it."""
+
+    id = serializers.UUIDField(read_only=True)
+    rulebook = serializers.CharField(max_length=40)
+    limit = serializers.CharField(max_length=120)
+    value = serializers.JSONField(allow_null=True)
+    unit = serializers.CharField(required=False, allow_blank=True, max_length=40)
+    reason = serializers.CharField(max_length=300)
+    made_by = serializers.CharField(read_only=True, source="made_by.username")
+    made_at = serializers.DateTimeField(read_only=True)
+
+
+class FigureRowSerializer(serializers.Serializer):
+    """One line of a figure and the jobs that it is made of."""
+
+    name = serializers.CharField()
+    cells = serializers.ListField(child=serializers.CharField())
+    share = serializers.FloatField(allow_null=True)
+    jobs = serializers.SerializerMethodField()
+
+    def get_jobs(self, row: Row) -> list[str]:
+        """Their ids."""
+        return sorted(str(each) for each in row.jobs)
+
+
+class FigureSerializer(serializers.Serializer):
+    """A table of numbers."""
+
+    key = serializers.CharField()
+    title = serializers.CharField()
+    how = serializers.CharField()
+    heads = serializers.ListField(child=serializers.CharField())
+    rows = FigureRowSerializer(many=True)
+
+
+class ChangeSerializer(serializers.Serializer):
+    """One change with its place among all of the shop's."""
+
+    number = serializers.IntegerField()
+    job = serializers.UUIDField(source="entry.job_id")
+    at = serializers.DateTimeField(source="entry.at")
+    by = serializers.CharField(source="entry.by.username")
+    origin = serializers.CharField(source="entry.origin")
+    action = serializers.CharField(source="entry.action")
+    detail = serializers.JSONField(source="entry.detail")
+    before = serializers.JSONField(source="entry.before")
+
+
+class ChangesSerializer(serializers.Serializer):
+    """Some changes, the number to ask on from, and whether there may be more now."""
+
+    results = ChangeSerializer(many=True)
+    last = serializers.IntegerField()
+    more = serializers.BooleanField()

@@ -1,0 +1,92 @@
+"""Shapes of visits by the authority and of what it called."""
+
+from rest_framework import serializers
+
+from inspections.models import Answer, Happening, Inspection, Kind
+
+
+class EventSerializer(serializers.Serializer):
+    """Something that happened to a visit."""
+
+    happening = serializers.ChoiceField(
+        choices=[choice for choice in Happening.choices if choice[0] != Happening.HELD]
+    )
+    starts_at = serializers.DateTimeField(required=False, allow_null=True)
+    ends_at = serializers.DateTimeField(required=False, allow_null=True)
+    reference = serializers.CharField(required=False, allow_blank=True, max_length=60)
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+
+
+class PastEventSerializer(EventSerializer):
+    """One that was recorded, its being held among them."""
+
+    happening = serializers.ChoiceField(choices=Happening.choices)
+    recorded_at = serializers.DateTimeField()
+    recorded_by = serializers.CharField(source="recorded_by.username")
+
+
+class VisitSerializer(serializers.Serializer):
+    """A visit by the authority and what happened to it."""
+
+    id = serializers.UUIDField()
+    kind = serializers.ChoiceField(choices=Kind.choices)
+    areas = serializers.SerializerMethodField()
+    asked_at = serializers.DateTimeField()
+    insisted = serializers.BooleanField()
+    events = PastEventSerializer(many=True)
+
+    def get_areas(self, visit: Inspection) -> list[str]:
+        """The codes of the areas that it is for."""
+        return [area.code for area in visit.areas.all()]
+
+
+class AskSerializer(serializers.Serializer):
+    """A visit to ask for. `insist` asks for it although items are open."""
+
+    kind = serializers.ChoiceField(choices=Kind.choices)
+    areas = serializers.ListField(child=serializers.CharField(), required=False)
+    insist = serializers.BooleanField(required=False)
+
+
+class CalledSerializer(serializers.Serializer):
+    """A deficiency as the inspector called it."""
+
+    area = serializers.CharField()
+    what = serializers.CharField(max_length=500)
+    where = serializers.CharField(required=False, allow_blank=True, max_length=200)
+    rule = serializers.CharField(required=False, allow_blank=True, max_length=60)
+    section = serializers.CharField(required=False, allow_blank=True, max_length=60)
+    due_on = serializers.DateField(required=False, allow_null=True)
+
+
+class AnswerSerializer(serializers.Serializer):
+    """What the inspector said: an answer for each area by its code, or one for the job."""
+
+    reference = serializers.CharField(max_length=60)
+    answers = serializers.DictField(
+        child=serializers.ChoiceField(choices=Answer.choices), required=False
+    )
+    answer = serializers.ChoiceField(choices=Answer.choices, required=False)
+    called = CalledSerializer(many=True, required=False)
+    lifted = serializers.ListField(child=serializers.UUIDField(), required=False)
+
+
+class DeficiencySerializer(serializers.Serializer):
+    """Something that the inspector called."""
+
+    id = serializers.UUIDField()
+    area = serializers.CharField(source="area.code")
+    what = serializers.CharField()
+    where = serializers.CharField()
+    section = serializers.CharField()
+    due_on = serializers.DateField(allow_null=True)
+    mended_at = serializers.DateTimeField(allow_null=True)
+    accepted_at = serializers.DateTimeField(allow_null=True)
+
+
+class EarliestSerializer(serializers.Serializer):
+    """The first window in which a visit can be, with its working."""
+
+    starts = serializers.DateTimeField()
+    ends = serializers.DateTimeField()
+    working = serializers.ListField(child=serializers.CharField())

@@ -1,0 +1,44 @@
+"""Who calls, by a token, and what the token lets be done."""
+
+from rest_framework.authentication import BaseAuthentication
+from rest_framework.exceptions import AuthenticationFailed
+from rest_framework.permissions import SAFE_METHODS, BasePermission
+from rest_framework.request import Request
+
+from jobs.models import ApiToken, Person
+from jobs.services import token_used
+
+WORD = "Bearer"
+
+
+class TokenAuthentication(BaseAuthentication):
+    """`Authorization: Bearer SECRET`, as RFC 6750 writes it."""
+
+    def authenticate(self, request: Request) -> tuple[Person, ApiToken] | None:
+        """The person for whom the token acts; None when the call bears none."""
+        word, _, secret = request.headers.get("Authorization", "").partition(" ")
+        if word.lower() != WORD.lower():
+            return None
+        token = token_used(secret.strip())
+        if token is None:
+            raise AuthenticationFailed("This token opens nothing; make a new one on the site.")
+        return token.person, token
+
+    def authenticate_header(self, _request: Request) -> str:
+        """What a call without a token is told."""
+        return WORD
+
+
+class WithinScope(BasePermission):
+    """A token does what its scope says; somebody signed in, whatever they may."""
+
+    def has_permission(self, request: Request, view: object) -> bool:
+        """Whether this call is within the scope."""
+        token = request.auth
+        if not isinstance(token, ApiToken) or request.method in SAFE_METHODS:
+            return True
+        allowed = {ApiToken.Scope.WRITE}
+        if getattr(view, "observes", False):
+            allowed.add(ApiToken.Scope.OBSERVE)
+        self.message = f"This token may {token.get_scope_display()}, and no more."
+        return token.scope in allowed
