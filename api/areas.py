@@ -25,7 +25,7 @@ from inspections.services import (
 )
 from inspections.timeline import area_timeline
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Role
+from jobs.models import Area, Job, Role
 
 
 class OfArea(View):
@@ -34,6 +34,12 @@ class OfArea(View):
     def job_of(self, **ids: UUID) -> Job:
         """The area's job."""
         return job_read(self.request.user, area_read(self.request.user, ids["area_id"]).job_id)
+
+    def read(self, area_id: UUID) -> Area:
+        """The area; for a write, if the caller's role is one that may."""
+        area = area_read(self.request.user, area_id)
+        self.for_writing(area.job.shop)
+        return area
 
 
 class AreaTimeline(OfArea):
@@ -50,6 +56,8 @@ class AreaTimeline(OfArea):
 class AreaClearances(OfArea):
     """The clearances of an area."""
 
+    roles = (Role.OFFICE,)
+
     @extend_schema(responses=ClearanceSerializer(many=True))
     def get(self, request: Request, area_id: UUID) -> Response:
         """Every clearance, live and withdrawn."""
@@ -59,23 +67,27 @@ class AreaClearances(OfArea):
     @extend_schema(request=None, responses={201: ClearanceSerializer})
     def post(self, request: Request, area_id: UUID) -> Response:
         """Clear the area on the authority's answer; refused with its holds while it has any."""
-        clearance = clearance_issue(request.user, area=area_read(request.user, area_id))
+        clearance = clearance_issue(request.user, area=self.read(area_id))
         return Response(ClearanceSerializer(clearance).data, status=201)
 
 
 class AreaWithdrawal(OfArea):
     """The live clearance of an area, taken back."""
 
+    roles = (Role.OFFICE,)
+
     @extend_schema(request=ReasonSerializer, responses=ClearanceSerializer)
     def post(self, request: Request, area_id: UUID) -> Response:
         """Withdraw the live clearance, with the reason."""
-        given, area = given_in(ReasonSerializer, request), area_read(request.user, area_id)
+        area, given = self.read(area_id), given_in(ReasonSerializer, request)
         clearance = clearance_withdraw(request.user, area=area, **given)
         return Response(ClearanceSerializer(clearance).data)
 
 
 class JobLinks(OfJob):
     """Links by which a contractor follows a job's cover without an account."""
+
+    roles = (Role.OFFICE,)
 
     @extend_schema(responses=LinkSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
@@ -87,7 +99,7 @@ class JobLinks(OfJob):
     @extend_schema(request=LinkMadeSerializer, responses={201: LinkMadeSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Make one; its secret is told this once, and opens /l/SECRET."""
-        given, job = given_in(LinkMadeSerializer, request), job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(LinkMadeSerializer, request)
         link, secret = cover_link_make(request.user, job=job, **given)
         link.secret = secret
         return Response(LinkMadeSerializer(link).data, status=201)

@@ -13,6 +13,7 @@ from django.utils import timezone
 from django_filters import FilterSet
 from rest_framework.exceptions import APIException, ParseError, ValidationError
 from rest_framework.pagination import CursorPagination
+from rest_framework.permissions import SAFE_METHODS
 from rest_framework.renderers import JSONRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -21,7 +22,8 @@ from rest_framework.views import APIView
 
 from api.models import StoredAnswer
 from inspections.services.facts import lock_areas, lock_job
-from jobs.models import Job
+from jobs.access import require_role
+from jobs.models import Job, Role, Shop
 
 KEPT = timedelta(hours=24)
 UNSAFE = ("post", "put", "patch", "delete")
@@ -58,6 +60,8 @@ class View(APIView):
     """
 
     observes = False
+    roles: tuple[Role, ...] = ()
+    """Who may write here; whoever may see it when empty."""
     pagination_class = ByAge
     narrowed: type[FilterSet] | None = None
     """What its list can be narrowed by."""
@@ -67,6 +71,11 @@ class View(APIView):
         for name in UNSAFE:
             if handler := cls.__dict__.get(name):
                 setattr(cls, name, _once(handler))
+
+    def for_writing(self, shop: Shop) -> None:
+        """Refuse a write by somebody whose role in the shop it is not, before its body is read."""
+        if self.request.method not in SAFE_METHODS and self.roles:
+            require_role(self.request.user, shop, *self.roles)
 
     def job_of(self, **_ids: Any) -> Job | None:
         """The job that a call is about, as the caller may see it; None: of no one job."""

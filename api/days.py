@@ -11,10 +11,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.base import View, given_in, listed, paged
+from api.jobs import OfJob
 from inspections.days.problem import shop_now
 from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
-from inspections.selectors import job_read
+from jobs.access import SITE_ROLES
 from jobs.crewing import absence_record, work_report
 from jobs.models import Crew, Person, Plan, Role
 
@@ -113,8 +114,8 @@ class Plans(View):
     @extend_schema(request=AskPlanSerializer, responses={202: PlanSerializer})
     def post(self, request: Request) -> Response:
         """Ask for a plan; a worker makes it, and the state of the plan tells when it is made."""
-        given = given_in(AskPlanSerializer, request)
         shop = shop_of(request.user, Role.OFFICE)
+        given = given_in(AskPlanSerializer, request)
         plan = plan_ask(request.user, shop=shop, first_day=given.get("first_day"))
         return Response(PlanSerializer(plan).data, status=202)
 
@@ -186,9 +187,8 @@ class Absences(View):
     @extend_schema(request=AbsenceSerializer, responses={201: AbsenceSerializer})
     def post(self, request: Request) -> Response:
         """Record that somebody is away."""
-        given = given_in(AbsenceSerializer, request)
-        kept = given
         shop = shop_of(request.user, Role.OFFICE, Role.CREW_LEAD)
+        kept = given_in(AbsenceSerializer, request)
         name = kept.pop("person")["username"]
         person = Person.objects.filter(memberships__shop=shop, username=name).first()
         if person is None:
@@ -197,13 +197,14 @@ class Absences(View):
         return Response(AbsenceSerializer(made).data, status=201)
 
 
-class JobWork(View):
+class JobWork(OfJob):
     """What crews report of a job's tasks."""
+
+    roles = SITE_ROLES
 
     @extend_schema(request=WorkReportSerializer, responses={201: WorkReportSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Record that a task is done, or that it is not after all."""
-        given = given_in(WorkReportSerializer, request)
-        job = job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(WorkReportSerializer, request)
         made = work_report(request.user, job=job, **given)
         return Response(WorkReportSerializer(made).data, status=201)

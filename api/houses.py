@@ -28,7 +28,7 @@ from inspections.report import report_json
 from inspections.selectors import checklist, house_of, item_read, job_read, latest_revision
 from inspections.services import Walked, house_record, item_observe, photograph_add, walk_record
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job
+from jobs.models import Job, Role
 
 
 def _latest(job: Job) -> HouseRevision:
@@ -41,6 +41,8 @@ def _latest(job: Job) -> HouseRevision:
 class JobRevisions(OfJob):
     """What was roughed in, revision by revision."""
 
+    roles = (Role.OFFICE, Role.CREW_LEAD)
+
     @extend_schema(responses=RevisionSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every revision without its house, the earliest first."""
@@ -50,7 +52,7 @@ class JobRevisions(OfJob):
     @extend_schema(request=HouseSerializer, responses={201: RevisionSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Record the house as the next revision; refused with every fault, and nothing written."""
-        given, job = given_in(HouseSerializer, request), job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(HouseSerializer, request)
         given["house"] = json.dumps(given["house"]).encode()
         made = house_record(request.user, job=job, **given)
         return Response(RevisionSerializer(made).data, status=201)
@@ -115,8 +117,8 @@ class ItemObservations(OfItem):
     @extend_schema(request=ObservationSerializer, responses={201: ObservationSerializer})
     def post(self, request: Request, item_id: UUID) -> Response:
         """Record an observation; a later one supersedes it."""
-        given = given_in(ObservationSerializer, request)
-        seen = item_observe(request.user, item=self.item(item_id), **given)
+        item, given = self.item(item_id), given_in(ObservationSerializer, request)
+        seen = item_observe(request.user, item=item, **given)
         return Response(ObservationSerializer(seen).data, status=201)
 
 
@@ -135,8 +137,8 @@ class ItemPhotographs(OfItem):
     )
     def post(self, request: Request, item_id: UUID) -> Response:
         """Keep one; what a camera wrote beside the picture is left out."""
-        given = given_in(UploadSerializer, request)
-        made = photograph_add(request.user, item=self.item(item_id), upload=given["file"])
+        item, given = self.item(item_id), given_in(UploadSerializer, request)
+        made = photograph_add(request.user, item=item, upload=given["file"])
         return Response(PhotographSerializer(made).data, status=201)
 
 
@@ -144,11 +146,12 @@ class JobWalk(OfJob):
     """Ticks that a phone or a meter made, perhaps long ago and without signal."""
 
     observes = True
+    roles = SITE_ROLES
 
     @extend_schema(request=WalkSerializer, responses=TakenSerializer(many=True))
     def post(self, request: Request, job_id: UUID) -> Response:
         """Keep each once by the id that its maker gave it, in any order; what became of each."""
-        given, job = given_in(WalkSerializer, request), job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(WalkSerializer, request)
         if len({tick["id"] for tick in given["ticks"]}) != len(given["ticks"]):
             raise ParseError("ticks: two have the same id.")
         ticks = [Walked(**tick) for tick in given["ticks"]]

@@ -49,6 +49,12 @@ class OfJob(View):
         """The job of the address."""
         return job_read(self.request.user, ids["job_id"])
 
+    def read(self, job_id: UUID) -> Job:
+        """The job, as the caller may see it; for a write, if the caller's role is one that may."""
+        job = job_read(self.request.user, job_id)
+        self.for_writing(job.shop)
+        return job
+
     def inside(self, job: Job) -> Job:
         """The job, for the shop's own people alone."""
         require_role(self.request.user, job.shop, *SITE_ROLES)
@@ -68,14 +74,16 @@ class Jobs(View):
     @extend_schema(request=JobOpenSerializer, responses={201: JobSerializer})
     def post(self, request: Request) -> Response:
         """Open a job, for the office."""
-        given = given_in(JobOpenSerializer, request)
         shop = shop_of(request.user, Role.OFFICE)
+        given = given_in(JobOpenSerializer, request)
         made = job_open(request.user, shop=shop, **_of_shop(shop, given))
         return Response(JobSerializer(job_read(request.user, made.id)).data, status=201)
 
 
 class OneJob(OfJob):
     """One job. Its entity tag is another once a fact of it is recorded."""
+
+    roles = (Role.OFFICE,)
 
     @extend_schema(responses=JobSerializer)
     def get(self, request: Request, job_id: UUID) -> Response:
@@ -86,8 +94,7 @@ class OneJob(OfJob):
     @extend_schema(request=JobChangeSerializer, responses=JobSerializer)
     def patch(self, request: Request, job_id: UUID) -> Response:
         """Change what it is; its record keeps what it was."""
-        given, job = given_in(JobChangeSerializer, request), job_read(request.user, job_id)
-        require_role(request.user, job.shop, Role.OFFICE)
+        job, given = self.read(job_id), given_in(JobChangeSerializer, request)
         job_change(request.user, job=job, **_of_shop(job.shop, given))
         return Response(JobSerializer(job_read(request.user, job_id)).data)
 
@@ -127,6 +134,8 @@ class JobMoves(OfJob):
 class JobPermit(OfJob):
     """A job's permit."""
 
+    roles = (Role.OFFICE,)
+
     @extend_schema(responses=PermitSerializer)
     def get(self, request: Request, job_id: UUID) -> Response:
         """As it stands; 404 before it was applied for."""
@@ -135,7 +144,7 @@ class JobPermit(OfJob):
     @extend_schema(request=PermitChangeSerializer, responses={201: PermitSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Record what happened to it."""
-        given, job = given_in(PermitChangeSerializer, request), job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(PermitChangeSerializer, request)
         what = given.pop("what")
         services = {
             "issued": permit_issue,
@@ -157,6 +166,8 @@ def _permit(job: Job) -> Permit:
 class JobInsulation(OfJob):
     """The insulation chosen for a job."""
 
+    roles = (Role.OFFICE, Role.CREW_LEAD, Role.CONTRACTOR)
+
     @extend_schema(responses=InsulationSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every choice, the earliest first; the last one counts."""
@@ -166,13 +177,15 @@ class JobInsulation(OfJob):
     @extend_schema(request=InsulationSerializer, responses={201: InsulationSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Choose it; the items that rest on it are drawn anew."""
-        given, job = given_in(InsulationSerializer, request), job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(InsulationSerializer, request)
         made = insulation_choose(request.user, job=job, **given)
         return Response(InsulationSerializer(made).data, status=201)
 
 
 class JobMilestones(OfJob):
     """What was reported done for a whole job."""
+
+    roles = (Role.OFFICE,)
 
     @extend_schema(responses=MilestoneSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
@@ -183,7 +196,7 @@ class JobMilestones(OfJob):
     @extend_schema(request=MilestoneSerializer, responses={201: MilestoneSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Record one, for the office."""
-        given, job = given_in(MilestoneSerializer, request), job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(MilestoneSerializer, request)
         given["milestone"] = Milestone(given["milestone"])
         made = milestone_record(request.user, job=job, **given)
         return Response(MilestoneSerializer(made).data, status=201)
@@ -191,6 +204,8 @@ class JobMilestones(OfJob):
 
 class JobTrades(OfJob):
     """Other trades' words on a job."""
+
+    roles = (Role.OFFICE, Role.CREW_LEAD, Role.CONTRACTOR)
 
     @extend_schema(responses=TradeSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
@@ -202,7 +217,7 @@ class JobTrades(OfJob):
     @extend_schema(request=TradeSerializer, responses={201: TradeSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Record that a trade's rough-in, or a layer over an area, is done or no longer is."""
-        given, job = given_in(TradeSerializer, request), job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(TradeSerializer, request)
         code = given.pop("area", {}).get("code")
         area = job.areas.get(code=code) if code else None
         made = trade_report(request.user, job=job, area=area, **given)

@@ -66,8 +66,8 @@ class Contractors(OfOffice):
     @extend_schema(request=ContractorSerializer, responses={201: ContractorSerializer})
     def post(self, request: Request) -> Response:
         """One more."""
-        given = given_in(ContractorSerializer, request)
-        made = contractor_add(request.user, shop=self.shop, **given)
+        shop, given = self.shop, given_in(ContractorSerializer, request)
+        made = contractor_add(request.user, shop=shop, **given)
         return Response(ContractorSerializer(made).data, status=201)
 
 
@@ -82,8 +82,8 @@ class Authorities(OfOffice):
     @extend_schema(request=AuthorityNewSerializer, responses={201: AuthoritySerializer})
     def post(self, request: Request) -> Response:
         """One more, from what one has published when `template` names it."""
-        given = given_in(AuthorityNewSerializer, request)
-        made = authority_add(actor=request.user, shop=self.shop, **given)
+        shop, given = self.shop, given_in(AuthorityNewSerializer, request)
+        made = authority_add(actor=request.user, shop=shop, **given)
         return Response(AuthoritySerializer(made).data, status=201)
 
 
@@ -121,8 +121,9 @@ class OneMember(OfOffice):
     @extend_schema(request=RoleSerializer, responses=MemberSerializer)
     def patch(self, request: Request, membership_id: UUID) -> Response:
         """Give another role."""
-        given, shop = given_in(RoleSerializer, request), self.shop
+        shop = self.shop
         kept = Membership.objects.get(id=membership_id, shop=shop)
+        given = given_in(RoleSerializer, request)
         firm = _firm(shop, given.get("contractor"))
         role = Role(given["role"])
         made = membership_change(request.user, membership=kept, role=role, contractor=firm)
@@ -148,7 +149,7 @@ class Invitations(OfOffice):
     @extend_schema(request=InvitationMadeSerializer, responses={201: InvitationMadeSerializer})
     def post(self, request: Request) -> Response:
         """Invite somebody; the secret is told this once, and opens /join/SECRET."""
-        given, shop = given_in(InvitationMadeSerializer, request), self.shop
+        shop, given = self.shop, given_in(InvitationMadeSerializer, request)
         given["contractor"] = _firm(shop, (given.get("contractor") or {}).get("id"))
         given["role"] = Role(given["role"])
         made, secret = invitation_make(request.user, shop=shop, **given)
@@ -190,7 +191,7 @@ class Amendments(OfOffice):
     @extend_schema(request=AmendmentSerializer, responses={201: AmendmentSerializer})
     def post(self, request: Request) -> Response:
         """Amend a limit, or with a value of null have it as the code has it again."""
-        given, shop = given_in(AmendmentSerializer, request), self.shop
+        shop, given = self.shop, given_in(AmendmentSerializer, request)
         if given["value"] is None:
             del given["value"]
             given.pop("unit", None)

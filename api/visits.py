@@ -9,6 +9,7 @@ from rest_framework.response import Response
 
 from api.base import View, given_in, paged
 from api.filters import DeficiencyFilter, RecordFilter, VisitFilter
+from api.jobs import OfJob
 from api.serializers import (
     AnswerSerializer,
     AskSerializer,
@@ -18,7 +19,7 @@ from api.serializers import (
     RecordSerializer,
     VisitSerializer,
 )
-from inspections.models import Answer
+from inspections.models import Answer, Inspection
 from inspections.selectors import deficiency_read, job_read, visit_read, visits_of
 from inspections.services import (
     Called,
@@ -28,8 +29,7 @@ from inspections.services import (
     inspection_happen,
 )
 from inspections.visits import earliest_visit_of
-from jobs.access import SITE_ROLES, require_role
-from jobs.models import Area, Job
+from jobs.models import Area, Job, Role
 
 
 def _areas(job: Job, codes: list[str]) -> list[Area]:
@@ -39,30 +39,29 @@ def _areas(job: Job, codes: list[str]) -> list[Area]:
     return [known[code] for code in codes]
 
 
-class JobVisits(View):
+class JobVisits(OfJob):
     """The visits of a job."""
 
     narrowed = VisitFilter
+    roles = (Role.OFFICE,)
 
     @extend_schema(responses=VisitSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every visit and what happened to it, the earliest first."""
-        job = job_read(request.user, job_id)
-        require_role(request.user, job.shop, *SITE_ROLES)
+        job = self.inside(job_read(request.user, job_id))
         return paged(self, request, visits_of(job), VisitSerializer)
 
     @extend_schema(request=AskSerializer, responses={201: VisitSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
         """Ask the authority for a visit; refused while items are open unless insisted on."""
-        given = given_in(AskSerializer, request)
-        job = job_read(request.user, job_id)
+        job, given = self.read(job_id), given_in(AskSerializer, request)
         asked = given
         asked["areas"] = _areas(job, asked.get("areas", []))
         made = inspection_ask(request.user, job=job, **asked)
         return Response(VisitSerializer(made).data, status=201)
 
 
-class EarliestVisit(View):
+class EarliestVisit(OfJob):
     """The first window in which the authority could come."""
 
     @extend_schema(responses=EarliestSerializer)
@@ -71,27 +70,41 @@ class EarliestVisit(View):
         return Response(EarliestSerializer(earliest_visit_of(job_read(request.user, job_id))).data)
 
 
-class VisitEvents(View):
+class OfVisit(View):
+    """A view on one visit, written by the office."""
+
+    roles = (Role.OFFICE,)
+
+    def job_of(self, **ids: UUID) -> Job:
+        """The visit's job."""
+        return job_read(self.request.user, visit_read(self.request.user, ids["visit_id"]).job_id)
+
+    def read(self, visit_id: UUID) -> Inspection:
+        """The visit; for a write, if the caller's role is one that may."""
+        visit = visit_read(self.request.user, visit_id)
+        self.for_writing(visit.job.shop)
+        return visit
+
+
+class VisitEvents(OfVisit):
     """What happens to a visit."""
 
     @extend_schema(request=EventSerializer, responses={201: VisitSerializer})
     def post(self, request: Request, visit_id: UUID) -> Response:
         """Book, move or cancel it, or record that nobody got in or nobody came."""
-        given = given_in(EventSerializer, request)
-        visit = visit_read(request.user, visit_id)
+        visit, given = self.read(visit_id), given_in(EventSerializer, request)
         inspection_happen(request.user, inspection=visit, **given)
         fresh = visit_read(request.user, visit_id)
         return Response(VisitSerializer(fresh).data, status=201)
 
 
-class VisitAnswer(View):
+class VisitAnswer(OfVisit):
     """What the inspector said."""
 
     @extend_schema(request=AnswerSerializer, responses={201: VisitSerializer})
     def post(self, request: Request, visit_id: UUID) -> Response:
         """Record an answer for each area or for the job, what was called and what was lifted."""
-        given = given_in(AnswerSerializer, request)
-        visit, told = visit_read(request.user, visit_id), given
+        visit, told = self.read(visit_id), given_in(AnswerSerializer, request)
         answers = told.get("answers", {})
         areas = dict(zip(answers, _areas(visit.job, list(answers)), strict=True))
         called = [
@@ -110,7 +123,7 @@ class VisitAnswer(View):
         return Response(VisitSerializer(visit_read(request.user, visit_id)).data, status=201)
 
 
-class JobDeficiencies(View):
+class JobDeficiencies(OfJob):
     """What the inspector called on a job."""
 
     narrowed = DeficiencyFilter
@@ -118,8 +131,7 @@ class JobDeficiencies(View):
     @extend_schema(responses=DeficiencySerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every deficiency, open and lifted."""
-        job = job_read(request.user, job_id)
-        require_role(request.user, job.shop, *SITE_ROLES)
+        job = self.inside(job_read(request.user, job_id))
         found = job.deficiencies.select_related("area")
         return paged(self, request, found, DeficiencySerializer)
 
@@ -134,7 +146,7 @@ class DeficiencyMended(View):
         return Response(DeficiencySerializer(deficiency_mend(request.user, deficiency=found)).data)
 
 
-class JobRecord(View):
+class JobRecord(OfJob):
     """The record of a job."""
 
     narrowed = RecordFilter
@@ -142,7 +154,6 @@ class JobRecord(View):
     @extend_schema(responses=RecordSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every change, the first first."""
-        job = job_read(request.user, job_id)
-        require_role(request.user, job.shop, *SITE_ROLES)
+        job = self.inside(job_read(request.user, job_id))
         entries = job.record.select_related("by")
         return paged(self, request, entries, RecordSerializer)

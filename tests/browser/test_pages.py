@@ -4,7 +4,6 @@ No page may break a rule of axe-core, ask anything of another site, say a fault 
 or be wider than a screen of 320 pixels. What each looks like lands in var/screenshots.
 """
 
-from datetime import date
 from pathlib import Path
 
 import pytest
@@ -12,13 +11,10 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import Page, sync_playwright
 
-from inspections.models import Answer, Link
-from inspections.services import Called, cover_link_make, inspection_answer, limit_amend
-from jobs.models import Role
-from jobs.services import invitation_make
+from inspections.models import Link
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
-from tests.days.crewed import crewed, told
+from tests.lived import lived_in
 
 SCREENS = Path(__file__).resolve().parents[2] / "var" / "screenshots"
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
@@ -27,23 +23,8 @@ WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
 
 @pytest.fixture
 def lived(shop, house_bytes):
-    """A shop in the middle of things: one area cleared, one refused, a crew with a plan."""
-    job = shop.roughed_in(house_bytes)
-    bedroom, garage = (job.areas.get(code=code) for code in ("bedroom", "garage"))
-    shop.clear(bedroom)
-    visit = shop.booked(garage, insist=True)
-    called = [Called(garage, "no plate at the top", rule="box-fill")]
-    answers = {garage: Answer.NOT_ACCEPTED}
-    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R2", called=called)
-    given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
-    limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
-    crewed(shop)
-    plan = told(shop, date.today())
-    _, cover = cover_link_make(shop.office, job=job, for_whom="Pat at Pellow")
-    _, way_in = invitation_make(
-        shop.office, shop=shop.shop, role=Role.CREW_LEAD, for_whom="Rowan Ashdale"
-    )
-    return {"job": job, "area": bedroom, "plan": plan, "cover": cover, "join": way_in}
+    """A shop in the middle of things."""
+    return lived_in(shop, house_bytes)
 
 
 def of_office(lived) -> dict[str, str]:
@@ -51,7 +32,16 @@ def of_office(lived) -> dict[str, str]:
     job, plan = lived["job"].id, lived["plan"]
     plain = (
         *("jobs", "today", "figures", "people", "guide", "rulebooks", "crews", "work-rules"),
-        *("authorities", "authority-new", "job-new", "notice-office", "wishes", "messages", "days"),
+        *(
+            "programs",
+            "authorities",
+            "authority-new",
+            "job-new",
+            "notice-office",
+            "wishes",
+            "messages",
+            "days",
+        ),
     )
     of_job = ("job", "job-edit", "drawing", "house-upload", "record", "job-notices")
     pages = {name: reverse(name) for name in plain}

@@ -1,0 +1,31 @@
+"""A shop in the middle of things, for tests that look at everything there is."""
+
+from datetime import date
+from typing import Any
+
+from inspections.models import Answer
+from inspections.services import Called, cover_link_make, inspection_answer, limit_amend
+from jobs.models import Role
+from jobs.services import invitation_make
+from tests.days.crewed import crewed, told
+from tests.people import Shopful
+
+
+def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
+    """One area cleared, one refused, a crew with a plan, a link and an invitation that are open."""
+    job = shop.roughed_in(house_bytes)
+    bedroom, garage = (job.areas.get(code=code) for code in ("bedroom", "garage"))
+    shop.clear(bedroom)
+    visit = shop.booked(garage, insist=True)
+    called = [Called(garage, "no plate at the top", rule="box-fill")]
+    answers = {garage: Answer.NOT_ACCEPTED}
+    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R2", called=called)
+    given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
+    limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
+    crewed(shop)
+    plan = told(shop, date.today())
+    _, cover = cover_link_make(shop.office, job=job, for_whom="Pat at Pellow")
+    _, way_in = invitation_make(
+        shop.office, shop=shop.shop, role=Role.CREW_LEAD, for_whom="Rowan Ashdale"
+    )
+    return {"job": job, "area": bedroom, "plan": plan, "cover": cover, "join": way_in}

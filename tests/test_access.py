@@ -1,0 +1,156 @@
+"""Who gets in where: every address and method, for each kind of caller, as `access.toml` says."""
+
+import tomllib
+from datetime import date, timedelta
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from django.core import signing
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+from django.utils import timezone
+from PIL import Image
+
+from inspections.models import Link
+from inspections.services import cover_link_make, deficiency_photograph, photograph_add
+from jobs.crewing import absence_record
+from jobs.models import ApiToken, Invitation, Membership, Role
+from jobs.services import invitation_make, token_make
+from notifications.models import Channel, Delivery, Feed, Notice
+from notifications.services import address_add, feed_open
+from tests.lived import lived_in
+from tests.matrix import CALLERS, METHODS, addresses, filled, gets_in
+
+pytestmark = pytest.mark.django_db
+TABLE = tomllib.loads((Path(__file__).parent / "access.toml").read_text("utf-8"))["access"]
+GONE = {
+    "link": "gone_link",
+    "link-acknowledge": "gone_link",
+    "join": "gone_join",
+    "calendar": "gone_feed",
+    "notice-seen": "gone_token",
+    "notice-stop": "gone_token",
+}
+"""Addresses that a secret opens, and which secret is one that ran out or was withdrawn."""
+
+
+def picture() -> SimpleUploadedFile:
+    made = BytesIO()
+    Image.new("RGB", (40, 30), "gray").save(made, "JPEG")
+    return SimpleUploadedFile("a.jpg", made.getvalue(), "image/jpeg")
+
+
+@pytest.fixture
+def ids(shop, house_bytes, django_capture_on_commit_callbacks):
+    """One of everything, of one shop."""
+    given = {"person": shop.office, "shop": shop.shop, "channel": Channel.EMAIL}
+    address = address_add(shop.office, target="office@studbay.example", **given)
+    with django_capture_on_commit_callbacks(execute=True):
+        lived = lived_in(shop, house_bytes)
+    job, long_ago = lived["job"], timezone.now() - timedelta(days=1)
+    item, deficiency = job.items.first(), job.deficiencies.get()
+    link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
+    invited = {"shop": shop.shop, "role": Role.CREW_LEAD}
+    invitation, gone_join = invitation_make(shop.office, for_whom="gone", **invited)
+    Invitation.objects.filter(id=invitation.id).update(expires_at=long_ago)
+    gone, gone_link = cover_link_make(shop.office, job=job, for_whom="gone")
+    Link.objects.filter(id=gone.id).update(expires_at=long_ago)
+    feed, gone_feed = feed_open(shop.office, shop=shop.shop), feed_open(shop.lead, shop=shop.shop)
+    Feed.objects.filter(id=gone_feed.id).update(withdrawn_at=long_ago)
+    notice = Notice.objects.filter(person=shop.office).first()
+    days = {"from_day": date.today(), "to_day": date.today()}
+    token, _ = token_make(shop.office, name="meter", scope=ApiToken.Scope.WRITE)
+    return {
+        "job_id": job.id,
+        "area_id": lived["area"].id,
+        "visit_id": job.inspections.last().id,
+        "deficiency_id": deficiency.id,
+        "item_id": item.id,
+        "photograph_id": photograph_add(shop.lead, item=item, upload=picture()).id,
+        "deficiency_photograph": deficiency_photograph(
+            shop.lead, deficiency=deficiency, upload=picture()
+        ).id,
+        "link_id": link.id,
+        "notice_id": notice.id,
+        "authority_id": shop.authority.id,
+        "plan_id": lived["plan"].id,
+        "crew_id": shop.shop.crews.get(lead=shop.lead).id,
+        "absence_id": absence_record(shop.office, shop=shop.shop, person=shop.member, **days).id,
+        "membership_id": Membership.objects.get(person=shop.member).id,
+        "invitation_id": shop.shop.invitations.first().id,
+        "delivery_id": Delivery.objects.filter(shop=shop.shop).first().id,
+        "address_id": address.id,
+        "feed_id": feed.id,
+        "token_id": token.id,
+        "key": "visits",
+        "name": "cec-2021",
+        "rule": "box-fill",
+        "which": "load",
+        "form": "xlsx",
+        "secret": lived["cover"],
+        "join": lived["join"],
+        "token": feed.token,
+        "seen": signing.dumps(str(notice.id), salt="notice seen"),
+        "stop": signing.dumps([str(address.id), "visits"], salt="notice stop"),
+        "gone_link": gone_link,
+        "gone_join": gone_join,
+        "gone_feed": gone_feed.token,
+        "gone_token": "long:ago",
+    }
+
+
+@pytest.fixture
+def clients(shop, stranger_shop):
+    """A client for each kind of caller, signed in as it."""
+    people = {
+        "o": shop.office,
+        "l": shop.lead,
+        "m": shop.member,
+        "b": shop.builder,
+        "x": stranger_shop.office,
+    }
+    made = {letter: Client(raise_request_exception=False) for letter in CALLERS}
+    for letter, person in people.items():
+        made[letter].force_login(person)
+    return made
+
+
+def path_for(name: str, pattern: str, letter: str, ids) -> str:
+    own = dict(ids)
+    if name == "deficiency-photograph-file":
+        own["photograph_id"] = ids["deficiency_photograph"]
+    own["secret"] = ids["join"] if name == "join" else ids["secret"]
+    own["token"] = {"notice-seen": ids["seen"], "notice-stop": ids["stop"]}.get(name, ids["token"])
+    own["name"] = "load" if "power" in pattern else ids["name"]
+    if letter == "e" and name in GONE:
+        own["secret"] = own["token"] = ids[GONE[name]]
+    return filled(pattern, own)
+
+
+def found_by(name: str, pattern: str, clients, ids) -> dict[str, str]:
+    """For each method, the letters of those who get in; methods that let nobody in are left out."""
+    found = {}
+    for method in METHODS:
+        who = [
+            letter
+            for letter in (CALLERS if method in ("GET", "POST") or "/api/" in pattern else "o")
+            if gets_in(clients[letter], method, path_for(name, pattern, letter, ids))
+        ]
+        if who:
+            found[method] = "".join(who)
+    return found
+
+
+def test_every_address_lets_in_whom_the_table_says_and_no_other(clients, ids) -> None:
+    found = {}
+    for name, pattern in addresses():
+        if name is not None:
+            for method, who in found_by(name, pattern, clients, ids).items():
+                found[f"{name} {method}"] = who
+    wrong = {
+        call: f"lets in {found.get(call, 'nobody')!r}, the table says {TABLE.get(call)!r}"
+        for call in sorted({*found, *TABLE})
+        if found.get(call) != TABLE.get(call)
+    }
+    assert not wrong, "\n".join(f"{call}: {words}" for call, words in wrong.items())
