@@ -58,8 +58,9 @@ format: .venv/development ## put every file in form
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
 
-schema: .venv/runtime ## publish the JSON Schema of house files
+schema: .venv/runtime ## publish the JSON Schema of house files, and the OpenAPI schema
 	$(MANAGE) house_schema > examples/house.schema.json
+	$(MANAGE) spectacular --validate --fail-on-warn --file docs/openapi.yaml
 
 .venv/bin/python:
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \

@@ -82,7 +82,8 @@ class View(APIView):
         return None
 
     def _sparse(self, response: Response, wanted: list[str]) -> Response:
-        if response.status_code != 200 or not isinstance(response.data, dict):
+        told = isinstance(response, Response) and isinstance(response.data, dict)
+        if response.status_code != 200 or not told:
             return response
         try:
             response.data = _picked(response.data, wanted)

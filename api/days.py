@@ -12,6 +12,7 @@ from rest_framework.response import Response
 
 from api.base import View, given_in, listed, paged
 from api.jobs import OfJob
+from api.serializers.fields import AnyJson
 from inspections.days.problem import shop_now
 from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
@@ -51,8 +52,8 @@ class PlanSerializer(serializers.Serializer):
     made_at = serializers.DateTimeField(allow_null=True)
     told_at = serializers.DateTimeField(allow_null=True)
     faults = serializers.ListField(child=serializers.CharField())
-    levels = serializers.JSONField()
-    late = serializers.JSONField()
+    levels = AnyJson()
+    late = AnyJson()
     left = serializers.ListField(child=serializers.CharField())
     cut_short = serializers.BooleanField()
 
@@ -79,7 +80,7 @@ class CrewSerializer(serializers.Serializer):
 class DaySerializer(serializers.Serializer):
     """A crew's list for a day, as it is now and as it was last sent."""
 
-    content = serializers.JSONField(allow_null=True)
+    content = AnyJson(allow_null=True)
     number = serializers.IntegerField(source="sent.number", allow_null=True, default=None)
     sent_at = serializers.DateTimeField(source="sent.sent_at", allow_null=True, default=None)
     unsent = serializers.ListField(child=serializers.CharField())

@@ -49,6 +49,8 @@ OPERATORS = (
     *("NumberReplacer", "ZeroIterationForLoop"),
 )
 """Those whose mutants a person could have written; of each the ones that are not alike."""
+EXAMPLES = "10"
+"""Of each property; the cases find what these do not."""
 SLOW = (
     "_properties",
     "test_rechecking",
@@ -58,6 +60,15 @@ SLOW = (
     "test_told",
 )
 """Tests that take long and find hardly a mutant that cases and the others do not."""
+ALSO = {
+    "/load/": "tests/load",
+    "/house/": "tests/load",
+    "/workbook/": "tests/workbook",
+    "/propose/": "tests/propose",
+    "/rechecking": "tests/checker/test_rechecking.py",
+    "/manual": "tests/inspections/test_rule_commands.py",
+}
+"""Tests beside those of the checker that hold a part of it."""
 OURS = ("tests", "inspections", "config", "jobs", "notifications", "api", "pages")
 
 
@@ -137,6 +148,7 @@ class Copy:
     def _enter(self, keep: bool) -> None:
         """Become a process that sees the copy and no other project."""
         resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST))
+        os.environ["TEST_EXAMPLES"] = EXAMPLES
         os.chdir(self.folder)
         sys.path.insert(0, str(self.folder))
         sys.dont_write_bytecode = not keep
@@ -152,7 +164,7 @@ class Copy:
             for each in sorted((self.folder / "tests" / "checker").glob("test_*.py"))
             if not any(word in each.name for word in SLOW)
         ]
-        files += ["tests/load"] if "/load/" in path else []
+        files += [tests for part, tests in ALSO.items() if part in path]
         return pytest.main(["-q", "-x", "-p", "no:cacheprovider", *files]) == 0
 
 

@@ -2,6 +2,7 @@
 
 from rest_framework import serializers
 
+from api.serializers.fields import AnyJson
 from inspections.holds import Standing
 from inspections.models import Outcome
 from inspections.services import State
@@ -59,7 +60,7 @@ class ItemSerializer(serializers.Serializer):
     verdict = serializers.CharField(source="item.verdict")
     standing = serializers.ChoiceField(choices=[(s.value, s.value) for s in Standing])
     changed_since = serializers.BooleanField()
-    finding = serializers.JSONField(source="item.finding")
+    finding = AnyJson(source="item.finding")
     latest = ObservationSerializer(allow_null=True)
 
 

@@ -5,6 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.areas import AreaSerializer
+from api.serializers.fields import AnyJson
 from inspections.models import INSULATIONS
 from inspections.stages import Milestone
 
@@ -139,5 +140,5 @@ class RecordSerializer(serializers.Serializer):
     by = serializers.CharField(source="by.username")
     origin = serializers.CharField()
     action = serializers.CharField()
-    detail = serializers.JSONField()
-    before = serializers.JSONField()
+    detail = AnyJson()
+    before = AnyJson()

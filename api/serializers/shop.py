@@ -5,6 +5,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from api.serializers.fields import AnyJson, LocalTime
 from inspections.checker import Rulebook
 from inspections.figures import Row
 from jobs.models import Authority, Role
@@ -20,6 +21,10 @@ class ContractorSerializer(serializers.Serializer):
 
 class AuthoritySerializer(serializers.ModelSerializer):
     """An authority with its rules for visits."""
+
+    cut_off = LocalTime(required=False, allow_null=True)
+    from_hour = LocalTime(required=False)
+    to_hour = LocalTime(required=False)
 
     class Meta:
         model = Authority
@@ -73,14 +78,14 @@ class LimitSerializer(serializers.Serializer):
     """One figure of a code, as the shop has it."""
 
     name = serializers.CharField()
-    value = serializers.JSONField()
+    value = AnyJson()
     unit = serializers.CharField(allow_blank=True)
     section = serializers.CharField()
     edition = serializers.CharField()
     known = serializers.CharField()
     source = serializers.CharField(allow_blank=True)
     note = serializers.CharField(allow_blank=True)
-    amended_from = serializers.JSONField(allow_null=True)
+    amended_from = AnyJson(allow_null=True)
     reason = serializers.CharField(allow_blank=True)
 
 
@@ -105,7 +110,7 @@ class AmendmentSerializer(serializers.Serializer):
     id = serializers.UUIDField(read_only=True)
     rulebook = serializers.CharField(max_length=40)
     limit = serializers.CharField(max_length=120)
-    value = serializers.JSONField(allow_null=True)
+    value = AnyJson(allow_null=True)
     unit = serializers.CharField(required=False, allow_blank=True, max_length=40)
     reason = serializers.CharField(max_length=300)
     made_by = serializers.CharField(read_only=True, source="made_by.username")
@@ -144,8 +149,8 @@ class ChangeSerializer(serializers.Serializer):
     by = serializers.CharField(source="entry.by.username")
     origin = serializers.CharField(source="entry.origin")
     action = serializers.CharField(source="entry.action")
-    detail = serializers.JSONField(source="entry.detail")
-    before = serializers.JSONField(source="entry.before")
+    detail = AnyJson(source="entry.detail")
+    before = AnyJson(source="entry.before")
 
 
 class ChangesSerializer(serializers.Serializer):
