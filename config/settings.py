@@ -130,6 +130,7 @@ CELERY_BEAT_SCHEDULE = {
         ("settle-due", "inspections.settle_due"),
         ("notices-tick", "notifications.tick"),
         ("plans-due", "inspections.make_plans_due"),
+        ("answers-over", "api.forget_answers"),
     )
 }
 

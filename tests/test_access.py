@@ -22,7 +22,7 @@ from notifications.services import address_add, feed_open
 from tests.lived import lived_in
 from tests.matrix import CALLERS, METHODS, addresses, filled, gets_in
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 TABLE = tomllib.loads((Path(__file__).parent / "access.toml").read_text("utf-8"))["access"]
 GONE = {
     "link": "gone_link",

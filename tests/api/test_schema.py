@@ -55,6 +55,7 @@ def known(shop, house_bytes, django_capture_on_commit_callbacks) -> dict[str, li
     }
 
 
+@pytest.mark.any_database
 @pytest.mark.django_db
 @pytest.mark.parametrize("who", WHO)
 def test_whatever_is_sent_the_answer_is_one_that_the_schema_tells(

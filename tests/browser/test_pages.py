@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Page, expect, sync_playwright
 
 from inspections.models import Link
 from tests.browser.test_tour import FLAGS, sign_in
@@ -17,7 +17,11 @@ from tests.conftest import CHROMIUM
 from tests.lived import lived_in
 
 SCREENS = Path(__file__).resolve().parents[2] / "var" / "screenshots"
-pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.any_database,
+    pytest.mark.django_db(transaction=True),
+]
 WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
 
 
@@ -129,6 +133,8 @@ def test_every_page_reads_well_whoever_reads_it(browser, live_server, shop, live
     looked.at("crew-day", reverse("crew-day", args=[crew.id]))
     sign_in(looked.page, live_server.url, shop.builder)
     looked.at("cover", f"/jobs/{lived['job'].id}/")
+    looked.page.goto(f"{live_server.url}/api/docs")
+    expect(looked.page.get_by_text("/api/jobs/{job_id}/permit").first).to_be_visible()
     Link.objects.update(expires_at="2026-01-01T00:00Z")
     looked.at("link-gone", f"/l/{lived['cover']}")
     assert not looked.faults, "\n".join(looked.faults)
