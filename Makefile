@@ -32,8 +32,9 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 cases: .venv/development ## run every published and worked case, one line each
 	@$(BIN)/python -m tests.checker.run_cases
 
-bench: .venv/runtime ## measure the checker against bare loops
+bench: .venv/runtime ## measure the checker against bare loops, the office's day against a bare list
 	@$(BIN)/python -m bench
+	@$(BIN)/python -m bench.office
 
 docs: .venv/development ## write the page of each rule, and what the findings of every case say
 	$(MANAGE) rule_pages

@@ -7,6 +7,7 @@ from datetime import timedelta
 from functools import wraps
 from typing import Any
 
+from django.core.exceptions import ValidationError as NotAnId
 from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
@@ -203,7 +204,10 @@ def paged(
             raise ValidationError(sieve.errors)
         found = sieve.qs
     pager = ByAge()
-    page = pager.paginate_queryset(found, request, view=view)
+    try:
+        page = pager.paginate_queryset(found, request, view=view)
+    except NotAnId:
+        raise ParseError("cursor: take it from the answer before, as it is.") from None
     return pager.get_paginated_response(serializer(page, many=True).data)
 
 

@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.http import HttpResponse
-from drf_spectacular.utils import OpenApiTypes, extend_schema
+from drf_spectacular.utils import OpenApiParameter, OpenApiTypes, extend_schema
 from rest_framework.negotiation import BaseContentNegotiation
 from rest_framework.request import Request
 
@@ -41,7 +41,10 @@ class JobPowerSheet(OfJob):
 
     content_negotiation_class = AsItIs
 
-    @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
+    @extend_schema(
+        parameters=[OpenApiParameter("which", str, OpenApiParameter.PATH, enum=list(LoadSheet))],
+        responses={(200, "application/pdf"): OpenApiTypes.BINARY},
+    )
     def get(self, request: Request, job_id: UUID, which: str) -> HttpResponse:
         """One of `load`, `panel` and `hookup`."""
         job = job_read(request.user, job_id)

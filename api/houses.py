@@ -5,7 +5,7 @@ from uuid import UUID
 
 from drf_spectacular.utils import OpenApiTypes, extend_schema
 from rest_framework.exceptions import ParseError
-from rest_framework.parsers import JSONParser, MultiPartParser
+from rest_framework.parsers import MultiPartParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -125,7 +125,7 @@ class ItemObservations(OfItem):
 class ItemPhotographs(OfItem):
     """Photographs of an item."""
 
-    parser_classes = (MultiPartParser, JSONParser)
+    parser_classes = (MultiPartParser,)
 
     @extend_schema(responses=PhotographSerializer(many=True))
     def get(self, request: Request, item_id: UUID) -> Response:
@@ -136,7 +136,7 @@ class ItemPhotographs(OfItem):
         request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}
     )
     def post(self, request: Request, item_id: UUID) -> Response:
-        """Keep one; what a camera wrote beside the picture is left out."""
+        """Keep one, as it is."""
         item, given = self.item(item_id), given_in(UploadSerializer, request)
         made = photograph_add(request.user, item=item, upload=given["file"])
         return Response(PhotographSerializer(made).data, status=201)

@@ -162,7 +162,7 @@ REST_FRAMEWORK = {
     "DEFAULT_THROTTLE_CLASSES": ["api.throttle.PerToken"],
     "DEFAULT_THROTTLE_RATES": {"token": f"{ENVIRONMENT.studbay_calls_a_minute}/min"},
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["api.parsers.ShallowJSONParser"],
     "DEFAULT_SCHEMA_CLASS": "api.operations.Operations",
     "EXCEPTION_HANDLER": "api.faults.problem",
 }

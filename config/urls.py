@@ -8,3 +8,7 @@ urlpatterns = [
     path("", include("pages.notice_urls")),
     path("", include("pages.urls")),
 ]
+
+handler400 = "config.faults.bad_request"
+handler404 = "config.faults.not_found"
+handler500 = "config.faults.server_error"

@@ -58,6 +58,10 @@ def photograph_add(
         return photograph
 
 
+BOMBS = (Image.DecompressionBombWarning, Image.DecompressionBombError)
+"""What a picture of more pixels than any camera's raises, and one of twice as many."""
+
+
 def read_picture(upload: UploadedFile) -> tuple[bytes, str]:
     """The bytes of an uploaded picture and its suffix.
 
@@ -92,7 +96,7 @@ def _kind(content: bytes) -> str:
             with Image.open(BytesIO(content), formats=list(KINDS)) as picture:
                 kind = picture.format
                 picture.load()
-    except (UnidentifiedImageError, OSError, SyntaxError, Image.DecompressionBombWarning):
+    except (UnidentifiedImageError, OSError, SyntaxError, *BOMBS):
         raise ValidationError(
             "This is not a photograph that can be read; send a JPEG, PNG or WebP file."
         ) from None

@@ -14,6 +14,13 @@ def test_a_page_that_is_not_there_says_so_in_the_site_s_own_words(client, shop) 
     assert 'href="/walk/"' in answer.text
 
 
+def test_a_program_is_told_so_in_its_own_form(client, shop) -> None:
+    client.force_login(shop.lead)
+    answer = client.get("/api/nothing")
+    assert (answer.status_code, answer.json()["title"]) == (404, "Not Found")
+    assert answer.headers["Content-Type"] == "application/problem+json"
+
+
 def test_one_that_breaks_says_whose_fault_it_is(shop, monkeypatch) -> None:
     monkeypatch.setattr("pages.views.jobs_with_areas", lambda _person: 1 / 0)
     client = Client(raise_request_exception=False)

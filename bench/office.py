@@ -1,0 +1,159 @@
+"""The office's day with 500 open jobs of 10,000 against a bare list of the same rows:
+`python -m bench.office [OPEN] [ALL]`.
+
+Both are asked of the same site in turn, signed in, through every middleware. The floor reads the
+open jobs with what stands beside them and their areas, as Django does it, and lists them.
+"""
+
+import os
+import sys
+import tempfile
+from datetime import timedelta
+from typing import Any
+
+ROUNDS = 15
+GOAL = 2.0
+LARGEST = 250_000
+"""Bytes of the page with its style, script and typeface, over the wire as they are."""
+HOLD = {"reason": "open", "says": "3 rough-in items are waiting for eyes.", "lifted_by": "crew"}
+
+
+def main() -> int:
+    """Print both times, their ratio, and what the page weighs."""
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 500
+    every = int(sys.argv[2]) if len(sys.argv) > 2 else 10_000
+    os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-bench-")
+    os.environ["DJANGO_SETTINGS_MODULE"] = "config.settings"
+    import django
+    from django.core.management import call_command
+
+    django.setup()
+    call_command("migrate", verbosity=0)
+    shop = _shop(count, every)
+    from django.test import Client
+    from django.urls import path
+
+    from config import urls
+
+    urls.urlpatterns.append(path("bare/", _bare))
+    client = Client(headers={"host": "localhost"})
+    client.force_login(shop.office)
+    from bench.__main__ import in_turn
+
+    ours, floor = in_turn(lambda: _get(client, "/today/"), lambda: _get(client, "/bare/"), ROUNDS)
+    weight = _weight(client)
+    print(
+        f"today, {count} open of {every}: {ours:.0f} ms of the processor, bare list {floor:.0f} ms"
+    )
+    print(f"ratio {ours / floor:.2f} (goal {GOAL}); {weight:,} bytes in all (goal {LARGEST:,})")
+    return int(ours / floor > GOAL or weight > LARGEST)
+
+
+def _get(client: Any, path: str) -> bytes:
+    answer = client.get(path)
+    assert answer.status_code == 200, answer.status_code
+    return answer.content
+
+
+def _weight(client: Any) -> int:
+    """The page and every file that it asks for."""
+    import re
+
+    text = _get(client, "/today/").decode()
+    files = set(re.findall(r'(?:href|src)="(/static/[^"]+)"', text))
+    found = {name: b"".join(client.get(name).streaming_content) for name in files}
+    fonts = {"/static/fonts/IBMPlexSansCondensed-Regular.woff2"}
+    fonts.add("/static/fonts/IBMPlexSansCondensed-SemiBold.woff2")
+    total = sum(len(body) for body in found.values())
+    total += sum(len(b"".join(client.get(name).streaming_content)) for name in fonts)
+    return total + len(text.encode())
+
+
+def _bare(request: Any) -> Any:
+    """The same rows as a list, with the same template engine."""
+    from django.http import HttpResponse
+    from django.template import engines
+
+    from jobs.models import Job
+
+    found = (
+        Job.objects.filter(shop__memberships__person=request.user)
+        .exclude(permit__closed_on__isnull=False)
+        .select_related("standing", "permit", "contractor", "authority", "crew_lead")
+        .prefetch_related("areas__standing", "inspections__events")
+        .order_by("drywall_on", "id")
+    )
+    template = engines["django"].from_string(
+        "<ul>{% for job in jobs %}<li>{{ job.name }}, {{ job.address }}, {{ job.standing.stage }}"
+        "{% for area in job.areas.all %} {{ area.name }} {{ area.standing.cleared }}{% endfor %}"
+        "{% for visit in job.inspections.all %} {{ visit.kind }}{% for event in visit.events.all %}"
+        " {{ event.happening }} {{ event.starts_at }}{% endfor %}{% endfor %}</li>{% endfor %}</ul>"
+    )
+    return HttpResponse(template.render({"jobs": found}, request))
+
+
+def _shop(count: int, every: int) -> Any:
+    """A shop with so many jobs, the open ones at every stage, most with a visit ahead."""
+    from django.utils import timezone
+
+    from inspections.models import AreaStanding, Inspection, InspectionEvent, JobStanding
+    from jobs.models import Area, Job, Permit
+    from tests.people import Shopful
+
+    shop, now = Shopful("Bench"), timezone.now()
+    today = now.date()
+    jobs = [
+        Job(
+            shop=shop.shop,
+            name=f"Lot {n}",
+            address=f"{n} Quillet Lane, Fernhollow",
+            time_zone="America/Edmonton",
+            contractor=shop.firm,
+            authority=shop.authority,
+            crew_lead=shop.lead,
+            drywall_on=today + timedelta(days=n % 40 - 4),
+        )
+        for n in range(every)
+    ]
+    Job.objects.bulk_create(jobs, batch_size=500)
+    JobStanding.objects.bulk_create([JobStanding(job=job, stage="rough-in") for job in jobs])
+    Permit.objects.bulk_create(
+        Permit(
+            job=job,
+            applied_on=today - timedelta(days=60),
+            issued_on=today - timedelta(days=50),
+            number=f"E-{n}",
+            closed_on=None if n < count else today,
+        )
+        for n, job in enumerate(jobs)
+    )
+    areas = [Area(job=job, code=code, name=f"Area {code}") for job in jobs for code in "abc"]
+    Area.objects.bulk_create(areas, batch_size=500)
+    AreaStanding.objects.bulk_create(
+        AreaStanding(area=area, hold_count=n % 3, cleared=n % 3 == 0, holds=[HOLD] * (n % 3))
+        for n, area in enumerate(areas)
+    )
+    visits = [
+        Inspection(job=job, kind="rough_in", asked_at=now, asked_by=shop.office) for job in jobs
+    ]
+    Inspection.objects.bulk_create(visits, batch_size=500)
+    InspectionEvent.objects.bulk_create(
+        InspectionEvent(
+            inspection=visit,
+            happening="booked" if n < count else "held",
+            starts_at=now + timedelta(days=n % 20),
+            ends_at=now + timedelta(days=n % 20, hours=2),
+            recorded_by=shop.office,
+            recorded_at=now,
+        )
+        for n, visit in enumerate(visits)
+    )
+    Inspection.areas.through.objects.bulk_create(
+        Inspection.areas.through(inspection_id=visit.id, area_id=areas[3 * n].id)
+        for n, visit in enumerate(visits)
+    )
+    return shop
+
+
+if __name__ == "__main__":
+    sys.exit(main())
