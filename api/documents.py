@@ -12,6 +12,7 @@ from inspections.documents import job_checklist_pdf
 from inspections.load_sheets import LoadSheet, job_sheet_pdf
 from inspections.models import HouseRevision
 from inspections.selectors import job_read, latest_revision
+from inspections.site_sheets import SiteSheet, inspector_pack_pdf, site_sheet_pdf
 from jobs.access import require_role
 from jobs.models import Role
 
@@ -52,6 +53,36 @@ class JobPowerSheet(OfJob):
         if which not in LoadSheet._value2member_map_:
             raise HouseRevision.DoesNotExist
         return _pdf(which, job_sheet_pdf(job, _latest(job), LoadSheet(which)))
+
+
+class JobWorkSheet(OfJob):
+    """A sheet that the crew works by, on paper."""
+
+    content_negotiation_class = AsItIs
+
+    @extend_schema(
+        parameters=[OpenApiParameter("which", str, OpenApiParameter.PATH, enum=list(SiteSheet))],
+        responses={(200, "application/pdf"): OpenApiTypes.BINARY},
+    )
+    def get(self, request: Request, job_id: UUID, which: str) -> HttpResponse:
+        """One of `mending`, `deficiencies` and `take-off`."""
+        job = self.inside(job_read(request.user, job_id))
+        if which not in SiteSheet._value2member_map_:
+            raise HouseRevision.DoesNotExist
+        return _pdf(which, site_sheet_pdf(job, _latest(job), SiteSheet(which)))
+
+
+class JobPack(OfJob):
+    """The inspector's pack, for the office."""
+
+    content_negotiation_class = AsItIs
+
+    @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
+    def get(self, request: Request, job_id: UUID) -> HttpResponse:
+        """Everything that is shown at a visit, with a bookmark for each part."""
+        job = job_read(request.user, job_id)
+        require_role(request.user, job.shop, Role.OFFICE)
+        return _pdf("pack", inspector_pack_pdf(job, _latest(job)))
 
 
 def _latest(job) -> HouseRevision:

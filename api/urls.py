@@ -39,6 +39,12 @@ urlpatterns = [
         documents.JobPowerSheet.as_view(),
         name="api-power-pdf",
     ),
+    path(
+        "jobs/<uuid:job_id>/sheets/<slug:which>.pdf",
+        documents.JobWorkSheet.as_view(),
+        name="api-work-pdf",
+    ),
+    path("jobs/<uuid:job_id>/pack.pdf", documents.JobPack.as_view(), name="api-pack-pdf"),
     path("links/<uuid:link_id>/withdrawal", areas.LinkWithdrawal.as_view(), name="api-link-gone"),
     path("areas/<uuid:area_id>/timeline", areas.AreaTimeline.as_view(), name="api-timeline"),
     path("areas/<uuid:area_id>/clearances", areas.AreaClearances.as_view(), name="api-clearances"),

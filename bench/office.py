@@ -96,12 +96,11 @@ def _shop(count: int, every: int) -> Any:
     """A shop with so many jobs, the open ones at every stage, most with a visit ahead."""
     from django.utils import timezone
 
-    from inspections.models import AreaStanding, Inspection, InspectionEvent, JobStanding
-    from jobs.models import Area, Job, Permit
+    from inspections.models import JobStanding
+    from jobs.models import Job, Permit
     from tests.people import Shopful
 
-    shop, now = Shopful("Bench"), timezone.now()
-    today = now.date()
+    shop, today = Shopful("Bench"), timezone.now().date()
     jobs = [
         Job(
             shop=shop.shop,
@@ -127,6 +126,18 @@ def _shop(count: int, every: int) -> Any:
         )
         for n, job in enumerate(jobs)
     )
+    _stand(shop, jobs, count)
+    return shop
+
+
+def _stand(shop: Any, jobs: list[Any], count: int) -> None:
+    """Areas with their holds, and a visit of each job."""
+    from django.utils import timezone
+
+    from inspections.models import AreaStanding, Inspection, InspectionEvent
+    from jobs.models import Area
+
+    now = timezone.now()
     areas = [Area(job=job, code=code, name=f"Area {code}") for job in jobs for code in "abc"]
     Area.objects.bulk_create(areas, batch_size=500)
     AreaStanding.objects.bulk_create(
@@ -152,7 +163,6 @@ def _shop(count: int, every: int) -> Any:
         Inspection.areas.through(inspection_id=visit.id, area_id=areas[3 * n].id)
         for n, visit in enumerate(visits)
     )
-    return shop
 
 
 if __name__ == "__main__":

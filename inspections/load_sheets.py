@@ -51,7 +51,9 @@ def job_sheet(job: Job, revision: HouseRevision, which: LoadSheet) -> Drawn:
     return Drawn(hookup_document(house, book, sheet), hookup_json(house, book, sheet))
 
 
-def job_sheet_pdf(job: Job, revision: HouseRevision, which: LoadSheet) -> bytes:
+def job_sheet_pdf(
+    job: Job, revision: HouseRevision, which: LoadSheet, paper: str = "letter"
+) -> bytes:
     """The same on paper, with the job's title block."""
     document = job_sheet(job, revision, which).document
     block = TitleBlock(
@@ -64,7 +66,7 @@ def job_sheet_pdf(job: Job, revision: HouseRevision, which: LoadSheet) -> bytes:
         date=today_at(job, timezone.now()).isoformat(),
         rulebook=document.rulebook,
     )
-    return document_pdf(document, title_block=block)
+    return document_pdf(document, title_block=block, paper=paper)
 
 
 def outside_of(job: Job) -> Outside:

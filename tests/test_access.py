@@ -123,6 +123,7 @@ def path_for(name: str, pattern: str, letter: str, ids) -> str:
     own["secret"] = ids["join"] if name == "join" else ids["secret"]
     own["token"] = {"notice-seen": ids["seen"], "notice-stop": ids["stop"]}.get(name, ids["token"])
     own["name"] = "load" if "power" in pattern else ids["name"]
+    own["which"] = "mending" if "/sheets/" in pattern else ids["which"]
     if letter == "e" and name in GONE:
         own["secret"] = own["token"] = ids[GONE[name]]
     return filled(pattern, own)

@@ -15,6 +15,14 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A photograph with its caption; only paper shows it, text and page name it."""
+
+    content: bytes
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
 class Section:
     """A heading with its rows; `shares` are the columns' parts of the width."""
 
@@ -23,6 +31,7 @@ class Section:
     rows: tuple[Row, ...] = ()
     shares: tuple[float, ...] = ()
     notes: tuple[str, ...] = ()
+    pictures: tuple[Picture, ...] = ()
 
     @property
     def marked(self) -> bool:
@@ -60,6 +69,8 @@ def _lines(document: Document) -> Iterator[str]:
         for note in section.notes:
             yield f"  {note}"
         yield from _rows(section)
+        for picture in section.pictures:
+            yield f"  photograph: {picture.caption}"
     yield ""
     yield from document.cautions
 

@@ -1,17 +1,21 @@
 """A document drawn on paper: sections of ruled rows within the frame and title block."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from io import BytesIO
 
+from reportlab.lib.utils import ImageReader
 from reportlab.platypus import CondPageBreak, Flowable
 
-from inspections.report.document import Document, Row
+from inspections.report.document import Document, Picture, Row
 
 from .frame import TitleBlock, sheet_pdf
 from .rows import Heading, Text, draw_verdict
-from .styles import BOLD, FINE, FIRM, INK, REGULAR, SHADE, wrapped
+from .styles import BOLD, FINE, FIRM, INK, REGULAR, SHADE, fitted, wrapped
 
 GUTTER, MARK = 6.0, 58.0
 SIZE, UNDER = 7.6, 6.4
+ABREAST, TALLEST = 2, 190.0
+"""Photographs beside one another, and how tall one may be, in points."""
 
 
 def document_pdf(
@@ -38,6 +42,8 @@ def _story(document: Document) -> Iterator[Flowable]:
             yield TableRow(Row(section.columns), section.shares, marked, head=True)
         for row in section.rows:
             yield TableRow(row, section.shares, marked)
+        for first in range(0, len(section.pictures), ABREAST):
+            yield Pictures(section.pictures[first : first + ABREAST])
     yield CondPageBreak(90)
     yield Heading("Cautions", large=True, key="cautions")
     for caution in document.cautions:
@@ -71,6 +77,41 @@ class Verdict(Flowable):
         canvas.setFont(BOLD, 9.5)
         for index, line in enumerate(self.lines):
             canvas.drawString(MARK, self.tall - 14 - index * 12, line)
+
+
+class Pictures(Flowable):
+    """Photographs beside one another, each whole and with its caption under it."""
+
+    def __init__(self, pictures: Sequence[Picture]) -> None:
+        super().__init__()
+        self.pictures = [(ImageReader(BytesIO(each.content)), each.caption) for each in pictures]
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """As tall as the tallest of them, and no taller than `TALLEST`."""
+        self.wide = room / ABREAST - GUTTER
+        self.sizes = []
+        for image, _ in self.pictures:
+            across, down = image.getSize()
+            scale = min(self.wide / across, TALLEST / down)
+            self.sizes.append((across * scale, down * scale))
+        self.tall = max(down for _, down in self.sizes) + UNDER + 12
+        return room, self.tall
+
+    def split(self, _room: float, _height: float) -> list[Flowable]:
+        """They stay together."""
+        return []
+
+    def draw(self) -> None:
+        """Each at its size, its top in line with the others'."""
+        canvas = self.canv
+        canvas.setFont(REGULAR, UNDER)
+        canvas.setFillColor(INK)
+        for number, (image, caption) in enumerate(self.pictures):
+            x, (across, down) = number * (self.wide + GUTTER), self.sizes[number]
+            canvas.drawImage(image, x, self.tall - 4 - down, across, down)
+            canvas.drawString(
+                x, self.tall - 6 - down - UNDER, fitted(caption, REGULAR, UNDER, self.wide)
+            )
 
 
 class TableRow(Flowable):

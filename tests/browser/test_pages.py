@@ -51,6 +51,7 @@ def of_office(lived) -> dict[str, str]:
     pages = {name: reverse(name) for name in plain}
     pages |= {name: reverse(name, args=[job]) for name in of_job}
     pages |= {f"power-{each}": reverse("load-sheet", args=[job, each]) for each in SHEETS}
+    pages |= {each: reverse("work-sheet", args=[job, each]) for each in WORK}
     pages |= {
         "timeline": reverse("timeline", args=[lived["area"].id]),
         "rulebook": reverse("rulebook", args=["cec-2021"]),
@@ -64,6 +65,7 @@ def of_office(lived) -> dict[str, str]:
     return pages
 
 
+WORK = ("mending", "deficiencies", "take-off")
 SHEETS = ("load", "panel", "hookup")
 
 

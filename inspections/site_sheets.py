@@ -1,0 +1,218 @@
+"""Sheets of a job for the people on site: what to mend, what was called, what it takes; and the
+inspector's pack, which holds everything that is shown at a visit.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import groupby
+
+from django.utils import timezone
+
+from inspections.conclusions import today_at
+from inspections.days.houses import AreaStuff, HouseStuff, house_stuff
+from inspections.documents import job_checklist_pdf
+from inspections.holds import Standing
+from inspections.load_sheets import LoadSheet, job_sheet_pdf
+from inspections.models import Deficiency, HouseRevision
+from inspections.report import CAUTION
+from inspections.report.document import Document, Picture, Row, Section
+from inspections.selectors import ChecklistLine, checklist, house_of
+from inspections.sheets import TitleBlock, bundle_pdf
+from inspections.sheets.tables import document_pdf
+from jobs.models import Job
+
+OPEN = (Standing.FAILING, Standing.UNKNOWN)
+
+
+class SiteSheet(StrEnum):
+    """The sheets that a crew works by."""
+
+    MENDING = "mending"
+    DEFICIENCIES = "deficiencies"
+    TAKE_OFF = "take-off"
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    job: Job
+    revision: HouseRevision
+
+
+def site_sheet(job: Job, revision: HouseRevision, which: SiteSheet) -> Document:
+    """One of the sheets, from what is on record now."""
+    asked = _Asked(job, revision)
+    makers = {
+        SiteSheet.MENDING: _mending,
+        SiteSheet.DEFICIENCIES: _deficiencies,
+        SiteSheet.TAKE_OFF: _take_off,
+    }
+    return makers[which](asked)
+
+
+def site_sheet_pdf(
+    job: Job, revision: HouseRevision, which: SiteSheet, paper: str = "letter"
+) -> bytes:
+    """The same on paper, with the job's title block."""
+    document = site_sheet(job, revision, which)
+    return document_pdf(document, title_block=_block(job, revision, document), paper=paper)
+
+
+def inspector_pack_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
+    """Everything that is shown at a visit, in one file with a bookmark for each part."""
+    parts = [("Rough-in checklist", job_checklist_pdf(job, revision, paper))]
+    parts += [
+        (name, job_sheet_pdf(job, revision, sheet, paper))
+        for name, sheet in (
+            ("Load calculation", LoadSheet.LOAD),
+            ("Panel schedule and card", LoadSheet.PANEL),
+            ("Construction hookup", LoadSheet.HOOKUP),
+        )
+    ]
+    called = site_sheet_pdf(job, revision, SiteSheet.DEFICIENCIES, paper)
+    return bundle_pdf([*parts, ("Deficiencies", called)])
+
+
+def _block(job: Job, revision: HouseRevision, document: Document) -> TitleBlock:
+    return TitleBlock(
+        sheet=document.name,
+        job=job.name,
+        address=job.address,
+        shop=job.shop.name,
+        stage=job.standing.stage,
+        revision=str(revision.number),
+        date=today_at(job, timezone.now()).isoformat(),
+        rulebook=document.rulebook,
+    )
+
+
+def _document(
+    asked: _Asked, name: str, verdict: str, says: str, sections: Sequence[Section]
+) -> Document:
+    _, rulebook = house_of(asked.revision)
+    return Document(
+        name, asked.job.name, rulebook.title, verdict, says, tuple(sections), (CAUTION,)
+    )
+
+
+def _mending(asked: _Asked) -> Document:
+    """What fails and what nobody recorded, by area and room, with the figure and the remedy."""
+    lines = [line for line in checklist(asked.job) if line.standing in OPEN]
+    called = list(_open_deficiencies(asked.job))
+    sections = list(_by_area(asked.job, lines))
+    if called:
+        rows = tuple(Row((each.what, _where(each), _due(each)), "short") for each in called)
+        columns = ("called by the inspector", "where", "due")
+        sections.insert(0, Section("Deficiencies", columns, rows, (0.52, 0.32, 0.16)))
+    count = len(lines) + len(called)
+    says = f"{count} to mend or to record." if count else "Nothing is to be mended."
+    return _document(asked, "Mending list", "short" if count else "meets", says, sections)
+
+
+def _by_area(job: Job, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
+    for area in job.areas.order_by("id"):
+        mine = [line for line in lines if line.item.area_id == area.id]
+        for room, group in groupby(mine, key=lambda line: _room(line)):
+            rows = tuple(map(_mend_row, group))
+            columns = ("what", "figure", "limit", "remedy")
+            yield Section(f"{area.name}: {room}", columns, rows, (0.3, 0.16, 0.2, 0.34))
+
+
+def _room(line: ChecklistLine) -> str:
+    return line.item.finding["where"].split(", ")[1]
+
+
+def _mend_row(line: ChecklistLine) -> Row:
+    finding = line.item.finding
+    failed = line.standing is Standing.FAILING
+    seen = line.latest if line.latest and not line.changed_since else None
+    under = [finding["where"]]
+    if seen and seen.note:
+        under.append(f"{seen.seen_by}: {seen.note}")
+    cells = (finding["says"], finding["figure"], finding["limit"], finding["remedy"])
+    return Row(cells, "short" if failed else "unknown", tuple(under))
+
+
+def _open_deficiencies(job: Job) -> Iterator[Deficiency]:
+    yield from job.deficiencies.filter(mended_at=None).select_related("area").order_by("due_on")
+
+
+def _where(deficiency: Deficiency) -> str:
+    area = deficiency.area.name if deficiency.area else "the whole job"
+    return f"{area}, {deficiency.where}" if deficiency.where else area
+
+
+def _due(deficiency: Deficiency) -> str:
+    return deficiency.due_on.isoformat() if deficiency.due_on else "no date"
+
+
+def _deficiencies(asked: _Asked) -> Document:
+    """Everything that was called, with what became of it and the photographs."""
+    found = asked.job.deficiencies.select_related("area").order_by("called_at", "id")
+    sections, still = [], 0
+    for number, each in enumerate(found.prefetch_related("photographs"), 1):
+        still += each.accepted_at is None
+        sections.append(_called(asked.job, number, each))
+    says = (
+        f"{len(sections)} called, {still} not accepted yet." if sections else "Nothing was called."
+    )
+    verdict = "short" if still else "meets"
+    return _document(asked, "Deficiency list", verdict, says, sections)
+
+
+def _called(job: Job, number: int, each: Deficiency) -> Section:
+    def day(moment: object) -> str:
+        return today_at(job, moment).isoformat() if moment else "not yet"
+
+    rows = (
+        Row(("where", _where(each))),
+        Row(("called", day(each.called_at))),
+        Row(("due", _due(each))),
+        Row(("mended", day(each.mended_at))),
+        Row(("accepted", day(each.accepted_at))),
+    )
+    basis = ", ".join(part for part in (each.section, each.rule) if part)
+    pictures = tuple(
+        Picture(picture.file.read(), f"{picture.get_moment_display()}, {day(picture.recorded_at)}")
+        for picture in each.photographs.all()
+    )
+    notes = (basis,) if basis else ()
+    return Section(f"{number}. {each.what}", (), rows, (0.2, 0.8), notes, pictures)
+
+
+def _take_off(asked: _Asked) -> Document:
+    """What the recorded house takes of boxes, cable, devices and breakers, by area."""
+    stuff = house_stuff(asked.revision.house)
+    names = {area.code: area.name for area in asked.job.areas.all()}
+    sections = [
+        Section(names.get(code, code), ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))
+        for code, area in stuff.areas.items()
+        if (rows := tuple(_area_rows(area)))
+    ]
+    sections.append(_panel_section(stuff))
+    missing = sum(sum(area.unmeasured.values()) for area in stuff.areas.values())
+    says = "Counted off the recorded house."
+    if missing:
+        says = f"{missing} cable runs have no length on record, and are not in the metres."
+    return _document(asked, "Take-off", "unknown" if missing else "meets", says, sections)
+
+
+def _area_rows(area: AreaStuff) -> Iterator[Row]:
+    for name, count in sorted(area.boxes.items()):
+        yield Row(("box", name, str(count)))
+    for name, metres in sorted(area.cable_m.items()):
+        yield Row(("cable", name, f"{metres:.1f} m"))
+    for name, count in sorted(area.unmeasured.items()):
+        yield Row(("cable", f"{name}, length not recorded", f"{count} runs"), "unknown")
+    if area.braces:
+        yield Row(("brace", "fixing beyond the first member", str(area.braces)))
+    for kind, things in (("device", area.devices), ("fixture", area.hung), ("plate", area.plates)):
+        for name, count in sorted(things.items()):
+            yield Row((kind, name, str(count)))
+    for name in area.appliances:
+        yield Row(("connection", name, "1"))
+
+
+def _panel_section(stuff: HouseStuff) -> Section:
+    rows = tuple(Row(("breaker", name, str(n))) for name, n in sorted(stuff.breakers.items()))
+    return Section("Panel", ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))

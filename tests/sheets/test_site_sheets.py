@@ -1,0 +1,155 @@
+"""The sheets that a crew works by, and the inspector's pack, read back from paper."""
+
+import re
+from io import BytesIO
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
+from pypdf import PdfReader
+
+from inspections.holds import Standing
+from inspections.models import Answer
+from inspections.report.document import Document, Picture, Row, Section
+from inspections.selectors import checklist, latest_revision
+from inspections.services import (
+    Called,
+    deficiency_mend,
+    deficiency_photograph,
+    inspection_answer,
+    item_observe,
+)
+from inspections.sheets import TitleBlock
+from inspections.sheets.tables import document_pdf
+from inspections.site_sheets import SiteSheet, inspector_pack_pdf, site_sheet, site_sheet_pdf
+
+BLOCK = TitleBlock(sheet="x", job="y")
+
+
+def squeezed(text: str) -> str:
+    return re.sub(r"\s+", "", text)
+
+
+def text_of(pdf: bytes) -> str:
+    return squeezed("".join(page.extract_text() for page in PdfReader(BytesIO(pdf)).pages))
+
+
+def cells(document: Document) -> list[str]:
+    rows = [row for section in document.sections for row in section.rows]
+    return [text for row in rows for text in (*row.cells, *row.under)]
+
+
+def photograph(colour: str = "gray") -> bytes:
+    made = BytesIO()
+    Image.new("RGB", (640, 480), colour).save(made, "JPEG")
+    return made.getvalue()
+
+
+@pytest.fixture
+def job(shop, planted_bytes):
+    return shop.roughed_in(planted_bytes)
+
+
+@pytest.fixture
+def called(shop, job):
+    area = job.areas.get(code="garage")
+    visit = shop.booked(area, insist=True)
+    said = [Called(area, "no plate at the top", rule="edge-distance", where="north wall")]
+    answers = {area: Answer.NOT_ACCEPTED}
+    inspection_answer(shop.office, inspection=visit, answers=answers, reference="R2", called=said)
+    return job.deficiencies.get()
+
+
+@pytest.mark.django_db
+def test_the_mending_list_has_all_that_fails_or_is_not_recorded(shop, job, called) -> None:
+    looked = job.items.filter(verdict="look", stage="rough-in").first()
+    item_observe(shop.member, item=looked, outcome="fail", note="hangs loose")
+    document = site_sheet(job, latest_revision(job), SiteSheet.MENDING)
+    open_lines = [
+        line for line in checklist(job) if line.standing in (Standing.FAILING, Standing.UNKNOWN)
+    ]
+    rows = sum(len(section.rows) for section in document.sections)
+    assert rows == len(open_lines) + 1
+    assert document.says.startswith(f"{rows} to mend")
+    text = text_of(site_sheet_pdf(job, latest_revision(job), SiteSheet.MENDING))
+    for line in open_lines:
+        for part in ("says", "remedy", "where"):
+            assert squeezed(line.item.finding[part]) in text, line.item
+    assert "hangsloose" in text
+    assert "noplateatthetop" in text
+    deficiency_mend(shop.lead, deficiency=called)
+    again = site_sheet(job, latest_revision(job), SiteSheet.MENDING)
+    assert "no plate at the top" not in cells(again)
+
+
+@pytest.mark.django_db
+def test_the_deficiency_list_shows_each_with_its_days_and_photographs(shop, job, called) -> None:
+    file = SimpleUploadedFile("a.jpg", photograph(), "image/jpeg")
+    deficiency_photograph(shop.lead, deficiency=called, upload=file)
+    deficiency_mend(shop.lead, deficiency=called)
+    pdf = site_sheet_pdf(job, latest_revision(job), SiteSheet.DEFICIENCIES)
+    text = text_of(pdf)
+    for part in ("1. no plate at the top", "Garage, north wall", "before it was mended"):
+        assert squeezed(part) in text
+    assert "1called,1notacceptedyet." in text
+    assert sum(len(page.images) for page in PdfReader(BytesIO(pdf)).pages) == 1
+
+
+@pytest.mark.django_db
+def test_the_take_off_counts_what_the_house_has(shop, job) -> None:
+    import json
+
+    house = json.loads(latest_revision(job).house)
+    document = site_sheet(job, latest_revision(job), SiteSheet.TAKE_OFF)
+    rows = [row.cells for section in document.sections for row in section.rows]
+    boxes = sum(int(much) for kind, _, much in rows if kind == "box")
+    assert boxes == len(house["boxes"])
+    breakers = sum(int(much) for kind, _, much in rows if kind == "breaker")
+    assert breakers == len(house["circuits"])
+    metres = sum(float(much[:-2]) for kind, _, much in rows if kind == "cable" and "m" in much[-1:])
+    drawn = sum(cable.get("length_mm", 0) for cable in house["cables"]) / 1000
+    assert metres == pytest.approx(drawn, abs=0.05 * len(rows))
+    unmeasured = sum(not cable.get("length_mm") for cable in house["cables"])
+    assert (document.verdict == "unknown") == bool(unmeasured)
+
+
+@pytest.mark.django_db
+def test_the_pack_holds_every_part_under_its_bookmark(shop, job, called) -> None:
+    revision = latest_revision(job)
+    pdf = inspector_pack_pdf(job, revision)
+    reader = PdfReader(BytesIO(pdf))
+    names = [each.title for each in reader.outline if not isinstance(each, list)]
+    assert names == [
+        "Rough-in checklist",
+        "Load calculation",
+        "Panel schedule and card",
+        "Construction hookup",
+        "Deficiencies",
+    ]
+    begins = [
+        reader.get_destination_page_number(each)
+        for each in reader.outline
+        if not isinstance(each, list)
+    ]
+    assert begins == sorted(set(begins))
+    words = ("checklist", "load", "panel", "hookup", "deficiency")
+    for begin, name in zip(begins, words, strict=True):
+        assert name in reader.pages[begin].extract_text().lower()
+    assert inspector_pack_pdf(job, revision) == pdf
+
+
+def test_photographs_stay_whole_within_the_page() -> None:
+    pictures = tuple(Picture(photograph(), f"picture {n}") for n in range(5))
+    section = Section("Called", (), (Row(("where", "here")),), (0.2, 0.8), (), pictures)
+    document = Document("Sheet", "House", "book", "short", "says", (section,) * 3)
+    for paper in ("letter", "a4"):
+        reader = PdfReader(BytesIO(document_pdf(document, title_block=BLOCK, paper=paper)))
+        assert any(page.images for page in reader.pages)
+        text = "".join(page.extract_text() for page in reader.pages)
+        assert text.count("picture 4") == 3
+
+
+def test_the_same_document_gives_the_same_bytes() -> None:
+    section = Section("Called", (), (), (), (), (Picture(photograph("red"), "a"),))
+    document = Document("Sheet", "House", "book", "short", "says", (section,))
+    assert document_pdf(document, title_block=BLOCK) == document_pdf(document, title_block=BLOCK)
