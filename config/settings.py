@@ -180,6 +180,7 @@ SPECTACULAR_SETTINGS = {
     "VERSION": "1",
     "OAS_VERSION": "3.1.1",
     "SERVE_INCLUDE_SCHEMA": False,
+    "COMPONENT_SPLIT_REQUEST": True,
     "SWAGGER_UI_DIST": "SIDECAR",
     "ENUM_NAME_OVERRIDES": {  # two fields of one name with choices of their own
         "InsulationKind": "inspections.models.INSULATIONS",

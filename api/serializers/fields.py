@@ -9,6 +9,6 @@ class LocalTime(serializers.TimeField):
     """A time of day by the clock at the house, such as 08:00:00."""
 
 
-@extend_schema_field({"type": ["object", "array", "string", "number", "boolean"]})
+@extend_schema_field({"type": ["object", "array", "string", "number", "boolean"], "items": {}})
 class AnyJson(serializers.JSONField):
     """Any value of JSON; null only where that is said."""

@@ -1,0 +1,74 @@
+"""A typed client made from the published schema brings an area from open items to its clearance."""
+
+import importlib
+import os
+import subprocess
+import sys
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from django.utils import timezone
+
+from inspections.checker import Verdict
+from inspections.models import Clearance
+from jobs.models import ApiToken
+from jobs.services import token_make
+from tests.inspections.tiny import HOUSES
+
+pytestmark = [pytest.mark.any_database, pytest.mark.django_db(transaction=True)]
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="module")
+def client_module(tmp_path_factory):
+    """The client, made as the README says."""
+    folder = tmp_path_factory.mktemp("client")
+    tools = Path(sys.executable).parent
+    command = [tools / "openapi-python-client", "generate", "--meta", "none", "--path"]
+    command += [ROOT / "docs" / "openapi.yaml", "--output-path", folder / "studbay_client"]
+    environment = os.environ | {"PATH": f"{tools}:{os.environ['PATH']}"}
+    made = subprocess.run(command, capture_output=True, text=True, env=environment, check=False)
+    assert made.returncode == 0, made.stdout + made.stderr
+    assert "removal of" not in made.stdout, made.stdout
+    sys.path.insert(0, str(folder))
+    yield importlib.import_module
+    sys.path.remove(str(folder))
+
+
+def test_from_open_items_to_a_clearance(shop, live_server, client_module) -> None:
+    def api(name: str):
+        return client_module(f"studbay_client.api.{name}").sync
+
+    models = client_module("studbay_client.models")
+    caller = client_module("studbay_client").AuthenticatedClient
+    _, secret = token_make(shop.office, name="desk", scope=ApiToken.Scope.WRITE)
+    client = caller(base_url=live_server.url, token=secret, raise_on_unexpected_status=True)
+    job = shop.roughed_in(HOUSES["clean"])
+
+    (found,) = api("jobs.jobs_list")(client=client, find="Quillet").results
+    assert found.id == job.id
+    area = next(each for each in found.areas if each.code == "east")
+    assert not area.cleared
+    items = api("jobs.jobs_items_list")(client=client, job_id=job.id).results
+    looks = [each for each in items if each.area == "east" and each.verdict == Verdict.LOOK]
+    for item in looks:
+        seen = models.ObservationRequest.from_dict({"outcome": "pass", "note": "by the desk"})
+        api("items.items_observations_create")(client=client, item_id=item.id, body=seen)
+    ask = models.AskRequest.from_dict({"kind": "rough_in", "areas": ["east"]})
+    visit = api("jobs.jobs_visits_create")(client=client, job_id=job.id, body=ask)
+    now = timezone.now()
+    window = {
+        "happening": "booked",
+        "starts_at": (now - timedelta(hours=2)).isoformat(),
+        "ends_at": (now + timedelta(hours=2)).isoformat(),
+    }
+    event = models.EventRequest.from_dict(window)
+    api("visits.visits_events_create")(client=client, visit_id=visit.id, body=event)
+    answer = models.AnswerRequest.from_dict({"reference": "R1", "answers": {"east": "accepted"}})
+    api("visits.visits_answer_create")(client=client, visit_id=visit.id, body=answer)
+    cleared = api("areas.areas_clearances_create")(client=client, area_id=area.id)
+    assert cleared.reference == "R1"
+    assert Clearance.objects.get(area=area.id).live
+    refused = api("areas.areas_clearances_create")(client=client, area_id=found.areas[-1].id)
+    assert (refused.status, type(refused).__name__) == (409, "Problem")
