@@ -248,7 +248,7 @@ class Case:
 
     def check(self, rulebook: str, amendments: str | None = None) -> list[str]:
         """What differs from what the case expects."""
-        overlay = self._amended(rulebook, amendments or "")
+        overlay = self.amended(rulebook, amendments or "")
         found = findings(self.loaded, rulebook, overlay)
         wrong = [f"{key} should not be there" for key in self.absent if key in found]
         for key, expected in self.expect.items():
@@ -258,7 +258,7 @@ class Case:
                 wrong += _differences(key, expected, found[key])
         return wrong
 
-    def _amended(self, rulebook: str, amendments: str) -> str:
+    def amended(self, rulebook: str, amendments: str = "") -> str:
         """The amendments with the case's own, where they do not name the same limit."""
         plain = load_rulebook(rulebook)
         for name, value in self.amend.items():

@@ -25,7 +25,7 @@ def _case(case: Case) -> Iterator[str]:
     yield f"# {case.title}"
     for code in case.codes:
         book = max(name for name in case.rulebooks if name.startswith(code.lower()))
-        found = findings(case.loaded, book)
+        found = findings(case.loaded, book, case.amended(book))
         for key in case.expect:
             if key in found:
                 yield from _finding(book, key, found[key])
