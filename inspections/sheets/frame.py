@@ -8,12 +8,14 @@ from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
-from .styles import BOLD, FINE, FIRM, INK, REGULAR, fitted, register_fonts
+from .styles import BOLD, FINE, FIRM, INK, REGULAR, fitted, register_fonts, width
 
 PAPERS = {"letter": LETTER, "a4": A4}
 MARGIN = 28.0
 BLOCK_HEIGHT = 50.0
 PAD = 9.0
+SIZES = (9, 8, 7, 6.2)
+"""Of the letters in the title block: the first at which all of a cell's words fit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +100,9 @@ def _draw_row(
         wide = share * room
         canvas.setFont(REGULAR, 5.6)
         canvas.drawString(left + 4, bottom + height - 7.5, fitted(label, REGULAR, 5.6, wide - 8))
-        canvas.setFont(BOLD, 9)
-        canvas.drawString(left + 4, bottom + 5.5, fitted(text, BOLD, 9, wide - 8))
+        size = next((each for each in SIZES if width(text, BOLD, each) <= wide - 8), SIZES[-1])
+        canvas.setFont(BOLD, size)
+        canvas.drawString(left + 4, bottom + 5.5, fitted(text, BOLD, size, wide - 8))
         left += wide
         if left < MARGIN + room - 1:
             canvas.line(left, bottom, left, bottom + height)

@@ -75,6 +75,7 @@ def test_the_mending_list_has_all_that_fails_or_is_not_recorded(shop, job, calle
     for line in open_lines:
         for part in ("says", "remedy", "where"):
             assert squeezed(line.item.finding[part]) in text, line.item
+    assert squeezed(document.rulebook) in text
     assert "hangsloose" in text
     assert "noplateatthetop" in text
     deficiency_mend(shop.lead, deficiency=called)
