@@ -1,5 +1,6 @@
 """Django's settings, drawn from the environment that `config.environment` has checked."""
 
+from datetime import timedelta
 from urllib.parse import unquote, urlsplit
 
 import dj_database_url
@@ -28,6 +29,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "axes",
     "django_filters",
     "rest_framework",
     "drf_spectacular",
@@ -45,7 +47,20 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
     "config.middleware.policy_middleware",
+    "axes.middleware.AxesMiddleware",
 ]
+
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesBackend",  # refuses a guesser before the password is looked at
+    "django.contrib.auth.backends.ModelBackend",
+]
+AXES_FAILURE_LIMIT = 10
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]  # behind a proxy, the name alone
+AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_TEMPLATE = "sign_in_later.html"
+AXES_DISABLE_ACCESS_LOG = True
+AXES_VERBOSE = False
 
 ROOT_URLCONF = "config.urls"
 WSGI_APPLICATION = "config.wsgi.application"

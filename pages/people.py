@@ -140,7 +140,7 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
         if request.method == "POST" and (person or form.is_valid()):
             given = {} if person else form.cleaned_data
             joined = invitation_accept(person, invitation=invitation, **given)
-            login(request, joined)
+            login(request, joined, backend="django.contrib.auth.backends.ModelBackend")
             return redirect("guide" if invitation.role == Role.OFFICE else "jobs")
     except Invitation.DoesNotExist:
         raise Http404 from None

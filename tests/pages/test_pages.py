@@ -39,6 +39,23 @@ def test_signing_in_shows_the_jobs_and_a_wrong_password_does_not(client, shop, j
     assert answer.text.count("HOLD") == 3
 
 
+def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
+    wrong = {"username": shop.office.username, "password": "no"}
+    tries = [client.post("/sign-in/", wrong).status_code for _ in range(11)]
+    assert tries[:9] == [200] * 9
+    assert tries[10] == 429
+    right = wrong | {"password": "rough-in"}
+    late = client.post("/sign-in/", right)
+    assert "Too many tries" in late.text
+    assert client.get("/").status_code == 302
+    assert (
+        client.post("/sign-in/", {"username": shop.lead.username, "password": "no"}).status_code
+        == 200
+    )
+    elsewhere = client.post("/sign-in/", right, REMOTE_ADDR="192.0.2.7")
+    assert elsewhere.status_code == 302
+
+
 def test_the_crew_sees_the_checklist_with_what_is_to_do(client, shop, job) -> None:
     text = page(client, shop.lead, "job", job.id).text
     assert "Look along D7" in text
