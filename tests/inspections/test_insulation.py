@@ -83,5 +83,5 @@ def test_the_contractor_chooses_on_the_page_and_by_the_api(client, shop, job) ->
     url = f"/api/jobs/{job.id}/insulation"
     given = {"kind": "rigid", "vapour_barrier": True}
     assert client.post(url, given, "application/json").status_code == 201
-    assert [each["kind"] for each in client.get(url).json()] == ["batts", "rigid"]
+    assert [each["kind"] for each in client.get(url).json()["results"]] == ["batts", "rigid"]
     assert client.post(url, {"kind": "straw"}, "application/json").status_code == 400

@@ -162,7 +162,10 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
         lambda: edited(lambda book: book["Walls"].cell(2, 30, 5)), "under no known header"),
     "a value far to the right": (
         lambda: edited(lambda book: book["Walls"].cell(2, 16_000, 5)), "column 16000"),
-    "two houses": (lambda: edited(lambda book: book["House"].cell(3, 2, "Two")), "one row here"),
+    "two houses": (
+        lambda: edited(lambda book: book["House"].cell(3, 2, "Two")),
+        "House row 3: a house has one row here",
+    ),
     "a million empty rows": (lambda: _rows(1_000_000), "more than 200,000 rows"),
     "macros": (lambda: repacked(BOOK, **{"xl/vbaProject.bin": b"x"}), "macros"),
     "macro sheets": (lambda: repacked(BOOK, **{"xl/macrosheets/a.xml": b"x"}), "macro"),

@@ -2,16 +2,20 @@
 
 import json
 from collections.abc import Iterator
+from io import BytesIO
 from random import Random
 from typing import Any
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from openpyxl import load_workbook
 
 from inspections.checker import House, HouseFaults, load_house
 from inspections.checker.workbook import csv_zip, read_house, xlsx
+from inspections.checker.workbook.example import example
 from inspections.checker.workbook.sheets import SINGULAR, Kind, sheets
+from inspections.checker.workbook.writing import rows
 from inspections.management.commands.check_house import Command as CheckHouse
 from inspections.management.commands.house_workbook import Command
 from tests.checker.drawn_houses import drawn_house
@@ -60,6 +64,18 @@ def _leaves(schema: dict[str, Any], path: tuple[str, ...]) -> Iterator[tuple[str
 
 def _items(schema: dict[str, Any]) -> list[dict[str, Any]]:
     return _resolved(schema.get("items", {}))
+
+
+def test_the_example_shows_every_sheet_that_it_fills() -> None:
+    filled = [
+        sheet.title
+        for sheet, found in rows(example())
+        if any(value is not None for row in found for value in row)
+    ]
+    page = load_workbook(BytesIO(BOOK))["Example"]
+    first = [str(cell.value) for (cell,) in page.iter_rows(max_col=1)]
+    shown = [text for text in first if text.startswith("On the sheet")]
+    assert shown == [f"On the sheet {title}" for title in filled]
 
 
 def test_every_field_of_the_model_has_a_column() -> None:
