@@ -11,7 +11,7 @@ from api.jobs import OfJob
 from inspections.documents import job_checklist_pdf
 from inspections.load_sheets import LoadSheet, job_sheet_pdf
 from inspections.models import HouseRevision
-from inspections.selectors import job_read, latest_revision
+from inspections.selectors import job_read
 from inspections.site_sheets import SiteSheet, inspector_pack_pdf, site_sheet_pdf
 from jobs.access import require_role
 from jobs.models import Role
@@ -34,7 +34,7 @@ class JobChecklistSheet(OfJob):
     def get(self, request: Request, job_id: UUID) -> HttpResponse:
         """Every item by room with its working, and what was seen of it."""
         job = self.inside(job_read(request.user, job_id))
-        return _pdf("checklist", job_checklist_pdf(job, _latest(job)))
+        return _pdf("checklist", job_checklist_pdf(job, self.latest(job)))
 
 
 class JobPowerSheet(OfJob):
@@ -52,7 +52,7 @@ class JobPowerSheet(OfJob):
         require_role(request.user, job.shop, Role.OFFICE)
         if which not in LoadSheet._value2member_map_:
             raise HouseRevision.DoesNotExist
-        return _pdf(which, job_sheet_pdf(job, _latest(job), LoadSheet(which)))
+        return _pdf(which, job_sheet_pdf(job, self.latest(job), LoadSheet(which)))
 
 
 class JobWorkSheet(OfJob):
@@ -69,7 +69,7 @@ class JobWorkSheet(OfJob):
         job = self.inside(job_read(request.user, job_id))
         if which not in SiteSheet._value2member_map_:
             raise HouseRevision.DoesNotExist
-        return _pdf(which, site_sheet_pdf(job, _latest(job), SiteSheet(which)))
+        return _pdf(which, site_sheet_pdf(job, self.latest(job), SiteSheet(which)))
 
 
 class JobPack(OfJob):
@@ -82,14 +82,7 @@ class JobPack(OfJob):
         """Everything that is shown at a visit, with a bookmark for each part."""
         job = job_read(request.user, job_id)
         require_role(request.user, job.shop, Role.OFFICE)
-        return _pdf("pack", inspector_pack_pdf(job, _latest(job)))
-
-
-def _latest(job) -> HouseRevision:
-    revision = latest_revision(job)
-    if revision is None:
-        raise HouseRevision.DoesNotExist
-    return revision
+        return _pdf("pack", inspector_pack_pdf(job, self.latest(job)))
 
 
 def _pdf(name: str, content: bytes) -> HttpResponse:

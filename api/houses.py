@@ -23,19 +23,12 @@ from api.serializers import (
     WalkSerializer,
 )
 from inspections import checker
-from inspections.models import HouseRevision, Item
+from inspections.models import Item
 from inspections.report import report_json
-from inspections.selectors import checklist, house_of, item_read, job_read, latest_revision
+from inspections.selectors import checklist, house_of, item_read, job_read
 from inspections.services import Walked, house_record, item_observe, photograph_add, walk_record
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Role
-
-
-def _latest(job: Job) -> HouseRevision:
-    revision = latest_revision(job)
-    if revision is None:
-        raise HouseRevision.DoesNotExist
-    return revision
 
 
 class JobRevisions(OfJob):
@@ -65,7 +58,7 @@ class JobHouse(OfJob):
     def get(self, request: Request, job_id: UUID) -> Response:
         """As a house file; its JSON Schema is in examples/house.schema.json."""
         job = self.inside(job_read(request.user, job_id))
-        return Response(json.loads(_latest(job).house))
+        return Response(json.loads(self.latest(job).house))
 
 
 class JobFindings(OfJob):
@@ -75,7 +68,7 @@ class JobFindings(OfJob):
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every finding with its working, section and edition."""
         job = self.inside(job_read(request.user, job_id))
-        house, rulebook = house_of(_latest(job))
+        house, rulebook = house_of(self.latest(job))
         return Response(report_json(house, rulebook, checker.check(house, rulebook)))
 
 

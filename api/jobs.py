@@ -22,7 +22,7 @@ from api.serializers import (
     TradeSerializer,
 )
 from inspections.days.selectors import shop_of
-from inspections.models import TradeReport
+from inspections.models import HouseRevision, TradeReport
 from inspections.progress import job_breaches, job_moves
 from inspections.selectors import job_read, jobs_with_areas
 from inspections.services import (
@@ -54,6 +54,10 @@ class OfJob(View):
         job = job_read(self.request.user, job_id)
         self.for_writing(job.shop)
         return job
+
+    def latest(self, job: Job) -> HouseRevision:
+        """The job's latest revision, or HouseRevision.DoesNotExist."""
+        return job.revisions.latest("number")
 
     def inside(self, job: Job) -> Job:
         """The job, for the shop's own people alone."""

@@ -10,19 +10,24 @@ from inspections.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
 from jobs.models import Job
 
 
-def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
-    """The checklist of a job's latest revision with what was seen on site."""
-    house, rulebook = house_of(revision)
-    block = TitleBlock(
-        sheet="Rough-in checklist",
+def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) -> TitleBlock:
+    """The title block of a job's sheet, dated by the clock at the house."""
+    return TitleBlock(
+        sheet=sheet,
         job=job.name,
         address=job.address,
         shop=job.shop.name,
         stage=job.standing.stage,
         revision=str(revision.number),
         date=today_at(job, timezone.now()).isoformat(),
-        rulebook=rulebook.title,
+        rulebook=rulebook,
     )
+
+
+def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
+    """The checklist of a job's latest revision with what was seen on site."""
+    house, rulebook = house_of(revision)
+    block = title_block(job, revision, "Rough-in checklist", rulebook.title)
     findings = checker.check(house, rulebook)
     return checklist_pdf(
         house, rulebook, findings, title_block=block, marks=_marks(job), paper=paper

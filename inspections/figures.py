@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
 
-from django.db.models import OuterRef, Q, Subquery
+from django.db.models import OuterRef, Subquery
 
 from inspections.called import reasons_called, visits_counted
 from inspections.conclusions import today_at
@@ -238,5 +238,5 @@ def _called(shop: Shop) -> Figure:
 
 def jobs_of_row(shop: Shop, row: Row) -> Iterable[Job]:
     """The jobs that a number is made of."""
-    found = Job.objects.filter(Q(shop=shop) & Q(id__in=row.jobs))
+    found = shop.jobs.filter(id__in=row.jobs)
     return found.select_related("contractor", "standing").order_by("id")

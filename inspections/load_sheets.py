@@ -4,10 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from django.utils import timezone
-
 from inspections import checker
-from inspections.conclusions import today_at
+from inspections.documents import title_block
 from inspections.loads import facts_of, service_load
 from inspections.loads.hookup import Outside, hookup_sheet
 from inspections.loads.panel import panels
@@ -15,7 +13,6 @@ from inspections.models import Acceptance, HouseRevision
 from inspections.report.document import Document
 from inspections.report.load_documents import hookup_document, load_document, panel_document
 from inspections.report.load_json import hookup_json, load_json, panel_json
-from inspections.sheets import TitleBlock
 from inspections.sheets.tables import document_pdf
 from inspections.stages import Milestone
 from jobs.models import Job, Permit
@@ -56,16 +53,7 @@ def job_sheet_pdf(
 ) -> bytes:
     """The same on paper, with the job's title block."""
     document = job_sheet(job, revision, which).document
-    block = TitleBlock(
-        sheet=document.name,
-        job=job.name,
-        address=job.address,
-        shop=job.shop.name,
-        stage=job.standing.stage,
-        revision=str(revision.number),
-        date=today_at(job, timezone.now()).isoformat(),
-        rulebook=document.rulebook,
-    )
+    block = title_block(job, revision, document.name, document.rulebook)
     return document_pdf(document, title_block=block, paper=paper)
 
 

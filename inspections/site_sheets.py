@@ -7,18 +7,16 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import groupby
 
-from django.utils import timezone
-
 from inspections.conclusions import today_at
 from inspections.days.houses import AreaStuff, HouseStuff, house_stuff
-from inspections.documents import job_checklist_pdf
+from inspections.documents import job_checklist_pdf, title_block
 from inspections.holds import Standing
 from inspections.load_sheets import LoadSheet, job_sheet_pdf
 from inspections.models import Deficiency, HouseRevision
 from inspections.report import CAUTION
 from inspections.report.document import Document, Picture, Row, Section
 from inspections.selectors import ChecklistLine, checklist, house_of
-from inspections.sheets import TitleBlock, bundle_pdf
+from inspections.sheets import bundle_pdf
 from inspections.sheets.tables import document_pdf
 from jobs.models import Job
 
@@ -55,7 +53,8 @@ def site_sheet_pdf(
 ) -> bytes:
     """The same on paper, with the job's title block."""
     document = site_sheet(job, revision, which)
-    return document_pdf(document, title_block=_block(job, revision, document), paper=paper)
+    block = title_block(job, revision, document.name, document.rulebook)
+    return document_pdf(document, title_block=block, paper=paper)
 
 
 def inspector_pack_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
@@ -71,19 +70,6 @@ def inspector_pack_pdf(job: Job, revision: HouseRevision, paper: str = "letter")
     ]
     called = site_sheet_pdf(job, revision, SiteSheet.DEFICIENCIES, paper)
     return bundle_pdf([*parts, ("Deficiencies", called)])
-
-
-def _block(job: Job, revision: HouseRevision, document: Document) -> TitleBlock:
-    return TitleBlock(
-        sheet=document.name,
-        job=job.name,
-        address=job.address,
-        shop=job.shop.name,
-        stage=job.standing.stage,
-        revision=str(revision.number),
-        date=today_at(job, timezone.now()).isoformat(),
-        rulebook=document.rulebook,
-    )
 
 
 def _document(

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from inspections.days.selectors import shop_of
 from inspections.services import Held, ItemsOpen, NotCleared, NothingToPass
-from jobs.access import NotAllowed
+from jobs.access import SITE_ROLES, NotAllowed
 from jobs.models import Job, Person, Role, Shop
 
 Found = TypeVar("Found")
@@ -30,8 +30,17 @@ def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity
 
 def office_shop(request: HttpRequest) -> Shop:
     """The shop whose office the reader keeps, or 404."""
+    return _shop(request, Role.OFFICE)
+
+
+def site_shop(request: HttpRequest) -> Shop:
+    """The shop that the reader works in, or 404."""
+    return _shop(request, *SITE_ROLES)
+
+
+def _shop(request: HttpRequest, *roles: Role) -> Shop:
     try:
-        return shop_of(request.user, Role.OFFICE)
+        return shop_of(request.user, *roles)
     except Shop.DoesNotExist:
         raise Http404 from None
 

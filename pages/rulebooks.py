@@ -24,9 +24,9 @@ from inspections.models import Amendment
 from inspections.report import CAUTION
 from inspections.selectors import job_read
 from inspections.services import house_check_again, limit_amend, limit_restore
-from jobs.access import SITE_ROLES, role_in
-from jobs.models import Job, Membership, Role, Shop
-from pages.asking import attempt, found_or_404
+from jobs.access import role_in
+from jobs.models import Job, Role, Shop
+from pages.asking import attempt, found_or_404, site_shop
 
 REQUIRED = "Only what is written in an adopted code or by the authority may be set looser."
 
@@ -43,15 +43,6 @@ class LimitLine:
     """The value as a form takes it; None where it cannot be amended."""
     units: list[str]
     said: list[Amendment]
-
-
-def site_shop(request: HttpRequest) -> Shop:
-    """The shop that the reader works in, or 404."""
-    mine = Membership.objects.filter(person=request.user, role__in=SITE_ROLES)
-    found = mine.select_related("shop").order_by("id").first()
-    if found is None:
-        raise Http404
-    return found.shop
 
 
 @login_required

@@ -16,6 +16,13 @@ REFUSED_PARTS = {
 }
 """Parts of a workbook that no house needs, and what to do."""
 
+DAMAGED = (
+    zipfile.BadZipFile,  # it is no zip, or was cut off
+    ValueError,  # a name that is no text (a UnicodeError is one), an offset before the start
+    NotImplementedError,  # zipfile's word for a version of zip that it does not read
+)
+"""What zipfile raises for damaged bytes; each becomes a refusal in words."""
+
 
 def opened(raw: bytes) -> zipfile.ZipFile:
     """The file unzipped entry by entry on demand. Raises Refused.
@@ -28,9 +35,7 @@ def opened(raw: bytes) -> zipfile.ZipFile:
         raise Refused("an old .xls or a file with a password; save it as .xlsx without one")
     try:
         found = zipfile.ZipFile(BytesIO(raw))
-    except (zipfile.BadZipFile, ValueError, NotImplementedError) as error:
-        # Damaged bytes show as any of these: no zip, a name that is no text (a UnicodeError is a
-        # ValueError, as is an offset before the start), a version that zipfile does not read.
+    except DAMAGED as error:
         raise Refused(f"cut off or damaged: {str(error).lower()}; send the file again") from None
     entries = found.infolist()
     if len(entries) > ENTRIES:
