@@ -8,15 +8,15 @@ from hypothesis import given
 from inspections.checker import Verdict, check, load_house, load_rulebook
 from inspections.checker.counters import NAME, CounterLine
 from inspections.checker.house import House
-from inspections.checker.propose import (
+from inspections.propose import (
     Proposal,
     Unsolved,
     accepted,
     propose_counter_receptacles,
     propose_receptacles,
 )
-from inspections.checker.propose.counter_receptacles import ABOVE_MM, counter_places
-from inspections.checker.propose.places import anywhere, beside_studs
+from inspections.propose.counter_receptacles import ABOVE_MM, counter_places
+from inspections.propose.places import anywhere, beside_studs
 from tests.checker.build import house
 from tests.checker.test_counter_properties import BOOKS, LONGEST, PLACES, TOP, counters
 from tests.conftest import EXAMPLES

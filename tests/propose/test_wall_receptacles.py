@@ -9,10 +9,10 @@ from inspections.checker import HouseFaults, Verdict, check, load_house, load_ru
 from inspections.checker.floorline import FloorLine
 from inspections.checker.house import House
 from inspections.checker.house.rooms import Room
-from inspections.checker.propose import Proposal, Unsolved, accepted, propose_wall_receptacles
-from inspections.checker.propose.wall_receptacles import free_places, stud_places
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
 from inspections.checker.site import Site
+from inspections.propose import Proposal, Unsolved, accepted, propose_wall_receptacles
+from inspections.propose.wall_receptacles import free_places, stud_places
 from tests.checker.build import house
 from tests.checker.drawn_houses import drawn_house
 from tests.checker.drawn_rooms import fitted

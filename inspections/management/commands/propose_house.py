@@ -6,8 +6,8 @@ from pathlib import Path
 from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
-from inspections.checker.propose import STUD_SPACING_MM, Proposal, propose_receptacles
 from inspections.checker.workbook import csv_zip, read_house, xlsx
+from inspections.propose import STUD_SPACING_MM, Proposal, propose_receptacles
 
 
 class Command(BaseCommand):

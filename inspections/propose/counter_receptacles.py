@@ -2,14 +2,14 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from ..counters import NAME, CounterLine
-from ..floorline import Space
-from ..house import House
-from ..house.boxes import Box
-from ..house.rooms import Counter, CounterKind, Room, Wall
-from ..intervals import EPSILON
-from ..rulebook import Rulebook
-from ..site import Site
+from ..checker.counters import NAME, CounterLine
+from ..checker.floorline import Space
+from ..checker.house import House
+from ..checker.house.boxes import Box
+from ..checker.house.rooms import Counter, CounterKind, Room, Wall
+from ..checker.intervals import EPSILON
+from ..checker.rulebook import Rulebook
+from ..checker.site import Site
 from .fewest import fewest
 from .places import (
     HALF_BOX_MM,

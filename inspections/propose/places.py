@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from itertools import count
 
-from ..house import House
-from ..house.boxes import Box, Device, DeviceKind, OnWall
-from ..house.rooms import Opening, OpeningKind, Room, Wall, WallKind
+from ..checker.house import House
+from ..checker.house.boxes import Box, Device, DeviceKind, OnWall
+from ..checker.house.rooms import Opening, OpeningKind, Room, Wall, WallKind
 
 STUD_SPACING_MM = 406.4  # 16 in; common practice, no source
 BESIDE_MM = 47.0  # a box's centre from a stud's: half of 38 and of 57; common practice, no source

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Sequence
 from math import ceil
 
-from ..floorline import Space
-from ..house.boxes import Box
+from ..checker.floorline import Space
+from ..checker.house.boxes import Box
 from .fewest import fewest, fewest_on_ring
 from .proposal import Proposal, Unsolved
 

@@ -1,7 +1,7 @@
 """Proposals: what would finish a house, computed, with the proof that nothing smaller does."""
 
-from ..house import House
-from ..rulebook import Rulebook
+from ..checker.house import House
+from ..checker.rulebook import Rulebook
 from .counter_receptacles import propose_counter_receptacles
 from .places import STUD_SPACING_MM
 from .proposal import Proposal, Unsolved, accepted

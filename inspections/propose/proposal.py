@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from ..house import House
-from ..house.boxes import Box
+from ..checker.house import House
+from ..checker.house.boxes import Box
 
 
 @dataclass(frozen=True, slots=True)

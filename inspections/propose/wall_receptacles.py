@@ -2,14 +2,14 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from ..coverage import Outlet
-from ..floorline import FloorLine, Space
-from ..house import House
-from ..house.boxes import Box, DeviceKind
-from ..house.rooms import Room, Wall
-from ..rulebook import Rulebook
-from ..rules.wall_receptacles import NAME, wall_spaces
-from ..site import Site
+from ..checker.coverage import Outlet
+from ..checker.floorline import FloorLine, Space
+from ..checker.house import House
+from ..checker.house.boxes import Box, DeviceKind
+from ..checker.house.rooms import Room, Wall
+from ..checker.rulebook import Rulebook
+from ..checker.rules.wall_receptacles import NAME, wall_spaces
+from ..checker.site import Site
 from .places import STUD_SPACING_MM, anywhere, beside_studs, clear, free_names, receptacle
 from .proposal import Proposal, Unsolved
 from .spaces import served
