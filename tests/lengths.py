@@ -2,7 +2,7 @@
 
 import os
 
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 whole = False
 """Whether the long proofs run at their whole length; `--whole` sets it."""
@@ -10,7 +10,11 @@ most = int(os.environ.get("TEST_EXAMPLES", 0))
 """So many at the most, where tests are run over and over; 0 sets no bound."""
 
 
-def examples(some: int, every: int) -> settings:
-    """So many examples, or all of them on a whole run."""
+def examples(some: int, every: int, *, shrink: bool = True) -> settings:
+    """So many examples, or all of them on a whole run.
+
+    Without `shrink` a failing one is told as it was drawn: where one example takes long.
+    """
     count = every if whole else some
-    return settings(max_examples=min(count, most) if most else count)
+    chosen = settings(max_examples=min(count, most) if most else count)
+    return chosen if shrink else settings(chosen, phases=set(Phase) - {Phase.shrink})

@@ -2,18 +2,18 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from ..checker.counters import NAME, CounterLine
-from ..checker.floorline import Space
-from ..checker.house import House
-from ..checker.house.boxes import Box
-from ..checker.house.rooms import Counter, CounterKind, Room, Wall
-from ..checker.intervals import EPSILON
-from ..checker.rulebook import Rulebook
-from ..checker.site import Site
+from inspections.checker.counters import NAME, CounterLine
+from inspections.checker.floorline import Space
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box
+from inspections.checker.house.rooms import Counter, CounterKind, Room, Wall
+from inspections.checker.intervals import EPSILON
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.site import Site
+
 from .fewest import fewest
 from .places import (
     HALF_BOX_MM,
-    STUD_SPACING_MM,
     anywhere,
     beside_studs,
     clear,
@@ -22,12 +22,13 @@ from .places import (
 )
 from .proposal import Proposal, Unsolved
 from .spaces import served
+from .wants import USUAL, Wants
 
 ABOVE_MM = 200.0  # from the top to the centre of the box; common practice, no source
 
 
 def propose_counter_receptacles(
-    house: House, book: Rulebook, spacing_mm: float = STUD_SPACING_MM
+    house: House, book: Rulebook, wants: Wants = USUAL
 ) -> list[Proposal | Unsolved]:
     """A proposal for each space of a wall counter that is short; islands are not looked at."""
     if f"{NAME}.reach_mm" not in book:
@@ -40,7 +41,7 @@ def propose_counter_receptacles(
         if room.kind in book.value(f"{NAME}.rooms")
         for counter in site.counters_in[room.id]
         if counter.kind is CounterKind.WALL
-        for made in _counter(site, room, counter, spacing_mm, names)
+        for made in _counter(site, room, counter, wants.stud_spacing_mm, names)
     ]
 
 

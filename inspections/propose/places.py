@@ -1,16 +1,17 @@
 """Where along a wall a box can stand: beside its studs, clear of what is in the way."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import count
 
-from ..checker.house import House
-from ..checker.house.boxes import Box, Device, DeviceKind, OnWall
-from ..checker.house.rooms import Opening, OpeningKind, Room, Wall, WallKind
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, Device, DeviceKind, OnWall
+from inspections.checker.house.rooms import Opening, OpeningKind, Room, Wall, WallKind
 
 STUD_SPACING_MM = 406.4  # 16 in; common practice, no source
 BESIDE_MM = 47.0  # a box's centre from a stud's: half of 38 and of 57; common practice, no source
 FRAMING_MM = 104.0  # from an opening past its two studs to a box's centre; the same
 HALF_BOX_MM = 29.0  # half the width of a one-gang box; the same
+BOX_HEIGHT_MM = 95.0  # its height; the same
 BETWEEN_MM = 10.0  # between places tried where no stud serves
 
 
@@ -68,11 +69,22 @@ def _in_the_way(opening: Opening, height: float) -> bool:
     return not (high and (opening.sill_mm or 0) >= height + FRAMING_MM)
 
 
-def free_names(house: House) -> Iterator[str]:
-    """Names that nothing in the wiring has yet."""
+def free_names(house: House, stem: str = "rec") -> Iterator[str]:
+    """Names that nothing in the wiring has yet: a stem and a number."""
     taken = {each.id for each in house.boxes} | {each.id for each in house.panels}
     taken |= {each.id for each in house.appliances}
-    return (name for n in count(1) if (name := f"new-{n}") not in taken)
+    return (name for n in count(1) if (name := f"{stem}-{n}") not in taken)
+
+
+def unlike(boxes: Iterable[Box], wall: str, at: float, height: float) -> bool:
+    """Whether no box stands where one at that place of a wall would."""
+    return not any(
+        isinstance(box.place, OnWall)
+        and box.place.wall == wall
+        and abs(box.place.at_mm - at) < 2 * HALF_BOX_MM * box.gangs
+        and abs((box.place.height_mm or height) - height) < BOX_HEIGHT_MM
+        for box in boxes
+    )
 
 
 def receptacle(room: Room, wall: str, at: float, height: float, name: str) -> Box:

@@ -1,15 +1,47 @@
-"""A proposal and what becomes of the house when it is accepted."""
+"""A proposal: parts to add and facts to record, what they are for, and what becomes of the house.
+
+It never changes or removes what is there: a fact is only recorded where none was.
+"""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any, NamedTuple
 
-from ..checker.house import House
-from ..checker.house.boxes import Box
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box
+from inspections.checker.house.cables import Cable
+from inspections.checker.house.parts import Part
+from inspections.checker.house.power import Circuit
+from inspections.checker.house.rooms import Room
+
+
+class Kind(StrEnum):
+    """What proposals are about, in the order in which they are made."""
+
+    OUTDOORS = "outdoors"
+    RECEPTACLES = "receptacles"
+    LIGHTS = "lights"
+    ALARMS = "alarms"
+    CIRCUITS = "circuits"
+    CABLES = "cables"
+    BOXES = "boxes"
+
+
+class Fact(NamedTuple):
+    """A fact of a part that nobody recorded: where the part is, the fact's name, its value.
+
+    The path is names and ids by turns, such as `("boxes", "b1", "devices", 0)`.
+    """
+
+    path: tuple[str | int, ...]
+    name: str
+    value: Any
 
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """Boxes to add for one subject. It never changes or removes what is there."""
+    """What to add for one subject."""
 
     subject: str
     """What it is for, named as its finding names it."""
@@ -17,6 +49,16 @@ class Proposal:
     says: str
     proof: str
     """Why nothing smaller would do."""
+    kind: Kind = Kind.RECEPTACLES
+    circuits: tuple[Circuit, ...] = ()
+    cables: tuple[Cable, ...] = ()
+    rooms: tuple[Room, ...] = ()
+    facts: tuple[Fact, ...] = field(default=())
+
+    @property
+    def key(self) -> str:
+        """Its identity while the house stays as it is."""
+        return f"{self.kind}:{self.subject}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,9 +67,45 @@ class Unsolved:
 
     subject: str
     why: str
+    kind: Kind = Kind.RECEPTACLES
+
+
+Found = Proposal | Unsolved
+
+
+class NotMissing(ValueError):
+    """A proposal would change a fact that was recorded; the text names it."""
 
 
 def accepted(house: House, proposals: Iterable[Proposal]) -> House:
-    """The house with the boxes of some of its proposals, or of all."""
-    added = tuple(box for proposal in proposals for box in proposal.boxes)
-    return house.model_copy(update={"boxes": house.boxes + added})
+    """The house with some of its proposals, or with all.
+
+    Raises NotMissing when a fact that one of them records is there already.
+    """
+    chosen = list(proposals)
+    added = {
+        name: (*getattr(house, name), *(part for each in chosen for part in getattr(each, name)))
+        for name in ("rooms", "boxes", "circuits", "cables")
+    }
+    house = house.model_copy(update=added)
+    for each in chosen:
+        for fact in each.facts:
+            house = _recorded(house, fact.path, fact)
+    return house
+
+
+def _recorded(part: Any, path: tuple[str | int, ...], fact: Fact) -> Any:
+    """The part with the fact recorded somewhere below it."""
+    if not path:
+        if getattr(part, fact.name) not in (None, (), 0):
+            raise NotMissing(f"{'.'.join(map(str, fact.path))}.{fact.name} is recorded already")
+        return part.model_copy(update={fact.name: fact.value})
+    name, key, *rest = path
+    parts: tuple[Part, ...] = getattr(part, str(name))
+    index = key if isinstance(key, int) else _index(parts, key)
+    changed = _recorded(parts[index], tuple(rest), fact)
+    return part.model_copy(update={str(name): (*parts[:index], changed, *parts[index + 1 :])})
+
+
+def _index(parts: tuple[Any, ...], name: str) -> int:
+    return next(index for index, part in enumerate(parts) if part.id == name)

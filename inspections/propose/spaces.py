@@ -3,8 +3,9 @@
 from collections.abc import Callable, Sequence
 from math import ceil
 
-from ..checker.floorline import Space
-from ..checker.house.boxes import Box
+from inspections.checker.floorline import Space
+from inspections.checker.house.boxes import Box
+
 from .fewest import fewest, fewest_on_ring
 from .proposal import Proposal, Unsolved
 

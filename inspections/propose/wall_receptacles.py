@@ -2,27 +2,27 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from ..checker.coverage import Outlet
-from ..checker.floorline import FloorLine, Space
-from ..checker.house import House
-from ..checker.house.boxes import Box, DeviceKind
-from ..checker.house.rooms import Room, Wall
-from ..checker.rulebook import Rulebook
-from ..checker.rules.wall_receptacles import NAME, wall_spaces
-from ..checker.site import Site
-from .places import STUD_SPACING_MM, anywhere, beside_studs, clear, free_names, receptacle
+from inspections.checker.coverage import Outlet
+from inspections.checker.floorline import FloorLine, Space
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, DeviceKind
+from inspections.checker.house.rooms import Room, Wall
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
+from inspections.checker.site import Site
+
+from .places import anywhere, beside_studs, clear, free_names, receptacle
 from .proposal import Proposal, Unsolved
 from .spaces import served
-
-USUAL_HEIGHT_MM = 300.0  # when the shop's own is not recorded; common practice, no source
+from .wants import USUAL, Wants
 
 
 def propose_wall_receptacles(
-    house: House, book: Rulebook, spacing_mm: float = STUD_SPACING_MM
+    house: House, book: Rulebook, wants: Wants = USUAL
 ) -> list[Proposal | Unsolved]:
     """A proposal for each wall space that is short, in the order of the rooms.
 
-    Studs are counted from each wall's left end at the spacing given, in mm. Where none of them
+    Studs are counted from each wall's left end. Where none of them
     serves, places between studs are tried, and the proposal says that blocking is needed.
     """
     if f"{NAME}.reach_mm" not in book:
@@ -34,18 +34,18 @@ def propose_wall_receptacles(
         for room in house.rooms
         if room.kind in book.value(f"{NAME}.rooms") and room.walls
         for space, here in wall_spaces(site, room)
-        if (made := _space(site, room, space, here, spacing_mm, names))
+        if (made := _space(site, room, space, here, wants, names))
     ]
 
 
 def _space(
-    site: Site, room: Room, space: Space, here: list[Outlet], spacing: float, names: Iterator[str]
+    site: Site, room: Room, space: Space, here: list[Outlet], wants: Wants, names: Iterator[str]
 ) -> Proposal | Unsolved | None:
     subject, line = f"{room.id}/{space.wall}.{space.number}", site.lines[room.id]
-    height = site.house.height_mm.get(DeviceKind.RECEPTACLE, USUAL_HEIGHT_MM)
+    height = site.house.height_mm.get(DeviceKind.RECEPTACLE, wants.receptacle_height_mm)
     most = site.rulebook.value(f"{NAME}.max_height_mm", None)
     if most is not None and height > most:
-        height = USUAL_HEIGHT_MM
+        height = wants.receptacle_height_mm
 
     def put(at: float) -> tuple[str, float, Box]:
         wall, from_left = line.wall_at(at)
@@ -53,7 +53,7 @@ def _space(
 
     there = [outlet.at for outlet in here if outlet.counts is not False]
     options = (
-        (stud_places(line, space, spacing, height), False),
+        (stud_places(line, space, wants.stud_spacing_mm, height), False),
         (free_places(line, space, height), True),
     )
     return served(subject, space, there, options, site.rulebook.value(f"{NAME}.reach_mm"), put)

@@ -29,10 +29,13 @@ def test_receptacles_taken_out_of_a_house_are_proposed_again(tmp_path) -> None:
         data[key] = []
     bare, out = tmp_path / "bare.json", tmp_path / "out.xlsx"
     bare.write_text(json.dumps(data))
-    code, said, err = run(Command, str(bare), str(out), "--studs", "400")
+    kinds = ("lights", "alarms", "circuits", "cables", "boxes")
+    without = [word for kind in kinds for word in ("--without", kind)]
+    code, said, err = run(Command, str(bare), str(out), "--studs", "400", *without)
     assert (code, err) == (0, "")
-    assert "receptacles added" in said
     assert "none with" in said
+    assert "circuits:" in said
+    assert "(left out)" in said
     before = {box["id"] for box in data["boxes"]}
     after = read_house(out.read_bytes())
     new = [box for box in after.boxes if box.id not in before]

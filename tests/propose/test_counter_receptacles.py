@@ -5,7 +5,7 @@ from typing import Any
 
 from hypothesis import given
 
-from inspections.checker import Verdict, check, load_house, load_rulebook
+from inspections.checker import Verdict, check, load_rulebook
 from inspections.checker.counters import NAME, CounterLine
 from inspections.checker.house import House
 from inspections.propose import (
@@ -13,13 +13,11 @@ from inspections.propose import (
     Unsolved,
     accepted,
     propose_counter_receptacles,
-    propose_receptacles,
 )
 from inspections.propose.counter_receptacles import ABOVE_MM, counter_places
 from inspections.propose.places import anywhere, beside_studs
 from tests.checker.build import house
 from tests.checker.test_counter_properties import BOOKS, LONGEST, PLACES, TOP, counters
-from tests.conftest import EXAMPLES
 from tests.lengths import examples
 
 from .independent import smallest
@@ -80,32 +78,3 @@ def test_without_the_height_of_the_top_it_says_what_to_record() -> None:
     (told,) = propose_counter_receptacles(made_of(counter, []), load_rulebook("nec-2023"))
     assert isinstance(told, Unsolved)
     assert "height of the counter's top" in told.why
-
-
-def test_a_whole_house_without_receptacles_gets_them_along_walls_and_counters() -> None:
-    for book in ("nec-2023", "cec-2024"):
-        rules = load_rulebook(book)
-        after, found = propose_receptacles(bare(), rules)
-        unsolved = {each.subject for each in found if isinstance(each, Unsolved)}
-        asked = ("wall-receptacles", NAME)
-        left = {
-            f.subject
-            for f in check(after, rules)
-            if f.rule.id in asked and f.verdict is Verdict.SHORT and "kind" not in f.data
-        }
-        assert len(after.boxes) > 20
-        assert left <= unsolved
-        assert len({box.id for box in after.boxes}) == len(after.boxes)
-        assert load_house(after.model_dump_json().encode()) == after
-
-
-def bare() -> House:
-    """An example house of which only the plan and its counters stand."""
-    data = json.loads((EXAMPLES / "second" / "tamsel.json").read_bytes())
-    kept = "format name rulebook storeys areas rooms counters height_mm"
-    data = {key: data[key] for key in kept.split()}
-    for room in data["rooms"]:
-        for wall in room["walls"]:
-            for opening in wall["openings"]:
-                opening.pop("light", None)
-    return load_house(json.dumps(data).encode())

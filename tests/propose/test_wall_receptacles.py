@@ -11,7 +11,13 @@ from inspections.checker.house import House
 from inspections.checker.house.rooms import Room
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
 from inspections.checker.site import Site
-from inspections.propose import Proposal, Unsolved, accepted, propose_wall_receptacles
+from inspections.propose import (
+    Proposal,
+    Unsolved,
+    Wants,
+    accepted,
+    propose_wall_receptacles,
+)
 from inspections.propose.wall_receptacles import free_places, stud_places
 from tests.checker.build import house
 from tests.checker.drawn_houses import drawn_house
@@ -42,7 +48,7 @@ def test_the_fewest_are_added_and_nothing_is_short_afterwards(drawn, book, spaci
     made = made_of(*drawn)
     rules = load_rulebook(book)
     before = short(made, book)
-    proposals = propose_wall_receptacles(made, rules, spacing)
+    proposals = propose_wall_receptacles(made, rules, Wants(spacing))
     solved = {each.subject: each for each in proposals if isinstance(each, Proposal)}
     unsolved = {each.subject for each in proposals if isinstance(each, Unsolved)}
     assert set(solved) | unsolved == before

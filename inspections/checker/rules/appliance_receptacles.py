@@ -69,9 +69,15 @@ def appliance_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.kinds" not in book:
         return
     for room in site.house.rooms:
-        for place in (*(room.fixtures or ()), *_at_counters(site, room)):
-            if place.kind in book.value(f"{NAME}.kinds"):
-                yield _place(this, site, room, place)
+        for place in places_of(site, room):
+            yield _place(this, site, room, place)
+
+
+def places_of(site: Site, room: Room) -> list[Fixture]:
+    """The places of a room left for appliances of which the code speaks."""
+    kinds = site.rulebook.value(f"{NAME}.kinds", ())
+    places = (*(room.fixtures or ()), *_at_counters(site, room))
+    return [place for place in places if place.kind in kinds]
 
 
 def _at_counters(site: Site, room: Room) -> Iterator[Fixture]:

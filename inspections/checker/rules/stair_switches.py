@@ -83,7 +83,7 @@ def _stair(this: Rule, site: Site, room: Room, lit: list[str]) -> Finding:
 def _judge(site: Site, room: Room, light: str) -> tuple[int, dict[str, Any]]:
     """How one of its lights is switched: 0 short, 1 unknown, 2 meets; and why."""
     switchers = site.lights.switchers(light)
-    ends, head_only = _ends(site, room)
+    ends, head_only = stair_ends(site, room)
     data: dict[str, Any] = {
         "switched": [end.name for end in ends if _at(site, end, ends, switchers)],
         "bare": [end.name for end in ends if not _at(site, end, ends, switchers)],
@@ -113,7 +113,7 @@ def _at(site: Site, end: Room, ends: list[Room], switchers: list[Switcher]) -> b
     return any(r.id == end.id or (alone and r.storey == end.storey) for r in rooms)
 
 
-def _ends(site: Site, room: Room) -> tuple[list[Room], str]:
+def stair_ends(site: Site, room: Room) -> tuple[list[Room], str]:
     """The rooms that need a switch, and the basement that does not, if one is let off."""
     ends = [site.rooms[name] for name in room.joins or ()]
     if site.rulebook.value(f"{NAME}.head_only"):

@@ -7,19 +7,31 @@ from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
 from inspections.checker.workbook import csv_zip, read_house, xlsx
-from inspections.propose import STUD_SPACING_MM, Proposal, propose_receptacles
+from inspections.propose import STUD_SPACING_MM, Kind, Proposal, Wants, finish
+
+ADDED = ("rooms", "boxes", "circuits", "cables")
 
 
 class Command(BaseCommand):
-    """Exit 0 when all that it looked at could be proposed, 1 when not, 2 on a bad file."""
+    """Exit 0 when nothing is short afterwards, 1 when something is, 2 on a bad file."""
 
-    help = "Add the fewest receptacles along walls and counters, and say why fewer do not serve."
+    help = (
+        "Add what a house lacks: receptacles, lights, alarms, circuits, cables and box sizes, "
+        "and say why nothing smaller does."
+    )
     requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("house", help="a house: JSON, .xlsx or CSV in a .zip")
         parser.add_argument("out", help="where to write: .json, .xlsx or .zip")
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
+        parser.add_argument(
+            "--without",
+            action="append",
+            default=[],
+            choices=[kind.value for kind in Kind],
+            help="leave out proposals of a kind; may be given several times",
+        )
         parser.add_argument(
             "--studs", type=float, default=STUD_SPACING_MM, help="stud spacing in mm"
         )
@@ -45,18 +57,26 @@ class Command(BaseCommand):
         if not 200 <= options["studs"] <= 1300:
             self._refuse("--studs: must be 200 to 1300 mm")
         book = checker.load_rulebook(chosen)
-        after, found = propose_receptacles(house, book, options["studs"])
-        proposals = [each for each in found if isinstance(each, Proposal)]
+        made_of = finish(house, book, Wants(options["studs"]))
+        if options["without"]:
+            left_out = {p.key for p in made_of.proposals if p.kind in options["without"]}
+            made_of = finish(house, book, Wants(options["studs"]), left_out)
+        after = made_of.house
         made = {".xlsx": xlsx, ".zip": csv_zip}.get(suffix)
         text = after.model_dump_json(indent=1, exclude_defaults=True).encode()
         Path(options["out"]).write_bytes(made(after) if made else text)
-        for each in found:
+        for each in made_of.found:
             if isinstance(each, Proposal):
-                self.stdout.write(f"{each.subject}: {each.says}\n    {each.proof}")
+                out = " (left out)" if each.kind in options["without"] else ""
+                self.stdout.write(f"{each.key}: {each.says}{out}\n    {each.proof}")
             else:
-                self.stdout.write(f"{each.subject}: nothing proposed: {each.why}")
-        self.stdout.write(f"{sum(len(each.boxes) for each in proposals)} receptacles added")
-        return len(proposals) == len(found)
+                self.stdout.write(f"{each.kind}:{each.subject}: nothing proposed: {each.why}")
+        for finding in made_of.short:
+            words = finding.words
+            self.stdout.write(f"still short: {finding.key}, {finding.spot.words}: {words.says}")
+        added = [f"{len(getattr(after, n)) - len(getattr(house, n))} {n}" for n in ADDED]
+        self.stdout.write(f"added: {', '.join(added)}")
+        return not made_of.short
 
     def _refuse(self, text: str) -> None:
         self.stderr.write(text)

@@ -1,0 +1,111 @@
+"""Smoke and carbon monoxide alarms where the rulebook asks for them and none is."""
+
+from collections.abc import Iterator
+
+from inspections.checker.alarms import NOT_LIVED_IN
+from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCeiling, Place, Sensor
+from inspections.checker.house.rooms import Room, RoomKind
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.site import Site
+
+from .places import free_names
+from .proposal import Found, Kind, Proposal, Unsolved, accepted
+from .trial import Trial, box_of, ceiling_points, in_ceiling
+from .wants import Wants
+
+SMOKE, MONOXIDE = "smoke-alarms", "carbon-monoxide-alarms"
+GUARDS = ("alarm-distances", "alarm-heights")
+DAMP = (RoomKind.BATHROOM, RoomKind.WASHROOM, RoomKind.KITCHEN, RoomKind.LAUNDRY, RoomKind.CLOSET)
+FIRST = (RoomKind.HALLWAY, RoomKind.ENTRY, RoomKind.STAIR, RoomKind.BASEMENT, RoomKind.LIVING)
+TRIED = 60  # points of a ceiling
+
+
+def propose_alarms(house: House, book: Rulebook, _wants: Wants) -> list[Found]:
+    """An alarm for each place that lacks one; combined ones where carbon monoxide is asked too."""
+    maker = _Maker(house, book)
+    return [*maker.smoke(), *maker.monoxide()]
+
+
+class _Maker:
+    def __init__(self, house: House, book: Rulebook) -> None:
+        self.house, self.book = house, book
+        self.given_up: set[str] = set()
+        self.both = {f.subject for f in self.short(MONOXIDE)}
+
+    def short(self, rule: str) -> list[Finding]:
+        found = rules()[rule].check(Site(self.house, self.book))
+        return [finding for finding in found if finding.verdict is Verdict.SHORT]
+
+    def smoke(self) -> Iterator[Found]:
+        for _ in range(len(self.house.rooms) + 2 * len(self.house.storeys)):
+            short = [f for f in self.short(SMOKE) if f.subject not in self.given_up]
+            if not short:
+                break
+            finding = short[0]
+            both = finding.subject in self.both
+            yield self.made(finding, DeviceKind.COMBINED_ALARM if both else DeviceKind.SMOKE_ALARM)
+
+    def monoxide(self) -> Iterator[Found]:
+        for finding in self.short(MONOXIDE):
+            if finding.subject in {f.subject for f in self.short(MONOXIDE)}:
+                yield self.made(finding, DeviceKind.CO_ALARM)
+
+    def made(self, finding: Finding, kind: DeviceKind) -> Found:
+        subject = f"{kind.value.replace('_', ' ')}/{finding.subject}"
+        boxes: list[Box] = []
+        for room in self.rooms(finding):
+            box = self.placed(room, kind, boxes)
+            if box is not None:
+                boxes.append(box)
+                if not finding.data.get("halls"):
+                    break
+        if not boxes:
+            self.given_up.add(finding.subject)
+            why = "no place on its ceiling is far enough from cooking and bathroom doors"
+            return Unsolved(subject, why, Kind.ALARMS)
+        rooms = {room.id: room.name for room in self.house.rooms}
+        says = f"{kind.value.replace('_', ' ')} in " + " and ".join(rooms[b.room] for b in boxes)
+        proof = f"one is asked {finding.data['where']}, and there is none"
+        if len(boxes) > 1:
+            proof = "bedrooms open on several hallways; one in each leaves no bedroom out"
+        proposal = Proposal(subject, tuple(boxes), says, proof, Kind.ALARMS)
+        self.house = accepted(self.house, [proposal])
+        return proposal
+
+    def rooms(self, finding: Finding) -> list[Room]:
+        """The rooms in which an alarm would serve, the best first."""
+        kind, _, storey = finding.subject.partition("/")
+        if not storey:
+            return [room for room in self.house.rooms if room.id == kind]
+        here = [room for room in self.house.rooms if room.storey == storey]
+        halls = [room for room in here if room.kind is RoomKind.HALLWAY]
+        lived_in = [room for room in here if room.kind not in NOT_LIVED_IN]
+        if kind == "outside":
+            lived_in = halls or [r for r in lived_in if r.kind is not RoomKind.BEDROOM]
+        return sorted(lived_in, key=_preference)
+
+    def placed(self, room: Room, kind: DeviceKind, more: list[Box]) -> Box | None:
+        """A box for it in the ceiling where no rule finds it too near to anything."""
+        taken = {box.id for box in more}
+        name = next(n for n in free_names(self.house, "alarm") if n not in taken)
+        sensor = None if kind is DeviceKind.CO_ALARM else Sensor.PHOTOELECTRIC
+        device = Device(kind=kind, sensor=sensor, battery=True)
+        if not room.walls:
+            return box_of(name, room, OnCeiling(surface="ceiling"), device)
+        storey = {each.id for each in self.house.rooms if each.storey == room.storey}
+        trial = Trial(self.house, self.book, storey)
+        before = trial.short(GUARDS)
+        points = ceiling_points(room, trial.site.plans[room.id], trial.site.boxes_in[room.id])
+        for point in points[:: max(1, len(points) // TRIED)]:
+            place: Place = in_ceiling(point)
+            box = box_of(name, room, place, device)
+            if not trial.short(GUARDS, [box]) - before:
+                return box
+        return None
+
+
+def _preference(room: Room) -> tuple[int, int, str]:
+    rank = FIRST.index(room.kind) if room.kind in FIRST else len(FIRST)
+    return int(room.kind in DAMP), rank, room.id

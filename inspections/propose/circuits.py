@@ -1,0 +1,338 @@
+"""Circuits for what has none: the fewest breakers, their protection and their panel spaces.
+
+What the rulebook keeps circuits for comes first; the rest is spread over general circuits by the
+rooms it is in. The fewest is the number of outlets by the most that a circuit may have, rounded
+up, or what the rulebook asks if that is more.
+"""
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+
+from inspections.checker.finding import Verdict, rules
+from inspections.checker.house import House
+from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.parts import Gauge
+from inspections.checker.house.power import Circuit, Panel, PanelKind, Protection
+from inspections.checker.receptacles import serves_counter
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.site import Site
+
+from .proposal import Fact, Found, Kind, Proposal, Unsolved, accepted
+from .slots import slotted
+from .taps import Tap, Use, named_of, taps_of
+from .wants import Wants
+
+GENERAL_A, KITCHEN_A = 15.0, 20.0
+OWN = {"range": (40.0, 2), "dryer": (30.0, 2), "microwave": (20.0, 1)}
+"""Breaker and poles of an appliance by what its receptacle is for; common practice, no source."""
+OWN_A = 15.0
+SIZES = (15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100)
+HIGH_VOLTS = 200
+SHARE = 1.25  # of a load that runs for long
+RULED = {
+    Use.LAUNDRY: "laundry-circuit.breaker_a",
+    Use.BATH: "bathroom-circuit.breaker_a",
+    Use.GARAGE: "garage-circuit.breaker_a",
+    Use.OUTDOOR: "outdoor-circuit.breaker_a",
+}
+WORDS = {
+    Use.COUNTER: "Kitchen counter",
+    Use.SMALL: "Small appliances",
+    Use.LAUNDRY: "Laundry",
+    Use.BATH: "Bathroom receptacles",
+    Use.GARAGE: "Garage",
+    Use.OUTDOOR: "Outdoors",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The taps of one circuit to be."""
+
+    use: Use
+    taps: tuple[Tap, ...]
+    breaker_a: float
+    poles: int = 1
+    name: str = ""
+    proof: str = ""
+
+    @property
+    def outlets(self) -> int:
+        """How many outlets it would have."""
+        return sum(tap.outlets for tap in self.taps)
+
+
+def propose_circuits(
+    house: House, book: Rulebook, wants: Wants, ours: Collection[str] = ()
+) -> list[Found]:
+    """A proposal for each circuit that is missing.
+
+    `ours` are the boxes that were proposed before: what goes into them is ours to choose.
+    """
+    taps = taps_of(house, book)
+    if not taps:
+        return []
+    panel = service_of(house)
+    if panel is None:
+        return [Unsolved("panel", "nobody recorded the panel; record it first", Kind.CIRCUITS)]
+    site = Site(house, book)
+    found: list[Found] = []
+    groups = []
+    for made in _grouped(site, taps, wants):
+        if isinstance(made, Unsolved):
+            found.append(made)
+        else:
+            groups.append(made)
+    named = _named(house, site, groups, panel)
+    plain = [_proposal(site, circuit, group, ours) for circuit, group in named]
+    plain = _protected(house, book, plain)
+    return [*found, *slotted(house, panel, plain)]
+
+
+def service_of(house: House) -> Panel | None:
+    """The panel that new circuits come from: the service's, else the first that has power."""
+    power = [each for each in house.panels if each.kind is not PanelKind.COMMUNICATIONS]
+    return next((p for p in power if p.kind is PanelKind.SERVICE), power[0] if power else None)
+
+
+def most_outlets(book: Rulebook, breaker_a: float, wants: Wants) -> int:
+    """The most outlets on a circuit: by the code, else the shop's own figure."""
+    flat, each = book.value("outlets-per-circuit.most"), book.value("outlets-per-circuit.each_a")
+    if flat is not None:
+        return int(flat)
+    return int(breaker_a * 0.8 / each + 1e-9) if each is not None else wants.outlets_per_circuit
+
+
+def _grouped(site: Site, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | Unsolved]:
+    by_use: dict[Use, list[Tap]] = {}
+    for tap in taps:
+        by_use.setdefault(tap.use, []).append(tap)
+    for tap in by_use.pop(Use.OWN, []):
+        yield _own(site, tap)
+    yield from _counters(site, by_use.pop(Use.COUNTER, []))
+    yield from _small(site, by_use.pop(Use.SMALL, []), wants)
+    for use, limit in RULED.items():
+        if mine := by_use.pop(use, []):
+            breaker = float(site.rulebook.value(limit))
+            yield from _packed(site, use, mine, breaker, wants)
+    if rest := by_use.pop(Use.GENERAL, []):
+        yield from _packed(site, Use.GENERAL, _with_light(rest), GENERAL_A, wants)
+
+
+def _own(site: Site, tap: Tap) -> Group | Unsolved:
+    name = named_of(site, tap)
+    proof = "it is kept to a circuit of its own"
+    if not tap.appliance:
+        breaker, poles = OWN.get(name.lower(), (OWN_A, 1))
+        return Group(Use.OWN, (tap,), breaker, poles, name, proof)
+    appliance = next(a for a in site.house.appliances if a.id == tap.appliance)
+    if appliance.volt_amperes is None or appliance.volts is None:
+        return Unsolved(tap.appliance, f"nobody recorded what {name} draws", Kind.CIRCUITS)
+    amps = max(appliance.volt_amperes / appliance.volts * SHARE, 1.0)
+    size = next((float(size) for size in SIZES if size >= amps - 1e-9), None)
+    if size is None:
+        return Unsolved(
+            tap.appliance, f"{amps:,.0f} A is more than a branch circuit", Kind.CIRCUITS
+        )
+    poles = 2 if appliance.volts >= HIGH_VOLTS else 1
+    return Group(
+        Use.OWN, (tap,), size, poles, name, f"{amps:,.1f} A with a quarter to spare; {proof}"
+    )
+
+
+def _counters(site: Site, taps: list[Tap]) -> Iterator[Group]:
+    """Two or fewer counter receptacles on a circuit, neighbours on different ones."""
+    book = site.rulebook
+    for room in dict.fromkeys(tap.room for tap in taps):
+        mine = [tap for tap in taps if tap.room == room]
+        most, asked = book.value("counter-circuits.most"), book.value("counter-circuits.circuits")
+        count = max(ceil(len(mine) / most), asked if len(mine) > 1 else 1)
+        proof = (
+            f"{len(mine)} counter receptacles, at most {most} on a circuit, {asked} circuits asked"
+        )
+        for number in range(count):
+            dealt = tuple(mine[number::count])
+            yield Group(Use.COUNTER, dealt, KITCHEN_A, proof=f"{proof}: {count}")
+
+
+def _small(site: Site, taps: list[Tap], wants: Wants) -> Iterator[Group]:
+    """Small-appliance circuits, dealt so that as many as are asked reach each counter."""
+    if not taps:
+        return
+    book = site.rulebook
+    asked, breaker = (
+        book.value(f"small-appliance-circuits.{x}") for x in ("circuits", "breaker_a")
+    )
+    most = most_outlets(book, breaker, wants)
+    over = [t for t in taps if serves_counter(site, site.boxes[t.devices[0][0]])]
+    rest = [tap for tap in taps if tap not in over]
+    count = max(ceil(len(taps) / most), asked)
+    over.sort(key=lambda tap: tap.room)
+    dealt = [[*over, *rest][number::count] for number in range(count)]
+    proof = f"{len(taps)} receptacles, at most {most} on a circuit, {asked} circuits asked: {count}"
+    yield from (Group(Use.SMALL, tuple(t), breaker, proof=proof) for t in dealt if t)
+
+
+def _with_light(taps: list[Tap]) -> list[Tap]:
+    """The alarms put with the first light, so that a failure of their circuit is noticed."""
+    alarms = next((tap for tap in taps if tap.alarms), None)
+    light = next((tap for tap in taps if tap.lit), None)
+    if alarms is None or light is None:
+        return taps
+    both = replace(
+        light,
+        devices=(*light.devices, *alarms.devices),
+        outlets=light.outlets + alarms.outlets,
+        alarms=True,
+    )
+    return [both if tap is light else tap for tap in taps if tap is not alarms]
+
+
+def _packed(site: Site, use: Use, taps: list[Tap], breaker: float, wants: Wants) -> Iterator[Group]:
+    """As few circuits as hold all: filled room by room, or largest first if that is fewer."""
+    most = most_outlets(site.rulebook, breaker, wants)
+    total = sum(tap.outlets for tap in taps)
+    bound = max(1, ceil(total / most))
+    bins = _in_turn(taps, most)
+    if len(bins) > bound:
+        bins = min(bins, _largest_first(taps, most), key=len)
+    proof = f"{total} outlets, at most {most} on a circuit: no fewer than {bound}"
+    if len(bins) > bound:
+        proof += f"; {len(bins)}, since what is switched together stays together"
+    for each in bins:
+        yield Group(use, tuple(each), breaker, proof=proof)
+
+
+def _in_turn(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
+    bins: list[list[Tap]] = [[]]
+    for tap in taps:
+        if sum(t.outlets for t in bins[-1]) + tap.outlets > most and bins[-1]:
+            bins.append([])
+        bins[-1].append(tap)
+    return bins
+
+
+def _largest_first(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
+    bins: list[list[Tap]] = []
+    for tap in sorted(taps, key=lambda tap: -tap.outlets):
+        fits = [b for b in bins if sum(t.outlets for t in b) + tap.outlets <= most]
+        if fits:
+            fits[0].append(tap)
+        else:
+            bins.append([tap])
+    return bins
+
+
+def _named(
+    house: House, site: Site, groups: Sequence[Group], panel: Panel
+) -> Iterator[tuple[Circuit, Group]]:
+    taken = {circuit.id for circuit in house.circuits}
+    ids = (name for n in range(1, 500) if (name := f"n{n}") not in taken)
+    counts: dict[str, int] = {}
+    for group in groups:
+        name = group.name or WORDS.get(group.use) or _rooms(site, group)
+        counts[name] = counts.get(name, 0) + 1
+        said = name if counts[name] == 1 else f"{name} {counts[name]}"
+        circuit = Circuit(
+            id=next(ids),
+            panel=panel.id,
+            name=said[:120],
+            breaker_a=group.breaker_a,
+            poles=group.poles,
+        )
+        yield circuit, group
+
+
+def _rooms(site: Site, group: Group) -> str:
+    names = list(dict.fromkeys(site.rooms[tap.room].name for tap in group.taps))
+    return ", ".join(names[:2]) + (" and more" if len(names) > 2 else "")
+
+
+def _proposal(site: Site, circuit: Circuit, group: Group, ours: Collection[str]) -> Proposal:
+    facts: list[Fact] = []
+    for tap in group.taps:
+        if tap.appliance:
+            facts.append(Fact(("appliances", tap.appliance), "circuit", circuit.id))
+        for box, index in tap.devices:
+            path = ("boxes", box, "devices", index)
+            device = site.boxes[box].devices[index]
+            facts.append(Fact(path, "circuit", circuit.id))
+            if box in ours and device.kind is DeviceKind.RECEPTACLE and device.amperes is None:
+                facts.append(Fact(path, "amperes", _receptacle_a(site, circuit, group)))
+    says = (
+        f"{circuit.name}: {circuit.breaker_a:g} A, {circuit.poles}-pole, "
+        f"{awg_for(site.rulebook, circuit.breaker_a)} AWG, {group.outlets} outlets"
+    )
+    return Proposal(
+        circuit.id, (), says, group.proof, Kind.CIRCUITS, circuits=(circuit,), facts=tuple(facts)
+    )
+
+
+def _receptacle_a(site: Site, circuit: Circuit, group: Group) -> float:
+    """The rating of a receptacle for a breaker: what the rulebook asks at the least."""
+    least = site.rulebook.value("receptacle-ratings.least_a", {})
+    row = next((row for row in least if float(row) >= circuit.breaker_a), None)
+    rated = float(least[row]) if row else circuit.breaker_a
+    return KITCHEN_A if group.use is Use.COUNTER else max(rated, 15.0)
+
+
+def awg_for(book: Rulebook, breaker_a: float) -> Gauge:
+    """The thinnest copper conductor of sheathed cable that the breaker may protect."""
+    small = book.value("conductor-and-breaker.small_a", {"14": 15, "12": 20, "10": 30})
+    sheathed = book.value("conductor-and-breaker.sheathed_a", {"8": 40, "6": 60})
+    rows: list[tuple[float, Gauge]] = sorted(
+        (amps, awg) for awg, amps in {**sheathed, **small}.items()
+    )
+    return next((awg for amps, awg in rows if amps >= breaker_a), rows[-1][1])
+
+
+def _protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[Proposal]:
+    """The same circuits with the protection that the rules find missing on them."""
+    site = Site(accepted(house, proposals), book)
+    arcs = _bare(site, "arc-fault-protection")
+    grounds = {
+        name
+        for box in _bare(site, "ground-fault-protection")
+        for device in site.boxes[box].devices
+        for name in site.supply.of(site.boxes[box], device)
+    }
+    grounds |= _near_tubs(site)
+    return [
+        replace(
+            each,
+            circuits=tuple(_with(c, arcs, grounds) for c in each.circuits),
+            says=_says(each, arcs, grounds),
+        )
+        for each in proposals
+    ]
+
+
+def _bare(site: Site, rule: str) -> set[str]:
+    found = rules()[rule].check(site)
+    return {f.subject for f in found if f.verdict in (Verdict.SHORT, Verdict.UNKNOWN)}
+
+
+def _near_tubs(site: Site) -> set[str]:
+    """Circuits of switches that stand so near a tub that they need ground-fault protection."""
+    found = rules()["tub-switches"].check(site)
+    near = [f.subject for f in found if f.verdict is Verdict.LOOK and f.data["why"] == "protection"]
+    return {d.circuit for box in near for d in site.boxes[box].devices if d.circuit}
+
+
+def _protection(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Protection | None:
+    arc, ground = circuit.id in arcs, circuit.id in grounds
+    if arc and ground:
+        return Protection.DUAL
+    return Protection.AFCI if arc else Protection.GFCI if ground else None
+
+
+def _with(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Circuit:
+    return circuit.model_copy(update={"protection": _protection(circuit, arcs, grounds)})
+
+
+def _says(proposal: Proposal, arcs: Iterable[str], grounds: Iterable[str]) -> str:
+    chosen = _protection(proposal.circuits[0], arcs, grounds)
+    words = {Protection.DUAL: "arc-fault and ground-fault protection"}
+    words |= {Protection.AFCI: "arc-fault protection", Protection.GFCI: "ground-fault protection"}
+    return f"{proposal.says}, {words[chosen]}" if chosen else proposal.says

@@ -1,0 +1,268 @@
+"""Lights and the switches that turn them on: in rooms, on stairs, outside doors, in storage.
+
+One light and one switch for a room are the fewest that a rule asks; what is there already is
+used first: a light without a switch gets a switch, a switch nobody wired gets the room's lights.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from math import hypot
+
+from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.house import House
+from inspections.checker.house.boxes import (
+    Box,
+    Device,
+    DeviceKind,
+    InSpace,
+    Lamp,
+    Mounting,
+    OnCeiling,
+    Place,
+)
+from inspections.checker.house.rooms import Opening, Room, RoomKind, Wall
+from inspections.checker.lights import SWITCHES, is_light
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.rules.outside_door_lights import DOORS
+from inspections.checker.rules.stair_switches import stair_ends
+from inspections.checker.site import Site
+
+from .places import free_names
+from .proposal import Fact, Found, Kind, Proposal, Unsolved, accepted
+from .trial import (
+    Spot,
+    Trial,
+    box_of,
+    ceiling_points,
+    doorways,
+    in_ceiling,
+    on_wall,
+    spots,
+)
+from .wants import Wants
+
+GUARDS = ("tub-switches", "box-heights")
+OVER_DOOR_MM = 2000.0  # a light beside an outside door; common practice, no source
+LUMINAIRE = Device(kind=DeviceKind.LUMINAIRE, mounting=Mounting.SURFACE, lamp=Lamp.LED)
+OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
+ONE_EACH = "one light and one switch are the fewest that the rule asks, and none there counts"
+
+
+def propose_lights(house: House, book: Rulebook, wants: Wants) -> list[Found]:
+    """A proposal for each place that lacks a light with a switch, in the order of the rooms."""
+    maker = _Maker(house, book, wants)
+    return [*maker.rooms(), *maker.stairs(), *maker.storage(), *maker.doors()]
+
+
+class _Maker:
+    def __init__(self, house: House, book: Rulebook, wants: Wants) -> None:
+        self.house, self.book, self.wants = house, book, wants
+        self.doors_short = list(self.findings("outside-door-lights"))
+
+    def findings(self, rule: str) -> Iterator[Finding]:
+        """What a rule says of the house as it stands now, where it wants something."""
+        wanting = (Verdict.SHORT, Verdict.UNKNOWN)
+        found = rules()[rule].check(Site(self.house, self.book))
+        return (f for f in found if f.verdict in wanting)
+
+    def made(self, proposal: Found) -> Found:
+        if isinstance(proposal, Proposal):
+            self.house = accepted(self.house, [proposal])
+        return proposal
+
+    def rooms(self) -> Iterator[Found]:
+        for finding in list(self.findings("lighting-outlets")):
+            room = next(room for room in self.house.rooms if room.id == finding.subject)
+            if room.kind is not RoomKind.STAIR:
+                yield self.made(self.lit(room, finding.data["lights"]))
+
+    def lit(self, room: Room, lights: Sequence[str], key: str = "") -> Found:
+        """A light for a room, where it has none, and a switch for its lights."""
+        here = [box for box in self.house.boxes if box.room == room.id]
+        new = () if lights else (self.light(room, here),)
+        targets = (*lights, *(box.id for box in new))
+        idle = _idle_switch(self.house, here)
+        if idle is not None and not new:
+            box, index = idle
+            fact = Fact(("boxes", box.id, "devices", index), "controls", targets)
+            says = f"switch {box.id} turns on {', '.join(targets)}"
+            return Proposal(
+                key or room.id,
+                (),
+                says,
+                "nothing is added but the wiring",
+                Kind.LIGHTS,
+                facts=(fact,),
+            )
+        switch = self.switch(room, targets, [*here, *new])
+        if switch is None:
+            return Unsolved(key or room.id, "no free wall for a switch", Kind.LIGHTS)
+        said = [f"a light {_where(box)}" for box in new] + [f"a switch {_where(switch)}"]
+        return Proposal(key or room.id, (*new, switch), "; ".join(said), ONE_EACH, Kind.LIGHTS)
+
+    def light(self, room: Room, here: Iterable[Box]) -> Box:
+        """A luminaire in the middle of the ceiling, or as near to it as the next one can be."""
+        name = next(free_names(self.house, "lum"))
+        place: Place = OnCeiling(surface="ceiling")
+        if room.walls:
+            plan = Site(self.house, self.book).plans[room.id]
+            points = ceiling_points(room, plan, here)
+            if points:
+                place = in_ceiling(points[0])
+        elif room.kind in OUTSIDE:
+            place = InSpace(surface="space", accessible=True)
+        return box_of(name, room, place, LUMINAIRE)
+
+    def switch(
+        self,
+        room: Room,
+        targets: Sequence[str],
+        here: Iterable[Box],
+        ways: int = 2,
+        door: tuple[str, float] | None = None,
+    ) -> Box | None:
+        """A switch for these lights by a door of the room; None where none of its walls is free."""
+        name = next(free_names(self.house, "sw"))
+        device = Device(kind=DeviceKind.SWITCH, ways=ways, controls=tuple(targets))
+        if not room.walls:
+            return box_of(name, room, InSpace(surface="space", accessible=True), device)
+        height = self.house.height_mm.get(DeviceKind.SWITCH, self.wants.switch_height_mm)
+        there = [box for box in here if box.room == room.id]
+        trial = Trial(self.house, self.book, {room.id})
+        guarded = trial.short(GUARDS)
+        for spot in _by_doors(trial, room, there, height, self.wants.stud_spacing_mm, door):
+            box = box_of(name, room, on_wall(spot, height), device)
+            if not trial.short(GUARDS, [box]) - guarded:
+                return box
+        return None
+
+    def stairs(self) -> Iterator[Found]:
+        site = Site(self.house, self.book)
+        wanting = {f.subject for f in self.findings("lighting-outlets")}
+        wanting |= {
+            f.subject for f in self.findings("stair-switches") if f.verdict is Verdict.SHORT
+        }
+        for room in self.house.rooms:
+            if room.kind is RoomKind.STAIR and room.id in wanting:
+                yield self.made(self.stair(room, [end.id for end in stair_ends(site, room)[0]]))
+
+    def stair(self, room: Room, ends: list[str]) -> Found:
+        """A light over the stair, and a switch at each end: three-way, four-way between."""
+        here = [box for box in self.house.boxes if box.room == room.id]
+        if any(is_light(box) for box in here):
+            why = "it has a light already: change its switches to three-way ones"
+            return Unsolved(room.id, why, Kind.LIGHTS)
+        many = room.risers is None or room.risers >= self.book.value("stair-switches.risers", 1000)
+        places = [r for r in self.house.rooms if r.id in ends] if many else []
+        places = places or [room]
+        light = self.light(room, here)
+        boxes = [light]
+        for number, place in enumerate(places):
+            inner = 0 < number < len(places) - 1
+            ways = 2 if len(places) == 1 else 4 if inner else 3
+            switch = self.switch(place, (light.id,), [*self.house.boxes, *boxes], ways)
+            if switch is None:
+                return Unsolved(room.id, f"no free wall for a switch in {place.name}", Kind.LIGHTS)
+            boxes.append(switch.model_copy(update={"id": _next(self.house, boxes)}))
+        proof = ONE_EACH if len(places) == 1 else "one switch at each level is the fewest"
+        said = "; ".join(f"a switch {_where(b)} in {b.room}" for b in boxes[1:])
+        return Proposal(room.id, tuple(boxes), f"a light over it; {said}", proof, Kind.LIGHTS)
+
+    def storage(self) -> Iterator[Found]:
+        for finding in list(self.findings("storage-lighting")):
+            if finding.verdict is Verdict.SHORT:
+                room = next(room for room in self.house.rooms if room.id == finding.subject)
+                yield self.made(self.stored(room, finding))
+
+    def stored(self, room: Room, finding: Finding) -> Found:
+        """As many lights as its area asks, on one switch."""
+        here = [box for box in self.house.boxes if box.room == room.id]
+        lights = [box for box in here if is_light(box)]
+        missing = max(0, finding.data["asked"] - len(lights))
+        new: list[Box] = []
+        for _ in range(missing):
+            box = self.light(room, [*here, *new])
+            new.append(box.model_copy(update={"id": _next(self.house, new, "lum")}))
+        dark = finding.data["dark"]
+        targets = (*dark, *(box.id for box in new))
+        switch = self.switch(room, targets, [*here, *new])
+        if switch is None:
+            return Unsolved(f"{room.id}/storage", "no free wall for a switch", Kind.LIGHTS)
+        proof = f"{finding.data['asked']} asked, {len(lights)} there" if missing else ONE_EACH
+        says = f"{missing} more in the ceiling, a switch {_where(switch)}"
+        return Proposal(f"{room.id}/storage", (*new, switch), says, proof, Kind.LIGHTS)
+
+    def doors(self) -> Iterator[Found]:
+        for finding in self.doors_short:
+            if finding.data["light"] is None and finding.data["none"]:
+                room_id, _, rest = finding.subject.partition("/")
+                wall_id, _, number = rest.rpartition(".")
+                room = next(room for room in self.house.rooms if room.id == room_id)
+                wall = next(wall for wall in room.walls if wall.id == wall_id)
+                index = [i for i, o in enumerate(wall.openings) if o.kind in DOORS][int(number) - 1]
+                yield self.made(self.door(finding.subject, room, wall, index))
+
+    def door(self, subject: str, room: Room, wall: Wall, index: int) -> Found:
+        """A light outside a door and a switch beside it within."""
+        outside = [each for each in self.house.rooms if each.kind in OUTSIDE]
+        if not outside:
+            return Unsolved(subject, "no place outdoors is recorded to put a light in", Kind.LIGHTS)
+        light = self.light(outside[0], [b for b in self.house.boxes if b.room == outside[0].id])
+        opening: Opening = wall.openings[index]
+        by = (wall.id, opening.at_mm + opening.width_mm / 2)
+        switch = self.switch(room, (light.id,), self.house.boxes, door=by)
+        if switch is None:
+            return Unsolved(subject, "no free wall for a switch", Kind.LIGHTS)
+        path = ("rooms", room.id, "walls", wall.id, "openings", index)
+        return Proposal(
+            subject,
+            (light, switch),
+            f"a light outside it; a switch {_where(switch)}",
+            ONE_EACH,
+            Kind.LIGHTS,
+            facts=(Fact(path, "light", light.id),),
+        )
+
+
+def _next(house: House, boxes: Iterable[Box], stem: str = "sw") -> str:
+    """A name that neither the house has nor the boxes that are to be added."""
+    taken = {box.id for box in boxes}
+    return next(name for name in free_names(house, stem) if name not in taken)
+
+
+def _idle_switch(house: House, here: Iterable[Box]) -> tuple[Box, int] | None:
+    """A switch of a room of which nobody recorded what it turns on and that no cable reaches."""
+    wired = {end for cable in house.cables for end in cable.ends}
+    for box in here:
+        for index, device in enumerate(box.devices):
+            if device.kind in SWITCHES and device.controls is None and box.id not in wired:
+                return box, index
+    return None
+
+
+def _by_doors(
+    trial: Trial,
+    room: Room,
+    there: Iterable[Box],
+    height: float,
+    spacing: float,
+    door: tuple[str, float] | None,
+) -> list[Spot]:
+    """The free places of a room's walls, those beside a doorway first."""
+    plan = trial.site.plans[room.id]
+    ways = [plan.at(wall.id, at) for wall, left, right in doorways(room) for at in (left, right)]
+    ways = [plan.at(*door)] if door else ways
+
+    def far(spot: Spot) -> float:
+        x, y = plan.at(spot.wall, spot.at)
+        return min((hypot(x - a, y - b) for a, b in ways), default=0.0)
+
+    return sorted(spots(room, there, height, spacing), key=lambda s: (far(s), s.blocking))
+
+
+def _where(box: Box) -> str:
+    place = box.place
+    if place.surface == "wall":
+        return f"on wall {place.wall}, {place.at_mm:,.0f} mm from its left end"
+    if place.surface == "ceiling":
+        return "in the ceiling"
+    return "where it has no walls yet"

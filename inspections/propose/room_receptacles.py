@@ -1,0 +1,294 @@
+"""Receptacles that a room is to be provided with: hallways, baths, laundries, garages and more.
+
+Each is found by trying places in order of preference and asking the rules themselves: the first
+place that mends a finding and makes no other short is proposed.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import combinations
+from math import hypot
+
+from inspections.checker.finding import Finding, Verdict
+from inspections.checker.fixtures import USUAL_DEPTH_MM
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, Device, DeviceKind, InSpace
+from inspections.checker.house.fixtures import Fixture, FixtureKind
+from inspections.checker.house.rooms import Room, RoomKind
+from inspections.checker.plan import Point
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.rules.appliance_receptacles import places_of
+
+from .places import free_names
+from .proposal import Found, Proposal, Unsolved
+from .trial import Spot, Trial, box_of, ceiling_points, in_ceiling, on_wall, spots
+from .wants import Wants
+
+GUARDS = ("tub-receptacles", "counter-receptacles", "box-heights", "range-dryer-boxes")
+ONE = "the code asks for one here, and nothing that is there counts"
+MOST = 3  # receptacles tried together along a hallway
+FEW = 40  # places tried where no stud serves
+ABOVE_BASIN_MM = 200.0  # common practice, no source
+BENCH_MM = 1100.0  # where a bench may stand: garage, utility room; the same
+OUTSIDE_MM = 500.0  # above the ground; the same
+HALLS = ("hallway-receptacles",)
+RECEPTACLE = Device(kind=DeviceKind.RECEPTACLE)
+PLACES = {
+    FixtureKind.RANGE: (Device(kind=DeviceKind.RECEPTACLE, poles=2, dedicated_to="range"), 100.0),
+    FixtureKind.DRYER: (Device(kind=DeviceKind.RECEPTACLE, poles=2, dedicated_to="dryer"), 900.0),
+    FixtureKind.WASHER: (Device(kind=DeviceKind.RECEPTACLE, dedicated_to="washer"), 1200.0),
+    FixtureKind.REFRIGERATOR: (
+        Device(kind=DeviceKind.RECEPTACLE, dedicated_to="refrigerator"),
+        1200.0,
+    ),
+    FixtureKind.DISHWASHER: (
+        Device(kind=DeviceKind.RECEPTACLE, dedicated_to="dishwasher", in_cabinet=True),
+        450.0,
+    ),
+    FixtureKind.MICROWAVE: (
+        Device(kind=DeviceKind.RECEPTACLE, dedicated_to="microwave", in_cabinet=True),
+        1800.0,
+    ),
+    FixtureKind.DOOR_OPENER: (
+        Device(kind=DeviceKind.RECEPTACLE, dedicated_to="door opener"),
+        2200.0,
+    ),
+}
+"""What an appliance plugs into and how high; heights are common practice, no source."""
+
+
+def propose_room_receptacles(house: House, book: Rulebook, wants: Wants) -> list[Found]:
+    """A proposal for each finding of these rules that is short, in the order of the rooms."""
+    finder = _Finder(house, book, wants)
+    found: list[Found] = []
+    for room in house.rooms:
+        for propose in (finder.appliances, finder.basins, finder.hallway, finder.counted):
+            for made in propose(room.id):
+                found.append(made)
+                if isinstance(made, Proposal):
+                    finder.add(made.boxes)
+    return found
+
+
+COUNTED = {
+    "laundry-receptacles": BENCH_MM,
+    "utility-receptacles": BENCH_MM,
+    "garage-receptacles": BENCH_MM,
+    "deck-receptacles": OUTSIDE_MM,
+    "foyer-receptacles": None,
+    "equipment-receptacles": BENCH_MM,
+}
+"""The rules that count receptacles in one room, and how high a new one stands there."""
+
+
+class _Finder:
+    def __init__(self, house: House, book: Rulebook, wants: Wants) -> None:
+        self.house, self.book, self.wants = house, book, wants
+        self.names = free_names(house)
+
+    def add(self, boxes: Sequence[Box]) -> None:
+        self.house = self.house.model_copy(update={"boxes": (*self.house.boxes, *boxes)})
+
+    def trial(self, room: str) -> Trial:
+        return Trial(self.house, self.book, {room})
+
+    @property
+    def usual(self) -> float:
+        """How high the shop sets receptacles."""
+        return self.house.height_mm.get(DeviceKind.RECEPTACLE, self.wants.receptacle_height_mm)
+
+    def appliances(self, room_id: str) -> Iterator[Found]:
+        trial = self.trial(room_id)
+        room = trial.site.rooms[room_id]
+        places = {f"{room.id}/{place.id}": place for place in places_of(trial.site, room)}
+        for key in sorted(trial.short(("appliance-receptacles",))):
+            subject = key.partition(":")[2]
+            place = places[subject]
+            device, height = PLACES[place.kind]
+            middle = _middle_of(trial, room, place)
+            if device.in_cabinet and place.wall and place.at_mm is not None:
+                middle = trial.site.plans[room.id].at(place.wall, place.at_mm - 200)
+            made = self.first(trial, room, "appliance-receptacles", key, device, height, middle)
+            yield made  # whoever asked has added it when it goes on
+            trial = self.trial(room_id)
+
+    def basins(self, room_id: str) -> Iterator[Found]:
+        name = "bathroom-receptacles"
+        for key, finding in self.trial(room_id).verdicts((name,)).items():
+            trial = self.trial(room_id)
+            if key not in trial.short((name,)):
+                continue
+            room = trial.site.rooms[room_id]
+            basin = next(f for f in room.fixtures or () if f.id == finding.data["basins"][0])
+            height = (basin.top_mm or 800.0) + ABOVE_BASIN_MM
+            middle = _middle_of(trial, room, basin)
+            made = self.first(trial, room, name, key, RECEPTACLE, height, middle)
+            yield made
+
+    def hallway(self, room_id: str) -> Iterator[Found]:
+        """The fewest along a hallway: every choice of one, then of two, then of three."""
+        trial = self.trial(room_id)
+        for key in trial.short(HALLS):
+            room = trial.site.rooms[room_id]
+            height = self.usual
+            there = trial.site.boxes_in[room.id]
+            places = list(spots(room, there, height, self.wants.stud_spacing_mm))
+            beside = [spot for spot in places if not spot.blocking]
+            beside = beside or places[:: max(1, len(places) // FEW)]
+            yield self._fewest(trial, room, key, beside, height)
+
+    def _fewest(
+        self, trial: Trial, room: Room, key: str, places: list[Spot], height: float
+    ) -> Found:
+        subject, tried = key.partition(":")[2], 0
+        for count in range(1, MOST + 1):
+            for chosen in combinations(places, count):
+                tried += 1
+                boxes = [
+                    box_of(f"try-{n}", room, on_wall(spot, height), RECEPTACLE)
+                    for n, spot in enumerate(chosen)
+                ]
+                if not trial.short(HALLS, boxes):
+                    named = tuple(box.model_copy(update={"id": next(self.names)}) for box in boxes)
+                    proof = ONE if count == 1 else f"none of {tried - 1} choices of fewer serves it"
+                    return Proposal(subject, named, _told(chosen), proof)
+        return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
+
+    def counted(self, room_id: str) -> Iterator[Found]:
+        for name, height in COUNTED.items():
+            for _ in range(12):
+                trial = self.trial(room_id)
+                short = sorted(trial.short((name,)))
+                if not short:
+                    break
+                room = trial.site.rooms[room_id]
+                bay = _bay(trial, room) if name == "garage-receptacles" else None
+                at = height if height is not None else self.usual
+                made = self.first(trial, room, name, short[0], RECEPTACLE, at, None, bay)
+                yield made
+                if isinstance(made, Unsolved):
+                    break
+
+    def first(
+        self,
+        trial: Trial,
+        room: Room,
+        rule: str,
+        key: str,
+        device: Device,
+        height: float,
+        near: Point | None,
+        bay: int | None = None,
+    ) -> Found:
+        """The first place, the nearest to a point where one is given, that mends the finding."""
+        subject = key.partition(":")[2]
+        before, guarded = trial.verdicts((rule,))[key], trial.short(GUARDS)
+        doubtful: tuple[Box, Spot | None] | None = None
+        for place, spot in self._in_order(trial, room, height, near, device):
+            box = box_of("try-0", room, place, device).model_copy(update={"bay": bay})
+            after = trial.verdicts((rule,), [box]).get(key)
+            if after and after.verdict is Verdict.SHORT and not _nearer(before, after):
+                continue
+            if trial.short(GUARDS, [box]) - guarded:
+                continue
+            if after is None or after.verdict is not Verdict.UNKNOWN:
+                return self._made(subject, box, spot)
+            doubtful = doubtful or (box, spot)
+        if doubtful:
+            return self._made(subject, *doubtful)
+        return Unsolved(
+            subject, "no free place that serves it; a wall or a fixture would have to move"
+        )
+
+    def _made(self, subject: str, box: Box, spot: Spot | None) -> Proposal:
+        named = box.model_copy(update={"id": next(self.names)})
+        says = _told([spot]) if spot else f"1 more: {_where(box)}"
+        if kept := box.devices[0].dedicated_to:
+            says += f", for the {kept} alone"
+        return Proposal(subject, (named,), says, ONE)
+
+    def _in_order(
+        self, trial: Trial, room: Room, height: float, near: Point | None, device: Device
+    ) -> Iterator[tuple]:
+        there = trial.site.boxes_in[room.id]
+        if device.dedicated_to == "door opener" and room.walls:
+            plan = trial.site.plans[room.id]
+            points = ceiling_points(room, plan, there)
+            yield from ((in_ceiling(p), None) for p in sorted(points, key=lambda p: _far(p, near)))
+        own = device.dedicated_to is not None
+        spacing = self.wants.stud_spacing_mm
+        found = list(spots(room, there, height, spacing, behind=own))
+        if near is not None:
+            plan = trial.site.plans[room.id]
+            found.sort(key=lambda s: (_far(plan.at(s.wall, s.at), near), s.blocking))
+        yield from ((on_wall(spot, height), spot) for spot in found)
+        if not room.walls:
+            yield InSpace(surface="space", accessible=True), None
+
+
+def _nearer(before: Finding, after: Finding) -> bool:
+    """Whether a count that is still short came nearer to what is asked."""
+    return len(after.data.get("has", ())) > len(before.data.get("has", ()))
+
+
+def _middle_of(trial: Trial, room: Room, place: Fixture) -> Point | None:
+    if place.wall is None or place.at_mm is None or not room.walls:
+        return None
+    along = place.at_mm + (place.width_mm or 0.0) / 2
+    out = (place.depth_mm or USUAL_DEPTH_MM) / 2 if place.kind is FixtureKind.DOOR_OPENER else 0.0
+    return trial.site.plans[room.id].at(place.wall, along, out)
+
+
+def _bay(trial: Trial, room: Room) -> int | None:
+    """The first vehicle bay without a receptacle; None where nobody recorded the bays."""
+    bays = room.vehicle_bays
+    if not bays:
+        return None
+    taken = {box.bay for box in trial.site.receptacles_in[room.id]}
+    return next((bay for bay in range(1, bays + 1) if bay not in taken), None)
+
+
+def _far(point: Point, near: Point | None) -> float:
+    return hypot(point[0] - near[0], point[1] - near[1]) if near else 0.0
+
+
+def _told(chosen: Sequence[Spot]) -> str:
+    places = "; ".join(f"wall {s.wall}, {s.at:,.0f} mm from its left end" for s in chosen)
+    blocking = any(spot.blocking for spot in chosen)
+    return f"{len(chosen)} more: {places}" + (
+        " (between studs: needs blocking)" if blocking else ""
+    )
+
+
+def _where(box: Box) -> str:
+    return "in the ceiling" if box.place.surface == "ceiling" else "where the room has no walls yet"
+
+
+def propose_outdoor_receptacles(house: House, book: Rulebook, wants: Wants) -> list[Found]:
+    """A receptacle outdoors, at the front and at the back where the code asks for both."""
+    outside = {r.id for r in house.rooms if r.kind in (RoomKind.OUTDOORS, RoomKind.PORCH)}
+    found: list[Found] = []
+    finder = _Finder(house, book, wants)
+    for _ in range(4):
+        trial = Trial(finder.house, book, outside)
+        short = sorted(trial.short(("outdoor-receptacles",))) if outside else []
+        if not short:
+            break
+        made = _outdoors(finder, trial, short[0])
+        found.append(made)
+        if isinstance(made, Unsolved):
+            break
+        finder.add(made.boxes)
+    return found
+
+
+def _outdoors(finder: _Finder, trial: Trial, key: str) -> Found:
+    side = key.partition(":")[2]
+    rooms = [room for room in trial.house.rooms if side == "house" or room.side in (side, None)]
+    rooms.sort(key=lambda room: (not room.from_grade, room.kind is RoomKind.PORCH))
+    tried: Found = Unsolved(key.partition(":")[2], "no place outdoors is recorded on that side")
+    for room in rooms:
+        tried = finder.first(trial, room, "outdoor-receptacles", key, RECEPTACLE, OUTSIDE_MM, None)
+        if isinstance(tried, Proposal):
+            return replace(tried, says=f"{tried.says}, {room.name}")
+    return tried

@@ -1,0 +1,232 @@
+"""Cables from breaker to outlets: which box is joined to which, by walls and ceilings, in metres.
+
+The boxes of a circuit are joined by the shortest tree there is, entered once from the panel. A
+switched light hangs from its switch. Alarms are joined one after another by a cable with one
+conductor more, for the signal.
+"""
+
+from collections.abc import Iterator, Sequence
+from math import ceil
+
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, OnCeiling, OnWall
+from inspections.checker.house.cables import Cable, CableKind
+from inspections.checker.house.power import Circuit
+from inspections.checker.lights import SWITCHES
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.site import Site
+from inspections.checker.supply import ALARMS
+
+from .circuits import awg_for
+from .proposal import Found, Kind, Proposal
+from .wants import Wants
+
+STOREY_MM = 2750.0  # floor to floor; common practice, no source
+CEILING_MM = 2440.0  # where nobody recorded one; the same
+PANEL_MM = 1500.0  # the middle of a panel above its floor; the same
+ENDS_MM = 600.0  # at both ends together, for what is left in the boxes; the same
+STEP_MM = 100.0  # lengths are rounded up to these
+THIRD = 3  # insulated conductors of a cable with a traveller or a signal
+
+Spot = tuple[float, float, float, str, str]
+"""Mm east, north and up; the storey; and the wall, empty where it is on none."""
+
+
+class Ground:
+    """Where everything that a cable can end at is, in space."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self.rank = {storey.id: n for n, storey in enumerate(site.house.storeys)}
+        self.at: dict[str, Spot] = {box.id: self._box(box) for box in site.house.boxes}
+        for node in (*site.house.panels, *site.house.appliances):
+            self.at[node.id] = self._spot(node.room, self._middle(node.room), PANEL_MM)
+
+    def _middle(self, room: str) -> tuple[float, float]:
+        line = self.site.lines.get(room)
+        if line is None:
+            here = self.site.rooms[room]
+            return here.x_mm, here.y_mm
+        corners = line.corners()
+        return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+
+    def _spot(self, room: str, point: tuple[float, float], up: float, wall: str = "") -> Spot:
+        storey = self.site.rooms[room].storey
+        up += self.rank[storey] * STOREY_MM
+        return (*point, up, storey, f"{room}/{wall}" if wall else "")
+
+    def _box(self, box: Box) -> Spot:
+        plan, place = self.site.plans.get(box.room), box.place
+        point = plan.of(box) if plan else None
+        ceiling = self.site.rooms[box.room].ceiling_mm or CEILING_MM
+        if isinstance(place, OnWall):
+            up = place.height_mm if place.height_mm is not None else 300.0
+            return self._spot(box.room, point or self._middle(box.room), up, place.wall)
+        up = ceiling if isinstance(place, OnCeiling) else 0.0
+        return self._spot(box.room, point or self._middle(box.room), up)
+
+    def length(self, one: str, other: str) -> float:
+        """The way of a cable between two nodes, mm: along one wall, else up, across and down."""
+        ax, ay, az, a_storey, a_wall = self.at[one]
+        bx, by, bz, b_storey, b_wall = self.at[other]
+        across = abs(ax - bx) + abs(ay - by)
+        if a_wall and a_wall == b_wall:
+            return across + abs(az - bz)
+        if a_storey == b_storey:
+            ceiling = self.rank[a_storey] * STOREY_MM + CEILING_MM
+            return across + abs(ceiling - az) + abs(ceiling - bz)
+        return across + abs(az - bz)
+
+
+def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
+    """A proposal for each circuit that has something on it and no cable."""
+    site = Site(house, book)
+    ground = Ground(site)
+    found: list[Found] = []
+    for circuit in house.circuits:
+        if not site.supply.cables[circuit.id] and circuit.poles <= 2:
+            made = _Runs(site, ground, circuit, awg_for(book, circuit.breaker_a)).proposal(wants)
+            if made:
+                found.append(made)
+    found += _loops(site, ground, book)
+    return found
+
+
+class _Runs:
+    """The cables of one circuit."""
+
+    def __init__(self, site: Site, ground: Ground, circuit: Circuit, awg: str) -> None:
+        self.site, self.ground, self.circuit, self.awg = site, ground, circuit, awg
+        self.made: list[Cable] = []
+
+    def proposal(self, wants: Wants) -> Proposal | None:
+        fed, hung, alarms = self._sorted()
+        appliances = [a.id for a in self.site.supply.appliances[self.circuit.id]]
+        nodes = [*fed, *appliances]
+        if not nodes and not alarms:
+            return None
+        tree = [self.circuit.panel]
+        shortest = self._tree(tree, nodes)
+        self._chain(tree, alarms, THIRD)
+        for switches, lights in hung:
+            self._chain([switches[0]], switches[1:], THIRD)
+            self._chain([switches[-1]], lights, 2)
+        metres = sum(cable.length_mm or 0.0 for cable in self.made) / 1000
+        run = (self.made[0].length_mm or 0.0) / 1000
+        says = f"{len(self.made)} cables, {metres:,.1f} m of {self.awg} AWG, home run {run:,.1f} m"
+        if (self.made[0].length_mm or 0.0) > wants.home_run_limit_mm:
+            says += "; look at the voltage drop"
+        proof = "no tree of cables between these boxes is shorter" if shortest else ""
+        proof = proof or "the shortest tree in which no box joins more than three cables"
+        return Proposal(self.circuit.id, (), says, proof, Kind.CABLES, cables=tuple(self.made))
+
+    def _sorted(self) -> tuple[list[str], list[tuple[list[str], list[str]]], list[str]]:
+        """Boxes that are fed; switches with the lights that hang from them; boxes of alarms."""
+        fed: dict[str, None] = {}
+        hung: dict[tuple[str, ...], list[str]] = {}
+        alarms: dict[str, None] = {}
+        outlets = self.site.supply.devices[self.circuit.id]
+        controlled: dict[str, list[str]] = {}
+        for box, device in outlets:
+            for target in device.controls or () if device.kind in SWITCHES else ():
+                controlled.setdefault(target, []).append(box.id)
+        for box, device in outlets:
+            if box.id in controlled and device.kind not in SWITCHES:
+                key = tuple(dict.fromkeys(controlled[box.id]))
+                if box.id not in hung.setdefault(key, []):
+                    hung[key].append(box.id)
+                fed[key[0]] = None
+            elif device.kind in ALARMS:
+                alarms[box.id] = None
+            elif not (device.kind in SWITCHES and device.controls):
+                fed[box.id] = None
+        hanging = {light for lights in hung.values() for light in lights}
+        later = {switch for switches in hung for switch in switches[1:]}
+        fed_only = [name for name in fed if name not in hanging and name not in later]
+        return fed_only, [(list(key), lights) for key, lights in hung.items()], list(alarms)
+
+    def _tree(self, tree: list[str], nodes: list[str]) -> bool:
+        """Join the nodes by the shortest tree, from the one nearest to the panel.
+
+        Whether it is the shortest: a box that would join more than three cables makes a longer
+        one be taken.
+        """
+        left, shortest, joined = dict.fromkeys(nodes), True, {}
+        if left:
+            first = min(left, key=lambda n: (self._length(self.circuit.panel, n), n))
+            self._join(self.circuit.panel, first, 2)
+            tree[:], joined[first] = [first], 1
+            del left[first]
+        while left:
+            ways = sorted((self._length(a, b), a, b) for a in tree for b in left)
+            best = next((way for way in ways if joined[way[1]] < 3), ways[0])
+            shortest &= best[0] >= ways[0][0]
+            _, a, b = best
+            self._join(a, b, 2)
+            joined[a], joined[b] = joined[a] + 1, 1
+            tree.append(b)
+            del left[b]
+        return shortest
+
+    def _chain(self, start: Sequence[str], nodes: Sequence[str], insulated: int) -> None:
+        """Join nodes one after another, each the nearest to the last."""
+        left, tails = list(nodes), list(start)
+        lead = 2 if insulated == THIRD and self._feeds_alarms(nodes) else insulated
+        while left:
+            _, a, b = min((self._length(a, b), a, b) for a in tails for b in left)
+            self._join(a, b, lead)
+            left.remove(b)
+            tails, lead = [b], insulated
+
+    def _feeds_alarms(self, nodes: Sequence[str]) -> bool:
+        """The cable that comes to the first alarm needs no conductor for the signal."""
+        return any(d.kind in ALARMS for n in nodes for d in self.site.boxes[n].devices)
+
+    def _length(self, one: str, other: str) -> float:
+        return self.ground.length(one, other)
+
+    def _join(self, one: str, other: str, insulated: int) -> None:
+        both = insulated if self.circuit.poles == 1 or insulated > 2 else self._two_pole(other)
+        self.made.append(_cable(self.circuit, len(self.made) + 1, one, other, both, self))
+
+    def _two_pole(self, other: str) -> int:
+        """A receptacle at two poles, as a range's, has a neutral beside them."""
+        return THIRD if other in self.site.boxes else 2
+
+
+def _cable(
+    circuit: Circuit, number: int, one: str, other: str, insulated: int, runs: _Runs
+) -> Cable:
+    length = ceil((runs.ground.length(one, other) + ENDS_MM) / STEP_MM) * STEP_MM
+    return Cable(
+        id=f"{circuit.id}-{number}",
+        kind=CableKind.NM,
+        ends=(one, other),
+        circuit=circuit.id,
+        awg=runs.awg,
+        insulated=insulated,
+        length_mm=length,
+    )
+
+
+def _loops(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
+    """A cable from a light that is wired to a switch for it that is not, neutral and all."""
+    wired = {end for cable in site.house.cables for end in cable.ends}
+    for box in site.house.boxes:
+        for device in box.devices:
+            targets = device.controls or () if device.kind in SWITCHES else ()
+            lights = [name for name in targets if name in wired]
+            if box.id in wired or not lights:
+                continue
+            circuits = {c.circuit for c in site.house.cables if lights[0] in c.ends and c.circuit}
+            name = device.circuit or next(iter(sorted(circuits)), None)
+            if name is None:
+                continue
+            runs = _Runs(
+                site, ground, site.circuits[name], awg_for(book, site.circuits[name].breaker_a)
+            )
+            number = 1 + sum(cable.circuit == name for cable in site.house.cables)
+            cable = _cable(site.circuits[name], number, lights[0], box.id, THIRD, runs)
+            says = f"a loop of {(cable.length_mm or 0) / 1000:,.1f} m from {lights[0]}"
+            proof = "one cable with a neutral is the least that serves a switch"
+            yield Proposal(f"{box.id}/loop", (), says, proof, Kind.CABLES, cables=(cable,))

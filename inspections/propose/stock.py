@@ -1,0 +1,76 @@
+"""The smallest box on the shelf that holds what ends in it, and what it is fixed to."""
+
+import tomllib
+from pathlib import Path
+
+from inspections.checker.fill import NAME, ON_STRAP, Fill
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, OnCeiling, OnWall
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.site import Site
+
+from .places import BESIDE_MM
+from .proposal import Fact, Found, Kind, Proposal, Unsolved
+from .wants import Wants
+
+CUBIC_INCH_ML = 16.387064  # exactly
+DUST = 1e-6  # mL
+STOCK = tomllib.loads((Path(__file__).parent / "stock.toml").read_text("utf-8"))
+
+
+def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
+    """A size for each box of which nobody recorded one and at which cables end."""
+    if f"{NAME}.strap" not in book:
+        return []
+    site = Site(house, book)
+    fill = Fill(book, house.device_depth_mm)
+    return [
+        _size(site, box, fill, wants)
+        for box in house.boxes
+        if box.volume_ml is None and box.stock is None and site.wiring.power_at(box.id)
+    ]
+
+
+def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
+    sums = fill.sum(box, site.wiring.power_at(box.id))
+    if sums.beyond:
+        return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", Kind.BOXES)
+    unsure = sums.most == float("inf")
+    needs = sums.least if unsure else sums.most
+    sizes = shelf(box)
+    chosen = next((size for size in sizes if size * CUBIC_INCH_ML >= needs - DUST), None)
+    if chosen is None:
+        return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", Kind.BOXES)
+    says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
+    if unsure:
+        says += ", not counting what nobody recorded: " + ", ".join(
+            f"{k} {w}" for k, w in sums.missing
+        )
+    smaller = [size for size in sizes if size < chosen]
+    proof = f"the next smaller holds {smaller[-1]:g} in³" if smaller else "the smallest there is"
+    fact = Fact(("boxes", box.id), "volume_ml", round(chosen * CUBIC_INCH_ML, 6))
+    said = f"{says}; {support(box, wants)}"
+    return Proposal(box.id, (), said, proof, Kind.BOXES, facts=(fact,))
+
+
+def shelf(box: Box) -> list[float]:
+    """The volumes that a box of its kind comes in, cubic inches, the smallest first."""
+    on_strap = any(device.kind in ON_STRAP for device in box.devices)
+    if isinstance(box.place, OnCeiling) or not on_strap:
+        small: list[float] = STOCK["ceiling"]["volumes"]
+    else:
+        wide = max(box.gangs, sum(device.gangs for device in box.devices))
+        small = STOCK["gangs"].get(str(wide), [])
+    least = min(small, default=0.0)
+    return sorted({*small, *(size for size in STOCK["large"]["volumes"] if size > least)})
+
+
+def support(box: Box, wants: Wants) -> str:
+    """What holds the box, in words."""
+    place = box.place
+    if isinstance(place, OnCeiling):
+        return "on a brace between joists"
+    if not isinstance(place, OnWall):
+        return "fixed to framing"
+    off = min(place.at_mm % wants.stud_spacing_mm, -place.at_mm % wants.stud_spacing_mm)
+    return "nailed to the stud beside it" if off <= BESIDE_MM + 1 else "on blocking between studs"

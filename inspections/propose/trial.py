@@ -1,0 +1,163 @@
+"""Some rooms of a house by themselves, to try what a box more would make of them."""
+
+from collections.abc import Collection, Iterable, Iterator
+from math import hypot
+from typing import NamedTuple
+
+from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, Device, OnCeiling, OnWall, Place
+from inspections.checker.house.rooms import Room, Wall
+from inspections.checker.plan import Plan, Point
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.site import DOORWAYS, Site
+
+from .places import anywhere, beside_studs, clear, unlike
+
+GRID_MM = 250.0  # between places tried on a ceiling
+OFF_WALL_MM = (
+    300.0  # the least from a wall to what hangs from a ceiling; common practice, no source
+)
+APART_MM = 400.0  # between two boxes in a ceiling; the same
+
+
+class Spot(NamedTuple):
+    """A place on a wall for a box, and whether no stud serves it."""
+
+    wall: str
+    at: float
+    blocking: bool
+
+
+class Trial:
+    """A house of the rooms named and of what stands in them, and nothing of its cables."""
+
+    def __init__(self, house: House, book: Rulebook, rooms: Collection[str]) -> None:
+        parts = ("counters", "panels", "appliances", "boxes")
+        kept = {
+            name: tuple(part for part in getattr(house, name) if part.room in rooms)
+            for name in parts
+        }
+        meetings = ("cables", "holes", "notches", "fastenings", "bundles", "separations")
+        emptied = dict.fromkeys((*meetings, "crossings", "heat_gaps", "circuits"), ())
+        chosen = tuple(room for room in house.rooms if room.id in rooms)
+        self.book = book
+        self.house = house.model_copy(update={"rooms": chosen, **kept, **emptied})
+        self.site = Site(self.house, book)
+
+    def verdicts(self, names: Collection[str], boxes: Iterable[Box] = ()) -> dict[str, Finding]:
+        """What the rules named say, with some boxes more, by the key of the finding."""
+        added = tuple(boxes)
+        site = self.site
+        if added:
+            house = self.house.model_copy(update={"boxes": (*self.house.boxes, *added)})
+            site = Site(house, self.book)
+        return {f.key: f for name in names for f in rules()[name].check(site)}
+
+    def short(self, names: Collection[str], boxes: Iterable[Box] = ()) -> frozenset[str]:
+        """The findings of the rules named that are short, with some boxes more."""
+        found = self.verdicts(names, boxes)
+        return frozenset(key for key, f in found.items() if f.verdict is Verdict.SHORT)
+
+
+def spots(
+    room: Room, boxes: Iterable[Box], height: float, spacing: float, *, behind: bool = False
+) -> Iterator[Spot]:
+    """Where a box can stand on the walls of a room at a height: beside studs, then anywhere.
+
+    `behind` lets it stand behind a fixture, as one for that appliance does.
+    """
+    there = list(boxes)
+    for places, blocking in ((lambda wall: beside_studs(wall, spacing), False), (anywhere, True)):
+        for wall in room.walls:
+            free = clear(room, wall, height, fixtures=not behind)
+            for at in places(wall):
+                if free(at) and unlike(there, wall.id, at, height):
+                    yield Spot(wall.id, at, blocking)
+
+
+def doorways(room: Room) -> Iterator[tuple[Wall, float, float]]:
+    """Each doorway of a room: its wall, and its left and right side."""
+    for wall in room.walls:
+        for opening in wall.openings:
+            if opening.kind in DOORWAYS:
+                yield wall, opening.at_mm, opening.at_mm + opening.width_mm
+
+
+def on_wall(spot: Spot, height: float) -> OnWall:
+    """The place of a box at a spot."""
+    return OnWall(surface="wall", wall=spot.wall, at_mm=round(spot.at, 3), height_mm=height)
+
+
+def box_of(name: str, room: Room, place: Place, *devices: Device) -> Box:
+    """A box with devices in it, and nothing said that nobody knows."""
+    return Box(id=name, room=room.id, place=place, devices=devices)
+
+
+def ceiling_points(room: Room, plan: Plan, boxes: Iterable[Box]) -> list[Point]:
+    """Points of a room's ceiling clear of its walls and of what is there, the middle ones first."""
+    corners = [plan.at(wall.id, 0.0) for wall in room.walls]
+    there = [
+        (box.place.x_mm, box.place.y_mm)
+        for box in boxes
+        if isinstance(box.place, OnCeiling) and box.place.x_mm is not None
+    ]
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    middle = _middle(corners)
+    tried = [middle]
+    tried += [
+        (min(xs) + GRID_MM * (i + 0.5), min(ys) + GRID_MM * (j + 0.5))
+        for i in range(int((max(xs) - min(xs)) / GRID_MM))
+        for j in range(int((max(ys) - min(ys)) / GRID_MM))
+    ]
+    good = [
+        point
+        for point in tried
+        if inside(point, corners)
+        and all(hypot(point[0] - x, point[1] - (y or 0.0)) >= APART_MM for x, y in there)
+    ]
+    off = {point: off_walls(point, corners) for point in good}
+    clear_of = [point for point in good if off[point] >= OFF_WALL_MM] or good
+    return sorted(clear_of, key=lambda p: (hypot(p[0] - middle[0], p[1] - middle[1]), p))
+
+
+def in_ceiling(point: Point) -> OnCeiling:
+    """The place of a box in a ceiling."""
+    return OnCeiling(surface="ceiling", x_mm=round(point[0], 1), y_mm=round(point[1], 1))
+
+
+def _middle(corners: list[Point]) -> Point:
+    """The middle of the floor: its centroid, or the corners' middle when it has no area."""
+    twice, x, y = 0.0, 0.0, 0.0
+    for (ax, ay), (bx, by) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        cross = ax * by - bx * ay
+        twice += cross
+        x += (ax + bx) * cross
+        y += (ay + by) * cross
+    if abs(twice) < 1.0:
+        return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+    return x / (3 * twice), y / (3 * twice)
+
+
+def inside(point: Point, corners: list[Point]) -> bool:
+    """Whether a point lies within a floor of these corners."""
+    x, y = point
+    within = False
+    for (ax, ay), (bx, by) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        if (ay > y) != (by > y) and x < (bx - ax) * (y - ay) / (by - ay) + ax:
+            within = not within
+    return within
+
+
+def off_walls(point: Point, corners: list[Point]) -> float:
+    """The distance from a point to the nearest of the walls between these corners, in mm."""
+    return min(_off(point, a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True))
+
+
+def _off(point: Point, a: Point, b: Point) -> float:
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    if not length:
+        return hypot(point[0] - a[0], point[1] - a[1])
+    along = ((point[0] - a[0]) * (b[0] - a[0]) + (point[1] - a[1]) * (b[1] - a[1])) / length**2
+    share = min(max(along, 0.0), 1.0)
+    return hypot(point[0] - a[0] - share * (b[0] - a[0]), point[1] - a[1] - share * (b[1] - a[1]))
