@@ -6,6 +6,7 @@ used first: a light without a switch gets a switch, a switch nobody wired gets t
 
 from collections.abc import Iterable, Iterator, Sequence
 from math import hypot
+from typing import Literal
 
 from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.house import House
@@ -40,6 +41,7 @@ from .trial import (
 )
 from .wants import Wants
 
+Ways = Literal[2, 3, 4]
 GUARDS = ("tub-switches", "box-heights")
 OVER_DOOR_MM = 2000.0  # a light beside an outside door; common practice, no source
 LUMINAIRE = Device(kind=DeviceKind.LUMINAIRE, mounting=Mounting.SURFACE, lamp=Lamp.LED)
@@ -117,7 +119,7 @@ class _Maker:
         room: Room,
         targets: Sequence[str],
         here: Iterable[Box],
-        ways: int = 2,
+        ways: Ways = 2,
         door: tuple[str, float] | None = None,
     ) -> Box | None:
         """A switch for these lights by a door of the room; None where none of its walls is free."""
@@ -158,7 +160,7 @@ class _Maker:
         boxes = [light]
         for number, place in enumerate(places):
             inner = 0 < number < len(places) - 1
-            ways = 2 if len(places) == 1 else 4 if inner else 3
+            ways: Ways = 2 if len(places) == 1 else 4 if inner else 3
             switch = self.switch(place, (light.id,), [*self.house.boxes, *boxes], ways)
             if switch is None:
                 return Unsolved(room.id, f"no free wall for a switch in {place.name}", Kind.LIGHTS)

@@ -30,8 +30,13 @@ def propose_outdoors(house: House, _book: Rulebook, _wants: Wants) -> list[Found
     for side, name in SIDES:
         room_id = next(n for i in range(99) if (n := f"outside-{side}{i or ''}") not in taken)
         room = Room(
-            **{"id": room_id, "name": name, "kind": RoomKind.OUTDOORS, "side": side},
-            **{"area": first.area, "storey": first.storey, "from_grade": True},
+            id=room_id,
+            name=name,
+            kind=RoomKind.OUTDOORS,
+            side=side,
+            area=first.area,
+            storey=first.storey,
+            from_grade=True,
         )
         made.append(
             Proposal(

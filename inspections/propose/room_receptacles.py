@@ -12,7 +12,7 @@ from math import hypot
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.fixtures import USUAL_DEPTH_MM
 from inspections.checker.house import House
-from inspections.checker.house.boxes import Box, Device, DeviceKind, InSpace
+from inspections.checker.house.boxes import Box, Device, DeviceKind, InSpace, Place
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.plan import Point
@@ -209,7 +209,7 @@ class _Finder:
 
     def _in_order(
         self, trial: Trial, room: Room, height: float, near: Point | None, device: Device
-    ) -> Iterator[tuple]:
+    ) -> Iterator[tuple[Place, Spot | None]]:
         there = trial.site.boxes_in[room.id]
         if device.dedicated_to == "door opener" and room.walls:
             plan = trial.site.plans[room.id]

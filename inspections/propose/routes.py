@@ -11,6 +11,7 @@ from math import ceil
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnWall
 from inspections.checker.house.cables import Cable, CableKind
+from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit
 from inspections.checker.lights import SWITCHES
 from inspections.checker.rulebook import Rulebook
@@ -39,8 +40,10 @@ class Ground:
         self.site = site
         self.rank = {storey.id: n for n, storey in enumerate(site.house.storeys)}
         self.at: dict[str, Spot] = {box.id: self._box(box) for box in site.house.boxes}
-        for node in (*site.house.panels, *site.house.appliances):
-            self.at[node.id] = self._spot(node.room, self._middle(node.room), PANEL_MM)
+        rooms = {panel.id: panel.room for panel in site.house.panels}
+        rooms |= {appliance.id: appliance.room for appliance in site.house.appliances}
+        for name, room in rooms.items():
+            self.at[name] = self._spot(room, self._middle(room), PANEL_MM)
 
     def _middle(self, room: str) -> tuple[float, float]:
         line = self.site.lines.get(room)
@@ -95,7 +98,7 @@ def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
 class _Runs:
     """The cables of one circuit."""
 
-    def __init__(self, site: Site, ground: Ground, circuit: Circuit, awg: str) -> None:
+    def __init__(self, site: Site, ground: Ground, circuit: Circuit, awg: Gauge) -> None:
         self.site, self.ground, self.circuit, self.awg = site, ground, circuit, awg
         self.made: list[Cable] = []
 
