@@ -23,7 +23,7 @@ from pages.asking import found_or_404, render_at
 @require_GET
 def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
     """The latest revision as a file; a blank one to fill in before there is any."""
-    job = _asked(request, job_id)
+    job = asked(request, job_id)
     if form not in FORMS:
         raise Http404
     name, made = house_file_of(job, form)
@@ -39,7 +39,7 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
     A bad file is answered with all its faults.
     """
-    job = _asked(request, job_id)
+    job = asked(request, job_id)
     sent, text = request.FILES.get("house"), request.POST.get("text")
     if request.method == "GET":
         return _page(request, job)
@@ -48,7 +48,7 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
     house = sent.read() if sent is not None else (text or "").encode()
     given = {"rulebook": request.POST.get("rulebook", ""), "why": request.POST.get("why", "")[:200]}
     try:
-        if sent is None:
+        if sent is None and "look" not in request.POST:
             base = int(request.POST.get("base", "0"))
             revision = house_record(request.user, job=job, house=house, base=base, **given)
             messages.success(request, f"Recorded as revision {revision.number}.")
@@ -78,7 +78,7 @@ def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpRes
     return response
 
 
-def _asked(request: HttpRequest, job_id: UUID) -> Job:
+def asked(request: HttpRequest, job_id: UUID) -> Job:
     """The job, for its office and crew leads; 404 for anyone else."""
     job = found_or_404(job_read, request.user, job_id)
     if role_in(request.user, job.shop) not in (Role.OFFICE, Role.CREW_LEAD):

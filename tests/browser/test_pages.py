@@ -47,7 +47,7 @@ def of_office(lived) -> dict[str, str]:
             "days",
         ),
     )
-    of_job = ("job", "job-edit", "drawing", "house-upload", "record", "job-notices")
+    of_job = ("job", "job-edit", "drawing", "draw", "house-upload", "record", "job-notices")
     pages = {name: reverse(name) for name in plain}
     pages |= {name: reverse(name, args=[job]) for name in of_job}
     pages |= {f"power-{each}": reverse("load-sheet", args=[job, each]) for each in SHEETS}

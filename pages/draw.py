@@ -1,0 +1,155 @@
+"""A house drawn in the browser: the page, what is found as one draws, and what would finish it."""
+
+import json
+from typing import Any
+from uuid import UUID
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_POST
+
+from inspections import checker
+from inspections.checker.house.rooms import RoomKind
+from inspections.propose import Proposal
+from inspections.selectors import latest_revision
+from inspections.trying import house_finished, house_tried
+from jobs.models import Job
+from pages.asking import render_at
+from pages.house_files import asked
+
+SHOWN = 60
+STUDS_MM = (200.0, 1300.0)
+
+
+@login_required
+@require_GET
+def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """The drawing board, with the latest revision on it or an empty sheet."""
+    job = asked(request, job_id)
+    revision = latest_revision(job)
+    house = json.loads(revision.house) if revision else _blank(job)
+    board = {
+        "person": request.user.pk,
+        "job": str(job.id),
+        "base": revision.number if revision else 0,
+        "house": house,
+        "schema": checker.House.model_json_schema()["$defs"],
+        "urls": {
+            "look": reverse("draw-look", args=[job.id]),
+            "finish": reverse("draw-finish", args=[job.id]),
+        },
+    }
+    context = {
+        "job": job,
+        "revision": revision,
+        "rulebooks": checker.rulebook_ids(),
+        "chosen": revision.rulebook if revision else house["rulebook"],
+        "room_kinds": [kind.value for kind in RoomKind],
+        "board": board,
+    }
+    return render_at(request, job, "draw.html", context)
+
+
+@login_required
+@require_POST
+def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """What is found of a house as drawn: its plan with what is wanting in place, or its faults."""
+    job = asked(request, job_id)
+    given = _given(request)
+    if given is None:
+        return _faults(["the request: is no JSON"])
+    try:
+        tried = house_tried(job, _bytes(given), str(given.get("rulebook") or ""))
+    except checker.HouseFaults as refused:
+        return _faults([str(fault) for fault in refused.faults])
+    except checker.RulebookFault as refused:
+        return _faults([str(refused)])
+    wanting = sorted(tried.wanting, key=lambda f: f.verdict is not checker.Verdict.SHORT)
+    return JsonResponse(
+        {
+            "svg": tried.plan(str(given.get("storey", ""))),
+            "counts": {verdict.value: tried.count(verdict) for verdict in checker.Verdict},
+            "wanting": [_told(finding) for finding in wanting[:SHOWN]],
+            "more": max(0, len(wanting) - SHOWN),
+        }
+    )
+
+
+@login_required
+@require_POST
+def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """What would finish a house as drawn, each with its proof, and the house with what was kept."""
+    job = asked(request, job_id)
+    given = _given(request)
+    studs = given.get("studs_mm") if given else None
+    if given is None or not isinstance(studs, int | float):
+        return _faults(["studs_mm: is missing or no number"])
+    if not STUDS_MM[0] <= studs <= STUDS_MM[1]:
+        return _faults(["studs_mm: must be 200 to 1300"])
+    left_out = [str(key) for key in given.get("left_out", ())]
+    try:
+        rulebook = str(given.get("rulebook") or "")
+        done = house_finished(job, _bytes(given), rulebook, left_out, float(studs))
+    except checker.HouseFaults as refused:
+        return _faults([str(fault) for fault in refused.faults])
+    except checker.RulebookFault as refused:
+        return _faults([str(refused)])
+    proposals = [e for e in done.found if isinstance(e, Proposal)]
+    return JsonResponse(
+        {
+            "house": done.house.model_dump(mode="json", exclude_defaults=True),
+            "proposals": [
+                {"key": p.key, "kind": p.kind, "for": p.subject, "says": p.says, "proof": p.proof}
+                for p in proposals
+            ],
+            "unsolved": [
+                {"kind": e.kind, "for": e.subject, "why": e.why}
+                for e in done.found
+                if not isinstance(e, Proposal)
+            ],
+            "short": [_told(finding) for finding in done.short],
+        }
+    )
+
+
+def _blank(job: Job) -> dict[str, Any]:
+    """A house of one storey and one area, with nothing in it."""
+    return {
+        "format": "studbay-house-1",
+        "name": job.name,
+        "rulebook": checker.rulebook_ids()[0],
+        "storeys": [{"id": "main", "name": "Main floor"}],
+        "areas": [{"id": "main", "name": "Main floor"}],
+        "rooms": [],
+    }
+
+
+def _given(request: HttpRequest) -> dict[str, Any] | None:
+    try:
+        given = json.loads(request.body)
+    except (ValueError, RecursionError):  # no JSON, or nested beyond reading: both are told
+        return None
+    return given if isinstance(given, dict) else None
+
+
+def _bytes(given: dict[str, Any]) -> bytes:
+    return json.dumps(given.get("house")).encode()
+
+
+def _faults(faults: list[str]) -> JsonResponse:
+    return JsonResponse({"faults": faults[:SHOWN]}, status=422)
+
+
+def _told(finding: checker.Finding) -> dict[str, str]:
+    words = finding.words
+    return {
+        "key": finding.key,
+        "verdict": finding.verdict.value,
+        "title": finding.rule.title,
+        "where": finding.spot.words,
+        "room": finding.spot.room,
+        "subject": finding.subject,
+        "says": words.says,
+        "remedy": words.remedy,
+    }

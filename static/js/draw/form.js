@@ -1,0 +1,138 @@
+// A form for whatever is chosen, drawn from the published schema of house files: each fact that a
+// part may have, the ones people change first, the rest folded away.
+import { parse, told } from "./lengths.js";
+
+const DEFS = {
+  rooms: "Room", walls: "Wall", openings: "Opening", fixtures: "Fixture", counters: "Counter",
+  interruptions: "Interruption", boxes: "Box", devices: "Device", panels: "Panel", circuits: "Circuit",
+  cables: "Cable", appliances: "Appliance", storeys: "Storey", areas: "Area",
+};
+const FIRST = {
+  Room: ["name", "kind", "area", "ceiling_mm", "vehicle_bays", "risers", "joins"],
+  Wall: ["length_mm", "outside", "kind"],
+  Opening: ["kind", "at_mm", "width_mm", "swing", "sill_mm", "to_grade"],
+  Fixture: ["at_mm", "width_mm", "depth_mm", "top_mm"],
+  Counter: ["top_mm", "depth_mm", "length_mm"],
+  Interruption: ["kind", "at_mm", "width_mm", "behind_mm"],
+  Box: ["name", "gangs", "volume_ml"],
+  Device: ["kind", "circuit", "ways", "amperes", "dedicated_to"],
+  Panel: ["rating_a", "spaces"],
+  Circuit: ["name", "breaker_a", "poles", "protection"],
+  Cable: ["kind", "awg", "insulated", "circuit", "length_mm"],
+  Appliance: ["name", "kind", "volt_amperes", "volts", "burns_fuel"],
+};
+const HIDDEN = ["id", "room", "storey", "x_mm", "y_mm", "heading_deg", "turn_deg", "wall", "surface"];
+
+export const definition = (path) => DEFS[path.at(-2)];
+
+export class Form {
+  // `changed(path, name, value)` is called for each fact that somebody alters.
+  constructor(place, schema, changed) {
+    Object.assign(this, { place, schema, changed });
+  }
+
+  show(path, part, choices) {
+    this.path = path;
+    const def = definition(path);
+    const properties = this.schema[def].properties;
+    const names = Object.keys(properties).filter((name) => !HIDDEN.includes(name) && this.plain(properties[name]));
+    const first = (FIRST[def] ?? []).filter((name) => names.includes(name));
+    const rest = names.filter((name) => !first.includes(name));
+    const fields = [...first.map((name) => this.field(path, name, properties[name], part, choices))];
+    if (part.place?.wall) fields.push(...this.onWall(path, part.place, choices));
+    if (rest.length) {
+      const more = element("details", {}, element("summary", { class: "tall" }, "every other fact"));
+      more.append(...rest.map((name) => this.field(path, name, properties[name], part, choices)));
+      fields.push(more);
+    }
+    this.place.replaceChildren(...fields);
+  }
+
+  onWall(path, place, choices) {
+    const properties = this.schema.OnWall.properties;
+    return ["at_mm", "height_mm"].map((name) =>
+      this.field([...path, "place"], name, properties[name], place, choices));
+  }
+
+  // A value of its own, or a list of short names.
+  plain(schema) {
+    const kind = this.kind(schema);
+    return ["string", "number", "integer", "boolean", "enum", "names"].includes(kind.type);
+  }
+
+  kind(schema) {
+    if (schema.anyOf) {
+      const kinds = schema.anyOf.filter((each) => each.type !== "null");
+      return kinds.length === 1 ? { ...this.kind(kinds[0]), missing: true } : { type: "other" };
+    }
+    if (schema.$ref) {
+      const target = this.schema[schema.$ref.split("/").at(-1)];
+      return target.enum ? { type: "enum", values: target.enum } : { type: "other" };
+    }
+    if (schema.enum) return { type: "enum", values: schema.enum, number: schema.type === "integer" };
+    if (schema.type === "array") return { type: schema.items.type === "string" ? "names" : "other" };
+    return { type: schema.type ?? "other" };
+  }
+
+  field(path, name, schema, part, choices) {
+    const kind = this.kind(schema);
+    const value = part[name] ?? schema.default ?? null;
+    const id = `fact-${path.join("-")}-${name}`;
+    const label = element("label", { for: id, title: schema.description ?? "" }, words(name));
+    const input = this.input(id, name, kind, value, choices[name]);
+    input.addEventListener("change", () => {
+      const read = this.read(input, name, kind);
+      input.setCustomValidity(read === undefined ? "This cannot be read." : "");
+      if (read === undefined) input.reportValidity();
+      else this.changed(path, name, read);
+    });
+    return element("p", { class: "fact" }, label, input);
+  }
+
+  input(id, name, kind, value, names) {
+    if (kind.type === "boolean" && !kind.missing) {
+      const box = element("input", { id, type: "checkbox" });
+      box.checked = Boolean(value);
+      return box;
+    }
+    const options = kind.type === "boolean" ? ["yes", "no"] : kind.type === "enum" ? kind.values : names;
+    if (options && kind.type !== "names") {
+      const select = element("select", { id });
+      if (kind.missing || names) select.append(element("option", { value: "" }, "not recorded"));
+      for (const each of options) select.append(element("option", { value: each }, words(String(each))));
+      select.value = value === true ? "yes" : value === false ? "no" : String(value ?? "");
+      return select;
+    }
+    const text = Array.isArray(value) ? value.join(", ") : value === null ? "" : name.endsWith("_mm") ? told(value) : String(value);
+    const input = element("input", { id, type: "text", autocomplete: "off" });
+    input.value = text;
+    if (kind.missing) input.placeholder = "not recorded";
+    if (name.endsWith("_mm")) input.inputMode = "text";
+    return input;
+  }
+
+  // What was entered; null for not recorded; undefined when it cannot be read.
+  read(input, name, kind) {
+    if (input.type === "checkbox") return input.checked;
+    const text = input.value.trim();
+    if (!text) return kind.missing || kind.type === "names" ? null : undefined;
+    if (kind.type === "boolean") return text === "yes";
+    if (kind.type === "enum") return kind.number ? Number(text) : text;
+    if (kind.type === "names") return text.split(",").map((each) => each.trim()).filter(Boolean);
+    if (name.endsWith("_mm")) return parse(text) ?? undefined;
+    if (kind.type === "number" || kind.type === "integer") {
+      const number = Number(text.replace(",", "."));
+      return Number.isFinite(number) ? number : undefined;
+    }
+    return text;
+  }
+}
+
+export const words = (name) => name.replace(/_(mm|ml|kg|a|deg)$/, (_, unit) => `, ${unit === "ml" ? "mL" : unit === "a" ? "A" : unit}`).replaceAll("_", " ");
+
+export function element(name, attributes, ...children) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  made.append(...children);
+  return made;
+}
