@@ -1,6 +1,7 @@
 """The API of houses: revisions, what was found, and the checklist with what was seen."""
 
 import json
+from typing import Any
 from uuid import UUID
 
 from drf_spectacular.utils import OpenApiTypes, extend_schema
@@ -13,12 +14,15 @@ from api.base import View, given_in, listed, paged
 from api.jobs import OfJob
 from api.serializers import (
     FindingsSerializer,
+    FinishedSerializer,
     HouseSerializer,
     ItemSerializer,
     ObservationSerializer,
     PhotographSerializer,
+    ProposingSerializer,
     RevisionSerializer,
     TakenSerializer,
+    TrialSerializer,
     UploadSerializer,
     WalkSerializer,
 )
@@ -27,6 +31,7 @@ from inspections.models import Item
 from inspections.report import report_json
 from inspections.selectors import checklist, house_of, item_read, job_read
 from inspections.services import Walked, house_record, item_observe, photograph_add, walk_record
+from inspections.trying import finished_json, house_finished, house_tried
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Role
 
@@ -70,6 +75,45 @@ class JobFindings(OfJob):
         job = self.inside(job_read(request.user, job_id))
         house, rulebook = house_of(self.latest(job))
         return Response(report_json(house, rulebook, checker.check(house, rulebook)))
+
+
+class OfTrial(OfJob):
+    """A view on a house that is not recorded."""
+
+    roles = (Role.OFFICE, Role.CREW_LEAD)
+
+    def tried(self, job: Job, given: dict[str, Any]) -> tuple[bytes, str]:
+        """The house file, the latest revision's when none came, and its rulebook."""
+        if "house" in given:
+            return json.dumps(given["house"]).encode(), given.get("rulebook", "")
+        revision = self.latest(job)
+        return revision.house.encode(), given.get("rulebook") or revision.rulebook
+
+
+class JobTrial(OfTrial):
+    """What a rulebook would say of a house."""
+
+    @extend_schema(request=TrialSerializer, responses=FindingsSerializer)
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Check a house and record nothing."""
+        job, given = self.read(job_id), given_in(TrialSerializer, request)
+        tried = house_tried(job, *self.tried(job, given))
+        return Response(report_json(tried.house, tried.rulebook, list(tried.findings)))
+
+
+class JobProposals(OfTrial):
+    """What would finish a house."""
+
+    @extend_schema(request=ProposingSerializer, responses=FinishedSerializer)
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Each proposal with its proof, and the house with all but those left out; records nothing.
+
+        To accept them, record the house as the next revision.
+        """
+        job, given = self.read(job_id), given_in(ProposingSerializer, request)
+        house, rulebook = self.tried(job, given)
+        more = {name: given[name] for name in ("left_out", "stud_spacing_mm") if name in given}
+        return Response(finished_json(house_finished(job, house, rulebook, **more)))
 
 
 class JobItems(OfJob):

@@ -2,11 +2,12 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from inspections import checker
 from inspections.amendments import rulebook_of_shop
 from inspections.drawing import plan_svg, storeys_drawn
-from inspections.propose import STUD_SPACING_MM, Finished, Wants, finish
+from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish
 from inspections.selectors import insulated
 from jobs.models import Job
 
@@ -67,3 +68,34 @@ def _read(job: Job, house: bytes, rulebook: str) -> tuple[checker.House, checker
     if not chosen:
         raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
     return value, rulebook_of_shop(job.shop, chosen)
+
+
+def finished_json(done: Finished) -> dict[str, Any]:
+    """What would finish a house as JSON: the house with what was kept, each proposal, what is
+    left."""
+    proposals = [each for each in done.found if isinstance(each, Proposal)]
+    unsolved = [each for each in done.found if isinstance(each, Unsolved)]
+    return {
+        "house": done.house.model_dump(mode="json", exclude_defaults=True),
+        "proposals": [
+            {"key": p.key, "kind": p.kind, "for": p.subject, "says": p.says, "proof": p.proof}
+            for p in proposals
+        ],
+        "unsolved": [{"kind": e.kind, "for": e.subject, "why": e.why} for e in unsolved],
+        "short": [told(finding) for finding in done.short],
+    }
+
+
+def told(finding: checker.Finding) -> dict[str, str]:
+    """A finding as a line on a drawing board."""
+    words = finding.words
+    return {
+        "key": finding.key,
+        "verdict": finding.verdict.value,
+        "title": finding.rule.title,
+        "where": finding.spot.words,
+        "room": finding.spot.room,
+        "subject": finding.subject,
+        "says": words.says,
+        "remedy": words.remedy,
+    }

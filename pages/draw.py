@@ -11,9 +11,8 @@ from django.views.decorators.http import require_GET, require_POST
 
 from inspections import checker
 from inspections.checker.house.rooms import RoomKind
-from inspections.propose import Proposal
 from inspections.selectors import latest_revision
-from inspections.trying import house_finished, house_tried
+from inspections.trying import finished_json, house_finished, house_tried, told
 from jobs.models import Job
 from pages.asking import render_at
 from pages.house_files import asked
@@ -70,7 +69,7 @@ def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
         {
             "svg": tried.plan(str(given.get("storey", ""))),
             "counts": {verdict.value: tried.count(verdict) for verdict in checker.Verdict},
-            "wanting": [_told(finding) for finding in wanting[:SHOWN]],
+            "wanting": [told(finding) for finding in wanting[:SHOWN]],
             "more": max(0, len(wanting) - SHOWN),
         }
     )
@@ -95,22 +94,7 @@ def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
         return _faults([str(fault) for fault in refused.faults])
     except checker.RulebookFault as refused:
         return _faults([str(refused)])
-    proposals = [e for e in done.found if isinstance(e, Proposal)]
-    return JsonResponse(
-        {
-            "house": done.house.model_dump(mode="json", exclude_defaults=True),
-            "proposals": [
-                {"key": p.key, "kind": p.kind, "for": p.subject, "says": p.says, "proof": p.proof}
-                for p in proposals
-            ],
-            "unsolved": [
-                {"kind": e.kind, "for": e.subject, "why": e.why}
-                for e in done.found
-                if not isinstance(e, Proposal)
-            ],
-            "short": [_told(finding) for finding in done.short],
-        }
-    )
+    return JsonResponse(finished_json(done))
 
 
 def _blank(job: Job) -> dict[str, Any]:
@@ -139,17 +123,3 @@ def _bytes(given: dict[str, Any]) -> bytes:
 
 def _faults(faults: list[str]) -> JsonResponse:
     return JsonResponse({"faults": faults[:SHOWN]}, status=422)
-
-
-def _told(finding: checker.Finding) -> dict[str, str]:
-    words = finding.words
-    return {
-        "key": finding.key,
-        "verdict": finding.verdict.value,
-        "title": finding.rule.title,
-        "where": finding.spot.words,
-        "room": finding.spot.room,
-        "subject": finding.subject,
-        "says": words.says,
-        "remedy": words.remedy,
-    }

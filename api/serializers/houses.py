@@ -28,6 +28,55 @@ class HouseSerializer(serializers.Serializer):
     base = serializers.IntegerField(required=False, min_value=0)
 
 
+class TrialSerializer(serializers.Serializer):
+    """A house that is not recorded. Without `house` the latest revision is taken."""
+
+    house = serializers.DictField(required=False)
+    rulebook = serializers.CharField(required=False, max_length=40, allow_blank=True)
+
+
+class ProposingSerializer(TrialSerializer):
+    """What would finish it: keys of proposals to leave out, and how the shop sets studs."""
+
+    left_out = serializers.ListField(
+        child=serializers.CharField(max_length=200), required=False, max_length=2000
+    )
+    stud_spacing_mm = serializers.FloatField(required=False, min_value=200, max_value=1300)
+
+
+class ProposalSerializer(serializers.Serializer):
+    """Something to add, and why nothing smaller does."""
+
+    key = serializers.CharField()
+    kind = serializers.CharField()
+    says = serializers.CharField()
+    proof = serializers.CharField()
+
+    def get_fields(self) -> dict[str, serializers.Field]:
+        """With `for`, a word that Python keeps for itself."""
+        return super().get_fields() | {"for": serializers.CharField()}
+
+
+class UnsolvedSerializer(serializers.Serializer):
+    """What nothing was proposed for, and the fact or the change that is missing."""
+
+    kind = serializers.CharField()
+    why = serializers.CharField()
+
+    def get_fields(self) -> dict[str, serializers.Field]:
+        """With `for`, as a proposal has."""
+        return super().get_fields() | {"for": serializers.CharField()}
+
+
+class FinishedSerializer(serializers.Serializer):
+    """The house with what was kept, all that was proposed, and what is short all the same."""
+
+    house = serializers.DictField()
+    proposals = ProposalSerializer(many=True)
+    unsolved = UnsolvedSerializer(many=True)
+    short = serializers.ListField(child=serializers.DictField())
+
+
 class FindingsSerializer(serializers.Serializer):
     """A whole check of a house."""
 

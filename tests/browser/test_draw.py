@@ -1,4 +1,4 @@
-"""A house drawn from a blank sheet: rooms, a counter, proposals, a checklist; undo; a draft kept."""
+"""A house drawn from a blank sheet: rooms, a counter, proposals, a checklist; a draft kept."""
 
 from io import BytesIO
 from pathlib import Path
@@ -138,7 +138,9 @@ def test_from_a_blank_sheet_to_a_checklist_in_under_90_actions(page, live_server
     expect(page.locator("#propose")).to_be_visible()
     page.screenshot(path=SCREENS / "draw-proposals.png")
     hand.click("Add what is ticked")
-    page.wait_for_timeout(1500); print(page.locator("#findings").inner_text()); page.screenshot(path=SCREENS / "draw-x.png")
+    page.wait_for_timeout(1500)
+    print(page.locator("#findings").inner_text())
+    page.screenshot(path=SCREENS / "draw-x.png")
     expect(page.locator("#counts")).to_contain_text(", 0 short")
     page.locator("#show-cables").check()
     page.screenshot(path=SCREENS / "draw-finished.png")
@@ -166,14 +168,14 @@ def test_typed_lengths_undo_and_a_draft_that_outlives_the_tab(page, live_server,
     length = "JSON.parse(localStorage[Object.keys(localStorage)[0]]).house.rooms[0].walls"
     assert [w["length_mm"] for w in page.evaluate(length)] == [3822.7, 4000, 3822.7, 4000]
     hand.enter("length, mm", "a yard")
-    assert [w["length_mm"] for w in page.evaluate(length)][0] == 3822.7
+    assert page.evaluate(length)[0]["length_mm"] == 3822.7
     page.keyboard.press("Escape")
     hand.click("undo")
-    assert [w["length_mm"] for w in page.evaluate(length)][0] == 5000
+    assert page.evaluate(length)[0]["length_mm"] == 5000
     hand.click("redo")
     page.reload()
     expect(page.locator("#said")).to_have_text("Your draft from before is on the board.")
-    assert [w["length_mm"] for w in page.evaluate(length)][0] == 3822.7
+    assert page.evaluate(length)[0]["length_mm"] == 3822.7
 
 
 def test_a_room_is_drawn_and_moved_and_taken_away_by_keys_alone(page, live_server, shop) -> None:

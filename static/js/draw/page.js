@@ -303,7 +303,7 @@ function mark(point) {
 function palette() {
   let group = null;
   for (const tool of TOOLS) {
-    if (tool.group !== group) $("tools").append(element("h3", {}, (group = tool.group) || "hand"));
+    if (tool.group !== group) $("tools").append(element("h2", {}, (group = tool.group) || "hand"));
     const button = element("button", { type: "button", "aria-pressed": String(tool === TOOLS[0]), "data-tool": tool.name }, tool.words);
     button.addEventListener("click", () => {
       for (const each of $("tools").querySelectorAll("button")) each.setAttribute("aria-pressed", String(each === button));
