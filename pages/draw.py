@@ -4,12 +4,15 @@ import json
 from typing import Any
 from uuid import UUID
 
+from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from inspections import checker
+from inspections.building import CannotRead, ModelRead, read_model
 from inspections.checker.house.rooms import RoomKind
 from inspections.selectors import latest_revision
 from inspections.trying import finished_json, house_finished, house_tried, told
@@ -27,13 +30,39 @@ def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """The drawing board, with the latest revision on it or an empty sheet."""
     job = asked(request, job_id)
     revision = latest_revision(job)
-    house = json.loads(revision.house) if revision else _blank(job)
+    return _board(request, job, json.loads(revision.house) if revision else _blank(job))
+
+
+@login_required
+@require_POST
+def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """A building model laid on the board: its rooms to go on from, and what could not be read."""
+    job = asked(request, job_id)
+    sent = request.FILES.get("model")
+    if sent is None:
+        messages.error(request, "No file was sent; choose one first.")
+        return redirect("house-upload", job.id)
+    try:
+        read = read_model(sent.name or "", sent.read())
+    except CannotRead as refused:
+        messages.error(request, str(refused))
+        return redirect("house-upload", job.id)
+    house = read.house | {"name": job.name, "rulebook": _blank(job)["rulebook"]}
+    return _board(request, job, house, read)
+
+
+def _board(
+    request: HttpRequest, job: Job, house: dict[str, Any], read: ModelRead | None = None
+) -> HttpResponse:
+    revision = latest_revision(job)
     board = {
         "person": request.user.pk,
         "job": str(job.id),
         "base": revision.number if revision else 0,
         "house": house,
         "schema": checker.House.model_json_schema()["$defs"],
+        "lines": read.lines if read else [],
+        "fresh": read is not None,
         "urls": {
             "look": reverse("draw-look", args=[job.id]),
             "finish": reverse("draw-finish", args=[job.id]),
@@ -43,7 +72,8 @@ def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
         "job": job,
         "revision": revision,
         "rulebooks": checker.rulebook_ids(),
-        "chosen": revision.rulebook if revision else house["rulebook"],
+        "chosen": house.get("rulebook") or (revision.rulebook if revision else ""),
+        "read": read,
         "room_kinds": [kind.value for kind in RoomKind],
         "board": board,
     }

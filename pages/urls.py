@@ -35,6 +35,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/checklist.pdf", views.checklist_sheet, name="checklist-pdf"),
     path("jobs/<uuid:job_id>/drawing/", drawing.drawing, name="drawing"),
     path("jobs/<uuid:job_id>/draw/", draw.draw, name="draw"),
+    path("jobs/<uuid:job_id>/draw/model/", draw.model, name="draw-model"),
     path("jobs/<uuid:job_id>/draw/look/", draw.look, name="draw-look"),
     path("jobs/<uuid:job_id>/draw/finish/", draw.finish, name="draw-finish"),
     path("jobs/<uuid:job_id>/house-file/", house_files.house_upload, name="house-upload"),

@@ -27,7 +27,7 @@ const page = {
     show();
   },
 };
-const kept = restored();
+const kept = data.fresh ? null : restored();
 const board = new Board(kept ?? data.house, changed);
 const hand = new Hand(board, view, page);
 const form = new Form($("facts"), data.schema, (path, name, value) => {
@@ -354,6 +354,8 @@ function bind() {
   on("record", () => { $("text").value = JSON.stringify(board.house); }, "submit");
 }
 
+// Lines of a drawing file, beneath; a house counts north upwards, a sheet downwards.
+$("lines").setAttribute("d", data.lines.map(([ax, ay, bx, by]) => `M${ax} ${-ay}L${bx} ${-by}`).join(""));
 palette();
 bind();
 lists();

@@ -1,0 +1,30 @@
+"""The process that reads one model: the file's path and name in, JSON out; bounded by its parent.
+
+python -m inspections.building.child ifc PATH NAME
+"""
+
+import json
+import sys
+
+
+def main(form: str, path: str, name: str) -> int:
+    """Print what was read as JSON. Exit 3 when a library is missing, 2 when it cannot be read."""
+    try:
+        if form == "ifc":
+            from .ifc import read_ifc as read
+        else:
+            from .dxf import read_dxf as read
+    except ImportError as missing:
+        print(json.dumps({"missing": missing.name}))
+        return 3
+    try:
+        made = read(path, name)
+    except Exception as fault:  # noqa: BLE001, whatever a library says is told to who sent it
+        print(json.dumps({"fault": f"{type(fault).__name__}: {fault}"[:300]}))
+        return 2
+    print(json.dumps(made))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:4]))

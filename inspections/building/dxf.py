@@ -1,0 +1,101 @@
+"""A DXF drawing as a house: closed polylines as rooms, text in them as names, the rest beneath.
+
+Runs in a process of its own (`child.py`); nothing here is imported by the site itself.
+"""
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+from ezdxf import path as paths
+from ezdxf import recover, units
+
+from .floor import Data, Point, area, cleaned, mark_outside, room_of, within
+from .uses import use_of
+
+LEAST_MM2 = 0.2e6
+MOST_LINES = 20_000
+SAG_MM = 20.0  # an arc is drawn by chords no farther from it
+OUTLINES = ("LWPOLYLINE", "POLYLINE")
+WORDS = ("TEXT", "MTEXT")
+
+
+def read_dxf(path: str, name: str) -> Data:
+    """The house of a DXF file, what could not be read by entity, and lines to lay beneath."""
+    drawing, audit = recover.readfile(path)
+    unread = [f"{error.message}" for error in audit.errors][:100]
+    scale = _scale(drawing, unread)
+    space = drawing.modelspace()
+    words = [(_text(e), _at(e, scale)) for e in space if e.dxftype() in WORDS]
+    rooms: list[Data] = []
+    for entity in space:
+        if entity.dxftype() in OUTLINES:
+            _room(entity, scale, words, rooms, unread)
+    mark_outside(rooms)
+    lines = list(_lines(space, scale, unread))[:MOST_LINES]
+    house = {
+        **{"format": "studbay-house-1", "name": name[:120]},
+        **{"storeys": [{"id": "main", "name": "Main floor"}]},
+        **{"areas": [{"id": "main", "name": "Main floor"}], "rooms": rooms},
+    }
+    return {"house": house, "unread": unread, "areas": [], "lines": lines}
+
+
+def _scale(drawing: Any, unread: list[str]) -> float:
+    """Millimetres for a unit of the drawing."""
+    said = drawing.header.get("$INSUNITS", 0)
+    if not said:
+        unread.append("$INSUNITS: the drawing does not say its unit; millimetres are taken")
+        return 1.0
+    factor: float = units.conversion_factor(units.InsertUnits(said), units.InsertUnits.Millimeters)
+    return factor
+
+
+def _text(entity: Any) -> str:
+    return str(entity.plain_text() if entity.dxftype() == "MTEXT" else entity.dxf.text).strip()
+
+
+def _at(entity: Any, scale: float) -> Point:
+    place = entity.dxf.insert
+    return place.x * scale, place.y * scale
+
+
+def _room(
+    entity: Any, scale: float, words: list[tuple[str, Point]], rooms: list[Data], unread: list[str]
+) -> None:
+    said = f"{entity.dxftype()} {entity.dxf.handle}"
+    closed = entity.closed if entity.dxftype() == "LWPOLYLINE" else entity.is_closed
+    if not closed:
+        return
+    points = [
+        (p.x * scale, p.y * scale) for p in paths.make_path(entity).flattening(SAG_MM / scale)
+    ]
+    ring = cleaned(points)
+    if len(ring) < 3 or abs(area(ring)) < LEAST_MM2:
+        unread.append(f"{said}: is closed but too small for a room")
+        return
+    inside = [text for text, at in words if text and within(at, ring)]
+    name = next((text for text in inside if use_of(text)), inside[0] if inside else "")
+    kind = use_of(*inside)
+    if kind is None:
+        told = f"{name or 'nothing in it'} does not tell its use; taken for a den"
+        unread.append(f"{said}: {told}")
+    number = len(rooms) + 1
+    rooms.append(
+        room_of(f"r{number}", name or f"Room {number}", kind or "den", "main", "main", ring)
+    )
+
+
+def _lines(space: Any, scale: float, unread: list[str]) -> Iterator[list[float]]:
+    skipped: dict[str, int] = {}
+    for entity in space:
+        if entity.dxftype() in WORDS:
+            continue
+        try:
+            points = list(paths.make_path(entity).flattening(SAG_MM / scale))
+        except (TypeError, ValueError):  # an entity that is no line: a hatch, a block, a dimension
+            skipped[entity.dxftype()] = skipped.get(entity.dxftype(), 0) + 1
+            continue
+        for a, b in pairwise(points):
+            yield [round(value * scale, 1) for value in (a.x, a.y, b.x, b.y)]
+    unread += [f"{kind}: {count} not drawn beneath" for kind, count in sorted(skipped.items())]

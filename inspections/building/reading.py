@@ -1,0 +1,102 @@
+"""Building models read in a process of its own, so that a broken one harms nothing."""
+
+import json
+import resource
+import subprocess
+import sys
+from dataclasses import dataclass, field
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+FORMS = (".ifc", ".dxf")
+MOST_BYTES = 100_000_000
+MEMORY_BYTES = 3_000_000_000
+SECONDS = 90
+MOST_UNREAD = 500
+ROOT = Path(__file__).resolve().parents[2]
+
+
+class CannotRead(Exception):
+    """A model that cannot be read; the text names the fault and the remedy."""
+
+
+@dataclass(frozen=True, slots=True)
+class ModelRead:
+    """What became of a building model."""
+
+    house: dict[str, Any]
+    """A house file's values, for somebody to finish."""
+    unread: list[str]
+    """What could not be read, by element."""
+    areas: list[tuple[str, float, float | None]] = field(default_factory=list)
+    """Each room's name, its floor area in m² as drawn, and as the file itself says."""
+    lines: list[list[float]] = field(default_factory=list)
+    """Lines to lay beneath the drawing: x and y of both ends, mm east and north."""
+
+
+def read_model(name: str, content: bytes) -> ModelRead:
+    """A house from an IFC or DXF file, by the ending of its name. Raises CannotRead."""
+    form = Path(name).suffix.lower()
+    if form not in FORMS:
+        raise CannotRead(f"{name}: is no building model; send an .ifc or a .dxf file")
+    if len(content) > MOST_BYTES:
+        raise CannotRead(
+            f"{name}: is larger than {MOST_BYTES:,} bytes; send a part of the building"
+        )
+    _looks_like(form, name, content)
+    with TemporaryDirectory(prefix="studbay-model-") as folder:
+        path = Path(folder) / f"model{form}"
+        path.write_bytes(content)
+        made = _ask(form[1:], path, Path(name).stem or "House")
+    if not made["house"]["rooms"]:
+        told = "; ".join(made["unread"][:3]) or "it has none"
+        raise CannotRead(f"{name}: no room could be read: {told}")
+    unread = made["unread"]
+    if len(unread) > MOST_UNREAD:
+        more = f"and {len(unread) - MOST_UNREAD:,} more"
+        unread = [*unread[:MOST_UNREAD], more]
+    areas = [(said, drawn, stated) for said, drawn, stated in made["areas"]]
+    return ModelRead(made["house"], unread, areas, made["lines"])
+
+
+def _looks_like(form: str, name: str, content: bytes) -> None:
+    head = content[:4096].lstrip(b"\xef\xbb\xbf \r\n\t")
+    if form == ".ifc" and not head.startswith(b"ISO-10303-21"):
+        raise CannotRead(f"{name}: does not begin as an IFC file does; export it again")
+    if form == ".ifc" and b"END-ISO-10303-21" not in content[-4096:]:
+        raise CannotRead(f"{name}: ends before its end; it was cut off, send it again")
+    if form == ".dxf" and b"SECTION" not in head and not head.startswith(b"AutoCAD Binary DXF"):
+        raise CannotRead(f"{name}: does not begin as a DXF file does; export it again")
+
+
+def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "inspections.building.child", form, str(path), name],
+            cwd=ROOT,
+            capture_output=True,
+            timeout=SECONDS,
+            check=False,
+            preexec_fn=_bounded,
+        )
+    except subprocess.TimeoutExpired:
+        raise CannotRead(f"{name}: took longer than {SECONDS} s; send a part of it") from None
+    try:
+        told = json.loads(done.stdout.splitlines()[-1])
+    except (IndexError, ValueError):  # it died: out of memory, or by a fault of the library
+        raise CannotRead(f"{name}: cannot be read; it is broken or too large") from None
+    if "missing" in told:
+        raise CannotRead(
+            f"{told['missing']} is not installed; reading {form.upper()} files takes "
+            "what requirements-models.txt names"
+        )
+    if "fault" in told:
+        raise CannotRead(f"{name}: cannot be read: {told['fault']}")
+    read: dict[str, Any] = told
+    return read
+
+
+def _bounded() -> None:
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
+    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS))
