@@ -13,6 +13,8 @@ from rest_framework.response import Response
 from api.base import View, given_in, listed, paged
 from api.jobs import OfJob
 from api.serializers import (
+    CorrectionAnswerSerializer,
+    CorrectionSerializer,
     FindingsSerializer,
     FinishedSerializer,
     HouseSerializer,
@@ -29,8 +31,24 @@ from api.serializers import (
 from inspections import checker
 from inspections.models import Item
 from inspections.report import report_json
-from inspections.selectors import checklist, house_of, item_read, job_read
-from inspections.services import Walked, house_record, item_observe, photograph_add, walk_record
+from inspections.selectors import (
+    checklist,
+    correction_read,
+    corrections_open,
+    house_of,
+    item_read,
+    job_read,
+)
+from inspections.services import (
+    Walked,
+    correction_accept,
+    correction_leave,
+    correction_record,
+    house_record,
+    item_observe,
+    photograph_add,
+    walk_record,
+)
 from inspections.trying import finished_json, house_finished, house_tried
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Role
@@ -114,6 +132,48 @@ class JobProposals(OfTrial):
         house, rulebook = self.tried(job, given)
         more = {name: given[name] for name in ("left_out", "stud_spacing_mm") if name in given}
         return Response(finished_json(house_finished(job, house, rulebook, **more)))
+
+
+class JobCorrections(OfJob):
+    """Boxes found elsewhere than the house says."""
+
+    roles = SITE_ROLES
+
+    @extend_schema(responses=CorrectionSerializer(many=True))
+    def get(self, request: Request, job_id: UUID) -> Response:
+        """Those that nobody has answered, the earliest first."""
+        job = self.inside(job_read(request.user, job_id))
+        return listed(corrections_open(job), CorrectionSerializer)
+
+    @extend_schema(request=CorrectionSerializer, responses={201: CorrectionSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Keep one, once by its id; the house changes when the office accepts it."""
+        job, given = self.read(job_id), given_in(CorrectionSerializer, request)
+        made = correction_record(request.user, job=job, correction_id=given.pop("id"), **given)
+        return Response(CorrectionSerializer(made).data, status=201)
+
+
+class CorrectionAnswers(View):
+    """The office's answer to a correction."""
+
+    roles = (Role.OFFICE,)
+
+    def job_of(self, **ids: UUID) -> Job:
+        """The correction's job."""
+        return correction_read(self.request.user, ids["correction_id"]).job
+
+    @extend_schema(request=CorrectionAnswerSerializer, responses={201: CorrectionAnswerSerializer})
+    def post(self, request: Request, correction_id: UUID) -> Response:
+        """Accept it as a revision, or leave the house as it is."""
+        correction = correction_read(request.user, correction_id)
+        self.for_writing(correction.job.shop)
+        given = given_in(CorrectionAnswerSerializer, request)
+        if given["accepted"]:
+            answer = correction_accept(request.user, correction=correction)
+        else:
+            why = given.get("why", "")
+            answer = correction_leave(request.user, correction=correction, why=why)
+        return Response(CorrectionAnswerSerializer(answer).data, status=201)
 
 
 class JobItems(OfJob):

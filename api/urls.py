@@ -16,6 +16,12 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/trades", jobs.JobTrades.as_view(), name="api-trades"),
     path("jobs/<uuid:job_id>/revisions", houses.JobRevisions.as_view(), name="api-revisions"),
     path("jobs/<uuid:job_id>/house", houses.JobHouse.as_view(), name="api-house"),
+    path("jobs/<uuid:job_id>/corrections", houses.JobCorrections.as_view(), name="api-corrections"),
+    path(
+        "corrections/<uuid:correction_id>/answer",
+        houses.CorrectionAnswers.as_view(),
+        name="api-correction",
+    ),
     path("jobs/<uuid:job_id>/trial", houses.JobTrial.as_view(), name="api-trial"),
     path("jobs/<uuid:job_id>/proposals", houses.JobProposals.as_view(), name="api-proposals"),
     path("jobs/<uuid:job_id>/findings", houses.JobFindings.as_view(), name="api-findings"),

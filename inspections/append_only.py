@@ -17,6 +17,8 @@ TABLES = (
     "inspections_insulationchoice",
     "jobs_daylist",
     "inspections_amendment",
+    "inspections_correction",
+    "inspections_correctionanswer",
 )
 FIRST = TABLES[:7]
 """Those that the first migration made; a later table comes with a migration of its own."""

@@ -51,11 +51,16 @@ class JobNow:
     """The day by which the temporary service must go, while it is there."""
     certificate_in: bool = False
     permit_closed: bool = False
+    corrections: int = 0
+    """Boxes found elsewhere than the house says, and not answered."""
 
 
 def moves(job: JobNow) -> list[Move]:
     """What moves the job on from its stage, each once, the crew's own work first."""
     found = list(dict.fromkeys([*_again(job), *_moves(job)]))
+    if job.corrections:
+        what = f"accept or leave what was found of where boxes stand: {job.corrections}"
+        found.append(Move("office", what))
     return sorted(found, key=lambda move: move.who.startswith("office"))
 
 

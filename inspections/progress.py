@@ -11,7 +11,7 @@ from inspections.conclusions import finish_items_open, today_at
 from inspections.models import Clearance, Happening, Inspection, Item, Kind, Observation
 from inspections.moves import AgainNow, AreaNow, JobNow, Move, moves
 from inspections.reinspections import Reinspection, reinspections
-from inspections.selectors import visits_of
+from inspections.selectors import corrections_open, visits_of
 from inspections.stages import Milestone, Stage
 from inspections.visits import visit_state
 from jobs.models import Job, Permit
@@ -51,6 +51,7 @@ def job_moves(job: Job) -> list[Move]:
             temporary_until=until.isoformat() if until else "",
             certificate_in=Milestone.FINAL in reached,
             permit_closed=bool(permit and permit.closed_on),
+            corrections=corrections_open(job).count(),
         )
     )
 

@@ -13,6 +13,7 @@ from inspections.covering import Start, starts
 from inspections.holds import Standing
 from inspections.models import (
     Clearance,
+    Correction,
     Deficiency,
     DeficiencyPhotograph,
     HouseRevision,
@@ -66,6 +67,18 @@ def item_read(person: Person, item_id: UUID) -> Item:
     return Item.objects.select_related("job__shop", "area").get(
         id=item_id, job__in=jobs_visible_to(person)
     )
+
+
+def correction_read(person: Person, correction_id: UUID) -> Correction:
+    """A correction of a job that the person may see, or Correction.DoesNotExist."""
+    return Correction.objects.select_related("job__shop", "seen_by").get(
+        id=correction_id, job__in=jobs_visible_to(person)
+    )
+
+
+def corrections_open(job: Job) -> QuerySet[Correction]:
+    """The corrections of a job that nobody has answered, the earliest first."""
+    return job.corrections.filter(answer=None).select_related("seen_by")
 
 
 def visits_of(job: Job) -> QuerySet[Inspection]:

@@ -14,9 +14,11 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
 from inspections.models import CONCEALING, Answer, Happening, Kind
-from inspections.selectors import deficiency_read, job_read, visit_read
+from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
+    correction_accept,
+    correction_leave,
     deficiency_mend,
     inspection_answer,
     inspection_ask,
@@ -220,6 +222,21 @@ def insulation(request: HttpRequest, job_id: UUID) -> HttpResponse:
     kind, barrier = request.POST.get("kind", ""), "vapour_barrier" in request.POST
     attempt(request, insulation_choose, job=job, kind=kind, vapour_barrier=barrier)
     return redirect("job", job_id=job.id)
+
+
+@login_required
+@require_POST
+def correction(request: HttpRequest, correction_id: UUID) -> HttpResponse:
+    """Accept where a box was found to stand, as a revision, or leave the house as it is."""
+    found = found_or_404(correction_read, request.user, correction_id)
+    if "accept" in request.POST:
+        answer = attempt(request, correction_accept, correction=found)
+        if answer:
+            messages.success(request, f"Recorded as revision {answer.revision}.")
+    else:
+        why = request.POST.get("why", "")[:200]
+        attempt(request, correction_leave, correction=found, why=why)
+    return redirect("job", job_id=found.job_id)
 
 
 def _recorded(

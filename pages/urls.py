@@ -61,6 +61,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/milestone/", office.milestone, name="milestone"),
     path("jobs/<uuid:job_id>/ask/", office.ask, name="ask"),
     path("jobs/<uuid:job_id>/insulation/", office.insulation, name="insulation"),
+    path("corrections/<uuid:correction_id>/", office.correction, name="correction"),
     path("jobs/<uuid:job_id>/trade/", office.trade, name="trade"),
     path("visits/<uuid:visit_id>/happening/", office.happening, name="happening"),
     path("visits/<uuid:visit_id>/answer/", office.answer, name="answer"),

@@ -17,6 +17,7 @@ from inspections.report import CAUTION
 from inspections.selectors import (
     area_read,
     checklist,
+    corrections_open,
     deficiencies_of,
     item_read,
     job_read,
@@ -110,6 +111,7 @@ def _inside(job: Job) -> dict[str, object]:
         "answers": Answer.choices,
         "concealing": CONCEALING,
         "links": links_of(job),
+        "corrections": corrections_open(job),
         "happenings": [each for each in Happening.choices if each[0] != Happening.HELD],
     }
 

@@ -1,5 +1,6 @@
 """The walk of a crew with a phone: a page that works without signal, and what it sends later."""
 
+import json
 from pathlib import Path
 from typing import Any
 from uuid import UUID
@@ -14,7 +15,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
-from inspections.models import Item, Observation, Outcome
+from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.report import CAUTION
 from inspections.selectors import (
     ChecklistLine,
@@ -25,7 +26,7 @@ from inspections.selectors import (
     jobs_with_areas,
     latest_revision,
 )
-from inspections.services import Walked, photograph_add, walk_record
+from inspections.services import Walked, correction_record, photograph_add, walk_record
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job
 from pages.asking import found_or_404, render_at
@@ -54,6 +55,18 @@ class Sent(BaseModel):
     model_config = ConfigDict(extra="forbid")
     phone_now: AwareDatetime
     ticks: list[Tick] = Field(max_length=500)
+
+
+class Elsewhere(BaseModel):
+    """Where a box was found to stand."""
+
+    model_config = ConfigDict(extra="forbid")
+    id: UUID
+    box: str = Field(max_length=40)
+    at_mm: float = Field(ge=0, le=1_000_000, allow_inf_nan=False)
+    height_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
+    note: str = Field("", max_length=500)
+    made_at: AwareDatetime
 
 
 @login_required
@@ -85,12 +98,13 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     contests = contests_of([line.item.id for line in lines])
     areas = {area.id: area.name for area in job.areas.all()}
+    revision = latest_revision(job)
+    places = _places(revision)
     rooms = []
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
-        items = [_item(line, contests.get(line.item.id, [])) for line in every]
+        items = [_item(line, contests.get(line.item.id, []), places) for line in every]
         rooms.append({"name": room.name, "area": areas[every[0].item.area_id], "items": items})
-    revision = latest_revision(job)
     found = {
         "as_of": as_of.isoformat(),
         "csrf": get_token(request),
@@ -102,7 +116,19 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     return JsonResponse(found)
 
 
-def _item(line: ChecklistLine, contest: list[Observation]) -> dict[str, Any]:
+def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
+    """Where the house says each box on a wall stands."""
+    boxes = json.loads(revision.house).get("boxes", []) if revision else []
+    return {
+        box["id"]: {"id": box["id"], **box["place"]}
+        for box in boxes
+        if box["place"]["surface"] == "wall"
+    }
+
+
+def _item(
+    line: ChecklistLine, contest: list[Observation], places: dict[str, dict[str, Any]]
+) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
     names = ("title", "where", "says", "figure", "limit", "remedy", "section", "edition", "working")
     return {
@@ -115,6 +141,7 @@ def _item(line: ChecklistLine, contest: list[Observation]) -> dict[str, Any]:
         "photographs": len(item.photographs.all()),
         **{name: finding[name] for name in names},
         "known": finding["known"],
+        "box": places.get(item.subject),
     }
 
 
@@ -145,6 +172,24 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
     taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
     answers = [{"id": str(each.id), "state": each.state, "says": each.says} for each in taken]
     return JsonResponse({"taken": answers})
+
+
+@require_POST
+def correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
+    """Keep where a box was found to stand; it becomes a revision when the office accepts it."""
+    if not request.user.is_authenticated:
+        return _signed_out()
+    job = _job(request, job_id)
+    try:
+        sent = Elsewhere.model_validate_json(request.body)
+    except ValidationError as fault:
+        return JsonResponse({"state": "refused", "says": str(fault.errors()[0]["msg"])}, status=400)
+    given = sent.model_dump(exclude={"id"})
+    try:
+        correction_record(request.user, job=job, correction_id=sent.id, **given)
+    except Refusal as refusal:
+        return JsonResponse({"state": "refused", "says": " ".join(refusal.messages)})
+    return JsonResponse({"state": "kept", "says": "The office decides on it."})
 
 
 @require_POST

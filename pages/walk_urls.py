@@ -10,5 +10,6 @@ urlpatterns = [
     path("<uuid:job_id>/", walk.walk, name="walk"),
     path("<uuid:job_id>/data", walk.data, name="walk-data"),
     path("<uuid:job_id>/sync", walk.sync, name="walk-sync"),
+    path("<uuid:job_id>/correction", walk.correction, name="walk-correction"),
     path("<uuid:job_id>/photograph", walk.photograph, name="walk-photograph"),
 ]

@@ -1,10 +1,19 @@
 """A shop in the middle of things, for tests that look at everything there is."""
 
+import json
 from datetime import date
 from typing import Any
+from uuid import uuid4
 
 from inspections.models import Answer
-from inspections.services import Called, cover_link_make, inspection_answer, limit_amend
+from inspections.selectors import latest_revision
+from inspections.services import (
+    Called,
+    correction_record,
+    cover_link_make,
+    inspection_answer,
+    limit_amend,
+)
 from jobs.models import Role
 from jobs.services import invitation_make
 from tests.days.crewed import crewed, told
@@ -24,8 +33,15 @@ def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
     limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
     crewed(shop)
     plan = told(shop, date.today())
+    boxes = json.loads(latest_revision(job).house)["boxes"]
+    box = next(each["id"] for each in boxes if each["place"]["surface"] == "wall")
+    given = {"correction_id": uuid4(), "box": box, "at_mm": 600.0}
+    correction = correction_record(shop.member, job=job, **given)
     _, cover = cover_link_make(shop.office, job=job, for_whom="Pat at Pellow")
     _, way_in = invitation_make(
         shop.office, shop=shop.shop, role=Role.CREW_LEAD, for_whom="Rowan Ashdale"
     )
-    return {"job": job, "area": bedroom, "plan": plan, "cover": cover, "join": way_in}
+    return {
+        **{"job": job, "area": bedroom, "plan": plan, "cover": cover, "join": way_in},
+        "correction": correction,
+    }

@@ -65,6 +65,7 @@ def ids(shop, house_bytes, django_capture_on_commit_callbacks):
         "job_id": job.id,
         "area_id": lived["area"].id,
         "visit_id": job.inspections.last().id,
+        "correction_id": lived["correction"].id,
         "deficiency_id": deficiency.id,
         "item_id": item.id,
         "photograph_id": photograph_add(shop.lead, item=item, upload=picture()).id,

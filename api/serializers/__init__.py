@@ -10,6 +10,8 @@ from api.serializers.areas import (
     ReasonSerializer,
 )
 from api.serializers.houses import (
+    CorrectionAnswerSerializer,
+    CorrectionSerializer,
     FindingsSerializer,
     FinishedSerializer,
     HouseSerializer,
@@ -83,6 +85,8 @@ __all__ = [
     "ChangesSerializer",
     "ClearanceSerializer",
     "ContractorSerializer",
+    "CorrectionAnswerSerializer",
+    "CorrectionSerializer",
     "DeficiencySerializer",
     "EarliestSerializer",
     "EventSerializer",

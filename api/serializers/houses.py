@@ -99,6 +99,32 @@ class ObservationSerializer(serializers.Serializer):
     seen_at = serializers.DateTimeField(required=False)
 
 
+class CorrectionSerializer(serializers.Serializer):
+    """Where a box was found to stand, other than the house says; `id` is its maker's own."""
+
+    id = serializers.UUIDField()
+    box = serializers.CharField(max_length=40)
+    wall = serializers.CharField(max_length=40, required=False)
+    at_mm = serializers.FloatField(min_value=0, max_value=1_000_000)
+    height_mm = serializers.FloatField(
+        min_value=0, max_value=1_000_000, required=False, allow_null=True
+    )
+    note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    made_at = serializers.DateTimeField(required=False, write_only=True)
+    revision = serializers.IntegerField(read_only=True)
+    seen_by = serializers.CharField(read_only=True, source="seen_by.username")
+    seen_at = serializers.DateTimeField(read_only=True)
+
+
+class CorrectionAnswerSerializer(serializers.Serializer):
+    """What the office says of a correction: accepted, it becomes a revision."""
+
+    accepted = serializers.BooleanField()
+    why = serializers.CharField(required=False, allow_blank=True, max_length=200)
+    revision = serializers.IntegerField(read_only=True, allow_null=True)
+    answered_at = serializers.DateTimeField(read_only=True)
+
+
 class ItemSerializer(serializers.Serializer):
     """One line of a checklist."""
 

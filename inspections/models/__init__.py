@@ -2,6 +2,7 @@
 
 from .amendments import Amendment
 from .clearances import AreaStanding, Clearance, JobStanding
+from .corrections import Correction, CorrectionAnswer
 from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
 from .links import Link
@@ -31,6 +32,8 @@ __all__ = [
     "Answer",
     "AreaStanding",
     "Clearance",
+    "Correction",
+    "CorrectionAnswer",
     "Deficiency",
     "DeficiencyPhotograph",
     "FeedNumber",

@@ -4,6 +4,7 @@ from .acceptances import acceptance_elapse, acceptance_waive
 from .amendments import house_check_again, limit_amend, limit_restore
 from .answers import Called, inspection_answer
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
+from .corrections import correction_accept, correction_leave, correction_record
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import AnotherRevision, house_record
 from .insulation import insulation_choose
@@ -32,6 +33,9 @@ __all__ = [
     "acceptance_waive",
     "clearance_issue",
     "clearance_withdraw",
+    "correction_accept",
+    "correction_leave",
+    "correction_record",
     "cover_link_make",
     "deficiency_mend",
     "deficiency_photograph",

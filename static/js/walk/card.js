@@ -10,7 +10,9 @@ const STATES = {
   [REFUSED]: "refused",
 };
 
-export const said = (given) => (given.kind === "photograph" ? "Photograph" : WORDS[given.outcome]);
+const KINDS = { photograph: "Photograph", correction: "Stands elsewhere" };
+
+export const said = (given) => KINDS[given.kind] ?? WORDS[given.outcome];
 
 function make(tag, given = {}, ...inside) {
   const { data = {}, ...rest } = given;
@@ -38,6 +40,7 @@ export function card(item, queue, answer, dismiss) {
     item.latest && !item.contest.length ? look("Seen", item.latest) : null,
     ...queue.map((entry) => line(entry, dismiss)),
     answers(item, counts, mine, answer),
+    item.box ? elsewhere(item, answer) : null,
     working(item),
   );
 }
@@ -87,6 +90,28 @@ function answers(item, counts, mine, answer) {
     make("div", { className: "row" }, tape, note),
     make("div", { className: "three" }, ...buttons),
     make("label", { className: "button camera" }, `Photograph${item.photographs ? ` (${item.photographs} there)` : ""}`, camera),
+  );
+}
+
+// Where the box really stands: from the left end of its wall, and how high.
+function elsewhere(item, answer) {
+  const field = (word, value) => make("input", {
+    type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
+    ariaLabel: `${word}, in mm, of box ${item.box.id}`, placeholder: `${word}: ${value ?? "not measured"}`,
+  });
+  const along = field("from the left end", item.box.at_mm), up = field("up", item.box.height_mm);
+  const give = () => {
+    along.required = true;
+    if (!along.reportValidity() || !up.reportValidity()) return;
+    const height = up.value === "" ? null : Number(up.value);
+    answer(item, { kind: "correction", box: item.box.id, at_mm: Number(along.value), height_mm: height, note: "" });
+  };
+  return make(
+    "details", {},
+    make("summary", {}, "It stands elsewhere"),
+    make("p", { className: "small" }, `The house says: wall ${item.box.wall}, ${item.box.at_mm} mm from its left end.`),
+    make("div", { className: "row" }, along, up),
+    make("button", { type: "button", onclick: give }, "Tell the office"),
   );
 }
 

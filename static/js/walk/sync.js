@@ -50,6 +50,9 @@ export class Sync {
     for (const entry of waiting.filter((each) => each.kind === "photograph")) {
       if (!(await this.sendPhotograph(entry))) return this.later();
     }
+    for (const entry of waiting.filter((each) => each.kind === "correction")) {
+      if (!(await this.sendCorrection(entry))) return this.later();
+    }
     this.wait = 2_000;
     await this.load();
     waiting = await this.waiting();
@@ -73,6 +76,17 @@ export class Sync {
     body.append("file", new Blob([entry.bytes], { type: entry.type }), `${entry.id}.jpg`);
     const headers = { "X-CSRFToken": this.csrf };
     const answer = await this.ask(this.page.urls.photograph, { method: "POST", headers, body });
+    if (!answer) return false;
+    const { state, says } = await answer.json();
+    await this.mark(entry.id, state, says);
+    return true;
+  }
+
+  async sendCorrection(entry) {
+    const names = ["id", "box", "at_mm", "height_mm", "note", "made_at"];
+    const body = JSON.stringify(Object.fromEntries(names.map((name) => [name, entry[name]])));
+    const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
+    const answer = await this.ask(this.page.urls.correction, { method: "POST", headers, body });
     if (!answer) return false;
     const { state, says } = await answer.json();
     await this.mark(entry.id, state, says);

@@ -8,7 +8,7 @@ const at = (id) => document.getElementById(id);
 const page = {
   person: body.person,
   job: body.job,
-  urls: { data: body.data, sync: body.sync, photograph: body.photograph },
+  urls: { data: body.data, sync: body.sync, photograph: body.photograph, correction: body.correction },
   signedOut: (so) => (at("sign-in").hidden = !so),
 };
 let data = null;

@@ -1,0 +1,151 @@
+"""A box that stands elsewhere: told on site, accepted by the office, a revision then."""
+
+import json
+from uuid import uuid4
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.urls import reverse
+from rest_framework.test import APIClient
+
+from inspections.checker import Verdict
+from inspections.models import Correction
+from inspections.progress import job_moves
+from inspections.selectors import corrections_open, latest_revision
+from inspections.services import (
+    correction_accept,
+    correction_leave,
+    correction_record,
+    house_record,
+    items_observe,
+)
+from jobs.access import NotAllowed
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+def boxes(job) -> dict:
+    return {box["id"]: box for box in json.loads(latest_revision(job).house)["boxes"]}
+
+
+@pytest.fixture
+def box(job) -> str:
+    """A receptacle of a bedroom."""
+    return next(
+        name
+        for name, box in boxes(job).items()
+        if box["place"]["surface"] == "wall"
+        and box["room"].startswith("bed")
+        and box["devices"][0]["kind"] == "receptacle"
+    )
+
+
+def told(shop, job, box, at=700.0, **more):
+    given = {"job": job, "correction_id": uuid4(), "box": box, "at_mm": at} | more
+    return correction_record(shop.member, **given)
+
+
+def test_the_house_stays_until_the_office_accepts_and_is_a_revision_then(shop, job, box) -> None:
+    before = boxes(job)[box]["place"]
+    correction = told(shop, job, box, height_mm=320.0, note="by the bed")
+    assert boxes(job)[box]["place"] == before
+    assert ("office", "accept or leave what was found of where boxes stand: 1") in [
+        (move.who, move.what) for move in job_moves(job)
+    ]
+    number = latest_revision(job).number
+    answer = correction_accept(shop.office, correction=correction)
+    assert answer.revision == latest_revision(job).number == number + 1
+    assert boxes(job)[box]["place"] == before | {"at_mm": 700.0, "height_mm": 320.0}
+    assert "Member" in latest_revision(job).why or "found by" in latest_revision(job).why
+    assert not corrections_open(job)
+    with pytest.raises(ValidationError, match="answered already"):
+        correction_leave(shop.office, correction=correction)
+
+
+def test_a_pass_that_rests_on_where_it_stood_is_open_again(shop, job, box) -> None:
+    items = list(job.items.filter(rule="wall-receptacles", verdict=Verdict.MEETS))
+    items_observe(shop.member, items=items, outcome="pass")
+    passed = {item.id: item.fingerprint for item in items}
+    at = boxes(job)[box]["place"]["at_mm"]
+    correction_accept(shop.office, correction=told(shop, job, box, at=at + 10))
+    now = {item.id: item for item in job.items.filter(id__in=passed)}
+    changed = {now[key].subject for key in passed if now[key].fingerprint != passed[key]}
+    room = boxes(job)[box]["room"]
+    assert changed
+    assert all(subject.startswith(f"{room}/") for subject in changed)
+
+
+def test_one_that_is_left_changes_nothing(shop, job, box) -> None:
+    number = latest_revision(job).number
+    answer = correction_leave(shop.office, correction=told(shop, job, box), why="measured wrong")
+    assert not answer.accepted
+    assert latest_revision(job).number == number
+    assert not corrections_open(job)
+
+
+def test_it_comes_once_however_often_a_phone_sends_it(shop, job, box) -> None:
+    identity = uuid4()
+    first = told(shop, job, box, correction_id=identity)
+    assert told(shop, job, box, at=900.0, correction_id=identity) == first
+    assert Correction.objects.count() == 1
+    with pytest.raises(ValidationError, match="under this one's id"):
+        correction_record(shop.lead, job=job, correction_id=identity, box=box, at_mm=1.0)
+
+
+def test_a_place_that_cannot_be_is_refused(shop, job, box) -> None:
+    with pytest.raises(ValidationError, match="measure along it"):
+        told(shop, job, box, at=999_999.0)
+    with pytest.raises(ValidationError, match="no wall zz"):
+        told(shop, job, box, wall="zz")
+    with pytest.raises(ValidationError, match="no box gone"):
+        told(shop, job, "gone")
+    with pytest.raises(NotAllowed):
+        correction_record(shop.builder, job=job, correction_id=uuid4(), box=box, at_mm=1.0)
+    assert Correction.objects.count() == 0
+
+
+def test_a_box_that_is_gone_meanwhile_cannot_be_accepted(shop, job, box) -> None:
+    correction = told(shop, job, box)
+    house = json.loads(latest_revision(job).house)
+    house["boxes"] = [each for each in house["boxes"] if each["id"] != box]
+    for part in ("cables", "holes", "notches", "fastenings", "bundles"):
+        house[part] = []
+    for part in ("separations", "crossings", "heat_gaps"):
+        house[part] = []
+    house_record(shop.office, job=job, house=json.dumps(house).encode())
+    with pytest.raises(ValidationError, match="may have changed"):
+        correction_accept(shop.office, correction=correction)
+
+
+def test_a_phone_sends_it_and_the_office_accepts_it_on_the_page(client, shop, job, box) -> None:
+    client.force_login(shop.member)
+    sent = {"id": str(uuid4()), "box": box, "at_mm": 650, "made_at": "2026-11-27T10:00:00Z"}
+    address = reverse("walk-correction", args=[job.id])
+    answer = client.post(address, json.dumps(sent), "application/json")
+    assert answer.json()["state"] == "kept"
+    bad = client.post(address, json.dumps(sent | {"at_mm": -1}), "application/json")
+    assert bad.status_code == 400
+    far = sent | {"id": str(uuid4()), "at_mm": 900_000}
+    assert client.post(address, json.dumps(far), "application/json").json()["state"] == "refused"
+    client.force_login(shop.office)
+    assert "Boxes found elsewhere" in client.get(reverse("job", args=[job.id])).content.decode()
+    client.post(reverse("correction", args=[sent["id"]]), {"accept": "1"})
+    assert boxes(job)[box]["place"]["at_mm"] == 650
+
+
+def test_a_program_sends_lists_and_answers(shop, job, box) -> None:
+    api = APIClient()
+    api.force_authenticate(shop.office)
+    sent = {"id": str(uuid4()), "box": box, "at_mm": 640}
+    made = api.post(f"/api/jobs/{job.id}/corrections", sent, format="json")
+    assert made.status_code == 201
+    listed = api.get(f"/api/jobs/{job.id}/corrections").data
+    assert [each["box"] for each in listed["results"]] == [box]
+    address = f"/api/corrections/{sent['id']}/answer"
+    assert api.post(address, {"accepted": True}, format="json").data["revision"] == 2
+    assert api.post(address, {"accepted": True}, format="json").status_code == 422
