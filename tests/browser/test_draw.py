@@ -31,7 +31,7 @@ class Hand:
         """Wait until the site has answered what was drawn last."""
         page = self.page
         page.wait_for_timeout(200)
-        page.wait_for_function("document.body.dataset.looked > 0")
+        page.locator("body[data-looked]").wait_for()
 
     def xy(self, x: float, y: float) -> tuple[float, float]:
         """Where a point of the sheet, in mm, is on the screen."""
