@@ -6,13 +6,17 @@ from django.http import HttpResponse
 from drf_spectacular.utils import OpenApiParameter, OpenApiTypes, extend_schema
 from rest_framework.negotiation import BaseContentNegotiation
 from rest_framework.request import Request
+from rest_framework.response import Response
 
+from api.base import View, given_in
 from api.jobs import OfJob
+from api.serializers import PackSerializer
 from inspections.documents import job_checklist_pdf
 from inspections.load_sheets import LoadSheet, job_sheet_pdf
-from inspections.models import HouseRevision
-from inspections.selectors import job_read
-from inspections.site_sheets import SiteSheet, inspector_pack_pdf, site_sheet_pdf
+from inspections.models import HouseRevision, Pack
+from inspections.selectors import job_read, pack_read
+from inspections.services import pack_ask
+from inspections.site_sheets import SiteSheet, site_sheet_pdf
 from jobs.access import require_role
 from jobs.models import Role
 
@@ -65,24 +69,57 @@ class JobWorkSheet(OfJob):
         responses={(200, "application/pdf"): OpenApiTypes.BINARY},
     )
     def get(self, request: Request, job_id: UUID, which: str) -> HttpResponse:
-        """One of `mending`, `deficiencies` and `take-off`."""
+        """One of `mending`, `deficiencies`, `take-off` and `handover`."""
         job = self.inside(job_read(request.user, job_id))
         if which not in SiteSheet._value2member_map_:
             raise HouseRevision.DoesNotExist
         return _pdf(which, site_sheet_pdf(job, self.latest(job), SiteSheet(which)))
 
 
-class JobPack(OfJob):
-    """The inspector's pack, for the office."""
+class JobPacks(OfJob):
+    """Packs of a job: the inspector's, and the owner's at the end."""
+
+    roles = (Role.OFFICE,)
+
+    @extend_schema(request=PackSerializer, responses={202: PackSerializer})
+    def post(self, request: Request, job_id: UUID) -> Response:
+        """Ask for one; a worker makes it. Its address tells how far it is."""
+        job, given = self.read(job_id), given_in(PackSerializer, request)
+        made = pack_ask(request.user, job=job, **given)
+        return Response(PackSerializer(made).data, status=202)
+
+
+class OfPack(View):
+    """A view on one pack, for the office."""
+
+    def found(self, request: Request, pack_id: UUID) -> Pack:
+        """The pack, or Pack.DoesNotExist."""
+        pack = pack_read(request.user, pack_id)
+        require_role(request.user, pack.job.shop, Role.OFFICE)
+        return pack
+
+
+class OnePack(OfPack):
+    """How far a pack is."""
+
+    @extend_schema(responses=PackSerializer)
+    def get(self, request: Request, pack_id: UUID) -> Response:
+        """Its state, and how many of its parts are done."""
+        return Response(PackSerializer(self.found(request, pack_id)).data)
+
+
+class PackFile(OfPack):
+    """The file of a pack."""
 
     content_negotiation_class = AsItIs
 
     @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
-    def get(self, request: Request, job_id: UUID) -> HttpResponse:
-        """Everything that is shown at a visit, with a bookmark for each part."""
-        job = job_read(request.user, job_id)
-        require_role(request.user, job.shop, Role.OFFICE)
-        return _pdf("pack", inspector_pack_pdf(job, self.latest(job)))
+    def get(self, request: Request, pack_id: UUID) -> HttpResponse:
+        """Once it is made, with a bookmark for each part; 404 before."""
+        pack = self.found(request, pack_id)
+        if pack.state != Pack.State.MADE:
+            raise Pack.DoesNotExist
+        return _pdf("pack", bytes(pack.content))
 
 
 def _pdf(name: str, content: bytes) -> HttpResponse:

@@ -145,6 +145,7 @@ CELERY_BEAT_SCHEDULE = {
         ("settle-due", "inspections.settle_due"),
         ("notices-tick", "notifications.tick"),
         ("plans-due", "inspections.make_plans_due"),
+        ("packs-due", "inspections.make_packs_due"),
         ("answers-over", "api.forget_answers"),
     )
 }

@@ -1,8 +1,12 @@
 """Documents of a job: what is on record, drawn on sheets."""
 
+from zoneinfo import ZoneInfo
+
 from django.utils import timezone
 
 from inspections import checker
+from inspections.checker import load_rulebook
+from inspections.checks import check_address
 from inspections.conclusions import today_at
 from inspections.models import HouseRevision, Link
 from inspections.selectors import checklist, house_of
@@ -12,6 +16,9 @@ from jobs.models import Job
 
 def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) -> TitleBlock:
     """The title block of a job's sheet, dated by the clock at the house."""
+    now = timezone.now()
+    made = now.astimezone(ZoneInfo(job.time_zone))
+    amended = load_rulebook(revision.rulebook, revision.amendments).amended
     return TitleBlock(
         sheet=sheet,
         job=job.name,
@@ -19,8 +26,11 @@ def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) ->
         shop=job.shop.name,
         stage=job.standing.stage,
         revision=str(revision.number),
-        date=today_at(job, timezone.now()).isoformat(),
+        date=today_at(job, now).isoformat(),
         rulebook=rulebook,
+        made=f"{made:%Y-%m-%d %H:%M} {job.time_zone}",
+        amendments=f"{len(amended)} local amendments" if amended else "no local amendments",
+        check=check_address(job, revision),
     )
 
 
@@ -55,5 +65,7 @@ def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:
         shop=job.shop.name,
         area=area.name,
         date=today_at(job, link.made_at).isoformat(),
+        made=f"{link.made_at.astimezone(ZoneInfo(job.time_zone)):%Y-%m-%d %H:%M} {job.time_zone}",
+        check="scan the code",
     )
     return placard_pdf(block, address=address, number=str(link.id)[-12:], paper=paper)

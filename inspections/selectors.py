@@ -22,6 +22,7 @@ from inspections.models import (
     Item,
     Link,
     Observation,
+    Pack,
     Photograph,
 )
 from jobs.models import Area, Job, Person
@@ -79,6 +80,15 @@ def correction_read(person: Person, correction_id: UUID) -> Correction:
 def corrections_open(job: Job) -> QuerySet[Correction]:
     """The corrections of a job that nobody has answered, the earliest first."""
     return job.corrections.filter(answer=None).select_related("seen_by")
+
+
+def pack_read(person: Person, pack_id: UUID) -> Pack:
+    """A pack of a job that the person may see, without its file, or Pack.DoesNotExist."""
+    return (
+        Pack.objects.select_related("job__shop", "asked_by")
+        .defer("content")
+        .get(id=pack_id, job__in=jobs_visible_to(person))
+    )
 
 
 def visits_of(job: Job) -> QuerySet[Inspection]:

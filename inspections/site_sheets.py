@@ -1,6 +1,4 @@
-"""Sheets of a job for the people on site: what to mend, what was called, what it takes; and the
-inspector's pack, which holds everything that is shown at a visit.
-"""
+"""Sheets of a job: what to mend, what was called, what it takes, what the owner keeps."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -9,14 +7,13 @@ from itertools import groupby
 
 from inspections.conclusions import today_at
 from inspections.days.houses import AreaStuff, HouseStuff, house_stuff
-from inspections.documents import job_checklist_pdf, title_block
+from inspections.documents import title_block
+from inspections.handover import handover_sheet
 from inspections.holds import Standing
-from inspections.load_sheets import LoadSheet, job_sheet_pdf
 from inspections.models import Deficiency, HouseRevision
 from inspections.report import CAUTION
 from inspections.report.document import Document, Picture, Row, Section
 from inspections.selectors import ChecklistLine, checklist, house_of
-from inspections.sheets import bundle_pdf
 from inspections.sheets.tables import document_pdf
 from jobs.models import Job
 
@@ -29,6 +26,7 @@ class SiteSheet(StrEnum):
     MENDING = "mending"
     DEFICIENCIES = "deficiencies"
     TAKE_OFF = "take-off"
+    HANDOVER = "handover"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +42,7 @@ def site_sheet(job: Job, revision: HouseRevision, which: SiteSheet) -> Document:
         SiteSheet.MENDING: _mending,
         SiteSheet.DEFICIENCIES: _deficiencies,
         SiteSheet.TAKE_OFF: _take_off,
+        SiteSheet.HANDOVER: lambda asked: handover_sheet(asked.job, asked.revision),
     }
     return makers[which](asked)
 
@@ -55,21 +54,6 @@ def site_sheet_pdf(
     document = site_sheet(job, revision, which)
     block = title_block(job, revision, document.name, document.rulebook)
     return document_pdf(document, title_block=block, paper=paper)
-
-
-def inspector_pack_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
-    """Everything that is shown at a visit, in one file with a bookmark for each part."""
-    parts = [("Rough-in checklist", job_checklist_pdf(job, revision, paper))]
-    parts += [
-        (name, job_sheet_pdf(job, revision, sheet, paper))
-        for name, sheet in (
-            ("Load calculation", LoadSheet.LOAD),
-            ("Panel schedule and card", LoadSheet.PANEL),
-            ("Construction hookup", LoadSheet.HOOKUP),
-        )
-    ]
-    called = site_sheet_pdf(job, revision, SiteSheet.DEFICIENCIES, paper)
-    return bundle_pdf([*parts, ("Deficiencies", called)])
 
 
 def _document(

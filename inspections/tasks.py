@@ -8,8 +8,9 @@ from django.dispatch import receiver
 from kombu.exceptions import OperationalError
 
 from inspections.days.services import plan_make, plans_due
+from inspections.services.packs import pack_make, packs_due
 from inspections.services.settling import job_settle, jobs_due
-from jobs.signals import facts_changed, plan_asked
+from jobs.signals import facts_changed, pack_asked, plan_asked
 
 DOORBELL = "settle on facts_changed"
 log = logging.getLogger(__name__)
@@ -52,6 +53,30 @@ def make_plans_due() -> int:
     for plan_id in due:
         plan_make(plan_id)
     return len(due)
+
+
+@shared_task(name="inspections.make_pack")
+def make_pack(pack_id: str) -> None:
+    """Make one pack of sheets."""
+    pack_make(UUID(pack_id))
+
+
+@shared_task(name="inspections.make_packs_due")
+def make_packs_due() -> int:
+    """The sweep: make every pack whose message was lost or whose worker died."""
+    due = packs_due()
+    for pack_id in due:
+        pack_make(pack_id)
+    return len(due)
+
+
+@receiver(pack_asked, dispatch_uid="make the pack that is asked for")
+def queue_packing(*, pack_id: UUID, **_: object) -> None:
+    """Queue the making of a pack. With the broker down the sweep finds it."""
+    try:
+        make_pack.delay(str(pack_id))
+    except OperationalError as error:
+        log.warning("pack %s waits for the sweep: %s", pack_id, error)
 
 
 @receiver(plan_asked, dispatch_uid="make the plan that is asked for")

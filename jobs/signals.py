@@ -14,5 +14,8 @@ rules_changed = Signal()
 """Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or
 a shop chose, when conclusions of those jobs follow from it: all of them are due again."""
 
+pack_asked = Signal()
+"""Sent with `pack_id` after commit when a pack of sheets is asked for."""
+
 plan_asked = Signal()
 """Sent with `plan_id` after commit when a plan is asked for. A receiver queues its making."""

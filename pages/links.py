@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
+from inspections.checks import NoPaper, paper_of
 from inspections.documents import area_placard_pdf
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
@@ -119,3 +120,14 @@ def links_of(job: Job) -> list[Link]:
 
 def _address(request: HttpRequest, secret: str) -> str:
     return request.build_absolute_uri(reverse("link", args=[secret]))
+
+
+@require_GET
+@never_cache
+def paper(request: HttpRequest, token: str) -> HttpResponse:
+    """Whether a paper is still what stands; opened by the address on it, without an account."""
+    try:
+        found = paper_of(token)
+    except NoPaper:
+        return render(request, "paper.html", {}, status=404)
+    return render(request, "paper.html", {"paper": found})

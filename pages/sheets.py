@@ -4,15 +4,17 @@ from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
-from django.views.decorators.http import require_GET
+from django.shortcuts import redirect
+from django.views.decorators.http import require_GET, require_POST
 
 from inspections.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
-from inspections.models import HouseRevision
-from inspections.selectors import job_read, latest_revision
-from inspections.site_sheets import SiteSheet, inspector_pack_pdf, site_sheet, site_sheet_pdf
+from inspections.models import HouseRevision, Pack
+from inspections.selectors import job_read, latest_revision, pack_read
+from inspections.services import pack_ask
+from inspections.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Role
-from pages.asking import found_or_404, render_at
+from pages.asking import attempt, found_or_404, render_at
 
 
 @login_required
@@ -81,11 +83,38 @@ def work_sheet_pdf(request: HttpRequest, job_id: UUID, which: str) -> HttpRespon
 
 
 @login_required
+@require_POST
+def pack_new(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Ask for a pack; the next page tells how far it is."""
+    job, _, _ = _asked(request, job_id, LoadSheet.LOAD.value)
+    made = attempt(request, pack_ask, job=job, kind=request.POST.get("kind", ""))
+    return redirect("pack", made.id) if made else redirect("job", job.id)
+
+
+@login_required
 @require_GET
-def pack(request: HttpRequest, job_id: UUID) -> HttpResponse:
-    """Everything that is shown at a visit, in one file."""
-    job, revision, _ = _asked(request, job_id, LoadSheet.LOAD.value)
-    return _pdf(f"pack-{job.id}", inspector_pack_pdf(job, revision))
+def pack(request: HttpRequest, pack_id: UUID) -> HttpResponse:
+    """How far a pack is; the page asks again until it is made."""
+    found = _pack(request, pack_id)
+    return render_at(request, found.job, "pack.html", {"pack": found, "job": found.job})
+
+
+@login_required
+@require_GET
+def pack_pdf(request: HttpRequest, pack_id: UUID) -> HttpResponse:
+    """The file of a pack that is made."""
+    found = _pack(request, pack_id)
+    if found.state != Pack.State.MADE:
+        raise Http404
+    return _pdf(f"{found.kind}-{found.job_id}", bytes(found.content))
+
+
+def _pack(request: HttpRequest, pack_id: UUID) -> Pack:
+    """The pack, for the office of its shop; 404 for anyone else."""
+    found = found_or_404(pack_read, request.user, pack_id)
+    if role_in(request.user, found.job.shop) != Role.OFFICE:
+        raise Http404
+    return found
 
 
 def _at_work(request: HttpRequest, job_id: UUID) -> tuple[Job, HouseRevision]:

@@ -55,12 +55,15 @@ urlpatterns = [
     path(
         "jobs/<uuid:job_id>/sheets/<slug:which>.pdf", sheets.work_sheet_pdf, name="work-sheet-pdf"
     ),
-    path("jobs/<uuid:job_id>/pack.pdf", sheets.pack, name="pack-pdf"),
+    path("jobs/<uuid:job_id>/packs/", sheets.pack_new, name="pack-new"),
+    path("packs/<uuid:pack_id>/", sheets.pack, name="pack"),
+    path("packs/<uuid:pack_id>.pdf", sheets.pack_pdf, name="pack-pdf"),
     path("jobs/<uuid:job_id>/record/", views.record, name="record"),
     path("jobs/<uuid:job_id>/permit/", office.permit, name="permit"),
     path("jobs/<uuid:job_id>/milestone/", office.milestone, name="milestone"),
     path("jobs/<uuid:job_id>/ask/", office.ask, name="ask"),
     path("jobs/<uuid:job_id>/insulation/", office.insulation, name="insulation"),
+    path("paper/<str:token>/", links.paper, name="paper"),
     path("corrections/<uuid:correction_id>/", office.correction, name="correction"),
     path("jobs/<uuid:job_id>/trade/", office.trade, name="trade"),
     path("visits/<uuid:visit_id>/happening/", office.happening, name="happening"),

@@ -12,8 +12,15 @@ from django.test import Client
 from django.utils import timezone
 from PIL import Image
 
+from inspections.checks import check_address
 from inspections.models import Link
-from inspections.services import cover_link_make, deficiency_photograph, photograph_add
+from inspections.services import (
+    cover_link_make,
+    deficiency_photograph,
+    pack_ask,
+    pack_make,
+    photograph_add,
+)
 from jobs.crewing import absence_record
 from jobs.models import ApiToken, Invitation, Membership, Role
 from jobs.services import invitation_make, token_make
@@ -65,6 +72,7 @@ def ids(shop, house_bytes, django_capture_on_commit_callbacks):
         "job_id": job.id,
         "area_id": lived["area"].id,
         "visit_id": job.inspections.last().id,
+        "pack_id": pack_make(pack_ask(shop.office, job=job, kind="inspector").id).id,
         "correction_id": lived["correction"].id,
         "deficiency_id": deficiency.id,
         "item_id": item.id,
@@ -94,6 +102,7 @@ def ids(shop, house_bytes, django_capture_on_commit_callbacks):
         "token": feed.token,
         "seen": signing.dumps(str(notice.id), salt="notice seen"),
         "stop": signing.dumps([str(address.id), "visits"], salt="notice stop"),
+        "paper": check_address(job, job.revisions.last()).split("/")[-2],
         "gone_link": gone_link,
         "gone_join": gone_join,
         "gone_feed": gone_feed.token,
@@ -117,12 +126,19 @@ def clients(shop, stranger_shop):
     return made
 
 
+TOKENS = {
+    "notice-seen": lambda ids: ids["seen"],
+    "notice-stop": lambda ids: ids["stop"],
+    "paper": lambda ids: ids["paper"],
+}
+
+
 def path_for(name: str, pattern: str, letter: str, ids) -> str:
     own = dict(ids)
     if name == "deficiency-photograph-file":
         own["photograph_id"] = ids["deficiency_photograph"]
     own["secret"] = ids["join"] if name == "join" else ids["secret"]
-    own["token"] = {"notice-seen": ids["seen"], "notice-stop": ids["stop"]}.get(name, ids["token"])
+    own["token"] = TOKENS.get(name, lambda ids: ids["token"])(ids)
     own["name"] = "load" if "power" in pattern else ids["name"]
     own["which"] = "mending" if "/sheets/" in pattern else ids["which"]
     if letter == "e" and name in GONE:

@@ -4,8 +4,9 @@ from rest_framework import serializers
 
 from api.serializers.fields import AnyJson
 from inspections.holds import Standing
-from inspections.models import Outcome
+from inspections.models import Outcome, Pack
 from inspections.services import State
+from inspections.sheets import PAPERS
 
 
 class RevisionSerializer(serializers.Serializer):
@@ -97,6 +98,18 @@ class ObservationSerializer(serializers.Serializer):
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
     seen_at = serializers.DateTimeField(required=False)
+
+
+class PackSerializer(serializers.Serializer):
+    """A pack of sheets, and how far it is."""
+
+    id = serializers.UUIDField(read_only=True)
+    kind = serializers.ChoiceField(choices=Pack.Kind.choices)
+    paper = serializers.ChoiceField(choices=list(PAPERS), required=False)
+    state = serializers.ChoiceField(choices=Pack.State.choices, read_only=True)
+    parts = serializers.IntegerField(read_only=True)
+    done = serializers.IntegerField(read_only=True)
+    part = serializers.CharField(read_only=True)
 
 
 class CorrectionSerializer(serializers.Serializer):

@@ -7,6 +7,7 @@ from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
 from .links import Link
 from .milestones import MilestoneReached
+from .packs import Pack
 from .photographs import DeficiencyPhotograph, Photograph
 from .record import RecordEntry
 from .visits import (
@@ -50,6 +51,7 @@ __all__ = [
     "MilestoneReached",
     "Observation",
     "Outcome",
+    "Pack",
     "Photograph",
     "RecordEntry",
     "TradeReport",

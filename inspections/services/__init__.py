@@ -12,6 +12,7 @@ from .jobs import job_change
 from .links import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from .milestones import milestone_record
 from .observations import NothingToPass, item_observe, items_observe
+from .packs import pack_ask, pack_make, packs_due
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
 from .photographs import photograph_add
 from .settling import job_settle, jobs_due
@@ -55,6 +56,9 @@ __all__ = [
     "link_acknowledge",
     "link_withdraw",
     "milestone_record",
+    "pack_ask",
+    "pack_make",
+    "packs_due",
     "permit_amend",
     "permit_apply",
     "permit_close",

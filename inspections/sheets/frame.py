@@ -14,6 +14,7 @@ PAPERS = {"letter": LETTER, "a4": A4}
 MARGIN = 28.0
 BLOCK_HEIGHT = 50.0
 PAD = 9.0
+FOOT, FOOT_SIZE = 12.0, 6.0
 SIZES = (9, 8, 7, 6.2)
 """Of the letters in the title block: the first at which all of a cell's words fit."""
 
@@ -31,6 +32,22 @@ class TitleBlock:
     revision: str = ""
     date: str = ""
     rulebook: str = ""
+    made: str = ""
+    """When it was made, with the zone of that clock."""
+    amendments: str = ""
+    """Whether the rulebook was amended locally."""
+    check: str = ""
+    """Where somebody sees whether this paper is still what stands."""
+
+    @property
+    def foot(self) -> str:
+        """The line beneath the frame."""
+        said = (
+            f"made {self.made}" if self.made else "",
+            self.amendments,
+            f"still so? {self.check}" if self.check else "",
+        )
+        return "  ·  ".join(part for part in said if part)
 
     def cells(self, number: str) -> tuple[tuple[tuple[str, str, float], ...], ...]:
         """Two rows of label, text and share of the width."""
@@ -83,6 +100,9 @@ def _draw_frame(canvas: Canvas, block: TitleBlock, number: str) -> None:
     canvas.setLineWidth(FINE)
     inset = MARGIN - 5
     canvas.rect(inset, inset, page_width - 2 * inset, page_height - 2 * inset)
+    canvas.setFont(REGULAR, FOOT_SIZE)
+    room = page_width - 2 * MARGIN
+    canvas.drawString(MARGIN, FOOT, fitted(block.foot, REGULAR, FOOT_SIZE, room))
     top = MARGIN + BLOCK_HEIGHT
     canvas.setLineWidth(FIRM)
     canvas.line(MARGIN, top, page_width - MARGIN, top)

@@ -31,7 +31,8 @@ def test_the_crew_reads_each_on_page_and_paper(client, shop, stranger_shop, job,
 
 def test_the_pack_is_the_office_s(client, shop, job) -> None:
     client.force_login(shop.office)
-    assert client.get(f"/jobs/{job.id}/pack.pdf").content[:5] == b"%PDF-"
+    asked = client.post(f"/jobs/{job.id}/packs/", {"kind": "inspector"})
+    assert "It waits for a worker." in client.get(asked.url).content.decode()
     assert client.get(f"/jobs/{job.id}/sheets/nothing/").status_code == 404
     client.force_login(shop.lead)
-    assert client.get(f"/jobs/{job.id}/pack.pdf").status_code == 404
+    assert client.post(f"/jobs/{job.id}/packs/", {"kind": "inspector"}).status_code == 404

@@ -1,0 +1,68 @@
+"""Writes of packs: asked for on a page, made by a worker part by part, kept for a month."""
+
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from inspections.models import Pack
+from inspections.packs import pack_parts
+from inspections.selectors import latest_revision
+from inspections.sheets import PAPERS, bundle_pdf
+from jobs.access import require_role
+from jobs.models import Job, Person, Role
+from jobs.signals import pack_asked
+
+TAKEN_UP = timedelta(minutes=2)
+"""So long a worker may be on one; then another takes it up."""
+KEPT = timedelta(days=31)
+
+
+def pack_ask(actor: Person, *, job: Job, kind: str, paper: str = "letter") -> Pack:
+    """Ask for a pack; a worker makes it. Raises ValidationError without a recorded house."""
+    require_role(actor, job.shop, Role.OFFICE)
+    if latest_revision(job) is None:
+        raise ValidationError("No house is recorded for this job; record one first.")
+    if paper not in PAPERS:
+        raise ValidationError(f"paper: must be one of {', '.join(PAPERS)}.")
+    with transaction.atomic():
+        pack = Pack(job=job, kind=kind, paper=paper, asked_by=actor, asked_at=timezone.now())
+        pack.full_clean(exclude=["content"])
+        pack.save()
+        transaction.on_commit(lambda: pack_asked.send(sender=Pack, pack_id=pack.id))
+    return pack
+
+
+def pack_make(pack_id: UUID) -> Pack:
+    """Make a pack that was asked for; how far it is shows after each part. Safe to repeat."""
+    now = timezone.now()
+    with transaction.atomic():
+        pack = Pack.objects.select_for_update(no_key=True).get(id=pack_id)
+        busy = pack.begun_at is not None and now - pack.begun_at < TAKEN_UP
+        if pack.state != Pack.State.ASKED or busy:
+            return pack
+        pack.begun_at, pack.done = now, 0
+        pack.save(update_fields=["begun_at", "done"])
+    revision = latest_revision(pack.job)
+    parts = pack_parts(pack.job, revision, Pack.Kind(pack.kind), pack.paper)
+    pack.parts, made = len(parts), []
+    for number, (name, make) in enumerate(parts):
+        pack.part, pack.done = name, number
+        pack.save(update_fields=["parts", "part", "done"])
+        made.append((name, make()))
+    pack.content, pack.state = bundle_pdf(made), Pack.State.MADE
+    pack.part, pack.done = "", len(parts)
+    pack.save(update_fields=["content", "state", "part", "done"])
+    return pack
+
+
+def packs_due(now: datetime | None = None) -> list[UUID]:
+    """Packs that no worker is on: a message was lost or a worker died. Old ones go."""
+    now = now or timezone.now()
+    Pack.objects.filter(asked_at__lt=now - KEPT).delete()
+    asked = Pack.objects.filter(
+        state=Pack.State.ASKED, asked_at__lt=now - timedelta(minutes=1)
+    ).order_by("id")
+    return [pack.id for pack in asked if pack.begun_at is None or now - pack.begun_at >= TAKEN_UP]

@@ -1,0 +1,125 @@
+"""Packs: asked for, made part by part with a progress that is true, taken up when a worker dies."""
+
+from datetime import timedelta
+from io import BytesIO
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.urls import reverse
+from django.utils import timezone
+from pypdf import PdfReader
+from rest_framework.test import APIClient
+
+from inspections.checks import check_address
+from inspections.models import Pack
+from inspections.services import house_record, pack_ask, pack_make, packs_due
+from inspections.services import packs as making
+from jobs.access import NotAllowed
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+def outline(pack: Pack) -> list[str]:
+    found = PdfReader(BytesIO(bytes(pack.content))).outline
+    return [each.title for each in found if not isinstance(each, list)]
+
+
+@pytest.mark.parametrize(("kind", "first"), [("inspector", "Rough-in"), ("close_out", "Owner's")])
+def test_a_pack_has_a_bookmark_for_each_part(shop, job, kind, first) -> None:
+    pack = pack_make(pack_ask(shop.office, job=job, kind=kind).id)
+    assert pack.state == Pack.State.MADE
+    assert len(outline(pack)) == pack.parts == pack.done == 5
+    assert outline(pack)[0].startswith(first)
+
+
+def test_its_progress_is_that_of_the_work(shop, job, client, monkeypatch) -> None:
+    pack = pack_ask(shop.office, job=job, kind="inspector")
+    seen = []
+    real = making.pack_parts
+
+    def watched(*given):
+        def wrap(make):
+            def made():
+                now = Pack.objects.get(id=pack.id)
+                seen.append((now.done, now.parts, now.part))
+                return make()
+
+            return made
+
+        return [(name, wrap(make)) for name, make in real(*given)]
+
+    monkeypatch.setattr(making, "pack_parts", watched)
+    client.force_login(shop.office)
+    page = client.get(reverse("pack", args=[pack.id])).content.decode()
+    assert "It waits for a worker." in page
+    pack_make(pack.id)
+    assert [each[:2] for each in seen] == [(n, 5) for n in range(5)]
+    assert seen[1][2] == "Load calculation"
+    page = client.get(reverse("pack", args=[pack.id])).content.decode()
+    assert "Open it (PDF)" in page
+    assert "hx-get" not in page
+    file = client.get(reverse("pack-pdf", args=[pack.id]))
+    assert file.content.startswith(b"%PDF")
+
+
+def test_one_whose_worker_died_is_taken_up_and_one_in_hand_is_not(shop, job) -> None:
+    pack = pack_ask(shop.office, job=job, kind="inspector")
+    later = timezone.now() + timedelta(minutes=2)
+    assert packs_due() == []
+    assert packs_due(later) == [pack.id]
+    Pack.objects.filter(id=pack.id).update(begun_at=timezone.now())
+    assert packs_due(timezone.now() + timedelta(seconds=70)) == []
+    assert pack_make(pack.id).state == Pack.State.ASKED
+    Pack.objects.filter(id=pack.id).update(begun_at=timezone.now() - making.TAKEN_UP)
+    assert pack_make(pack.id).state == Pack.State.MADE
+    again = pack_make(pack.id)
+    assert again.done == 5
+
+
+def test_old_ones_go_by_themselves(shop, job) -> None:
+    pack = pack_make(pack_ask(shop.office, job=job, kind="inspector").id)
+    packs_due(timezone.now() + timedelta(days=32))
+    assert not Pack.objects.filter(id=pack.id).exists()
+
+
+def test_bad_asking_is_refused(shop, job, client) -> None:
+    with pytest.raises(NotAllowed):
+        pack_ask(shop.lead, job=job, kind="inspector")
+    with pytest.raises(ValidationError, match="kind"):
+        pack_ask(shop.office, job=job, kind="everything")
+    with pytest.raises(ValidationError, match="letter, a4"):
+        pack_ask(shop.office, job=job, kind="inspector", paper="a0")
+    bare = shop.job("Lot 16")
+    with pytest.raises(ValidationError, match="record one first"):
+        pack_ask(shop.office, job=bare, kind="inspector")
+    pack = pack_ask(shop.office, job=job, kind="inspector")
+    client.force_login(shop.office)
+    assert client.get(reverse("pack-pdf", args=[pack.id])).status_code == 404
+
+
+def test_a_program_asks_follows_and_fetches(shop, job) -> None:
+    api = APIClient()
+    api.force_authenticate(shop.office)
+    asked = api.post(f"/api/jobs/{job.id}/packs", {"kind": "close_out"}, format="json")
+    assert asked.status_code == 202
+    address = f"/api/packs/{asked.data['id']}"
+    assert api.get(address).data["state"] == "asked"
+    assert api.get(f"{address}/file").status_code == 404
+    pack_make(asked.data["id"])
+    assert api.get(address).data["done"] == 5
+    assert api.get(f"{address}/file").content.startswith(b"%PDF")
+
+
+def test_a_paper_says_whether_it_is_current(shop, job, client, house_bytes) -> None:
+    address = check_address(job, job.revisions.last()).partition("8765")[2]
+    assert "This paper is current" in client.get(address).content.decode()
+    house_record(shop.office, job=job, house=house_bytes)
+    page = client.get(address).content.decode()
+    assert "This paper is out of date" in page
+    assert "revision 2 is recorded now" in page
+    assert client.get("/paper/made-up/").status_code == 404
