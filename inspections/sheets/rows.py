@@ -25,7 +25,8 @@ class Text(Flowable):
 
     def draw(self) -> None:
         """Draw the lines from the top down."""
-        _lines(self.canv, self.lines, self.font, self.size, 0, len(self.lines) * self.size * 1.25)
+        block = (self.lines, self.font, self.size)
+        _blocks(self.canv, [block], 0, len(self.lines) * self.size * 1.25)
 
 
 class Heading(Flowable):
@@ -54,6 +55,25 @@ class Heading(Flowable):
         if self.key:
             self.canv.bookmarkPage(self.key)
             self.canv.addOutlineEntry(self.text, self.key, 0)
+
+
+def _ring(r: float, end: str) -> str:
+    """A circle of four curves round the origin, in a page's operators."""
+    k = r * 0.5523
+    return (
+        f"{r:g} 0 m {r:g} {k:.3f} {k:.3f} {r:g} 0 {r:g} c -{k:.3f} {r:g} -{r:g} {k:.3f} -{r:g} 0 c "
+        f"-{r:g} -{k:.3f} -{k:.3f} -{r:g} 0 -{r:g} c {k:.3f} -{r:g} {r:g} -{k:.3f} {r:g} 0 c {end}"
+    )
+
+
+_INK = " ".join(f"{part:.4f}" for part in INK.rgb())
+PEN = f"{_INK} RG {_INK} rg"
+GLYPHS = {
+    "meets": "1.2 w -4 0 m -1.333 -3.2 l 4 4 l S",
+    "short": "1.2 w 0 4 m 4.4 -4 l -4.4 -4 l h B",
+    "look": f"1.2 w {_ring(4, 'S')} {_ring(1.333, 'B')}",
+}
+"""The shapes of verdicts round the origin, as `draw_verdict` draws them."""
 
 
 class Row(Flowable):
@@ -85,20 +105,17 @@ class Row(Flowable):
         if self.verdict in ("short", "unknown"):
             canvas.setFillColor(SHADE)
             canvas.rect(0, 0, self.room, self.tall, stroke=0, fill=1)
-        canvas.setStrokeColor(INK)
-        canvas.setLineWidth(FINE)
-        canvas.line(0, 0, self.room, 0)
-        canvas.setLineWidth(0.8)
-        canvas.rect(2, self.tall - TICK - 4, TICK, TICK)
-        if self.verdict:
+        glyph = GLYPHS.get(self.verdict, "")
+        # In the page's own operators: four calls for each of many rows take as long as its words.
+        canvas.addLiteral(
+            f"q {PEN} {FINE} w 0 0 m {self.room:.2f} 0 l S .8 w "
+            f"2 {self.tall - TICK - 4:.2f} {TICK} {TICK} re S "
+            f"1 0 0 1 {GLYPH_LEFT + 5} {self.tall - 10:.2f} cm {glyph} Q"
+        )
+        if self.verdict and not glyph:
             draw_verdict(canvas, self.verdict, GLYPH_LEFT + 5, self.tall - 10)
-            canvas.setFillColor(INK)
-            canvas.setFont(BOLD, 6.6)
-            canvas.drawString(GLYPH_LEFT + 12, self.tall - 12.5, self.verdict)
-        y = self.tall - 3
-        for lines, font, size in self.blocks:
-            _lines(canvas, lines, font, size, TEXT_LEFT, y)
-            y -= len(lines) * size * 1.22
+        word = (self.verdict, GLYPH_LEFT + 12, self.tall - 12.5)
+        _blocks(canvas, self.blocks, TEXT_LEFT, self.tall - 3, word)
 
 
 def draw_verdict(canvas: Canvas, verdict: str, x: float, y: float, r: float = 4) -> None:
@@ -175,12 +192,28 @@ class Signature(Flowable):
             self.canv.drawString(left, 4, label)
 
 
-def _lines(
-    canvas: Canvas, lines: Sequence[str], font: str, size: float, left: float, top: float
+Block = tuple[Sequence[str], str, float]
+"""Lines, their typeface and their size."""
+
+
+def _blocks(
+    canvas: Canvas,
+    blocks: Sequence[Block],
+    left: float,
+    top: float,
+    word: tuple[str, float, float] = ("", 0, 0),
 ) -> None:
-    text = canvas.beginText(left, top - size)
-    text.setFont(font, size, leading=size * 1.22)
-    text.setFillColor(INK)
-    for line in lines:
-        text.textLine(line)
+    """Blocks of lines one under another, as one object of text: each more costs like a line."""
+    canvas.setFillColor(INK)
+    text = canvas.beginText(left, top)
+    if word[0]:
+        text.setFont(BOLD, 6.6)
+        text.setTextOrigin(*word[1:])
+        text.textOut(word[0])
+    for lines, font, size in blocks:
+        text.setFont(font, size, leading=size * 1.22)
+        text.setTextOrigin(left, top - size)
+        for line in lines:
+            text.textLine(line)
+        top -= len(lines) * size * 1.22
     canvas.drawText(text)

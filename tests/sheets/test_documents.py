@@ -13,6 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from inspections import checker
+from inspections.checks import paper_of
 from inspections.documents import area_placard_pdf, job_checklist_pdf
 from inspections.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.report.document import Document
@@ -93,7 +94,8 @@ def test_each_carries_its_job_revision_rulebook_time_number_and_check_address(do
                 assert f"{number} of {len(pages)}" in text, name
         if name != "placard":
             assert "CSA C22.1" in pages[0].extract_text(), name
-            assert "/paper/" in pages[0].extract_text(), name
+            token = re.search(r"/paper/(\S+)/", pages[0].extract_text()).group(1)
+            assert paper_of(token).current, name
             assert "local amendments" in pages[0].extract_text(), name
 
 

@@ -1,0 +1,83 @@
+"""A checklist of 400 items as a PDF against the same words put on paper by ReportLab alone:
+`python -m bench.sheet`.
+
+The floor is given every string of ours with its place, letters and page, and only draws them.
+"""
+
+import sys
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+
+from reportlab.lib.pagesizes import LETTER
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.textobject import PDFTextObject
+
+from inspections.checker import check, load_house, load_rulebook
+from inspections.sheets import checklist_pdf
+from inspections.sheets.styles import register_fonts
+
+EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "quillet-planted.json"
+ITEMS = 400
+ROUNDS = 7
+GOAL = 1.5
+String = tuple[float, float, str, float, str]
+"""Where it begins, its typeface and size, its text."""
+
+
+def main() -> int:
+    """Print both times and their ratio; 1 when the goal is missed."""
+    from bench.__main__ import in_turn
+
+    book = load_rulebook("cec-2021")
+    house = load_house(EXAMPLE.read_bytes())
+    findings = check(house, book)[:ITEMS]
+    pages = _strings(lambda: checklist_pdf(house, book, findings))
+    ours, floor = in_turn(
+        lambda: checklist_pdf(house, book, findings), lambda: _bare(pages), ROUNDS
+    )
+    letters = sum(len(text) for page in pages for *_, text in page)
+    print(f"{len(findings)} items, {len(pages)} pages, {letters:,} letters")
+    print(f"ours {ours:.0f} ms, bare {floor:.0f} ms, ratio {ours / floor:.2f} (goal {GOAL})")
+    return int(ours / floor > GOAL or ours > 1000)
+
+
+def _strings(make: Callable[[], bytes]) -> list[list[String]]:
+    """Every string that is drawn, by page."""
+    pages: list[list[String]] = []
+    real_format, real_start = PDFTextObject._formatText, Canvas._startPage
+
+    def noted(self: PDFTextObject, text: str) -> str:
+        pages[-1].append((self._x, self._y, self._fontname, self._fontsize, text))
+        return str(real_format(self, text))
+
+    def started(self: Canvas) -> None:
+        pages.append([])
+        real_start(self)
+
+    PDFTextObject._formatText, Canvas._startPage = noted, started
+    try:
+        pages.append([])
+        make()
+    finally:
+        PDFTextObject._formatText, Canvas._startPage = real_format, real_start
+    pages = [page for page in pages if page]
+    half = len(pages) // 2  # the sheets' frames are drawn in a second round
+    return [[*a, *b] for a, b in zip(pages[:half], pages[half:], strict=True)]
+
+
+def _bare(pages: list[list[String]]) -> bytes:
+    register_fonts()
+    output = BytesIO()
+    canvas = Canvas(output, pagesize=LETTER, invariant=1)
+    for strings in pages:
+        for x, y, font, size, text in strings:
+            canvas.setFont(font, size)
+            canvas.drawString(x, y, text)
+        canvas.showPage()
+    canvas.save()
+    return output.getvalue()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
