@@ -8,7 +8,7 @@ import difflib
 import os
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 from urllib.parse import urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
@@ -64,6 +64,13 @@ class Environment(BaseSettings):
 
     studbay_calls_a_minute: Annotated[int, Field(ge=1, le=1_000_000)] = 600
     """Most calls of the API a minute, by one token or one person."""
+
+    studbay_backup_key: str = ""
+    """Seals backups; `manage.py backup --new-key` prints one. Unset: they are not sealed."""
+    studbay_log: Literal["text", "json"] = "text"
+    """How log lines are written; `json` has a line for each, with request and job ids."""
+    studbay_metrics_token: str = ""
+    """Opens /metrics to whoever sends it as a bearer token; unset: nobody."""
 
     @field_validator("allowed_hosts", "csrf_trusted_origins", mode="before")
     @classmethod

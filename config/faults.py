@@ -1,9 +1,11 @@
 """What is answered where no view does: a page to people, problem details to programs."""
 
+import sys
 from collections.abc import Callable
 from http import HTTPStatus
 from typing import Any
 
+from django.db import InterfaceError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views import defaults
 
@@ -32,4 +34,18 @@ def _handler(status: int, page: Callable[..., HttpResponse]) -> Callable[..., Ht
 
 bad_request = _handler(400, defaults.bad_request)
 not_found = _handler(404, defaults.page_not_found)
-server_error = _handler(500, defaults.server_error)
+
+
+def server_error(request: HttpRequest) -> HttpResponse:
+    """Something broke; or the database is out of reach, and it is worth asking again."""
+    if isinstance(sys.exc_info()[1], OperationalError | InterfaceError):
+        words = "The database is out of reach for a moment. Ask again; nothing was recorded."
+        if request.path.startswith("/api/"):
+            problem = {"type": "about:blank", "title": "Service Unavailable", "status": 503}
+            kind = "application/problem+json"
+            answer = JsonResponse(problem | {"detail": words}, status=503, content_type=kind)
+        else:
+            answer = HttpResponse(words, status=503, content_type="text/plain; charset=utf-8")
+        answer["Retry-After"] = "5"
+        return answer
+    return _handler(500, defaults.server_error)(request)

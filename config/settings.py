@@ -37,6 +37,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "config.observe.observe_middleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -212,6 +213,12 @@ SILENCED_SYSTEM_CHECKS = ["models.W047"]
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "formatters": {
+        "text": {"format": "%(message)s"},
+        "json": {"()": "config.observe.JsonLines"},
+    },
+    "handlers": {
+        "console": {"class": "logging.StreamHandler", "formatter": ENVIRONMENT.studbay_log}
+    },
     "root": {"handlers": ["console"], "level": "WARNING"},
 }

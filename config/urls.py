@@ -2,10 +2,14 @@
 
 from django.urls import include, path
 
+from config.observe import metrics, ready
+
 urlpatterns = [
     path("api/", include("api.urls")),
     path("walk/", include("pages.walk_urls")),
     path("", include("pages.notice_urls")),
+    path("metrics", metrics, name="metrics"),
+    path("ready", ready, name="ready"),
     path("", include("pages.urls")),
 ]
 

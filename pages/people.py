@@ -22,6 +22,7 @@ from jobs.services import (
     invitation_accept,
     invitation_make,
     invitation_withdraw,
+    locations_set,
     membership_change,
     membership_end,
 )
@@ -173,3 +174,12 @@ def guide(request: HttpRequest) -> HttpResponse:
     first = shop.jobs.order_by("id").first()
     context = {"shop": shop, "steps": steps, "following": following, "job": first}
     return render(request, "guide.html", context)
+
+
+@login_required
+@require_POST
+def locations(request: HttpRequest) -> HttpResponse:
+    """Whether photographs keep where they were taken."""
+    shop = office_shop(request)
+    attempt(request, locations_set, shop=shop, keep="keep" in request.POST)
+    return redirect("people")

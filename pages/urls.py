@@ -88,6 +88,7 @@ urlpatterns = [
     path("jobs/<uuid:job_id>/check-again/", rulebooks.check_again, name="check-again"),
     path("people/", people.people, name="people"),
     path("people/invite/", people.invite, name="invite"),
+    path("people/locations/", people.locations, name="locations"),
     path("people/firm/", people.firm, name="firm"),
     path("people/<uuid:membership_id>/", people.member, name="member"),
     path("invitations/<uuid:invitation_id>/withdraw/", people.withdraw, name="invitation-withdraw"),

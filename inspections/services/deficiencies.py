@@ -38,7 +38,8 @@ def deficiency_photograph(
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
     require_role(actor, deficiency.job.shop, *SITE_ROLES)
-    content, suffix = read_picture(upload)
+    keep_location = deficiency.job.shop.keeps_locations
+    content, suffix = read_picture(upload, keep_location=keep_location)
     now = timezone.now()
     areas = [deficiency.area_id]
     with changing_facts(

@@ -2,13 +2,14 @@
 
 import hashlib
 import warnings
+from io import BytesIO
 from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
 from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
-from PIL import Image, UnidentifiedImageError
+from PIL import Image, ImageOps, UnidentifiedImageError
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
 from inspections.services.facts import changing_facts
@@ -34,7 +35,7 @@ def photograph_add(
     another one under the same id.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
-    content, suffix = read_picture(upload)
+    content, suffix = read_picture(upload, keep_location=item.job.shop.keeps_locations)
     digest = hashlib.sha256(content).hexdigest()
     if photograph_id and (had := Photograph.objects.filter(id=photograph_id).first()):
         if (had.digest, had.item_id) != (digest, item.id):
@@ -62,8 +63,11 @@ BOMBS = (Image.DecompressionBombWarning, Image.DecompressionBombError)
 """What a picture of more pixels than any camera's raises, and one of twice as many."""
 
 
-def read_picture(upload: UploadedFile) -> tuple[bytes, str]:
-    """The bytes of an uploaded picture and its suffix.
+def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[bytes, str]:
+    """An uploaded picture written anew, upright, and its suffix.
+
+    What a camera hides in the file stays out: the place, the maker, thumbnails of what was cut
+    away. With `keep_location` the place and the time stay.
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
@@ -72,8 +76,7 @@ def read_picture(upload: UploadedFile) -> tuple[bytes, str]:
             f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
             f"{LARGEST // 1_000_000} MB."
         )
-    content = upload.read()
-    return content, _kind(content)
+    return _anew(upload.read(), keep_location=keep_location)
 
 
 def keep_picture(picture: Photograph | DeficiencyPhotograph, content: bytes, suffix: str) -> None:
@@ -86,18 +89,34 @@ def keep_picture(picture: Photograph | DeficiencyPhotograph, content: bytes, suf
         raise
 
 
-def _kind(content: bytes) -> str:
-    """The suffix of a picture that can be read to its end."""
-    from io import BytesIO
+QUALITY = 90  # of a JPEG written anew
+GPS, TAKEN_AT, EXIF = 0x8825, 0x9003, 0x8769  # where EXIF keeps the place and the time
 
+
+def _anew(content: bytes, *, keep_location: bool) -> tuple[bytes, str]:
+    """The picture alone, as a file of its own kind."""
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(BytesIO(content), formats=list(KINDS)) as picture:
-                kind = picture.format
-                picture.load()
+            with Image.open(BytesIO(content), formats=list(KINDS)) as opened:
+                kind, kept = opened.format, _kept(opened) if keep_location else Image.Exif()
+                picture = ImageOps.exif_transpose(opened)
+                out = BytesIO()
+                given = {"quality": QUALITY} if kind == "JPEG" else {}
+                picture.info.clear()
+                picture.save(out, kind, exif=kept.tobytes(), **given)
     except (UnidentifiedImageError, OSError, SyntaxError, *BOMBS):
         raise ValidationError(
             "This is not a photograph that can be read; send a JPEG, PNG or WebP file."
         ) from None
-    return KINDS[kind]
+    return out.getvalue(), KINDS[kind]
+
+
+def _kept(picture: Image.Image) -> Image.Exif:
+    """The place and the time of a picture, and nothing else of what it carries."""
+    there, kept = picture.getexif(), Image.Exif()
+    if place := there.get_ifd(GPS):
+        kept.get_ifd(GPS).update(place)
+    if moment := there.get_ifd(EXIF).get(TAKEN_AT):
+        kept.get_ifd(EXIF)[TAKEN_AT] = moment
+    return kept

@@ -32,6 +32,8 @@ class Shop(Record):
     """What covers an area, the innermost first; each waits for the one beneath it."""
     photo_rules = models.JSONField(default=list, blank=True)
     """Rules whose items need a photograph before they are concealed."""
+    keeps_locations = models.BooleanField(default=False)
+    """Whether photographs keep where and when they were taken; else that is taken out of them."""
 
     def __str__(self) -> str:
         return self.name

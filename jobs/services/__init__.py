@@ -7,6 +7,7 @@ from .people import (
     invitation_accept,
     invitation_make,
     invitation_withdraw,
+    locations_set,
     membership_change,
     membership_end,
 )
@@ -23,6 +24,7 @@ __all__ = [
     "invitation_make",
     "invitation_withdraw",
     "job_open",
+    "locations_set",
     "membership_change",
     "membership_end",
     "person_add",

@@ -27,6 +27,15 @@ def contractor_add(actor: Person, *, shop: Shop, name: str) -> Contractor:
 
 
 @transaction.atomic
+def locations_set(actor: Person, *, shop: Shop, keep: bool) -> Shop:
+    """Whether photographs that come in from now on keep where and when they were taken."""
+    require_role(actor, shop, Role.OFFICE)
+    shop.keeps_locations = keep
+    shop.save(update_fields=["keeps_locations"])
+    return shop
+
+
+@transaction.atomic
 def invitation_make(
     actor: Person | None,
     *,

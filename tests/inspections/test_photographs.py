@@ -18,6 +18,7 @@ from inspections.services import (
     photograph_add,
 )
 from jobs.access import NotAllowed
+from jobs.services import locations_set
 from tests.inspections.houses import with_length
 
 pytestmark = pytest.mark.django_db
@@ -27,6 +28,21 @@ RULE = "communications-separation"
 def picture(kind: str = "JPEG", size: tuple[int, int] = (40, 30)) -> bytes:
     output = BytesIO()
     Image.new("RGB", size, "gray").save(output, kind)
+    return output.getvalue()
+
+
+def size_of(content: bytes) -> tuple[int, int]:
+    return Image.open(BytesIO(content)).size
+
+
+def telltale() -> bytes:
+    """A picture that lies on its side and tells where, when and by what it was taken."""
+    hidden = Image.Exif()
+    hidden[0x010F], hidden[0x0112] = "Maker of cameras", 6
+    hidden.get_ifd(0x8825)[2] = (53.0, 30.0, 12.0)
+    hidden.get_ifd(0x8769)[0x9003] = "2026:03:02 10:00:00"
+    output = BytesIO()
+    Image.new("RGB", (40, 30), "gray").save(output, "JPEG", exif=hidden, comment=b"from my yard")
     return output.getvalue()
 
 
@@ -107,7 +123,7 @@ def test_it_is_sent_from_the_page_and_seen_by_the_shops_people_alone(
     photograph = Photograph.objects.get()
     url = reverse("photograph-file", args=[photograph.id])
     answer = client.get(url)
-    assert b"".join(answer.streaming_content) == picture()
+    assert size_of(b"".join(answer.streaming_content)) == (40, 30)
     assert url in client.get(reverse("job", args=[item.job_id])).text
     for person in (shop.builder, stranger_shop.office):
         client.force_login(person)
@@ -133,7 +149,7 @@ def test_a_deficiency_is_pictured_before_and_after(client, shop, deficiency) -> 
     assert "photograph after it was mended" in text
     assert [each.moment for each in deficiency.photographs.all()] == ["before", "after"]
     file = reverse("deficiency-photograph-file", args=[before.id])
-    assert b"".join(client.get(file)) == picture()
+    assert size_of(b"".join(client.get(file))) == (40, 30)
     client.force_login(shop.builder)
     assert client.get(file).status_code == 404
 
@@ -145,3 +161,36 @@ def test_what_is_no_picture_of_a_deficiency_leaves_nothing(shop, deficiency) -> 
     with pytest.raises(NotAllowed):
         deficiency_photograph(shop.builder, deficiency=deficiency, upload=upload(picture()))
     assert (kept(), deficiency.job.record.count()) == (files, entries)
+
+
+def exif_of(content: bytes) -> tuple[dict, dict, dict]:
+    there = Image.open(BytesIO(content)).getexif()
+    return dict(there), dict(there.get_ifd(0x8825)), dict(there.get_ifd(0x8769))
+
+
+def test_what_a_camera_hides_is_taken_out_and_the_picture_stands_upright(shop, item) -> None:
+    photograph = photograph_add(shop.member, item=item, upload=upload(telltale()))
+    content = photograph.file.read()
+    assert size_of(content) == (30, 40)
+    assert exif_of(content) == ({}, {}, {})
+    assert b"from my yard" not in content
+    assert b"Maker" not in content
+
+
+def test_a_shop_that_keeps_locations_keeps_place_and_time_alone(shop, item) -> None:
+    locations_set(shop.office, shop=shop.shop, keep=True)
+    item.refresh_from_db()
+    photograph = photograph_add(shop.member, item=item, upload=upload(telltale()))
+    content = photograph.file.read()
+    _, place, more = exif_of(content)
+    assert place == {2: (53.0, 30.0, 12.0)}
+    assert more[0x9003] == "2026:03:02 10:00:00"
+    assert b"Maker" not in content
+    with pytest.raises(NotAllowed):
+        locations_set(shop.lead, shop=shop.shop, keep=False)
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
+def test_each_kind_stays_what_it_is(shop, item, kind) -> None:
+    photograph = photograph_add(shop.member, item=item, upload=upload(picture(kind)))
+    assert Image.open(BytesIO(photograph.file.read())).format == kind

@@ -1,0 +1,119 @@
+"""What an operator sees: ids in every log line, counts and times for Prometheus, readiness."""
+
+import json
+import logging
+import re
+import time
+from collections.abc import Callable, Iterator
+from contextvars import ContextVar
+from datetime import UTC, datetime
+from hmac import compare_digest
+from typing import Any
+from uuid import uuid4
+
+from celery import current_task
+from django.conf import settings
+from django.db import DatabaseError, connection
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.utils import timezone
+from django.views.decorators.http import require_GET
+from prometheus_client import REGISTRY, Counter, Histogram, generate_latest
+from prometheus_client.core import GaugeMetricFamily
+from prometheus_client.exposition import CONTENT_TYPE_LATEST
+
+request_id: ContextVar[str] = ContextVar("request_id", default="")
+ID = re.compile(r"^[A-Za-z0-9._-]{8,64}$")
+LABELS = ["view", "method", "status"]
+ANSWERS = Counter("studbay_answers", "Answers by view, method and status", LABELS)
+SECONDS = Histogram("studbay_answer_seconds", "Seconds to an answer by view", ["view"])
+
+
+def observe_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Give each request an id, or keep the one it came with; count its answer."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        sent = request.headers.get("X-Request-ID", "")
+        mark = request_id.set(sent if ID.match(sent) else uuid4().hex)
+        began = time.perf_counter()
+        try:
+            response = get_response(request)
+            response["X-Request-ID"] = request_id.get()
+        finally:
+            request_id.reset(mark)
+        view = getattr(request.resolver_match, "url_name", None) or "none"
+        ANSWERS.labels(view, request.method, response.status_code).inc()
+        SECONDS.labels(view).observe(time.perf_counter() - began)
+        return response
+
+    return answer
+
+
+class JsonLines(logging.Formatter):
+    """A log line as JSON, with the ids of the request or the task that it belongs to."""
+
+    def format(self, record: logging.LogRecord) -> str:
+        """One line."""
+        line: dict[str, Any] = {
+            "at": datetime.fromtimestamp(record.created, UTC).isoformat(),
+            "level": record.levelname.lower(),
+            "logger": record.name,
+            "says": record.getMessage(),
+        }
+        if request_id.get():
+            line["request"] = request_id.get()
+        if current_task and current_task.request.id:
+            line["task"] = current_task.request.id
+            line["about"] = list(map(str, current_task.request.args or ()))
+        if record.exc_info:
+            line["trace"] = self.formatException(record.exc_info)
+        return json.dumps(line)
+
+
+class Waiting:
+    """How much waits, read from the database when Prometheus asks."""
+
+    def collect(self) -> Iterator[GaugeMetricFamily]:
+        """One gauge for each kind of work."""
+        from inspections.models import JobStanding, Pack
+        from jobs.models import Plan
+        from notifications.models import Delivery, State
+
+        now = timezone.now()
+        counts = {
+            "jobs": JobStanding.objects.filter(next_at__lte=now).count(),
+            "messages": Delivery.objects.filter(state=State.DUE, due_at__lte=now).count(),
+            "plans": Plan.objects.filter(state=Plan.State.ASKED).count(),
+            "packs": Pack.objects.filter(state=Pack.State.ASKED).count(),
+        }
+        waiting = GaugeMetricFamily("studbay_waiting", "What is due and not done", labels=["work"])
+        for work, count in counts.items():
+            waiting.add_metric([work], count)
+        yield waiting
+
+
+@require_GET
+def metrics(request: HttpRequest) -> HttpResponse:
+    """Counts and times for Prometheus, for whoever has the token; 404 for anyone else."""
+    token = settings.ENVIRONMENT.studbay_metrics_token
+    sent = request.headers.get("Authorization", "").removeprefix("Bearer ")
+    if not token or not compare_digest(sent.encode(), token.encode()):
+        raise Http404
+    if not any(isinstance(each, Waiting) for each in list(REGISTRY._collector_to_names)):
+        REGISTRY.register(Waiting())
+    return HttpResponse(generate_latest(REGISTRY), content_type=CONTENT_TYPE_LATEST)
+
+
+@require_GET
+def ready(_request: HttpRequest) -> JsonResponse:
+    """Whether this process can serve: 200, or 503 with what is missing and when to ask again."""
+    missing = []
+    try:
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT 1")
+    except DatabaseError:
+        missing.append("database")
+    if missing:
+        return JsonResponse({"missing": missing}, status=503, headers={"Retry-After": "5"})
+    return JsonResponse({"ready": True})
