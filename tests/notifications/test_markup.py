@@ -1,0 +1,60 @@
+"""Markup and line ends in what people type come out of mails and calendars as plain words."""
+
+from datetime import UTC, datetime
+
+import pytest
+from icalendar import Calendar
+
+from inspections.models import Happening, Kind
+from inspections.services import inspection_ask, inspection_happen, job_settle
+from notifications.models import Channel, Delivery
+from notifications.rendering import words_of
+from notifications.selectors import feed_calendar
+from notifications.services import address_add, feed_open
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+MARKUP = "<script>alert(1)</script>{{ 7*7 }} \\n;,\"'\r\nBEGIN:VALARM\r\nBcc: x@example.org"
+
+
+@pytest.fixture
+def job(monkeypatch, shop):
+    Clock(datetime(2026, 3, 2, 17, 0, tzinfo=UTC)).put(monkeypatch)
+    job = shop.roughed_in(HOUSES["clean"])
+    job.name, job.address = f"Lot {MARKUP}"[:120], f"Lane {MARKUP}"[:200]
+    job.save()
+    for area in job.areas.all():
+        shop.look_at(area)
+    return job
+
+
+def test_a_mail_is_escaped_and_its_subject_is_one_line(shop, job) -> None:
+    given = {"shop": shop.shop, "channel": Channel.EMAIL}
+    address_add(shop.office, person=shop.builder, target="builder@example.org", **given)
+    shop.clear(job.areas.first())
+    job_settle(job.id)
+    found = Delivery.objects.filter(person=shop.builder)
+    assert found
+    for delivery in found:
+        words = words_of(delivery, list(delivery.notices.all()))
+        assert "<script>" not in words.html
+        assert "&lt;script&gt;alert(1)&lt;/script&gt;" in words.html
+        assert "{{ 7*7 }}" in words.text
+        assert "\n" not in words.subject
+        assert "\r" not in words.subject
+
+
+def test_a_calendar_keeps_its_shape(shop, job) -> None:
+    visit = inspection_ask(
+        shop.office, job=job, kind=Kind.ROUGH_IN, areas=list(job.areas.all())
+    )
+    window = {"starts_at": datetime(2026, 3, 6, 16, tzinfo=UTC)}
+    window["ends_at"] = datetime(2026, 3, 6, 18, tzinfo=UTC)
+    inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
+    feed = feed_open(shop.lead, shop=shop.shop)
+    calendar = Calendar.from_ical(feed_calendar(feed.token))
+    (event,) = calendar.walk("VEVENT")
+    assert "<script>alert(1)</script>" in str(event["SUMMARY"])
+    assert len(event.walk("VALARM")) == 1
+    assert "BCC" not in event
