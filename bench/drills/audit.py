@@ -1,0 +1,87 @@
+"""The whole database against what people were told."""
+
+import time
+from collections import Counter
+from dataclasses import dataclass
+
+from .crowd import Book
+from .stack import Stack
+
+SETTLES_WITHIN = 180.0  # seconds
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the table: what, how much, and how much there may be."""
+
+    what: str
+    found: float
+    most: float
+
+    @property
+    def holds(self) -> bool:
+        """Whether it is within its goal."""
+        return self.found <= self.most
+
+
+def settled() -> float:
+    """Seconds until nothing is due any more: no job, no message, no pack."""
+    from django.db import connections
+    from django.utils import timezone
+
+    from inspections.models import JobStanding
+    from notifications.models import Delivery, State
+
+    connections.close_all()  # ours died with the server
+    began = time.monotonic()
+    while time.monotonic() - began < SETTLES_WITHIN:
+        jobs = JobStanding.objects.filter(next_at__lte=timezone.now()).count()
+        messages = Delivery.objects.filter(state=State.DUE).count()
+        if not jobs and not messages:
+            return time.monotonic() - began
+        time.sleep(0.3)
+    return float("inf")
+
+
+def audited(stack: Stack, book: Book, kills: int) -> list[Line]:
+    """Every promise, with what was found."""
+    from django.utils import timezone
+
+    from inspections.conclusions import areas_holds
+    from inspections.models import Clearance, Observation
+    from inspections.record import record_faults
+    from jobs.models import Area, Job
+    from notifications.channels.email import message_id
+    from notifications.models import Delivery, Notice, State
+
+    had = {
+        str(each.id): (str(each.item_id), each.outcome)
+        for each in Observation.objects.filter(id__in=list(book.kept))
+    }
+    lost = sum(had.get(name) != kept for name, kept in book.kept.items())
+    issued = {str(i) for i in Clearance.objects.values_list("id", flat=True)}
+    lost += sum(name not in issued for name in book.cleared)
+    live = Clearance.objects.filter(withdrawn_at=None).values_list("area", flat=True)
+    areas = list(Area.objects.filter(id__in=live).select_related("job__authority", "job__shop"))
+    holds = areas_holds(areas, timezone.now()) if areas else {}
+    held = sum(bool(each) for each in holds.values())
+    told = Counter(Notice.objects.values_list("person", "reason", "occasion", "job"))
+    twice = sum(count - 1 for count in told.values())
+    unsent = Delivery.objects.filter(state=State.DUE).count()
+    failed = Delivery.objects.filter(state=State.DEAD).count()
+    mails = Counter(stack.taken())
+    sent = Delivery.objects.filter(state=State.SENT)
+    missing = sum(message_id(each) not in mails for each in sent)
+    doubles = sum(count - 1 for count in mails.values())
+    broken = sum(bool(list(record_faults(job.id))) for job in Job.objects.all())
+    return [
+        Line("acknowledged writes lost", lost, 0),
+        Line("clearances with a hold", held, 0),
+        Line("notices lost: unsent, given up, or never arrived", unsent + failed + missing, 0),
+        Line("notices given, at the least 20", -Notice.objects.count(), -20),
+        Line("mails arrived, at the least 3", -len(mails), -3),
+        Line("notices given twice", twice, 0),
+        Line("mails that went twice (bounded by kills)", doubles, kills),
+        Line("records broken", broken, 0),
+        Line("requests answered wrongly", len(book.wrong), 0),
+    ]
