@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs bench mutants lint format types schema
+.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick mutants lint format types schema
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -32,9 +32,19 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 cases: .venv/development ## run every published and worked case, one line each
 	@$(BIN)/python -m tests.checker.run_cases
 
-bench: .venv/runtime ## measure the checker against bare loops, the office's day against a bare list
-	@$(BIN)/python -m bench
+bench: .venv/development ## measure against floors, in turn, in one table; 1 when a goal is missed
+	@$(BIN)/python -m bench.table --results docs/results/bench.json
 	@$(BIN)/python -m bench.office
+	@$(BIN)/python -m bench.draw
+
+bench-quick: .venv/development ## the same in fewer rounds
+	@$(BIN)/python -m bench.table quick
+
+drills: .venv/development ## 300 faults in the whole stack under load, then an audit of everything
+	@$(BIN)/python -m bench.drills --faults 300 --people 12 --results docs/results/drills.json
+
+drills-quick: .venv/development ## 24 faults of every kind
+	@$(BIN)/python -m bench.drills --faults 24
 
 docs: .venv/development ## write the page of each rule, and what the findings of every case say
 	$(MANAGE) rule_pages
@@ -50,6 +60,7 @@ lint: .venv/development ## check style, floors, types, migrations and shapes of 
 	$(BIN)/lint-imports
 	$(BIN)/mypy
 	$(BIN)/python -m tests.shape
+	$(BIN)/python -m tests.dependencies
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
 	$(MANAGE) rule_pages --check

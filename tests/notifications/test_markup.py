@@ -46,9 +46,7 @@ def test_a_mail_is_escaped_and_its_subject_is_one_line(shop, job) -> None:
 
 
 def test_a_calendar_keeps_its_shape(shop, job) -> None:
-    visit = inspection_ask(
-        shop.office, job=job, kind=Kind.ROUGH_IN, areas=list(job.areas.all())
-    )
+    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=list(job.areas.all()))
     window = {"starts_at": datetime(2026, 3, 6, 16, tzinfo=UTC)}
     window["ends_at"] = datetime(2026, 3, 6, 18, tzinfo=UTC)
     inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)

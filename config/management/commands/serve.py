@@ -64,7 +64,7 @@ class Command(BaseCommand):
     def _web(self, address: str) -> Child:
         threads = str(settings.ENVIRONMENT.studbay_web_threads)
         command = [sys.executable, "-m", "gunicorn", "config.wsgi", "--bind", address]
-        command += ["--threads", threads, "--log-level", "warning", "--worker-tmp-dir", "/dev/shm"]
+        command += ["--threads", threads, "--log-level", "warning", "--worker-tmp-dir", "/dev/shm"]  # noqa: S108, memory
         return Child("web", command, partial(_answers, address))
 
     def _worker(self) -> Child:
