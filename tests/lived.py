@@ -13,6 +13,7 @@ from inspections.services import (
     cover_link_make,
     inspection_answer,
     limit_amend,
+    pack_ask,
 )
 from jobs.models import Role
 from jobs.services import invitation_make
@@ -44,4 +45,5 @@ def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
     return {
         **{"job": job, "area": bedroom, "plan": plan, "cover": cover, "join": way_in},
         "correction": correction,
+        "pack": pack_ask(shop.office, job=job, kind="inspector"),
     }

@@ -9,10 +9,10 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 
 from inspections.checker.house import House
-from inspections.checker.house.boxes import Box, OnCeiling, OnWall
+from inspections.checker.house.boxes import Box, DeviceKind, OnCeiling, OnWall
 from inspections.checker.house.cables import Cable, CableKind
 from inspections.checker.house.parts import Gauge
-from inspections.checker.house.power import Circuit
+from inspections.checker.house.power import Circuit, PanelKind
 from inspections.checker.lights import SWITCHES
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
@@ -27,6 +27,12 @@ CEILING_MM = 2440.0  # where nobody recorded one; the same
 PANEL_MM = 1500.0  # the middle of a panel above its floor; the same
 ENDS_MM = 600.0  # at both ends together, for what is left in the boxes; the same
 STEP_MM = 100.0  # lengths are rounded up to these
+LOWER_MM = 300.0  # a communications run below the power cables; common practice, no source
+SIGNALS = {
+    DeviceKind.DATA: CableKind.DATA,
+    DeviceKind.COAX: CableKind.COAX,
+    DeviceKind.PHONE: CableKind.PHONE,
+}
 THIRD = 3  # insulated conductors of a cable with a traveller or a signal
 
 Spot = tuple[float, float, float, str, str]
@@ -92,7 +98,37 @@ def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
             if made:
                 found.append(made)
     found += _loops(site, ground, book)
+    found += _signals(site, ground, book)
     return found
+
+
+def _signals(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
+    """A run of its own from the communications panel to each outlet for data, coax or telephone.
+
+    It hangs lower than the power cables and goes across first where they go along, so that the
+    two meet at right angles and never run side by side.
+    """
+    panels = [p for p in site.house.panels if p.kind is PanelKind.COMMUNICATIONS]
+    joined = {end for cable in site.house.cables for end in cable.ends}
+    asked = book.value("communications-separation.distance_mm") or {}
+    apart = max(asked.values(), default=0)
+    for box in site.house.boxes:
+        kind = next((SIGNALS[d.kind] for d in box.devices if d.kind in SIGNALS), None)
+        if kind is None or box.id in joined or not panels:
+            continue
+        length = ceil((ground.length(panels[0].id, box.id) + ENDS_MM) / STEP_MM) * STEP_MM
+        cable = Cable(
+            id=f"{box.id}-run",
+            kind=kind,
+            ends=(panels[0].id, box.id),
+            insulated=4 if kind is not CableKind.COAX else 1,
+            bonding=0,
+            length_mm=length,
+        )
+        says = f"a run of {length / 1000:,.1f} m, {max(LOWER_MM, apart):,.0f} mm below power cables"
+        says += f" ({apart:,.0f} mm asked)" if apart else ""
+        proof = "one cable from its panel is the least that serves an outlet"
+        yield Proposal(f"{box.id}/run", (), says, proof, Kind.CABLES, cables=(cable,))
 
 
 class _Runs:

@@ -11,6 +11,7 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import Page, expect, sync_playwright
 
+from inspections.checks import check_address
 from inspections.models import Link
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
@@ -54,6 +55,8 @@ def of_office(lived) -> dict[str, str]:
     pages |= {each: reverse("work-sheet", args=[job, each]) for each in WORK}
     pages |= {
         "timeline": reverse("timeline", args=[lived["area"].id]),
+        "pack": reverse("pack", args=[lived["pack"].id]),
+        "paper": check_address(lived["job"], lived["job"].revisions.last()).partition("8765")[2],
         "rulebook": reverse("rulebook", args=["cec-2021"]),
         "rule": reverse("rule", args=["cec-2021", "counter-receptacles"]),
         "figure-jobs": reverse("figure-jobs", args=["called"]) + "?of=Box%20fill",
@@ -65,7 +68,7 @@ def of_office(lived) -> dict[str, str]:
     return pages
 
 
-WORK = ("mending", "deficiencies", "take-off")
+WORK = ("mending", "deficiencies", "take-off", "handover")
 SHEETS = ("load", "panel", "hookup")
 
 

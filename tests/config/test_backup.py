@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -28,6 +29,15 @@ def lived(shop, house_bytes):
     return found | {"photograph": photograph_add(shop.lead, item=item, upload=upload)}
 
 
+@pytest.fixture(scope="module")
+def migrated(tmp_path_factory) -> Path:
+    """The folder of an installation that holds nothing yet."""
+    folder = tmp_path_factory.mktemp("place") / "elsewhere"
+    folder.mkdir()
+    assert other_place(folder, "migrate", "--verbosity", "0").returncode == 0
+    return folder
+
+
 def other_place(folder: Path, *command: str, key: str = "") -> subprocess.CompletedProcess:
     """A command of an installation of its own, on SQLite."""
     surroundings = {
@@ -48,13 +58,12 @@ def other_place(folder: Path, *command: str, key: str = "") -> subprocess.Comple
 
 
 @pytest.mark.parametrize("key", ["", KEY], ids=["plain", "sealed"])
-def test_what_is_restored_elsewhere_is_the_same(lived, tmp_path, key) -> None:
+def test_what_is_restored_elsewhere_is_the_same(lived, tmp_path, migrated, key) -> None:
     file = tmp_path / "studbay.backup"
     told = backup_write(file, key)
     assert told.files == 1
     folder = tmp_path / "elsewhere"
-    folder.mkdir()
-    assert other_place(folder, "migrate", "--verbosity", "0").returncode == 0
+    shutil.copytree(migrated, folder)
     restored = other_place(folder, "restore", str(file), key=key)
     assert restored.returncode == 0, restored.stderr
     assert told.digest in restored.stdout

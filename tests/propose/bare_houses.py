@@ -42,6 +42,7 @@ def bare_house(seed: int) -> Data:
     if rng.random() < 0.6:
         rooms += list(_outdoors(rng))
     rooms[2]["walls"][0] |= {"outside": True}
+    signals = rng.random() < 0.4
     home = next((r["id"] for r in rooms if r["kind"] in ("utility", "basement", "garage")), "m0")
     return {
         "format": "studbay-house-1",
@@ -52,7 +53,11 @@ def bare_house(seed: int) -> Data:
         "counters": [
             c for room in rooms if room["kind"] == "kitchen" for c in _counters(rng, room)
         ],
-        "panels": [{"id": "P", "room": home, "rating_a": 200.0, "spaces": 60}],
+        "panels": [
+            {"id": "P", "room": home, "rating_a": 200.0, "spaces": 60},
+            *([{"id": "CP", "room": home, "kind": "communications"}] if signals else []),
+        ],
+        "boxes": list(_outlets(rng, rooms)) if signals else [],
         "device_depth_mm": {"receptacle": 25.0, "switch": 25.0},
         "appliances": list(_appliances(rng, home)),
     }
@@ -140,6 +145,18 @@ def _outdoors(rng: Random) -> Any:
             **{"id": f"o-{side}", "name": f"Yard, {side}", "kind": "outdoors", "walls": walls},
             **{"area": "all", "storey": "main", "closed": False, "y_mm": 9000.0, "side": side},
             "from_grade": True,
+        }
+
+
+def _outlets(rng: Random, rooms: list[Data]) -> Any:
+    """Outlets for data and coax, on walls of rooms that people live in."""
+    lived_in = [room for room in rooms if room["kind"] in ("living", "bedroom", "family", "den")]
+    for number, room in enumerate(lived_in):
+        place = {"surface": "wall", "wall": "w2", "at_mm": 700.0, "height_mm": 300.0}
+        kind = rng.choice(["data", "coax", "phone"])
+        yield {
+            **{"id": f"d{number}", "room": room["id"], "place": place},
+            "devices": [{"kind": kind}],
         }
 
 

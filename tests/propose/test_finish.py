@@ -156,10 +156,23 @@ def _fill(house: House, name: str) -> None:
     book = load_rulebook(name)
     site, fill = Site(house, book), Fill(book, house.device_depth_mm)
     for box in house.boxes:
+        if not site.wiring.power_at(box.id):
+            continue
         needs = fill.sum(box, site.wiring.power_at(box.id)).most
         smaller = [s for s in shelf(box) if s * CUBIC_INCH_ML < box.volume_ml - 0.01]
         assert box.volume_ml >= needs - 1e-6
         assert not smaller or smaller[-1] * CUBIC_INCH_ML < needs
+
+
+def test_each_signal_outlet_gets_a_run_of_its_own_from_its_panel() -> None:
+    seed = next(n for n in range(99) if len(bare_house(n)["panels"]) > 1 and bare_house(n)["boxes"])
+    done = finish(bare(seed), load_rulebook("cec-2021"))
+    runs = [cable for cable in done.house.cables if not cable.kind.carries_power]
+    asked = sorted(box["id"] for box in bare_house(seed)["boxes"])
+    assert sorted(cable.ends[1] for cable in runs) == asked
+    assert {cable.ends[0] for cable in runs} == {"CP"}
+    said = [p.says for p in done.proposals if p.subject.endswith("/run")]
+    assert all("300 mm below power cables (50 mm asked)" in each for each in said)
 
 
 def test_what_is_left_out_is_not_there_and_what_rests_on_it_neither() -> None:
