@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from inspections import checker
+from inspections.checker.house.power import Protection
 from inspections.conclusions import today_at
 from inspections.models import Acceptance, Answer, HouseRevision, JobAnswer
 from inspections.report import CAUTION
@@ -11,6 +12,11 @@ from inspections.selectors import house_of
 from jobs.models import Job, Permit
 
 WIDE = (0.44, 0.28, 0.28)
+AGAINST = {
+    Protection.GFCI: "against ground faults",
+    Protection.AFCI: "against arcs",
+    Protection.DUAL: "against ground faults and arcs",
+}
 ALARMS = ("smoke_alarm", "co_alarm", "combined_alarm")
 CARE = (
     "Press the test button of every alarm each month; replace an alarm by the date printed on it.",
@@ -77,12 +83,12 @@ def _tests(house: checker.House) -> Iterator[Row]:
     for circuit in house.circuits:
         if circuit.protection:
             where = f"panel {circuit.panel}, circuit {circuit.id}"
-            yield Row((circuit.name, where, circuit.protection.value))
+            yield Row((circuit.name, where, AGAINST[circuit.protection]))
     rooms = {room.id: room.name for room in house.rooms}
     for box in house.boxes:
         for device in box.devices:
             if device.protection:
-                yield Row((box.name or box.id, rooms[box.room], device.protection.value))
+                yield Row((box.name or box.id, rooms[box.room], AGAINST[device.protection]))
 
 
 def _circuits(house: checker.House) -> Iterator[Row]:

@@ -96,7 +96,8 @@ def pack_new(request: HttpRequest, job_id: UUID) -> HttpResponse:
 def pack(request: HttpRequest, pack_id: UUID) -> HttpResponse:
     """How far a pack is; the page asks again until it is made."""
     found = _pack(request, pack_id)
-    return render_at(request, found.job, "pack.html", {"pack": found, "job": found.job})
+    context = {"pack": found, "job": found.job, "revision": latest_revision(found.job)}
+    return render_at(request, found.job, "pack.html", context)
 
 
 @login_required
