@@ -10,7 +10,9 @@ from typing import Any
 from ezdxf import path as paths
 from ezdxf import recover, units
 
-from .floor import Data, Point, area, cleaned, mark_outside, room_of, within
+from inspections.checker.plan import inside
+
+from .floor import Data, Point, area, cleaned, mark_outside, room_of
 from .uses import use_of
 
 LEAST_MM2 = 0.2e6
@@ -74,7 +76,7 @@ def _room(
     if len(ring) < 3 or abs(area(ring)) < LEAST_MM2:
         unread.append(f"{said}: is closed but too small for a room")
         return
-    inside = [text for text, at in words if text and within(at, ring)]
+    inside = [text for text, at in words if text and inside(at, ring)]
     name = next((text for text in inside if use_of(text)), inside[0] if inside else "")
     kind = use_of(*inside)
     if kind is None:

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any, NamedTuple
 
-Point = tuple[float, float]
+from inspections.checker.plan import Point, inside
+
 Data = dict[str, Any]
 
 STRAIGHT_DEG = 0.5  # a corner flatter than this is none
@@ -147,15 +148,5 @@ def mark_outside(rooms: Sequence[Data]) -> None:
                 (left[0] + half * east - off * north, left[1] + half * north + off * east)
                 for off in (100.0, 250.0, 400.0, THICKEST_MM)
             ]
-            covered = any(within(p, rings[other["id"]]) for p in beyond for other in others)
+            covered = any(inside(p, rings[other["id"]]) for p in beyond for other in others)
             wall["outside"] = not covered
-
-
-def within(point: Point, ring: Sequence[Point]) -> bool:
-    """Whether a point lies on a floor."""
-    x, y = point
-    inside = False
-    for (ax, ay), (bx, by) in zip(ring, [*ring[1:], *ring[:1]], strict=True):
-        if (ay > y) != (by > y) and x < (bx - ax) * (y - ay) / (by - ay) + ax:
-            inside = not inside
-    return inside

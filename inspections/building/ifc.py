@@ -14,6 +14,8 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
+from inspections.checker.plan import inside
+
 from .floor import (
     Data,
     Gap,
@@ -25,7 +27,6 @@ from .floor import (
     put_gap,
     room_of,
     sides,
-    within,
 )
 from .uses import use_of
 
@@ -223,7 +224,7 @@ class Model:
 
 
 def _holds(room: Data, point: Point) -> bool:
-    return within(point, [left for _, left, _ in sides(room)])
+    return inside(point, [left for _, left, _ in sides(room)])
 
 
 def read_ifc(path: str, name: str) -> Data:

@@ -1,5 +1,6 @@
 """Distances on the plan of a room: from a box to a fixture, as a tape lies flat."""
 
+from collections.abc import Sequence
 from math import cos, hypot, radians, sin
 
 from .floorline import FloorLine
@@ -73,6 +74,16 @@ class Plan:
         out = east * cos(heading) - north * sin(heading)
         back = fixture.from_wall_mm
         return self.at(wall, min(max(along, at), at + width), min(max(out, back), back + depth))
+
+
+def inside(point: Point, corners: Sequence[Point]) -> bool:
+    """Whether a point lies within a floor of these corners."""
+    x, y = point
+    within = False
+    for (ax, ay), (bx, by) in zip(corners, [*corners[1:], *corners[:1]], strict=True):
+        if (ay > y) != (by > y) and x < (bx - ax) * (y - ay) / (by - ay) + ax:
+            within = not within
+    return within
 
 
 def _crosses(a: Point, b: Point, c: Point, d: Point) -> bool:

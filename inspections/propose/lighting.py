@@ -77,7 +77,7 @@ class _Maker:
             if room.kind is not RoomKind.STAIR:
                 yield self.made(self.lit(room, finding.data["lights"]))
 
-    def lit(self, room: Room, lights: Sequence[str], key: str = "") -> Found:
+    def lit(self, room: Room, lights: Sequence[str]) -> Found:
         """A light for a room, where it has none, and a switch for its lights."""
         here = [box for box in self.house.boxes if box.room == room.id]
         new = () if lights else (self.light(room, here),)
@@ -88,7 +88,7 @@ class _Maker:
             fact = Fact(("boxes", box.id, "devices", index), "controls", targets)
             says = f"switch {box.id} turns on {', '.join(targets)}"
             return Proposal(
-                key or room.id,
+                room.id,
                 (),
                 says,
                 "nothing is added but the wiring",
@@ -97,9 +97,9 @@ class _Maker:
             )
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
-            return Unsolved(key or room.id, "no free wall for a switch", Kind.LIGHTS)
+            return Unsolved(room.id, "no free wall for a switch", Kind.LIGHTS)
         said = [f"a light {_where(box)}" for box in new] + [f"a switch {_where(switch)}"]
-        return Proposal(key or room.id, (*new, switch), "; ".join(said), ONE_EACH, Kind.LIGHTS)
+        return Proposal(room.id, (*new, switch), "; ".join(said), ONE_EACH, Kind.LIGHTS)
 
     def light(self, room: Room, here: Iterable[Box]) -> Box:
         """A luminaire in the middle of the ceiling, or as near to it as the next one can be."""

@@ -8,7 +8,7 @@ from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, OnCeiling, OnWall, Place
 from inspections.checker.house.rooms import Room, Wall
-from inspections.checker.plan import Plan, Point
+from inspections.checker.plan import Plan, Point, inside
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import DOORWAYS, Site
 
@@ -137,16 +137,6 @@ def _middle(corners: list[Point]) -> Point:
     if abs(twice) < 1.0:
         return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
     return x / (3 * twice), y / (3 * twice)
-
-
-def inside(point: Point, corners: list[Point]) -> bool:
-    """Whether a point lies within a floor of these corners."""
-    x, y = point
-    within = False
-    for (ax, ay), (bx, by) in zip(corners, [*corners[1:], corners[0]], strict=True):
-        if (ay > y) != (by > y) and x < (bx - ax) * (y - ay) / (by - ay) + ax:
-            within = not within
-    return within
 
 
 def off_walls(point: Point, corners: list[Point]) -> float:

@@ -91,10 +91,6 @@ export class View {
     return found ? [Number(found[1]), Number(found[2])] : null;
   }
 
-  clear() {
-    this.over.replaceChildren();
-  }
-
   // What is chosen, drawn over the plan.
   choose(path, house) {
     for (const node of this.svg.querySelectorAll(".chosen")) node.classList.remove("chosen");
