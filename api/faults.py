@@ -12,7 +12,14 @@ from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
 from inspections.checker import HouseFaults, RulebookFault
-from inspections.services import AnotherRevision, Held, ItemsOpen, NotCleared, NothingToPass
+from inspections.services import (
+    AnotherRevision,
+    FactsChanged,
+    Held,
+    ItemsOpen,
+    NotCleared,
+    NothingToPass,
+)
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen
 
@@ -25,6 +32,7 @@ REFUSALS: dict[type[Exception], int] = {
     ItemsOpen: 409,
     NeverOpen: 409,
     NotCleared: 409,
+    FactsChanged: 409,
     NothingToPass: 409,
     HouseFaults: 422,
     RulebookFault: 422,

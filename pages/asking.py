@@ -11,13 +11,13 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from inspections.days.selectors import shop_of
-from inspections.services import Held, ItemsOpen, NotCleared, NothingToPass
+from inspections.services import FactsChanged, Held, ItemsOpen, NotCleared, NothingToPass
 from jobs.access import SITE_ROLES, NotAllowed
 from jobs.models import Job, Person, Role, Shop
 
 Found = TypeVar("Found")
 Table = dict[str, Any]
-REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, NotAllowed)
+REFUSED = (FactsChanged, Held, ItemsOpen, NotCleared, NothingToPass, NotAllowed)
 
 
 def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity: UUID) -> Found:

@@ -150,8 +150,9 @@ def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
     if outcome not in Outcome.values:
         messages.error(request, "Say pass or fail.")
     else:
-        note = request.POST.get("note", "")[:500]
-        attempt(request, item_observe, item=item, outcome=Outcome(outcome), note=note)
+        given = {"note": request.POST.get("note", "")[:500], "outcome": Outcome(outcome)}
+        given["fingerprint"] = request.POST.get("shown", "")
+        attempt(request, item_observe, item=item, **given)
     return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
 
 

@@ -98,6 +98,11 @@ class ObservationSerializer(serializers.Serializer):
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
     seen_at = serializers.DateTimeField(required=False)
+    fingerprint = serializers.RegexField(
+        "^[0-9a-f]{16}$",
+        required=False,
+        help_text="Of the facts that were looked at; 409 when they have changed since.",
+    )
 
 
 class PackSerializer(serializers.Serializer):

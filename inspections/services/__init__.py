@@ -11,7 +11,7 @@ from .insulation import insulation_choose
 from .jobs import job_change
 from .links import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from .milestones import milestone_record
-from .observations import NothingToPass, item_observe, items_observe
+from .observations import FactsChanged, NothingToPass, item_observe, items_observe
 from .packs import pack_ask, pack_make, packs_due
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
 from .photographs import photograph_add
@@ -23,6 +23,7 @@ from .walked import State, Taken, Walked, walk_record
 __all__ = [
     "AnotherRevision",
     "Called",
+    "FactsChanged",
     "Held",
     "ItemsOpen",
     "NotCleared",

@@ -1,7 +1,8 @@
 """Writes of what somebody saw."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
+from uuid import UUID
 
 from django.utils import timezone
 
@@ -15,6 +16,10 @@ class NothingToPass(Exception):
     """A tick on an item that a tick cannot pass; the text says what can."""
 
 
+class FactsChanged(Exception):
+    """What was looked at is not what the house says now; the text says to look again."""
+
+
 def item_observe(
     actor: Person,
     *,
@@ -22,13 +27,19 @@ def item_observe(
     outcome: Outcome,
     note: str = "",
     seen_at: datetime | None = None,
+    fingerprint: str = "",
 ) -> Observation:
     """Record what somebody saw of an item, as its facts stand now.
+
+    `fingerprint` is that of the facts which they were shown; FactsChanged when those are others
+    by now, since a pass belongs to what was seen.
 
     Raises NothingToPass when the figures are short or a fact is missing: only a changed
     house lifts those, and a tick that cannot count would look as if it did.
     """
-    (seen,) = items_observe(actor, items=[item], outcome=outcome, note=note, seen_at=seen_at)
+    given = {"outcome": outcome, "note": note, "seen_at": seen_at}
+    shown = {item.id: fingerprint} if fingerprint else {}
+    (seen,) = items_observe(actor, items=[item], shown=shown, **given)
     return seen
 
 
@@ -39,10 +50,12 @@ def items_observe(
     outcome: Outcome,
     note: str = "",
     seen_at: datetime | None = None,
+    shown: Mapping[UUID, str] | None = None,
 ) -> list[Observation]:
     """Record the same of several items of one job, as after a walk through a room: all or none.
 
-    Raises NothingToPass as `item_observe` does.
+    `shown` are the fingerprints of the facts that were looked at, where they are known. Raises
+    NothingToPass and FactsChanged as `item_observe` does.
     """
     if not items:
         return []
@@ -53,6 +66,11 @@ def items_observe(
     with changing_facts(actor, "item observed", job.id, area_ids=areas, now=now) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
         for item in fresh:
+            if (shown or {}).get(item.id, item.fingerprint) != item.fingerprint:
+                raise FactsChanged(
+                    f"{item.finding['title']}: the house has changed since this was shown. "
+                    "Nothing was recorded; look at it as it is now."
+                )
             refuse_empty_pass(item, outcome)
         named = ", ".join(sorted(str(item) for item in fresh))
         change.detail = {"item": named, "outcome": outcome, "note": note}
