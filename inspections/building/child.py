@@ -1,14 +1,20 @@
-"""The process that reads one model: the file's path and name in, JSON out; bounded by its parent.
+"""The process that reads one model: path, name and bounds in, JSON out.
 
-python -m inspections.building.child ifc PATH NAME
+python -m inspections.building.child ifc PATH NAME BYTES SECONDS
 """
 
 import json
+import resource
 import sys
 
 
-def main(form: str, path: str, name: str) -> int:
-    """Print what was read as JSON. Exit 3 when a library is missing, 2 when it cannot be read."""
+def main(form: str, path: str, name: str, memory: str, seconds: str) -> int:
+    """Print what was read as JSON. Exit 3 when a library is missing, 2 when it cannot be read.
+
+    It bounds itself first, in bytes of memory and seconds of the processor.
+    """
+    resource.setrlimit(resource.RLIMIT_AS, (int(memory), int(memory)))
+    resource.setrlimit(resource.RLIMIT_CPU, (int(seconds), int(seconds)))
     try:
         if form == "ifc":
             from .ifc import read_ifc as read
@@ -27,4 +33,4 @@ def main(form: str, path: str, name: str) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:4]))
+    sys.exit(main(*sys.argv[1:6]))

@@ -76,9 +76,9 @@ def _room(
     if len(ring) < 3 or abs(area(ring)) < LEAST_MM2:
         unread.append(f"{said}: is closed but too small for a room")
         return
-    inside = [text for text, at in words if text and inside(at, ring)]
-    name = next((text for text in inside if use_of(text)), inside[0] if inside else "")
-    kind = use_of(*inside)
+    said_in = [text for text, at in words if text and inside(at, ring)]
+    name = next((text for text in said_in if use_of(text)), said_in[0] if said_in else "")
+    kind = use_of(*said_in)
     if kind is None:
         told = f"{name or 'nothing in it'} does not tell its use; taken for a den"
         unread.append(f"{said}: {told}")

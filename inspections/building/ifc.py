@@ -209,9 +209,9 @@ class Model:
 
     def _box(self, device: Data, rooms: list[Data], point: Point, up: float) -> Data | None:
         near = by_walls(rooms, point, ON_WALL_MM)
-        inside = [p for p in near if _holds(p.room, point)] or near
-        if device["kind"] != "luminaire" and inside:
-            placed = inside[0]
+        mine = [p for p in near if _holds(p.room, point)] or near
+        if device["kind"] != "luminaire" and mine:
+            placed = mine[0]
             place: Data = {"surface": "wall", "wall": placed.wall["id"]}
             at = min(max(placed.along, 0.0), placed.wall["length_mm"])
             place |= {"at_mm": round(at, 1), "height_mm": round(max(up, 0.0), 1)}

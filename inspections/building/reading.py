@@ -1,7 +1,6 @@
 """Building models read in a process of its own, so that a broken one harms nothing."""
 
 import json
-import resource
 import subprocess
 import sys
 from dataclasses import dataclass, field
@@ -71,14 +70,14 @@ def _looks_like(form: str, name: str, content: bytes) -> None:
 
 
 def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
+    bounds = [str(MEMORY_BYTES), str(SECONDS)]
     try:
         done = subprocess.run(
-            [sys.executable, "-m", "inspections.building.child", form, str(path), name],
+            [sys.executable, "-m", "inspections.building.child", form, str(path), name, *bounds],
             cwd=ROOT,
             capture_output=True,
             timeout=SECONDS,
             check=False,
-            preexec_fn=_bounded,
         )
     except subprocess.TimeoutExpired:
         raise CannotRead(f"{name}: took longer than {SECONDS} s; send a part of it") from None
@@ -95,8 +94,3 @@ def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
         raise CannotRead(f"{name}: cannot be read: {told['fault']}")
     read: dict[str, Any] = told
     return read
-
-
-def _bounded() -> None:
-    resource.setrlimit(resource.RLIMIT_AS, (MEMORY_BYTES, MEMORY_BYTES))
-    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS))
