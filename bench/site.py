@@ -18,9 +18,9 @@ from celery import shared_task
 
 from bench.__main__ import Row, in_turn
 
-ROUNDS = 40
-SMALL, LARGE, DUE = 2_000, 20_000, 100
-REQUESTS = 2_000
+ROUNDS = 30
+SMALL, LARGE, DUE = 1_000, 10_000, 50
+REQUESTS = 1_000
 
 
 def begin() -> Any:
