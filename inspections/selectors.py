@@ -25,7 +25,7 @@ from inspections.models import (
     Pack,
     Photograph,
 )
-from jobs.models import Area, Job, Person
+from jobs.models import Area, Job, Person, Shop
 from jobs.selectors import jobs_visible_to
 
 
@@ -80,6 +80,12 @@ def correction_read(person: Person, correction_id: UUID) -> Correction:
 def corrections_open(job: Job) -> QuerySet[Correction]:
     """The corrections of a job that nobody has answered, the earliest first."""
     return job.corrections.filter(answer=None).select_related("seen_by")
+
+
+def usual_rulebook(shop: Shop) -> str:
+    """The rulebook of the house that the shop recorded last; the first there is before any."""
+    latest = HouseRevision.objects.filter(job__shop=shop).order_by("recorded_at").last()
+    return latest.rulebook if latest else checker.rulebook_ids()[0]
 
 
 def pack_read(person: Person, pack_id: UUID) -> Pack:

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_POST
 from inspections import checker
 from inspections.building import CannotRead, ModelRead, read_model
 from inspections.checker.house.rooms import RoomKind
-from inspections.selectors import latest_revision
+from inspections.selectors import latest_revision, usual_rulebook
 from inspections.trying import finished_json, house_finished, house_tried, told
 from jobs.models import Job
 from pages.asking import render_at
@@ -132,7 +132,7 @@ def _blank(job: Job) -> dict[str, Any]:
     return {
         "format": "studbay-house-1",
         "name": job.name,
-        "rulebook": checker.rulebook_ids()[0],
+        "rulebook": usual_rulebook(job.shop),
         "storeys": [{"id": "main", "name": "Main floor"}],
         "areas": [{"id": "main", "name": "Main floor"}],
         "rooms": [],

@@ -149,7 +149,9 @@ def test_from_a_blank_sheet_to_a_checklist_in_under_90_actions(page, live_server
     hand.click("Record it")
     expect(page.get_by_text("Recorded as revision 1.")).to_be_visible()
     assert hand.actions < MOST_ACTIONS, hand.actions
-    house, book = house_of(latest_revision(job))
+    revision = latest_revision(job)
+    assert revision.rulebook == "cec-2021"
+    house, book = house_of(revision)
     assert [room.kind for room in house.rooms][:3] == ["living", "kitchen", "bedroom"]
     assert house.rooms[0].name == "Living room"
     assert [f.key for f in check(house, book) if f.verdict is Verdict.SHORT] == []

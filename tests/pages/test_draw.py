@@ -47,6 +47,19 @@ def test_what_would_finish_it_is_told_with_proofs_and_may_be_left_out(client, sh
     assert again["proposals"] == []
 
 
+def test_a_blank_sheet_is_by_the_rulebook_the_shop_used_last(client, shop, house_bytes) -> None:
+    client.force_login(shop.office)
+    bare = shop.job("Lot 16")
+    assert chosen(client, bare) == "cec-2018"
+    shop.roughed_in(house_bytes)
+    assert chosen(client, bare) == "cec-2021"
+
+
+def chosen(client, job) -> str:
+    page = client.get(reverse("draw", args=[job.id])).content.decode()
+    return page.split(" selected>")[1].partition("<")[0]
+
+
 @pytest.mark.parametrize(
     ("name", "body", "said"),
     [

@@ -351,7 +351,9 @@ function bind() {
   on("scale", () => { if (underlay) { underlay.marks = []; page.say("Press on the first point."); } else page.say("Choose a picture first."); });
   on("leave", () => $("propose").close());
   on("afresh", () => { board.replace(data.house); page.choose(null); });
-  on("record", () => { $("text").value = JSON.stringify(board.house); }, "submit");
+  on("record", () => {
+    $("text").value = JSON.stringify({ ...board.house, rulebook: $("rulebook").value });
+  }, "submit");
 }
 
 // Lines of a drawing file, beneath; a house counts north upwards, a sheet downwards.
