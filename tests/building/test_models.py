@@ -91,7 +91,13 @@ def test_a_drawing_without_a_unit_says_what_was_taken(tmp_path) -> None:
 
 def test_names_in_several_tongues_tell_the_use() -> None:
     told = {"Schlafzimmer 2": "bedroom", "Cuisine": "kitchen", "Baño": "bathroom", "WC": "washroom"}
-    told |= {"Salle à manger": "dining", "Flur OG": "hallway", "Master Bedroom": "bedroom"}
+    told |= {
+        "Salle à manger": "dining",
+        "Flur OG": "hallway",
+        "Master Bedroom": "bedroom",
+        "Buero": "den",
+        "Waschkueche": "laundry",
+    }
     assert {name: use_of(name) for name in told} == told
     assert use_of("Raum 12", "寝室") is None
 
