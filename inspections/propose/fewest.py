@@ -6,6 +6,7 @@ path from place to place, and the search over all places is its proof.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 DUST = 1e-6  # mm; what adding lengths may leave
 
@@ -70,3 +71,43 @@ def _path(
         if way is not None and end - at <= ends[1] + DUST
     ]
     return min(last, default=None)
+
+
+Far = Sequence[tuple[str, float, float]]
+"""What one point leaves out of reach: stretches of a wall, from and to in mm."""
+
+
+def together(far: Sequence[Far], count: int) -> tuple[int, ...] | None:
+    """The first `count` points, by their numbers, that leave nothing out of reach; exact.
+
+    Walls are cut wherever any point's reach ends; a choice serves when each piece is left out by
+    fewer than all of it. Whatever covers the first open piece must be in it, so all are weighed.
+    """
+    ends: dict[str, set[float]] = {}
+    for wall, start, end in (stretch for each in far for stretch in each):
+        ends.setdefault(wall, set()).update((start, end))
+    pieces = [(w, a, b) for w, at in ends.items() for a, b in pairwise(sorted(at))]
+    left_out = [
+        sum(
+            1 << n
+            for n, (wall, a, b) in enumerate(pieces)
+            if any(w == wall and start <= a and b <= end for w, start, end in each)
+        )
+        for each in far
+    ]
+    return _cover((1 << len(pieces)) - 1, left_out, count)
+
+
+def _cover(open_: int, left_out: Sequence[int], count: int) -> tuple[int, ...] | None:
+    if not open_:
+        return ()
+    most = max((open_ & ~out).bit_count() for out in left_out)
+    if count * most < open_.bit_count():
+        return None
+    first = open_ & -open_
+    for number, out in enumerate(left_out):
+        if not out & first:
+            rest = _cover(open_ & out, left_out, count - 1)
+            if rest is not None:
+                return (number, *rest)
+    return None

@@ -6,7 +6,6 @@ place that mends a finding and makes no other short is proposed.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import combinations
 from math import hypot
 
 from inspections.checker.finding import Finding, Verdict
@@ -19,6 +18,7 @@ from inspections.checker.plan import Point
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.appliance_receptacles import places_of
 
+from .fewest import Far, together
 from .places import free_names
 from .proposal import Found, Proposal, Unsolved
 from .trial import Spot, Trial, box_of, ceiling_points, in_ceiling, on_wall, spots
@@ -26,7 +26,7 @@ from .wants import Wants
 
 GUARDS = ("tub-receptacles", "counter-receptacles", "box-heights", "range-dryer-boxes")
 ONE = "the code asks for one here, and nothing that is there counts"
-MOST = 3  # receptacles tried together along a hallway
+MOST = 6  # receptacles tried together along a hallway
 FEW = 40  # places tried where no stud serves
 ABOVE_BASIN_MM = 200.0  # common practice, no source
 BENCH_MM = 1100.0  # where a bench may stand: garage, utility room; the same
@@ -140,19 +140,27 @@ class _Finder:
     def _fewest(
         self, trial: Trial, room: Room, key: str, places: list[Spot], height: float
     ) -> Found:
-        subject, tried = key.partition(":")[2], 0
-        for count in range(1, MOST + 1):
-            for chosen in combinations(places, count):
-                tried += 1
-                boxes = [
-                    box_of(f"try-{n}", room, on_wall(spot, height), RECEPTACLE)
-                    for n, spot in enumerate(chosen)
-                ]
-                if not trial.short(HALLS, boxes):
-                    named = tuple(box.model_copy(update={"id": next(self.names)}) for box in boxes)
-                    proof = ONE if count == 1 else f"none of {tried - 1} choices of fewer serves it"
-                    return Proposal(subject, named, _told(chosen), proof)
+        subject = key.partition(":")[2]
+        far: list[Far] = []
+        for spot in places:
+            box = box_of("try-0", room, on_wall(spot, height), RECEPTACLE)
+            finding = trial.verdicts(HALLS, [box]).get(key)
+            if finding is None or finding.verdict is not Verdict.SHORT:
+                return self._hall(subject, room, [spot], height)
+            far.append(finding.data.get("far") or [])
+        for count in range(2, MOST + 1):
+            chosen = together(far, count)
+            if chosen is not None:
+                return self._hall(subject, room, [places[n] for n in chosen], height)
         return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
+
+    def _hall(self, subject: str, room: Room, chosen: list[Spot], height: float) -> Proposal:
+        boxes = tuple(
+            box_of(next(self.names), room, on_wall(spot, height), RECEPTACLE) for spot in chosen
+        )
+        fewer = len(chosen) - 1
+        proof = f"every choice of {fewer} along its walls was weighed: none serves it"
+        return Proposal(subject, boxes, _told(chosen), proof if fewer else ONE)
 
     def counted(self, room_id: str) -> Iterator[Found]:
         for name, height in COUNTED.items():
