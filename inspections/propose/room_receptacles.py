@@ -26,7 +26,7 @@ from .wants import Wants
 
 GUARDS = ("tub-receptacles", "counter-receptacles", "box-heights", "range-dryer-boxes")
 ONE = "the code asks for one here, and nothing that is there counts"
-MOST = 6  # receptacles tried together along a hallway
+MOST = 4  # receptacles weighed together along a hallway; more would take long
 FEW = 40  # places tried where no stud serves
 ABOVE_BASIN_MM = 200.0  # common practice, no source
 BENCH_MM = 1100.0  # where a bench may stand: garage, utility room; the same
@@ -147,7 +147,9 @@ class _Finder:
             finding = trial.verdicts(HALLS, [box]).get(key)
             if finding is None or finding.verdict is not Verdict.SHORT:
                 return self._hall(subject, room, [spot], height)
-            far.append(finding.data.get("far") or [])
+            if "far" not in finding.data:  # a rule of length, which one place serves or none does
+                return Unsolved(subject, "no receptacle along its walls serves it")
+            far.append(finding.data["far"])
         for count in range(2, MOST + 1):
             chosen = together(far, count)
             if chosen is not None:
