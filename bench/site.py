@@ -137,7 +137,7 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
     from django.utils import timezone
 
     from inspections.models import JobStanding
-    from inspections.services import job_settle, jobs_due
+    from inspections.services import due_settle
     from jobs.models import Job
 
     made: list[Any] = []
@@ -166,8 +166,7 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
 
     def sweep() -> None:
         due()
-        for job_id in jobs_due():
-            job_settle(job_id)
+        assert due_settle() == DUE
 
     def bare() -> None:
         due()

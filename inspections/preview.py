@@ -8,7 +8,7 @@ from inspections import checker
 from inspections.amendments import rulebook_of_shop
 from inspections.checker.changes import Changed, house_changes
 from inspections.checker.workbook import house_json
-from inspections.conclusions import items_with_latest
+from inspections.looks import items_with_latest
 from inspections.models import HouseRevision, Outcome
 from inspections.selectors import insulated, latest_revision
 from jobs.models import Job

@@ -8,9 +8,9 @@ from django.db.models import F, Prefetch, QuerySet
 
 from inspections import checker
 from inspections.checker import Verdict
-from inspections.conclusions import items_with_latest, standing_of, unsettled
 from inspections.covering import Start, starts
 from inspections.holds import Standing
+from inspections.looks import items_with_latest, standing_of, unsettled
 from inspections.models import (
     Clearance,
     Correction,

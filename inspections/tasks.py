@@ -9,7 +9,7 @@ from kombu.exceptions import OperationalError
 
 from inspections.days.services import plan_make, plans_due
 from inspections.services.packs import pack_make, packs_due
-from inspections.services.settling import job_settle, jobs_due
+from inspections.services.settling import due_settle, job_settle
 from jobs.signals import facts_changed, pack_asked, plan_asked
 
 DOORBELL = "settle on facts_changed"
@@ -25,10 +25,7 @@ def settle_job(job_id: str) -> None:
 @shared_task(name="inspections.settle_due")
 def settle_due() -> int:
     """The sweep: settle every job that is due, whether or not a message said so."""
-    due = jobs_due()
-    for job_id in due:
-        job_settle(job_id)
-    return len(due)
+    return due_settle()
 
 
 @receiver(facts_changed, dispatch_uid=DOORBELL)

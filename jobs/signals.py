@@ -5,10 +5,10 @@ from django.dispatch import Signal
 facts_changed = Signal()
 """Sent with `job_id` (UUID). A receiver queues the settling of that job and returns."""
 
-job_settled = Signal()
-"""Sent with `job_id` and `now` within the transaction that settles a job, for whatever else
-follows. A receiver answers with the next moment at which the clock alone changes what it
-concluded, or with None."""
+jobs_settled = Signal()
+"""Sent with `ground` (the facts of the jobs, read once) and `now` within the transaction that
+settles jobs, for whatever else follows. A receiver answers, by job, with the next moment at which
+the clock alone changes what it concluded; a job that has none is left out, or has None."""
 
 rules_changed = Signal()
 """Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or

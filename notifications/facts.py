@@ -4,15 +4,18 @@ Reasons are functions of this value and of nothing else. They say from which mom
 should be told, so the same facts give the same answer whenever they are asked.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
+from operator import attrgetter
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Min
 
-from inspections.conclusions import permit_facts
+from inspections.conclusions import permit_of
+from inspections.ground import Ground, Span, by
 from inspections.holds import PermitFacts
 from inspections.models import (
     Acceptance,
@@ -24,10 +27,10 @@ from inspections.models import (
     JobAnswer,
     Kind,
     MilestoneReached,
-    TradeReport,
 )
 from inspections.stages import Milestone
 from jobs.models import Area, Job, Membership, Permit, Person, Role
+from jobs.prepared import Prepared
 from notifications.models import NoticeRules
 
 TOLD_WITHIN = timedelta(days=7)
@@ -80,7 +83,6 @@ class JobFacts:
     visits: Sequence[VisitFacts]
     clearances: Sequence[Clearance]
     deficiencies: Sequence[Deficiency]
-    trade_reports: Sequence[TradeReport]
     milestones: dict[Milestone, MilestoneReached]
     work_began: datetime | None
     """When the first house was recorded or the first item looked at."""
@@ -167,54 +169,107 @@ class JobFacts:
         )
 
 
-def job_facts(job_id: UUID) -> JobFacts:
-    """Read a job. Area standings are read as the settling that asks has just drawn them."""
-    job = Job.objects.select_related("shop", "authority", "crew_lead", "contractor").get(id=job_id)
-    reached = {
-        Milestone(each.milestone): each
-        for each in job.milestones.filter(milestone__in=list(Milestone))
-    }
-    memberships = Membership.objects.filter(shop=job.shop_id, person__is_active=True)
-    firsts = [
-        job.revisions.aggregate(first=Min("recorded_at"))["first"],
-        job.items.aggregate(first=Min("observations__recorded_at"))["first"],
-    ]
-    return JobFacts(
-        job=job,
-        rules=NoticeRules.objects.select_related("shop").get(shop=job.shop_id),
-        permit=Permit.objects.filter(job=job).first(),
-        permit_facts=permit_facts(job),
-        areas=list(job.areas.select_related("standing").order_by("id")),
-        visits=_visits(job),
-        clearances=list(Clearance.objects.filter(area__job=job).select_related("area")),
-        deficiencies=list(job.deficiencies.select_related("area")),
-        trade_reports=list(job.trade_reports.all()),
-        milestones=reached,
-        work_began=min((first for first in firsts if first), default=None),
-        area_changed=_area_changed(job),
-        memberships=list(memberships.select_related("person").order_by("id")),
+_VISITS: Prepared[Inspection] = Prepared(
+    lambda jobs: Inspection.objects.filter(job__in=jobs).select_related("job_answer")
+)
+_EVENTS: Prepared[InspectionEvent] = Prepared(
+    lambda visits: InspectionEvent.objects.filter(inspection__in=visits)
+)
+_PLACES: Prepared[tuple[UUID, UUID]] = Prepared(
+    lambda visits: (
+        Inspection.areas.through.objects.filter(inspection__in=visits)
+        .order_by("area_id")
+        .values_list("inspection", "area")
     )
+)
+_SEEN: Prepared[tuple[UUID, datetime | None, datetime | None]] = Prepared(
+    lambda areas: (
+        Area.objects.filter(id__in=areas)
+        .order_by()
+        .values_list("id")
+        .annotate(Min("items__observations__recorded_at"), Max("items__observations__recorded_at"))
+    )
+)
+_PEOPLE: Prepared[Membership] = Prepared(
+    lambda shops: (
+        Membership.objects.filter(shop__in=shops, person__is_active=True)
+        .select_related("person")
+        .order_by("id")
+    )
+)
 
 
-def _visits(job: Job) -> list[VisitFacts]:
-    found = job.inspections.select_related("job_answer")
-    found = found.prefetch_related("events", "areas", "answers__area")
-    return [
-        VisitFacts(
-            visit,
-            list(visit.events.all()),
-            sorted(visit.areas.all(), key=lambda area: area.id),
-            sorted(visit.answers.all(), key=lambda answer: answer.area_id),
+def job_facts(job_id: UUID) -> JobFacts:
+    """Read a job, its area standings as they are kept."""
+    (facts,) = jobs_facts(Ground.of([job_id]))
+    return facts
+
+
+def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
+    """Jobs on a ground whose areas have their standings, as a settling has just drawn them."""
+    visits, seen = _visits(ground), _seen(ground)
+    people = by(_PEOPLE({job.shop_id for job in ground.jobs.values()}), "shop_id")
+    for job in ground.jobs.values():
+        areas, permit = ground.areas_of(job.id), ground.permits.get(job.id)
+        first, last = ground.revisions.get(job.id, (None, None))
+        looks = {area.id: seen[area.id] for area in areas if area.id in seen}
+        firsts = [first, *(begun for begun, _ in looks.values())]
+        yield JobFacts(
+            job=job,
+            rules=job.shop.notice_rules,
+            permit=permit,
+            permit_facts=permit_of(ground, job),
+            areas=areas,
+            visits=visits.get(job.id, ()),
+            clearances=_in_order(areas, ground.clearances, "issued_at"),
+            deficiencies=_in_order(areas, ground.deficiencies, "called_at"),
+            milestones=_milestones(ground.milestones.get(job.id, ())),
+            work_began=min((each for each in firsts if each), default=None),
+            area_changed=_changed(areas, looks, last),
+            memberships=people.get(job.shop_id, ()),
         )
-        for visit in found
-    ]
 
 
-def _area_changed(job: Job) -> dict[UUID, datetime]:
-    recorded = job.revisions.aggregate(last=Max("recorded_at"))["last"]
-    seen = job.areas.annotate(last=Max("items__observations__recorded_at"))
-    return {
-        area_id: max(moment for moment in (last, recorded) if moment)
-        for area_id, last in seen.values_list("id", "last")
-        if last or recorded
-    }
+def _milestones(reached: Sequence[MilestoneReached]) -> dict[Milestone, MilestoneReached]:
+    known = set(Milestone)
+    return {Milestone(each.milestone): each for each in reached if each.milestone in known}
+
+
+def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> list[Any]:
+    """The rows of all the areas, the earliest first."""
+    found = [row for area in areas for row in rows.get(area.id, ())]
+    return sorted(found, key=attrgetter(name, "id"))
+
+
+def _visits(ground: Ground) -> dict[UUID, list[VisitFacts]]:
+    found = _VISITS(ground.jobs)
+    ids, named = [visit.id for visit in found], {area.id: area for area in ground.areas}
+    events = by(_EVENTS(ids), "inspection_id")
+    places: dict[UUID, list[Area]] = {}
+    for visit_id, area_id in _PLACES(ids):
+        places.setdefault(visit_id, []).append(named[area_id])
+    said = [each for answers in ground.acceptances.values() for each in answers]
+    answers = by(sorted(said, key=attrgetter("area_id")), "inspection_id")
+    facts: dict[UUID, list[VisitFacts]] = {}
+    for visit in found:
+        each = (events.get(visit.id, ()), places.get(visit.id, ()), answers.get(visit.id, ()))
+        facts.setdefault(visit.job_id, []).append(VisitFacts(visit, *each))
+    return facts
+
+
+def _seen(ground: Ground) -> dict[UUID, Span]:
+    """When something of an area was first and last looked at; one that never was is left out."""
+    return {area: (first, last) for area, first, last in _SEEN(ground.area_ids) if first and last}
+
+
+def _changed(
+    areas: Sequence[Area], looks: dict[UUID, Span], recorded: datetime | None
+) -> dict[UUID, datetime]:
+    found = {}
+    for area in areas:
+        moments = [looks[area.id][1]] if area.id in looks else []
+        if recorded:
+            moments.append(recorded)
+        if moments:
+            found[area.id] = max(moments)
+    return found

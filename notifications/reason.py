@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
 from typing import Generic, TypeVar
@@ -91,6 +92,7 @@ def shop_reasons() -> Mapping[str, Reason[ShopFacts]]:
     return _OF_SHOPS
 
 
+@cache
 def _find() -> None:
     from notifications import reasons as package
 

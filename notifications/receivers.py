@@ -6,11 +6,13 @@ from uuid import UUID
 from django.db.models.signals import post_save
 from django.dispatch import receiver
 
-from jobs.models import DayList, Job, Plan, Shop
-from jobs.signals import job_settled
+from inspections.ground import Ground
+from jobs.models import DayList, Plan, Shop
+from jobs.signals import jobs_settled
 from notifications.models import NoticeRules
-from notifications.services import notices_follow, shop_due
-from notifications.services.lists import has_lists_ahead
+from notifications.services import shop_due
+from notifications.services.lists import shops_with_lists_ahead
+from notifications.services.notices import notices_of
 
 
 @receiver(post_save, sender=Shop, dispatch_uid="a shop has notice rules")
@@ -20,13 +22,13 @@ def give_rules(*, instance: Shop, created: bool, **_: object) -> None:
         NoticeRules.objects.create(shop=instance)
 
 
-@receiver(job_settled, dispatch_uid="notices follow settling")
-def give_notices(*, job_id: UUID, now: datetime, **_: object) -> datetime | None:
+@receiver(jobs_settled, dispatch_uid="notices follow settling")
+def give_notices(*, ground: Ground, now: datetime, **_: object) -> dict[UUID, datetime | None]:
     """Give the notices that became due; answer when the next will."""
-    shop_id = Job.objects.values_list("shop", flat=True).get(id=job_id)
-    if has_lists_ahead(shop_id, now.date()).exists():
+    shops = {job.shop_id for job in ground.jobs.values()}
+    for shop_id in sorted(shops_with_lists_ahead(shops, now.date())):
         shop_due(shop_id)  # what changed may amend a list that was sent
-    return notices_follow(job_id, now).next_at
+    return {job_id: followed.next_at for job_id, followed in notices_of(ground, now).items()}
 
 
 @receiver(post_save, sender=Plan, dispatch_uid="lists follow the plan that was told")

@@ -9,9 +9,9 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 
-from inspections.conclusions import STANDING_COLUMNS, items_with_latest, standing_of
 from inspections.days.houses import HouseStuff, house_stuff
 from inspections.holds import ROUGH_IN_REASONS, Reason, Standing
+from inspections.looks import STANDING_COLUMNS, items_with_latest, standing_of
 from inspections.models import (
     CONCEALING,
     Acceptance,

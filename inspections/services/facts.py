@@ -8,19 +8,43 @@ clearance with a hold.
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from inspections.conclusions import areas_holds
+from inspections.ground import Ground
+from inspections.holds import Hold
 from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.record import record_append
 from jobs.models import Area, Job, Person
+from jobs.prepared import Prepared
 from jobs.signals import facts_changed
+
+
+def _locked(areas: QuerySet[Area]) -> QuerySet[Area]:
+    """In order of id; what a row is joined with is as it was before any wait for its lock."""
+    locked = areas.select_for_update(no_key=True, of=("self",)).order_by("id")
+    return locked.select_related("job__authority", "job__shop")
+
+
+_SOME_OF: Prepared[Area] = Prepared(
+    lambda job, areas: _locked(Area.objects.filter(job=job, id__in=areas))
+)
+_ALL_OF: Prepared[Area] = Prepared(lambda job: _locked(Area.objects.filter(job=job)))
+_STANDINGS: Prepared[JobStanding] = Prepared(
+    lambda jobs: (
+        JobStanding.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("job_id")
+    )
+)
+_AREAS_OF: Prepared[Area] = Prepared(
+    lambda jobs: Area.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("id")
+)
 
 
 @dataclass
@@ -63,41 +87,68 @@ def lock_job(job_id: UUID) -> Job:
 
 def lock_areas(job_id: UUID, area_ids: list[UUID] | None = None) -> list[Area]:
     """The areas of a job, locked in order of id."""
-    areas = Area.objects.filter(job=job_id)
-    if area_ids is not None:
-        areas = areas.filter(id__in=area_ids)
-    locked = areas.select_for_update(no_key=True, of=("self",)).order_by("id")
-    return list(locked.select_related("job__authority", "job__shop"))
+    return _SOME_OF(job_id, area_ids) if area_ids is not None else _ALL_OF(job_id)
 
 
-def areas_conclude(areas: Sequence[Area], now: datetime) -> list[AreaStanding]:
-    """Draw locked areas' holds from facts, withdraw what may not stand, keep a copy."""
-    found = areas_holds(areas, now)
-    lives = Clearance.objects.filter(area__in=areas, withdrawn_at__isnull=True)
-    live = set(lives.values_list("area_id", flat=True))
+def lock_areas_of(job_ids: Sequence[UUID]) -> list[Area]:
+    """All areas of several jobs, locked in order of id, without their jobs."""
+    return _AREAS_OF(job_ids)
+
+
+def lock_standings(job_ids: Sequence[UUID]) -> list[JobStanding]:
+    """The standings of jobs, locked in order of job, after their areas."""
+    return _STANDINGS(job_ids)
+
+
+def areas_conclude(
+    areas: Sequence[Area], now: datetime, ground: Ground | None = None
+) -> dict[UUID, AreaStanding]:
+    """Draw locked areas' holds from facts, withdraw what may not stand, keep a copy.
+
+    What is kept already, and would be written as it is, is left alone.
+    """
+    ground = ground or Ground.under(areas)
+    found = areas_holds(areas, now, ground)
+    standings = {}
     for area in areas:
-        if area.id in live and found[area.id]:
-            because = " ".join(hold.says for hold in found[area.id])[:500]
-            lives.filter(area=area).update(withdrawn_at=now, withdrawn_because=because)
-    standings = [
-        AreaStanding(
+        live = next((each for each in ground.clearances.get(area.id, ()) if each.live), None)
+        held = found[area.id]
+        if live and held:
+            _withdraw(live, held, now)
+        standings[area.id] = AreaStanding(
             area=area,
-            hold_count=len(found[area.id]),
-            cleared=area.id in live and not found[area.id],
-            holds=[asdict(hold) for hold in found[area.id]],
+            hold_count=len(held),
+            cleared=bool(live and not held),
+            holds=[_kept(hold) for hold in held],
         )
-        for area in areas
-    ]
-    return AreaStanding.objects.bulk_create(
-        standings,
-        update_conflicts=True,
-        unique_fields=["area"],
-        update_fields=["hold_count", "cleared", "holds"],
-    )
+    other = [s for s in standings.values() if not _same(s, ground.standings.get(s.area_id))]
+    if other:
+        AreaStanding.objects.bulk_create(
+            other,
+            update_conflicts=True,
+            unique_fields=["area"],
+            update_fields=["hold_count", "cleared", "holds"],
+        )
+    return standings
+
+
+def _withdraw(clearance: Clearance, holds: Sequence[Hold], now: datetime) -> None:
+    clearance.withdrawn_at = now
+    clearance.withdrawn_because = " ".join(hold.says for hold in holds)[:500]
+    clearance.save(update_fields=["withdrawn_at", "withdrawn_because"])
+
+
+def _kept(hold: Hold) -> dict[str, str]:
+    return {"reason": hold.reason.value, "says": hold.says, "lifted_by": hold.lifted_by}
+
+
+def _same(standing: AreaStanding, kept: AreaStanding | None) -> bool:
+    names = ("hold_count", "cleared", "holds")
+    return kept is not None and all(getattr(standing, n) == getattr(kept, n) for n in names)
 
 
 def _note_change(actor: Person, action: str, job_id: UUID, change: Change, now: datetime) -> None:
-    standing = JobStanding.objects.select_for_update(no_key=True).get(job=job_id)
+    (standing,) = lock_standings([job_id])
     standing.facts += 1
     record_append(standing, actor, action, change.detail, change.before, now)
     standing.save(update_fields=["facts", "record_number", "record_chain"])

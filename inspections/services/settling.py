@@ -1,5 +1,6 @@
-"""Settling a job: what follows from its facts, drawn again and kept for fast lists."""
+"""Settling jobs: what follows from their facts, drawn again and kept for fast lists."""
 
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, time, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -8,39 +9,57 @@ from django.db import transaction
 from django.db.models import F, Q
 from django.utils import timezone
 
-from inspections.conclusions import job_stage, permit_facts
+from inspections.conclusions import job_stage, permit_of
+from inspections.ground import Ground
 from inspections.models import JobStanding
-from inspections.services.facts import areas_conclude, lock_areas
+from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
 from jobs.models import Job
-from jobs.signals import job_settled
+from jobs.prepared import PreparedUpdate
+from jobs.signals import jobs_settled
+
+TOGETHER = 25
+"""Jobs that a sweep settles in one transaction: each kind of fact is read once for all of them."""
+
+_KEEP = PreparedUpdate(JobStanding, "job_id", ("stage", "settled", "next_at"))
 
 
 def job_settle(job_id: UUID) -> None:
-    """Draw the job's holds and stage anew; withdraw what may not stand; give notice.
+    """Draw the job's holds and stage anew; withdraw what may not stand; give notice."""
+    jobs_settle([job_id])
 
-    Safe to run twice or at once with a change of facts: the areas are locked first, and
-    `settled` only ever moves up to what this settling saw. What follows a settling answers
-    with the next moment at which the clock changes it; the earliest is kept.
+
+@transaction.atomic
+def jobs_settle(job_ids: Sequence[UUID]) -> None:
+    """The same for several jobs in one transaction.
+
+    Safe to run twice or at once with a change of facts: the areas are locked first, then the
+    standings, and `settled` only ever moves up to what this settling saw. What follows a settling
+    answers with the next moment at which the clock changes it; the earliest is kept.
     """
     now = timezone.now()
-    with transaction.atomic():
-        standings = areas_conclude(lock_areas(job_id), now)
-        standing = JobStanding.objects.select_for_update(no_key=True).filter(job=job_id).first()
-        if standing is None:
-            return
-        standing.stage = job_stage(job_id, standings)
+    areas, standings = lock_areas_of(job_ids), lock_standings(job_ids)
+    if not standings:
+        return
+    ground = Ground.of([standing.job_id for standing in standings], areas)
+    drawn = areas_conclude(areas, now, ground)
+    for area in areas:
+        area.standing = drawn[area.id]
+    for standing in standings:
+        mine = [drawn[area.id] for area in ground.areas_of(standing.job_id)]
+        standing.stage = job_stage(standing.job_id, mine, ground)
         standing.settled = standing.facts
-        standing.save(update_fields=["stage", "settled"])
-        answers = job_settled.send(sender=JobStanding, job_id=job_id, now=now)
-        moments = [_permit_ends(job_id), *(moment for _, moment in answers)]
+        ground.jobs[standing.job_id].standing = standing
+    answers = [answer for _, answer in jobs_settled.send(Ground, ground=ground, now=now)]
+    for standing in standings:
+        job_id = standing.job_id
+        moments = [_permit_ends(ground, ground.jobs[job_id]), *(a.get(job_id) for a in answers)]
         standing.next_at = min((m for m in moments if m is not None and m > now), default=None)
-        standing.save(update_fields=["next_at"])
+    _KEEP(standings)
 
 
-def _permit_ends(job_id: UUID) -> datetime | None:
+def _permit_ends(ground: Ground, job: Job) -> datetime | None:
     """The first moment at which the job's permit is no longer good, at the house."""
-    job = Job.objects.select_related("authority").get(id=job_id)
-    permit = permit_facts(job)
+    permit = permit_of(ground, job)
     if permit is None or permit.closed_on is not None or permit.last_day is None:
         return None
     after = permit.last_day + timedelta(days=1)
@@ -52,3 +71,29 @@ def jobs_due() -> list[UUID]:
     behind, come = Q(settled__lt=F("facts")), Q(next_at__lte=timezone.now())
     due = JobStanding.objects.filter(behind | come)
     return list(due.order_by("job").values_list("job", flat=True))
+
+
+def due_settle() -> int:
+    """The sweep: settle every job that is due, some together; how many there were.
+
+    Where some cannot be settled together each is by itself, so that one keeps no other waiting.
+    """
+    due = jobs_due()
+    for first in range(0, len(due), TOGETHER):
+        together = due[first : first + TOGETHER]
+        try:
+            jobs_settle(together)
+        except Exception:  # noqa: BLE001 - what cannot be settled by itself is raised from there
+            _one_by_one(together)
+    return len(due)
+
+
+def _one_by_one(job_ids: Iterable[UUID]) -> None:
+    faults = []
+    for job_id in job_ids:
+        try:
+            job_settle(job_id)
+        except Exception as fault:  # noqa: BLE001 - the others first
+            faults.append(fault)
+    if faults:
+        raise faults[0]

@@ -1,6 +1,8 @@
 """Sending the crews' next-day lists at the shop's hour, and what changes after it."""
 
+from collections.abc import Collection
 from datetime import date, datetime, time, timedelta
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
@@ -8,6 +10,7 @@ from django.db.models import QuerySet
 from inspections.days.problem import told_plan
 from inspections.days.services import day_lists_send
 from jobs.models import DayList, PlannedWork, Shop
+from jobs.prepared import Prepared
 from notifications.models import NoticeRules
 
 DAY = timedelta(days=1)
@@ -44,6 +47,21 @@ def lists_follow(rules: NoticeRules, now: datetime) -> datetime | None:
 def has_lists_ahead(shop_id: object, today: date) -> QuerySet[DayList]:
     """The lists that were sent for today or later: what changes may amend them."""
     return DayList.objects.filter(shop=shop_id, day__gte=today)
+
+
+_AHEAD: Prepared[UUID] = Prepared(
+    lambda shops, today: (
+        DayList.objects.filter(shop__in=shops, day__gte=today)
+        .order_by()
+        .values_list("shop", flat=True)
+        .distinct()
+    )
+)
+
+
+def shops_with_lists_ahead(shop_ids: Collection[UUID], today: date) -> list[UUID]:
+    """The shops of which lists were sent for today or later."""
+    return _AHEAD(shop_ids, today)
 
 
 def _sent_days(shop: Shop, today: date) -> list[date]:

@@ -10,8 +10,10 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from inspections.ground import Ground
 from jobs.models import Job, Person, Shop
-from notifications.facts import job_facts
+from jobs.prepared import Prepared
+from notifications.facts import jobs_facts
 from notifications.models import Delivery, Notice, NoticeRules, State
 from notifications.reason import Due, Reason, reasons, shop_reasons
 from notifications.services.lists import lists_follow
@@ -20,6 +22,28 @@ from notifications.shopfacts import shop_facts
 
 Key = tuple[UUID, str, str]
 """Person, reason, occasion: what a notice is given once for."""
+
+Kept = dict[Key, tuple[UUID, datetime | None]]
+"""What was given before: which notice it is, and since when it is moot."""
+
+_OF_JOBS: Prepared[tuple[Any, ...]] = Prepared(
+    lambda jobs: (
+        Notice.objects.filter(job__in=jobs, handed_from=None)
+        .order_by()
+        .values_list("job", "id", "moot_at", "person", "reason", "occasion")
+    )
+)
+_OF_SHOP: Prepared[tuple[Any, ...]] = Prepared(
+    lambda shop: (
+        Notice.objects.filter(shop=shop, job=None, handed_from=None)
+        .order_by()
+        .values_list("id", "moot_at", "person", "reason", "occasion")
+    )
+)
+
+
+def _have(kept: Kept, notice_id: UUID, moot_at: datetime | None, *key: Any) -> None:
+    kept[key] = (notice_id, moot_at)  # type: ignore[index]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +61,20 @@ def notices_follow(job_id: UUID, now: datetime | None = None) -> Followed:
 
     Safe to repeat: the database keeps one notice per person, reason and occasion.
     """
-    facts = job_facts(job_id)
-    drawn = [(reason, due) for reason in reasons().values() for due in reason.due(facts)]
-    return keep(facts.rules, facts.job, drawn, now or timezone.now())
+    return notices_of(Ground.of([job_id]), now or timezone.now())[job_id]
+
+
+def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
+    """The same for all jobs on a ground, within the transaction that read it; by job."""
+    kept: dict[UUID | None, Kept] = {}
+    for job_id, *notice in _OF_JOBS(ground.jobs):
+        _have(kept.setdefault(job_id, {}), *notice)
+    followed = {}
+    for facts in jobs_facts(ground):
+        drawn = [(reason, due) for reason in reasons().values() for due in reason.due(facts)]
+        job = facts.job
+        followed[job.id] = keep(facts.rules, job, drawn, now, kept.get(job.id, {}))
+    return followed
 
 
 @transaction.atomic
@@ -51,7 +86,10 @@ def shop_follow(shop_id: UUID) -> Followed:
     now = timezone.now()  # after what was sent just now
     facts = shop_facts(shop_id, now)
     drawn = [(reason, due) for reason in shop_reasons().values() for due in reason.due(facts)]
-    followed = keep(facts.rules, None, drawn, now)
+    kept: Kept = {}
+    for notice in _OF_SHOP(shop_id):
+        _have(kept, *notice)
+    followed = keep(facts.rules, None, drawn, now, kept)
     rules.next_at = min((m for m in (followed.next_at, look_at) if m is not None), default=None)
     rules.save(update_fields=["next_at"])
     return followed
@@ -69,7 +107,11 @@ def shops_due() -> list[UUID]:
 
 
 def keep(
-    rules: NoticeRules, job: Job | None, drawn: Iterable[tuple[Any, Due]], now: datetime
+    rules: NoticeRules,
+    job: Job | None,
+    drawn: Iterable[tuple[Any, Due]],
+    now: datetime,
+    kept: Kept,
 ) -> Followed:
     """Keep what was drawn for a job, or for a shop itself, beside what was given before.
 
@@ -83,19 +125,17 @@ def keep(
         if due.stands(now):
             standing[(due.person.id, reason.id, due.occasion)] = (reason, due)
         ahead += [moment for moment in (due.at, due.until) if moment is not None and moment > now]
-    kept = {
-        (notice.person_id, notice.reason, notice.occasion): notice
-        for notice in Notice.objects.filter(shop=shop, job=job, handed_from=None)
-    }
     fresh = [_notice(shop, job, *standing[key], now) for key in standing if key not in kept]
-    Notice.objects.bulk_create(fresh, ignore_conflicts=True)
-    gone = [n.id for key, n in kept.items() if n.moot_at is None and key not in standing]
-    back = [n.id for key, n in kept.items() if n.moot_at is not None and key in standing]
+    if fresh:
+        Notice.objects.bulk_create(fresh, ignore_conflicts=True)
+    gone = [id for key, (id, moot) in kept.items() if moot is None and key not in standing]
+    back = [id for key, (id, moot) in kept.items() if moot is not None and key in standing]
     if gone:
         both = Q(id__in=gone) | Q(handed_from__in=gone)
         Notice.objects.filter(both).update(moot_at=now, escalate_at=None)
     untold = _stand_again(back) if back else []
-    deliveries_plan([*_made(fresh), *untold], rules, now)
+    if given := [*_made(fresh), *untold]:
+        deliveries_plan(given, rules, now)
     return Followed(fresh, len(gone), min(ahead, default=None))
 
 

@@ -8,8 +8,8 @@ import pytest
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.conclusions import items_with_latest, standing_of
 from inspections.holds import Standing
+from inspections.looks import items_with_latest, standing_of
 from inspections.models import Item, Observation, Outcome
 from inspections.record import record_faults
 from inspections.selectors import checklist

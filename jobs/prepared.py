@@ -1,0 +1,216 @@
+"""Queries that are put together once a process, and then asked with other values.
+
+Django spends some twenty times as long building a query as SQLite takes to answer it. What is asked
+at every settling and of every page is therefore built and compiled once, with marks in place of its
+values; asking it then is a matter of a cursor. Rows become objects by Django's own code.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from copy import copy
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, timedelta
+from itertools import count
+from types import SimpleNamespace
+from typing import Any, Generic, TypeVar
+from uuid import UUID, uuid4
+
+from django.db import DEFAULT_DB_ALIAS, connections
+from django.db.models import DateField, DateTimeField, Model, QuerySet, UUIDField
+from django.db.models.query import FlatValuesListIterable, ModelIterable, ValuesListIterable
+from django.db.transaction import TransactionManagementError
+
+Row = TypeVar("Row")
+Place = tuple[int, int]
+"""Of a value: the argument, and where within it."""
+
+_UUID, _DATE, _MOMENT = UUIDField(), DateField(), DateTimeField()
+_numbers = count(1)
+
+
+def _adapted(value: object, connection: Any) -> object:
+    """The value as this database is given it."""
+    if isinstance(value, UUID):
+        return _UUID.get_db_prep_value(value, connection, prepared=True)
+    if isinstance(value, datetime):
+        return _MOMENT.get_db_prep_value(value, connection, prepared=True)
+    if isinstance(value, date):
+        return _DATE.get_db_prep_value(value, connection, prepared=True)
+    return value
+
+
+def _mark(value: object) -> object:
+    """A value of the same kind that no query holds by itself."""
+    if isinstance(value, UUID):
+        return uuid4()
+    if isinstance(value, datetime):
+        return datetime(9000, 1, 1, tzinfo=UTC) + timedelta(minutes=next(_numbers), microseconds=7)
+    if isinstance(value, date):
+        return date(9000, 1, 1) + timedelta(days=next(_numbers))
+    if isinstance(value, str):
+        return uuid4().hex
+    raise TypeError(f"no query is prepared with {type(value).__name__}")
+
+
+def _padded(values: Iterable[object]) -> list[object]:
+    """As many values as the next power of two, the last one again: few lengths are compiled."""
+    found = list(values)
+    return found + found[-1:] * ((1 << (len(found) - 1).bit_length()) - len(found))
+
+
+def _of(given: Sequence[object]) -> dict[Place, object]:
+    """Every value by its place."""
+    return {
+        (number, within): value
+        for number, one in enumerate(given)
+        for within, value in enumerate(one if isinstance(one, list) else [one])
+    }
+
+
+@dataclass(slots=True)
+class _Compiled:
+    """A query in the words of the database, and which of its parameters are whose place."""
+
+    sql: str
+    params: tuple[object, ...]
+    places: list[tuple[int, Place]]
+
+    @classmethod
+    def of(cls, sql: str, params: Sequence[object], marks: dict[Place, object], db: Any):
+        """Find the marks among the parameters; each has to be there."""
+        whose = {_adapted(mark, db): place for place, mark in marks.items()}
+        places = [(n, whose[p]) for n, p in enumerate(params) if _hashable(p) and p in whose]
+        if missing := set(marks) - {place for _, place in places}:
+            raise ValueError(f"not in the query: {sorted(missing)}")
+        return cls(sql, tuple(params), places)
+
+    def bound(self, given: Sequence[object], connection: Any) -> list[object]:
+        """The parameters with what was given in place of the marks."""
+        params, values = list(self.params), _of(given)
+        for number, place in self.places:
+            params[number] = _adapted(values[place], connection)
+        return params
+
+
+def _hashable(value: object) -> bool:
+    return value is None or isinstance(value, (UUID, str, date, int, float))
+
+
+@dataclass(slots=True)
+class _Plan:
+    compiled: _Compiled
+    compiler: Any
+    converters: dict[int, Any]
+    rows: type
+
+
+@dataclass(slots=True)
+class Prepared(Generic[Row]):
+    """A query that `build` makes of its arguments, each a single value or a list for an `IN`.
+
+    `build` is called once for each length of lists, with marks instead of values: it must do
+    nothing with them but filter. Without anything in a list nothing is found, and not asked.
+    """
+
+    build: Callable[..., QuerySet[Any, Any]]
+    _plans: dict[tuple[int, ...], _Plan] = field(default_factory=dict)
+
+    def __call__(self, *values: Any) -> list[Row]:
+        """What the query finds with these values."""
+        given: list[Any] = []
+        for value in values:
+            if isinstance(value, (list, tuple, set, frozenset, dict)):
+                if not value:
+                    return []
+                given.append(_padded(value))
+            else:
+                given.append(value)
+        shape = tuple(len(one) if isinstance(one, list) else 0 for one in given)
+        plan = self._plans.get(shape)
+        if plan is None:
+            plan = self._plans[shape] = self._planned(given)
+        return _asked(plan, given)
+
+    def _planned(self, given: Sequence[Any]) -> _Plan:
+        marks = [[*map(_mark, one)] if isinstance(one, list) else _mark(one) for one in given]
+        queryset, connection = self.build(*marks), connections[DEFAULT_DB_ALIAS]
+        if queryset._iterable_class not in (
+            ModelIterable,
+            ValuesListIterable,
+            FlatValuesListIterable,
+        ):
+            raise TypeError("prepare objects or a list of values")
+        compiler = queryset.query.get_compiler(DEFAULT_DB_ALIAS)
+        compiled = _Compiled.of(*compiler.as_sql(), _of(marks), connection)
+        columns = [each[0] for each in compiler.select[: compiler.col_count]]
+        converters = compiler.get_converters(columns)
+        return _Plan(compiled, compiler, converters, queryset._iterable_class)
+
+
+def _asked(plan: _Plan, given: Sequence[object]) -> list[Any]:
+    connection, compiler = connections[DEFAULT_DB_ALIAS], copy(plan.compiler)
+    if compiler.query.select_for_update and not connection.in_atomic_block:
+        raise TransactionManagementError("rows are locked within a transaction")
+    told = (plan.compiled.sql, plan.compiled.bound(given, connection))
+    compiler.connection = connection
+    compiler.as_sql = lambda: told
+    compiler.get_converters = lambda _columns: plan.converters
+    if plan.rows is ModelIterable:
+        query = SimpleNamespace(get_compiler=lambda **_: compiler)
+        asked = SimpleNamespace(db=DEFAULT_DB_ALIAS, query=query, _known_related_objects={})
+        return list(ModelIterable(asked))
+    rows = compiler.results_iter(tuple_expected=True)
+    return [row[0] for row in rows] if plan.rows is FlatValuesListIterable else list(rows)
+
+
+class PreparedUpdate:
+    """Writes some columns of rows found by their key: `UPDATE` alone, without signals."""
+
+    def __init__(self, model: type[Model], key: str, columns: Sequence[str]) -> None:
+        self.model, self.names = model, (*columns, key)
+        self._sql = ""
+
+    def __call__(self, rows: Sequence[Model]) -> None:
+        """Write the columns of each row as its object has them."""
+        connection = connections[DEFAULT_DB_ALIAS]
+        fields = [self.model._meta.get_field(name.removesuffix("_id")) for name in self.names]
+        told = [
+            [field.get_db_prep_save(getattr(row, field.attname), connection) for field in fields]
+            for row in rows
+        ]
+        with connection.cursor() as cursor:
+            if len(told) == 1:
+                cursor.execute(self._written(connection, fields), told[0])
+            elif told:
+                cursor.executemany(self._written(connection, fields), told)
+
+    def _written(self, connection: Any, fields: Sequence[Any]) -> str:
+        if not self._sql:
+            quoted = connection.ops.quote_name
+            *given, key = [f"{quoted(field.column)} = %s" for field in fields]
+            table = quoted(self.model._meta.db_table)
+            self._sql = f"UPDATE {table} SET {', '.join(given)} WHERE {key}"  # noqa: S608 - names
+        return self._sql
+
+
+class PreparedInsert:
+    """Writes whole new rows of a model: `INSERT` alone, without signals; nothing is read back."""
+
+    def __init__(self, model: type[Model]) -> None:
+        self.model = model
+        self._sql = ""
+
+    def __call__(self, row: Model) -> None:
+        """Write a row whose key is set."""
+        connection = connections[DEFAULT_DB_ALIAS]
+        fields = self.model._meta.concrete_fields
+        told = [
+            field.get_db_prep_save(field.pre_save(row, add=True), connection) for field in fields
+        ]
+        if not self._sql:
+            quoted = connection.ops.quote_name
+            names = ", ".join(quoted(field.column) for field in fields)
+            table, marks = quoted(self.model._meta.db_table), ", ".join("%s" for _ in fields)
+            self._sql = f"INSERT INTO {table} ({names}) VALUES ({marks})"  # noqa: S608 - names
+        with connection.cursor() as cursor:
+            cursor.execute(self._sql, told)
+        row._state.adding, row._state.db = False, DEFAULT_DB_ALIAS
