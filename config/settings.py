@@ -111,6 +111,8 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 
+SESSION_ENGINE = "config.sessions"
+
 LANGUAGE_CODE = "en-ca"
 USE_I18N = False
 USE_TZ = True

@@ -6,6 +6,7 @@ from datetime import datetime
 from django.utils import timezone
 
 from inspections.models import Clearance, Link
+from jobs.prepared import Prepared, Raw
 from jobs.secrets import digest_of
 
 
@@ -13,21 +14,29 @@ class LinkGone(Exception):
     """The link was good once and no longer is; the text says why and whom to ask."""
 
 
-def link_open(secret: str) -> Link:
-    """The link of that secret.
+_LINK: Prepared[Link] = Prepared(
+    lambda digest: Link.objects.filter(digest=digest).select_related(
+        "job__shop", "job__standing", "job__permit", "area__standing", "clearance"
+    )
+)
+
+
+def link_open(secret: str) -> tuple[Link, Raw]:
+    """The link of that secret; and what was read of it, equal while all of that is as it was.
 
     Raises Link.DoesNotExist when there is none, LinkGone when it ran out or was withdrawn.
     """
-    link = Link.objects.select_related(
-        "job__shop", "job__authority", "job__standing", "area__standing", "clearance"
-    ).get(digest=digest_of(secret))
+    raw = _LINK.raw(digest_of(secret))
+    if not raw.rows:
+        raise Link.DoesNotExist
+    (link,) = _LINK.made(raw)
     now = timezone.now()
     if link.withdrawn_at is not None:
         raise LinkGone(f"{link.job.shop} has withdrawn this link. Ask them for a new one.")
     if link.expires_at is not None and link.expires_at <= now:
         day = f"{link.expires_at:%Y-%m-%d}"
         raise LinkGone(f"This link was good until {day}. Ask {link.job.shop} for a new one.")
-    return link
+    return link, raw
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,11 @@ from django.core.serializers.json import DjangoJSONEncoder
 from inspections.models import JobStanding, RecordEntry
 from jobs.models import Person
 from jobs.origin import origin
+from jobs.prepared import PreparedInsert
 
 Table = dict[str, Any]
+
+_INSERT = PreparedInsert(RecordEntry)
 
 
 def plain(values: Table) -> Table:
@@ -53,7 +56,7 @@ def record_append(
         at=at,
     )
     entry.chain = chained(entry, standing.record_chain)
-    entry.save(force_insert=True)
+    _INSERT(entry)
     standing.record_number, standing.record_chain = entry.number, entry.chain
     return entry
 

@@ -24,8 +24,10 @@ from inspections.models import (
     Observation,
     Pack,
     Photograph,
+    TradeReport,
 )
 from jobs.models import Area, Job, Person, Shop
+from jobs.prepared import Prepared, Raw
 from jobs.selectors import jobs_visible_to
 
 
@@ -51,9 +53,26 @@ def jobs_with_areas(person: Person) -> QuerySet[Job]:
     )
 
 
+_JOB: Prepared[Job] = Prepared(
+    lambda person, job: jobs_visible_to(person).filter(id=job).select_related("standing", "permit")
+)
+_AREAS: Prepared[Area] = Prepared(
+    lambda job: Area.objects.filter(job=job).select_related("standing").order_by("id")
+)
+
+
 def job_read(person: Person, job_id: UUID) -> Job:
     """One of them, or Job.DoesNotExist."""
-    return jobs_with_areas(person).get(id=job_id)
+    found = _JOB(person.id, job_id)
+    if not found:
+        raise Job.DoesNotExist
+    (job,) = found
+    areas = Area.objects.all()
+    areas._result_cache, areas._prefetch_done = _AREAS(job.id), True
+    for area in areas:
+        area.job = job
+    job._prefetched_objects_cache = {"areas": areas}  # as `jobs_with_areas` fetches them
+    return job
 
 
 def area_read(person: Person, area_id: UUID) -> Area:
@@ -132,17 +151,42 @@ def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
     ]
 
 
-def area_starts(job: Job) -> dict[UUID, list[Start]]:
-    """For each area of a job, which layers of the cover may start, and what the rest wait for."""
-    reports = job.trade_reports.filter(area__isnull=False).order_by("recorded_at", "id")
+_LAYERS: Prepared[tuple[UUID, str, bool]] = Prepared(
+    lambda job: (
+        TradeReport.objects.filter(job=job, area__isnull=False)
+        .order_by("recorded_at", "id")
+        .values_list("area", "trade", "done")
+    )
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CoverRows:
+    """The areas of a job and what was reported of their layers; equal while nothing changed."""
+
+    areas: Raw
+    reports: Raw
+
+
+def cover_rows(job: Job) -> CoverRows:
+    """What the cover of a job follows from, as it stands now."""
+    return CoverRows(_AREAS.raw(job.id), _LAYERS.raw(job.id))
+
+
+def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
+    """Each area with the layers of its cover: which may start, and what the rest wait for."""
     done: dict[UUID, dict[str, bool]] = {}
-    for area, trade, said in reports.values_list("area", "trade", "done"):
-        done.setdefault(area, {})[trade] = said
-    areas = job.areas.select_related("standing")
-    return {
-        area.id: starts(job.shop.layers, area.standing.cleared, done.get(area.id, {}))
-        for area in areas
-    }
+    for area_id, trade, said in _LAYERS.made(rows.reports):
+        done.setdefault(area_id, {})[trade] = said
+    return [
+        (area, starts(job.shop.layers, area.standing.cleared, done.get(area.id, {})))
+        for area in _AREAS.made(rows.areas)
+    ]
+
+
+def area_starts(job: Job) -> dict[UUID, list[Start]]:
+    """The same by area."""
+    return {area.id: found for area, found in cover_of(job, cover_rows(job))}
 
 
 def photograph_read(person: Person, photograph_id: UUID) -> Photograph:

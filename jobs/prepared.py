@@ -97,10 +97,47 @@ def _hashable(value: object) -> bool:
 
 @dataclass(slots=True)
 class _Plan:
+    """A compiled query, and how its rows become objects or tuples."""
+
     compiled: _Compiled
     compiler: Any
     converters: dict[int, Any]
     rows: type
+
+    def asked(self, given: Sequence[object]) -> tuple[tuple[Any, ...], ...]:
+        """The rows as the database tells them."""
+        connection = connections[DEFAULT_DB_ALIAS]
+        if self.compiler.query.select_for_update and not connection.in_atomic_block:
+            raise TransactionManagementError("rows are locked within a transaction")
+        with connection.cursor() as cursor:
+            cursor.execute(self.compiled.sql, self.compiled.bound(given, connection))
+            rows = cursor.fetchall()
+        if self.compiler.has_extra_select:  # columns that are there for the order alone
+            return tuple(row[: self.compiler.col_count] for row in rows)
+        return tuple(rows)
+
+    def made(self, rows: tuple[tuple[Any, ...], ...]) -> list[Any]:
+        """What Django makes of the rows."""
+        if not rows:
+            return []
+        compiler = copy(self.compiler)
+        compiler.connection = connections[DEFAULT_DB_ALIAS]
+        compiler.execute_sql = lambda *_, **__: (rows,)
+        compiler.get_converters = lambda _columns: self.converters
+        if self.rows is ModelIterable:
+            query = SimpleNamespace(get_compiler=lambda **_: compiler)
+            asked = SimpleNamespace(db=DEFAULT_DB_ALIAS, query=query, _known_related_objects={})
+            return list(ModelIterable(asked))
+        found = compiler.results_iter((rows,), tuple_expected=True)
+        return [row[0] for row in found] if self.rows is FlatValuesListIterable else list(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Raw:
+    """What a query found, as the database tells it; equal to another with the same rows."""
+
+    plan: _Plan | None = field(compare=False, repr=False)
+    rows: tuple[tuple[Any, ...], ...]
 
 
 @dataclass(slots=True)
@@ -116,11 +153,15 @@ class Prepared(Generic[Row]):
 
     def __call__(self, *values: Any) -> list[Row]:
         """What the query finds with these values."""
+        return self.made(self.raw(*values))
+
+    def raw(self, *values: Any) -> "Raw":
+        """The same as the database tells it: rows that compare equal when nothing changed."""
         given: list[Any] = []
         for value in values:
             if isinstance(value, (list, tuple, set, frozenset, dict)):
                 if not value:
-                    return []
+                    return Raw(None, ())
                 given.append(_padded(value))
             else:
                 given.append(value)
@@ -128,7 +169,11 @@ class Prepared(Generic[Row]):
         plan = self._plans.get(shape)
         if plan is None:
             plan = self._plans[shape] = self._planned(given)
-        return _asked(plan, given)
+        return Raw(plan, plan.asked(given))
+
+    def made(self, raw: "Raw") -> list[Row]:
+        """The objects, or tuples of values, of rows that this query found."""
+        return raw.plan.made(raw.rows) if raw.plan else []
 
     def _planned(self, given: Sequence[Any]) -> _Plan:
         marks = [[*map(_mark, one)] if isinstance(one, list) else _mark(one) for one in given]
@@ -144,22 +189,6 @@ class Prepared(Generic[Row]):
         columns = [each[0] for each in compiler.select[: compiler.col_count]]
         converters = compiler.get_converters(columns)
         return _Plan(compiled, compiler, converters, queryset._iterable_class)
-
-
-def _asked(plan: _Plan, given: Sequence[object]) -> list[Any]:
-    connection, compiler = connections[DEFAULT_DB_ALIAS], copy(plan.compiler)
-    if compiler.query.select_for_update and not connection.in_atomic_block:
-        raise TransactionManagementError("rows are locked within a transaction")
-    told = (plan.compiled.sql, plan.compiled.bound(given, connection))
-    compiler.connection = connection
-    compiler.as_sql = lambda: told
-    compiler.get_converters = lambda _columns: plan.converters
-    if plan.rows is ModelIterable:
-        query = SimpleNamespace(get_compiler=lambda **_: compiler)
-        asked = SimpleNamespace(db=DEFAULT_DB_ALIAS, query=query, _known_related_objects={})
-        return list(ModelIterable(asked))
-    rows = compiler.results_iter(tuple_expected=True)
-    return [row[0] for row in rows] if plan.rows is FlatValuesListIterable else list(rows)
 
 
 class PreparedUpdate:

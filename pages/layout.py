@@ -8,7 +8,7 @@ from uuid import UUID
 from inspections.covering import Start
 from inspections.holds import Standing
 from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
-from inspections.selectors import ChecklistLine, area_starts
+from inspections.selectors import ChecklistLine, CoverRows, cover_of, cover_rows
 from inspections.visits import visit_state
 from jobs.models import Area, Job
 
@@ -41,8 +41,12 @@ class CoverLine:
 
 def cover_lines(job: Job) -> list[CoverLine]:
     """The areas of a job, each with what may be put over it."""
-    may = area_starts(job)
-    return [CoverLine(area, may.get(area.id, [])) for area in job.areas.all()]
+    return lines_of(job, cover_rows(job))
+
+
+def lines_of(job: Job, rows: CoverRows) -> list[CoverLine]:
+    """The same from rows that were read."""
+    return [CoverLine(area, starts) for area, starts in cover_of(job, rows)]
 
 
 @dataclass(frozen=True, slots=True)

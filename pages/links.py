@@ -16,45 +16,52 @@ from inspections.documents import area_placard_pdf
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
 from inspections.report import CAUTION
-from inspections.selectors import area_read, job_read, link_read, live_clearances
+from inspections.selectors import area_read, cover_rows, job_read, link_read
 from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from inspections.stages import Stage
 from jobs.access import NotAllowed
 from jobs.models import Job
+from jobs.prepared import Raw
 from pages.asking import attempt, found_or_404, render_at
-from pages.layout import cover_lines
+from pages.kept import render_kept
+from pages.layout import lines_of
 
 
-def opened(request: HttpRequest, secret: str, show: Callable[[Link], HttpResponse]) -> HttpResponse:
+def opened(
+    request: HttpRequest, secret: str, show: Callable[[Link, Raw], HttpResponse]
+) -> HttpResponse:
     """What the link opens, or a page that says why it opens nothing any more."""
     try:
-        link = link_open(secret)
+        link, raw = link_open(secret)
     except Link.DoesNotExist:
         raise Http404 from None
     except LinkGone as gone:
         return render(request, "link_gone.html", {"why": str(gone)}, status=410)
-    return show(link)
+    return show(link, raw)
 
 
 @never_cache
 @require_GET
 def link(request: HttpRequest, secret: str) -> HttpResponse:
     """The page behind a link; `state` alone when the page asks for it anew."""
-    return opened(request, secret, lambda found: _shown(request, found, secret))
+    return opened(request, secret, lambda found, raw: _shown(request, found, raw, secret))
 
 
-def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
+def _shown(request: HttpRequest, found: Link, raw: Raw, secret: str) -> HttpResponse:
     job, whole = found.job, "HX-Request" not in request.headers
     context = {"job": job, "link": found, "secret": secret, "caution": CAUTION}
     if found.kind == Link.Kind.PLACARD:
         context |= {"area": found.area, "state": placard_state(found)}
         return render_at(request, job, "placard.html" if whole else "parts/placard.html", context)
-    context |= {
-        "covers": cover_lines(job),
-        "clearances": live_clearances(job),
-        "stages": list(Stage),
-    }
-    return render_at(request, job, "link_cover.html" if whole else "parts/covers.html", context)
+    cover = cover_rows(job)
+    return render_kept(
+        request,
+        job,
+        "link_cover.html" if whole else "parts/covers.html",
+        (raw, cover),
+        lambda: context | {"covers": lines_of(job, cover), "stages": list(Stage)},
+        strip=whole,
+    )
 
 
 @never_cache
@@ -62,7 +69,7 @@ def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
 def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
     """Whoever holds the link says that the present state was seen."""
 
-    def kept(found: Link) -> HttpResponse:
+    def kept(found: Link, _raw: Raw) -> HttpResponse:
         link_acknowledge(found)
         return redirect("link", secret=secret)
 

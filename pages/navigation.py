@@ -4,7 +4,8 @@ from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
 
 from jobs.access import SITE_ROLES
-from jobs.models import Role
+from jobs.models import Membership, Person, Role
+from jobs.prepared import Prepared
 
 OFFICE = (
     ("today", "Today"),
@@ -20,13 +21,19 @@ SITE = (("days", "The day"), ("walks", "Walk"))
 EVERYBODY = (("wishes", "How I am told"),)
 
 
+_ROLES: Prepared[str] = Prepared(
+    lambda person: Membership.objects.filter(person=person).values_list("role", flat=True)
+)
+
+
 def places(request: HttpRequest) -> dict[str, object]:
     """`places`: addresses and words for the strip of a page, asked only when it is drawn."""
-    return {"places": SimpleLazyObject(lambda: _places(request))}
+    return {"places": SimpleLazyObject(lambda: places_of(request.user))}
 
 
-def _places(request: HttpRequest) -> list[tuple[str, str]]:
-    roles = set(request.user.memberships.values_list("role", flat=True))
+def places_of(person: Person) -> list[tuple[str, str]]:
+    """Addresses and words of where somebody who signed in may go."""
+    roles = set(_ROLES(person.id))
     office = OFFICE if Role.OFFICE in roles else ()
     site = SITE if roles & set(SITE_ROLES) else ()
     return [("jobs", "Jobs"), *office, *site, *EVERYBODY]

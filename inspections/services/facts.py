@@ -23,7 +23,7 @@ from inspections.holds import Hold
 from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.record import record_append
 from jobs.models import Area, Job, Person
-from jobs.prepared import Prepared
+from jobs.prepared import Prepared, PreparedUpdate
 from jobs.signals import facts_changed
 
 
@@ -42,6 +42,7 @@ _STANDINGS: Prepared[JobStanding] = Prepared(
         JobStanding.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("job_id")
     )
 )
+_COUNTED = PreparedUpdate(JobStanding, "job_id", ("facts", "record_number", "record_chain"))
 _AREAS_OF: Prepared[Area] = Prepared(
     lambda jobs: Area.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("id")
 )
@@ -151,5 +152,5 @@ def _note_change(actor: Person, action: str, job_id: UUID, change: Change, now: 
     (standing,) = lock_standings([job_id])
     standing.facts += 1
     record_append(standing, actor, action, change.detail, change.before, now)
-    standing.save(update_fields=["facts", "record_number", "record_chain"])
+    _COUNTED([standing])
     transaction.on_commit(lambda: facts_changed.send(sender=Job, job_id=job_id))

@@ -17,9 +17,26 @@ from inspections.services.facts import changing_facts
 from inspections.services.observations import NothingToPass, refuse_empty_pass
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person
+from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
 """A phone whose clock differs by more than this is set right by the difference."""
+
+
+_ITEMS: Prepared[Item] = Prepared(lambda job, items: Item.objects.filter(job=job, id__in=items))
+_HAD: Prepared[Observation] = Prepared(
+    lambda ids: Observation.objects.filter(id__in=ids).select_related("contests__seen_by")
+)
+_OTHERS: Prepared[Observation] = Prepared(
+    lambda item, fingerprint, known_at: (
+        Observation.objects.filter(
+            item=item, fingerprint=fingerprint, stale=False, recorded_at__gt=known_at
+        )
+        .select_related("seen_by")
+        .order_by("seen_at", "recorded_at", "id")
+    )
+)
+_INSERT = PreparedInsert(Observation)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +90,7 @@ def walk_record(
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
     off = now - phone_now if abs(now - phone_now) > CLOCK_OFF else timedelta()
-    areas = Item.objects.filter(job=job, id__in=[tick.item for tick in ticks])
-    locked = list(areas.values_list("area", flat=True).distinct())
+    locked = list({item.area_id for item in _ITEMS(job.id, [tick.item for tick in ticks])})
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked, now=now) as change:
             keeping = _Keeping(actor, job, ticks, now, off)
@@ -94,8 +110,8 @@ class _Keeping:
         self, actor: Person, job: Job, ticks: Sequence[Walked], now: datetime, off: timedelta
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
-        self.items = Item.objects.filter(job=job).in_bulk({tick.item for tick in ticks})
-        self.had = Observation.objects.in_bulk({tick.id for tick in ticks})
+        self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
+        self.had = {each.id: each for each in _HAD({tick.id for tick in ticks})}
         self.written: list[str] = []
 
     def take(self, tick: Walked) -> Taken:
@@ -126,7 +142,7 @@ class _Keeping:
         return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
-        return Observation.objects.create(
+        made = Observation(
             id=tick.id,
             item=item,
             outcome=tick.outcome,
@@ -141,14 +157,17 @@ class _Keeping:
             stale=stale,
             contests=None if stale else self._against(item, tick),
         )
+        _INSERT(made)
+        return made
 
     def _against(self, item: Item, tick: Walked) -> Observation | None:
         """Somebody else's other answer about the same facts that the phone could not know of."""
-        others = Observation.objects.filter(
-            item=item, fingerprint=item.fingerprint, stale=False, recorded_at__gt=tick.known_at
-        )
-        others = others.exclude(seen_by=self.actor).exclude(outcome=tick.outcome)
-        return others.order_by("seen_at", "recorded_at", "id").last()
+        others = [
+            each
+            for each in _OTHERS(item.id, item.fingerprint, tick.known_at)
+            if each.seen_by_id != self.actor.id and each.outcome != tick.outcome
+        ]
+        return others[-1] if others else None
 
 
 def told(observation: Observation) -> Taken:
