@@ -51,7 +51,7 @@ _ROUGH_IN = _items(Item.Stage.ROUGH_IN, "area__in", "area_id")
 _FINISH = _items(Item.Stage.FINISH, "job__in", "job_id")
 _JOBS: Prepared[Job] = Prepared(
     lambda jobs: Job.objects.filter(id__in=jobs).select_related(
-        "shop__notice_rules", "authority", "crew_lead", "standing"
+        "shop__notice_rules", "authority", "crew_lead", "standing", "permit"
     )
 )
 _AREAS: Prepared[Area] = Prepared(
@@ -122,7 +122,9 @@ class Ground:
         areas = _AREAS(job_ids) if areas is None else areas
         for area in areas:
             area.job = jobs[area.job_id]
-        return cls(jobs, areas)
+        ground = cls(jobs, areas)
+        ground.permits = {job.id: job.permit for job in jobs.values() if hasattr(job, "permit")}
+        return ground
 
     def areas_of(self, job_id: UUID) -> list[Area]:
         """The areas of one of the jobs, in order of id."""

@@ -6,17 +6,20 @@ values; asking it then is a matter of a cursor. Rows become objects by Django's 
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from copy import copy
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from itertools import count
-from types import SimpleNamespace
 from typing import Any, Generic, TypeVar
 from uuid import UUID, uuid4
 
 from django.db import DEFAULT_DB_ALIAS, connections
 from django.db.models import DateField, DateTimeField, Model, QuerySet, UUIDField
-from django.db.models.query import FlatValuesListIterable, ModelIterable, ValuesListIterable
+from django.db.models.query import (
+    FlatValuesListIterable,
+    ModelIterable,
+    ValuesListIterable,
+    get_related_populators,
+)
 from django.db.transaction import TransactionManagementError
 
 Row = TypeVar("Row")
@@ -24,6 +27,7 @@ Place = tuple[int, int]
 """Of a value: the argument, and where within it."""
 
 _UUID, _DATE, _MOMENT = UUIDField(), DateField(), DateTimeField()
+_ITERABLES = (ModelIterable, ValuesListIterable, FlatValuesListIterable)
 _numbers = count(1)
 
 
@@ -97,39 +101,76 @@ def _hashable(value: object) -> bool:
 
 @dataclass(slots=True)
 class _Plan:
-    """A compiled query, and how its rows become objects or tuples."""
+    """A compiled query, and how its rows become objects, as `ModelIterable` makes them."""
 
     compiled: _Compiled
-    compiler: Any
-    converters: dict[int, Any]
     rows: type
+    width: int
+    """Columns that were asked for; what comes after them is there for the order alone."""
+    locks: bool
+    converters: list[tuple[int, Sequence[Callable[..., Any]], Any]]
+    model: type[Model] | None = None
+    columns: slice = field(default_factory=lambda: slice(0))
+    names: Sequence[str] = ()
+    related: Sequence[Any] = ()
+    annotations: Sequence[tuple[str, int]] = ()
+
+    @classmethod
+    def of(cls, queryset: QuerySet[Any, Any], marks: dict[Place, object]) -> "_Plan":
+        """Compile a query."""
+        if queryset._iterable_class not in _ITERABLES or queryset._prefetch_related_lookups:
+            raise TypeError("prepare objects without a prefetch, or a list of values")
+        connection = connections[DEFAULT_DB_ALIAS]
+        compiler = queryset.query.get_compiler(DEFAULT_DB_ALIAS)
+        compiled = _Compiled.of(*compiler.as_sql(), marks, connection)
+        width = compiler.col_count
+        converters = compiler.get_converters([each[0] for each in compiler.select[:width]])
+        plan = cls(
+            compiled,
+            queryset._iterable_class,
+            width,
+            queryset.query.select_for_update,
+            [(number, *each) for number, each in converters.items()],
+        )
+        if plan.rows is ModelIterable:
+            info, select = compiler.klass_info, compiler.select
+            plan.model = info["model"]
+            plan.columns = slice(info["select_fields"][0], info["select_fields"][-1] + 1)
+            plan.names = [each[0].target.attname for each in select[plan.columns]]
+            plan.related = get_related_populators(info, select, DEFAULT_DB_ALIAS)
+            plan.annotations = list((compiler.annotation_col_map or {}).items())
+        return plan
 
     def asked(self, given: Sequence[object]) -> tuple[tuple[Any, ...], ...]:
         """The rows as the database tells them."""
         connection = connections[DEFAULT_DB_ALIAS]
-        if self.compiler.query.select_for_update and not connection.in_atomic_block:
+        if self.locks and not connection.in_atomic_block:
             raise TransactionManagementError("rows are locked within a transaction")
         with connection.cursor() as cursor:
             cursor.execute(self.compiled.sql, self.compiled.bound(given, connection))
-            rows = cursor.fetchall()
-        if self.compiler.has_extra_select:  # columns that are there for the order alone
-            return tuple(row[: self.compiler.col_count] for row in rows)
-        return tuple(rows)
+            return tuple(cursor.fetchall())
 
-    def made(self, rows: tuple[tuple[Any, ...], ...]) -> list[Any]:
+    def made(self, raw: tuple[tuple[Any, ...], ...]) -> list[Any]:
         """What Django makes of the rows."""
-        if not rows:
-            return []
-        compiler = copy(self.compiler)
-        compiler.connection = connections[DEFAULT_DB_ALIAS]
-        compiler.execute_sql = lambda *_, **__: (rows,)
-        compiler.get_converters = lambda _columns: self.converters
-        if self.rows is ModelIterable:
-            query = SimpleNamespace(get_compiler=lambda **_: compiler)
-            asked = SimpleNamespace(db=DEFAULT_DB_ALIAS, query=query, _known_related_objects={})
-            return list(ModelIterable(asked))
-        found = compiler.results_iter((rows,), tuple_expected=True)
-        return [row[0] for row in found] if self.rows is FlatValuesListIterable else list(found)
+        connection = connections[DEFAULT_DB_ALIAS]
+        found: list[Any] = []
+        for told in raw:
+            row = list(told[: self.width])
+            for number, converters, column in self.converters:
+                for converted in converters:
+                    row[number] = converted(row[number], column, connection)
+            found.append(self._one(row))
+        return found
+
+    def _one(self, row: list[Any]) -> Any:
+        if self.model is None:
+            return row[0] if self.rows is FlatValuesListIterable else tuple(row)
+        one = self.model.from_db(DEFAULT_DB_ALIAS, self.names, row[self.columns])
+        for related in self.related:
+            related.populate(row, one)
+        for name, number in self.annotations:
+            setattr(one, name, row[number])
+        return one
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,18 +218,7 @@ class Prepared(Generic[Row]):
 
     def _planned(self, given: Sequence[Any]) -> _Plan:
         marks = [[*map(_mark, one)] if isinstance(one, list) else _mark(one) for one in given]
-        queryset, connection = self.build(*marks), connections[DEFAULT_DB_ALIAS]
-        if queryset._iterable_class not in (
-            ModelIterable,
-            ValuesListIterable,
-            FlatValuesListIterable,
-        ):
-            raise TypeError("prepare objects or a list of values")
-        compiler = queryset.query.get_compiler(DEFAULT_DB_ALIAS)
-        compiled = _Compiled.of(*compiler.as_sql(), _of(marks), connection)
-        columns = [each[0] for each in compiler.select[: compiler.col_count]]
-        converters = compiler.get_converters(columns)
-        return _Plan(compiled, compiler, converters, queryset._iterable_class)
+        return _Plan.of(self.build(*marks), _of(marks))
 
 
 class PreparedUpdate:
