@@ -31,7 +31,7 @@ from inspections.models import (
     TradeReport,
 )
 from inspections.stages import Milestone
-from jobs.models import Area, Job, Permit
+from jobs.models import Area, Authority, Job, Permit, Person, Shop
 from jobs.prepared import Prepared
 
 T = TypeVar("T")
@@ -50,10 +50,11 @@ def _items(stage: Item.Stage, within: str, column: str) -> Prepared[tuple[Any, .
 _ROUGH_IN = _items(Item.Stage.ROUGH_IN, "area__in", "area_id")
 _FINISH = _items(Item.Stage.FINISH, "job__in", "job_id")
 _JOBS: Prepared[Job] = Prepared(
-    lambda jobs: Job.objects.filter(id__in=jobs).select_related(
-        "shop__notice_rules", "authority", "crew_lead", "standing", "permit"
-    )
+    lambda jobs: Job.objects.filter(id__in=jobs).select_related("permit", "standing")
 )
+_SHOPS: Prepared[Shop] = Prepared(lambda ids: Shop.objects.filter(id__in=ids))
+_AUTHORITIES: Prepared[Authority] = Prepared(lambda ids: Authority.objects.filter(id__in=ids))
+_LEADS: Prepared[Person] = Prepared(lambda ids: Person.objects.filter(id__in=ids))
 _AREAS: Prepared[Area] = Prepared(
     lambda jobs: Area.objects.filter(job__in=jobs).select_related("standing").order_by("id")
 )
@@ -118,7 +119,7 @@ class Ground:
     @classmethod
     def of(cls, job_ids: Sequence[UUID], areas: Sequence[Area] | None = None) -> "Ground":
         """Of whole jobs: all their areas, with what stands kept of them, when none are given."""
-        jobs = {job.id: job for job in _JOBS(job_ids)}
+        jobs = _jobs(job_ids)
         areas = _AREAS(job_ids) if areas is None else areas
         for area in areas:
             area.job = jobs[area.job_id]
@@ -218,6 +219,19 @@ class Ground:
         for row in rows:
             row.area = self._named[row.area_id]  # type: ignore[attr-defined]
         return rows
+
+
+def _jobs(job_ids: Sequence[UUID]) -> dict[UUID, Job]:
+    """Jobs with their shops, authorities and leads, of which many jobs have the same."""
+    jobs = _JOBS(job_ids)
+    shops = {shop.id: shop for shop in _SHOPS({job.shop_id for job in jobs})}
+    authorities = {each.id: each for each in _AUTHORITIES({job.authority_id for job in jobs})}
+    leads = {each.id: each for each in _LEADS({job.crew_lead_id for job in jobs} - {None})}
+    for job in jobs:
+        job.shop, job.authority = shops[job.shop_id], authorities[job.authority_id]
+        if job.crew_lead_id is not None:
+            job.crew_lead = leads[job.crew_lead_id]
+    return {job.id: job for job in jobs}
 
 
 def by(rows: Iterable[T], name: str) -> dict[Any, list[T]]:

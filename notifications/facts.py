@@ -197,6 +197,7 @@ _PEOPLE: Prepared[Membership] = Prepared(
         .order_by("id")
     )
 )
+_RULES: Prepared[NoticeRules] = Prepared(lambda shops: NoticeRules.objects.filter(shop__in=shops))
 
 
 def job_facts(job_id: UUID) -> JobFacts:
@@ -208,7 +209,10 @@ def job_facts(job_id: UUID) -> JobFacts:
 def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
     """Jobs on a ground whose areas have their standings, as a settling has just drawn them."""
     visits, seen = _visits(ground), _seen(ground)
-    people = by(_PEOPLE({job.shop_id for job in ground.jobs.values()}), "shop_id")
+    shops = {job.shop_id: job.shop for job in ground.jobs.values()}
+    people, rules = by(_PEOPLE(shops), "shop_id"), {each.shop_id: each for each in _RULES(shops)}
+    for shop_id, each in rules.items():
+        each.shop = shops[shop_id]
     for job in ground.jobs.values():
         areas, permit = ground.areas_of(job.id), ground.permits.get(job.id)
         first, last = ground.revisions.get(job.id, (None, None))
@@ -216,7 +220,7 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
         firsts = [first, *(begun for begun, _ in looks.values())]
         yield JobFacts(
             job=job,
-            rules=job.shop.notice_rules,
+            rules=rules[job.shop_id],
             permit=permit,
             permit_facts=permit_of(ground, job),
             areas=areas,

@@ -17,7 +17,7 @@ from jobs.models import Job
 from jobs.prepared import PreparedUpdate
 from jobs.signals import jobs_settled
 
-TOGETHER = 25
+TOGETHER = 50
 """Jobs that a sweep settles in one transaction: each kind of fact is read once for all of them."""
 
 _KEEP = PreparedUpdate(JobStanding, "job_id", ("stage", "settled", "next_at"))
