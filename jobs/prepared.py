@@ -26,6 +26,8 @@ Row = TypeVar("Row")
 Place = tuple[int, int]
 """Of a value: the argument, and where within it."""
 
+Shape = tuple[int, type]
+
 _UUID, _DATE, _MOMENT = UUIDField(), DateField(), DateTimeField()
 _ITERABLES = (ModelIterable, ValuesListIterable, FlatValuesListIterable)
 _numbers = count(1)
@@ -51,7 +53,7 @@ def _mark(value: object) -> object:
     if isinstance(value, date):
         return date(9000, 1, 1) + timedelta(days=next(_numbers))
     if isinstance(value, str):
-        return uuid4().hex
+        return f"mark {uuid4().hex}"  # no id, so that an id as text is refused where one is asked
     raise TypeError(f"no query is prepared with {type(value).__name__}")
 
 
@@ -59,6 +61,11 @@ def _padded(values: Iterable[object]) -> list[object]:
     """As many values as the next power of two, the last one again: few lengths are compiled."""
     found = list(values)
     return found + found[-1:] * ((1 << (len(found) - 1).bit_length()) - len(found))
+
+
+def _shape(given: object) -> Shape:
+    """What a compiled query rests on: how many values of which kind."""
+    return (len(given), type(given[0])) if isinstance(given, list) else (0, type(given))
 
 
 def _of(given: Sequence[object]) -> dict[Place, object]:
@@ -190,7 +197,7 @@ class Prepared(Generic[Row]):
     """
 
     build: Callable[..., QuerySet[Any, Any]]
-    _plans: dict[tuple[int, ...], _Plan] = field(default_factory=dict)
+    _plans: dict[tuple[Shape, ...], _Plan] = field(default_factory=dict)
 
     def __call__(self, *values: Any) -> list[Row]:
         """What the query finds with these values."""
@@ -206,7 +213,7 @@ class Prepared(Generic[Row]):
                 given.append(_padded(value))
             else:
                 given.append(value)
-        shape = tuple(len(one) if isinstance(one, list) else 0 for one in given)
+        shape = tuple(map(_shape, given))
         plan = self._plans.get(shape)
         if plan is None:
             plan = self._plans[shape] = self._planned(given)

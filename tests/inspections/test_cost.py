@@ -4,8 +4,11 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
+from inspections.models import JobStanding
 from inspections.services import job_settle
+from inspections.tasks import settle_due
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -27,6 +30,39 @@ def test_a_job_page_asks_as_often_in_a_shop_of_one_job_as_of_many(client, shop, 
         shop.job(f"Lot {number}")
     shop.roughed_in(HOUSES["short"])
     assert len(queries(lambda: client.get(url))) == len(alone)
+
+
+def test_a_settling_asks_for_each_kind_of_fact_once(shop) -> None:
+    job = shop.roughed_in(HOUSES["clean"])
+    shop.clear(job.areas.first())
+    job_settle(job.id)
+    asked = [sql for sql in queries(lambda: job_settle(job.id)) if sql.startswith("SELECT")]
+    assert len(asked) <= 21, asked
+    assert len(set(asked)) == len(asked)
+
+
+def test_a_settling_that_finds_nothing_new_writes_the_standing_of_the_job_alone(shop) -> None:
+    job = shop.roughed_in(HOUSES["clean"])
+    shop.clear(job.areas.first())
+    job_settle(job.id)
+    written = [
+        sql
+        for sql in queries(lambda: job_settle(job.id))
+        if sql.split(maxsplit=1)[0] in ("UPDATE", "INSERT", "DELETE")
+    ]
+    assert [sql.split()[1] for sql in written] == ['"inspections_jobstanding"']
+
+
+def test_a_sweep_asks_as_often_for_two_jobs_as_for_many(shop) -> None:
+    jobs = [shop.roughed_in(HOUSES["clean"]) for _ in range(4)]
+    settle_due()
+
+    def sweep(count: int) -> int:
+        due = JobStanding.objects.filter(job__in=jobs[:count])
+        due.update(next_at=timezone.now())
+        return len(queries(settle_due))
+
+    assert sweep(2) == sweep(4)
 
 
 def test_settling_writes_to_no_other_jobs_rows(shop) -> None:

@@ -8,10 +8,18 @@ from django.utils import timezone
 from inspections.checker import Verdict
 from inspections.conclusions import area_holds, job_stage
 from inspections.models import AreaStanding, Clearance, JobStanding
-from inspections.services import item_observe, items_observe, job_settle, jobs_due, permit_extend
+from inspections.services import (
+    item_observe,
+    items_observe,
+    job_settle,
+    jobs_due,
+    permit_extend,
+    settling,
+)
 from inspections.services.facts import changing_facts
 from inspections.tasks import settle_due
 from jobs.services import authority_change
+from notifications.models import Notice
 from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db
@@ -107,6 +115,46 @@ def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, 
     for standing in JobStanding.objects.all():
         areas = AreaStanding.objects.filter(area__job=standing.job_id)
         assert standing.stage == job_stage(standing.job_id, list(areas))
+
+
+def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
+    shop, house_bytes, planted_bytes
+) -> None:
+    jobs = [shop.roughed_in(house_bytes), shop.roughed_in(planted_bytes, issued=False)]
+    jobs += [shop.job("Lot bare"), shop.roughed_in(house_bytes)]
+    looks = list(jobs[3].items.filter(verdict=Verdict.LOOK))
+    items_observe(shop.member, items=looks, outcome="pass")
+    shop.clear(jobs[3].areas.first(), reference="R-1")
+
+    def concluded() -> tuple[list, list, list]:
+        areas = AreaStanding.objects.order_by("area").values_list("area", "cleared", "holds")
+        standing = JobStanding.objects.order_by("job").values_list("job", "stage", "next_at")
+        given = Notice.objects.filter(moot_at=None).values_list("job", "person", "text")
+        return list(areas), list(standing), sorted(given)
+
+    assert settle_due() == 4
+    together = concluded()
+    assert len({stage for _, stage, _ in together[1]}) > 2
+    assert len({job for job, *_ in together[2]}) > 1
+    for job in jobs:
+        job_settle(job.id)
+    assert concluded() == together
+
+
+def test_a_job_that_cannot_be_settled_keeps_no_other_waiting(shop, monkeypatch) -> None:
+    jobs = sorted(shop.job(f"Lot {number}").id for number in range(3))
+    stage = settling.job_stage
+
+    def faulty(job_id, *given):
+        if job_id == jobs[1]:
+            raise ZeroDivisionError
+        return stage(job_id, *given)
+
+    monkeypatch.setattr(settling, "job_stage", faulty)
+    assert jobs_due() == jobs
+    with pytest.raises(ZeroDivisionError):
+        settle_due()
+    assert jobs_due() == [jobs[1]]
 
 
 def test_today_is_the_day_at_the_house(job) -> None:
