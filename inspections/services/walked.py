@@ -24,6 +24,11 @@ CLOCK_OFF = timedelta(minutes=2)
 
 
 _ITEMS: Prepared[Item] = Prepared(lambda job, items: Item.objects.filter(job=job, id__in=items))
+_PLACES: Prepared[UUID] = Prepared(
+    lambda job, items: Item.objects.filter(job=job, id__in=items)
+    .order_by()
+    .values_list("area", flat=True)
+)
 _HAD: Prepared[Observation] = Prepared(
     lambda ids: Observation.objects.filter(id__in=ids).select_related("contests__seen_by")
 )
@@ -90,7 +95,7 @@ def walk_record(
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
     off = now - phone_now if abs(now - phone_now) > CLOCK_OFF else timedelta()
-    locked = list({item.area_id for item in _ITEMS(job.id, [tick.item for tick in ticks])})
+    locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked, now=now) as change:
             keeping = _Keeping(actor, job, ticks, now, off)
