@@ -8,6 +8,7 @@ from django.utils.translation import get_language
 from .catalogue import read_phrases
 from .phrases import Phrases
 from .spoken import JOINERS, MANNERS
+from .typed import Typed
 
 FOLDER = Path(__file__).parent.parent / "locale"
 
@@ -22,5 +23,7 @@ def phrases(language: str) -> Phrases:
 def say(text: object, language: str | None = None) -> str:
     """A sentence that the program made, in the language given or that of the reader."""
     chosen = (language or get_language() or "en").split("-")[0]
+    if isinstance(text, Typed):
+        return text
     words = "" if text is None else str(text)
     return phrases(chosen).say(words) if chosen in MANNERS else words

@@ -7,7 +7,7 @@ from reportlab.platypus import Flowable
 
 from config.languages import say
 
-from .styles import BOLD, FINE, FIRM, INK, PAPER, REGULAR, SHADE, wrapped
+from .styles import BOLD, FINE, FIRM, INK, PAPER, REGULAR, SHADE, size_that_fits, wrapped
 
 GLYPH_LEFT, TEXT_LEFT = 20.0, 62.0
 TICK = 12.0
@@ -211,7 +211,7 @@ def _blocks(
     canvas.setFillColor(INK)
     text = canvas.beginText(left, top)
     if word[0]:
-        text.setFont(BOLD, 6.6)
+        text.setFont(BOLD, size_that_fits(word[0], BOLD, 6.6, left - word[1] - 3))
         text.setTextOrigin(*word[1:])
         text.textOut(word[0])
     for lines, font, size in blocks:
