@@ -65,6 +65,7 @@ lint: .venv/development ## check style, floors, types, migrations and shapes of 
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
 	$(MANAGE) rule_pages --check
+	$(BIN)/python -m config.languages --check
 	$(BIN)/python -m tests.checker.told --check
 
 format: .venv/development ## put every file in form

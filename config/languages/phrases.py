@@ -15,9 +15,12 @@ from .measures import Manner, day, measure
 
 HOLE = re.compile(r"\{(\w+)\}")
 VERBATIM = re.compile(
-    r"(name|job|shop|address|note|reference|person|section|edition|url|id|code)\d*(_.*)?"
+    r"(name(?!s)|job|shop|address|note|reference|person|section|edition|url|id|code)\d*(_.*)?"
 )
 """Holes filled with what a person typed, or with a number that is none: never translated."""
+LISTED = re.compile(r"names\d*")
+AND = re.compile(" and (?!.* and )")
+"""Holes filled with a list of such: the last word between them alone is said."""
 COUNTED = re.compile(r"(n|count)\d*")
 """Holes that only a number fills."""
 KEYED = re.compile(r"(id|code)\d*(_.*)?")
@@ -99,6 +102,8 @@ class Phrases:
         for hole, part in zip(pattern.holes, found.groups(), strict=True):
             if VERBATIM.fullmatch(hole):
                 given[hole] = part
+            elif LISTED.fullmatch(hole):
+                given[hole] = AND.sub(self.joiners.get(" and ", " and "), part)
             else:
                 said = self._hole(part)
                 given[hole] = said.text
@@ -115,7 +120,8 @@ class Phrases:
         """A list or a line of parts, each said by itself."""
         for between in (*SEPARATORS, *self.joiners):
             if between in text:
-                given = text.split(between)
+                # What comes after a colon is a sentence of its own, colons and all.
+                given = text.split(between, 1 if between == ": " else -1)
                 parts = [self._hole(part) for part in given]
                 pairs = zip(parts, given, strict=True)
                 strange = [part.text == was and bool(part.unknown) for part, was in pairs]

@@ -114,6 +114,17 @@ def test_an_id_has_no_space_in_it() -> None:
     assert said(text, phrases) == "la hauteur de R1 et la hauteur de R2"
 
 
+def test_of_a_list_of_names_only_the_last_joiner_is_said() -> None:
+    phrases = {"{n} on {names}": "{n} sur {names}", "open": "ouvert"}
+    text = "3 on open, Salt and Sons and open"
+    assert said(text, phrases) == "3 sur open, Salt and Sons et open"
+
+
+def test_what_comes_after_a_colon_is_a_sentence_of_its_own() -> None:
+    phrases = {"drop": "chute", "run {n} m: {n2} V": "câble {n} m : {n2} V"}
+    assert said("drop: run 3 m: 2 V", phrases) == "chute: câble 3 m : 2 V"
+
+
 def test_space_round_a_sentence_stays() -> None:
     assert said("  a sink \n", {"a sink": "un évier"}) == "  un évier \n"
 
