@@ -75,7 +75,7 @@ def render_kept(
         return HttpResponse(_with_token(request, draw()))
     words = (str(reader.get("user", "")), tuple(reader.get("places", ())))
     when = today_at(job, timezone.now())
-    page = _Page((template, request.path, get_language(), when, words, rows), draw)
+    page = _Page((template, request.get_full_path(), get_language(), when, words, rows), draw)
     html = _drawn(page)
     page.draw = None  # what is kept holds no request
     return HttpResponse(_with_token(request, html))

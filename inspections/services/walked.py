@@ -25,9 +25,9 @@ CLOCK_OFF = timedelta(minutes=2)
 
 _ITEMS: Prepared[Item] = Prepared(lambda job, items: Item.objects.filter(job=job, id__in=items))
 _PLACES: Prepared[UUID] = Prepared(
-    lambda job, items: Item.objects.filter(job=job, id__in=items)
-    .order_by()
-    .values_list("area", flat=True)
+    lambda job, items: (
+        Item.objects.filter(job=job, id__in=items).order_by().values_list("area", flat=True)
+    )
 )
 _HAD: Prepared[Observation] = Prepared(
     lambda ids: Observation.objects.filter(id__in=ids).select_related("contests__seen_by")

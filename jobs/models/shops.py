@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
+from config.languages.spoken import LANGUAGES
 from jobs.prepared import Prepared
 
 from .base import Record
@@ -82,6 +83,8 @@ class Person(AbstractUser):
     """Somebody who signs in."""
 
     id = Record._meta.get_field("id").clone()
+    language = models.CharField(max_length=5, blank=True, choices=LANGUAGES)
+    """What the person reads; empty: whatever the browser asks for, and English by mail."""
     objects = People()
 
     def __str__(self) -> str:

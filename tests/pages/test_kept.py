@@ -123,6 +123,14 @@ def test_a_message_is_told_once_and_to_its_reader_alone(client, shop, job, addre
     assert "shown this once" not in other.get(address).text
 
 
+def test_each_language_and_each_address_is_drawn_by_itself(client, address, drawn) -> None:
+    for language, words in (("fr", '<html lang="fr">'), ("en", '<html lang="en">')) * 2:
+        assert words in client.get(address, headers={"Accept-Language": language}).text
+    assert len(drawn) == 2
+    client.get(address, {"from": "mail"})
+    assert "from=mail" not in client.get(address).text
+
+
 def test_a_page_of_yesterday_is_drawn_anew(client, address, drawn, monkeypatch) -> None:
     client.get(address)
     monkeypatch.setattr(kept, "today_at", lambda *_: date(2026, 3, 2))
