@@ -26,7 +26,7 @@ def test_it_finds_what_its_query_finds_with_any_values(shop) -> None:
         lambda jobs: Job.objects.filter(id__in=jobs).select_related("shop", "permit", "crew_lead")
     )
     jobs = [shop.job(f"Lot {number}") for number in range(5)]
-    for count in (1, 2, 3, 5):
+    for count in (1, 2, 3, 4, 5):
         ids = [job.id for job in jobs[:count]]
         found = sorted(prepared(ids), key=lambda job: job.id)
         assert found == list(prepared.build(ids).order_by("id"))

@@ -127,8 +127,9 @@ def test_each_language_and_each_address_is_drawn_by_itself(client, address, draw
     for language, words in (("fr", '<html lang="fr">'), ("en", '<html lang="en">')) * 2:
         assert words in client.get(address, headers={"Accept-Language": language}).text
     assert len(drawn) == 2
-    client.get(address, {"from": "mail"})
-    assert "from=mail" not in client.get(address).text
+    spanish = {"Accept-Language": "es"}
+    assert "from=mail" in client.get(address, {"from": "mail"}, headers=spanish).text
+    assert "from=mail" not in client.get(address, headers=spanish).text
 
 
 def test_a_page_of_yesterday_is_drawn_anew(client, address, drawn, monkeypatch) -> None:
