@@ -105,6 +105,13 @@ def test_what_an_authority_asks_makes_its_jobs_due(shop, job) -> None:
 def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, job) -> None:
     shop.roughed_in(planted_bytes, issued=False)
     settle_due()
+    looks = job.items.filter(verdict=Verdict.LOOK)
+    items_observe(shop.member, items=list(looks), outcome="pass")
+    shop.clear(job.areas.order_by("id")[0], reference="R-1")
+    shop.clear(job.areas.order_by("id")[1], reference="R-2")
+    item_observe(shop.lead, item=looks.filter(area=job.areas.order_by("id")[1])[0], outcome="fail")
+    settle_due()
+    assert AreaStanding.objects.filter(cleared=True).count() == 1
     now = timezone.now()
     for standing in AreaStanding.objects.select_related("area__job"):
         found = area_holds(standing.area, now)
