@@ -30,6 +30,9 @@ class Environment(BaseSettings):
     """redis://host:port/0; empty uses the bundled Valkey on a socket under STUDBAY_VAR."""
     secret_key: str = ""
     """Required with DATABASE_URL; otherwise made once and kept under STUDBAY_VAR."""
+    secret_key_fallbacks: Annotated[list[str], NoDecode] = []
+    """Keys that were SECRET_KEY before, separated by commas: what they signed is still good, and
+    nothing new is signed with them."""
     debug: bool = False
     allowed_hosts: Annotated[list[str], NoDecode] = ["localhost", "127.0.0.1", "[::1]"]
     """Host names that the site answers to, separated by commas."""
@@ -72,7 +75,7 @@ class Environment(BaseSettings):
     studbay_metrics_token: str = ""
     """Opens /metrics to whoever sends it as a bearer token; unset: nobody."""
 
-    @field_validator("allowed_hosts", "csrf_trusted_origins", mode="before")
+    @field_validator("allowed_hosts", "csrf_trusted_origins", "secret_key_fallbacks", mode="before")
     @classmethod
     def _split(cls, value: str | list[str]) -> list[str]:
         parts = value.split(",") if isinstance(value, str) else value

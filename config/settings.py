@@ -13,6 +13,7 @@ VAR = ENVIRONMENT.studbay_var
 VAR.mkdir(parents=True, exist_ok=True)
 
 SECRET_KEY = ENVIRONMENT.secret_key or secret_key(VAR)
+SECRET_KEY_FALLBACKS = ENVIRONMENT.secret_key_fallbacks
 DEBUG = ENVIRONMENT.debug
 ALLOWED_HOSTS = ENVIRONMENT.allowed_hosts
 CSRF_TRUSTED_ORIGINS = ENVIRONMENT.csrf_trusted_origins
