@@ -64,6 +64,7 @@ lint: .venv/development ## check style, floors, types, migrations and shapes of 
 	$(BIN)/python -m tests.dependencies
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
+	$(BIN)/python -m tests.migrations_tolerated
 	$(MANAGE) rule_pages --check
 	$(BIN)/python -m tests.checker.told --check
 

@@ -1,4 +1,4 @@
-"""Migrations that code of the version before goes on working with: `python -m tests.migrations_tolerated`.
+"""Migrations that the version before goes on working with: `python -m tests.migrations_tolerated`.
 
 While a new version is started beside the old one, the old one writes to the new tables. So a
 migration drops, renames and narrows nothing that the version before it uses, and a column that it
@@ -39,7 +39,7 @@ EXCEPTED = {
     "notifications.0006_once_per_job": FIRST,
 }
 """Migrations that break the rule, each with why that hurts nobody."""
-ADDED = re.compile(r"ALTER TABLE (\S+) ADD (?:CONSTRAINT \S+|COLUMN .*) CHECK")
+ADDED = re.compile(r"ALTER TABLE (\S+) ADD CONSTRAINT \S+ CHECK")
 
 
 def _narrows(statements: list[str], **_: object) -> bool:
@@ -66,11 +66,16 @@ class Drawn(DatabaseSchemaEditor):
         """Keep a statement."""
         BaseDatabaseSchemaEditor.execute(self, sql, params)
 
+    def _constraint_names(self, *_: object, **__: object) -> list[str]:
+        """One of any name: what it is called there is no matter of a fault."""
+        return ["found"]
+
 
 def faults(migration: Migration, before: ProjectState) -> list[str]:
     """What code of the version before would stumble over."""
     given = {"ENGINE": "django.db.backends.postgresql", "NAME": "nowhere"}
     connection = ConnectionHandler({"default": given})["default"]
+    connection.pg_version = 170000  # what the cluster runs on; otherwise a server is asked
     with Drawn(connection, collect_sql=True, atomic=False) as editor:
         migration.apply(before.clone(), editor, collect_sql=True)
     said = [each for each in editor.collected_sql if not each.startswith("--")]
@@ -99,7 +104,7 @@ def main() -> int:
         if name not in EXCEPTED
     ]
     said += [f"{name}: breaks nothing; it is no exception" for name in EXCEPTED if not found[name]]
-    print("\n".join(said) or f"{len(found)} migrations, {len(EXCEPTED)} of them excepted")
+    print("\n".join(said) or f"{len(found)} migrations, {len(EXCEPTED)} excepted")
     return bool(said)
 
 
