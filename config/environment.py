@@ -6,10 +6,10 @@ line that names the variable, the fault and the remedy.
 
 import difflib
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Annotated, Literal
-from urllib.parse import urlsplit
+from urllib.parse import unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
 from pydantic import Field, ValidationError, field_validator
@@ -17,6 +17,10 @@ from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"
+SECRET = ("secret_key", "studbay_backup_key", "studbay_metrics_token")
+WITH_PASSWORD = ("database_url", "redis_url", "studbay_mail_url")
+UNTOLD = (*SECRET, *WITH_PASSWORD, "secret_key_fallbacks")
+"""Settings whose value is told nowhere, not even when it is faulty."""
 
 
 class Environment(BaseSettings):
@@ -72,6 +76,8 @@ class Environment(BaseSettings):
     """Seals backups; `manage.py backup --new-key` prints one. Unset: they are not sealed."""
     studbay_log: Literal["text", "json"] = "text"
     """How log lines are written; `json` has a line for each, with request and job ids."""
+    studbay_log_level: Literal["debug", "info", "warning", "error"] = "warning"
+    """The least that is logged."""
     studbay_metrics_token: str = ""
     """Opens /metrics to whoever sends it as a bearer token; unset: nobody."""
 
@@ -120,6 +126,14 @@ class Environment(BaseSettings):
     def cluster(self) -> bool:
         """Whether Studbay runs against a PostgreSQL and a Redis of its own."""
         return bool(self.database_url)
+
+    def secrets(self) -> Iterator[str]:
+        """Every value that nobody should read in a log."""
+        yield from (getattr(self, name) for name in SECRET)
+        yield from self.secret_key_fallbacks
+        for name in WITH_PASSWORD:
+            if password := urlsplit(getattr(self, name)).password:
+                yield from (password, unquote(password))
 
     def rate(self, channel: str) -> int:
         """Most messages a minute over a channel; 0 is no limit."""
@@ -170,7 +184,8 @@ def _unknown(variables: Mapping[str, str]) -> list[str]:
 def _fault(detail) -> str:
     name = str(detail["loc"][0]).upper()
     text = detail["msg"].removeprefix("Value error, ")
-    return f"{name}: {text[0].lower()}{text[1:]}, got {detail['input']!r}"
+    got = "what it is stays untold" if name.lower() in UNTOLD else f"got {detail['input']!r}"
+    return f"{name}: {text[0].lower()}{text[1:]}; {got}"
 
 
 def _missing(environment: Environment) -> list[str]:

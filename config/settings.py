@@ -215,11 +215,23 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {
-        "text": {"format": "%(message)s"},
+        "text": {"()": "config.observe.TextLines", "format": "%(message)s"},
         "json": {"()": "config.observe.JsonLines"},
     },
     "handlers": {
-        "console": {"class": "logging.StreamHandler", "formatter": ENVIRONMENT.studbay_log}
+        "console": {"class": "logging.StreamHandler", "formatter": ENVIRONMENT.studbay_log},
+        "nowhere": {"class": "logging.NullHandler"},
     },
-    "root": {"handlers": ["console"], "level": "WARNING"},
+    "root": {"handlers": ["console"], "level": ENVIRONMENT.studbay_log_level.upper()},
+    "loggers": {
+        # One way out for every line: Django's own handlers would write what ours takes out.
+        "django": {"handlers": [], "level": "NOTSET"},
+        # What they tell in detail are values of columns, all that a template was given, and
+        # addresses with the keys of gateways.
+        "django.db.backends": {"level": "INFO"},
+        "django.template": {"level": "INFO"},
+        "urllib3": {"level": "ERROR"},
+        # What it warns of is kept with the gateway, without the parts of its address.
+        "apprise": {"handlers": ["nowhere"], "propagate": False},
+    },
 }
