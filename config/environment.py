@@ -17,8 +17,15 @@ from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"
-SECRET = ("secret_key", "studbay_backup_key", "studbay_metrics_token")
+SECRET = ("secret_key", "studbay_backup_key", "studbay_metrics_token", "studbay_s3_secret_key")
 WITH_PASSWORD = ("database_url", "redis_url", "studbay_mail_url")
+NEEDS = {
+    "studbay_s3_endpoint": "studbay_s3_bucket",
+    "studbay_s3_region": "studbay_s3_bucket",
+    "studbay_s3_access_key": "studbay_s3_secret_key",
+    "studbay_s3_secret_key": "studbay_s3_access_key",
+}
+"""Settings that say nothing without another."""
 UNTOLD = (*SECRET, *WITH_PASSWORD, "secret_key_fallbacks")
 """Settings whose value is told nowhere, not even when it is faulty."""
 
@@ -72,6 +79,17 @@ class Environment(BaseSettings):
     studbay_calls_a_minute: Annotated[int, Field(ge=1, le=1_000_000)] = 600
     """Most calls of the API a minute, by one token or one person."""
 
+    studbay_s3_bucket: str = ""
+    """Keeps photographs in this bucket; unset: in a folder under STUDBAY_VAR."""
+    studbay_s3_endpoint: str = ""
+    """https://host of a store that speaks S3; unset: that of the region."""
+    studbay_s3_region: str = ""
+    """Region of the bucket, such as ca-central-1."""
+    studbay_s3_access_key: str = ""
+    """Name of the key to the bucket; unset: what the machine itself was given."""
+    studbay_s3_secret_key: str = ""
+    """The key that goes with STUDBAY_S3_ACCESS_KEY."""
+
     studbay_backup_key: str = ""
     """Seals backups; `manage.py backup --new-key` prints one. Unset: they are not sealed."""
     studbay_log: Literal["text", "json"] = "text"
@@ -112,6 +130,12 @@ class Environment(BaseSettings):
     @classmethod
     def _site(cls, value: str) -> str:
         _require_scheme(value, ("http", "https"), "https://studbay.example.org")
+        return value.rstrip("/")
+
+    @field_validator("studbay_s3_endpoint")
+    @classmethod
+    def _endpoint(cls, value: str) -> str:
+        _require_scheme(value, ("http", "https"), "https://store.example.org")
         return value.rstrip("/")
 
     @field_validator("studbay_listen")
@@ -189,11 +213,16 @@ def _fault(detail) -> str:
 
 
 def _missing(environment: Environment) -> list[str]:
-    if not environment.cluster:
-        return []
-    needed = {"redis_url": "redis://host:6379/0", "secret_key": "50 or more random characters"}
-    return [
-        f"{name.upper()}: is required when DATABASE_URL is set; give {example}"
-        for name, example in needed.items()
-        if not getattr(environment, name)
-    ]
+    """What is needed beside what is given."""
+    faults = []
+    if environment.cluster:
+        needed = {"redis_url": "redis://host:6379/0", "secret_key": "50 or more random characters"}
+        faults += [
+            f"{name.upper()}: is required when DATABASE_URL is set; give {example}"
+            for name, example in needed.items()
+            if not getattr(environment, name)
+        ]
+    for name, other in NEEDS.items():
+        if getattr(environment, name) and not getattr(environment, other):
+            faults.append(f"{other.upper()}: is required when {name.upper()} is set")
+    return faults

@@ -6,6 +6,7 @@ from urllib.parse import unquote, urlsplit
 import dj_database_url
 
 from config.environment import ROOT, read_environment
+from config.store import storages
 from config.var import broker_socket, secret_key
 
 ENVIRONMENT = read_environment()
@@ -125,6 +126,7 @@ WHITENOISE_USE_FINDERS = True
 
 # Served by a view that asks who wants to see it, never from an address of its own.
 MEDIA_ROOT = VAR / "kept"
+STORAGES = storages(ENVIRONMENT, MEDIA_ROOT)
 DATA_UPLOAD_MAX_MEMORY_SIZE = 25_000_000
 
 SECURE_SSL_REDIRECT = ENVIRONMENT.https
@@ -227,10 +229,11 @@ LOGGING = {
         # One way out for every line: Django's own handlers would write what ours takes out.
         "django": {"handlers": [], "level": "NOTSET"},
         # What they tell in detail are values of columns, all that a template was given, and
-        # addresses with the keys of gateways.
+        # addresses and headers with keys.
         "django.db.backends": {"level": "INFO"},
         "django.template": {"level": "INFO"},
         "urllib3": {"level": "ERROR"},
+        **{name: {"level": "INFO"} for name in ("boto3", "botocore", "s3transfer")},
         # What it warns of is kept with the gateway, without the parts of its address.
         "apprise": {"handlers": ["nowhere"], "propagate": False},
     },
