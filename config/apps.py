@@ -1,7 +1,14 @@
 """The config app, so that its commands and checks are found."""
 
 from django.apps import AppConfig
+from django.conf import settings
 
 
 class ConfigConfig(AppConfig):
     name = "config"
+
+    def ready(self) -> None:
+        """Begin to tell errors, where that is set."""
+        from config.errors import watch_errors
+
+        watch_errors(settings.ENVIRONMENT)

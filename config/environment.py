@@ -17,7 +17,13 @@ from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"
-SECRET = ("secret_key", "studbay_backup_key", "studbay_metrics_token", "studbay_s3_secret_key")
+SECRET = (
+    "secret_key",
+    "studbay_backup_key",
+    "studbay_errors_dsn",
+    "studbay_metrics_token",
+    "studbay_s3_secret_key",
+)
 WITH_PASSWORD = ("database_url", "redis_url", "studbay_mail_url")
 NEEDS = {
     "studbay_s3_endpoint": "studbay_s3_bucket",
@@ -96,6 +102,8 @@ class Environment(BaseSettings):
     """How log lines are written; `json` has a line for each, with request and job ids."""
     studbay_log_level: Literal["debug", "info", "warning", "error"] = "warning"
     """The least that is logged."""
+    studbay_errors_dsn: str = ""
+    """https://key@host/project of a tracker that speaks Sentry's protocol; unset: none is told."""
     studbay_metrics_token: str = ""
     """Opens /metrics to whoever sends it as a bearer token; unset: nobody."""
 
@@ -137,6 +145,14 @@ class Environment(BaseSettings):
     def _endpoint(cls, value: str) -> str:
         _require_scheme(value, ("http", "https"), "https://store.example.org")
         return value.rstrip("/")
+
+    @field_validator("studbay_errors_dsn")
+    @classmethod
+    def _errors(cls, value: str) -> str:
+        _require_scheme(value, ("http", "https"), "https://key@errors.example.org/1")
+        if value and not (urlsplit(value).username and urlsplit(value).path.strip("/").isdigit()):
+            raise ValueError("must have a key and a project, as https://key@host/1 does")
+        return value
 
     @field_validator("studbay_listen")
     @classmethod

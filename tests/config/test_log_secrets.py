@@ -267,7 +267,7 @@ def test_every_address_that_opens_something_is_known() -> None:
 
 def test_every_setting_that_is_secret_is_known() -> None:
     """A new one whose name or meaning says so has to be listed."""
-    hint = ("secret", "key", "token", "password", "_url")
+    hint = ("secret", "key", "token", "password", "_url", "_dsn")
     named = {name for name in Environment.model_fields if any(each in name for each in hint)}
     named -= {"studbay_s3_access_key"}  # the name of a key, as a user's is of a password
     assert named == {*SECRET, *WITH_PASSWORD, "secret_key_fallbacks"} == set(UNTOLD)
