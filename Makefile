@@ -87,7 +87,7 @@ schema: .venv/runtime ## publish the JSON Schema of house files, and the OpenAPI
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --retries 5 -r $<
 	@touch $@
 
-.venv/development: requirements-dev.txt requirements.txt | .venv/bin/python
+.venv/development: requirements-dev.txt requirements-traces.txt requirements.txt | .venv/bin/python
 	@echo "installing what Studbay runs on, and what tests need"
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --retries 5 -r $<
 	@touch $@ .venv/runtime

@@ -8,7 +8,9 @@ class ConfigConfig(AppConfig):
     name = "config"
 
     def ready(self) -> None:
-        """Begin to tell errors, where that is set."""
+        """Begin to tell errors and times, where that is set."""
         from config.errors import watch_errors
+        from config.traces import watch_time
 
         watch_errors(settings.ENVIRONMENT)
+        watch_time(settings.ENVIRONMENT)

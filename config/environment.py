@@ -24,7 +24,7 @@ SECRET = (
     "studbay_metrics_token",
     "studbay_s3_secret_key",
 )
-WITH_PASSWORD = ("database_url", "redis_url", "studbay_mail_url")
+WITH_PASSWORD = ("database_url", "redis_url", "studbay_mail_url", "studbay_traces_url")
 NEEDS = {
     "studbay_s3_endpoint": "studbay_s3_bucket",
     "studbay_s3_region": "studbay_s3_bucket",
@@ -104,6 +104,10 @@ class Environment(BaseSettings):
     """The least that is logged."""
     studbay_errors_dsn: str = ""
     """https://key@host/project of a tracker that speaks Sentry's protocol; unset: none is told."""
+    studbay_traces_url: str = ""
+    """http://collector:4318/v1/traces, where spans go by OTLP; unset: nowhere."""
+    studbay_traces_share: Annotated[float, Field(gt=0, le=1)] = 1
+    """How many of the traces are told, of 1."""
     studbay_metrics_token: str = ""
     """Opens /metrics to whoever sends it as a bearer token; unset: nobody."""
 
@@ -145,6 +149,12 @@ class Environment(BaseSettings):
     def _endpoint(cls, value: str) -> str:
         _require_scheme(value, ("http", "https"), "https://store.example.org")
         return value.rstrip("/")
+
+    @field_validator("studbay_traces_url")
+    @classmethod
+    def _traces(cls, value: str) -> str:
+        _require_scheme(value, ("http", "https"), "http://collector:4318/v1/traces")
+        return value
 
     @field_validator("studbay_errors_dsn")
     @classmethod

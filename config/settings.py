@@ -52,6 +52,8 @@ MIDDLEWARE = [
     "config.middleware.policy_middleware",
     "axes.middleware.AxesMiddleware",
 ]
+if ENVIRONMENT.studbay_traces_url:
+    MIDDLEWARE.insert(1, "config.traces.trace_middleware")  # within the one that gives the id
 
 AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesBackend",  # refuses a guesser before the password is looked at
@@ -233,7 +235,9 @@ LOGGING = {
         "django.db.backends": {"level": "INFO"},
         "django.template": {"level": "INFO"},
         "urllib3": {"level": "ERROR"},
-        **{name: {"level": "INFO"} for name in ("boto3", "botocore", "s3transfer")},
+        **{
+            name: {"level": "INFO"} for name in ("boto3", "botocore", "opentelemetry", "s3transfer")
+        },
         # What it warns of is kept with the gateway, without the parts of its address.
         "apprise": {"handlers": ["nowhere"], "propagate": False},
     },
