@@ -1,12 +1,14 @@
 """Second factors: which codes are taken, how often, and who may turn one off."""
 
 from base64 import b32encode
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 
 import pyotp
 import pytest
 from django.core.exceptions import ValidationError
 from django.core.management import CommandError, call_command
+from django.db import connection
 from django.utils import timezone
 
 from jobs.access import NotAllowed
@@ -170,3 +172,25 @@ def test_whoever_runs_the_server_turns_it_off(shop, capsys) -> None:
     for name in (shop.office.username, "nobody-of-that-name"):
         with pytest.raises(CommandError, match=name if name.startswith("nobody") else "no second"):
             call_command("second_factor_off", name)
+
+
+@pytest.mark.postgresql  # SQLite in memory is one connection's
+@pytest.mark.django_db(transaction=True)
+def test_of_many_who_give_one_code_at_once_one_comes_in_and_every_wrong_try_counts(shop) -> None:
+    recovery = turned_on(shop.lead)[0]
+
+    def tried(code: str) -> bool | None:
+        try:
+            return factor_check(shop.lead, code=code, now=NOW)
+        except TooManyTries:
+            return None
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(6) as crowd:
+        for code in (code_at(shop.lead, NOW), recovery):
+            assert sorted(crowd.map(tried, [code] * 6)) == [False] * 5 + [True]
+        assert factor_check(shop.lead, code=code_at(shop.lead, NOW + HALF_MINUTE), now=NOW)
+        found = list(crowd.map(tried, ["123"] * 24))
+    assert found.count(False) == 9
+    assert found.count(None) == 15
