@@ -228,8 +228,10 @@ LOGGING = {
     },
     "root": {"handlers": ["console"], "level": ENVIRONMENT.studbay_log_level.upper()},
     "loggers": {
-        # One way out for every line: Django's own handlers would write what ours takes out.
+        # One way out for every line: handlers of their own would write what ours takes out.
         "django": {"handlers": [], "level": "NOTSET"},
+        "gunicorn.error": {"handlers": [], "level": "NOTSET", "propagate": True},
+        "gunicorn.access": {"handlers": [], "level": "INFO", "propagate": True},
         # What they tell in detail are values of columns, all that a template was given, and
         # addresses and headers with keys.
         "django.db.backends": {"level": "INFO"},

@@ -3,9 +3,16 @@
 import io
 import json
 import logging
+import os
 import re
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
 from collections.abc import Iterator
 from contextlib import suppress
+from pathlib import Path
 from urllib.parse import quote, unquote
 
 import dj_database_url
@@ -34,6 +41,7 @@ from tests.matrix import addresses
 from tests.notifications.test_webhooks import server  # noqa: F401  a fixture
 from tests.servers import free_port
 
+ROOT = Path(__file__).resolve().parents[2]
 PASSWORD = "rough-in"
 DATABASE, BROKER, MAIL, GATEWAY = "tin-roof%2F77", "copper-lug-5", "locknut-31", "key-of-tests"
 SET = {
@@ -241,6 +249,46 @@ def test_workers_write_their_lines_as_the_site_does() -> None:
     before = list(root.handlers)
     app.log.setup(loglevel="DEBUG", redirect_stdouts=False, colorize=False)
     assert root.handlers == before
+
+
+def test_the_web_servers_own_lines_go_the_same_way(tmp_path) -> None:
+    """With its log of addresses on, and a place without tables, so that everything breaks."""
+    port, out = free_port(), tmp_path / "out"
+    names = ("DATABASE_URL", "REDIS_URL", "STUDBAY_VAR")
+    surroundings = {name: value for name, value in os.environ.items() if name not in names}
+    surroundings |= {"STUDBAY_VAR": str(tmp_path / "var"), "STUDBAY_LOG": "json"}
+    command = [sys.executable, "-m", "gunicorn", "config.wsgi", "--access-logfile", "-"]
+    command += ["--bind", f"127.0.0.1:{port}", "--threads", "2"]
+    address = f"http://127.0.0.1:{port}"
+    with out.open("w") as written:
+        server = subprocess.Popen(
+            command, cwd=ROOT, env=surroundings, stdout=written, stderr=subprocess.STDOUT
+        )
+        try:
+            until = time.monotonic() + 30
+            while time.monotonic() < until and not _asked(f"{address}/healthy"):
+                time.sleep(0.1)
+            referer = {"Referer": f"{address}/join/another-of-tests"}
+            assert _asked(f"{address}/l/a-link-of-tests?of=it", referer) == 503
+        finally:
+            server.terminate()
+            server.wait(20)
+    said = out.read_text()
+    assert "/l/\\u2026?of=it" in said
+    assert "/join/\\u2026" in said
+    assert "a-link-of-tests" not in said
+    assert "another-of-tests" not in said
+
+
+def _asked(address: str, headers: dict[str, str] | None = None) -> int:
+    """The status of an answer; 0 while nobody answers."""
+    try:
+        with urllib.request.urlopen(urllib.request.Request(address, headers=headers or {})) as page:
+            return page.status
+    except urllib.error.HTTPError as refused:
+        return refused.code
+    except urllib.error.URLError:
+        return 0
 
 
 @pytest.mark.parametrize(
