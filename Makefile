@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick mutants lint format types schema
+.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick mutants lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -66,11 +66,15 @@ lint: .venv/development ## check style, floors, types, migrations and shapes of 
 	$(MANAGE) makemigrations --check --dry-run
 	$(BIN)/python -m tests.migrations_tolerated
 	$(MANAGE) rule_pages --check
+	$(BIN)/python -m config.languages --check
 	$(BIN)/python -m tests.checker.told --check
 
 format: .venv/development ## put every file in form
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
+
+words: .venv/development ## compile the catalogues of each language; say what is missing in them
+	@$(BIN)/python -m config.languages
 
 schema: .venv/runtime ## publish the JSON Schema of house files, and the OpenAPI schema
 	$(MANAGE) house_schema > examples/house.schema.json

@@ -9,6 +9,8 @@ from django.db import InterfaceError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views import defaults
 
+from config.languages import say
+
 WORDS = {
     400: "The request cannot be read.",
     404: "There is nothing here, or it is not yours to see.",
@@ -55,7 +57,7 @@ def server_error(request: HttpRequest) -> HttpResponse:
             kind = "application/problem+json"
             answer = JsonResponse(problem | {"detail": words}, status=503, content_type=kind)
         else:
-            answer = HttpResponse(words, status=503, content_type="text/plain; charset=utf-8")
+            answer = HttpResponse(say(words), status=503, content_type="text/plain; charset=utf-8")
         answer["Retry-After"] = "5"
         return answer
     return _handler(500, defaults.server_error)(request)

@@ -6,6 +6,7 @@ from urllib.parse import unquote, urlsplit
 import dj_database_url
 
 from config.environment import ROOT, read_environment
+from config.languages.spoken import LANGUAGES as SPOKEN
 from config.store import storages
 from config.var import broker_socket, secret_key
 
@@ -31,6 +32,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "django.forms",
     "axes",
     "django_filters",
     "rest_framework",
@@ -46,6 +48,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "config.languages.choice.language_middleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
@@ -86,10 +89,14 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "pages.navigation.places",
+                "pages.language.languages",
             ]
         },
     }
 ]
+
+# Widgets are drawn by our templates, which say the words of choices.
+FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 
 if ENVIRONMENT.cluster:
     _database = dj_database_url.parse(ENVIRONMENT.database_url, conn_max_age=60)
@@ -115,8 +122,13 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 
-LANGUAGE_CODE = "en-ca"
-USE_I18N = False
+LANGUAGE_CODE = "en"
+LANGUAGES = SPOKEN
+LOCALE_PATHS = [ROOT / "config" / "locale"]
+LANGUAGE_COOKIE_NAME = "studbay_language"
+LANGUAGE_COOKIE_AGE = 365 * 24 * 60 * 60  # seconds
+LANGUAGE_COOKIE_SECURE = ENVIRONMENT.https
+LANGUAGE_COOKIE_SAMESITE = "Lax"
 USE_TZ = True
 TIME_ZONE = "UTC"
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from config.languages.typed import Typed
 from inspections import checker
 from inspections.checker.house.power import Protection
 from inspections.conclusions import today_at
@@ -55,18 +56,18 @@ def _accepted(job: Job) -> Iterator[Row]:
     permit = Permit.objects.filter(job=job).first()
     if permit:
         issued = permit.issued_on.isoformat() if permit.issued_on else "not issued"
-        yield Row(("Electrical permit", issued, permit.number or "none"))
+        yield Row(("Electrical permit", issued, Typed(permit.number) or "none"))
     given = Acceptance.objects.filter(area__job=job, answer=Answer.ACCEPTED)
     for each in given.select_related("area"):
         when = today_at(job, each.recorded_at).isoformat()
-        yield Row((f"Area accepted: {each.area.name}", when, each.reference or "none"))
+        yield Row((f"Area accepted: {each.area.name}", when, Typed(each.reference) or "none"))
     answers = JobAnswer.objects.filter(inspection__job=job, answer=Answer.ACCEPTED)
     for answer in answers.select_related("inspection"):
         when = today_at(job, answer.recorded_at).isoformat()
         kind = answer.inspection.get_kind_display().capitalize()
-        yield Row((f"{kind} accepted", when, answer.reference or "none"))
+        yield Row((f"{kind} accepted", when, Typed(answer.reference) or "none"))
     if permit and permit.closed_on:
-        yield Row(("Permit closed", permit.closed_on.isoformat(), permit.number or "none"))
+        yield Row(("Permit closed", permit.closed_on.isoformat(), Typed(permit.number) or "none"))
 
 
 def _alarms(house: checker.House) -> Iterator[Row]:
@@ -76,23 +77,25 @@ def _alarms(house: checker.House) -> Iterator[Row]:
             if device.kind in ALARMS:
                 kind = device.kind.value.replace("_", " ")
                 circuit = device.circuit or "by its cable"
-                yield Row((f"{box.name or box.id}: {kind}", rooms[box.room], circuit))
+                yield Row((f"{box.name or box.id}: {kind}", Typed(rooms[box.room]), circuit))
 
 
 def _tests(house: checker.House) -> Iterator[Row]:
     for circuit in house.circuits:
         if circuit.protection:
             where = f"panel {circuit.panel}, circuit {circuit.id}"
-            yield Row((circuit.name, where, AGAINST[circuit.protection]))
+            yield Row((Typed(circuit.name), where, AGAINST[circuit.protection]))
     rooms = {room.id: room.name for room in house.rooms}
     for box in house.boxes:
         for device in box.devices:
             if device.protection:
-                yield Row((box.name or box.id, rooms[box.room], AGAINST[device.protection]))
+                yield Row(
+                    (Typed(box.name or box.id), Typed(rooms[box.room]), AGAINST[device.protection])
+                )
 
 
 def _circuits(house: checker.House) -> Iterator[Row]:
     for circuit in house.circuits:
         slots = ", ".join(map(str, circuit.slots)) or "not recorded"
         breaker = f"{circuit.breaker_a:g} A, {circuit.poles}-pole"
-        yield Row((f"{circuit.id}: {circuit.name}", breaker, slots))
+        yield Row((Typed(f"{circuit.id}: {circuit.name}"), breaker, slots))

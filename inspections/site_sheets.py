@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import groupby
 
+from config.languages.typed import Typed
 from inspections.conclusions import today_at
 from inspections.days.houses import AreaStuff, HouseStuff, house_stuff
 from inspections.documents import title_block
@@ -71,7 +72,7 @@ def _mending(asked: _Asked) -> Document:
     called = list(_open_deficiencies(asked.job))
     sections = list(_by_area(asked.job, lines))
     if called:
-        rows = tuple(Row((each.what, _where(each), _due(each)), "short") for each in called)
+        rows = tuple(Row((Typed(each.what), _where(each), _due(each)), "short") for each in called)
         columns = ("called by the inspector", "where", "due")
         sections.insert(0, Section("Deficiencies", columns, rows, (0.52, 0.32, 0.16)))
     count = len(lines) + len(called)
@@ -98,7 +99,7 @@ def _mend_row(line: ChecklistLine) -> Row:
     seen = line.latest if line.latest and not line.changed_since else None
     under = [finding["where"]]
     if seen and seen.note:
-        under.append(f"{seen.seen_by}: {seen.note}")
+        under.append(Typed(f"{seen.seen_by}: {seen.note}"))
     cells = (finding["says"], finding["figure"], finding["limit"], finding["remedy"])
     return Row(cells, "short" if failed else "unknown", tuple(under))
 
@@ -147,7 +148,7 @@ def _called(job: Job, number: int, each: Deficiency) -> Section:
         for picture in each.photographs.all()
     )
     notes = (basis,) if basis else ()
-    return Section(f"{number}. {each.what}", (), rows, (0.2, 0.8), notes, pictures)
+    return Section(Typed(f"{number}. {each.what}"), (), rows, (0.2, 0.8), notes, pictures)
 
 
 def _take_off(asked: _Asked) -> Document:

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from config.languages import say
 from inspections import checker
 from inspections.amendments import rulebook_of_shop
 from inspections.drawing import plan_svg, storeys_drawn
@@ -35,7 +36,7 @@ class Tried:
         """The plan of a storey as SVG, what is short in place; empty where no room has walls."""
         short = [f for f in self.findings if f.verdict is checker.Verdict.SHORT]
         drawn = any(each.id == storey for each in storeys_drawn(self.house))
-        return plan_svg(self.house, storey, short) if drawn else ""
+        return plan_svg(self.house, storey, short, say=say) if drawn else ""
 
 
 def house_tried(job: Job, house: bytes, rulebook: str = "") -> Tried:
@@ -78,10 +79,16 @@ def finished_json(done: Finished) -> dict[str, Any]:
     return {
         "house": done.house.model_dump(mode="json", exclude_defaults=True),
         "proposals": [
-            {"key": p.key, "kind": p.kind, "for": p.subject, "says": p.says, "proof": p.proof}
+            {
+                "key": p.key,
+                "kind": p.kind,
+                "for": p.subject,
+                "says": say(p.says),
+                "proof": say(p.proof),
+            }
             for p in proposals
         ],
-        "unsolved": [{"kind": e.kind, "for": e.subject, "why": e.why} for e in unsolved],
+        "unsolved": [{"kind": e.kind, "for": e.subject, "why": say(e.why)} for e in unsolved],
         "short": [told(finding) for finding in done.short],
     }
 
@@ -92,10 +99,10 @@ def told(finding: checker.Finding) -> dict[str, str]:
     return {
         "key": finding.key,
         "verdict": finding.verdict.value,
-        "title": finding.rule.title,
-        "where": finding.spot.words,
+        "title": say(finding.rule.title),
+        "where": say(finding.spot.words),
         "room": finding.spot.room,
         "subject": finding.subject,
-        "says": words.says,
-        "remedy": words.remedy,
+        "says": say(words.says),
+        "remedy": say(words.remedy),
     }

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 from icalendar import Alarm, Calendar, Event, vCalAddress, vText
 
+from config.languages import say
 from inspections.models import Happening, Inspection, InspectionEvent, Kind
 from notifications.models import Address, Channel
 
@@ -72,9 +73,10 @@ def visit_event(visit: Inspection) -> Event | None:
     event.add("dtstart", window.starts_at.astimezone(zone))
     event.add("dtend", window.ends_at.astimezone(zone))
     areas = ", ".join(sorted(area.name for area in visit.areas.all()))
-    event.add("summary", f"{visit.get_kind_display()} visit: {visit.job.name}")
+    event.add("summary", say(f"{visit.get_kind_display()} visit: {visit.job.name}"))
     event.add("location", visit.job.address)
-    event.add("description", f"{areas or 'the whole job'}. Give access, leave the panel open.")
+    where = areas or say("the whole job")
+    event.add("description", f"{where}. {say('Give access, leave the panel open.')}")
     cancelled = changes[-1].happening == Happening.CANCELLED
     event.add("status", "CANCELLED" if cancelled else "CONFIRMED")
     if not cancelled:
@@ -89,7 +91,7 @@ def _window(changes: list[InspectionEvent]) -> InspectionEvent | None:
 def _alarm(visit: Inspection) -> Alarm:
     alarm = Alarm()
     alarm.add("action", "DISPLAY")
-    alarm.add("description", f"{Kind(visit.kind).label} visit: {visit.job.name}")
+    alarm.add("description", say(f"{Kind(visit.kind).label} visit: {visit.job.name}"))
     alarm.add("trigger", -REMIND)
     return alarm
 

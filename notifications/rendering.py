@@ -10,12 +10,24 @@ from django.conf import settings
 from django.template import Context as Values
 from django.template import Engine
 from django.template.base import Template
+from django.utils import translation
+from django.utils.formats import date_format
+from django.utils.translation import get_language
 
+from config.languages import say
 from notifications.links import seen_link, stop_link
 from notifications.models import Delivery, Notice
 from notifications.services.planning import person_name
 
 SUBJECT_LENGTH = 120
+FRAME = {
+    "urgent": "URGENT.",
+    "since": "since",
+    "seen_it": "seen it",
+    "seen": "Seen",
+    "stop": "No more messages of this kind",
+}
+"""What stands round the notices of a message."""
 
 
 class MissingValue(Exception):
@@ -55,13 +67,18 @@ def _template(name: str) -> Template:
 
 
 def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
-    """The words of a delivery of these notices. Raises MissingValue."""
+    """The words of a delivery, in its reader's language. Raises MissingValue."""
+    with translation.override(delivery.person.language or "en"):
+        return _words_of(delivery, notices)
+
+
+def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
     zones = {notice.id: (notice.job or delivery.shop).time_zone for notice in notices}
     lines = [
         {
-            "text": notice.text,
-            "body": notice.body.splitlines(),
-            "since": f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}",
+            "text": say(notice.text),
+            "body": [say(line) for line in notice.body.splitlines()],
+            "since": date_format(notice.due_at.astimezone(ZoneInfo(zones[notice.id])), "D d M H:i"),
             "seen": seen_link(notice.id),
             "urgent": notice.urgent,
         }
@@ -73,7 +90,9 @@ def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
         "shop": delivery.shop.name,
         "lines": lines,
         "digest": delivery.digest,
-        "kind": notices[0].get_kind_display(),
+        "kind": say(notices[0].get_kind_display()),
+        "words": {name: say(text) for name, text in FRAME.items()},
+        "language": get_language(),
         "stop": stop,
         "site": settings.SITE_URL,
     }
@@ -87,9 +106,10 @@ def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
 
 def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:
     if len(notices) > 1:
-        return f"{delivery.shop.name}: {len(notices)} notices"[:SUBJECT_LENGTH]
-    text = notices[0].text
-    mark = "Urgent: " if notices[0].urgent else ""
+        counted = say(f"{len(notices)} notices")
+        return f"{delivery.shop.name}: {counted}"[:SUBJECT_LENGTH]
+    text = say(notices[0].text)
+    mark = f"{say('Urgent')}: " if notices[0].urgent else ""
     subject = " ".join(f"{mark}{text}".split())
     if len(subject) > SUBJECT_LENGTH:
         subject = subject[: SUBJECT_LENGTH - 2].rsplit(" ", 1)[0] + " …"

@@ -9,6 +9,7 @@ from itertools import groupby
 from uuid import UUID
 
 from django.db.models import Q, QuerySet
+from django.utils import translation
 
 from inspections.models import Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
@@ -171,4 +172,5 @@ def feed_calendar(token: str) -> bytes | None:
         jobs = jobs.filter(crew_lead=feed.person)
     visits = Inspection.objects.filter(job__in=jobs).select_related("job__shop")
     visits = visits.prefetch_related("events", "areas").order_by("id")
-    return visit_calendar(visits, str(feed))
+    with translation.override(feed.person.language or "en"):
+        return visit_calendar(visits, str(feed))

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from config.languages import say
 from inspections.days.selectors import monday
 from jobs.models import Plan, PlannedWork
 
@@ -93,7 +94,8 @@ def _bar(row: PlannedWork, days: Sequence[date], parts: int, y: float, late: boo
     width = last - first - 3
     room = max(1, int((width - 8) / NARROW))
     house = row.job.name if len(row.job.name) <= room else f"…{row.job.name[1 - room :]}"
-    task = row.name if len(row.name) <= room else f"{row.name[: room - 1]}…"
+    name = say(row.name)
+    task = name if len(name) <= room else f"{name[: room - 1]}…"
     return Bar(first + 1, y + 4, width, house, task, title, late, row.kind == "visit")
 
 

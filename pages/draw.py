@@ -11,6 +11,8 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
+from config.languages import say
+from config.languages.script import words_of_scripts
 from inspections import checker
 from inspections.building import CannotRead, ModelRead, read_model
 from inspections.checker.house.rooms import RoomKind
@@ -76,6 +78,7 @@ def _board(
         "read": read,
         "room_kinds": [kind.value for kind in RoomKind],
         "board": board,
+        "words": words_of_scripts("draw"),
     }
     return render_at(request, job, "draw.html", context)
 
@@ -133,8 +136,8 @@ def _blank(job: Job) -> dict[str, Any]:
         "format": "studbay-house-1",
         "name": job.name,
         "rulebook": usual_rulebook(job.shop),
-        "storeys": [{"id": "main", "name": "Main floor"}],
-        "areas": [{"id": "main", "name": "Main floor"}],
+        "storeys": [{"id": "main", "name": say("Main floor")}],
+        "areas": [{"id": "main", "name": say("Main floor")}],
         "rooms": [],
     }
 
@@ -152,4 +155,4 @@ def _bytes(given: dict[str, Any]) -> bytes:
 
 
 def _faults(faults: list[str]) -> JsonResponse:
-    return JsonResponse({"faults": faults[:SHOWN]}, status=422)
+    return JsonResponse({"faults": [say(fault) for fault in faults[:SHOWN]]}, status=422)

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
+from config.languages import say
 from inspections import checker
 from inspections.drawing import plan_svg, storeys_drawn
 from inspections.selectors import house_of, job_read, latest_revision
@@ -37,6 +38,6 @@ def drawing(request: HttpRequest, job_id: UUID) -> HttpResponse:
     }
     if chosen is not None:
         findings = checker.check(house, rulebook)
-        drawn = plan_svg(house, chosen.id, findings, circuit.id if circuit else None)
+        drawn = plan_svg(house, chosen.id, findings, circuit.id if circuit else None, say)
         context["drawing"] = mark_safe(drawn)  # noqa: S308, ElementTree escaped it
     return render_at(request, job, "drawing.html", context)

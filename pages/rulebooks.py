@@ -1,6 +1,7 @@
 """The rulebooks as they are and as the shop has them: every rule with its limits and why."""
 
 from dataclasses import dataclass
+from inspect import cleandoc
 from uuid import UUID
 
 from django.contrib import messages
@@ -104,6 +105,7 @@ def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
         "shop": shop,
         "book": book,
         "rule": checker.rules()[rule],
+        "paragraphs": paragraphs(checker.rules()[rule].doc),
         "lines": [_line(limit, said.get(limit.name, [])) for limit in book.limits_of(rule)],
         "office": role_in(request.user, shop) == Role.OFFICE,
         "required": REQUIRED,
@@ -149,6 +151,11 @@ def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> bool:
         return False
     unit = request.POST.get("unit", limit.unit)
     return attempt(request, limit_amend, value=value, unit=unit, **given) is not None
+
+
+def paragraphs(doc: str) -> list[str]:
+    """The paragraphs of what a rule says of itself, each in one line."""
+    return [" ".join(part.split()) for part in cleandoc(doc).split("\n\n")]
 
 
 def _line(limit: checker.Limit, said: list[Amendment]) -> LimitLine:

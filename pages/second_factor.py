@@ -10,7 +10,6 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils.translation import gettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_POST
@@ -60,7 +59,7 @@ def begin(request: HttpRequest) -> HttpResponse:
     """Begin to set it up: with the password, so that an open screen is not enough."""
     given = {"username": request.user.username, "password": request.POST.get("password", "")}
     if authenticate(request, **given) is None:
-        return _page(request, gettext("That is not your password."))
+        return _page(request, "That is not your password.")
     attempt(request, factor_begin)
     return redirect("second-factor")
 
@@ -101,7 +100,7 @@ def end(request: HttpRequest) -> HttpResponse:
         factor_end(request.user, code=request.POST.get("code", "")[:40])
     except ValidationError as refused:
         return _page(request, " ".join(refused.messages))
-    messages.success(request, gettext("From now on the password alone signs you in."))
+    messages.success(request, "From now on the password alone signs you in.")
     return redirect("second-factor")
 
 

@@ -13,6 +13,7 @@ from pages import (
     history,
     house_files,
     job_forms,
+    language,
     links,
     office,
     people,
@@ -137,5 +138,6 @@ urlpatterns = [
     path("crews/<uuid:crew_id>/day.pdf", day.crew_day_sheet, name="crew-day-pdf"),
     path("crews/<uuid:crew_id>/day.ics", day.crew_day_calendar, name="crew-day-ics"),
     path("crews/<uuid:crew_id>/send/", day.send, name="crew-day-send"),
+    path("language/", language.language, name="language"),
     path("healthy", views.healthy, name="healthy"),
 ]

@@ -15,6 +15,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
+from config.languages import say
+from config.languages.script import words_of_scripts
 from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.report import CAUTION
 from inspections.selectors import (
@@ -85,7 +87,8 @@ def walks(request: HttpRequest) -> HttpResponse:
 def walk(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """The page that a phone keeps; what it shows comes from `data`, or from the phone."""
     job = _job(request, job_id)
-    return render_at(request, job, "walk.html", {"job": job, "caution": CAUTION})
+    context = {"job": job, "caution": CAUTION, "words": words_of_scripts("walk")}
+    return render_at(request, job, "walk.html", context)
 
 
 @require_GET
@@ -130,7 +133,7 @@ def _item(
     line: ChecklistLine, contest: list[Observation], places: dict[str, dict[str, Any]]
 ) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
-    names = ("title", "where", "says", "figure", "limit", "remedy", "section", "edition", "working")
+    names = ("title", "where", "says", "figure", "limit", "remedy")
     return {
         "id": str(item.id),
         "verdict": item.verdict,
@@ -139,7 +142,10 @@ def _item(
         "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
         "contest": [_seen(each) for each in contest],
         "photographs": len(item.photographs.all()),
-        **{name: finding[name] for name in names},
+        **{name: say(finding[name]) for name in names},
+        "working": [say(step) for step in finding["working"]],
+        "section": finding["section"],
+        "edition": finding["edition"],
         "known": finding["known"],
         "box": places.get(item.subject),
     }
@@ -170,7 +176,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return JsonResponse({"faults": faults}, status=400)
     ticks = [Walked(**tick.model_dump()) for tick in sent.ticks]
     taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
-    answers = [{"id": str(each.id), "state": each.state, "says": each.says} for each in taken]
+    answers = [{"id": str(each.id), "state": each.state, "says": say(each.says)} for each in taken]
     return JsonResponse({"taken": answers})
 
 
@@ -183,13 +189,13 @@ def correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
     try:
         sent = Elsewhere.model_validate_json(request.body)
     except ValidationError as fault:
-        return JsonResponse({"state": "refused", "says": str(fault.errors()[0]["msg"])}, status=400)
+        return JsonResponse({"state": "refused", "says": say(fault.errors()[0]["msg"])}, status=400)
     given = sent.model_dump(exclude={"id"})
     try:
         correction_record(request.user, job=job, correction_id=sent.id, **given)
     except Refusal as refusal:
-        return JsonResponse({"state": "refused", "says": " ".join(refusal.messages)})
-    return JsonResponse({"state": "kept", "says": "The office decides on it."})
+        return JsonResponse({"state": "refused", "says": say(" ".join(refusal.messages))})
+    return JsonResponse({"state": "kept", "says": say("The office decides on it.")})
 
 
 @require_POST
@@ -202,19 +208,21 @@ def photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     try:
         identity, item_id = UUID(given.get("id", "")), UUID(given.get("item", ""))
     except ValueError:
-        return JsonResponse({"state": "refused", "says": "id and item must be UUIDs"}, status=400)
+        return JsonResponse(
+            {"state": "refused", "says": say("id and item must be UUIDs")}, status=400
+        )
     item = found_or_404(item_read, request.user, item_id)
     upload = request.FILES.get("file")
     if item.job_id != job_id or upload is None:
         says = "send a photograph of an item of this job"
-        return JsonResponse({"state": "refused", "says": says}, status=400)
+        return JsonResponse({"state": "refused", "says": say(says)}, status=400)
     fingerprint = given.get("fingerprint", "")[:16]
     try:
         photograph_add(
             request.user, item=item, upload=upload, photograph_id=identity, fingerprint=fingerprint
         )
     except Refusal as refusal:
-        return JsonResponse({"state": "refused", "says": " ".join(refusal.messages)})
+        return JsonResponse({"state": "refused", "says": say(" ".join(refusal.messages))})
     return JsonResponse({"state": "kept", "says": ""})
 
 
@@ -226,7 +234,7 @@ def _job(request: HttpRequest, job_id: UUID) -> Job:
 
 
 def _signed_out() -> JsonResponse:
-    return JsonResponse({"says": "signed out"}, status=401)
+    return JsonResponse({"says": say("signed out")}, status=401)
 
 
 @require_GET

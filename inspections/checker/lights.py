@@ -74,7 +74,7 @@ class Lights:
                 group = self._group(box.id)
                 seen |= group
                 switchers = self._read_off(group)
-                for name in group:
+                for name in sorted(group):  # the same house says the same in every process
                     if is_light(self.boxes[name]):
                         for switcher in switchers:
                             found[name].setdefault(switcher.box, switcher)

@@ -1,6 +1,6 @@
 """One storey as a plan: walls, openings, symbols, a circuit's runs, and what is short in place."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import pairwise
 from xml.etree import ElementTree as Tree
 
@@ -25,8 +25,16 @@ def storeys_drawn(house: House) -> list[Storey]:
     return [storey for storey in house.storeys if storey.id in with_walls]
 
 
+Say = Callable[[str], str]
+"""How a sentence is said to whoever looks at the plan."""
+
+
 def plan_svg(
-    house: House, storey: str, findings: Sequence[Finding] = (), circuit: str | None = None
+    house: House,
+    storey: str,
+    findings: Sequence[Finding] = (),
+    circuit: str | None = None,
+    say: Say = str,
 ) -> str:
     """The plan of a storey as an SVG element, in mm.
 
@@ -44,7 +52,7 @@ def plan_svg(
             "viewBox": f"{left:.0f} {top:.0f} {width:.0f} {height:.0f}",
             "class": "plan",
             "role": "img",
-            "aria-label": f"Plan of {_storey_name(house, storey)}",
+            "aria-label": say(f"Plan of {_storey_name(house, storey)}"),
         },
     )
     for room in rooms:
@@ -55,10 +63,10 @@ def plan_svg(
     if circuit is not None:
         _runs(svg, house, circuit, placing, shown)
     marked = {f.subject: f for f in findings if f.verdict in TO_MEND and f.spot.room in shown}
-    _nodes(svg, house, placing, shown, marked)
+    _nodes(svg, house, placing, shown, marked, say)
     for finding in findings:
         if finding.verdict is Verdict.SHORT and finding.spot.room in shown:
-            _stretches(svg, finding, placing)
+            _stretches(svg, finding, placing, say)
     return Tree.tostring(svg, encoding="unicode")
 
 
@@ -136,21 +144,25 @@ def _nodes(
     placing: Placing,
     shown: set[str],
     marked: dict[str, Finding],
+    say: Say,
 ) -> None:
     for box in house.boxes:
         if box.room in shown:
-            group = _node(svg, box.id, placing.points[box.id], marked.get(box.id))
+            group = _node(svg, box.id, placing.points[box.id], marked.get(box.id), say)
             draw_box(group, box)
     for panel in house.panels:
         if panel.room in shown:
-            draw_panel(_node(svg, panel.id, placing.points[panel.id], marked.get(panel.id)))
+            at = placing.points[panel.id]
+            draw_panel(_node(svg, panel.id, at, marked.get(panel.id), say))
     for appliance in house.appliances:
         if appliance.room in shown:
             at = placing.points[appliance.id]
-            draw_appliance(_node(svg, appliance.id, at, marked.get(appliance.id)))
+            draw_appliance(_node(svg, appliance.id, at, marked.get(appliance.id), say))
 
 
-def _node(svg: Tree.Element, name: str, at: Point, finding: Finding | None) -> Tree.Element:
+def _node(
+    svg: Tree.Element, name: str, at: Point, finding: Finding | None, say: Say
+) -> Tree.Element:
     """The group of a node's symbol, ringed and told when something is to be mended there."""
     x, y = at
     given = {"class": "node", "data-node": name, "transform": f"translate({x:.0f} {y:.0f})"}
@@ -161,11 +173,11 @@ def _node(svg: Tree.Element, name: str, at: Point, finding: Finding | None) -> T
         group.set("class", f"node to-mend {finding.verdict}")
         Tree.SubElement(group, "circle", {"r": "230", "class": "mark"})
         given = {"y": "430", "class": "figure", "text-anchor": "middle"}
-        Tree.SubElement(group, "text", given).text = f"{name}: {words.figure or words.says}"
+        Tree.SubElement(group, "text", given).text = f"{name}: {say(words.figure or words.says)}"
     return group
 
 
-def _stretches(svg: Tree.Element, finding: Finding, placing: Placing) -> None:
+def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) -> None:
     """The stretches of wall that a finding about a line leaves out of reach."""
     walls = placing.sides[finding.spot.room]
     for start, end, wall, at in finding.data.get("uncovered", ()):
@@ -182,7 +194,7 @@ def _stretches(svg: Tree.Element, finding: Finding, placing: Placing) -> None:
                 x, y = side.at(begin + part / 2, 330)
                 given = {"x": f"{x:.0f}", "y": f"{y:.0f}", "text-anchor": "middle"}
                 text = Tree.SubElement(group, "text", given | {"class": "figure"})
-                text.text = length(end - start, finding.imperial)
+                text.text = say(length(end - start, finding.imperial))
             rest, first, index = rest - part, False, index + 1
 
 

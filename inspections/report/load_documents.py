@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from config.languages.typed import Typed
 from inspections.checker import House, Rulebook, Verdict
 from inspections.loads import Line, ServiceLoad, Way
 from inspections.loads.branch import Branch
@@ -149,7 +150,7 @@ def _circuit(branch: Branch) -> Row:
         (
             spaces,
             f"{circuit.breaker_a:g} A, {circuit.poles}p{protection}",
-            circuit.name,
+            Typed(circuit.name),
             branch.load_words,
             f"{awg}{amps}{drop}",
         ),
@@ -168,7 +169,7 @@ def _balance(schedule: PanelSchedule) -> Section:
         best.proof,
     ]
     moves = tuple(
-        Row((name, ", ".join(map(str, spaces)), "moves" if name in best.moved else "placed"))
+        Row((Typed(name), ", ".join(map(str, spaces)), "moves" if name in best.moved else "placed"))
         for name, spaces in schedule.best_places.items()
     )
     return Section(title, ("circuit", "to space", ""), moves, (0.4, 0.3, 0.3), tuple(notes))
@@ -224,7 +225,9 @@ def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
     off = tuple(_off(line) for line in sheet.locked_off)
     yield Section("LOCKED OFF and labelled", columns, off, (0.24, 0.15, 0.1, 0.41, 0.1))
     if sheet.chosen:
-        left = tuple(Row((want.name, f"{want.rank}", why)) for want, why in sheet.chosen.left_out)
+        left = tuple(
+            Row((Typed(want.name), f"{want.rank}", why)) for want, why in sheet.chosen.left_out
+        )
         bounds = sheet.chosen.bounds
         notes = (
             f"At most {bounds.circuits} circuits on {bounds.service_a:g} A.",
@@ -239,11 +242,13 @@ def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
 
 def _live(line: Breaker) -> Row:
     amps = f"{line.amps:.1f} A" if line.amps is not None else ""
-    return Row((line.name, line.breaker, line.spaces, line.legs, amps, line.feeds), strong=True)
+    return Row(
+        (Typed(line.name), line.breaker, line.spaces, line.legs, amps, line.feeds), strong=True
+    )
 
 
 def _off(line: Breaker) -> Row:
-    return Row((line.name, line.breaker, line.spaces, line.feeds, "[  ]"))
+    return Row((Typed(line.name), line.breaker, line.spaces, line.feeds, "[  ]"))
 
 
 def _check_rows(checks: Sequence[Check]) -> tuple[Row, ...]:

@@ -5,8 +5,9 @@ from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.utils import timezone
+from django.utils import timezone, translation
 
+from config.languages import say
 from inspections.models import Pack
 from inspections.packs import pack_parts
 from inspections.selectors import latest_revision
@@ -51,7 +52,8 @@ def pack_make(pack_id: UUID) -> Pack:
     for number, (name, make) in enumerate(parts):
         pack.part, pack.done = name, number
         pack.save(update_fields=["parts", "part", "done"])
-        made.append((name, make()))
+        with translation.override(pack.asked_by.language or "en"):
+            made.append((say(name), make()))
     pack.content, pack.state = bundle_pdf(made), Pack.State.MADE
     pack.part, pack.done = "", len(parts)
     pack.save(update_fields=["content", "state", "part", "done"])

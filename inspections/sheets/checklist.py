@@ -7,6 +7,8 @@ from itertools import groupby
 
 from reportlab.platypus import Flowable
 
+from config.languages import say
+from config.languages.typed import Typed
 from inspections.checker import Finding, House, Rulebook, Verdict, silent_rules
 from inspections.report import CAUTION
 from inspections.report.as_text import KNOWN, amended_line
@@ -73,7 +75,7 @@ def _story(
         at = ", at the finish" if stage == "finish" else ""
         yield Heading(f"{areas[area]}{at}", large=True, key=f"{stage}-{area}")
         for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
-            yield Heading(rooms[room], large=False)
+            yield Heading(Typed(rooms[room]), large=False)
             for finding in in_room:
                 yield _row(finding, marks.get(finding.key))
     yield Signature()
@@ -82,15 +84,15 @@ def _story(
 def _row(finding: Finding, mark: Mark | None) -> Row:
     words = finding.words
     known = KNOWN[finding.known]
-    source = f"{finding.edition} {finding.section}" + (f" ({known})" if known else "")
+    source = f"{finding.edition} {finding.section}" + (f" ({say(known)})" if known else "")
     return Row(
         finding.verdict.value,
         (
-            (f"{finding.rule.title}: {finding.spot.words}", BOLD, 7.8),
+            (Typed(f"{say(finding.rule.title)}: {say(finding.spot.words)}"), BOLD, 7.8),
             (words.says, REGULAR, 8),
-            ("; ".join(words.working), REGULAR, 6.4),
+            (Typed("; ".join(map(say, words.working))), REGULAR, 6.4),
             (f"To do: {words.remedy}" if words.remedy else "", BOLD, 7.4),
             (f"Seen: {mark}" if mark else "", BOLD, 7.4),
-            (source, REGULAR, 6.2),
+            (Typed(source), REGULAR, 6.2),
         ),
     )

@@ -6,6 +6,8 @@ from typing import Any
 
 from reportlab.platypus import Flowable
 
+from config.languages import say
+
 from .frame import TitleBlock, sheet_pdf
 from .rows import Heading, Row, Text
 from .styles import BOLD, REGULAR
@@ -30,8 +32,8 @@ class DayBlock(TitleBlock):
                 ("day", self.date, 0.12),
             ),
             (
-                (self.shop or "sheet", self.sheet, 0.44),
-                ("as sent", self.number, 0.44),
+                (self.shop or "sheet", say(self.sheet), 0.44),
+                ("as sent", say(self.number), 0.44),
                 ("sheet", number, 0.12),
             ),
         )

@@ -4,9 +4,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 
+from django.utils.translation import get_language
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+
+from config.languages import say
 
 from .styles import BOLD, FINE, FIRM, INK, REGULAR, fitted, register_fonts, width
 
@@ -47,7 +50,7 @@ class TitleBlock:
             self.amendments,
             f"still so? {self.check}" if self.check else "",
         )
-        return "  ·  ".join(part for part in said if part)
+        return "  ·  ".join(say(part) for part in said if part)
 
     def cells(self, number: str) -> tuple[tuple[tuple[str, str, float], ...], ...]:
         """Two rows of label, text and share of the width."""
@@ -55,13 +58,13 @@ class TitleBlock:
             (
                 ("job", self.job, 0.34),
                 ("address", self.address, 0.36),
-                ("area", self.area, 0.18),
+                ("area", say(self.area), 0.18),
                 ("date", self.date, 0.12),
             ),
             (
-                (self.shop or "sheet", self.sheet, 0.34),
+                (self.shop or "sheet", say(self.sheet), 0.34),
                 ("rulebook", self.rulebook, 0.36),
-                ("stage", self.stage, 0.12),
+                ("stage", say(self.stage), 0.12),
                 ("rev", self.revision, 0.06),
                 ("sheet", number, 0.12),
             ),
@@ -86,7 +89,7 @@ class SheetCanvas(Canvas):
         pages = self._pages
         for number, page in enumerate(pages, 1):
             self.__dict__.update(page)
-            _draw_frame(self, self._block, f"{number} of {len(pages)}")
+            _draw_frame(self, self._block, say(f"{number} of {len(pages)}"))
             super().showPage()
         super().save()
 
@@ -119,7 +122,9 @@ def _draw_row(
     for label, text, share in cells:
         wide = share * room
         canvas.setFont(REGULAR, 5.6)
-        canvas.drawString(left + 4, bottom + height - 7.5, fitted(label, REGULAR, 5.6, wide - 8))
+        canvas.drawString(
+            left + 4, bottom + height - 7.5, fitted(say(label), REGULAR, 5.6, wide - 8)
+        )
         size = next((each for each in SIZES if width(text, BOLD, each) <= wide - 8), SIZES[-1])
         canvas.setFont(BOLD, size)
         canvas.drawString(left + 4, bottom + 5.5, fitted(text, BOLD, size, wide - 8))
@@ -137,10 +142,11 @@ def sheet_pdf(block: TitleBlock, paper: str, story: Callable[[float], Sequence[F
     document = BaseDocTemplate(
         output,
         pagesize=size,
-        title=f"{block.sheet}: {block.job}",
+        title=f"{say(block.sheet)}: {block.job}",
         author=block.shop or "Studbay",
         subject=block.address,
         creator="Studbay",
+        lang=get_language() or "en",
         invariant=1,
     )
     frame = Frame(

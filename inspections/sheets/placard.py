@@ -5,6 +5,8 @@ from collections.abc import Sequence
 import segno
 from reportlab.platypus import Flowable
 
+from config.languages import say
+
 from .frame import TitleBlock, sheet_pdf
 from .rows import Text
 from .styles import BOLD, FIRM, INK, PAPER, REGULAR, width
@@ -47,7 +49,7 @@ class Large(Flowable):
 
     def __init__(self, text: str, size: float) -> None:
         super().__init__()
-        self.text, self.size = text, size
+        self.text, self.size = say(text), size
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """As high as the letters come out."""

@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
-from .styles import BOLD, FINE, FIRM, INK, PAPER, REGULAR, SHADE, wrapped
+from config.languages import say
+
+from .styles import BOLD, FINE, FIRM, INK, PAPER, REGULAR, SHADE, size_that_fits, wrapped
 
 GLYPH_LEFT, TEXT_LEFT = 20.0, 62.0
 TICK = 12.0
@@ -16,7 +18,8 @@ class Text(Flowable):
 
     def __init__(self, text: str, size: float = 8, bold: bool = False, space: float = 3) -> None:
         super().__init__()
-        self.text, self.size, self.font, self.space = text, size, BOLD if bold else REGULAR, space
+        self.text, self.size, self.space = say(text), size, space
+        self.font = BOLD if bold else REGULAR
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """Break the lines for the room given."""
@@ -36,7 +39,7 @@ class Heading(Flowable):
 
     def __init__(self, text: str, large: bool, key: str = "") -> None:
         super().__init__()
-        self.text, self.large, self.key = text, large, key
+        self.text, self.large, self.key = say(text), large, key
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """One line, with air above it."""
@@ -81,7 +84,8 @@ class Row(Flowable):
 
     def __init__(self, verdict: str, parts: Sequence[tuple[str, str, float]]) -> None:
         super().__init__()
-        self.verdict, self.parts = verdict, parts
+        self.verdict = verdict
+        self.parts = [(say(text), font, size) for text, font, size in parts]
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """Break each part into lines for the room given."""
@@ -114,7 +118,7 @@ class Row(Flowable):
         )
         if self.verdict and not glyph:
             draw_verdict(canvas, self.verdict, GLYPH_LEFT + 5, self.tall - 10)
-        word = (self.verdict, GLYPH_LEFT + 12, self.tall - 12.5)
+        word = (say(self.verdict), GLYPH_LEFT + 12, self.tall - 12.5)
         _blocks(canvas, self.blocks, TEXT_LEFT, self.tall - 3, word)
 
 
@@ -166,9 +170,9 @@ class Legend(Flowable):
             draw_verdict(self.canv, verdict, x + 6, 10)
             self.canv.setFillColor(INK)
             self.canv.setFont(BOLD, 9)
-            self.canv.drawString(x + 15, 11, f"{count} {verdict}")
+            self.canv.drawString(x + 15, 11, f"{count} {say(verdict)}")
             self.canv.setFont(REGULAR, 6.4)
-            self.canv.drawString(x + 15, 3.5, words)
+            self.canv.drawString(x + 15, 3.5, say(words))
 
 
 class Signature(Flowable):
@@ -189,7 +193,7 @@ class Signature(Flowable):
         for index, label in enumerate(("walked by", "signature", "date and hour")):
             left = index * third
             self.canv.line(left, 12, left + third - 14, 12)
-            self.canv.drawString(left, 4, label)
+            self.canv.drawString(left, 4, say(label))
 
 
 Block = tuple[Sequence[str], str, float]
@@ -207,7 +211,7 @@ def _blocks(
     canvas.setFillColor(INK)
     text = canvas.beginText(left, top)
     if word[0]:
-        text.setFont(BOLD, 6.6)
+        text.setFont(BOLD, size_that_fits(word[0], BOLD, 6.6, left - word[1] - 3))
         text.setTextOrigin(*word[1:])
         text.textOut(word[0])
     for lines, font, size in blocks:

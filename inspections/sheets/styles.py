@@ -35,6 +35,12 @@ def _word(text: str, font: str) -> float:
     return pdfmetrics.stringWidth(text, font, 1)
 
 
+@lru_cache(maxsize=200)
+def size_that_fits(text: str, font: str, size: float, room: float) -> float:
+    """The size, or a smaller one at which the text is no wider than `room`, in points."""
+    return min(size, size * room / pdfmetrics.stringWidth(text, font, size))
+
+
 @lru_cache(maxsize=4_000)
 def wrapped(text: str, font: str, size: float, room: float) -> tuple[str, ...]:
     """The text in lines no wider than `room`; a word wider than that is broken."""

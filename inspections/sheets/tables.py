@@ -6,6 +6,7 @@ from io import BytesIO
 from reportlab.lib.utils import ImageReader
 from reportlab.platypus import CondPageBreak, Flowable
 
+from config.languages import say
 from inspections.report.document import Document, Picture, Row
 
 from .frame import TitleBlock, sheet_pdf
@@ -55,7 +56,7 @@ class Verdict(Flowable):
 
     def __init__(self, verdict: str, says: str) -> None:
         super().__init__()
-        self.verdict, self.says = verdict, says
+        self.verdict, self.says = verdict, say(says)
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """As many lines as the words take."""
@@ -73,7 +74,7 @@ class Verdict(Flowable):
         draw_verdict(canvas, self.verdict, 12, self.tall / 2, 5)
         canvas.setFillColor(INK)
         canvas.setFont(BOLD, 8)
-        canvas.drawString(22, self.tall / 2 - 3, self.verdict)
+        canvas.drawString(22, self.tall / 2 - 3, say(self.verdict))
         canvas.setFont(BOLD, 9.5)
         for index, line in enumerate(self.lines):
             canvas.drawString(MARK, self.tall - 14 - index * 12, line)
@@ -84,7 +85,9 @@ class Pictures(Flowable):
 
     def __init__(self, pictures: Sequence[Picture]) -> None:
         super().__init__()
-        self.pictures = [(ImageReader(BytesIO(each.content)), each.caption) for each in pictures]
+        self.pictures = [
+            (ImageReader(BytesIO(each.content)), say(each.caption)) for each in pictures
+        ]
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """As tall as the tallest of them, and no taller than `TALLEST`."""
@@ -133,12 +136,12 @@ class TableRow(Flowable):
         x = left
         for cell, share in zip(self.row.cells, self.shares, strict=True):
             wide = share * (room - left)
-            self.cells.append((x, wrapped(cell, font, SIZE, wide - GUTTER), font))
+            self.cells.append((x, wrapped(say(cell), font, SIZE, wide - GUTTER), font))
             x += wide
         self.under = [
             line
             for text in self.row.under
-            for line in wrapped(text, REGULAR, UNDER, room - left - GUTTER - 10)
+            for line in wrapped(say(text), REGULAR, UNDER, room - left - GUTTER - 10)
         ]
         lines = max((len(cell[1]) for cell in self.cells), default=1)
         self.tall = lines * SIZE * 1.22 + len(self.under) * UNDER * 1.22 + 6
@@ -161,7 +164,7 @@ class TableRow(Flowable):
             draw_verdict(canvas, self.row.verdict, 7, self.tall - 7.5, 3.6)
             canvas.setFont(BOLD, 6.6)
             canvas.setFillColor(INK)
-            canvas.drawString(15, self.tall - 10, self.row.verdict)
+            canvas.drawString(15, self.tall - 10, say(self.row.verdict))
         canvas.setFillColor(INK)
         deepest = 0
         for x, lines, font in self.cells:

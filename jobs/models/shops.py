@@ -7,6 +7,8 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
+from config.languages.spoken import LANGUAGES
+
 from .base import Record
 
 
@@ -58,6 +60,10 @@ class Person(AbstractUser):
     """Somebody who signs in."""
 
     id = Record._meta.get_field("id").clone()
+    language = models.CharField(
+        max_length=5, blank=True, choices=LANGUAGES, default="", db_default=""
+    )
+    """What the person reads; empty: whatever the browser asks for, and English by mail."""
 
     def __str__(self) -> str:
         return self.get_full_name() or self.username

@@ -16,6 +16,14 @@ from jobs.signals import rules_changed
 GOOD_FOR = timedelta(days=14)
 
 
+def language_set(actor: Person, *, language: str) -> Person:
+    """The language that a person reads. Raises ValidationError for one that is not spoken here."""
+    actor.language = language
+    actor.clean_fields(exclude=[f.name for f in Person._meta.fields if f.name != "language"])
+    actor.save(update_fields=["language"])
+    return actor
+
+
 @transaction.atomic
 def contractor_add(actor: Person, *, shop: Shop, name: str) -> Contractor:
     """One more general contractor that the shop works for."""

@@ -11,6 +11,7 @@ from uuid import UUID
 from django.conf import settings
 from django.core.mail import EmailMultiAlternatives, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
+from django.utils import translation
 
 from notifications.calendars import invitation
 from notifications.models import Delivery, Notice
@@ -137,7 +138,10 @@ def _attach_visit(
     message: EmailMultiAlternatives, delivery: Delivery, notice: Notice, *, alone: bool
 ) -> None:
     """Let the reader's calendar follow a visit; mail programs act on a message about one alone."""
-    made = invitation(notice.visit, delivery.address) if notice.visit is not None else None
+    if notice.visit is None:
+        return
+    with translation.override(delivery.person.language or "en"):
+        made = invitation(notice.visit, delivery.address)
     if made is None:
         return
     method, calendar = made

@@ -7,6 +7,7 @@ from urllib.parse import quote
 
 import apprise
 
+from config.languages import say
 from notifications.links import seen_link
 from notifications.models import Delivery, Gateway, Notice
 
@@ -44,7 +45,7 @@ class MessageSender:
         gateway = delivery.address.gateway
         private = delivery.shop.notice_rules.private_webhooks
         try:
-            notify(gateway.url, delivery.address.target, short(notices), private=private)
+            notify(gateway.url, delivery.address.target, short(delivery, notices), private=private)
         except (Refused, Later) as fault:
             Gateway.objects.filter(id=gateway.id).update(fault=str(fault)[:500])
             raise
@@ -52,10 +53,11 @@ class MessageSender:
             Gateway.objects.filter(id=gateway.id).update(fault="")
 
 
-def short(notices: Sequence[Notice]) -> str:
+def short(delivery: Delivery, notices: Sequence[Notice]) -> str:
     """The notices in few characters, with the link to say that they were seen."""
-    texts = " / ".join(notice.text for notice in notices)
-    link = f" Seen: {seen_link(notices[0].id)}"
+    language = delivery.person.language or "en"
+    texts = " / ".join(say(notice.text, language) for notice in notices)
+    link = f" {say('Seen', language)}: {seen_link(notices[0].id)}"
     room = LONGEST - len(link)
     if len(texts) > room:
         texts = texts[: room - 2] + " …"

@@ -24,6 +24,7 @@ pytestmark = [
     pytest.mark.any_database,
     pytest.mark.django_db(transaction=True),
 ]
+LANGUAGES = ("en", "fr", "es")
 WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
 
 
@@ -89,7 +90,7 @@ class Looked:
 
     def __init__(self, browser, address: str) -> None:
         self.page: Page = browser.new_page(viewport=WIDE)
-        self.address, self.faults = address, []
+        self.address, self.faults, self.axe = address, [], Axe()
         self.page.on("request", self._asked)
         self.page.on("console", self._said)
         self.page.on("pageerror", lambda error: self.faults.append(f"error: {error}"))
@@ -103,15 +104,21 @@ class Looked:
             self.faults.append(f"console: {message.text}")
 
     def at(self, name: str, path: str) -> None:
-        """See one page in light and dark, wide and narrow."""
+        """See one page in each language, in light and dark, wide and narrow."""
+        for language in LANGUAGES:
+            said = name if language == "en" else f"{name}-{language}"
+            self.page.set_extra_http_headers({"Accept-Language": language})
+            self._seen(said, path)
+        self.page.set_extra_http_headers({"Accept-Language": "en"})
+
+    def _seen(self, name: str, path: str) -> None:
         page = self.page
+        page.set_viewport_size(WIDE)
+        page.goto(self.address + path)
+        page.screenshot(path=SCREENS / f"{name}-wide.png", full_page=True)
         for scheme in ("light", "dark"):
             page.emulate_media(color_scheme=scheme)
-            page.set_viewport_size(WIDE)
-            page.goto(self.address + path)
-            if scheme == "light":
-                page.screenshot(path=SCREENS / f"{name}-wide.png", full_page=True)
-            for each in Axe().run(page).response["violations"]:
+            for each in self.axe.run(page).response["violations"]:
                 where = [node["target"] for node in each["nodes"]][:3]
                 self.faults.append(f"{name}, {scheme}: {each['id']} at {where}")
         page.emulate_media(color_scheme="light")

@@ -1,4 +1,6 @@
 // The house on the board: every change by name, undone and done again; a draft that outlives the tab.
+import { say } from "../say.js";
+import { words } from "./form.js";
 import { inside, round, sides, wallsOf } from "./geometry.js";
 
 const MOST = 200;
@@ -55,7 +57,7 @@ export class Board {
     return this.change((house) => {
       const id = free(house.rooms, kind.slice(0, 12));
       const number = house.rooms.filter((room) => room.kind === kind).length;
-      const name = kind.replaceAll("_", " ") + (number ? ` ${number + 1}` : "");
+      const name = say(words(kind)) + (number ? ` ${number + 1}` : "");
       house.rooms.push({
         id, name: name[0].toUpperCase() + name.slice(1), kind, area: house.areas[0].id, storey: this.storey,
         ...wallsOf(points), ceiling_mm: 2440, fixtures: [],
@@ -66,7 +68,7 @@ export class Board {
 
   addStorey(name, above) {
     return this.change((house) => {
-      const id = free(house.storeys, name.toLowerCase().replaceAll(/[^a-z0-9]+/g, "-").slice(0, 20) || "storey");
+      const id = free(house.storeys, stemOf(name).slice(0, 20) || "storey");
       const index = house.storeys.findIndex((storey) => storey.id === this.storey) + (above ? 1 : 0);
       house.storeys.splice(index, 0, { id, name });
       this.storey = id;
@@ -161,7 +163,7 @@ export class Board {
 
   addAppliance(roomId, name) {
     return this.change((house) => {
-      const id = free([...house.boxes, ...house.panels, ...house.appliances], name.toLowerCase().replaceAll(/[^a-z0-9]+/g, "-"));
+      const id = free([...house.boxes, ...house.panels, ...house.appliances], stemOf(name));
       house.appliances.push({ id, room: roomId, name });
       return ["appliances", id];
     });
@@ -171,7 +173,7 @@ export class Board {
     if (!this.house.panels.length) return false;
     return this.change((house) => {
       const id = free(house.circuits, "c");
-      house.circuits.push({ id, panel: house.panels[0].id, name: `Circuit ${id}`, breaker_a: 15 });
+      house.circuits.push({ id, panel: house.panels[0].id, name: say("Circuit {id}", { id }), breaker_a: 15 });
       return ["circuits", id];
     });
   }
@@ -303,6 +305,9 @@ function forget(house, [list, id]) {
 
 const wallOf = (house, roomId, wallId) =>
   house.rooms.find((room) => room.id === roomId).walls.find((wall) => wall.id === wallId);
+
+// The beginning of an id, which has no accents.
+const stemOf = (name) => name.normalize("NFD").replaceAll(/\p{M}/gu, "").toLowerCase().replaceAll(/[^a-z0-9]+/g, "-");
 
 function free(parts, stem, from = 1) {
   const taken = new Set(parts.map((part) => part.id));

@@ -1,5 +1,6 @@
 // A form for whatever is chosen, drawn from the published schema of house files: each fact that a
 // part may have, the ones people change first, the rest folded away.
+import { say } from "../say.js";
 import { parse, told } from "./lengths.js";
 
 const DEFS = {
@@ -21,9 +22,18 @@ const FIRST = {
   Cable: ["kind", "awg", "insulated", "circuit", "length_mm"],
   Appliance: ["name", "kind", "volt_amperes", "volts", "burns_fuel"],
 };
+const PARTS = {
+  Room: say("room"), Wall: say("wall"), Opening: say("opening"), Fixture: say("fixture"), Counter: say("counter"),
+  Interruption: say("interruption"), Box: say("box"), Device: say("device"), Panel: say("panel"),
+  Circuit: say("circuit"), Cable: say("cable"), Appliance: say("appliance"), Storey: say("storey"), Area: say("area"),
+};
+const YES = { yes: say("yes"), no: say("no") };
 const HIDDEN = ["id", "room", "storey", "x_mm", "y_mm", "heading_deg", "turn_deg", "wall", "surface"];
 
 export const definition = (path) => DEFS[path.at(-2)];
+
+// What a part is, in a word.
+export const partWord = (path) => PARTS[definition(path)];
 
 export class Form {
   // `changed(path, name, value)` is called for each fact that somebody alters.
@@ -41,7 +51,7 @@ export class Form {
     const fields = [...first.map((name) => this.field(path, name, properties[name], part, choices))];
     if (part.place?.wall) fields.push(...this.onWall(path, part.place, choices));
     if (rest.length) {
-      const more = element("details", {}, element("summary", { class: "tall" }, "every other fact"));
+      const more = element("details", {}, element("summary", { class: "tall" }, say("every other fact")));
       more.append(...rest.map((name) => this.field(path, name, properties[name], part, choices)));
       fields.push(more);
     }
@@ -78,11 +88,11 @@ export class Form {
     const kind = this.kind(schema);
     const value = part[name] ?? schema.default ?? null;
     const id = `fact-${path.join("-")}-${name}`;
-    const label = element("label", { for: id, title: schema.description ?? "" }, words(name));
+    const label = element("label", { for: id, title: say(schema.description ?? "") }, say(words(name)));
     const input = this.input(id, name, kind, value, choices[name]);
     input.addEventListener("change", () => {
       const read = this.read(input, name, kind);
-      input.setCustomValidity(read === undefined ? "This cannot be read." : "");
+      input.setCustomValidity(read === undefined ? say("This cannot be read.") : "");
       if (read === undefined) input.reportValidity();
       else this.changed(path, name, read);
     });
@@ -98,15 +108,16 @@ export class Form {
     const options = kind.type === "boolean" ? ["yes", "no"] : kind.type === "enum" ? kind.values : names;
     if (options && kind.type !== "names") {
       const select = element("select", { id });
-      if (kind.missing || names) select.append(element("option", { value: "" }, "not recorded"));
-      for (const each of options) select.append(element("option", { value: each }, words(String(each))));
+      if (kind.missing || names) select.append(element("option", { value: "" }, say("not recorded")));
+      const said = (each) => kind.type === "boolean" ? YES[each] : kind.type === "enum" ? say(words(String(each))) : words(each);
+      for (const each of options) select.append(element("option", { value: each }, said(each)));
       select.value = value === true ? "yes" : value === false ? "no" : String(value ?? "");
       return select;
     }
     const text = Array.isArray(value) ? value.join(", ") : value === null ? "" : name.endsWith("_mm") ? told(value) : String(value);
     const input = element("input", { id, type: "text", autocomplete: "off" });
     input.value = text;
-    if (kind.missing) input.placeholder = "not recorded";
+    if (kind.missing) input.placeholder = say("not recorded");
     if (name.endsWith("_mm")) input.inputMode = "text";
     return input;
   }
@@ -128,7 +139,14 @@ export class Form {
   }
 }
 
+// The English of a name in the schema; config/languages/wanted.py makes the same of it.
 export const words = (name) => name.replace(/_(mm|ml|kg|a|deg)$/, (_, unit) => `, ${unit === "ml" ? "mL" : unit === "a" ? "A" : unit}`).replaceAll("_", " ");
+
+// A value where no form explains it: as the house file has it, or in the reader's language.
+export function valueWord(value) {
+  const plain = words(value), said = say(plain);
+  return said === plain ? value : said;
+}
 
 export function element(name, attributes, ...children) {
   const made = document.createElement(name);

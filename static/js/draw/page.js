@@ -1,14 +1,25 @@
 // The drawing board: joins the house, the sheet, the tools and the forms, and asks the site what
 // it finds each time something changed.
+import { say } from "../say.js";
 import { Board, find } from "./board.js";
 import { middle } from "./geometry.js";
-import { Form, definition, element, words } from "./form.js";
+import { Form, definition, element, partWord, valueWord } from "./form.js";
 import { parse } from "./lengths.js";
 import { Hand, TOOLS } from "./tools.js";
 import { View } from "./view.js";
 
 const WAIT = 120;
 const STEP = 50, LEAP = 500;
+const COUNTED = {
+  meets: (n) => say("{n} meets", { n }),
+  short: (n) => say("{n} short", { n }),
+  look: (n) => say("{n} look", { n }),
+  unknown: (n) => say("{n} unknown", { n }),
+};
+const PROPOSED = {
+  outdoors: say("outdoors"), receptacles: say("receptacles"), lights: say("lights"), alarms: say("alarms"),
+  circuits: say("circuits"), cables: say("cables"), boxes: say("boxes"),
+};
 const read = (id) => JSON.parse(document.getElementById(id).textContent);
 const $ = (id) => document.getElementById(id);
 
@@ -19,7 +30,7 @@ const view = new View($("board"));
 let chosen = null, asking = null, timer = 0, cursor = [1000, 1000], underlay = null;
 
 const page = {
-  say(text) { $("said").textContent = text; },
+  tell(text) { $("said").textContent = text; },
   roomKind: () => $("room-kind").value,
   circuit: () => $("circuit").value,
   choose(path) {
@@ -32,7 +43,7 @@ const board = new Board(kept ?? data.house, changed);
 const hand = new Hand(board, view, page);
 const form = new Form($("facts"), data.schema, (path, name, value) => {
   if (definition(path) === "Wall" && name === "length_mm") {
-    if (board.setWallLength(path[1], path[3], value) === false) page.say("No wall stands opposite; move its corners instead.");
+    if (board.setWallLength(path[1], path[3], value) === false) page.tell(say("No wall stands opposite; move its corners instead."));
   } else if (path.at(-1) === "place") placed(path, name, value);
   else board.set(path, name, value);
 });
@@ -59,7 +70,7 @@ function changed() {
   try {
     localStorage.setItem(draft, JSON.stringify({ base: data.base, house: board.house }));
   } catch { // full or forbidden: the house is still on the board, and can be recorded
-    page.say("This browser keeps no draft; record the house before you leave.");
+    page.tell(say("This browser keeps no draft; record the house before you leave."));
   }
   if (chosen && !find(board.house, chosen)) chosen = null;
   lists();
@@ -74,7 +85,7 @@ async function ask(address, body) {
     method: "POST", body: JSON.stringify(body), signal: asking?.signal,
     headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
   });
-  if (answer.status !== 200 && answer.status !== 422) throw new Error(`the site answered ${answer.status}`);
+  if (answer.status !== 200 && answer.status !== 422) throw new Error(say("the site answered {status}", { status: answer.status }));
   return answer.json();
 }
 
@@ -89,19 +100,19 @@ async function look() {
     if (answer.faults) return faulty(answer.faults);
     view.draw(answer.svg);
     overlay();
-    const counts = Object.entries(answer.counts).map(([verdict, count]) => `${count} ${verdict}`).join(", ");
+    const counts = Object.entries(answer.counts).map(([verdict, count]) => COUNTED[verdict](count)).join(", ");
     $("counts").textContent = counts;
     $("counts").dataset.took = Math.round(performance.now() - began);
     findings(answer.wanting, answer.more);
     document.body.dataset.looked = String(Number(document.body.dataset.looked ?? 0) + 1);
   } catch (fault) {
-    if (fault.name !== "AbortError") page.say(`Not checked: ${fault.message}. What you drew is kept here.`);
+    if (fault.name !== "AbortError") page.tell(say("Not checked: {reason}. What you drew is kept here.", { reason: fault.message }));
   }
   return undefined;
 }
 
 function faulty(faults) {
-  $("counts").textContent = `${faults.length} to mend before it can be checked`;
+  $("counts").textContent = say("{n} to mend before it can be checked", { n: faults.length });
   $("findings").replaceChildren(...faults.map((fault) => element("li", {}, fault)));
   view.outline(board.rooms);
   overlay();
@@ -114,7 +125,7 @@ function findings(wanting, more) {
     go.addEventListener("click", () => goTo(each));
     return element("li", { class: each.verdict }, go, `, ${each.where}: ${each.says}`);
   });
-  if (more) lines.push(element("li", {}, `and ${more} more`));
+  if (more) lines.push(element("li", {}, say("and {n} more", { n: more })));
   $("findings").replaceChildren(...lines);
 }
 
@@ -136,7 +147,7 @@ function overlay() {
 function show() {
   overlay();
   const part = chosen && find(board.house, chosen);
-  $("chosen").textContent = part ? `${words(definition(chosen)).toLowerCase()} ${part.name ?? part.id ?? part.kind}` : "nothing chosen";
+  $("chosen").textContent = part ? `${partWord(chosen)} ${part.name ?? part.id ?? valueWord(part.kind)}` : say("nothing chosen");
   $("remove").disabled = !part;
   if (!part) {
     $("facts").replaceChildren();
@@ -159,14 +170,15 @@ function inner(part) {
   for (const [list, parts] of Object.entries(lists)) {
     (parts ?? []).forEach((each, index) => {
       const key = each.id ?? index;
-      const text = `${words(list).replace(/s$/, "")} ${each.id ?? each.kind} ${each.length_mm ? `${each.length_mm} mm` : each.id ? each.kind ?? "" : index + 1}`;
+      const path = [...chosen, list, key], kind = each.kind && valueWord(each.kind);
+      const text = `${partWord(path)} ${each.id ?? kind} ${each.length_mm ? `${each.length_mm} mm` : each.id ? kind ?? "" : index + 1}`;
       const button = element("button", { type: "button" }, text.trim());
-      button.addEventListener("click", () => page.choose([...chosen, list, key]));
+      button.addEventListener("click", () => page.choose(path));
       buttons.push(button);
     });
   }
   if (chosen.length > 2) {
-    const up = element("button", { type: "button" }, "back to the whole");
+    const up = element("button", { type: "button" }, say("back to the whole"));
     up.addEventListener("click", () => page.choose(chosen.slice(0, -2)));
     buttons.push(up);
   }
@@ -181,23 +193,23 @@ function lists() {
   };
   fill($("storey"), board.house.storeys.map((each) => option(each.id, each.name)), board.storey);
   const circuit = $("circuit").value;
-  fill($("circuit"), [option("", "no circuit"), ...board.house.circuits.map((each) => option(each.id, `${each.id}: ${each.name}`))], circuit);
+  fill($("circuit"), [option("", say("no circuit")), ...board.house.circuits.map((each) => option(each.id, `${each.id}: ${each.name}`))], circuit);
   $("undo").disabled = !board.past.length;
   $("redo").disabled = !board.future.length;
 }
 
 // Proposals: what would finish the house, each to be taken or left.
 async function propose(leftOut = []) {
-  page.say("Working out what is missing…");
+  page.tell(say("Working out what is missing…"));
   asking?.abort();
   asking = new AbortController();
   try {
     const answer = await ask(data.urls.finish, sent({ studs_mm: parse($("studs").value) ?? 406.4, left_out: leftOut }));
     if (answer.faults) return faulty(answer.faults);
     proposed(answer, leftOut);
-    page.say("");
+    page.tell("");
   } catch (fault) {
-    if (fault.name !== "AbortError") page.say(`Nothing proposed: ${fault.message}.`);
+    if (fault.name !== "AbortError") page.tell(say("Nothing proposed: {reason}.", { reason: fault.message }));
   }
   return undefined;
 }
@@ -207,15 +219,15 @@ function proposed(answer, leftOut) {
   list.replaceChildren();
   let kind = "";
   answer.proposals.forEach((each, index) => {
-    if (each.kind !== kind) list.append(element("h3", {}, kind = each.kind));
+    if (each.kind !== kind) list.append(element("h3", {}, PROPOSED[kind = each.kind]));
     const box = element("input", { type: "checkbox", value: each.key, id: `p${index}` });
     box.checked = !leftOut.includes(each.key);
     const label = element("label", { for: `p${index}` }, element("b", {}, each.for), ` ${each.says}`);
     list.append(element("p", { class: "proposal" }, box, label, element("small", {}, each.proof)));
   });
-  for (const each of answer.unsolved) list.append(element("p", {}, `${each.kind}, ${each.for}: nothing proposed, ${each.why}`));
-  for (const each of answer.short) list.append(element("p", { class: "short" }, `short all the same: ${each.where}: ${each.says}`));
-  if (!answer.proposals.length) list.append(element("p", {}, "Nothing is missing that could be proposed."));
+  for (const each of answer.unsolved) list.append(element("p", {}, say("{kind}, {place}: nothing proposed, {why}", { kind: PROPOSED[each.kind], place: each.for, why: each.why })));
+  for (const each of answer.short) list.append(element("p", { class: "short" }, say("short all the same: {where}: {says}", each)));
+  if (!answer.proposals.length) list.append(element("p", {}, say("Nothing is missing that could be proposed.")));
   $("propose").showModal();
   $("take").onclick = async () => {
     const now = [...list.querySelectorAll("input:not(:checked)")].map((box) => box.value);
@@ -228,7 +240,7 @@ function proposed(answer, leftOut) {
   };
   const retold = () => {
     const now = [...list.querySelectorAll("input:not(:checked)")].length;
-    $("take").textContent = now === leftOut.length ? "Add what is ticked" : "Work it out again with what is ticked";
+    $("take").textContent = now === leftOut.length ? say("Add what is ticked") : say("Work it out again with what is ticked");
   };
   list.onchange = retold;
   retold();
@@ -275,9 +287,9 @@ function lay(file) {
     underlay = { width: image.naturalWidth, height: image.naturalHeight, scale: 12000 / image.naturalWidth, marks: null };
     view.underlay.setAttribute("href", image.src);
     scaled(0, 0);
-    page.say("Press “scale” and then on two points of the picture.");
+    page.tell(say("Press “scale” and then on two points of the picture."));
   };
-  image.onerror = () => page.say("This file is no picture.");
+  image.onerror = () => page.tell(say("This file is no picture."));
   image.src = URL.createObjectURL(file);
 }
 
@@ -288,27 +300,27 @@ function scaled(x, y) {
 
 function mark(point) {
   underlay.marks.push(point);
-  if (underlay.marks.length < 2) return page.say("And the second point.");
+  if (underlay.marks.length < 2) return page.tell(say("And the second point."));
   const [[ax, ay], [bx, by]] = underlay.marks;
   underlay.marks = null;
   const length = parse($("between").value);
-  if (!length || !Math.hypot(ax - bx, ay - by)) return page.say("Enter the length between the two points first.");
+  if (!length || !Math.hypot(ax - bx, ay - by)) return page.tell(say("Enter the length between the two points first."));
   const by_ = length / Math.hypot(ax - bx, ay - by);
   const x = Number(view.underlay.getAttribute("x")), y = Number(view.underlay.getAttribute("y"));
   underlay.scale *= by_;
   scaled(ax - (ax - x) * by_, ay - (ay - y) * by_);
-  return page.say("Scaled.");
+  return page.tell(say("Scaled."));
 }
 
 function palette() {
   let group = null;
   for (const tool of TOOLS) {
-    if (tool.group !== group) $("tools").append(element("h2", {}, (group = tool.group) || "hand"));
+    if (tool.group !== group) $("tools").append(element("h2", {}, (group = tool.group) || say("hand")));
     const button = element("button", { type: "button", "aria-pressed": String(tool === TOOLS[0]), "data-tool": tool.name }, tool.words);
     button.addEventListener("click", () => {
       for (const each of $("tools").querySelectorAll("button")) each.setAttribute("aria-pressed", String(each === button));
       hand.take(tool.name);
-      page.say("");
+      page.tell("");
     });
     $("tools").append(button);
   }
@@ -342,13 +354,13 @@ function bind() {
   on("all", () => view.fit(board.rooms));
   on("outside", () => board.markOutside());
   on("finish", () => propose());
-  on("new-circuit", () => hand.made(board.addCircuit(), "Put in a panel first."));
+  on("new-circuit", () => hand.made(board.addCircuit(), say("Put in a panel first.")));
   on("show-cables", overlay, "change");
   on("rulebook", look, "change");
   on("storey", (event) => { board.storey = event.target.value; chosen = null; changed(); view.fit(board.rooms); }, "change");
-  on("add-storey", () => { board.addStorey($("storey-name").value.trim() || "Upper floor", true); view.fit(board.rooms); });
+  on("add-storey", () => { board.addStorey($("storey-name").value.trim() || say("Upper floor"), true); view.fit(board.rooms); });
   on("picture", (event) => event.target.files[0] && lay(event.target.files[0]), "change");
-  on("scale", () => { if (underlay) { underlay.marks = []; page.say("Press on the first point."); } else page.say("Choose a picture first."); });
+  on("scale", () => { if (underlay) { underlay.marks = []; page.tell(say("Press on the first point.")); } else page.tell(say("Choose a picture first.")); });
   on("leave", () => $("propose").close());
   on("afresh", () => { board.replace(data.house); page.choose(null); });
   on("record", () => {
@@ -360,8 +372,9 @@ function bind() {
 $("lines").setAttribute("d", data.lines.map(([ax, ay, bx, by]) => `M${ax} ${-ay}L${bx} ${-by}`).join(""));
 palette();
 bind();
+for (const option of $("room-kind").options) option.textContent = valueWord(option.value);
 lists();
 view.fit(board.rooms);
-if (kept) page.say("Your draft from before is on the board.");
+if (kept) page.tell(say("Your draft from before is on the board."));
 if (board.rooms.length) cursor = middle(board.rooms[0]);
 look();

@@ -1,4 +1,5 @@
 // What each tool does with a press, a drag and a release on the sheet.
+import { say } from "../say.js";
 import { corners, inside, nearestWall, round, sides } from "./geometry.js";
 import { shape } from "./view.js";
 
@@ -10,43 +11,45 @@ const device = (kind, more = {}) => ({ kind, ...more });
 const door = (swing) => ({ kind: "door", width_mm: 810, swing });
 const fixture = (kind, width, depth, top) => ({ kind, width_mm: width, depth_mm: depth, ...(top ? { top_mm: top } : {}) });
 
+const [ROOMS, WALLS, KITCHEN, BOXES, POWER] = [say("rooms"), say("walls"), say("kitchen and bath"), say("boxes"), say("power")];
+
 // name, words, group, how it is put, what is put
 export const TOOLS = [
-  ["choose", "choose and move", "", "choose"],
-  ["room", "room, dragged", "rooms", "rect"],
-  ["polygon", "room, corner by corner", "rooms", "polygon"],
-  ["door-left", "door, leaf rests left", "walls", "opening", door("left")],
-  ["door-right", "door, leaf rests right", "walls", "opening", door("right")],
-  ["door-out", "door, leaf elsewhere", "walls", "opening", door("none")],
-  ["opening", "opening without door", "walls", "opening", { kind: "opening", width_mm: 900 }],
-  ["sliding", "sliding door", "walls", "opening", { kind: "sliding_door", width_mm: 1800 }],
-  ["window", "window", "walls", "opening", { kind: "window", width_mm: 1200, sill_mm: 900 }],
-  ["cabinet", "full-height cabinet", "walls", "opening", { kind: "cabinet", width_mm: 600 }],
-  ["fireplace", "fireplace", "walls", "opening", { kind: "fireplace", width_mm: 1200 }],
-  ["counter", "counter along a wall", "kitchen and bath", "counter"],
-  ["island", "island", "kitchen and bath", "island", "island"],
-  ["sink", "sink", "kitchen and bath", "interruption", { kind: "sink", width_mm: 800, behind_mm: 75 }],
-  ["range", "range", "kitchen and bath", "interruption", { kind: "range", width_mm: 762, behind_mm: 0 }],
-  ["refrigerator", "refrigerator", "kitchen and bath", "interruption", { kind: "refrigerator", width_mm: 914 }],
-  ["basin", "basin", "kitchen and bath", "fixture", fixture("basin", 500, 450, 820)],
-  ["tub", "tub", "kitchen and bath", "fixture", fixture("tub", 1525, 760, 450)],
-  ["shower", "shower", "kitchen and bath", "fixture", fixture("shower", 900, 900, 100)],
-  ["washer", "washer", "kitchen and bath", "fixture", fixture("washer", 690, 700)],
-  ["dryer", "dryer", "kitchen and bath", "fixture", fixture("dryer", 690, 700)],
-  ["dishwasher", "dishwasher", "kitchen and bath", "fixture", fixture("dishwasher", 610, 600)],
-  ["receptacle", "receptacle", "boxes", "box", [device("receptacle")], "rec", 300],
-  ["switch", "switch", "boxes", "box", [device("switch")], "sw", 1200],
-  ["three-way", "three-way switch", "boxes", "box", [device("switch", { ways: 3 })], "sw", 1200],
-  ["luminaire", "luminaire", "boxes", "ceiling", [device("luminaire")], "lum"],
-  ["smoke", "smoke alarm", "boxes", "ceiling", [device("smoke_alarm")], "alarm"],
-  ["combined", "smoke and CO alarm", "boxes", "ceiling", [device("combined_alarm")], "alarm"],
-  ["fan", "exhaust fan", "boxes", "ceiling", [device("exhaust_fan")], "fan"],
-  ["data", "data outlet", "boxes", "box", [device("data")], "data", 300],
-  ["junction", "junction box", "boxes", "ceiling", [], "j"],
-  ["panel", "panel", "power", "panel"],
-  ["furnace", "furnace", "power", "appliance", "Furnace"],
-  ["heater", "water heater", "power", "appliance", "Water heater"],
-  ["cable", "cable, box to box", "power", "cable"],
+  ["choose", say("choose and move"), "", "choose"],
+  ["room", say("room, dragged"), ROOMS, "rect"],
+  ["polygon", say("room, corner by corner"), ROOMS, "polygon"],
+  ["door-left", say("door, leaf rests left"), WALLS, "opening", door("left")],
+  ["door-right", say("door, leaf rests right"), WALLS, "opening", door("right")],
+  ["door-out", say("door, leaf elsewhere"), WALLS, "opening", door("none")],
+  ["opening", say("opening without door"), WALLS, "opening", { kind: "opening", width_mm: 900 }],
+  ["sliding", say("sliding door"), WALLS, "opening", { kind: "sliding_door", width_mm: 1800 }],
+  ["window", say("window"), WALLS, "opening", { kind: "window", width_mm: 1200, sill_mm: 900 }],
+  ["cabinet", say("full-height cabinet"), WALLS, "opening", { kind: "cabinet", width_mm: 600 }],
+  ["fireplace", say("fireplace"), WALLS, "opening", { kind: "fireplace", width_mm: 1200 }],
+  ["counter", say("counter along a wall"), KITCHEN, "counter"],
+  ["island", say("island"), KITCHEN, "island", "island"],
+  ["sink", say("sink"), KITCHEN, "interruption", { kind: "sink", width_mm: 800, behind_mm: 75 }],
+  ["range", say("range"), KITCHEN, "interruption", { kind: "range", width_mm: 762, behind_mm: 0 }],
+  ["refrigerator", say("refrigerator"), KITCHEN, "interruption", { kind: "refrigerator", width_mm: 914 }],
+  ["basin", say("basin"), KITCHEN, "fixture", fixture("basin", 500, 450, 820)],
+  ["tub", say("tub"), KITCHEN, "fixture", fixture("tub", 1525, 760, 450)],
+  ["shower", say("shower"), KITCHEN, "fixture", fixture("shower", 900, 900, 100)],
+  ["washer", say("washer"), KITCHEN, "fixture", fixture("washer", 690, 700)],
+  ["dryer", say("dryer"), KITCHEN, "fixture", fixture("dryer", 690, 700)],
+  ["dishwasher", say("dishwasher"), KITCHEN, "fixture", fixture("dishwasher", 610, 600)],
+  ["receptacle", say("receptacle"), BOXES, "box", [device("receptacle")], "rec", 300],
+  ["switch", say("switch"), BOXES, "box", [device("switch")], "sw", 1200],
+  ["three-way", say("three-way switch"), BOXES, "box", [device("switch", { ways: 3 })], "sw", 1200],
+  ["luminaire", say("luminaire"), BOXES, "ceiling", [device("luminaire")], "lum"],
+  ["smoke", say("smoke alarm"), BOXES, "ceiling", [device("smoke_alarm")], "alarm"],
+  ["combined", say("smoke and CO alarm"), BOXES, "ceiling", [device("combined_alarm")], "alarm"],
+  ["fan", say("exhaust fan"), BOXES, "ceiling", [device("exhaust_fan")], "fan"],
+  ["data", say("data outlet"), BOXES, "box", [device("data")], "data", 300],
+  ["junction", say("junction box"), BOXES, "ceiling", [], "j"],
+  ["panel", say("panel"), POWER, "panel"],
+  ["furnace", say("furnace"), POWER, "appliance", say("Furnace")],
+  ["heater", say("water heater"), POWER, "appliance", say("Water heater")],
+  ["cable", say("cable, box to box"), POWER, "cable"],
 ].map(([name, words, group, how, what, stem, height]) => ({ name, words, group, how, what, stem, height }));
 
 export class Hand {
@@ -240,16 +243,16 @@ export class Hand {
     const near = this.wallAt(point), room = this.roomAt(point);
     const { what, stem, height } = this.tool;
     if (how === "opening" || how === "counter" || how === "interruption" || how === "fixture" || how === "box") {
-      if (!near) return this.page.say("Press on a wall.");
-      if (how === "opening") this.made(this.board.addOpening(near.room.id, near.wall.id, grid(near.along, near.wall), what), "Something is in that place already.");
+      if (!near) return this.page.tell(say("Press on a wall."));
+      if (how === "opening") this.made(this.board.addOpening(near.room.id, near.wall.id, grid(near.along, near.wall), what), say("Something is in that place already."));
       if (how === "counter") this.made(this.board.addCounter(near.room.id, near.wall.id));
       if (how === "fixture") this.made(this.board.addFixture(near.room.id, near.wall.id, grid(near.along, near.wall), what));
-      if (how === "interruption") this.made(this.board.addInterruption(near.room.id, near.wall.id, near.along, what), "Press on a counter that is free there.");
+      if (how === "interruption") this.made(this.board.addInterruption(near.room.id, near.wall.id, near.along, what), say("Press on a counter that is free there."));
       if (how === "box") this.made(this.board.addBox(stem, near.room.id, this.onWall(near, height), structuredClone(what)));
       return undefined;
     }
     if (how === "cable") return this.cable(node);
-    if (!room) return this.page.say("Press inside a room.");
+    if (!room) return this.page.tell(say("Press inside a room."));
     const ceiling = { surface: "ceiling", x_mm: round(point[0]), y_mm: round(-point[1]) };
     if (how === "ceiling") this.made(this.board.addBox(stem, room.id, ceiling, structuredClone(what)));
     if (how === "panel") this.made(this.board.addPanel(room.id));
@@ -268,10 +271,10 @@ export class Hand {
   }
 
   cable(node) {
-    if (!node) return this.page.say("Press on a box or the panel.");
+    if (!node) return this.page.tell(say("Press on a box or the panel."));
     if (!this.first) {
       this.first = node;
-      return this.page.say(`From ${node}; now press on where it goes.`);
+      return this.page.tell(say("From {id}; now press on where it goes.", { id: node }));
     }
     const from = this.first;
     this.first = null;
@@ -286,8 +289,8 @@ export class Hand {
     return null;
   }
 
-  made(path, otherwise = "That does not fit there.") {
-    if (path === false) this.page.say(otherwise);
+  made(path, otherwise = say("That does not fit there.")) {
+    if (path === false) this.page.tell(otherwise);
     else this.page.choose(path);
   }
 }

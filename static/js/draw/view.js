@@ -1,4 +1,6 @@
 // The sheet on the screen: the plan as the site draws it, and over it what is being done now.
+import { say } from "../say.js";
+import { words } from "./form.js";
 import { at, bounds, corners, sides } from "./geometry.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -145,14 +147,14 @@ export class View {
     for (const room of rooms) {
       const walls = Object.fromEntries(sides(room).map((side) => [side.wall.id, side]));
       for (const f of room.fixtures ?? []) {
-        if (walls[f.wall]) put(walls[f.wall], f.at_mm ?? 0, f.width_mm ?? 400, f.depth_mm ?? 400, f.kind.replaceAll("_", " "));
+        if (walls[f.wall]) put(walls[f.wall], f.at_mm ?? 0, f.width_mm ?? 400, f.depth_mm ?? 400, say(words(f.kind)));
       }
       for (const counter of counters.filter((each) => each.room === room.id)) {
         let start = 0;
         for (const stretch of counter.along ?? []) {
           for (const item of counter.interruptions ?? []) {
             if (item.at_mm >= start && item.at_mm < start + stretch.width_mm && walls[stretch.wall]) {
-              put(walls[stretch.wall], stretch.at_mm + item.at_mm - start, item.width_mm, counter.depth_mm ?? 600, item.kind);
+              put(walls[stretch.wall], stretch.at_mm + item.at_mm - start, item.width_mm, counter.depth_mm ?? 600, say(words(item.kind)));
             }
           }
           start += stretch.width_mm;

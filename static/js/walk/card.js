@@ -1,16 +1,17 @@
 // One item of a checklist with its three answers, its tape and its camera.
+import { language, say } from "../say.js";
 import { WAITING, REFUSED } from "./store.js";
 
-const WORDS = { pass: "Good", fail: "Mend", absent: "Not here" };
+const WORDS = { pass: say("Good"), fail: say("Mend"), absent: say("Not here") };
 const STATES = {
-  [WAITING]: "not yet safe on the server",
-  kept: "safe on the server",
-  stale: "safe on the server, and does not count",
-  contested: "safe on the server, and contested",
-  [REFUSED]: "refused",
+  [WAITING]: say("not yet safe on the server"),
+  kept: say("safe on the server"),
+  stale: say("safe on the server, and does not count"),
+  contested: say("safe on the server, and contested"),
+  [REFUSED]: say("refused"),
 };
 
-const KINDS = { photograph: "Photograph", correction: "Stands elsewhere" };
+const KINDS = { photograph: say("Photograph"), correction: say("Stands elsewhere") };
 
 export const said = (given) => KINDS[given.kind] ?? WORDS[given.outcome];
 
@@ -23,7 +24,7 @@ function make(tag, given = {}, ...inside) {
 }
 
 const clock = (time) =>
-  new Date(time).toLocaleString([], { month: "short", day: "numeric", hour: "2-digit", minute: "2-digit" });
+  new Date(time).toLocaleString(language, { month: "short", day: "numeric", hour: "2-digit", minute: "2-digit" });
 
 export function card(item, queue, answer, dismiss) {
   const mine = queue.filter((entry) => entry.kind === "tick").at(-1);
@@ -34,10 +35,10 @@ export function card(item, queue, answer, dismiss) {
     make("h3", {}, item.title),
     make("p", { className: "where" }, item.where),
     make("p", {}, item.says),
-    item.limit ? make("p", { className: "limit" }, "asked: ", make("b", {}, item.limit)) : null,
-    counts ? null : make("p", { className: "do" }, `To do: ${item.remedy}`),
-    ...item.contest.map((seen) => look("Seen otherwise", seen)),
-    item.latest && !item.contest.length ? look("Seen", item.latest) : null,
+    item.limit ? make("p", { className: "limit" }, say("asked: "), make("b", {}, item.limit)) : null,
+    counts ? null : make("p", { className: "do" }, say("To do: {remedy}", { remedy: item.remedy })),
+    ...item.contest.map((seen) => look(say("Seen otherwise"), seen)),
+    item.latest && !item.contest.length ? look(say("Seen"), item.latest) : null,
     ...queue.map((entry) => line(entry, dismiss)),
     answers(item, counts, mine, answer),
     item.box ? elsewhere(item, answer) : null,
@@ -54,15 +55,15 @@ function look(word, seen) {
 function line(entry, dismiss) {
   const words = `${said(entry)}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}`;
   const refused = entry.state === REFUSED;
-  const button = refused ? make("button", { type: "button", onclick: () => dismiss(entry) }, "I have read it") : null;
+  const button = refused ? make("button", { type: "button", onclick: () => dismiss(entry) }, say("I have read it")) : null;
   return make("p", { className: "entry-state", data: { state: entry.state } }, words, button);
 }
 
 function answers(item, counts, mine, answer) {
-  const note = make("input", { maxLength: 500, ariaLabel: `Note on ${item.title}`, placeholder: "note" });
+  const note = make("input", { maxLength: 500, ariaLabel: say("Note on {title}", { title: item.title }), placeholder: say("note") });
   const tape = make("input", {
     type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
-    ariaLabel: `Measured, in mm, of ${item.title}`, placeholder: "mm",
+    ariaLabel: say("Measured, in mm, of {title}", { title: item.title }), placeholder: "mm",
   });
   const give = (outcome) => () => {
     if (!tape.reportValidity()) return;
@@ -77,7 +78,7 @@ function answers(item, counts, mine, answer) {
   );
   const camera = make("input", {
     type: "file", accept: "image/jpeg,image/png,image/webp",
-    ariaLabel: `Photograph of ${item.title}`,
+    ariaLabel: say("Photograph of {title}", { title: item.title }),
     onchange: async (event) => {
       for (const file of event.target.files) {
         answer(item, { kind: "photograph", bytes: await file.arrayBuffer(), type: file.type });
@@ -89,7 +90,7 @@ function answers(item, counts, mine, answer) {
     "div", { className: "answers" },
     make("div", { className: "row" }, tape, note),
     make("div", { className: "three" }, ...buttons),
-    make("label", { className: "button camera" }, `Photograph${item.photographs ? ` (${item.photographs} there)` : ""}`, camera),
+    make("label", { className: "button camera" }, item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph"), camera),
   );
 }
 
@@ -97,9 +98,9 @@ function answers(item, counts, mine, answer) {
 function elsewhere(item, answer) {
   const field = (word, value) => make("input", {
     type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
-    ariaLabel: `${word}, in mm, of box ${item.box.id}`, placeholder: `${word}: ${value ?? "not measured"}`,
+    ariaLabel: say("{word}, in mm, of box {box}", { word, box: item.box.id }), placeholder: `${word}: ${value ?? say("not measured")}`,
   });
-  const along = field("from the left end", item.box.at_mm), up = field("up", item.box.height_mm);
+  const along = field(say("from the left end"), item.box.at_mm), up = field(say("up"), item.box.height_mm);
   const give = () => {
     along.required = true;
     if (!along.reportValidity() || !up.reportValidity()) return;
@@ -108,18 +109,18 @@ function elsewhere(item, answer) {
   };
   return make(
     "details", {},
-    make("summary", {}, "It stands elsewhere"),
-    make("p", { className: "small" }, `The house says: wall ${item.box.wall}, ${item.box.at_mm} mm from its left end.`),
+    make("summary", {}, say("It stands elsewhere")),
+    make("p", { className: "small" }, say("The house says: wall {wall}, {at} mm from its left end.", { wall: item.box.wall, at: item.box.at_mm })),
     make("div", { className: "row" }, along, up),
-    make("button", { type: "button", onclick: give }, "Tell the office"),
+    make("button", { type: "button", onclick: give }, say("Tell the office")),
   );
 }
 
 function working(item) {
-  const known = { memory: " (limit from memory, not read in a source)", practice: " (common practice, no source)" };
+  const known = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
   return make(
     "details", {},
-    make("summary", {}, "Working"),
+    make("summary", {}, say("Working")),
     make("ul", {}, ...item.working.map((step) => make("li", {}, step))),
     make("p", {}, `${item.edition} ${item.section}${known[item.known] || ""}`),
   );

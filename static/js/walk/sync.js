@@ -1,4 +1,5 @@
 // Sends what waits, again and again until the site has said what became of each.
+import { say } from "../say.js";
 import * as store from "./store.js";
 
 const BATCH = 100;
@@ -19,7 +20,7 @@ export class Sync {
     if (!answer) return null;
     const data = await answer.json();
     if (data.person !== this.page.person) {
-      this.said("Somebody else is signed in on this phone. Open the page again.");
+      this.said(say("Somebody else is signed in on this phone. Open the page again."));
       return null;
     }
     this.csrf = data.csrf;
@@ -109,19 +110,19 @@ export class Sync {
     try {
       answer = await fetch(url, { credentials: "same-origin", redirect: "manual", ...options });
     } catch {
-      this.said("No signal. Everything is kept on this phone.");
+      this.said(say("No signal. Everything is kept on this phone."));
       return null;
     }
     this.page.signedOut(answer.status === 401);
     if (answer.ok) return answer;
     if (answer.status === 403) this.csrf = "";
     const words = {
-      401: "You are signed out. Sign in again; everything is kept on this phone until then.",
-      403: "The site asks to begin again; trying once more.",
-      404: "This job is not yours to walk any more. What was not sent is kept on this phone.",
-      400: "The site could not read what was sent. Nothing is lost; tell the office.",
+      401: say("You are signed out. Sign in again; everything is kept on this phone until then."),
+      403: say("The site asks to begin again; trying once more."),
+      404: say("This job is not yours to walk any more. What was not sent is kept on this phone."),
+      400: say("The site could not read what was sent. Nothing is lost; tell the office."),
     };
-    this.said(words[answer.status] || "The site does not answer. Everything is kept on this phone.");
+    this.said(words[answer.status] || say("The site does not answer. Everything is kept on this phone."));
     return null;
   }
 

@@ -1,4 +1,5 @@
 // The page of a walk: what is asked in a room, and what somebody says to it.
+import { language, say } from "../say.js";
 import * as store from "./store.js";
 import { Sync } from "./sync.js";
 import { card, said } from "./card.js";
@@ -19,7 +20,7 @@ const sync = new Sync(page, (words) => (at("signal").textContent = words), chang
 async function changed(fresh) {
   if (fresh) {
     data = fresh;
-    at("signal").textContent = `As of ${new Date(data.as_of).toLocaleTimeString()}.`;
+    at("signal").textContent = say("As of {time}.", { time: new Date(data.as_of).toLocaleTimeString(language) });
   }
   await draw();
 }
@@ -28,8 +29,8 @@ async function draw() {
   const queue = await store.entries(page.person, page.job);
   const unsafe = queue.filter((entry) => entry.state === store.WAITING);
   at("unsafe").textContent = unsafe.length
-    ? `${unsafe.length} not yet safe on the server`
-    : "Everything is safe on the server";
+    ? say("{n} not yet safe on the server", { n: unsafe.length })
+    : say("Everything is safe on the server");
   at("unsafe").dataset.count = unsafe.length;
   if (!data) return;
   drawRooms(queue);
@@ -39,7 +40,7 @@ async function draw() {
   const open = current.items.filter((item) => item.standing !== "passed");
   at("items").replaceChildren(...open.map((item) => card(item, of(queue, item), answer, dismiss)));
   const passed = current.items.filter((item) => item.standing === "passed");
-  at("passed-count").textContent = `${passed.length} passed`;
+  at("passed-count").textContent = say("{n} passed", { n: passed.length });
   at("passed").hidden = !passed.length;
   at("passed-items").replaceChildren(
     ...passed.map((item) => card(item, of(queue, item), answer, dismiss)),
@@ -52,7 +53,7 @@ function drawRooms(queue) {
   const ticked = new Set(queue.filter((e) => e.kind === "tick").map((e) => e.item));
   const options = data.rooms.map((each, number) => {
     const left = each.items.filter((i) => i.standing !== "passed" && !ticked.has(i.id)).length;
-    const option = new Option(`${each.name} (${left || "done"})`, number, false, number === room);
+    const option = new Option(`${each.name} (${left || say("done")})`, number, false, number === room);
     return option;
   });
   at("room").replaceChildren(...options);
@@ -77,7 +78,7 @@ async function answer(item, given) {
     ...given,
   });
   await draw();
-  at("told").textContent = `${said(given)}: ${item.title}. Kept on this phone.`;
+  at("told").textContent = say("{what}: {title}. Kept on this phone.", { what: said(given), title: item.title });
   sync.run();
 }
 
@@ -92,7 +93,7 @@ at("after").addEventListener("click", () => go(room + 1));
 at("send").addEventListener("click", () => sync.run().then(() => sync.load()));
 at("leave").addEventListener("submit", (event) => {
   const left = Number(at("unsafe").dataset.count);
-  const ask = `${left} not yet safe on the server. They stay on this phone, for you alone. Sign out?`;
+  const ask = say("{n} not yet safe on the server. They stay on this phone, for you alone. Sign out?", { n: left });
   if (left && !confirm(ask)) event.preventDefault();
 });
 window.addEventListener("online", () => sync.run());

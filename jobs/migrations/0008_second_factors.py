@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('jobs', '0006_photograph_locations'),
+        ('jobs', '0007_person_language'),
     ]
 
     operations = [

@@ -1,0 +1,29 @@
+"""How the program's own sentences are said in each language that Studbay speaks."""
+
+from functools import cache
+from pathlib import Path
+
+from django.utils.translation import get_language
+
+from .catalogue import read_phrases
+from .phrases import Phrases
+from .spoken import JOINERS, MANNERS
+from .typed import Typed
+
+FOLDER = Path(__file__).parent.parent / "locale"
+
+
+@cache
+def phrases(language: str) -> Phrases:
+    """The phrases of a language other than English."""
+    found = read_phrases(FOLDER / language / "LC_MESSAGES" / "django.mo")
+    return Phrases(found, MANNERS[language], JOINERS[language])
+
+
+def say(text: object, language: str | None = None) -> str:
+    """A sentence that the program made, in the language given or that of the reader."""
+    chosen = (language or get_language() or "en").split("-")[0]
+    if isinstance(text, Typed):
+        return text
+    words = "" if text is None else str(text)
+    return phrases(chosen).say(words) if chosen in MANNERS else words

@@ -1,0 +1,51 @@
+"""Compile the catalogues: `python -m config.languages [--check]`. 1 when something is not said."""
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from babel.messages.catalog import Catalog
+
+from config.environment import ROOT
+from config.languages.catalogue import compile_catalogue, read_catalogue, written
+from config.languages.phrases import HOLE
+from config.languages.spoken import LANGUAGES
+from config.languages.wanted import schema_words, script_words, template_words
+
+FOLDER = ROOT / "config" / "locale"
+
+
+def faults(path: Path, catalogue: Catalog) -> Iterator[str]:
+    """What is missing or wrong in a catalogue."""
+    for place, words, context in (*template_words(), *script_words(), *schema_words()):
+        message = catalogue.get(words, context)
+        if message is None or not message.string:
+            yield f"{path}: {place.relative_to(ROOT)} says {words!r}; translate it"
+    for message in catalogue:
+        if not message.id:
+            continue
+        if "%(" in str(message.id):  # a per cent sign alone is no place of Python's
+            for error in message.check(catalogue):
+                yield f"{path}: {message.id!r}: {error}"
+        single = isinstance(message.id, str) and message.string
+        if single and sorted(HOLE.findall(message.id)) != sorted(HOLE.findall(message.string)):
+            yield f"{path}: {message.id!r}: the holes of both must be the same"
+
+
+def main() -> int:
+    """Compile each catalogue, or see that it is compiled; print what is missing."""
+    check, found = "--check" in sys.argv, []
+    for code in (code for code, _ in LANGUAGES if code != "en"):
+        path = FOLDER / code / "LC_MESSAGES" / "django.po"
+        catalogue = read_catalogue(path)
+        found += faults(path.relative_to(ROOT), catalogue)
+        if not check:
+            compile_catalogue(path)
+        elif path.with_suffix(".mo").read_bytes() != written(catalogue):
+            found.append(f"{path.relative_to(ROOT)}: not compiled; run make words")
+    print("\n".join(found) or "every language says everything")
+    return int(bool(found))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,31 @@
+"""The words that a page's scripts say, in the reader's language, for the page to carry."""
+
+from functools import cache
+
+from django.utils.translation import get_language, override, pgettext
+
+from config.languages import phrases
+from config.languages.spoken import MANNERS
+from config.languages.wanted import HOUSE, schema_words, script_words
+
+DRAW = "draw"
+"""The folder of the drawing board, which names every part of a house besides."""
+
+
+def words_of_scripts(folder: str) -> dict[str, str]:
+    """English to the language of the reader for the scripts of a folder; none for English."""
+    chosen = (get_language() or "en").split("-")[0]
+    return _words(chosen, folder) if chosen in MANNERS else {}
+
+
+@cache
+def _words(language: str, folder: str) -> dict[str, str]:
+    known = phrases(language).exact
+    said = {
+        e: known[e] for path, e, _ in script_words() if path.parent.name == folder and e in known
+    }
+    if folder != DRAW:
+        return said
+    with override(language):
+        named = {english: pgettext(HOUSE, english) for _, english, _ in schema_words()}
+    return said | {english: each for english, each in named.items() if each != english}

@@ -1,0 +1,26 @@
+"""The languages that Studbay speaks. Nothing of Django is needed to know them."""
+
+from config.languages.measures import Manner, date_names
+
+LANGUAGES = (("en", "English"), ("fr", "Français"), ("es", "Español"))
+"""By code (ISO 639-1), each by its own name."""
+
+MANNERS = {
+    # A space that does not break, as French sets thousands apart.
+    "fr": Manner(
+        "\u00a0",
+        ",",
+        {"in": "po", "ft": "pi", "in³": "po³", "ft²": "pi²"},
+        date_names("fr"),
+    ),
+    "es": Manner(
+        ",",
+        ".",
+        {"in": "pulg", "ft": "pie", "in³": "pulg³", "ft²": "pie²"},
+        date_names("es"),
+    ),
+}
+JOINERS = {
+    "fr": {": ": "\u00a0: ", " and ": " et ", " or ": " ou ", " to ": " à ", " by ": " sur "},
+    "es": {" and ": " y ", " or ": " o ", " to ": " a ", " by ": " por "},
+}

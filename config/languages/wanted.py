@@ -1,0 +1,68 @@
+"""What has to be said in every language: the words of templates, of scripts and of house files."""
+
+import re
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from babel.messages.extract import extract_python
+from django.utils.translation.template import templatize
+
+from config.environment import ROOT
+
+KEYWORDS = ("gettext", "ngettext", "pgettext", "npgettext", "_")
+SPOKEN = re.compile(r'\bsay\(\s*("(?:[^"\\]|\\.)*")')
+"""A sentence with holes, or a word, that a script says."""
+HOUSE = "house file"
+"""The context of names in house files: one word may mean another thing elsewhere."""
+UNIT = re.compile(r"_(mm|ml|kg|a|deg)$")
+LETTER = re.compile("[a-z]", re.IGNORECASE)
+
+
+def template_words() -> Iterator[tuple[Path, str, str | None]]:
+    """Every text that a template marks, with the template and its context, if it has one."""
+    for path in sorted((ROOT / "templates").rglob("*.html")):
+        source = templatize(path.read_text("utf-8")).encode()
+        for _, call, found, _ in extract_python(BytesIO(source), KEYWORDS, (), {}):
+            given = [found] if isinstance(found, str) else list(found)
+            context = given.pop(0) if call in ("pgettext", "npgettext") else None
+            yield path, given[0], context
+
+
+def script_words() -> Iterator[tuple[Path, str, None]]:
+    """Every text that a script of a page says, with the script."""
+    for path in sorted((ROOT / "static" / "js").rglob("*.js")):
+        for literal in SPOKEN.findall(path.read_text("utf-8")):
+            yield path, literal[1:-1].replace('\\"', '"'), None
+
+
+def schema_words() -> Iterator[tuple[Path, str, str]]:
+    """Every name and value of the schema of house files, and what is told of each name, as
+    `words` in static/js/draw/form.js makes them, with the context they are said in."""
+    from inspections.checker import House  # not above: settings load this package
+
+    place = ROOT / "inspections" / "checker" / "house"
+    found: dict[str, None] = {}  # kept in order, each once
+    for definition in House.model_json_schema()["$defs"].values():
+        for name, fact in definition.get("properties", {}).items():
+            found |= dict.fromkeys((words(name), fact.get("description", "")))
+        found |= dict.fromkeys(words(str(value)) for value in _values(definition))
+    yield from ((place, each, HOUSE) for each in found if LETTER.search(each))
+
+
+def words(name: str) -> str:
+    """A name in the schema as people read it: `sill_mm` is "sill, mm"."""
+    units = {"ml": "mL", "a": "A"}
+    return UNIT.sub(lambda unit: f", {units.get(unit[1], unit[1])}", name).replace("_", " ")
+
+
+def _values(schema: Any) -> Iterator[object]:
+    """The values of every enum in a schema, however deep."""
+    if isinstance(schema, dict):
+        yield from schema.get("enum", ())
+        for part in schema.values():
+            yield from _values(part)
+    elif isinstance(schema, list):
+        for part in schema:
+            yield from _values(part)

@@ -1,0 +1,88 @@
+"""Each person is told in the language that the person reads, over every channel."""
+
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+from icalendar import Calendar
+
+from inspections.models import Happening, Kind
+from inspections.services import inspection_ask, inspection_happen, job_settle
+from jobs.services import language_set
+from notifications.channels.message import short
+from notifications.models import Channel, Delivery, Notice
+from notifications.rendering import words_of
+from notifications.selectors import feed_calendar
+from notifications.services import address_add, feed_open
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+EDMONTON = ZoneInfo("America/Edmonton")
+
+
+@pytest.fixture
+def booked(monkeypatch, shop):
+    """A visit that was booked, and whoever is told of it."""
+    Clock(datetime(2026, 3, 2, 17, 0, tzinfo=UTC)).put(monkeypatch)
+    for person in (shop.office, shop.lead):
+        given = {"person": person, "shop": shop.shop, "channel": Channel.EMAIL}
+        address_add(person, target=f"{person.username}@studbay.example", **given)
+    job = shop.roughed_in(HOUSES["clean"])
+    for area in job.areas.all():
+        shop.look_at(area)
+    areas = list(job.areas.all())
+    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=areas)
+    window = {
+        "starts_at": datetime(2026, 3, 6, 9, tzinfo=EDMONTON),
+        "ends_at": datetime(2026, 3, 6, 11, tzinfo=EDMONTON),
+    }
+    inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
+    job_settle(job.id)
+    return visit
+
+
+def told(person) -> tuple[Delivery, list[Notice]]:
+    notice = Notice.objects.get(person=person, reason="visit booked")
+    delivery = Delivery.objects.filter(person=person, notices=notice).first()
+    return delivery, [notice]
+
+
+def test_a_message_is_written_in_the_language_of_whoever_gets_it(shop, booked) -> None:
+    language_set(shop.lead, language="fr")
+    delivery, notices = told(shop.lead)
+    words = words_of(delivery, notices)
+    assert "visite" in words.subject
+    assert "visit booked" not in words.text
+    assert '<html lang="fr">' in words.html
+    assert "ven. 6 mars" in words.text or "ven. 06 mars" in words.text
+    assert "Ne plus recevoir" in words.text or "Plus de messages" in words.text, words.text
+    english = words_of(*told(shop.office))
+    assert "Fri 06 Mar" in english.text
+    assert "No more messages of this kind" in english.text
+
+
+def test_the_record_of_what_was_told_stays_as_it_was_made(shop, booked) -> None:
+    language_set(shop.lead, language="es")
+    delivery, notices = told(shop.lead)
+    before = notices[0].text
+    words_of(delivery, notices)
+    notices[0].refresh_from_db()
+    assert notices[0].text == before
+    assert "Fri 06 Mar" in before
+
+
+def test_a_text_message_is_short_in_every_language(shop, booked) -> None:
+    language_set(shop.lead, language="es")
+    delivery, notices = told(shop.lead)
+    text = short(delivery, notices)
+    assert "visita" in text
+    assert len(text) <= 480
+
+
+def test_a_calendar_is_in_the_language_of_whoever_opened_it(shop, booked) -> None:
+    language_set(shop.lead, language="fr")
+    feed = feed_open(shop.lead, shop=shop.shop)
+    (event,) = Calendar.from_ical(feed_calendar(feed.token)).walk("VEVENT")
+    assert event["SUMMARY"].startswith("Visite") or "visite" in event["SUMMARY"].lower()
+    assert "panneau" in event["DESCRIPTION"]
