@@ -64,6 +64,7 @@ lint: .venv/development ## check style, floors, types, migrations and shapes of 
 	$(BIN)/python -m tests.dependencies
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
+	$(BIN)/python -m tests.migrations_tolerated
 	$(MANAGE) rule_pages --check
 	$(BIN)/python -m config.languages --check
 	$(BIN)/python -m tests.checker.told --check
@@ -90,7 +91,7 @@ schema: .venv/runtime ## publish the JSON Schema of house files, and the OpenAPI
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --retries 5 -r $<
 	@touch $@
 
-.venv/development: requirements-dev.txt requirements.txt | .venv/bin/python
+.venv/development: requirements-dev.txt requirements-traces.txt requirements.txt | .venv/bin/python
 	@echo "installing what Studbay runs on, and what tests need"
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --retries 5 -r $<
 	@touch $@ .venv/runtime

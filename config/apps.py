@@ -1,7 +1,16 @@
 """The config app, so that its commands and checks are found."""
 
 from django.apps import AppConfig
+from django.conf import settings
 
 
 class ConfigConfig(AppConfig):
     name = "config"
+
+    def ready(self) -> None:
+        """Begin to tell errors and times, where that is set."""
+        from config.errors import watch_errors
+        from config.traces import watch_time
+
+        watch_errors(settings.ENVIRONMENT)
+        watch_time(settings.ENVIRONMENT)

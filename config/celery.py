@@ -3,6 +3,7 @@
 import os
 
 from celery import Celery
+from celery.signals import setup_logging
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 
@@ -28,3 +29,8 @@ app.conf.update(
     timezone="UTC",
 )
 app.autodiscover_tasks()
+
+
+@setup_logging.connect
+def keep_logging(**_: object) -> None:
+    """Leave logging as the settings have it; without a receiver Celery puts its own there."""

@@ -6,10 +6,10 @@ line that names the variable, the fault and the remedy.
 
 import difflib
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Annotated, Literal
-from urllib.parse import urlsplit
+from urllib.parse import unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
 from pydantic import Field, ValidationError, field_validator
@@ -17,6 +17,23 @@ from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"
+SECRET = (
+    "secret_key",
+    "studbay_backup_key",
+    "studbay_errors_dsn",
+    "studbay_metrics_token",
+    "studbay_s3_secret_key",
+)
+WITH_PASSWORD = ("database_url", "redis_url", "studbay_mail_url", "studbay_traces_url")
+NEEDS = {
+    "studbay_s3_endpoint": "studbay_s3_bucket",
+    "studbay_s3_region": "studbay_s3_bucket",
+    "studbay_s3_access_key": "studbay_s3_secret_key",
+    "studbay_s3_secret_key": "studbay_s3_access_key",
+}
+"""Settings that say nothing without another."""
+UNTOLD = (*SECRET, *WITH_PASSWORD, "secret_key_fallbacks")
+"""Settings whose value is told nowhere, not even when it is faulty."""
 
 
 class Environment(BaseSettings):
@@ -30,6 +47,9 @@ class Environment(BaseSettings):
     """redis://host:port/0; empty uses the bundled Valkey on a socket under STUDBAY_VAR."""
     secret_key: str = ""
     """Required with DATABASE_URL; otherwise made once and kept under STUDBAY_VAR."""
+    secret_key_fallbacks: Annotated[list[str], NoDecode] = []
+    """Keys that were SECRET_KEY before, separated by commas: what they signed is still good, and
+    nothing new is signed with them."""
     debug: bool = False
     allowed_hosts: Annotated[list[str], NoDecode] = ["localhost", "127.0.0.1", "[::1]"]
     """Host names that the site answers to, separated by commas."""
@@ -65,14 +85,33 @@ class Environment(BaseSettings):
     studbay_calls_a_minute: Annotated[int, Field(ge=1, le=1_000_000)] = 600
     """Most calls of the API a minute, by one token or one person."""
 
+    studbay_s3_bucket: str = ""
+    """Keeps photographs in this bucket; unset: in a folder under STUDBAY_VAR."""
+    studbay_s3_endpoint: str = ""
+    """https://host of a store that speaks S3; unset: that of the region."""
+    studbay_s3_region: str = ""
+    """Region of the bucket, such as ca-central-1."""
+    studbay_s3_access_key: str = ""
+    """Name of the key to the bucket; unset: what the machine itself was given."""
+    studbay_s3_secret_key: str = ""
+    """The key that goes with STUDBAY_S3_ACCESS_KEY."""
+
     studbay_backup_key: str = ""
     """Seals backups; `manage.py backup --new-key` prints one. Unset: they are not sealed."""
     studbay_log: Literal["text", "json"] = "text"
     """How log lines are written; `json` has a line for each, with request and job ids."""
+    studbay_log_level: Literal["debug", "info", "warning", "error"] = "warning"
+    """The least that is logged."""
+    studbay_errors_dsn: str = ""
+    """https://key@host/project of a tracker that speaks Sentry's protocol; unset: none is told."""
+    studbay_traces_url: str = ""
+    """http://collector:4318/v1/traces, where spans go by OTLP; unset: nowhere."""
+    studbay_traces_share: Annotated[float, Field(gt=0, le=1)] = 1
+    """How many of the traces are told, of 1."""
     studbay_metrics_token: str = ""
     """Opens /metrics to whoever sends it as a bearer token; unset: nobody."""
 
-    @field_validator("allowed_hosts", "csrf_trusted_origins", mode="before")
+    @field_validator("allowed_hosts", "csrf_trusted_origins", "secret_key_fallbacks", mode="before")
     @classmethod
     def _split(cls, value: str | list[str]) -> list[str]:
         parts = value.split(",") if isinstance(value, str) else value
@@ -105,6 +144,26 @@ class Environment(BaseSettings):
         _require_scheme(value, ("http", "https"), "https://studbay.example.org")
         return value.rstrip("/")
 
+    @field_validator("studbay_s3_endpoint")
+    @classmethod
+    def _endpoint(cls, value: str) -> str:
+        _require_scheme(value, ("http", "https"), "https://store.example.org")
+        return value.rstrip("/")
+
+    @field_validator("studbay_traces_url")
+    @classmethod
+    def _traces(cls, value: str) -> str:
+        _require_scheme(value, ("http", "https"), "http://collector:4318/v1/traces")
+        return value
+
+    @field_validator("studbay_errors_dsn")
+    @classmethod
+    def _errors(cls, value: str) -> str:
+        _require_scheme(value, ("http", "https"), "https://key@errors.example.org/1")
+        if value and not (urlsplit(value).username and urlsplit(value).path.strip("/").isdigit()):
+            raise ValueError("must have a key and a project, as https://key@host/1 does")
+        return value
+
     @field_validator("studbay_listen")
     @classmethod
     def _listen(cls, value: str) -> str:
@@ -117,6 +176,14 @@ class Environment(BaseSettings):
     def cluster(self) -> bool:
         """Whether Studbay runs against a PostgreSQL and a Redis of its own."""
         return bool(self.database_url)
+
+    def secrets(self) -> Iterator[str]:
+        """Every value that nobody should read in a log."""
+        yield from (getattr(self, name) for name in SECRET)
+        yield from self.secret_key_fallbacks
+        for name in WITH_PASSWORD:
+            if password := urlsplit(getattr(self, name)).password:
+                yield from (password, unquote(password))
 
     def rate(self, channel: str) -> int:
         """Most messages a minute over a channel; 0 is no limit."""
@@ -167,15 +234,21 @@ def _unknown(variables: Mapping[str, str]) -> list[str]:
 def _fault(detail) -> str:
     name = str(detail["loc"][0]).upper()
     text = detail["msg"].removeprefix("Value error, ")
-    return f"{name}: {text[0].lower()}{text[1:]}, got {detail['input']!r}"
+    got = "what it is stays untold" if name.lower() in UNTOLD else f"got {detail['input']!r}"
+    return f"{name}: {text[0].lower()}{text[1:]}; {got}"
 
 
 def _missing(environment: Environment) -> list[str]:
-    if not environment.cluster:
-        return []
-    needed = {"redis_url": "redis://host:6379/0", "secret_key": "50 or more random characters"}
-    return [
-        f"{name.upper()}: is required when DATABASE_URL is set; give {example}"
-        for name, example in needed.items()
-        if not getattr(environment, name)
-    ]
+    """What is needed beside what is given."""
+    faults = []
+    if environment.cluster:
+        needed = {"redis_url": "redis://host:6379/0", "secret_key": "50 or more random characters"}
+        faults += [
+            f"{name.upper()}: is required when DATABASE_URL is set; give {example}"
+            for name, example in needed.items()
+            if not getattr(environment, name)
+        ]
+    for name, other in NEEDS.items():
+        if getattr(environment, name) and not getattr(environment, other):
+            faults.append(f"{other.upper()}: is required when {name.upper()} is set")
+    return faults

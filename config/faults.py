@@ -38,10 +38,20 @@ bad_request = _handler(400, defaults.bad_request)
 not_found = _handler(404, defaults.page_not_found)
 
 
+def _away(error: BaseException | None) -> str:
+    """What is out of reach, in words; empty when it is something else."""
+    if isinstance(error, OperationalError | InterfaceError):
+        return "The database is"
+    store = sys.modules.get("botocore.exceptions")  # loaded where photographs are in a bucket
+    if store and isinstance(error, store.HTTPClientError | store.ConnectionError):
+        return "Photographs are"
+    return ""
+
+
 def server_error(request: HttpRequest) -> HttpResponse:
-    """Something broke; or the database is out of reach, and it is worth asking again."""
-    if isinstance(sys.exc_info()[1], OperationalError | InterfaceError):
-        words = "The database is out of reach for a moment. Ask again; nothing was recorded."
+    """Something broke; or what we stand on is out of reach, and it is worth asking again."""
+    if away := _away(sys.exc_info()[1]):
+        words = f"{away} out of reach for a moment. Ask again; nothing was recorded."
         if request.path.startswith("/api/"):
             problem = {"type": "about:blank", "title": "Service Unavailable", "status": 503}
             kind = "application/problem+json"

@@ -21,6 +21,8 @@ from prometheus_client import REGISTRY, Counter, Histogram, generate_latest
 from prometheus_client.core import GaugeMetricFamily
 from prometheus_client.exposition import CONTENT_TYPE_LATEST
 
+from config.redact import redacted
+
 request_id: ContextVar[str] = ContextVar("request_id", default="")
 ID = re.compile(r"^[A-Za-z0-9._-]{8,64}$")
 LABELS = ["view", "method", "status"]
@@ -50,8 +52,16 @@ def observe_middleware(
     return answer
 
 
+class TextLines(logging.Formatter):
+    """A log line as text, without secrets."""
+
+    def format(self, record: logging.LogRecord) -> str:
+        """One line, and a trace where there is one."""
+        return redacted(super().format(record))
+
+
 class JsonLines(logging.Formatter):
-    """A log line as JSON, with the ids of the request or the task that it belongs to."""
+    """A log line as JSON, without secrets, with the ids of its request or its task."""
 
     def format(self, record: logging.LogRecord) -> str:
         """One line."""
@@ -59,15 +69,15 @@ class JsonLines(logging.Formatter):
             "at": datetime.fromtimestamp(record.created, UTC).isoformat(),
             "level": record.levelname.lower(),
             "logger": record.name,
-            "says": record.getMessage(),
+            "says": redacted(record.getMessage()),
         }
         if request_id.get():
             line["request"] = request_id.get()
         if current_task and current_task.request.id:
             line["task"] = current_task.request.id
-            line["about"] = list(map(str, current_task.request.args or ()))
+            line["about"] = [redacted(str(each)) for each in current_task.request.args or ()]
         if record.exc_info:
-            line["trace"] = self.formatException(record.exc_info)
+            line["trace"] = redacted(self.formatException(record.exc_info))
         return json.dumps(line)
 
 

@@ -7,6 +7,7 @@ import dj_database_url
 
 from config.environment import ROOT, read_environment
 from config.languages.spoken import LANGUAGES as SPOKEN
+from config.store import storages
 from config.var import broker_socket, secret_key
 
 ENVIRONMENT = read_environment()
@@ -14,6 +15,7 @@ VAR = ENVIRONMENT.studbay_var
 VAR.mkdir(parents=True, exist_ok=True)
 
 SECRET_KEY = ENVIRONMENT.secret_key or secret_key(VAR)
+SECRET_KEY_FALLBACKS = ENVIRONMENT.secret_key_fallbacks
 DEBUG = ENVIRONMENT.debug
 ALLOWED_HOSTS = ENVIRONMENT.allowed_hosts
 CSRF_TRUSTED_ORIGINS = ENVIRONMENT.csrf_trusted_origins
@@ -53,6 +55,8 @@ MIDDLEWARE = [
     "config.middleware.policy_middleware",
     "axes.middleware.AxesMiddleware",
 ]
+if ENVIRONMENT.studbay_traces_url:
+    MIDDLEWARE.insert(1, "config.traces.trace_middleware")  # within the one that gives the id
 
 AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesBackend",  # refuses a guesser before the password is looked at
@@ -138,6 +142,7 @@ WHITENOISE_USE_FINDERS = True
 
 # Served by a view that asks who wants to see it, never from an address of its own.
 MEDIA_ROOT = VAR / "kept"
+STORAGES = storages(ENVIRONMENT, MEDIA_ROOT)
 DATA_UPLOAD_MAX_MEMORY_SIZE = 25_000_000
 
 SECURE_SSL_REDIRECT = ENVIRONMENT.https
@@ -228,11 +233,28 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {
-        "text": {"format": "%(message)s"},
+        "text": {"()": "config.observe.TextLines", "format": "%(message)s"},
         "json": {"()": "config.observe.JsonLines"},
     },
     "handlers": {
-        "console": {"class": "logging.StreamHandler", "formatter": ENVIRONMENT.studbay_log}
+        "console": {"class": "logging.StreamHandler", "formatter": ENVIRONMENT.studbay_log},
+        "nowhere": {"class": "logging.NullHandler"},
     },
-    "root": {"handlers": ["console"], "level": "WARNING"},
+    "root": {"handlers": ["console"], "level": ENVIRONMENT.studbay_log_level.upper()},
+    "loggers": {
+        # One way out for every line: handlers of their own would write what ours takes out.
+        "django": {"handlers": [], "level": "NOTSET"},
+        "gunicorn.error": {"handlers": [], "level": "NOTSET", "propagate": True},
+        "gunicorn.access": {"handlers": [], "level": "INFO", "propagate": True},
+        # What they tell in detail are values of columns, all that a template was given, and
+        # addresses and headers with keys.
+        "django.db.backends": {"level": "INFO"},
+        "django.template": {"level": "INFO"},
+        "urllib3": {"level": "ERROR"},
+        **{
+            name: {"level": "INFO"} for name in ("boto3", "botocore", "opentelemetry", "s3transfer")
+        },
+        # What it warns of is kept with the gateway, without the parts of its address.
+        "apprise": {"handlers": ["nowhere"], "propagate": False},
+    },
 }

@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.contrib.auth import login
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
+from django.db.models import Prefetch
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -16,7 +17,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from inspections.beginning import first_steps
 from jobs.invitations import InvitationGone, invitation_open
-from jobs.models import Contractor, Invitation, Membership, Role, Shop
+from jobs.models import Contractor, Invitation, Membership, Role, SecondFactor, Shop
 from jobs.services import (
     contractor_add,
     invitation_accept,
@@ -66,7 +67,9 @@ class JoinForm(forms.Form):
 def people(request: HttpRequest) -> HttpResponse:
     """Everybody in the shop, who is invited, and the firms it works for."""
     shop = office_shop(request)
-    members = shop.memberships.select_related("person", "contractor")
+    members = shop.memberships.select_related("person", "contractor").prefetch_related(
+        Prefetch("person__second_factors", SecondFactor.objects.exclude(confirmed_at=None))
+    )
     context = {
         "shop": shop,
         "members": members.order_by("role", "contractor__name", "person__first_name", "id"),

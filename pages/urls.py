@@ -1,6 +1,6 @@
 """Addresses of the pages."""
 
-from django.contrib.auth.views import LoginView, LogoutView
+from django.contrib.auth.views import LogoutView
 from django.urls import path
 
 from pages import (
@@ -20,13 +20,16 @@ from pages import (
     plans,
     programs,
     rulebooks,
+    second_factor,
     sheets,
+    sign_in,
     today,
     views,
 )
 
 urlpatterns = [
-    path("sign-in/", LoginView.as_view(template_name="sign_in.html"), name="sign-in"),
+    path("sign-in/", sign_in.SignIn.as_view(), name="sign-in"),
+    path("sign-in/code/", sign_in.code, name="sign-in-code"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("", views.jobs, name="jobs"),
     path("today/", today.today, name="today"),
@@ -92,6 +95,12 @@ urlpatterns = [
     path("people/locations/", people.locations, name="locations"),
     path("people/firm/", people.firm, name="firm"),
     path("people/<uuid:membership_id>/", people.member, name="member"),
+    path("people/<uuid:membership_id>/factor/", second_factor.lift, name="factor-lift"),
+    path("second-factor/", second_factor.second_factor, name="second-factor"),
+    path("second-factor/begin/", second_factor.begin, name="factor-begin"),
+    path("second-factor/confirm/", second_factor.confirm, name="factor-confirm"),
+    path("second-factor/codes/", second_factor.codes, name="factor-codes"),
+    path("second-factor/off/", second_factor.end, name="factor-end"),
     path("invitations/<uuid:invitation_id>/withdraw/", people.withdraw, name="invitation-withdraw"),
     path("join/<str:secret>", people.join, name="join"),
     path("programs/", programs.programs, name="programs"),

@@ -11,7 +11,12 @@ from importlib.metadata import PackageNotFoundError, distribution
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-FILES = ("requirements.txt", "requirements-models.txt", "requirements-dev.txt")
+FILES = (
+    "requirements.txt",
+    "requirements-models.txt",
+    "requirements-traces.txt",
+    "requirements-dev.txt",
+)
 PIN = re.compile(r"^([A-Za-z0-9._-]+)==([A-Za-z0-9.+!]+)$")
 LICENCES = re.compile(
     r"apache|bsd|mit|isc|mozilla|mpl|psf|python software|lgpl|lesser|zlib|unlicense|hpnd|"

@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from inspections.models import Deficiency, DeficiencyPhotograph
 from inspections.services.facts import changing_facts
-from inspections.services.photographs import keep_picture, read_picture
+from inspections.services.photographs import picture_kept, read_picture
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person
 
@@ -42,19 +42,20 @@ def deficiency_photograph(
     content, suffix = read_picture(upload, keep_location=keep_location)
     now = timezone.now()
     areas = [deficiency.area_id]
-    with changing_facts(
-        actor, "deficiency photographed", deficiency.job_id, area_ids=areas, now=now
-    ) as change:
+    photograph = DeficiencyPhotograph(
+        digest=hashlib.sha256(content).hexdigest(), taken_by=actor, recorded_at=now
+    )
+    with (
+        picture_kept(photograph, content, suffix),
+        changing_facts(
+            actor, "deficiency photographed", deficiency.job_id, area_ids=areas, now=now
+        ) as change,
+    ):
         fresh = Deficiency.objects.get(id=deficiency.id)
         moment = DeficiencyPhotograph.Moment
-        photograph = DeficiencyPhotograph(
-            deficiency=fresh,
-            moment=moment.BEFORE if fresh.mended_at is None else moment.AFTER,
-            digest=hashlib.sha256(content).hexdigest(),
-            taken_by=actor,
-            recorded_at=now,
-        )
-        keep_picture(photograph, content, suffix)
+        photograph.deficiency = fresh
+        photograph.moment = moment.BEFORE if fresh.mended_at is None else moment.AFTER
+        photograph.save()
         change.detail = {"deficiency": fresh.id, "moment": photograph.moment}
         change.detail["digest"] = photograph.digest
-        return photograph
+    return photograph

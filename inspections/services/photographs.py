@@ -1,7 +1,10 @@
 """Writes of photographs."""
 
 import hashlib
+import secrets
 import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
 from uuid import UUID
 
@@ -42,21 +45,23 @@ def photograph_add(
             raise ValidationError("Another photograph has come in under this one's id.")
         return had
     now = timezone.now()
-    with changing_facts(
-        actor, "photograph added", item.job_id, area_ids=[item.area_id], now=now
-    ) as change:
+    photograph = Photograph(
+        **({"id": photograph_id} if photograph_id else {}),
+        digest=digest,
+        taken_by=actor,
+        recorded_at=now,
+    )
+    with (
+        picture_kept(photograph, content, suffix),
+        changing_facts(
+            actor, "photograph added", item.job_id, area_ids=[item.area_id], now=now
+        ) as change,
+    ):
         fresh = Item.objects.get(id=item.id)
-        photograph = Photograph(
-            **({"id": photograph_id} if photograph_id else {}),
-            item=fresh,
-            digest=digest,
-            fingerprint=fingerprint or fresh.fingerprint,
-            taken_by=actor,
-            recorded_at=now,
-        )
-        keep_picture(photograph, content, suffix)
+        photograph.item, photograph.fingerprint = fresh, fingerprint or fresh.fingerprint
+        photograph.save()
         change.detail = {"item": str(fresh), "digest": photograph.digest}
-        return photograph
+    return photograph
 
 
 BOMBS = (Image.DecompressionBombWarning, Image.DecompressionBombError)
@@ -79,11 +84,18 @@ def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[
     return _anew(upload.read(), keep_location=keep_location)
 
 
-def keep_picture(picture: Photograph | DeficiencyPhotograph, content: bytes, suffix: str) -> None:
-    """Save the row with its file; when the row fails, the file is taken away again."""
-    picture.file.save(f"{picture.id}.{suffix}", ContentFile(content), save=False)
+@contextmanager
+def picture_kept(
+    picture: Photograph | DeficiencyPhotograph, content: bytes, suffix: str
+) -> Iterator[None]:
+    """The file, kept before anything is locked; when the block fails, it is taken away again.
+
+    Its name is no other's, so that one of two that come at once never takes the other's away.
+    """
+    name = f"{picture.id}-{secrets.token_hex(4)}.{suffix}"
+    picture.file.save(name, ContentFile(content), save=False)
     try:
-        picture.save()
+        yield
     except BaseException:
         picture.file.delete(save=False)
         raise

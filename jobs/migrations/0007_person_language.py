@@ -13,6 +13,6 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='person',
             name='language',
-            field=models.CharField(blank=True, choices=[('en', 'English'), ('fr', 'Français'), ('es', 'Español')], max_length=5),
+            field=models.CharField(blank=True, choices=[('en', 'English'), ('fr', 'Français'), ('es', 'Español')], db_default='', default='', max_length=5),
         ),
     ]

@@ -12,6 +12,7 @@ from .crews import (
     Skill,
     WorkRules,
 )
+from .factors import RecoveryCode, SecondFactor
 from .invitations import Invitation
 from .jobs import Area, Job, Permit
 from .plans import DayList, OwnTask, Plan, PlannedWork, PromisedDate, WorkReport
@@ -39,7 +40,9 @@ __all__ = [
     "PlannedWork",
     "PromisedDate",
     "Record",
+    "RecoveryCode",
     "Role",
+    "SecondFactor",
     "Shop",
     "Site",
     "Skill",

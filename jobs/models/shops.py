@@ -83,7 +83,9 @@ class Person(AbstractUser):
     """Somebody who signs in."""
 
     id = Record._meta.get_field("id").clone()
-    language = models.CharField(max_length=5, blank=True, choices=LANGUAGES)
+    language = models.CharField(
+        max_length=5, blank=True, choices=LANGUAGES, default="", db_default=""
+    )
     """What the person reads; empty: whatever the browser asks for, and English by mail."""
     objects = People()
 

@@ -6,6 +6,7 @@ or be wider than a screen of 320 pixels. What each looks like lands in var/scree
 
 from pathlib import Path
 
+import pyotp
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
@@ -40,6 +41,7 @@ def of_office(lived) -> dict[str, str]:
         *("jobs", "today", "figures", "people", "guide", "rulebooks", "crews", "work-rules"),
         *(
             "programs",
+            "second-factor",
             "authorities",
             "authority-new",
             "job-new",
@@ -149,4 +151,35 @@ def test_every_page_reads_well_whoever_reads_it(browser, live_server, shop, live
     expect(looked.page.get_by_text("/api/jobs/{job_id}/permit").first).to_be_visible()
     Link.objects.update(expires_at="2026-01-01T00:00Z")
     looked.at("link-gone", f"/l/{lived['cover']}")
+    assert not looked.faults, "\n".join(looked.faults)
+
+
+def test_the_second_factor_reads_well_at_each_step(browser, live_server, shop) -> None:
+    """Set up in the browser with what the page shows, then asked for at sign-in."""
+    SCREENS.mkdir(parents=True, exist_ok=True)
+    looked = Looked(browser, live_server.url)
+    page = looked.page
+    sign_in(page, live_server.url, shop.lead)
+    page.goto(f"{live_server.url}/second-factor/")
+    page.get_by_label("Your password").fill("rough-in")
+    page.get_by_role("button", name="Set it up").click()
+    looked.at("second-factor-begun", "/second-factor/")
+    page.reload()  # in English
+    shown = page.locator("main code").inner_text().replace(" ", "")
+    assert page.locator("main img").evaluate("image => image.naturalWidth") > 200
+    page.get_by_label("Code", exact=True).fill(pyotp.TOTP(shown).now())
+    page.get_by_role("button", name="Turn it on").click()
+    codes = page.locator("main code").all_inner_texts()
+    assert len(codes) == 10
+    assert not looked.axe.run(page).response["violations"]
+    page.get_by_role("link", name="I have them").click()
+    looked.at("second-factor-on", "/second-factor/")
+    page.reload()  # in English
+    page.get_by_role("button", name="Sign out").click()
+    sign_in(page, live_server.url, shop.lead)
+    looked.at("sign-in-code", "/sign-in/code/")
+    page.reload()  # in English
+    page.get_by_label("Code", exact=True).fill(codes[0])
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("button", name="Sign out")).to_be_visible()
     assert not looked.faults, "\n".join(looked.faults)

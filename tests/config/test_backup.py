@@ -38,14 +38,16 @@ def migrated(tmp_path_factory) -> Path:
     return folder
 
 
-def other_place(folder: Path, *command: str, key: str = "") -> subprocess.CompletedProcess:
-    """A command of an installation of its own, on SQLite."""
+def other_place(
+    folder: Path, *command: str, key: str = "", **more: str
+) -> subprocess.CompletedProcess:
+    """A command of an installation of its own, on SQLite, with more settings."""
     surroundings = {
         name: value
         for name, value in os.environ.items()
         if not name.startswith("STUDBAY_") and name not in ("DATABASE_URL", "REDIS_URL")
     }
-    surroundings |= {"STUDBAY_VAR": str(folder), "STUDBAY_BACKUP_KEY": key}
+    surroundings |= {"STUDBAY_VAR": str(folder), "STUDBAY_BACKUP_KEY": key, **more}
     return subprocess.run(
         [sys.executable, "manage.py", *command],
         cwd=ROOT,

@@ -40,6 +40,13 @@ def test_a_database_url_is_cluster_mode_with_https() -> None:
         ({"REDIS_URL": "localhost"}, "REDIS_URL: must look like redis://"),
         ({"DATABASE_URL": "postgresql://x/y"}, "SECRET_KEY: is required when DATABASE_URL"),
         ({"DATABASE_URL": "postgresql://x/y"}, "REDIS_URL: is required when DATABASE_URL"),
+        (
+            {"STUDBAY_ERRORS_DSN": "https://host/1"},
+            "STUDBAY_ERRORS_DSN: must have a key and a proj",
+        ),
+        ({"STUDBAY_S3_REGION": "ca-central-1"}, "STUDBAY_S3_BUCKET: is required when STUDBAY_S3_R"),
+        ({"STUDBAY_S3_ACCESS_KEY": "a"}, "STUDBAY_S3_SECRET_KEY: is required when STUDBAY_S3_ACC"),
+        ({"STUDBAY_S3_ENDPOINT": "store:1"}, "STUDBAY_S3_ENDPOINT: must look like https://"),
     ],
 )
 def test_a_fault_is_one_line_with_its_name(given: dict[str, str], line: str) -> None:
