@@ -1,11 +1,13 @@
 """What is answered where no view does: a page to people, problem details to programs."""
 
+import errno
 import sys
 from collections.abc import Callable
 from http import HTTPStatus
 from typing import Any
 
-from django.db import InterfaceError, OperationalError
+from django.db import InterfaceError
+from django.db import OperationalError as DatabaseOut
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views import defaults
 
@@ -36,16 +38,28 @@ bad_request = _handler(400, defaults.bad_request)
 not_found = _handler(404, defaults.page_not_found)
 
 
+AWAY = "The database is out of reach for a moment. Ask again; nothing was recorded."
+FULL = "The disc of the site is full. Ask again when there is room; nothing was recorded."
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
+
+
 def server_error(request: HttpRequest) -> HttpResponse:
-    """Something broke; or the database is out of reach, and it is worth asking again."""
-    if isinstance(sys.exc_info()[1], OperationalError | InterfaceError):
-        words = "The database is out of reach for a moment. Ask again; nothing was recorded."
-        if request.path.startswith("/api/"):
-            problem = {"type": "about:blank", "title": "Service Unavailable", "status": 503}
-            kind = "application/problem+json"
-            answer = JsonResponse(problem | {"detail": words}, status=503, content_type=kind)
-        else:
-            answer = HttpResponse(words, status=503, content_type="text/plain; charset=utf-8")
-        answer["Retry-After"] = "5"
-        return answer
+    """Something broke; or the database is out of reach or a disc is full: worth asking again."""
+    error = sys.exc_info()[1]
+    if isinstance(error, DatabaseOut | InterfaceError):
+        return _not_now(request, AWAY, 5)
+    if isinstance(error, OSError) and error.errno in NO_ROOM:
+        return _not_now(request, FULL, 60)
     return _handler(500, defaults.server_error)(request)
+
+
+def _not_now(request: HttpRequest, words: str, seconds: int) -> HttpResponse:
+    """503 with the seconds after which to ask again."""
+    if request.path.startswith("/api/"):
+        problem = {"type": "about:blank", "title": "Service Unavailable", "status": 503}
+        kind = "application/problem+json"
+        answer = JsonResponse(problem | {"detail": words}, status=503, content_type=kind)
+    else:
+        answer = HttpResponse(words, status=503, content_type="text/plain; charset=utf-8")
+    answer["Retry-After"] = str(seconds)
+    return answer

@@ -76,7 +76,7 @@ def _drilled(stack: Stack, given: argparse.Namespace) -> int:
         each.stop.set()
     for each in crowd:
         each.join(60)
-    took, sweep = settled(), swept()
+    took, sweep = settled(), swept(stack)
     stack.ground.step(FALSE_HOUR)
     late = settled(timedelta(seconds=FALSE_HOUR)) if any("clock" in name for name in done) else 0.0
     seconds = time.monotonic() - began
