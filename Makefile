@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick mutants lint format types schema
+.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick cluster cluster-quick capacity mutants lint format types schema
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -46,6 +46,12 @@ drills: .venv/development ## 300 faults in the whole stack under load, then an a
 
 drills-quick: .venv/development ## 24 faults of every kind
 	@$(BIN)/python -m bench.drills --faults 24
+
+cluster: .venv/development ## two sites, three workers, two beats against one of each; nothing twice
+	@$(BIN)/python -m bench.drills.cluster --results docs/results/cluster.json
+
+capacity: .venv/development ## what each act costs here, and so what many jobs need: docs/capacity.md
+	@$(BIN)/python -m bench.capacity
 
 docs: .venv/development ## write the page of each rule, and what the findings of every case say
 	$(MANAGE) rule_pages
