@@ -1,4 +1,4 @@
-"""What the parts of the site cost, and what follows for so many jobs: `python -m bench.capacity`.
+"""What each act costs, and what so many jobs need: `python -m bench.capacity [page]`.
 
 PostgreSQL, Valkey, a mail server, gunicorn and a worker run as in a cluster; each act is done many
 times, and what each process tree spent of the processor is divided by how often. Writes
@@ -34,7 +34,11 @@ LIBRARIES = ("django", "djangorestframework", "celery", "psycopg", "gunicorn", "
 
 
 def main() -> int:
-    """Measure, and write both files."""
+    """Measure, and write both files; with `page` the page alone, from the figures that are kept."""
+    results = ROOT / "docs" / "results" / "capacity.json"
+    if "page" in sys.argv:
+        (ROOT / "docs" / "capacity.md").write_text(page(json.loads(results.read_text())))
+        return 0
     with tempfile.TemporaryDirectory(prefix="cost-", ignore_cleanup_errors=True) as name:
         ground = Ground(Path(name), bare=True)
         stack = Stack(Path(name), ground, workers=1, beats=0)
@@ -44,7 +48,6 @@ def main() -> int:
         finally:
             stack.end()
             ground.end()
-    results = ROOT / "docs" / "results" / "capacity.json"
     results.write_text(json.dumps(figures, indent=1) + "\n")
     (ROOT / "docs" / "capacity.md").write_text(page(figures))
     print(page(figures))

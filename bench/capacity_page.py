@@ -93,15 +93,15 @@ def _many(figures: dict[str, Any]) -> str:
     every = sum(model.processors(day[part], MANY) for part in model.PARTS)
     rates = {each.act: model.rate(MANY, each) for each in model.USE}
     ticks = rates["a tick by the API, and its settling"]
-    size = figures["bytes a job"]
+    mails, size = rates["a notice by mail"], figures["bytes a job"]
     return f"""## {MANY:,} open jobs
 
 {_table(["part", "processors", "processes of one processor", "memory"], rows)}
 
-Together {every:.1f} processors: {math.ceil(every / CORES)} hosts of {CORES}, or fewer larger ones. In
-the busiest hour {ticks:.0f} ticks and {rates["a notice by mail"]:.0f} mails a second. One job of this
-kind, seen and accepted, takes {size / 1e3:,.0f} kB of the database without photographs (measured,
-indexes and all): {model.storage_gb(size, MANY):,.0f} GB."""
+Together {every:.1f} processors: {math.ceil(every / CORES)} hosts of {CORES}, or fewer larger ones.
+In the busiest hour {ticks:.0f} ticks and {mails:.0f} mails a second. One job of this kind, seen
+and accepted, takes {size / 1e3:,.0f} kB of the database without photographs (measured, indexes and
+all): {model.storage_gb(size, MANY):,.0f} GB."""
 
 
 def _order(order: list[str]) -> str:

@@ -6,9 +6,7 @@ each person was told. Exit 1 when a goal is missed.
 """
 
 import argparse
-import json
 import os
-import platform
 import random
 import sys
 import tempfile
@@ -24,6 +22,7 @@ from .crowd import Book, Worker
 from .ground import Ground
 from .stack import Stack
 from .stage import begin
+from .told import keep
 
 QUICK, WHOLE = 26, 300
 PAUSE = (0.2, 1.2)  # seconds between faults
@@ -141,17 +140,6 @@ def _figures(book: Book, lines: list[Line], seconds: float, seed: int) -> dict[s
         "goals": {line.what: [line.found, line.most] for line in lines},
         "seed": seed,
     }
-
-
-def keep(path: Path, figures: dict[str, Any]) -> None:
-    """Write figures down with the machine they were measured on."""
-    about = {
-        "machine": f"{platform.machine()}, {os.cpu_count()} cores",
-        "load average": [round(each, 1) for each in os.getloadavg()],
-        "python": platform.python_version(),
-    }
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(json.dumps(figures | about, indent=1) + "\n")
 
 
 if __name__ == "__main__":

@@ -7,11 +7,12 @@ processors one of each keeps busy already, it says what more processes cost, not
 """
 
 import argparse
+import json
 import os
+import subprocess
 import sys
 import tempfile
 import time
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -20,57 +21,66 @@ from .crowd import Book, Worker
 from .ground import Ground
 from .stack import Stack
 from .stage import begin
+from .told import keep
 
-ONE = {"webs": 1, "workers": 1, "beats": 1}
-MANY = {"webs": 2, "workers": 3, "beats": 2}
+FORMS = {
+    "one": {"webs": 1, "workers": 1, "beats": 1},
+    "many": {"webs": 2, "workers": 3, "beats": 2},
+}
 LEAST = 0.6
 """The least ratio that may come of more processes on a machine that is full already."""
 
 
-@dataclass
-class Run:
-    """What came of one form of the stack."""
-
-    each_second: float
-    lines: list[Line]
-    book: Book
-    load: float
-
-
 def main() -> int:
-    """Run both and print the table; 1 when a goal is missed."""
+    """Run both, each in a process of its own, and print the table; 1 when a goal is missed."""
     asked = argparse.ArgumentParser(prog="bench.drills.cluster", description=__doc__)
     asked.add_argument("--seconds", type=float, default=30)
     asked.add_argument("--people", type=int, default=10)
     asked.add_argument("--jobs", type=int, default=12)
     asked.add_argument("--seed", type=int, default=20261127)
-    asked.add_argument("--only", choices=["one", "many"], help="for the process of one run")
+    asked.add_argument("--only", choices=list(FORMS), help="run one of them; figures as JSON")
     asked.add_argument("--results", type=Path)
     given = asked.parse_args()
-    runs = {name: _run(form, given) for name, form in (("one", ONE), ("many", MANY))}
-    ratio = runs["many"].each_second / runs["one"].each_second
-    missed = ratio < LEAST
-    for name, run in runs.items():
-        told = f"{run.each_second:.1f} acts acknowledged a second"
-        print(f"{name} of each: {told}, load average {run.load:.1f}, {dict(run.book.answers)}")
-        for line in run.lines:
-            if name == "many" or not line.holds:
-                mark = "holds" if line.holds else "MISSED"
-                found, most = abs(line.found), abs(line.most)
-                print(f"  {line.what:<50} {found:>8.4g}   goal {most:g}   {mark}")
-            missed |= not line.holds
-        for each in [*run.book.wrong[:5], *run.book.twice[:5]]:
-            print(f"  wrong: {each}")
+    if given.only:
+        print(json.dumps(_run(FORMS[given.only], given)))
+        return 0
+    runs = {name: _apart(name, given) for name in FORMS}
+    ratio = runs["many"]["acts a second"] / runs["one"]["acts a second"]
+    held = [_told(name, run) for name, run in runs.items()]
     print(
-        f"two sites, three workers, two beats: one of each = {ratio:.2f} on {os.cpu_count()} cores"
-        f" that the people share (least {LEAST})"
+        f"two sites, three workers, two beats against one of each: {ratio:.2f} times the acts, on "
+        f"{os.cpu_count()} cores that people, database and broker share (least {LEAST})"
     )
     if given.results:
-        _keep(given.results, runs, ratio)
-    return int(missed)
+        keep(given.results, {"ratio": round(ratio, 3), **runs})
+    return int(ratio < LEAST or not all(held))
 
 
-def _run(form: dict[str, int], given: argparse.Namespace) -> Run:
+def _apart(name: str, given: argparse.Namespace) -> dict[str, Any]:
+    command = [sys.executable, "-W", "ignore", "-m", "bench.drills.cluster", "--only", name]
+    for each in ("seconds", "people", "jobs", "seed"):
+        command += [f"--{each}", str(getattr(given, each))]
+    told = subprocess.run(command, check=True, stdout=subprocess.PIPE, text=True).stdout
+    figures: dict[str, Any] = json.loads(told.splitlines()[-1])
+    return figures
+
+
+def _told(name: str, run: dict[str, Any]) -> bool:
+    """Print one run; whether every goal of it holds."""
+    print(
+        f"{name}: {run['acts a second']:.1f} acts acknowledged a second, load average "
+        f"{run['load average']:.1f}, answers {run['answers']}"
+    )
+    lines = [Line(what, found, most) for what, (found, most) in run["goals"].items()]
+    for line in lines:
+        mark = "holds" if line.holds else "MISSED"
+        print(f"  {line.what:<50} {abs(line.found):>8.4g}   goal {abs(line.most):g}   {mark}")
+    for each in run["wrong"]:
+        print(f"  wrong: {each}")
+    return all(line.holds for line in lines)
+
+
+def _run(form: dict[str, int], given: argparse.Namespace) -> dict[str, Any]:
     """One form of the stack, in surroundings of its own."""
     with tempfile.TemporaryDirectory(prefix="drill-", ignore_cleanup_errors=True) as name:
         ground = Ground(Path(name), bare=True)
@@ -83,14 +93,13 @@ def _run(form: dict[str, int], given: argparse.Namespace) -> Run:
             ground.end()
 
 
-def _worked(stack: Stack, given: argparse.Namespace) -> Run:
-    _point_django_at(stack)
+def _worked(stack: Stack, given: argparse.Namespace) -> dict[str, Any]:
     stack.start("broker")
     areas, tokens = begin(given.people, given.jobs)
     stack.start_all()
     book = Book()
     crowd = [
-        Worker(stack.urls, token, areas, book, given.seed + number, pause=0)
+        Worker(stack.urls, token, areas, book, given.seed + number, rest=0)
         for number, token in enumerate(tokens)
     ]
     for each in crowd:
@@ -106,46 +115,14 @@ def _worked(stack: Stack, given: argparse.Namespace) -> Run:
         each.join(60)
     took = settled()
     lines = [*audited(stack, book, 0), Line("seconds to settle at the end", took, 90)]
-    lines += [Line("seconds until the sweep finds what nobody tells", swept(stack), 30)]
-    return Run(each_second, lines, book, load)
-
-
-def _point_django_at(stack: Stack) -> None:
-    """Let this process, which may have worked with another stack before, work with this one."""
-    import django
-    from django.conf import settings
-
-    if not settings.configured or not django.apps.apps.ready:
-        django.setup()
-        return
-    import dj_database_url
-    from django.core.files.storage import default_storage
-    from django.db import connections
-
-    from config.celery import app
-
-    connections.close_all()
-    fresh = dj_database_url.parse(stack.environment["DATABASE_URL"])
-    connections["default"].settings_dict.update(HOST=fresh["HOST"], OPTIONS=fresh["OPTIONS"])
-    broker = stack.environment["REDIS_URL"]
-    app.pool.force_close_all()
-    app.conf.broker_url = app.conf.broker_write_url = app.conf.broker_read_url = broker
-    settings.MEDIA_ROOT = stack.var / "kept"
-    default_storage.__dict__.clear()
-
-
-def _keep(path: Path, runs: dict[str, Run], ratio: float) -> None:
-    from .__main__ import keep
-
-    figures: dict[str, Any] = {"ratio": round(ratio, 3)}
-    for name, run in runs.items():
-        figures[name] = {
-            "acts a second": round(run.each_second, 1),
-            "load average": round(run.load, 1),
-            "answers": dict(run.book.answers),
-            "goals": {line.what: [line.found, line.most] for line in run.lines},
-        }
-    keep(path, figures)
+    lines.append(Line("seconds until the sweep finds what nobody tells", swept(stack), 30))
+    return {
+        "acts a second": round(each_second, 1),
+        "load average": round(load, 1),
+        "answers": dict(book.answers),
+        "goals": {line.what: [line.found, line.most] for line in lines},
+        "wrong": [*book.wrong[:5], *book.twice[:5]],
+    }
 
 
 if __name__ == "__main__":

@@ -53,6 +53,11 @@ class Book:
     answers: Counter[str] = field(default_factory=Counter)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
+    @property
+    def acknowledged(self) -> int:
+        """How many answers told what was asked: done or read."""
+        return sum(self.answers[status] for status in ("200", "201", "202"))
+
 
 class Worker(threading.Thread):
     """Somebody who ticks items, and now and then clears an area, sends a photograph or asks.
@@ -61,10 +66,18 @@ class Worker(threading.Thread):
     """
 
     def __init__(
-        self, urls: list[str], token: str, areas: list[dict[str, Any]], book: Book, seed: int
+        self,
+        urls: list[str],
+        token: str,
+        areas: list[dict[str, Any]],
+        book: Book,
+        seed: int,
+        rest: float = 0.05,
     ):
+        """`rest` is the most seconds between two acts."""
         super().__init__(daemon=True)
         self.urls, self.token, self.areas, self.book = urls, token, areas, book
+        self.rest = rest
         self.chance = random.Random(seed)
         self.stop = threading.Event()
 
@@ -81,7 +94,7 @@ class Worker(threading.Thread):
                 self._photograph(area)
             else:
                 self._call("GET", f"/api/jobs/{area['job']}")
-            self.stop.wait(self.chance.random() * 0.05)
+            self.stop.wait(self.chance.random() * self.rest)
 
     def _tick(self, area: dict[str, Any]) -> None:
         item = self.chance.choice(area["items"])
