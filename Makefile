@@ -42,10 +42,10 @@ bench-quick: .venv/development ## the same in fewer rounds; 1 when a goal that w
 	@$(BIN)/python -m bench.table quick
 
 drills: .venv/development ## 300 faults in the whole stack under load, then an audit of everything
-	@$(BIN)/python -m bench.drills --faults 300 --people 12 --results docs/results/drills.json
+	@$(BIN)/python -m bench.drills --faults 300 --people 10 --results docs/results/drills.json
 
 drills-quick: .venv/development ## one fault of every kind
-	@$(BIN)/python -m bench.drills --faults 26 --people 6
+	@$(BIN)/python -m bench.drills --people 6
 
 cluster: .venv/development ## two sites, three workers, two beats against one of each; nothing twice
 	@$(BIN)/python -m bench.drills.cluster --results docs/results/cluster.json

@@ -25,7 +25,7 @@ from .stage import begin
 from .told import keep
 
 QUICK, WHOLE = 26, 300
-PAUSE = (0.2, 1.2)  # seconds between faults
+PAUSE = (0.1, 0.8)  # seconds between faults
 FALSE_HOUR = 3700
 """Seconds that the clock is set on at the end, so that what was made in a false hour is due."""
 

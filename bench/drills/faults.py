@@ -50,7 +50,7 @@ def _postgres_away(stack: Stack, _chance: random.Random) -> None:
     stack.start_postgres()
 
 
-AWAY = 8.0  # seconds in the short form; a minute in the long one
+AWAY = 5.0  # seconds in the short form; a minute in the long one
 
 
 def _two_beats(stack: Stack, _chance: random.Random) -> None:
