@@ -36,12 +36,12 @@ def main() -> int:
     asked.add_argument("--faults", type=int, default=QUICK)
     asked.add_argument("--people", type=int, default=10)
     asked.add_argument("--seed", type=int, default=20261127)
-    asked.add_argument("--only", help="faults whose name holds this, and no others")
+    asked.add_argument("--only", help="faults in whose name this expression is found")
+    asked.add_argument("--away", type=float, help="seconds that the longest faults take")
     asked.add_argument("--bare", action="store_true", help="no discs, namespace or clock")
     asked.add_argument("--results", type=Path)
     given = asked.parse_args()
-    if given.faults >= WHOLE:
-        faults.AWAY = 60.0
+    faults.AWAY = given.away or (60.0 if given.faults >= WHOLE else faults.AWAY)
     with tempfile.TemporaryDirectory(prefix="drill-", ignore_cleanup_errors=True) as name:
         ground = Ground(Path(name), bare=given.bare)
         try:
@@ -123,6 +123,9 @@ def _told(
         print(f"  {line.what:<50} {abs(line.found):>8.4g}   goal {abs(line.most):g}   {mark}")
     for each in [*book.wrong[:5], *book.twice[:5]]:
         print(f"  wrong: {each}")
+    log = stack.folder / "migrating.log"
+    if log.exists() and log.stat().st_size:
+        print(f"  migrations said: {log.read_text()[-600:]}")
     if given.results:
         about = {"faults": kinds, "left out": stack.ground.left_out, "wire": wires}
         about |= {"ended by themselves": dict(stack.died)}

@@ -7,6 +7,7 @@ SIGHUP: every connection breaks.
 import asyncio
 import contextlib
 import signal
+import socket
 import sys
 
 PIECE = 65536
@@ -36,6 +37,7 @@ class Cable:
 
     async def join(self, reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
         """Hand on one connection until either side ends it."""
+        _keep_asking(writer.get_extra_info("socket"))
         await self._whole.wait()
         try:
             inner, outer = await asyncio.open_unix_connection(self._path)
@@ -61,6 +63,16 @@ class Cable:
                 await self._whole.wait()
                 writer.write(piece)
                 await writer.drain()
+
+
+def _keep_asking(line: socket.socket) -> None:
+    """Find out within 19 s that nobody is there, as the database does by its own keepalives: else
+    a transaction of somebody who was cut off keeps its locks for hours.
+    """
+    line.setsockopt(socket.SOL_SOCKET, socket.SO_KEEPALIVE, 1)
+    asked = {"TCP_KEEPIDLE": 10, "TCP_KEEPINTVL": 3, "TCP_KEEPCNT": 3}
+    for name, value in asked.items():
+        line.setsockopt(socket.IPPROTO_TCP, getattr(socket, name), value)
 
 
 async def serve(host: str, port: int, path: str) -> None:

@@ -37,6 +37,15 @@ def _picture() -> bytes:
 PICTURE = _picture()
 
 
+def _answered(request: Request) -> tuple[int, bytes]:
+    """Status and body. Raises OSError or HTTPException when either did not come whole."""
+    try:
+        with urlopen(request, timeout=20) as answer:
+            return answer.status, answer.read()
+    except HTTPError as refused:
+        return refused.code, refused.read()
+
+
 @dataclass
 class Book:
     """What the site said it had kept, and every answer that it should not have given."""
@@ -154,10 +163,7 @@ class Worker(threading.Thread):
         path = self.chance.choice(self.urls) + path
         request = Request(path, data, headers, method=method)
         try:
-            with urlopen(request, timeout=20) as answer:
-                status, text = answer.status, answer.read()
-        except HTTPError as refused:
-            status, text = refused.code, refused.read()
+            status, text = _answered(request)
         except (URLError, OSError, HTTPException):
             self._note("no answer")
             return 0, None

