@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick mutants lint format types schema words
+.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -38,14 +38,20 @@ bench: .venv/development ## measure against floors, in turn, in one table; 1 whe
 	@$(BIN)/python -m bench.office
 	@$(BIN)/python -m bench.draw
 
-bench-quick: .venv/development ## the same in fewer rounds
+bench-quick: .venv/development ## the same in fewer rounds; 1 when a goal that was reached is not
 	@$(BIN)/python -m bench.table quick
 
 drills: .venv/development ## 300 faults in the whole stack under load, then an audit of everything
-	@$(BIN)/python -m bench.drills --faults 300 --people 12 --results docs/results/drills.json
+	@$(BIN)/python -m bench.drills --faults 300 --people 10 --results docs/results/drills.json
 
-drills-quick: .venv/development ## 24 faults of every kind
-	@$(BIN)/python -m bench.drills --faults 24
+drills-quick: .venv/development ## one fault of every kind
+	@$(BIN)/python -m bench.drills --people 6
+
+cluster: .venv/development ## two sites, three workers, two beats against one of each; nothing twice
+	@$(BIN)/python -m bench.drills.cluster --results docs/results/cluster.json
+
+capacity: .venv/development ## what each act costs here, and so what many jobs need: docs/capacity.md
+	@$(BIN)/python -m bench.capacity
 
 docs: .venv/development ## write the page of each rule, and what the findings of every case say
 	$(MANAGE) rule_pages

@@ -39,13 +39,14 @@ def rows(quick: bool) -> list[Row]:
     client.force_login(shop.office)
     rounds = 10 if quick else ROUNDS
     job = _job(shop)
-    small, large = (SMALL // 4, LARGE // 4) if quick else (SMALL, LARGE)
-    return [
-        _tick(client, shop, job, rounds),
-        _cover(client, shop, job, rounds),
-        *_sweeps(shop, small, large),
-        _memory(client, job, REQUESTS // 4 if quick else REQUESTS),
-    ]
+    found = [_tick(client, shop, job, rounds), _cover(client, shop, job, rounds)]
+    if quick:  # few jobs, so that the pages of lists are short
+        return [
+            *found,
+            _memory(client, job, REQUESTS // 4),
+            *_sweeps(shop, SMALL // 4, LARGE // 4),
+        ]
+    return [*found, *_sweeps(shop, SMALL, LARGE), _memory(client, job, REQUESTS)]
 
 
 def _job(shop: Any) -> Any:

@@ -26,6 +26,7 @@ app.conf.update(
         "interval_max": 0,
     },
     task_publish_retry=False,
+    beat_scheduler="config.beat:Scheduler",
     timezone="UTC",
 )
 app.autodiscover_tasks()

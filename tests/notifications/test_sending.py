@@ -101,6 +101,21 @@ def test_a_second_try_has_the_same_message_id(smtp, clock, shop, area) -> None:
     assert address.paused_at is None
 
 
+def test_a_lease_of_a_clock_that_was_set_back_since_holds_nothing_up(
+    smtp, clock, shop, area
+) -> None:
+    reach(shop.builder, shop, "builder@example.org")
+    shop.clear(area)
+    job_settle(area.job_id)
+    right = clock.now
+    clock.now += timedelta(hours=1)
+    first = take(Lane.ORDINARY, Channel.EMAIL)
+    clock.now = right + timedelta(minutes=57)  # as far as two machines may be apart
+    assert take(Lane.ORDINARY, Channel.EMAIL) == []
+    clock.now = right + timedelta(seconds=30)
+    assert [d.id for d in take(Lane.ORDINARY, Channel.EMAIL)] == [d.id for d in first]
+
+
 def test_a_crash_between_the_yes_and_our_note_sends_the_same_message_again(
     smtp, monkeypatch, clock, shop, area
 ) -> None:

@@ -1,0 +1,18 @@
+"""Figures of a drill, written down."""
+
+import json
+import os
+import platform
+from pathlib import Path
+from typing import Any
+
+
+def keep(path: Path, figures: dict[str, Any]) -> None:
+    """Write figures down with the machine they were measured on."""
+    about = {
+        "machine": f"{platform.machine()}, {os.cpu_count()} cores",
+        "load average": [round(each, 1) for each in os.getloadavg()],
+        "python": platform.python_version(),
+    }
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(json.dumps(figures | about, indent=1) + "\n")
