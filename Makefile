@@ -35,7 +35,6 @@ cases: .venv/development ## run every published and worked case, one line each
 
 bench: .venv/development ## measure against floors, in turn, in one table; 1 when a goal is missed
 	@$(BIN)/python -m bench.table --results docs/results/bench.json
-	@$(BIN)/python -m bench.office
 	@$(BIN)/python -m bench.draw
 
 bench-quick: .venv/development ## the same in fewer rounds; 1 when a goal that was reached is not

@@ -5,11 +5,11 @@ Both are asked of the same site in turn, signed in, through every middleware. Th
 open jobs with what stands beside them and their areas, as Django does it, and lists them.
 """
 
-import os
 import sys
-import tempfile
 from datetime import timedelta
 from typing import Any
+
+from bench.__main__ import Row, in_turn
 
 ROUNDS = 15
 GOAL = 2.0
@@ -20,33 +20,33 @@ HOLD = {"reason": "open", "says": "3 rough-in items are waiting for eyes.", "lif
 
 def main() -> int:
     """Print both times, their ratio, and what the page weighs."""
+    from bench.site import surroundings
+
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 500
     every = int(sys.argv[2]) if len(sys.argv) > 2 else 10_000
-    os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-bench-")
-    os.environ["DJANGO_SETTINGS_MODULE"] = "config.settings"
-    import django
-    from django.core.management import call_command
+    with surroundings():
+        found = rows(count, every)
+    for what, ours, floor, goal in found:
+        print(f"{what}: ours {ours:,.0f}, floor {floor:,.0f}, ratio {ours / floor:.2f} ({goal})")
+    return int(any(ours / floor > goal for _, ours, floor, goal in found))
 
-    django.setup()
-    call_command("migrate", verbosity=0)
-    shop = _shop(count, every)
+
+def rows(count: int = 500, every: int = 10_000, rounds: int = ROUNDS) -> list[Row]:
+    """The time of the page, and its bytes against the most that they may be."""
     from django.test import Client
     from django.urls import path
 
     from config import urls
 
+    shop = _shop(count, every)
     urls.urlpatterns.append(path("bare/", _bare))
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
-    from bench.__main__ import in_turn
-
-    ours, floor = in_turn(lambda: _get(client, "/today/"), lambda: _get(client, "/bare/"), ROUNDS)
-    weight = _weight(client)
-    print(
-        f"today, {count} open of {every}: {ours:.0f} ms of the processor, bare list {floor:.0f} ms"
-    )
-    print(f"ratio {ours / floor:.2f} (goal {GOAL}); {weight:,} bytes in all (goal {LARGEST:,})")
-    return int(ours / floor > GOAL or weight > LARGEST)
+    times = in_turn(lambda: _get(client, "/today/"), lambda: _get(client, "/bare/"), rounds)
+    return [
+        (f"office page, {count} open of {every:,}: a list of the same rows", *times, GOAL),
+        (f"bytes of the page and its files: {LARGEST:,}", _weight(client), LARGEST, 1),
+    ]
 
 
 def _get(client: Any, path: str) -> bytes:
@@ -61,12 +61,11 @@ def _weight(client: Any) -> int:
 
     text = _get(client, "/today/").decode()
     files = set(re.findall(r'(?:href|src)="(/static/[^"]+)"', text))
-    found = {name: b"".join(client.get(name).streaming_content) for name in files}
-    fonts = {"/static/fonts/IBMPlexSansCondensed-Regular.woff2"}
-    fonts.add("/static/fonts/IBMPlexSansCondensed-SemiBold.woff2")
-    total = sum(len(body) for body in found.values())
-    total += sum(len(b"".join(client.get(name).streaming_content)) for name in fonts)
-    return total + len(text.encode())
+    files |= {
+        f"/static/fonts/IBMPlexSansCondensed-{each}.woff2" for each in ("Regular", "SemiBold")
+    }
+    found = [b"".join(client.get(name).streaming_content) for name in files]
+    return len(text.encode()) + sum(map(len, found))
 
 
 def _bare(request: Any) -> Any:

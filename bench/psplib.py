@@ -4,9 +4,11 @@ Without files it takes instances of its own in PSPLIB's single-mode format; with
 """
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from bench.__main__ import Row
 from jobs.management.commands.plan_psplib import read_instance
 from jobs.planning.effort import Effort
 from jobs.planning.psplib import plan_instance
@@ -38,6 +40,18 @@ def main() -> None:
                 flush=True,
             )
         print(f"{worse} of {len(paths)} worse than the plain model")
+
+
+def row(seconds: float, sizes: Sequence[int] = SIZES) -> Row:
+    """The sum of the makespans of ours and of the plain model, given the same seconds."""
+    ours = floor = 0
+    with TemporaryDirectory() as folder:
+        for size in sizes:
+            jobs, capacities = read_instance(written(Path(folder), 0, size))
+            effort = Effort(work=1e9, seconds=seconds, workers=WORKERS, repeatable=False)
+            ours += plan_instance(jobs, capacities, effort).value
+            floor += plain_makespan(jobs, capacities, seconds, WORKERS)[0]
+    return (f"makespans of plans in {seconds:g} s: a plain model", ours, floor, 1)
 
 
 if __name__ == "__main__":

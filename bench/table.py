@@ -91,13 +91,15 @@ def main() -> int:
     quick = "quick" in sys.argv
     results = Path(sys.argv[sys.argv.index("--results") + 1]) if "--results" in sys.argv else None
     from bench import __main__ as checker
-    from bench import sheet, site
+    from bench import notices, office, psplib, sheet, site
 
     if quick:
         checker.ROUNDS, checker.HOUSES, checker.BATCH_ROUNDS = 15, 100, 1
-    rows = [*checker.rows(), sheet.row()]
+    rows = [*checker.rows(), psplib.row(2.0, (30, 60)) if quick else psplib.row(10.0)]
     with site.surroundings():
-        rows += site.rows(quick)
+        rows += [sheet.row(), *site.rows(quick)]
+        rows.append(notices.row(50, 5) if quick else notices.row())
+        rows += office.rows(100, 1_000, 5) if quick else office.rows()
     missed = told(rows, results)
     if not quick:
         return missed

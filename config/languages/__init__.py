@@ -1,5 +1,6 @@
 """How the program's own sentences are said in each language that Studbay speaks."""
 
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -22,8 +23,21 @@ def phrases(language: str) -> Phrases:
 
 def say(text: object, language: str | None = None) -> str:
     """A sentence that the program made, in the language given or that of the reader."""
-    chosen = (language or get_language() or "en").split("-")[0]
     if isinstance(text, Typed):
         return text
     words = "" if text is None else str(text)
+    chosen = _chosen(language)
     return phrases(chosen).say(words) if chosen in MANNERS else words
+
+
+def speaking() -> Callable[[str], Typed]:
+    """`say` for many sentences: the language is looked up once, and nothing is said twice."""
+    chosen = _chosen()
+    if chosen not in MANNERS:
+        return Typed
+    said = phrases(chosen).say
+    return lambda text: text if isinstance(text, Typed) else Typed(said(text))
+
+
+def _chosen(language: str | None = None) -> str:
+    return (language or get_language() or "en").split("-")[0]

@@ -1,13 +1,13 @@
 """The checklist sheet: every item as a person walks, to be carried and ticked."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
 from reportlab.platypus import Flowable
 
-from config.languages import say
+from config.languages import speaking
 from config.languages.typed import Typed
 from inspections.checker import Finding, House, Rulebook, Verdict, silent_rules
 from inspections.report import CAUTION
@@ -61,7 +61,7 @@ def checklist_pdf(
 def _story(
     house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
 ) -> Iterator[Flowable]:
-    counts = Counter(finding.verdict for finding in findings)
+    counts, tell = Counter(finding.verdict for finding in findings), speaking()
     yield Legend([(verdict.value, counts[verdict], MEANING[verdict]) for verdict in Verdict])
     yield Text(CAUTION, 7.2)
     for limit in rulebook.amended:
@@ -77,22 +77,23 @@ def _story(
         for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
             yield Heading(Typed(rooms[room]), large=False)
             for finding in in_room:
-                yield _row(finding, marks.get(finding.key))
+                yield _row(finding, marks.get(finding.key), tell)
     yield Signature()
 
 
-def _row(finding: Finding, mark: Mark | None) -> Row:
+def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], Typed]) -> Row:
     words = finding.words
     known = KNOWN[finding.known]
-    source = f"{finding.edition} {finding.section}" + (f" ({say(known)})" if known else "")
+    source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
     return Row(
         finding.verdict.value,
         (
-            (Typed(f"{say(finding.rule.title)}: {say(finding.spot.words)}"), BOLD, 7.8),
-            (words.says, REGULAR, 8),
-            (Typed("; ".join(map(say, words.working))), REGULAR, 6.4),
-            (f"To do: {words.remedy}" if words.remedy else "", BOLD, 7.4),
-            (f"Seen: {mark}" if mark else "", BOLD, 7.4),
+            (Typed(f"{tell(finding.rule.title)}: {tell(finding.spot.words)}"), BOLD, 7.8),
+            (tell(words.says), REGULAR, 8),
+            (Typed("; ".join(map(tell, words.working))), REGULAR, 6.4),
+            (tell(f"To do: {words.remedy}") if words.remedy else "", BOLD, 7.4),
+            (tell(f"Seen: {mark}") if mark else "", BOLD, 7.4),
             (Typed(source), REGULAR, 6.2),
         ),
+        tell(finding.verdict.value),
     )

@@ -82,9 +82,11 @@ GLYPHS = {
 class Row(Flowable):
     """One line: a square to tick, its verdict (if any) by shape and word, what it says."""
 
-    def __init__(self, verdict: str, parts: Sequence[tuple[str, str, float]]) -> None:
+    def __init__(
+        self, verdict: str, parts: Sequence[tuple[str, str, float]], word: str = ""
+    ) -> None:
         super().__init__()
-        self.verdict = verdict
+        self.verdict, self.word = verdict, say(word or verdict)
         self.parts = [(say(text), font, size) for text, font, size in parts]
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
@@ -118,7 +120,7 @@ class Row(Flowable):
         )
         if self.verdict and not glyph:
             draw_verdict(canvas, self.verdict, GLYPH_LEFT + 5, self.tall - 10)
-        word = (say(self.verdict), GLYPH_LEFT + 12, self.tall - 12.5)
+        word = (self.word, GLYPH_LEFT + 12, self.tall - 12.5)
         _blocks(canvas, self.blocks, TEXT_LEFT, self.tall - 3, word)
 
 
