@@ -11,10 +11,9 @@ from django.template import Context as Values
 from django.template import Engine
 from django.template.base import Template
 from django.utils import translation
-from django.utils.formats import date_format
 from django.utils.translation import get_language
 
-from config.languages import say
+from config.languages import say, speaking
 from notifications.links import seen_link, stop_link
 from notifications.models import Delivery, Notice
 from notifications.services.planning import person_name
@@ -73,12 +72,13 @@ def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
 
 
 def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
+    tell = speaking()
     zones = {notice.id: (notice.job or delivery.shop).time_zone for notice in notices}
     lines = [
         {
-            "text": say(notice.text),
-            "body": [say(line) for line in notice.body.splitlines()],
-            "since": date_format(notice.due_at.astimezone(ZoneInfo(zones[notice.id])), "D d M H:i"),
+            "text": tell(notice.text),
+            "body": [tell(line) for line in notice.body.splitlines()],
+            "since": tell(f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}"),
             "seen": seen_link(notice.id),
             "urgent": notice.urgent,
         }
@@ -91,7 +91,7 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
         "lines": lines,
         "digest": delivery.digest,
         "kind": say(notices[0].get_kind_display()),
-        "words": {name: say(text) for name, text in FRAME.items()},
+        "words": _frame(get_language()),
         "language": get_language(),
         "stop": stop,
         "site": settings.SITE_URL,
@@ -102,6 +102,11 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
         _render("mail.html", values, True),
         stop,
     )
+
+
+@cache
+def _frame(_language: str) -> dict[str, str]:
+    return {name: say(text) for name, text in FRAME.items()}
 
 
 def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:

@@ -5,6 +5,7 @@ import smtplib
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from email.utils import parseaddr
+from functools import cache
 from types import TracebackType
 from uuid import UUID
 
@@ -110,8 +111,12 @@ def _said(refusal: smtplib.SMTPResponseException) -> str:
 
 def message_id(delivery: Delivery) -> str:
     """The same at every try, so that a second copy is known for one."""
-    domain = parseaddr(settings.DEFAULT_FROM_EMAIL)[1].rpartition("@")[2] or "localhost"
-    return f"<{delivery.id}@{domain}>"
+    return f"<{delivery.id}@{_domain(settings.DEFAULT_FROM_EMAIL)}>"
+
+
+@cache
+def _domain(sender: str) -> str:
+    return parseaddr(sender)[1].rpartition("@")[2] or "localhost"
 
 
 def email_of(delivery: Delivery, notices: Sequence[Notice]) -> EmailMultiAlternatives:
