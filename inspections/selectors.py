@@ -252,6 +252,13 @@ def checklist(
     return [_line(item, seen.get(item.id)) for item in found]
 
 
+def line_of(item: Item) -> ChecklistLine:
+    """One item as its line of the checklist; one that a later house dropped as well."""
+    found = Item.objects.filter(id=item.id).select_related("area").prefetch_related("photographs")
+    (one,) = items_with_latest(found)
+    return _line(one, _latest([one]).get(one.id))
+
+
 def _latest(items: list[Item]) -> dict[UUID, Observation]:
     observations = Observation.objects.filter(item__in=items, stale=False)
     observations = observations.select_related("seen_by")

@@ -106,6 +106,7 @@ urlpatterns = [
     path("programs/", programs.programs, name="programs"),
     path("programs/<uuid:token_id>/revoke/", programs.revoke, name="token-revoke"),
     path("guide/", people.guide, name="guide"),
+    path("items/<uuid:item_id>/", views.item, name="item"),
     path("items/<uuid:item_id>/observe/", views.observe, name="observe"),
     path("items/<uuid:item_id>/photograph/", views.photograph, name="photograph"),
     path("photographs/<uuid:photograph_id>/", views.photograph_file, name="photograph-file"),

@@ -23,6 +23,7 @@ from inspections.selectors import (
     job_read,
     jobs_with_areas,
     latest_revision,
+    line_of,
     live_clearances,
     photograph_read,
     visits_of,
@@ -139,6 +140,24 @@ def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
     response = HttpResponse(job_checklist_pdf(found, revision), content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="checklist-{found.id}.pdf"'
     return response
+
+
+@login_required
+@require_GET
+def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
+    """One item with its working and its forms: a page of its own, or the line of another page."""
+    found = found_or_404(item_read, request.user, item_id)
+    if role_in(request.user, found.job.shop) not in SITE_ROLES:
+        raise Http404
+    context = {
+        "job": found.job,
+        "line": line_of(found),
+        "revision": latest_revision(found.job),
+        "caution": CAUTION,
+        "open": True,
+    }
+    part = "HX-Request" in request.headers
+    return render_at(request, found.job, "parts/line.html" if part else "item.html", context)
 
 
 @login_required

@@ -58,6 +58,7 @@ def of_office(lived) -> dict[str, str]:
     pages |= {each: reverse("work-sheet", args=[job, each]) for each in WORK}
     pages |= {
         "timeline": reverse("timeline", args=[lived["area"].id]),
+        "item": reverse("item", args=[lived["job"].items.first().id]),
         "pack": reverse("pack", args=[lived["pack"].id]),
         "paper": check_address(lived["job"], lived["job"].revisions.last()).partition("8765")[2],
         "rulebook": reverse("rulebook", args=["cec-2021"]),
@@ -183,3 +184,19 @@ def test_the_second_factor_reads_well_at_each_step(browser, live_server, shop) -
     page.get_by_role("button", name="Sign in").click()
     expect(page.get_by_role("button", name="Sign out")).to_be_visible()
     assert not looked.faults, "\n".join(looked.faults)
+
+
+def test_what_passed_is_fetched_where_it_is_opened(browser, live_server, shop, lived) -> None:
+    page = browser.new_page(viewport=PHONE)
+    sign_in(page, live_server.url, shop.lead)
+    item = lived["job"].items.filter(verdict="meets", stage="rough-in").first()
+    page.goto(f"{live_server.url}/jobs/{lived['job'].id}/#item-{item.id}")
+    line = page.locator(f"#item-{item.id}")
+    summary = line.locator("summary")
+    expect(summary).to_be_visible()
+    expect(line.get_by_role("button", name="Fail")).to_have_count(0)
+    summary.press("Enter")
+    expect(line.get_by_role("button", name="Fail")).to_be_visible()
+    expect(line.get_by_text(item.finding["working"][0]).first).to_be_visible()
+    expect(line.locator("summary")).to_be_focused()
+    expect(page).to_have_title(f"{lived['job'].name} · Studbay")

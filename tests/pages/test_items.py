@@ -1,0 +1,53 @@
+"""One item: in short where it passed, whole when somebody opens it or follows a link to it."""
+
+import pytest
+from django.urls import reverse
+
+from inspections.models import Item
+from inspections.services import item_observe
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+@pytest.fixture
+def passed(job) -> Item:
+    """An item that the figures pass."""
+    return job.items.filter(verdict="meets", stage="rough-in").first()
+
+
+def test_what_passed_is_short_on_the_page_of_the_job(client, shop, job, passed) -> None:
+    client.force_login(shop.lead)
+    page = client.get(reverse("job", args=[job.id])).text
+    assert f'hx-get="{reverse("item", args=[passed.id])}"' in page
+    assert reverse("observe", args=[passed.id]) not in page
+    waiting = job.items.filter(verdict="look", stage="rough-in").first()
+    assert reverse("observe", args=[waiting.id]) in page
+
+
+def test_a_line_is_fetched_whole_with_its_working_and_its_forms(client, shop, passed) -> None:
+    client.force_login(shop.member)
+    part = client.get(reverse("item", args=[passed.id]), headers={"HX-Request": "true"}).text
+    assert part.lstrip().startswith(f'<div class="line" id="item-{passed.id}">')
+    assert reverse("observe", args=[passed.id]) in part
+    assert passed.finding["working"][0] in part
+    assert "<html" not in part
+
+
+def test_an_item_has_a_page_of_its_own(client, shop, job, passed) -> None:
+    item_observe(shop.lead, item=passed, outcome="fail", note="not as drawn")
+    client.force_login(shop.office)
+    page = client.get(reverse("item", args=[passed.id])).text
+    assert passed.finding["says"] in page
+    assert "not as drawn" in page
+    assert reverse("job", args=[job.id]) in page
+
+
+def test_nobody_else_sees_it(client, shop, stranger_shop, passed) -> None:
+    for person in (shop.builder, stranger_shop.office):
+        client.force_login(person)
+        assert client.get(reverse("item", args=[passed.id])).status_code == 404
