@@ -39,14 +39,13 @@ def rows(quick: bool) -> list[Row]:
     client.force_login(shop.office)
     rounds = 10 if quick else ROUNDS
     job = _job(shop)
-    found = [_tick(client, shop, job, rounds), _cover(client, shop, job, rounds)]
-    if quick:  # few jobs, so that the pages of lists are short
-        return [
-            *found,
-            _memory(client, job, REQUESTS // 4),
-            *_sweeps(shop, SMALL // 4, LARGE // 4),
-        ]
-    return [*found, *_sweeps(shop, SMALL, LARGE), _memory(client, job, REQUESTS)]
+    less = 4 if quick else 1
+    return [
+        _tick(client, shop, job, rounds),
+        _cover(client, shop, job, rounds),
+        *_sweeps(shop, SMALL // less, LARGE // less),
+        _memory(client, job, REQUESTS // less),
+    ]
 
 
 def _job(shop: Any) -> Any:
@@ -177,9 +176,9 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
             assert standing.job.name
 
     add(small)
-    first = in_turn(sweep, bare, 3)
+    first = in_turn(sweep, bare, 15)
     add(large - small)
-    later = in_turn(sweep, bare, 3)
+    later = in_turn(sweep, bare, 15)
     return [
         (f"sweep, {small:,} jobs, {DUE} due: a query and a loop", *first, 3),
         (f"sweep of {large:,} jobs: of {small:,} with as many due", later[0], first[0], 1.2),

@@ -43,13 +43,13 @@ class ChecklistLine:
 
 
 def jobs_with_areas(person: Person) -> QuerySet[Job]:
-    """The jobs that a person may see, each with its areas and how they stand."""
+    """The jobs that a person may see with their areas, open and latest first."""
     areas = Area.objects.select_related("standing").order_by("id")
     return (
         jobs_visible_to(person)
-        .select_related("standing", "permit")
+        .select_related("standing", "permit", "contractor")
         .prefetch_related(Prefetch("areas", areas))
-        .order_by("id")
+        .order_by(F("permit__closed_on").asc(nulls_first=True), "-id")
     )
 
 

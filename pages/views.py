@@ -4,7 +4,9 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
 from django.db import connection
+from django.db.models import Q
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
@@ -45,18 +47,27 @@ from pages.asking import attempt, found_or_404, render_at
 from pages.layout import by_area, by_room, cover_lines, visit_lines
 from pages.links import links_of
 
+JOBS = 60
+"""How many a page of the list has."""
+
 
 @login_required
 @require_GET
 def jobs(request: HttpRequest) -> HttpResponse:
-    """Every job that the reader may see, its areas hold or clear."""
+    """The jobs that the reader may see, open ones first, each area hold or clear."""
     roles = set(request.user.memberships.values_list("role", flat=True))
+    found, words = jobs_with_areas(request.user), request.GET.get("find", "").strip()[:80]
+    if words:
+        named = Q(name__icontains=words) | Q(address__icontains=words)
+        found = found.filter(named | Q(permit__number__icontains=words))
+    page = Paginator(found, JOBS).get_page(request.GET.get("page"))
     context = {
-        "jobs": jobs_with_areas(request.user),
+        "jobs": page,
+        "find": words,
         "notices": unseen_notices(request.user),
         "office": Role.OFFICE in roles,
     }
-    context["beginning"] = not any(job.areas.all() for job in context["jobs"])
+    context["beginning"] = page.paginator.num_pages == 1 and not any(j.areas.all() for j in page)
     return render(request, "jobs.html", context)
 
 

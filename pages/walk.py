@@ -78,6 +78,7 @@ def walks(request: HttpRequest) -> HttpResponse:
     """The jobs that the reader can walk."""
     on_site = request.user.memberships.filter(role__in=SITE_ROLES).values("shop")
     jobs = jobs_with_areas(request.user).filter(shop__in=on_site)
+    jobs = jobs.exclude(permit__closed_on__isnull=False)
     return render(request, "walks.html", {"jobs": jobs})
 
 

@@ -30,13 +30,10 @@ def say(text: object, language: str | None = None) -> str:
     return phrases(chosen).say(words) if chosen in MANNERS else words
 
 
-def speaking() -> Callable[[str], Typed]:
-    """`say` for many sentences: the language is looked up once, and nothing is said twice."""
+def speaking() -> Callable[[str], str]:
+    """`say` for many sentences that the program made: the language is looked up once."""
     chosen = _chosen()
-    if chosen not in MANNERS:
-        return Typed
-    said = phrases(chosen).say
-    return lambda text: text if isinstance(text, Typed) else Typed(said(text))
+    return phrases(chosen).say if chosen in MANNERS else str
 
 
 def _chosen(language: str | None = None) -> str:

@@ -81,19 +81,19 @@ def _story(
     yield Signature()
 
 
-def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], Typed]) -> Row:
+def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row:
     words = finding.words
     known = KNOWN[finding.known]
     source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
     return Row(
         finding.verdict.value,
         (
-            (Typed(f"{tell(finding.rule.title)}: {tell(finding.spot.words)}"), BOLD, 7.8),
+            (f"{tell(finding.rule.title)}: {tell(finding.spot.words)}", BOLD, 7.8),
             (tell(words.says), REGULAR, 8),
-            (Typed("; ".join(map(tell, words.working))), REGULAR, 6.4),
+            ("; ".join(map(tell, words.working)), REGULAR, 6.4),
             (tell(f"To do: {words.remedy}") if words.remedy else "", BOLD, 7.4),
             (tell(f"Seen: {mark}") if mark else "", BOLD, 7.4),
-            (Typed(source), REGULAR, 6.2),
+            (source, REGULAR, 6.2),
         ),
         tell(finding.verdict.value),
     )

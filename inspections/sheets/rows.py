@@ -86,8 +86,12 @@ class Row(Flowable):
         self, verdict: str, parts: Sequence[tuple[str, str, float]], word: str = ""
     ) -> None:
         super().__init__()
-        self.verdict, self.word = verdict, say(word or verdict)
-        self.parts = [(say(text), font, size) for text, font, size in parts]
+        self.verdict = verdict
+        if word:  # whoever gives the word of the verdict has said all the rest as well
+            self.word, self.parts = word, list(parts)
+        else:
+            self.word = say(verdict)
+            self.parts = [(say(text), font, size) for text, font, size in parts]
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """Break each part into lines for the room given."""

@@ -1,6 +1,6 @@
 """The pages as each person meets them."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 from django.urls import reverse
@@ -8,7 +8,8 @@ from pypdf import PdfReader
 
 from inspections.checker import Verdict
 from inspections.models import Clearance, Observation
-from inspections.services import item_observe
+from inspections.services import item_observe, permit_apply
+from jobs.models import Permit
 from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db
@@ -189,7 +190,7 @@ def test_the_number_of_queries_does_not_grow_with_the_jobs(
     for _ in range(3):
         shop.roughed_in(house_bytes)
     client.force_login(shop.office)
-    with django_assert_max_num_queries(7):
+    with django_assert_max_num_queries(8):
         client.get("/")
 
 
@@ -217,3 +218,19 @@ def test_a_sheet_of_the_shop_bears_the_date_at_the_shop(client, shop, monkeypatc
     monkeypatch.setattr("django.template.defaulttags.datetime", Wall)
     client.force_login(shop.office)
     assert "<b>2026-03-02 " in client.get(path).text
+
+
+def test_the_list_of_jobs_comes_in_pages_the_open_and_latest_first(client, shop) -> None:
+    jobs = [shop.job(f"Lot {number}") for number in range(62)]
+    permit_apply(shop.office, job=jobs[-1], applied_on=date(2026, 1, 5))
+    Permit.objects.update(closed_on=date(2026, 2, 5))
+    client.force_login(shop.office)
+    first, second = client.get("/").text, client.get("/?page=2").text
+    assert "Lot 60<" in first
+    assert "Lot 61<" not in first
+    assert "Lot 0<" not in first
+    assert "Lot 61<" in second
+    found = client.get("/?find=lot 17").text
+    assert "Lot 17<" in found
+    assert "Lot 18<" not in found
+    assert "No job matches." in client.get("/?find=nowhere").text
