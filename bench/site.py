@@ -20,7 +20,7 @@ from bench.__main__ import Row, in_turn
 
 ROUNDS = 30
 SMALL, LARGE, DUE = 1_000, 10_000, 50
-REQUESTS = 1_000
+REQUESTS = 10_000
 
 
 def begin() -> Any:
@@ -43,8 +43,8 @@ def rows(quick: bool) -> list[Row]:
     return [
         _tick(client, shop, job, rounds),
         _cover(client, shop, job, rounds),
+        _memory(client, job, 250 if quick else REQUESTS),
         *_sweeps(shop, SMALL // less, LARGE // less),
-        _memory(client, job, REQUESTS // less),
     ]
 
 
