@@ -10,10 +10,9 @@ from django.conf import settings
 from django.template import Context as Values
 from django.template import Engine
 from django.template.base import Template
-from django.utils import translation
 from django.utils.translation import get_language
 
-from config.languages import say, speaking
+from config.languages import say, speaking, spoken_to
 from notifications.links import seen_link, stop_link
 from notifications.models import Delivery, Notice
 from notifications.services.planning import person_name
@@ -67,7 +66,7 @@ def _template(name: str) -> Template:
 
 def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
     """The words of a delivery, in its reader's language. Raises MissingValue."""
-    with translation.override(delivery.person.language or "en"):
+    with spoken_to(delivery.person.language):
         return _words_of(delivery, notices)
 
 

@@ -9,8 +9,8 @@ from itertools import groupby
 from uuid import UUID
 
 from django.db.models import Q, QuerySet
-from django.utils import translation
 
+from config.languages import spoken_to
 from inspections.models import Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
 from jobs.selectors import jobs_visible_to
@@ -172,5 +172,5 @@ def feed_calendar(token: str) -> bytes | None:
         jobs = jobs.filter(crew_lead=feed.person)
     visits = Inspection.objects.filter(job__in=jobs).select_related("job__shop")
     visits = visits.prefetch_related("events", "areas").order_by("id")
-    with translation.override(feed.person.language or "en"):
+    with spoken_to(feed.person.language):
         return visit_calendar(visits, str(feed))

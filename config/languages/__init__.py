@@ -1,10 +1,11 @@
 """How the program's own sentences are said in each language that Studbay speaks."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 
-from django.utils.translation import get_language
+from django.utils.translation import get_language, override
 
 from .catalogue import read_phrases
 from .phrases import Phrases
@@ -34,6 +35,16 @@ def speaking() -> Callable[[str], str]:
     """`say` for many sentences that the program made: the language is looked up once."""
     chosen = _chosen()
     return phrases(chosen).say if chosen in MANNERS else str
+
+
+@contextmanager
+def spoken_to(language: str) -> Iterator[None]:
+    """Whatever is said within is said in that language; in English when none is given."""
+    if (language or "en") == get_language():
+        yield
+        return
+    with override(language or "en"):
+        yield
 
 
 def _chosen(language: str | None = None) -> str:

@@ -5,9 +5,9 @@ from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.utils import timezone, translation
+from django.utils import timezone
 
-from config.languages import say
+from config.languages import say, spoken_to
 from inspections.models import Pack
 from inspections.packs import pack_parts
 from inspections.selectors import latest_revision
@@ -52,7 +52,7 @@ def pack_make(pack_id: UUID) -> Pack:
     for number, (name, make) in enumerate(parts):
         pack.part, pack.done = name, number
         pack.save(update_fields=["parts", "part", "done"])
-        with translation.override(pack.asked_by.language or "en"):
+        with spoken_to(pack.asked_by.language):
             made.append((say(name), make()))
     pack.content, pack.state = bundle_pdf(made), Pack.State.MADE
     pack.part, pack.done = "", len(parts)

@@ -6,7 +6,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db import transaction
-from django.db.models import F, Q
+from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 
 from inspections.conclusions import job_stage, permit_of
@@ -14,7 +14,7 @@ from inspections.ground import Ground
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
 from jobs.models import Job
-from jobs.prepared import PreparedUpdate
+from jobs.prepared import Prepared, PreparedUpdate
 from jobs.signals import jobs_settled
 
 TOGETHER = 50
@@ -66,11 +66,17 @@ def _permit_ends(ground: Ground, job: Job) -> datetime | None:
     return datetime.combine(after, time(), ZoneInfo(job.time_zone)).astimezone(UTC)
 
 
+def _due(now: datetime) -> QuerySet[JobStanding, UUID]:
+    due = JobStanding.objects.filter(Q(settled__lt=F("facts")) | Q(next_at__lte=now))
+    return due.order_by("job").values_list("job", flat=True)
+
+
+_DUE: Prepared[UUID] = Prepared(_due)
+
+
 def jobs_due() -> list[UUID]:
     """Jobs with facts not settled yet, and those whose next moment has come."""
-    behind, come = Q(settled__lt=F("facts")), Q(next_at__lte=timezone.now())
-    due = JobStanding.objects.filter(behind | come)
-    return list(due.order_by("job").values_list("job", flat=True))
+    return _DUE(timezone.now())
 
 
 def due_settle() -> int:

@@ -12,8 +12,8 @@ from uuid import UUID
 from django.conf import settings
 from django.core.mail import EmailMultiAlternatives, get_connection
 from django.core.mail.backends.base import BaseEmailBackend
-from django.utils import translation
 
+from config.languages import spoken_to
 from notifications.calendars import invitation
 from notifications.models import Delivery, Notice
 from notifications.rendering import words_of
@@ -145,7 +145,7 @@ def _attach_visit(
     """Let the reader's calendar follow a visit; mail programs act on a message about one alone."""
     if notice.visit is None:
         return
-    with translation.override(delivery.person.language or "en"):
+    with spoken_to(delivery.person.language):
         made = invitation(notice.visit, delivery.address)
     if made is None:
         return
