@@ -81,6 +81,7 @@ def told(rows: Sequence[Row], results: Path | None = None) -> int:
         ]
         about = {name: version(name) for name in LIBRARIES}
         about |= {"python": platform.python_version(), "cores": os.cpu_count()}
+        about |= {"machine": platform.machine(), "load": round(os.getloadavg()[0], 2)}
         results.parent.mkdir(parents=True, exist_ok=True)
         results.write_text(json.dumps({"rows": kept, "versions": about}, indent=1) + "\n")
     return int(any(ours / floor > goal for _, ours, floor, goal in rows))
