@@ -263,28 +263,11 @@ def _works(shop: Any, job: Any) -> dict[str, tuple[Callable[[], object], int, in
 
 def _mails(shop: Any) -> None:
     """Give so many notices, plan how each goes, and send them."""
-    from django.utils import timezone
-
-    from notifications.models import Channel, Kind, Lane, Notice, NoticeRules
+    from bench.notices import give_due
+    from notifications.models import Channel, Lane
     from notifications.services import deliver
-    from notifications.services.planning import deliveries_plan
 
-    now = timezone.now()
-    rules = NoticeRules.objects.select_related("shop").get(shop=shop.shop)
-    notices = Notice.objects.bulk_create(
-        Notice(
-            person=shop.lead,
-            shop=shop.shop,
-            reason="deficiency due",
-            kind=Kind.DEFICIENCY,
-            occasion=uuid.uuid4().hex,
-            text="Lot 1, Bedroom wing: due by 2026-03-20 and not mended: staple the cable",
-            due_at=now,
-            given_at=now,
-        )
-        for _ in range(MAILS)
-    )
-    deliveries_plan(notices, rules, now)
+    give_due(shop, MAILS)
     sent = deliver(Lane.ORDINARY, Channel.EMAIL)
     assert sent >= MAILS, sent
 

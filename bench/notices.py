@@ -12,6 +12,7 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 from typing import Any
+from uuid import uuid4
 
 from bench.__main__ import Row
 
@@ -54,18 +55,28 @@ def row(count: int = 100, rounds: int = ROUNDS) -> Row:
 
 def _put(count: int) -> list[Any]:
     """So many notices that are due; the messages that bare Django is to send of them."""
-    from django.utils import timezone
 
     from notifications.channels.email import email_of
-    from notifications.models import Channel, Delivery, Kind, Notice, NoticeRules, State
+    from notifications.models import Channel, Delivery, State
     from notifications.services import address_add
-    from notifications.services.planning import deliveries_plan
     from tests.people import Shopful
 
     shop = Shopful("Bench Electric")
     address_add(
         shop.lead, person=shop.lead, shop=shop.shop, channel=Channel.EMAIL, target="l@example.org"
     )
+    give_due(shop, count)
+    waiting = Delivery.objects.filter(state=State.DUE).select_related("person", "shop", "address")
+    return [email_of(each, list(each.notices.all())) for each in waiting]
+
+
+def give_due(shop: Any, count: int) -> None:
+    """So many notices to the crew lead of a shop that are due now, and how each is to go."""
+    from django.utils import timezone
+
+    from notifications.models import Kind, Notice, NoticeRules
+    from notifications.services.planning import deliveries_plan
+
     now = timezone.now()
     rules = NoticeRules.objects.select_related("shop").get(shop=shop.shop)
     notices = Notice.objects.bulk_create(
@@ -74,7 +85,7 @@ def _put(count: int) -> list[Any]:
             shop=shop.shop,
             reason="deficiency due",
             kind=Kind.DEFICIENCY,
-            occasion=str(number),
+            occasion=uuid4().hex,
             text=f"Lot {number}, Bedroom wing: due by 2026-03-20 and not mended: staple the cable",
             due_at=now,
             given_at=now,
@@ -82,8 +93,6 @@ def _put(count: int) -> list[Any]:
         for number in range(count)
     )
     deliveries_plan(notices, rules, now)
-    waiting = Delivery.objects.filter(state=State.DUE).select_related("person", "shop", "address")
-    return [email_of(each, list(each.notices.all())) for each in waiting]
 
 
 def _bare(messages: list[Any]) -> None:

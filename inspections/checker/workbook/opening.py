@@ -19,7 +19,7 @@ REFUSED_PARTS = {
 DAMAGED = (
     zipfile.BadZipFile,  # it is no zip, or was cut off
     ValueError,  # a name that is no text (a UnicodeError is one), an offset before the start
-    NotImplementedError,  # zipfile raises it for a version of zip that it does not read
+    RuntimeError,  # zipfile raises kinds of it for a version or a packing that it does not read
 )
 """What zipfile raises for damaged bytes; each becomes a refusal in words."""
 
