@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from inspections.days.selectors import shop_of
 from inspections.services import FactsChanged, Held, ItemsOpen, NotCleared, NothingToPass
-from jobs.access import SITE_ROLES, NotAllowed
+from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
 
 Found = TypeVar("Found")
@@ -26,6 +26,12 @@ def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity
         return read(person, identity)
     except ObjectDoesNotExist:
         raise Http404 from None
+
+
+def site_only(person: Person, shop: Shop) -> None:
+    """404 for whoever does not work in the shop: a contractor sees the cover and no more."""
+    if role_in(person, shop) not in SITE_ROLES:
+        raise Http404
 
 
 def office_shop(request: HttpRequest) -> Shop:

@@ -11,8 +11,7 @@ from config.languages import say
 from inspections import checker
 from inspections.drawing import plan_svg, storeys_drawn
 from inspections.selectors import house_of, job_read, latest_revision
-from jobs.access import SITE_ROLES, role_in
-from pages.asking import found_or_404, render_at
+from pages.asking import found_or_404, render_at, site_only
 
 
 @login_required
@@ -21,7 +20,8 @@ def drawing(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """A storey with its symbols, what is short in place, and the runs of a circuit if asked."""
     job = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(job)
-    if role_in(request.user, job.shop) not in SITE_ROLES or revision is None:
+    site_only(request.user, job.shop)
+    if revision is None:
         raise Http404
     house, rulebook = house_of(revision)
     storeys = storeys_drawn(house)

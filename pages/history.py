@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import FileResponse, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
@@ -15,8 +15,7 @@ from inspections.selectors import (
 )
 from inspections.services import deficiency_photograph
 from inspections.timeline import area_timeline
-from jobs.access import SITE_ROLES, role_in
-from pages.asking import attempt, found_or_404, render_at
+from pages.asking import attempt, found_or_404, render_at, site_only
 
 
 @login_required
@@ -24,8 +23,7 @@ from pages.asking import attempt, found_or_404, render_at
 def timeline(request: HttpRequest, area_id: UUID) -> HttpResponse:
     """The history of an area, the earliest first, for the shop's own people."""
     area = found_or_404(area_read, request.user, area_id)
-    if role_in(request.user, area.job.shop) not in SITE_ROLES:
-        raise Http404
+    site_only(request.user, area.job.shop)
     context = {
         "job": area.job,
         "area": area,
@@ -50,6 +48,5 @@ def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
     """A photograph of a deficiency, to the shop's own people."""
     found = found_or_404(deficiency_photograph_read, request.user, photograph_id)
-    if role_in(request.user, found.deficiency.job.shop) not in SITE_ROLES:
-        raise Http404
+    site_only(request.user, found.deficiency.job.shop)
     return FileResponse(found.file.open("rb"))

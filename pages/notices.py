@@ -14,7 +14,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections.selectors import job_read, latest_revision
-from jobs.access import SITE_ROLES, role_in
+from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
 from notifications.models import Channel, Gateway, Habits, Kind, Wish
 from notifications.selectors import (
@@ -38,7 +38,7 @@ from notifications.services import (
     rules_set,
     wish_set,
 )
-from pages.asking import attempt, found_or_404, render_at
+from pages.asking import attempt, found_or_404, render_at, site_only
 
 ZONES = [(name, name) for name in sorted(available_timezones())]
 
@@ -173,8 +173,7 @@ def feed_end(request: HttpRequest, feed_id: UUID) -> HttpResponse:
 def of_job(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """What was given about a job: to whom, how it went, who has seen it."""
     job = found_or_404(job_read, request.user, job_id)
-    if role_in(request.user, job.shop) not in SITE_ROLES:
-        raise Http404
+    site_only(request.user, job.shop)
     context = {"job": job, "given": given_for_job(job), "revision": latest_revision(job)}
     return render_at(request, job, "job_notices.html", context)
 

@@ -12,9 +12,9 @@ from inspections.models import HouseRevision, Pack
 from inspections.selectors import job_read, latest_revision, pack_read
 from inspections.services import pack_ask
 from inspections.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
-from jobs.access import SITE_ROLES, role_in
+from jobs.access import role_in
 from jobs.models import Job, Role
-from pages.asking import attempt, found_or_404, render_at
+from pages.asking import attempt, found_or_404, render_at, site_only
 
 
 @login_required
@@ -121,7 +121,8 @@ def _pack(request: HttpRequest, pack_id: UUID) -> Pack:
 def _at_work(request: HttpRequest, job_id: UUID) -> tuple[Job, HouseRevision]:
     job = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(job)
-    if role_in(request.user, job.shop) not in SITE_ROLES or revision is None:
+    site_only(request.user, job.shop)
+    if revision is None:
         raise Http404
     return job, revision
 

@@ -43,7 +43,7 @@ from jobs.models import Job, Role
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.asking import attempt, found_or_404, render_at
+from pages.asking import attempt, found_or_404, render_at, site_only
 from pages.layout import by_area, by_room, cover_lines, visit_lines
 from pages.links import links_of
 
@@ -133,8 +133,7 @@ def _inside(job: Job) -> dict[str, object]:
 def record(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Everything that was recorded of a job, the latest first."""
     found = found_or_404(job_read, request.user, job_id)
-    if role_in(request.user, found.shop) not in SITE_ROLES:
-        raise Http404
+    site_only(request.user, found.shop)
     entries = found.record.select_related("by").order_by("-number")
     context = {"job": found, "entries": entries, "revision": latest_revision(found)}
     return render_at(request, found, "record.html", context)
@@ -146,7 +145,8 @@ def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """The job's checklist as a PDF, for the shop's own people."""
     found = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(found)
-    if role_in(request.user, found.shop) not in SITE_ROLES or revision is None:
+    site_only(request.user, found.shop)
+    if revision is None:
         raise Http404
     response = HttpResponse(job_checklist_pdf(found, revision), content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="checklist-{found.id}.pdf"'
@@ -158,8 +158,7 @@ def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
 def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """One item with its working and its forms: a page of its own, or the line of another page."""
     found = found_or_404(item_read, request.user, item_id)
-    if role_in(request.user, found.job.shop) not in SITE_ROLES:
-        raise Http404
+    site_only(request.user, found.job.shop)
     context = {
         "job": found.job,
         "line": line_of(found),
@@ -203,8 +202,7 @@ def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
 def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
     """A photograph, to the shop's own people."""
     found = found_or_404(photograph_read, request.user, photograph_id)
-    if role_in(request.user, found.item.job.shop) not in SITE_ROLES:
-        raise Http404
+    site_only(request.user, found.item.job.shop)
     return FileResponse(found.file.open("rb"))
 
 

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError as Refusal
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import render
 from django.utils import timezone
@@ -29,9 +29,9 @@ from inspections.selectors import (
     latest_revision,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
-from jobs.access import SITE_ROLES, role_in
+from jobs.access import SITE_ROLES
 from jobs.models import Job
-from pages.asking import found_or_404, render_at
+from pages.asking import found_or_404, render_at, site_only
 from pages.layout import by_room
 
 WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
@@ -229,8 +229,7 @@ def photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
 
 def _job(request: HttpRequest, job_id: UUID) -> Job:
     job = found_or_404(job_read, request.user, job_id)
-    if role_in(request.user, job.shop) not in SITE_ROLES:
-        raise Http404
+    site_only(request.user, job.shop)
     return job
 
 
