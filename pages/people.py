@@ -139,6 +139,7 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
     """Come into a shop by an invitation: as who is signed in, or as somebody new."""
     person = request.user if request.user.is_authenticated else None
     form = JoinForm(request.POST or None)
+    refusals: list[str] = []
     try:
         invitation = invitation_open(secret)
         if request.method == "POST" and (person or form.is_valid()):
@@ -151,9 +152,14 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
     except InvitationGone as gone:
         return render(request, "join_gone.html", {"why": str(gone)}, status=410)
     except ValidationError as refused:
-        _add(form, refused)
-    context = {"form": form, "invitation": invitation}
-    return render(request, "join.html", context, status=422 if form.errors else 200)
+        # Whoever is signed in is shown no form, so what is refused has no field to stand at.
+        if person:
+            refusals = refused.messages
+        else:
+            _add(form, refused)
+    context = {"form": form, "invitation": invitation, "refusals": refusals}
+    refused_at_all = refusals or (form.errors and not person)
+    return render(request, "join.html", context, status=422 if refused_at_all else 200)
 
 
 def _add(form: forms.Form, refused: ValidationError) -> None:

@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.core import signing
 from django.urls import reverse
 from django.utils import timezone
 
@@ -119,6 +120,21 @@ def test_a_stop_link_needs_no_sign_in(client, shop) -> None:
     assert not Wish.objects.exists()
     client.post(link, {"List-Unsubscribe": "One-Click"})
     assert Wish.objects.get(person=shop.builder, kind="cover").way == Wish.Way.NOT
+
+
+@pytest.mark.parametrize("inside", [["no id", "cover"], ["kind"], "text", 7, None, [[], {}]])
+def test_a_link_of_a_kind_or_an_address_that_is_none_says_so(client, db, inside) -> None:
+    for salt, path_of in (("notice stop", "notice-stop"), ("notice seen", "notice-seen")):
+        link = reverse(path_of, args=[signing.dumps(inside, salt=salt)])
+        for answer in (client.get(link), client.post(link)):
+            assert (answer.status_code, "This link" in answer.text) == (404, True)
+
+
+def test_messages_of_a_kind_that_is_no_more_are_said_to_have_ended(client, shop) -> None:
+    address = reach(shop.builder, shop, "pat@pellow.example")
+    link = path(stop_link(address.id, "carrier pigeons"))
+    for answer in (client.get(link), client.post(link)):
+        assert (answer.status_code, "no longer sent" in answer.text) == (404, True)
 
 
 def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
