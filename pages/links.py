@@ -31,7 +31,7 @@ from pages.refused import valid
 class LinkForm(forms.Form):
     """Somebody to show the cover to, and for how long."""
 
-    for_whom = forms.CharField(max_length=120)
+    for_whom = forms.CharField(max_length=120, required=False)
     days = forms.IntegerField(required=False)
 
 

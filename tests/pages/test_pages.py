@@ -51,7 +51,7 @@ def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
     assert client.get("/").status_code == 302
     assert (
         client.post("/sign-in/", {"username": shop.lead.username, "password": "no"}).status_code
-        == 200
+        == 422
     )
     elsewhere = client.post("/sign-in/", right, REMOTE_ADDR="192.0.2.7")
     assert elsewhere.status_code == 302

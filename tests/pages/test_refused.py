@@ -14,7 +14,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import transaction
 
-from pages.forms_in import Control, forms_in
+from pages.forms_in import Control, Form, forms_in
 from pages.refill import is_secret
 from tests.pages.every_form import Found, every_form  # noqa: F401 - a fixture
 from tests.test_access import (  # noqa: F401 - fixtures
@@ -123,70 +123,70 @@ def filled_in(found: Found) -> dict[str, Any]:
     return hidden | typed | spoilt
 
 
-def assert_all_is_back(found: Found, sent: dict[str, Any], page: str) -> None:
+def assert_all_is_back(found: Found, sent: dict[str, Any], page: str, forms: list[Form]) -> None:
     """Each value stands in its field of the form that was sent, or is told beside it."""
     own = found.to if f"{found.name} GET" in TABLE else ""
-    again = [form for form in forms_in(page) if form.goes_to(own) == found.to]
+    again = [form for form in forms if form.goes_to(own) == found.to]
     assert bool(again) == (found.name not in TWICE), f"{found.name}: forms on the answer: {again}"
+    back: dict[tuple[str, str], list[str]] = {}
+    for form in again:
+        for each in form.controls:
+            back.setdefault((each.name, each.kind), []).extend(each.chosen)
     for field in found.typed:
-        value = sent[field.name]
-        back = [
-            text
-            for form in again
-            for each in form.controls
-            if (each.name, each.kind) == (field.name, field.kind)
-            for text in each.chosen
-        ]
+        value, stands = sent[field.name], back.get((field.name, field.kind), [])
         if is_secret(field):
             assert value not in page, f"{found.name}: {field.name} is given back"
         elif field.kind == "file":
             assert "Choose the file again." in page
-        elif value not in back:
+        elif value not in stands:
             told = f"{field.name.replace('_', ' ')}: {value}", f'<dd class="typed">{escape(value)}'
-            assert any(each in page for each in told), f"{found.name}: {field.name} has {back}"
+            assert any(each in page for each in told), f"{found.name}: {field.name} has {stands}"
 
 
-def assert_it_says_what_is_wrong(found: Found, page: str) -> None:
+def assert_it_says_what_is_wrong(found: Found, page: str, forms: list[Form]) -> None:
     """A fault at the form or its field, which has the focus, in folds that are open."""
     assert page.count(" autofocus") == 1, f"{found.name}: {page.count(' autofocus')} have the focus"
     assert 'class="fault"' in page
     for mark in re.findall(r'aria-describedby="(fault-[^"]*)"', page):
         assert f'id="{mark}"' in page
     focus = page.index(" autofocus")
-    before = [form for form in forms_in(page) if form.start < focus]
+    before = [form for form in forms if form.start < focus]
     folds = before[-1].folds if before else []
     assert all("open" in fold.attributes for fold in folds), f"{found.name}: is folded away"
 
 
-def assert_other_forms_go_where_they_went(found: Found, page: str) -> None:
+def assert_other_forms_go_where_they_went(found: Found, page: str, forms: list[Form]) -> None:
     """The answer stands at another address than the page: nothing on it is relative to that."""
-    if f"{found.name} GET" not in TABLE:
-        loose = [form.attributes for form in forms_in(page) if not form.attributes.get("action")]
-        assert not loose, f"{found.name}: forms without an address: {loose}"
-        assert 'href="?' not in page, f"{found.name}: a link that is relative"
-    assert f'name="next" value="{found.to}"' not in page or f"{found.name} GET" in TABLE
+    if f"{found.name} GET" in TABLE:
+        return
+    loose = [form.attributes for form in forms if not form.attributes.get("action")]
+    assert not loose, f"{found.name}: forms without an address: {loose}"
+    assert 'href="?' not in page, f"{found.name}: a link that is relative"
+    assert f'name="next" value="{found.to}"' not in page
+
+
+def try_refused(found: Found) -> None:
+    """Send a form that will not do, and look at what comes back."""
+    assert found.name in SPOILT, f"say how a form to {found.name} is refused"
+    sent = filled_in(found)
+    with transaction.atomic():
+        if found.name in TWICE:
+            found.client.post(found.to, sent)
+        answer = found.client.post(found.to, sent)
+        transaction.set_rollback(True)
+    assert answer.status_code in (400, 409, 422), f"{found.name}: {answer.status_code}"
+    forms = forms_in(answer.text)
+    assert_all_is_back(found, sent, answer.text, forms)
+    assert_it_says_what_is_wrong(found, answer.text, forms)
+    assert_other_forms_go_where_they_went(found, answer.text, forms)
 
 
 def test_every_form_comes_back_as_it_was_typed(every_form) -> None:  # noqa: F811
-    for found in every_form.values():
-        if not found.typed or found.name in NEVER:
-            continue
-        assert found.name in SPOILT, f"say how a form to {found.name} is refused"
-        sent = filled_in(found)
-        with transaction.atomic():
-            if found.name in TWICE:
-                found.client.post(found.to, sent)
-            answer = found.client.post(found.to, sent)
-            transaction.set_rollback(True)
-        assert answer.status_code in (400, 409, 422), f"{found.name}: {answer.status_code}"
-        assert_all_is_back(found, sent, answer.text)
-        assert_it_says_what_is_wrong(found, answer.text)
-        assert_other_forms_go_where_they_went(found, answer.text)
-
-
-def test_every_address_that_takes_a_form_is_found_on_a_page(every_form) -> None:  # noqa: F811
     taking = {call.split()[0] for call in TABLE if call.endswith(" POST")}
-    taking = {name for name in taking if not name.startswith("api-")}
-    seen = {found.name for found in every_form.values()}
-    assert taking - seen == set(SCRIPTED)
-    assert {found.name for found in every_form.values() if found.typed} == set(SPOILT) | NEVER
+    pages = {name for name in taking if not name.startswith("api-")}
+    on_no_page = pages - {found.name for found in every_form.values()}
+    assert on_no_page == set(SCRIPTED), "addresses that take forms, and on which page they stand"
+    filled = [each for each in every_form.values() if each.typed and each.name not in NEVER]
+    assert {each.name for each in filled} == set(SPOILT), "forms, and how each is refused"
+    for found in filled:
+        try_refused(found)
