@@ -13,7 +13,16 @@ from django.views.decorators.http import require_GET, require_POST
 
 from inspections.amendments import checked_otherwise
 from inspections.documents import job_checklist_pdf
-from inspections.models import CONCEALING, INSULATIONS, Answer, Happening, Item, Kind, Outcome
+from inspections.models import (
+    CONCEALING,
+    INSULATIONS,
+    Answer,
+    Happening,
+    Item,
+    Kind,
+    Observation,
+    Outcome,
+)
 from inspections.progress import job_breaches, job_moves
 from inspections.report import CAUTION
 from inspections.selectors import (
@@ -43,7 +52,14 @@ from jobs.models import Job, Role
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.asking import attempt, found_or_404, render_at, site_only
+from pages.asking import (
+    attempt,
+    found_or_404,
+    measure_of,
+    moment_shown,
+    render_at,
+    site_only,
+)
 from pages.layout import by_area, by_room, cover_lines, visit_lines
 from pages.links import links_of
 
@@ -159,30 +175,56 @@ def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """One item with its working and its forms: a page of its own, or the line of another page."""
     found = found_or_404(item_read, request.user, item_id)
     site_only(request.user, found.job.shop)
+    part = "HX-Request" in request.headers
+    return _item_page(request, found, "parts/line.html" if part else "item.html")
+
+
+def _item_page(
+    request: HttpRequest, item: Item, template: str, typed: dict[str, str] | None = None
+) -> HttpResponse:
+    """The item with what was typed, if that was refused."""
     context = {
-        "job": found.job,
-        "line": line_of(found),
-        "revision": latest_revision(found.job),
+        "job": item.job,
+        "line": line_of(item),
+        "revision": latest_revision(item.job),
         "caution": CAUTION,
         "open": True,
+        "typed": typed,
     }
-    part = "HX-Request" in request.headers
-    return render_at(request, found.job, "parts/line.html" if part else "item.html", context)
+    response = render_at(request, item.job, template, context)
+    response.status_code = 422 if typed else 200
+    return response
 
 
 @login_required
 @require_POST
 def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
-    """Record a tick or a fail."""
+    """Record a tick or a fail; what was typed is shown again when it is refused."""
     item = found_or_404(item_read, request.user, item_id)
-    outcome = request.POST.get("outcome", "")
+    seen = _observed(request, item)
+    if seen is not None or role_in(request.user, item.job.shop) not in SITE_ROLES:
+        return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+    typed = {name: request.POST.get(name, "") for name in ("note", "measured_mm")}
+    return _item_page(request, item, "item.html", typed=typed)
+
+
+def _observed(request: HttpRequest, item: Item) -> Observation | None:
+    """What was recorded; None when it was refused, and the next page says why."""
+    given = request.POST
+    outcome = given.get("outcome", "")
     if outcome not in Outcome.values:
         messages.error(request, "Say pass or fail.")
-    else:
-        given = {"note": request.POST.get("note", "")[:500], "outcome": Outcome(outcome)}
-        given["fingerprint"] = request.POST.get("shown", "")
-        attempt(request, item_observe, item=item, **given)
-    return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+        return None
+    return attempt(
+        request,
+        item_observe,
+        item=item,
+        outcome=Outcome(outcome),
+        note=given.get("note", "")[:500],
+        fingerprint=given.get("shown", ""),
+        measured_mm=measure_of(given.get("measured_mm", "")),
+        known_at=moment_shown(given.get("known", "")),
+    )
 
 
 @login_required
