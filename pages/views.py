@@ -51,7 +51,15 @@ from jobs.models import Job, Person, Role
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
+from pages.asking import (
+    NO_PHOTOGRAPH,
+    attempt,
+    found_or_404,
+    measure_of,
+    moment_shown,
+    render_at,
+    site_only,
+)
 from pages.layout import by_area, by_room, cover_lines, visit_lines
 from pages.links import links_of
 from pages.refused import refusal_of, refuse
@@ -202,18 +210,24 @@ def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
     outcome = request.POST.get("outcome", "")
     if outcome not in Outcome.values:
         refuse(request, "Say pass or fail.")
-    else:
-        given = {"note": request.POST.get("note", "")[:500], "outcome": Outcome(outcome)}
-        given["fingerprint"] = request.POST.get("shown", "")
-        confirmed = "withdraws" in request.POST
-        try:
-            attempt(request, item_observe, item=item, withdraws=confirmed, **given)
-        except WouldWithdraw as consequence:
-            asked = given | {"says": str(consequence)}
-            context = _of_item(item, request.user) | {"asked": asked}
-            response = render_at(request, item.job, "item.html", context)
-            response.status_code = 409
-            return response
+        return _after(request, item)
+    typed = {name: request.POST.get(name, "") for name in ("note", "measured_mm", "known")}
+    given = {
+        "outcome": Outcome(outcome),
+        "note": typed["note"][:500],
+        "fingerprint": request.POST.get("shown", ""),
+        "measured_mm": measure_of(typed["measured_mm"]),
+        "known_at": moment_shown(typed["known"]),
+    }
+    confirmed = "withdraws" in request.POST
+    try:
+        attempt(request, item_observe, item=item, withdraws=confirmed, **given)
+    except WouldWithdraw as consequence:
+        asked = given | typed | {"says": str(consequence)}
+        context = _of_item(item, request.user) | {"asked": asked}
+        response = render_at(request, item.job, "item.html", context)
+        response.status_code = 409
+        return response
     return _after(request, item)
 
 
