@@ -56,7 +56,8 @@ def ids(shop, house_bytes, django_capture_on_commit_callbacks):
     with django_capture_on_commit_callbacks(execute=True):
         lived = lived_in(shop, house_bytes)
     job, long_ago = lived["job"], timezone.now() - timedelta(days=1)
-    item, deficiency = job.items.first(), job.deficiencies.get()
+    item = job.items.filter(observations__isnull=False).first()
+    deficiency = job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     invited = {"shop": shop.shop, "role": Role.CREW_LEAD}
     invitation, gone_join = invitation_make(shop.office, for_whom="gone", **invited)
@@ -71,6 +72,8 @@ def ids(shop, house_bytes, django_capture_on_commit_callbacks):
     return {
         "job_id": job.id,
         "area_id": lived["area"].id,
+        "clearance_id": lived["area"].clearances.get().id,
+        "observation_id": item.observations.first().id,
         "visit_id": job.inspections.last().id,
         "pack_id": pack_make(pack_ask(shop.office, job=job, kind="inspector").id).id,
         "correction_id": lived["correction"].id,
