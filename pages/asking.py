@@ -62,7 +62,8 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
     try:
         return service(request.user, **given)
     except ValidationError as refusal:
-        messages.error(request, " ".join(refusal.messages))
+        for fault in refusal.messages:  # each by itself, since each is a phrase that can be said
+            messages.error(request, fault)
     except REFUSED as refusal:
         messages.error(request, str(refusal))
     return None
