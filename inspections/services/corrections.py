@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from inspections.checker import HouseFaults
 from inspections.models import Correction, CorrectionAnswer
 from inspections.selectors import latest_revision
 from inspections.services.facts import changing_facts, lock_job
@@ -86,13 +87,12 @@ def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAns
         box["place"] |= {"wall": correction.wall, "at_mm": correction.at_mm}
         if correction.height_mm is not None:
             box["place"]["height_mm"] = correction.height_mm
-        made = house_record(
-            actor,
-            job=job,
-            house=json.dumps(house).encode(),
-            rulebook=revision.rulebook,
-            why=f"box {correction.box} stands elsewhere, found by {correction.seen_by}"[:200],
-        )
+        why = f"box {correction.box} stands elsewhere, found by {correction.seen_by}"[:200]
+        text, rulebook = json.dumps(house).encode(), revision.rulebook
+        try:
+            made = house_record(actor, job=job, house=text, rulebook=rulebook, why=why)
+        except HouseFaults as faults:  # since then something else came to stand there
+            raise ValidationError([str(fault) for fault in faults.faults]) from faults
         return _answered(actor, correction, revision=made.number)
 
 
