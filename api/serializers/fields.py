@@ -1,6 +1,5 @@
 """Fields that more than one shape has."""
 
-import math
 from typing import Any
 
 from drf_spectacular.utils import extend_schema_field
@@ -19,21 +18,7 @@ class AnyJson(serializers.JSONField):
     """Any value of JSON; null only where that is said."""
 
 
-class FiniteField(serializers.FloatField):
-    """A number; NaN and infinity, which no bound stops for certain, are none."""
-
-    def to_internal_value(self, data: Any) -> float:
-        """The number, or a ValidationError."""
-        try:
-            value = super().to_internal_value(data)
-        except OverflowError:  # an integer of hundreds of digits
-            value = math.inf
-        if not math.isfinite(value):
-            self.fail("invalid")
-        return value
-
-
-class MeasureField(FiniteField):
+class MeasureField(serializers.FloatField):
     """A length in mm that a tape may show."""
 
     def __init__(self, max_value: float = LONGEST_MM, **given: Any) -> None:

@@ -2,7 +2,7 @@
 
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson, FiniteField, MeasureField
+from api.serializers.fields import AnyJson, MeasureField
 from inspections.holds import Standing
 from inspections.models import Outcome, Pack
 from inspections.services import State
@@ -42,7 +42,7 @@ class ProposingSerializer(TrialSerializer):
     left_out = serializers.ListField(
         child=serializers.CharField(max_length=200), required=False, max_length=2000
     )
-    stud_spacing_mm = FiniteField(required=False, min_value=200, max_value=1300)
+    stud_spacing_mm = serializers.FloatField(required=False, min_value=200, max_value=1300)
 
 
 class ProposalSerializer(serializers.Serializer):

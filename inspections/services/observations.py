@@ -193,7 +193,7 @@ def refuse_no_measure(measured_mm: float | None) -> None:
         return
     if not math.isfinite(measured_mm) or not 0 <= measured_mm <= LONGEST_MM:
         says = f"A measure is a number of mm from 0 to {LONGEST_MM:,}."
-        raise ValidationError({"measured_mm": says})
+        raise ValidationError(says)
 
 
 def refuse_contradiction(item: Item, outcome: Outcome, measured_mm: float | None) -> None:

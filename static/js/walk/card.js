@@ -53,22 +53,45 @@ function look(word, seen) {
   return make("p", { className: "small" }, `${word}: ${WORDS[seen.outcome]}${tape}, ${seen.by}, ${clock(seen.at)}${note}`);
 }
 
+// What is wrong with a figure that a pass is given with: empty where nothing is. The site says the same.
+export function contradiction(measure, mm) {
+  if (!measure || mm === null) return "";
+  const given = { what: measure.what, n: figure(mm) };
+  if (measure.min_mm !== null && mm < measure.min_mm) {
+    return say("{what}: {n} mm measured, minimum {n2} mm. Record it as Fix, or correct the figure.", { ...given, n2: figure(measure.min_mm) });
+  }
+  if (measure.max_mm !== null && mm > measure.max_mm) {
+    return say("{what}: {n} mm measured, maximum {n2} mm. Record it as Fix, or correct the figure.", { ...given, n2: figure(measure.max_mm) });
+  }
+  return "";
+}
+
+const figure = (mm) => mm.toLocaleString(language, { maximumFractionDigits: 3, useGrouping: false });
+
 function line(entry, dismiss) {
-  const words = `${said(entry)}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}`;
+  const tape = entry.measured_mm == null ? "" : `, ${figure(entry.measured_mm)} mm`;
+  const words = `${said(entry)}${tape}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}`;
   const refused = entry.state === REFUSED;
   const button = refused ? make("button", { type: "button", onclick: () => dismiss(entry) }, say("I have read it")) : null;
   return make("p", { className: "entry-state", data: { state: entry.state } }, words, button);
 }
 
 function answers(item, counts, mine, answer) {
-  const note = make("input", { maxLength: 500, ariaLabel: say("Note on {title}", { title: item.title }), placeholder: say("note") });
+  // What was refused stands in its fields again, to be corrected rather than typed anew.
+  const refused = mine?.state === REFUSED ? mine : null;
+  const note = make("input", { maxLength: 500, value: refused?.note ?? "", ariaLabel: say("Note on {title}", { title: item.title }), placeholder: say("note") });
   const tape = make("input", {
-    type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
-    ariaLabel: say("Measured, in mm, of {title}", { title: item.title }), placeholder: "mm",
+    type: "number", min: "0", max: "100000", step: "any", inputMode: "decimal", value: refused?.measured_mm ?? "",
+    ariaLabel: say("Measured, in mm, of {title}", { title: item.title }),
+    placeholder: item.measure ? say("{what}, mm", { what: item.measure.what }) : "mm",
   });
+  const fault = make("p", { className: "fault", role: "alert", hidden: true });
   const give = (outcome) => (event) => {
     if (!tape.reportValidity()) return;
     const measured = tape.value === "" ? null : Number(tape.value);
+    fault.textContent = outcome === "pass" ? contradiction(item.measure, measured) : "";
+    fault.hidden = !fault.textContent;
+    if (fault.textContent) return;
     const keep = () => answer(item, { kind: "tick", outcome, note: note.value, measured_mm: measured });
     const follows = outcome === "pass" ? "" : item.withdraws;
     confirmed(follows, event.currentTarget.closest(".answers"), keep);
@@ -76,7 +99,7 @@ function answers(item, counts, mine, answer) {
   const buttons = Object.entries(WORDS).map(([outcome, word]) =>
     make("button", {
       type: "button", className: outcome, disabled: outcome === "pass" && !counts,
-      ariaPressed: String(mine?.outcome === outcome), onclick: give(outcome),
+      ariaPressed: String(!refused && mine?.outcome === outcome), onclick: give(outcome),
     }, word),
   );
   const camera = make("input", {
@@ -92,6 +115,7 @@ function answers(item, counts, mine, answer) {
   return make(
     "div", { className: "answers" },
     make("div", { className: "row" }, tape, note),
+    fault,
     make("div", { className: "three" }, ...buttons),
     make("label", { className: "button camera" }, item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph"), camera),
   );

@@ -50,7 +50,7 @@ async function draw() {
 const of = (queue, item) => queue.filter((entry) => entry.item === item.id);
 
 function drawRooms(queue) {
-  const ticked = new Set(queue.filter((e) => e.kind === "tick").map((e) => e.item));
+  const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
   const options = data.rooms.map((each, number) => {
     const left = each.items.filter((i) => i.standing !== "passed" && !ticked.has(i.id)).length;
     const option = new Option(`${each.name} (${left || say("done")})`, number, false, number === room);
@@ -74,7 +74,7 @@ async function answer(item, given) {
     item: item.id,
     fingerprint: item.fingerprint,
     made_at: new Date().toISOString(),
-    known_at: data.as_of,
+    known_at: item.known_at ?? data.as_of,
     ...given,
   });
   await draw();
