@@ -25,6 +25,7 @@ INSTALLED_APPS = [
     "jobs",
     "inspections",
     "notifications",
+    "audit",
     "api",
     "pages",
     "django.contrib.auth",
