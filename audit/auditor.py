@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import connection
 from django.utils import timezone
 
-from audit.compare import compare_areas, compare_settling, compare_stage, due_of
+from audit.compare import compare_areas, compare_settling, compare_stage, drawn_holds, due_of
 from audit.contradictions import compare_facts
 from audit.crossings import crossings_of_jobs
 from audit.found import About, Found, as_states, difference
@@ -73,10 +73,11 @@ def audit_one(
     yield from compare_facts(tables, record, since)
     yield from compare_items(tables, record)
     yield from compare_settling(tables, due, now)
-    yield from compare_areas(tables, due, moment)
+    drawn = drawn_holds(tables, moment)
+    yield from compare_areas(tables, drawn, due)
     yield from compare_sent(tables, told, now)
     behind = tables.standing.set_aside_at is not None or due.waits
-    by_settling = [*compare_stage(tables, moment), *compare_told(tables, told, moment)]
+    by_settling = [*compare_stage(tables, drawn), *compare_told(tables, told, moment)]
     yield from as_states(by_settling) if behind else by_settling
 
 

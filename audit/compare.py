@@ -61,7 +61,16 @@ def compare_settling(tables: JobTables, due: Due, now: datetime) -> Iterator[Fou
         yield difference(About.SETTLING, says, facts)
 
 
-def compare_areas(tables: JobTables, due: Due, now: datetime) -> Iterator[Found]:
+Holds = dict[UUID, list[Hold]]
+"""By area."""
+
+
+def drawn_holds(tables: JobTables, now: datetime) -> Holds:
+    """What holds each area of a job at a moment."""
+    return {area.id: area_holds(tables, area, now) for area in tables.areas}
+
+
+def compare_areas(tables: JobTables, drawn: Holds, due: Due) -> Iterator[Found]:
     """Holds and clearances of each area, against their copies.
 
     Copies of a job that waits may be behind what the clock or an authority's rules changed, which
@@ -69,7 +78,7 @@ def compare_areas(tables: JobTables, due: Due, now: datetime) -> Iterator[Found]
     """
     live = {each.area_id: each for each in tables.clearances if each.withdrawn_at is None}
     for area in tables.areas:
-        holds = area_holds(tables, area, now)
+        holds = drawn[area.id]
         clearance = live.get(area.id)
         if clearance is not None:
             behind = due.waits and {hold.reason for hold in holds} == {"permit"}
@@ -124,11 +133,10 @@ def _stands(holds: list[Hold], clear: bool) -> str:
     return "released" if clear else f"{len(holds)} holds: {_told(holds)}"
 
 
-def compare_stage(tables: JobTables, now: datetime) -> Iterator[Found]:
+def compare_stage(tables: JobTables, drawn: Holds) -> Iterator[Found]:
     """The stage of a job, against its copy."""
-    holds = {area.id: area_holds(tables, area, now) for area in tables.areas}
     live = {each.area_id for each in tables.clearances if each.withdrawn_at is None}
-    cleared: set[UUID] = {area for area, found in holds.items() if area in live and not found}
-    stage = job_stage(tables, holds, cleared)
+    cleared = {area for area, holds in drawn.items() if area in live and not holds}
+    stage = job_stage(tables, drawn, cleared)
     if tables.standing.stage != stage:
         yield difference(About.STAGE, tables.standing.stage, stage)

@@ -14,6 +14,7 @@ from django.apps import apps
 from django.db.models import F, ForeignKey, Model, Q
 
 from audit.found import About, Found, Sort
+from inspections.models import Item
 from jobs.models import Area, Job, Person, Shop
 
 APPS = ("jobs", "inspections", "notifications", "api")
@@ -36,10 +37,12 @@ class Pair:
 
 def _references(model: type[Model]) -> list[ForeignKey[Any, Any]]:
     """What a row refers to, people aside: a person belongs to no shop."""
-    fields = [field for field in model._meta.concrete_fields if isinstance(field, ForeignKey)]
-    return [
-        f for f in fields if f.related_model._meta.app_label in APPS and f.related_model != Person
-    ]
+    found = []
+    for field in model._meta.concrete_fields:
+        other = field.related_model
+        if isinstance(field, ForeignKey) and other != Person and other._meta.app_label in APPS:
+            found.append(field)
+    return found
 
 
 @cache
@@ -69,16 +72,21 @@ def _ways(model: type[Model], owner: type[Model]) -> list[str]:
 
 @cache
 def pairs() -> Sequence[Pair]:
-    """All pairs of ways that must come to the same. Areas decide before jobs, and jobs before
-    shops: two ways that come to one job come to one shop.
+    """All pairs of ways that must come to the same. Two that come to one job need not be
+    followed on to the shop.
     """
     found = []
     for name in APPS:
         for model in apps.get_app_config(name).get_models(include_auto_created=True):
-            for owner in (Area, Job, Shop):
-                if (model._meta.db_table, owner) not in MAY_DIFFER:
-                    first, *rest = _ways(model, owner) or [""]
-                    found += [Pair(model, owner, first, other) for other in rest]
+            to_job = tuple(f"{way}__" for way in _ways(model, Job))
+            for owner in (Item, Area, Job, Shop):
+                if (model._meta.db_table, owner) in MAY_DIFFER:
+                    continue
+                first, *rest = _ways(model, owner) or [""]
+                for other in rest:
+                    by_job = first.startswith(to_job) and other.startswith(to_job)
+                    if owner != Shop or not by_job:
+                        found.append(Pair(model, owner, first, other))
     return found
 
 

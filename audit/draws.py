@@ -137,7 +137,7 @@ def _permit(tables: JobTables, now: datetime) -> Iterator[Hold]:
 
 
 def _rough_in(tables: JobTables, area: Row) -> list[Row]:
-    return [item for item in tables.of_area(tables.items, area.id) if item.stage == "rough-in"]
+    return [item for item in tables.items_by_area.get(area.id, ()) if item.stage == "rough-in"]
 
 
 def _items(tables: JobTables, area: Row) -> Iterator[Hold]:

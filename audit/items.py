@@ -64,15 +64,10 @@ def items_digest(lines: Sequence[Line]) -> str:
 
 def _against_finding(tables: JobTables) -> Iterator[Found]:
     """What an item says in its columns, it says in its words too."""
-    names = {area.id: area.name for area in tables.areas}
-    for item in tables.items:
-        columns = (item.verdict, item.fingerprint)
-        words = (item.finding__verdict, item.finding__fingerprint)
-        if columns != words:
-            name = f"{item.rule}:{item.subject}"
-            says = f"{name} {' '.join(map(str, columns))}"
-            facts = f"its words say {' '.join(map(str, words))}"
-            yield difference(About.ITEM, says, facts, names.get(item.area_id, ""))
+    for item in tables.other_words[:MOST]:
+        says = f"{item.rule}:{item.subject} {item.verdict} {item.fingerprint}"
+        facts = f"its words say {item.said} {item.rests}"
+        yield difference(About.ITEM, says, facts, item.area__name)
 
 
 def check(tables: JobTables) -> Sequence[Line]:

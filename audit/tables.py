@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from django.apps import apps
 from django.db import connection, transaction
 from django.db.models import Count, F, Max, Q, QuerySet, TextField, Value
+from django.db.models.fields.json import KT
 
 from audit.times import BEGINNING
 from inspections import models as inspections
@@ -33,6 +34,9 @@ class JobTables:
     areas: list[Row] = field(default_factory=list)
     items: list[Row] = field(default_factory=list)
     """The current ones, by rule and subject in the order of the database."""
+    items_by_area: dict[UUID, list[Row]] = field(default_factory=dict)
+    other_words: list[Row] = field(default_factory=list)
+    """Items whose finding says other than their columns."""
     looks: dict[UUID, list[Row]] = field(default_factory=dict)
     """By item: those of its facts as now."""
     photographed: set[UUID] = field(default_factory=set)
@@ -149,9 +153,15 @@ def _read_items(found: dict[UUID, JobTables]) -> None:
     current = inspections.Item.objects.filter(job__in=found, current=True)
     columns = ("job_id", "id", "area_id", "area__code", "rule", "subject", "stage", "position")
     says = ("verdict", "fingerprint", "measure_min_mm", "measure_max_mm")
-    kept = ("finding__verdict", "finding__fingerprint")
-    items = _rows(current.order_by("rule", "subject"), *columns, *says, *kept)
-    _each(found, items, lambda t, row: t.items.append(row))
+    items = _rows(current.order_by("rule", "subject"), *columns, *says)
+    for item in items:
+        tables = found[item.job_id]
+        tables.items.append(item)
+        tables.items_by_area.setdefault(item.area_id, []).append(item)
+    words = current.annotate(said=KT("finding__verdict"), rests=KT("finding__fingerprint"))
+    other = words.exclude(verdict=F("said"), fingerprint=F("rests")).order_by()
+    columns = ("job_id", "area__name", "rule", "subject", "verdict", "fingerprint")
+    _each(found, _rows(other, *columns, "said", "rests"), lambda t, row: t.other_words.append(row))
     of_now = {"item__in": current, "fingerprint": F("item__fingerprint")}
     seen = inspections.Observation.objects.filter(**of_now, stale=False)
     moments = ("seen_at", "recorded_at", "known_at")
