@@ -85,7 +85,11 @@ _ACCEPTANCES: Prepared[Acceptance] = Prepared(
     lambda areas: Acceptance.objects.filter(area__in=areas).order_by("recorded_at", "id")
 )
 _CLEARANCES: Prepared[Clearance] = Prepared(
-    lambda areas: Clearance.objects.filter(area__in=areas).order_by("issued_at", "id")
+    lambda areas: (
+        Clearance.objects.filter(area__in=areas)
+        .select_related("withdrawal_answer")
+        .order_by("issued_at", "id")
+    )
 )
 _DEFICIENCIES: Prepared[Deficiency] = Prepared(
     lambda areas: Deficiency.objects.filter(area__in=areas).order_by("called_at", "id")

@@ -60,6 +60,7 @@ class Reason(StrEnum):
     PHOTOGRAPH = "photograph"
     DEFICIENCY = "deficiency"
     TRADE = "trade"
+    WITHDRAWN = "withdrawn"
     ACCEPTANCE = "acceptance"
     CHANGED = "changed"
 
@@ -100,6 +101,17 @@ class AcceptanceFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class WithdrawalFacts:
+    """A clearance that somebody withdrew by hand, and what was said of the reason since."""
+
+    on: date
+    because: str
+    answered: bool = False
+    inspect_again: bool = False
+    """Whether the authority has to see the area again, and has not accepted it since."""
+
+
+@dataclass(frozen=True, slots=True)
 class AreaFacts:
     """All that an area's holds follow from. `items` counts the current ones by standing."""
 
@@ -116,6 +128,7 @@ class AreaFacts:
     """Mended, and not accepted by the inspector yet."""
     trades_missing: Sequence[str] = ()
     acceptance: AcceptanceFacts | None = None
+    withdrawals: Sequence[WithdrawalFacts] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +150,7 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
         *_photograph_holds(area),
         *_deficiency_holds(area),
         *_trade_holds(area),
+        *_withdrawal_holds(area),
         *_acceptance_holds(area),
     )
 
@@ -229,6 +243,17 @@ def _trade_holds(area: AreaFacts) -> Iterator[Hold]:
         )
 
 
+def _withdrawal_holds(area: AreaFacts) -> Iterator[Hold]:
+    for each in area.withdrawals:
+        if not each.answered:
+            yield Hold(
+                Reason.WITHDRAWN,
+                f"The cover release was withdrawn on {each.on.isoformat()}, and the reason is not "
+                f"answered: “{each.because}”.",
+                "office or crew lead: record what was done about it",
+            )
+
+
 def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
     said = area.acceptance
     if said is None:
@@ -247,5 +272,12 @@ def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
         yield Hold(
             Reason.CHANGED,
             "This area was changed after it was accepted; what was changed must be open to see.",
+            "office: ask for a new visit for this area alone",
+        )
+    elif again := [each for each in area.withdrawals if each.inspect_again]:
+        yield Hold(
+            Reason.CHANGED,
+            f"The cover release was withdrawn on {again[-1].on.isoformat()}, and what was changed "
+            "must be inspected again.",
             "office: ask for a new visit for this area alone",
         )

@@ -132,12 +132,18 @@ def _trades(area: Area) -> Iterator[Happened]:
 
 
 def _clearances(area: Area) -> Iterator[Happened]:
-    for each in Clearance.objects.filter(area=area).select_related("issued_by", "withdrawn_by"):
+    found = Clearance.objects.filter(area=area)
+    people = ("issued_by", "withdrawn_by", "withdrawal_answer__recorded_by")
+    for each in found.select_related(*people):
         issued = f"Cleared for cover, reference {each.reference}."
         yield Happened(each.issued_at, issued, str(each.issued_by), weighty=True)
         if each.withdrawn_at:
             withdrawn = f"Clearance withdrawn: {each.withdrawn_because}"
             yield Happened(each.withdrawn_at, withdrawn, _who(each.withdrawn_by), weighty=True)
+        if answer := each.answer:
+            again = " It is to be inspected again." if answer.inspect_again else ""
+            what = f"Withdrawal answered: {answer.says}{again}"
+            yield Happened(answer.recorded_at, what, str(answer.recorded_by), weighty=True)
 
 
 def _who(person: Person | None) -> str:

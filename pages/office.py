@@ -102,9 +102,8 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
         given = form.cleaned_data
         kept = getattr(job, "permit", None)
         if kept is None:
-            kept = permit_apply(
-                request.user, job=job, applied_on=given["applied_on"] or _today(job)
-            )
+            applied_on = given["applied_on"] or given["issued_on"] or _today(job)
+            kept = permit_apply(request.user, job=job, applied_on=applied_on)
         if given["number"]:
             permit_issue(
                 request.user,

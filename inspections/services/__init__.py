@@ -3,7 +3,7 @@
 from .acceptances import acceptance_elapse, acceptance_waive
 from .amendments import house_check_again, limit_amend, limit_restore
 from .answers import Called, inspection_answer
-from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
+from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw, withdrawal_answer
 from .corrections import correction_accept, correction_leave, correction_record
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import AnotherRevision, house_record
@@ -17,7 +17,7 @@ from .permits import permit_amend, permit_apply, permit_close, permit_extend, pe
 from .photographs import photograph_add
 from .settling import due_settle, job_settle, jobs_due
 from .trades import trade_report
-from .visits import ItemsOpen, inspection_ask, inspection_happen
+from .visits import ItemsOpen, NotNow, inspection_ask, inspection_happen
 from .walked import State, Taken, Walked, walk_record
 
 __all__ = [
@@ -27,6 +27,7 @@ __all__ = [
     "Held",
     "ItemsOpen",
     "NotCleared",
+    "NotNow",
     "NothingToPass",
     "State",
     "Taken",
@@ -70,4 +71,5 @@ __all__ = [
     "placard_make",
     "trade_report",
     "walk_record",
+    "withdrawal_answer",
 ]
