@@ -191,15 +191,28 @@ def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:
     said = tables.of_area(tables.acceptances, area.id)
     if not said or said[-1].answer == "not_accepted":
         yield Hold("acceptance")
-    elif said[-1].rests_on != rests_on(tables, area):
+        return
+    again = any(_again(each, said[-1]) for each in _withdrawn(tables, area))
+    if again or said[-1].rests_on != rests_on(tables, area):
         yield Hold("changed")
 
 
+def _again(clearance: Row, said: Row) -> bool:
+    """Whether the authority must see the area again after a withdrawal, and has not yet."""
+    again = clearance.withdrawal_answer__inspect_again
+    return bool(again) and said.recorded_at <= clearance.withdrawn_at
+
+
+def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
+    """Clearances that somebody withdrew, and said why."""
+    of_area = tables.of_area(tables.clearances, area.id)
+    return [each for each in of_area if each.withdrawn_by_id is not None]
+
+
 def _withdrawals(tables: JobTables, area: Row) -> Iterator[Hold]:
-    """Whoever withdrew a clearance said why; that holds until somebody answers it."""
-    for clearance in tables.of_area(tables.clearances, area.id):
-        by_somebody = clearance.withdrawn_at is not None and clearance.withdrawn_by_id is not None
-        if by_somebody and clearance.id not in tables.answered:
+    """The reason of a withdrawal holds until somebody answers it."""
+    for clearance in _withdrawn(tables, area):
+        if clearance.withdrawal_answer__id is None:
             yield Hold("withdrawn")
 
 

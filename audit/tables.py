@@ -11,7 +11,6 @@ from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.apps import apps
 from django.db import connection, transaction
 from django.db.models import Count, F, Max, Q, QuerySet, TextField, Value
 from django.db.models.fields.json import KT
@@ -57,8 +56,6 @@ class JobTables:
     """The latest revision with its text."""
     insulation: Row = None
     """The last choice."""
-    answered: set[UUID] = field(default_factory=set)
-    """Withdrawn clearances whose reason was answered."""
     standing: Row = None
     area_standings: dict[UUID, Row] = field(default_factory=dict)
     entries: tuple[int, int] = (0, 0)
@@ -143,7 +140,7 @@ def _read_plan(found: dict[UUID, JobTables]) -> None:
     chosen = chosen.order_by("recorded_at", "id")
     _each(found, _rows(chosen, "job_id", "kind", "vapour_barrier"), insulation)
     reached = inspections.MilestoneReached.objects.filter(job__in=found).order_by("id")
-    columns = ("job_id", "id", "milestone", "circuits", "temporary_until", "reached_on")
+    columns = ("job_id", "id", "milestone", "circuits", "live", "temporary_until", "reached_on")
     milestones = _rows(reached, *columns, "recorded_at")
     _each(found, milestones, lambda t, row: t.milestones.append(row))
 
@@ -202,15 +199,13 @@ def _read_answers(found: dict[UUID, JobTables]) -> None:
     cleared = of(
         *(inspections.Clearance, "area__job", "issued_at", "area_id", "acceptance_id"),
         *("reference", "issued_at", "withdrawn_at", "withdrawn_by_id"),
-        *("withdrawn_because",),
+        *("withdrawal_answer__id", "withdrawal_answer__inspect_again"),
     )
     answers = of(
         *(inspections.JobAnswer, "inspection__job", "recorded_at"),
         *("inspection_id", "answer", "recorded_at"),
     )
     reports = of(inspections.TradeReport, "job", "recorded_at", "area_id", "trade", "done")
-    for row in _answered(cleared):
-        found[row.of_job].answered.add(row.id)
     for name, rows in (
         ("acceptances", said),
         ("deficiencies", called),
@@ -220,16 +215,6 @@ def _read_answers(found: dict[UUID, JobTables]) -> None:
     ):
         for row in rows:
             getattr(found[row.of_job], name).append(row)
-
-
-def _answered(cleared: list[Row]) -> list[Row]:
-    try:
-        model = apps.get_model("inspections", "WithdrawalAnswer")
-    except LookupError:  # until the branch that brings it is merged
-        return cleared
-    ids = [row.id for row in cleared if row.withdrawn_at is not None]
-    answered = set(model.objects.filter(clearance__in=ids).values_list("clearance_id", flat=True))
-    return [row for row in cleared if row.id in answered]
 
 
 def _read_visits(found: dict[UUID, JobTables]) -> None:
