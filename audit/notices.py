@@ -114,7 +114,8 @@ def _not_told(
             continue
         was_news = telling.to and telling.at + NEWS <= now < telling.at + LOOK_BACK
         if was_news and (telling.reason, telling.occasion) not in anybody:
-            yield difference(About.NOTICE, "nobody was told", since, area)
+            # the news is over, so nobody will be told: worth knowing, and nothing to put right
+            yield state(About.NOTICE, "nobody was told", since, area)
 
 
 def _told_falsely(told: Told, due: Sequence[Telling], now: datetime) -> Iterator[Found]:
