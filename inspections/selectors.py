@@ -4,7 +4,7 @@ from collections import Counter
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import F, Prefetch, QuerySet
+from django.db.models import F, OuterRef, Prefetch, QuerySet, Subquery
 
 from inspections import checker
 from inspections.checker import Verdict
@@ -89,6 +89,13 @@ def item_read(person: Person, item_id: UUID) -> Item:
     )
 
 
+def observation_read(person: Person, observation_id: UUID) -> Observation:
+    """What was seen of an item of a job that the person may see, or Observation.DoesNotExist."""
+    return Observation.objects.select_related("item__job__shop").get(
+        id=observation_id, item__job__in=jobs_visible_to(person)
+    )
+
+
 def correction_read(person: Person, correction_id: UUID) -> Correction:
     """A correction of a job that the person may see, or Correction.DoesNotExist."""
     return Correction.objects.select_related("job__shop", "seen_by").get(
@@ -151,6 +158,20 @@ def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
     ]
 
 
+_COVERED_AREAS: Prepared[Area] = Prepared(
+    lambda job: (
+        Area.objects.filter(job=job)
+        .select_related("standing")
+        .annotate(
+            withdrawn_at=Subquery(
+                Clearance.objects.filter(area=OuterRef("pk"))
+                .order_by("-issued_at", "-id")
+                .values("withdrawn_at")[:1]
+            )
+        )
+        .order_by("id")
+    )
+)
 _LAYERS: Prepared[tuple[UUID, str, bool]] = Prepared(
     lambda job: (
         TradeReport.objects.filter(job=job, area__isnull=False)
@@ -170,17 +191,20 @@ class CoverRows:
 
 def cover_rows(job: Job) -> CoverRows:
     """What the cover of a job follows from, as it stands now."""
-    return CoverRows(_AREAS.raw(job.id), _LAYERS.raw(job.id))
+    return CoverRows(_COVERED_AREAS.raw(job.id), _LAYERS.raw(job.id))
 
 
 def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
-    """Each area with the layers of its cover: which may start, and what the rest wait for."""
+    """Each area with the layers of its cover: which may start, and what the rest wait for.
+
+    Each area tells as `withdrawn_at` when its last clearance was withdrawn, if that is not live.
+    """
     done: dict[UUID, dict[str, bool]] = {}
     for area_id, trade, said in _LAYERS.made(rows.reports):
         done.setdefault(area_id, {})[trade] = said
     return [
         (area, starts(job.shop.layers, area.standing.cleared, done.get(area.id, {})))
-        for area in _AREAS.made(rows.areas)
+        for area in _COVERED_AREAS.made(rows.areas)
     ]
 
 
@@ -213,6 +237,28 @@ def live_clearances(job: Job) -> dict[UUID, Clearance]:
     live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
     found = live.select_related("issued_by", "acceptance")
     return {clearance.area_id: clearance for clearance in found}
+
+
+def clearance_read(person: Person, clearance_id: UUID) -> Clearance:
+    """A clearance of a job that the person may see, or Clearance.DoesNotExist."""
+    return Clearance.objects.select_related("area__job__shop", "withdrawal_answer").get(
+        id=clearance_id, area__job__in=jobs_visible_to(person)
+    )
+
+
+def withdrawals_unanswered(job: Job) -> dict[UUID, list[Clearance]]:
+    """The withdrawals by hand that nobody has answered, by area, the earliest first."""
+    by_hand = Clearance.objects.filter(area__job=job, withdrawn_by__isnull=False)
+    waiting = by_hand.filter(withdrawal_answer=None).select_related("withdrawn_by")
+    found: dict[UUID, list[Clearance]] = {}
+    for clearance in waiting.order_by("withdrawn_at", "id"):
+        found.setdefault(clearance.area_id, []).append(clearance)
+    return found
+
+
+def areas_ever_cleared(job: Job) -> set[UUID]:
+    """The areas of a job that have a clearance, live or withdrawn."""
+    return set(Clearance.objects.filter(area__job=job).values_list("area", flat=True))
 
 
 def latest_revision(job: Job) -> HouseRevision | None:

@@ -38,6 +38,8 @@ FOLLOWS: Mapping[VisitState, tuple[VisitState, ...]] = {
     VisitState.HELD: (),
 }
 """What can happen next. Where nothing can, the visit is over and a new one is asked for."""
+ENDED = frozenset(state for state, following in FOLLOWS.items() if not following)
+"""A visit is no longer on its way after one of these."""
 
 WINDOWED = (VisitState.BOOKED, VisitState.MOVED)
 """What carries a window; nothing else does."""
@@ -93,7 +95,7 @@ class VisitNow:
     @property
     def over(self) -> bool:
         """Whether nothing can happen to it any more."""
-        return not FOLLOWS[self.state]
+        return self.state in ENDED
 
 
 def _word(state: VisitState) -> str:

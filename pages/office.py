@@ -73,7 +73,6 @@ class MilestoneForm(forms.Form):
     milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
     reached_on = forms.DateField()
     reference = forms.CharField(required=False, max_length=60)
-    circuits = forms.CharField(required=False, max_length=500)
     temporary_until = forms.DateField(required=False)
 
 
@@ -85,7 +84,7 @@ def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
     def record(form: MilestoneForm) -> None:
         given = form.cleaned_data
-        circuits = [each.strip() for each in given.pop("circuits").split(",") if each.strip()]
+        circuits = request.POST.getlist("circuits")
         given["milestone"] = Milestone(given["milestone"])
         milestone_record(request.user, job=job, circuits=circuits, **given)
 

@@ -17,6 +17,7 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationErro
 
 from config.languages import say
 from config.languages.script import words_of_scripts
+from inspections.covering import withdrawal_says
 from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.report import CAUTION
 from inspections.selectors import (
@@ -101,14 +102,19 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     job, as_of = _job(request, job_id), timezone.now()
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     contests = contests_of([line.item.id for line in lines])
-    areas = {area.id: area.name for area in job.areas.all()}
+    areas = {area.id: area for area in job.areas.all()}
     revision = latest_revision(job)
     places = _places(revision)
     rooms = []
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
-        items = [_item(line, contests.get(line.item.id, []), places) for line in every]
-        rooms.append({"name": room.name, "area": areas[every[0].item.area_id], "items": items})
+        area = areas[every[0].item.area_id]
+        withdraws = say(withdrawal_says([area.name])) if area.standing.cleared else ""
+        items = [
+            _item(line, contests.get(line.item.id, []), places) | {"withdraws": withdraws}
+            for line in every
+        ]
+        rooms.append({"name": room.name, "area": area.name, "items": items})
     found = {
         "as_of": as_of.isoformat(),
         "csrf": get_token(request),

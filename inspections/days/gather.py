@@ -27,8 +27,8 @@ from inspections.models import (
     Outcome,
     TradeReport,
 )
-from inspections.progress import ENDED
 from inspections.stages import Stage
+from inspections.visit_states import ENDED
 from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
 from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
 from jobs.planning.house_tasks import AreaNow, HouseNow, OwnNow, VisitNow
