@@ -13,7 +13,7 @@ from audit.compare import compare_areas, compare_settling, compare_stage, drawn_
 from audit.contradictions import compare_facts
 from audit.crossings import crossings_of_jobs
 from audit.found import About, Found, as_states, difference
-from audit.items import compare_items
+from audit.items import compare_items, put_right
 from audit.notices import Told, compare_sent, compare_told, read_told
 from audit.record import compare_record, read_record
 from audit.tables import JobTables, one_moment, read
@@ -71,7 +71,10 @@ def audit_one(
     moment = due.moment(now)
     yield from compare_record(record)
     yield from compare_facts(tables, record, since)
-    yield from compare_items(tables, record)
+    items = compare_items(tables, record)
+    yield from items.found
+    if items.otherwise is not None:
+        put_right(tables, items.otherwise)
     yield from compare_settling(tables, due, now)
     drawn = drawn_holds(tables, moment)
     yield from compare_areas(tables, drawn, due)

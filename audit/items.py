@@ -5,8 +5,10 @@ rules give nor what was drawn then were changed by something else. Items that ar
 then, and not what today's rules give, are a house checked by older rules: a state.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
+from types import SimpleNamespace
 from typing import Any
 
 from audit.found import About, Found, difference, state
@@ -14,34 +16,67 @@ from audit.record import RecordRead
 from audit.tables import JobTables, Row
 from inspections import checker
 
+Key = tuple[str, str]
+"""Rule and subject."""
+
 Line = tuple[Any, ...]
-"""Rule, subject, area, stage, verdict, fingerprint and the bounds of a measure."""
+"""Rule, subject, area, stage, verdict and fingerprint."""
 
 
-def compare_items(tables: JobTables, record: RecordRead) -> Iterator[Found]:
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What came of comparing a job's items."""
+
+    found: Sequence[Found]
+    otherwise: Mapping[Key, Line] | None = None
+    """By what holds are to be drawn instead of by the items; None: by the items as they are."""
+
+
+def compare_items(tables: JobTables, record: RecordRead) -> Checked:
     """Where items say other than the house and the rules do."""
-    names = {area.code: area.name for area in tables.areas}
+    found = list(_against_words(tables))
     kept = {(item.rule, item.subject): _line(item) for item in tables.items}
-    yield from _against_finding(tables)
-    if tables.house is None:
-        if kept:
-            yield difference(About.ITEM, f"{len(kept)} items", "no house is recorded")
-        return
-    drawn = {line[:2]: line for line in check(tables)}
+    drawn = {line[:2]: line for line in check(tables)} if tables.house else {}
     other = sorted(key for key in {*kept, *drawn} if kept.get(key) != drawn.get(key))
     if not other:
-        return
-    if record.drawn in (None, items_digest(list(kept.values()))):
+        return Checked(found)
+    as_drawn_then = record.drawn in (None, items_digest(list(kept.values())))
+    if tables.house and as_drawn_then:
         says = f"{len(other)} items are drawn otherwise by today's rules"
-        yield state(About.ITEM, "checked by older rules", says)
-        return
+        return Checked([*found, state(About.ITEM, "checked by older rules", says)])
+    names = {area.code: area.name for area in tables.areas}
     for key in other[:MOST]:
         was, now = kept.get(key), drawn.get(key)
         area = names.get((was or now or [""] * 3)[2], "")
         name = f"{key[0]}:{key[1]}"
-        yield difference(About.ITEM, f"{name} {_said(was)}", f"{name} {_said(now)}", area)
+        found.append(difference(About.ITEM, f"{name} {_said(was)}", f"{name} {_said(now)}", area))
     if len(other) > MOST:
-        yield difference(About.ITEM, f"{len(other) - MOST} more items", "drawn otherwise")
+        found.append(difference(About.ITEM, f"{len(other) - MOST} more items", "drawn otherwise"))
+    return Checked(found, drawn)
+
+
+def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
+    """Let a job's items be what the house and the rules give, with what was seen of those facts."""
+    areas = {area.code: area.id for area in tables.areas}
+    kept = {(item.rule, item.subject): item for item in tables.items}
+    tables.items, tables.items_by_area = [], {}
+    for key in sorted(drawn):
+        rule, subject, code, stage, verdict, fingerprint = drawn[key]
+        was = kept.get(key)
+        item = SimpleNamespace(
+            id=was.id if was else key,
+            rule=rule,
+            subject=subject,
+            stage=stage,
+            verdict=verdict,
+            fingerprint=fingerprint,
+            measure_min_mm=was and was.measure_min_mm,
+            measure_max_mm=was and was.measure_max_mm,
+        )
+        if was is None or was.fingerprint != fingerprint:
+            tables.looks[item.id] = []
+        tables.items.append(item)
+        tables.items_by_area.setdefault(areas.get(code), []).append(item)
 
 
 MOST = 10
@@ -54,15 +89,15 @@ def _said(line: Line | None) -> str:
 
 def _line(item: Row) -> Line:
     columns = (item.rule, item.subject, item.area__code, item.stage, item.verdict)
-    return (*columns, item.fingerprint, item.measure_min_mm, item.measure_max_mm)
+    return (*columns, item.fingerprint)
 
 
 def items_digest(lines: Sequence[Line]) -> str:
     """What the record keeps of items as they were drawn."""
-    return checker.digest(sorted([list(line) for line in lines], key=lambda line: line[:2]))
+    return checker.digest(sorted(list(line) for line in lines))
 
 
-def _against_finding(tables: JobTables) -> Iterator[Found]:
+def _against_words(tables: JobTables) -> Iterator[Found]:
     """What an item says in its columns, it says in its words too."""
     for item in tables.other_words[:MOST]:
         says = f"{item.rule}:{item.subject} {item.verdict} {item.fingerprint}"
@@ -90,7 +125,7 @@ def _checked(
     return tuple(
         (
             *(each.rule.id, each.subject, each.spot.area, each.rule.stage),
-            *(each.verdict.value, each.fingerprint, None, None),
+            *(each.verdict.value, each.fingerprint),
         )
         for each in findings
     )

@@ -176,6 +176,7 @@ CELERY_BEAT_SCHEDULE = {
         ("plans-due", "inspections.make_plans_due"),
         ("packs-due", "inspections.make_packs_due"),
         ("answers-over", "api.forget_answers"),
+        ("audit", "audit.go_on"),
     )
 }
 

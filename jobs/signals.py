@@ -14,6 +14,9 @@ rules_changed = Signal()
 """Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or
 a shop chose, when conclusions of those jobs follow from it: all of them are due again."""
 
+shop_audited = Signal()
+"""Sent with `shop_id` within the transaction that keeps what an audit found in a shop."""
+
 pack_asked = Signal()
 """Sent with `pack_id` after commit when a pack of sheets is asked for."""
 

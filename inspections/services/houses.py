@@ -1,5 +1,7 @@
 """Writes of house revisions, and the items that follow from them."""
 
+from collections.abc import Sequence
+
 from django.db import transaction
 from django.utils import timezone
 
@@ -67,6 +69,7 @@ def house_record(
             )
             items_follow(job, {area.code: area for area in change.areas}, findings)
             change.detail = {
+                "items": drawn_digest(findings),
                 "revision": revision.number,
                 "rulebook": book.id,
                 "house": checker.digest(house.decode()),
@@ -104,6 +107,22 @@ def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Findin
 
 COPIED = ("area_id", "stage", "current", "position", "verdict", "fingerprint", "finding")
 """The columns of an item that are a copy of its finding."""
+
+
+def drawn_digest(findings: Sequence[checker.Finding]) -> str:
+    """What the record keeps of the items that were drawn from findings.
+
+    By it the auditor tells items that were changed since from those of a house that was checked by
+    older rules.
+    """
+    lines = [
+        [
+            *(each.rule.id, each.subject, each.spot.area, each.rule.stage),
+            *(each.verdict.value, each.fingerprint),
+        ]
+        for each in findings
+    ]
+    return checker.digest(sorted(lines))
 
 
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
