@@ -142,7 +142,7 @@ def _clearances(area: Area) -> Iterator[Happened]:
             yield Happened(each.withdrawn_at, withdrawn, _who(each.withdrawn_by), weighty=True)
         if answer := each.answer:
             again = " It is to be inspected again." if answer.inspect_again else ""
-            what = f"Withdrawal answered: {answer.says}{again}"
+            what = f"Withdrawal answered: “{answer.says}”.{again}"
             yield Happened(answer.recorded_at, what, str(answer.recorded_by), weighty=True)
 
 
