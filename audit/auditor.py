@@ -69,7 +69,7 @@ def audit_one(
     record = read_record(tables)
     due = due_of(tables, record, now)
     moment = due.moment(now)
-    yield from compare_record(record)
+    yield from compare_record(tables, record)
     yield from compare_facts(tables, record, since)
     items = compare_items(tables, record)
     yield from items.found

@@ -134,7 +134,10 @@ def _told_falsely(told: Told, due: Sequence[Telling], now: datetime) -> Iterator
 
 
 def compare_sent(tables: JobTables, told: Told, now: datetime) -> Iterator[Found]:
-    """What is true of every notice and message, whatever it tells."""
+    """What is true of every notice and message, whatever it tells, and of who leads the job."""
+    lead = tables.job.crew_lead_id
+    if lead is not None and not any(member.person_id == lead for member in told.members):
+        yield difference(About.SHOP, "the crew lead", "is not in the shop of the job")
     roles = {member.person_id: member for member in told.members}
     sent = defaultdict(list)
     for link in told.deliveries:

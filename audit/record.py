@@ -8,6 +8,7 @@ from datetime import datetime
 
 from audit.found import About, Found, difference
 from audit.tables import JobTables
+from inspections.checker import digest
 from inspections.models import RecordEntry
 
 DREW_ITEMS = ("house recorded", "insulation chosen")
@@ -29,6 +30,10 @@ class RecordRead:
     """When something of what the job is was last changed."""
     drawn: str | None = None
     """The digest of the items as they were last drawn; None: it was not kept then."""
+    revision: int = 0
+    """The last revision of the house that the record tells of."""
+    house: str = ""
+    """The digest of that house."""
 
 
 def read_record(tables: JobTables) -> RecordRead:
@@ -57,13 +62,23 @@ def read_record(tables: JobTables) -> RecordRead:
             found.plan_at = entry.at
         if entry.action in DREW_ITEMS:
             found.drawn = entry.detail.get("items")
+        if entry.action == "house recorded":
+            found.revision = entry.detail["revision"]
+            found.house = entry.detail["house"]
     if (standing.record_number, standing.record_chain) != (number, chain):
         says = f"it ends at entry {number}, and {standing.record_number} were written"
         found.broken = found.broken or says
     return found
 
 
-def compare_record(record: RecordRead) -> Iterator[Found]:
-    """What is wrong with the chain."""
+def compare_record(tables: JobTables, record: RecordRead) -> Iterator[Found]:
+    """What is wrong with the chain, and a house that is not the one that it tells of."""
     if record.broken:
         yield difference(About.RECORD, record.broken, "a record is an unbroken chain")
+    number = tables.revisions[-1].number if tables.revisions else 0
+    if number != record.revision:
+        facts = f"the record tells of revision {record.revision} last"
+        yield difference(About.RECORD, f"revision {number} of the house", facts)
+    elif tables.house is not None and digest(tables.house.house) != record.house:
+        says = f"revision {number} of the house"
+        yield difference(About.RECORD, says, "it is not the house that was recorded")

@@ -37,5 +37,5 @@ def insulation_choose(
                 areas = {area.code: area for area in change.areas}
                 findings = checker.check(*house_of(revision))
                 items_follow(job, areas, findings)
-                change.detail["items"] = drawn_digest(findings)
+                change.detail |= {"revision": revision.number, "items": drawn_digest(findings)}
     return choice
