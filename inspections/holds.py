@@ -17,33 +17,29 @@ class Standing(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """The latest observation of an item: what was seen, and of which facts."""
+class Seen(StrEnum):
+    """What somebody saw of an item, and what all looks at its facts come to (`answering.py`)."""
 
-    passed: bool
-    fingerprint: str
-    absent: bool = False
+    PASS = "pass"  # noqa: S105 - what somebody saw
+    FAIL = "fail"
+    ABSENT = "absent"
     """Nobody could see it: what it is about was not there."""
 
 
-def item_standing(verdict: str, fingerprint: str, seen: Seen | None) -> Standing:
-    """Where an item stands.
+def item_standing(verdict: str, seen: str | None) -> Standing:
+    """Where an item stands, from its verdict and what the looks at its facts come to, if any.
 
-    A tick cannot pass what the figures fail or a fact that is missing; a pass belongs to
-    the facts that were seen; a fail stands until something changes or somebody looks again. What
-    was not there to be seen is open, whatever the record says of it.
+    A tick cannot pass what the figures fail or a fact that is missing; a fail stands until
+    something changes or a look answers it. What was not there to be seen is open, whatever the
+    record says of it.
     """
     if verdict == Verdict.UNKNOWN:
         return Standing.UNKNOWN
-    of_this = seen if seen and seen.fingerprint == fingerprint else None
-    if verdict == Verdict.SHORT:
+    if verdict == Verdict.SHORT or seen == Seen.FAIL:
         return Standing.FAILING
-    if of_this and of_this.absent:
+    if seen == Seen.ABSENT:
         return Standing.OPEN
-    if of_this and not of_this.passed:
-        return Standing.FAILING
-    if verdict == Verdict.MEETS or of_this:
+    if seen == Seen.PASS or verdict == Verdict.MEETS:
         return Standing.PASSED
     return Standing.OPEN
 

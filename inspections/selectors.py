@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass
+from datetime import datetime
 from uuid import UUID
 
 from django.db.models import F, OuterRef, Prefetch, QuerySet, Subquery
@@ -10,7 +11,7 @@ from inspections import checker
 from inspections.checker import Verdict
 from inspections.covering import Start, starts
 from inspections.holds import Standing
-from inspections.looks import items_with_latest, standing_of, unsettled
+from inspections.looks import NOTHING_SEEN, looked, standing_of
 from inspections.models import (
     Clearance,
     Correction,
@@ -22,6 +23,7 @@ from inspections.models import (
     Item,
     Link,
     Observation,
+    Outcome,
     Pack,
     Photograph,
     TradeReport,
@@ -33,13 +35,31 @@ from jobs.selectors import jobs_visible_to
 
 @dataclass(frozen=True, slots=True)
 class ChecklistLine:
-    """An item, where it stands and what was last seen of it."""
+    """An item, where it stands and what was seen of it."""
 
     item: Item
     standing: Standing
     latest: Observation | None
+    """The look that decides where it stands, or the last one at facts that have changed since."""
     changed_since: bool
     """Something was seen of it, but of facts that have changed since."""
+    contest: tuple[Observation, ...] = ()
+    """A look against it and the pass that disputes that, the one made earlier first; or none."""
+    known_at: datetime = NOTHING_SEEN
+    """As of when somebody who is shown this line knows what was seen."""
+
+    @property
+    def contested(self) -> bool:
+        """Whether looks at the same facts differ and none of them answers the other."""
+        return bool(self.contest)
+
+    @property
+    def measure_fault(self) -> str:
+        """What is wrong with the measure of the look that is shown, in words; empty for nothing."""
+        measure, seen = self.item.measure, self.latest
+        if measure is None or seen is None or self.changed_since or seen.outcome != Outcome.PASS:
+            return ""
+        return measure.fault(seen.measured_mm)
 
 
 def jobs_with_areas(person: Person) -> QuerySet[Job]:
@@ -293,40 +313,35 @@ def checklist(
     items = items.prefetch_related("photographs")
     if area is not None:
         items = items.filter(area=area)
-    found = list(items_with_latest(items))
-    seen = _latest(found)
-    return [_line(item, seen.get(item.id)) for item in found]
+    return _lines(list(items))
 
 
 def line_of(item: Item) -> ChecklistLine:
     """One item as its line of the checklist; one that a later house dropped as well."""
     found = Item.objects.filter(id=item.id).select_related("area").prefetch_related("photographs")
-    (one,) = items_with_latest(found)
-    return _line(one, _latest([one]).get(one.id))
+    (line,) = _lines(list(found))
+    return line
 
 
-def _latest(items: list[Item]) -> dict[UUID, Observation]:
+def _lines(items: list[Item]) -> list[ChecklistLine]:
+    seen: dict[UUID, list[Observation]] = {}
     observations = Observation.objects.filter(item__in=items, stale=False)
-    observations = observations.select_related("seen_by")
-    return {observation.item_id: observation for observation in observations}
+    for each in observations.select_related("seen_by"):
+        seen.setdefault(each.item_id, []).append(each)
+    return [_line(item, seen.get(item.id, [])) for item in items]
 
 
-def contests_of(items: list[UUID]) -> dict[UUID, list[Observation]]:
-    """For each item that two people see differently: both looks, the one made earlier first."""
-    against = Observation.objects.filter(
-        item__in=items, fingerprint=F("item__fingerprint"), stale=False
+def _line(item: Item, observations: list[Observation]) -> ChecklistLine:
+    found = looked(item, observations)
+    latest = found.latest
+    return ChecklistLine(
+        item=item,
+        standing=standing_of(item.verdict, found.seen),
+        latest=latest,
+        changed_since=latest is not None and latest.fingerprint != item.fingerprint,
+        contest=found.contest,
+        known_at=found.known_at,
     )
-    against = unsettled(against).select_related("seen_by", "contests__seen_by")
-    return {
-        each.item_id: sorted([each.contests, each], key=lambda seen: seen.seen_at)
-        for each in against
-    }
-
-
-def _line(item: Item, latest: Observation | None) -> ChecklistLine:
-    standing = standing_of(item.verdict, item.fingerprint, item.seen_outcome, item.seen_fingerprint)
-    changed = latest is not None and latest.fingerprint != item.fingerprint
-    return ChecklistLine(item, standing, latest, changed)
 
 
 def verdict_counts(job: Job) -> dict[str, int]:

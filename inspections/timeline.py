@@ -55,6 +55,9 @@ def _revisions(area: Area) -> Iterator[Happened]:
         yield Happened(each.recorded_at, what, str(each.recorded_by))
 
 
+SEEN_WORDS = {"pass": "Passed", "fail": "Failed", "absent": "Not seen"}
+
+
 def _observations(area: Area) -> Iterator[Happened]:
     """What one person saw with one outcome on one day, as one line."""
     seen = Observation.objects.filter(item__area=area).select_related("seen_by", "item")
@@ -65,7 +68,7 @@ def _observations(area: Area) -> Iterator[Happened]:
     for (_, by, outcome), group in groupby(seen.order_by("seen_at", "id"), alike):
         looks = list(group)
         titles = dict.fromkeys(each.item.finding["title"] for each in looks)
-        word = "Passed" if outcome == "pass" else "Failed"
+        word = SEEN_WORDS[outcome]
         items = "item" if len(looks) == 1 else "items"
         notes = "".join(f" \u201c{each.note}\u201d" for each in looks if each.note)
         what = f"{word} on site, {len(looks)} {items}: {', '.join(titles)}.{notes}"

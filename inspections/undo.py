@@ -3,7 +3,10 @@
 from collections.abc import Iterable, Sequence
 from uuid import UUID
 
+from inspections.answering import come_to
 from inspections.checker.finding import Verdict
+from inspections.holds import Seen
+from inspections.looks import counted
 from inspections.models import Item, Observation, Outcome
 from jobs.models import Person
 
@@ -34,19 +37,14 @@ def why_not_undone(
 
 def _good_before(item: Item, looks: Iterable[Observation]) -> bool:
     """Whether the item had passed: undoing must not answer a fault that was found before."""
-    counted = [each for each in looks if not each.stale and each.fingerprint == item.fingerprint]
-    passes = [each for each in counted if each.outcome == Outcome.PASS]
-    faults = [each for each in counted if each.outcome != Outcome.PASS]
-    if not all(any(_answers(each, fault) for each in passes) for fault in faults):
-        return False
-    return bool(passes) or item.verdict == Verdict.MEETS
-
-
-def _answers(good: Observation, fault: Observation) -> bool:
-    """Whether it was made and recorded later, by somebody who could know of the fault."""
-    known_at = good.known_at or good.recorded_at
-    later = good.seen_at > fault.seen_at and good.recorded_at > fault.recorded_at
-    return later and known_at >= fault.recorded_at
+    of_these_facts = []
+    for each in looks:
+        if not each.stale and each.fingerprint == item.fingerprint:
+            of_these_facts.append(counted(item, each))
+    seen = come_to(of_these_facts)
+    if seen is None:
+        return item.verdict == Verdict.MEETS
+    return seen is Seen.PASS
 
 
 def undoable(person: Person, lines: Iterable[tuple[Item, Observation | None]]) -> set[UUID]:

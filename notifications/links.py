@@ -1,12 +1,16 @@
 """Links in messages that need no sign-in. Each opens one thing, signed with the site's key."""
 
 from functools import cache
+from typing import Any
 from uuid import UUID
 
 from django.conf import settings
 from django.core import signing
 from django.urls import reverse
 
+from notifications.models import Kind
+
+NOT_WHOLE = "This link is not whole. Open it again from the message."
 MONTH = 31 * 24 * 3600  # seconds; nobody answers an older message
 
 
@@ -36,13 +40,27 @@ def stop_link(address_id: UUID, kind: str) -> str:
 
 def seen_token(token: str) -> UUID:
     """The notice of a link. Raises BadLink."""
-    return UUID(_opened(token, "notice seen"))
+    return _id(_opened(token, "notice seen"))
 
 
 def stop_token(token: str) -> tuple[UUID, str]:
     """The address and the kind of a link, which does not age. Raises BadLink."""
-    address, kind = _opened(token, "notice stop", None)
-    return UUID(address), kind
+    inside = _opened(token, "notice stop", None)
+    if not isinstance(inside, list) or len(inside) != 2:
+        raise BadLink(NOT_WHOLE)
+    address, kind = inside
+    if kind not in Kind.values:
+        # A kind that a later version no longer has, in a message that somebody kept.
+        raise BadLink("These messages are no longer sent. Choose what you get on the site.")
+    return _id(address), kind
+
+
+def _id(inside: Any) -> UUID:
+    """The id in a link. Signed by us is not made by this version: it may be anything."""
+    try:
+        return UUID(inside)
+    except (ValueError, AttributeError, TypeError):
+        raise BadLink(NOT_WHOLE) from None
 
 
 def _opened(token: str, salt: str, age: int | None = MONTH):
@@ -51,4 +69,4 @@ def _opened(token: str, salt: str, age: int | None = MONTH):
     except signing.SignatureExpired:
         raise BadLink("This link is more than a month old. Sign in to see what stands.") from None
     except signing.BadSignature:
-        raise BadLink("This link is not whole. Open it again from the message.") from None
+        raise BadLink(NOT_WHOLE) from None

@@ -2,7 +2,6 @@
 
 from uuid import UUID
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.db import connection
@@ -52,9 +51,18 @@ from jobs.models import Job, Person, Role
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.asking import attempt, found_or_404, render_at, site_only
+from pages.asking import (
+    NO_PHOTOGRAPH,
+    attempt,
+    found_or_404,
+    measure_of,
+    moment_shown,
+    render_at,
+    site_only,
+)
 from pages.layout import by_area, by_room, cover_lines, visit_lines
 from pages.links import links_of
+from pages.refused import refusal_of, refuse
 
 JOBS = 60
 """How many a page of the list has."""
@@ -198,21 +206,35 @@ def _of_item(found: Item, person: Person) -> dict[str, object]:
 def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """Record a tick or a fail; one that withdraws a release, once that is confirmed."""
     item = found_or_404(item_read, request.user, item_id)
+    site_only(request.user, item.job.shop)
     outcome = request.POST.get("outcome", "")
     if outcome not in Outcome.values:
-        messages.error(request, "Say pass or fail.")
-    else:
-        given = {"note": request.POST.get("note", "")[:500], "outcome": Outcome(outcome)}
-        given["fingerprint"] = request.POST.get("shown", "")
-        confirmed = "withdraws" in request.POST
-        try:
-            attempt(request, item_observe, item=item, withdraws=confirmed, **given)
-        except WouldWithdraw as consequence:
-            asked = given | {"says": str(consequence)}
-            context = _of_item(item, request.user) | {"asked": asked}
-            response = render_at(request, item.job, "item.html", context)
-            response.status_code = 409
-            return response
+        refuse(request, "Say pass or fail.")
+        return _after(request, item)
+    typed = {name: request.POST.get(name, "") for name in ("note", "measured_mm", "known")}
+    given = {
+        "outcome": Outcome(outcome),
+        "note": typed["note"][:500],
+        "fingerprint": request.POST.get("shown", ""),
+        "measured_mm": measure_of(typed["measured_mm"]),
+        "known_at": moment_shown(typed["known"]),
+    }
+    confirmed = "withdraws" in request.POST
+    try:
+        attempt(request, item_observe, item=item, withdraws=confirmed, **given)
+    except WouldWithdraw as consequence:
+        asked = given | typed | {"says": str(consequence)}
+        context = _of_item(item, request.user) | {"asked": asked}
+        response = render_at(request, item.job, "item.html", context)
+        response.status_code = 409
+        return response
+    return _after(request, item)
+
+
+def _after(request: HttpRequest, item: Item) -> HttpResponse:
+    """The item in its job; by itself where something was refused, since a job folds what passed."""
+    if refusal_of(request):
+        return redirect("item", item.id)
     return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
 
 
@@ -230,11 +252,12 @@ def undo(request: HttpRequest, observation_id: UUID) -> HttpResponse:
 def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """Keep a photograph of an item."""
     item = found_or_404(item_read, request.user, item_id)
+    site_only(request.user, item.job.shop)
     if upload := request.FILES.get("photograph"):
         attempt(request, photograph_add, item=item, upload=upload)
     else:
-        messages.error(request, "Choose a photograph to send.")
-    return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+        refuse(request, NO_PHOTOGRAPH, at="photograph")
+    return _after(request, item)
 
 
 @login_required

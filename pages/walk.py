@@ -23,7 +23,6 @@ from inspections.report import CAUTION
 from inspections.selectors import (
     ChecklistLine,
     checklist,
-    contests_of,
     item_read,
     job_read,
     jobs_with_areas,
@@ -49,7 +48,8 @@ class Tick(BaseModel):
     made_at: AwareDatetime
     known_at: AwareDatetime
     note: str = Field("", max_length=500)
-    measured_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
+    measured_mm: float | None = None
+    """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
 
 
 class Sent(BaseModel):
@@ -101,7 +101,6 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return _signed_out()
     job, as_of = _job(request, job_id), timezone.now()
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
-    contests = contests_of([line.item.id for line in lines])
     areas = {area.id: area for area in job.areas.all()}
     revision = latest_revision(job)
     places = _places(revision)
@@ -110,10 +109,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         every = [*room.to_do, *room.passed]
         area = areas[every[0].item.area_id]
         withdraws = say(withdrawal_says([area.name])) if area.standing.cleared else ""
-        items = [
-            _item(line, contests.get(line.item.id, []), places) | {"withdraws": withdraws}
-            for line in every
-        ]
+        items = [_item(line, places) | {"withdraws": withdraws} for line in every]
         rooms.append({"name": room.name, "area": area.name, "items": items})
     found = {
         "as_of": as_of.isoformat(),
@@ -136,9 +132,7 @@ def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
     }
 
 
-def _item(
-    line: ChecklistLine, contest: list[Observation], places: dict[str, dict[str, Any]]
-) -> dict[str, Any]:
+def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
     names = ("title", "where", "says", "figure", "limit", "remedy")
     return {
@@ -147,7 +141,9 @@ def _item(
         "fingerprint": item.fingerprint,
         "standing": line.standing.value,
         "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
-        "contest": [_seen(each) for each in contest],
+        "contest": [_seen(each) for each in line.contest],
+        "known_at": line.known_at.isoformat(),
+        "measure": _measure(item),
         "photographs": len(item.photographs.all()),
         **{name: say(finding[name]) for name in names},
         "working": [say(step) for step in finding["working"]],
@@ -156,6 +152,14 @@ def _item(
         "known": finding["known"],
         "box": places.get(item.subject),
     }
+
+
+def _measure(item: Item) -> dict[str, Any] | None:
+    """What the phone holds a tape against before it keeps a tick."""
+    measure = item.measure
+    if measure is None:
+        return None
+    return {"what": say(measure.name), "min_mm": measure.min_mm, "max_mm": measure.max_mm}
 
 
 def _seen(observation: Observation) -> dict[str, Any]:

@@ -1,10 +1,12 @@
 """A shop in the middle of things, for tests that look at everything there is."""
 
 import json
-from datetime import date
 from typing import Any
 from uuid import uuid4
 
+from django.utils import timezone
+
+from inspections.days.problem import shop_now
 from inspections.models import Answer
 from inspections.selectors import latest_revision
 from inspections.services import (
@@ -33,7 +35,7 @@ def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
     given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
     limit_amend(shop.office, shop=shop.shop, value=200, reason="by-law 12", **given)
     crewed(shop)
-    plan = told(shop, date.today())
+    plan = told(shop, shop_now(shop.shop, timezone.now()).date())
     boxes = json.loads(latest_revision(job).house)["boxes"]
     box = next(each["id"] for each in boxes if each["place"]["surface"] == "wall")
     given = {"correction_id": uuid4(), "box": box, "at_mm": 600.0}

@@ -46,17 +46,23 @@ def filled(pattern: str, ids: dict[str, Any]) -> str:
     return re.sub(r"<\w+:(\w+)>", lambda found: str(ids[found.group(1)]), pattern)
 
 
-def gets_in(client: Client, method: str, path: str) -> bool:
+def gets_in(client: Client, method: str, path: str, form: dict[str, Any] | None = None) -> bool:
     """Whether a call gets past the door; what it would have changed is undone.
 
-    A body that will not do, or a refusal as things stand, is past the door.
+    A body that will not do, or a refusal as things stand, is past the door. An answer of a server
+    that failed says nothing about the door, and fails whoever asks. `form` is sent where an
+    address is found by what a form names.
     """
     cookies = copy.deepcopy(client.cookies)
     with transaction.atomic():
-        answer = client.generic(method, path, b"{}", content_type="application/json")
+        if form is None:
+            answer = client.generic(method, path, b"{}", content_type="application/json")
+        else:
+            answer = client.post(path, form)
         for part in getattr(answer, "streaming_content", ()):
             assert part is not None
         transaction.set_rollback(True)
+    assert answer.status_code < 500, f"{method} {path} answers {answer.status_code}"
     client.cookies = cookies
     refused = any("may do this" in str(each) for each in get_messages(answer.wsgi_request))
     to_sign_in = answer.status_code == 302 and answer.headers["Location"].startswith("/sign-in/")

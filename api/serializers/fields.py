@@ -1,7 +1,11 @@
 """Fields that more than one shape has."""
 
+from typing import Any
+
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
+
+from inspections.checker.measures import LONGEST_MM
 
 
 @extend_schema_field({"type": "string", "pattern": r"^\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?$"})
@@ -12,3 +16,10 @@ class LocalTime(serializers.TimeField):
 @extend_schema_field({"type": ["object", "array", "string", "number", "boolean"], "items": {}})
 class AnyJson(serializers.JSONField):
     """Any value of JSON; null only where that is said."""
+
+
+class MeasureField(serializers.FloatField):
+    """A length in mm that a tape may show."""
+
+    def __init__(self, max_value: float = LONGEST_MM, **given: Any) -> None:
+        super().__init__(min_value=0, max_value=max_value, **given)

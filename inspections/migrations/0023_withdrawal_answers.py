@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('inspections', '0019_packs'),
+        ('inspections', '0022_measures_filled'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -9,10 +9,12 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from inspections.checker import HouseFaults
 from inspections.models import Correction, CorrectionAnswer
 from inspections.selectors import latest_revision
 from inspections.services.facts import changing_facts, lock_job
 from inspections.services.houses import house_record
+from inspections.services.observations import refuse_no_measure
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, Role
 
@@ -32,7 +34,7 @@ def correction_record(
     """Keep where a box really stands, once however often it comes; the house stays as it is.
 
     `wall` is the one the house says when not given. Raises ValidationError when the latest
-    revision has no such box on a wall, or the place is beyond its wall.
+    revision has no such box on a wall, or the place is beyond its wall or above its ceiling.
     """
     require_role(actor, job.shop, *SITE_ROLES)
     with transaction.atomic():
@@ -41,12 +43,9 @@ def correction_record(
             if (had.job_id, had.box, had.seen_by_id) != (job.id, box, actor.id):
                 raise ValidationError("Another correction has come in under this one's id.")
             return had
-        number, place, walls = _box_of(job, box)
+        number, place, room = _box_of(job, box)
         wall = wall or place["wall"]
-        if wall not in walls:
-            raise ValidationError(f"The room of box {box} has no wall {wall}.")
-        if not 0 <= at_mm <= walls[wall]:
-            raise ValidationError(f"Wall {wall} is {walls[wall]:g} mm long; measure along it.")
+        _refuse_beyond(box, room, wall, at_mm, height_mm)
         here = (place["wall"], place["at_mm"], place.get("height_mm"))
         if (wall, at_mm, here[2] if height_mm is None else height_mm) == here:
             raise ValidationError(
@@ -76,7 +75,8 @@ def correction_record(
 def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAnswer:
     """Make the latest house say what was found, as a revision of its own.
 
-    Raises ValidationError when it was answered before, or the house has no such box any more.
+    Raises ValidationError when it was answered before, or the house has no such box any more, or
+    its room was changed so that the place is none.
     """
     require_role(actor, correction.job.shop, Role.OFFICE)
     job = correction.job
@@ -84,20 +84,21 @@ def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAns
         lock_job(job.id)
         _refuse_answered(correction)
         _refuse_overtaken(correction)
-        _box_of(job, correction.box)
+        _, _, room = _box_of(job, correction.box)
+        at, up = correction.at_mm, correction.height_mm
+        _refuse_beyond(correction.box, room, correction.wall, at, up)
         revision = latest_revision(job)
         house = json.loads(revision.house)
         box = next(each for each in house["boxes"] if each["id"] == correction.box)
         box["place"] |= {"wall": correction.wall, "at_mm": correction.at_mm}
         if correction.height_mm is not None:
             box["place"]["height_mm"] = correction.height_mm
-        made = house_record(
-            actor,
-            job=job,
-            house=json.dumps(house).encode(),
-            rulebook=revision.rulebook,
-            why=f"box {correction.box} stands elsewhere, found by {correction.seen_by}"[:200],
-        )
+        why = f"box {correction.box} stands elsewhere, found by {correction.seen_by}"[:200]
+        text, rulebook = json.dumps(house).encode(), revision.rulebook
+        try:
+            made = house_record(actor, job=job, house=text, rulebook=rulebook, why=why)
+        except HouseFaults as faults:  # since then something else came to stand there
+            raise ValidationError([str(fault) for fault in faults.faults]) from faults
         return _answered(actor, correction, revision=made.number)
 
 
@@ -141,12 +142,31 @@ def _answered(actor: Person, correction: Correction, **given: Any) -> Correction
     )
 
 
-def _box_of(job: Job, name: str) -> tuple[int, dict[str, Any], dict[str, float]]:
-    """The latest revision's number, the box's place, and the lengths of its room's walls."""
+def _box_of(job: Job, name: str) -> tuple[int, dict[str, Any], dict[str, Any]]:
+    """The latest revision's number, the box's place, and its room."""
     revision = latest_revision(job)
     house = json.loads(revision.house) if revision else {}
     box = next((each for each in house.get("boxes", ()) if each["id"] == name), None)
     if revision is None or box is None or box["place"]["surface"] != "wall":
         raise ValidationError(f"The house has no box {name} on a wall; it may have changed.")
     room = next(each for each in house["rooms"] if each["id"] == box["room"])
-    return revision.number, box["place"], {w["id"]: w["length_mm"] for w in room["walls"]}
+    return revision.number, box["place"], room
+
+
+def _refuse_beyond(
+    box: str, room: dict[str, Any], wall: str, at_mm: float, height_mm: float | None
+) -> None:
+    """Raise ValidationError for a place that is not on a wall of the room."""
+    walls = {each["id"]: each["length_mm"] for each in room.get("walls", ())}
+    if wall not in walls:
+        raise ValidationError(f"The room of box {box} has no wall {wall}.")
+    if not 0 <= at_mm <= walls[wall]:
+        raise ValidationError(f"Wall {wall} is {walls[wall]:g} mm long; measure along it.")
+    if height_mm is None:
+        return
+    refuse_no_measure(height_mm)
+    ceiling = room.get("ceiling_mm")
+    if ceiling is not None and height_mm > ceiling:
+        raise ValidationError(
+            f"The ceiling above box {box} is {ceiling:g} mm up; measure from the floor."
+        )

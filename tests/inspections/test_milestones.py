@@ -66,7 +66,7 @@ def test_a_hookup_carries_its_circuits_and_when_the_temporary_service_goes(shop,
 @pytest.mark.parametrize("milestone", list(Milestone))
 def test_each_milestone_is_reached_once(shop, job, milestone) -> None:
     reach(shop, job, milestone)
-    words = f"The {milestone} is on record already, from 2026-05-01, reference C1."
+    words = f"“{milestone}” is on record already, from 2026-05-01, reference C1."
     refused(shop, job, milestone, words, reference="C2", reached_on=JUNE)
 
 
@@ -160,7 +160,7 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
     text = client.post(url, given, follow=True).text
     assert "reference H1; live: 3/5 Range; temporary service to go by 2026-06-01" in text
     text = client.post(url, {}, follow=True).text
-    assert "reached on: This field is required." in text
+    assert "This field is required." in text
 
 
 def test_programs_name_them_by_id(client, shop, wired) -> None:

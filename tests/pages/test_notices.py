@@ -3,10 +3,11 @@
 from datetime import timedelta
 
 import pytest
+from django.core import signing
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.services import clearance_withdraw, job_settle
+from inspections.services import clearance_issue, clearance_withdraw, job_settle
 from notifications.links import seen_link, stop_link
 from notifications.models import (
     Address,
@@ -121,6 +122,21 @@ def test_a_stop_link_needs_no_sign_in(client, shop) -> None:
     assert Wish.objects.get(person=shop.builder, kind="cover").way == Wish.Way.NOT
 
 
+@pytest.mark.parametrize("inside", [["no id", "cover"], ["kind"], "text", 7, None, [[], {}]])
+def test_a_link_of_a_kind_or_an_address_that_is_none_says_so(client, db, inside) -> None:
+    for salt, path_of in (("notice stop", "notice-stop"), ("notice seen", "notice-seen")):
+        link = reverse(path_of, args=[signing.dumps(inside, salt=salt)])
+        for answer in (client.get(link), client.post(link)):
+            assert (answer.status_code, "This link" in answer.text) == (404, True)
+
+
+def test_messages_of_a_kind_that_is_no_more_are_said_to_have_ended(client, shop) -> None:
+    address = reach(shop.builder, shop, "pat@pellow.example")
+    link = path(stop_link(address.id, "carrier pigeons"))
+    for answer in (client.get(link), client.post(link)):
+        assert (answer.status_code, "no longer sent" in answer.text) == (404, True)
+
+
 def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
     notice = told(shop, area)
@@ -166,9 +182,7 @@ def test_an_urgent_notice_goes_on_until_somebody_answers(client, shop, area, mon
 def test_a_withdrawn_clearance_that_is_cleared_again_goes_on_to_nobody(shop, area) -> None:
     notice = told(shop, area)
     assert notice.escalate_at is not None
-    shop.accept(area, reference="R2")
-    from inspections.services import clearance_issue
-
+    shop.answer_withdrawal(area)
     clearance_issue(shop.office, area=area)
     job_settle(area.job_id)
     notice.refresh_from_db()

@@ -45,6 +45,17 @@ def test_who_is_signed_in_comes_in_as_that(client, shop, stranger_shop) -> None:
     assert role_in(stranger_shop.lead, shop.shop) is Role.CONTRACTOR
 
 
+def test_who_is_in_the_shop_already_is_told_so_and_the_invitation_stays(client, shop) -> None:
+    client.force_login(shop.office)
+    given = {"for_whom": "Rowan Ashdale", "role": "crew_lead", "contractor": ""}
+    address = address_in(client.post("/people/invite/", given, follow=True).text)
+    refused = client.post(address, {"anything": "at all"})
+    assert refused.status_code == 422
+    assert "already" in refused.text
+    assert role_in(shop.office, shop.shop) is Role.OFFICE
+    assert shop.shop.invitations.get().used_at is None
+
+
 def test_a_role_is_changed_and_a_person_let_go(client, shop) -> None:
     client.force_login(shop.office)
     mine = Membership.objects.get(person=shop.member)

@@ -1,7 +1,10 @@
-// One item of a checklist with its three answers, its tape and its camera.
+// One item of a checklist with its three answers, its tape and its camera. A card is made once and
+// changed in place: what is under a finger or being typed in is never another element from one
+// moment to the next.
 import { language, say } from "../say.js";
 import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
+import { contradiction, figure } from "./measure.js";
 
 const WORDS = { pass: say("Good"), fail: say("Mend"), absent: say("Not here") };
 const STATES = {
@@ -11,10 +14,19 @@ const STATES = {
   contested: say("safe on the server, and contested"),
   [REFUSED]: say("refused"),
 };
-
 const KINDS = { photograph: say("Photograph"), correction: say("Stands elsewhere") };
+const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
+const NUMBER = { type: "number", min: "0", max: "100000", step: "any", inputMode: "decimal" };
 
 export const said = (given) => KINDS[given.kind] ?? WORDS[given.outcome];
+
+// What is in a field as it is sent, by the names that it is typed under.
+export const typedOf = (entry) => {
+  const text = (number) => (number === null || number === undefined ? "" : String(number));
+  if (entry.kind === "tick") return { note: entry.note, tape: text(entry.measured_mm) };
+  if (entry.kind === "correction") return { along: text(entry.at_mm), up: text(entry.height_mm) };
+  return {};
+};
 
 function make(tag, given = {}, ...inside) {
   const { data = {}, ...rest } = given;
@@ -27,104 +39,220 @@ function make(tag, given = {}, ...inside) {
 const clock = (time) =>
   new Date(time).toLocaleString(language, { month: "short", day: "numeric", hour: "2-digit", minute: "2-digit" });
 
-export function card(item, queue, answer, dismiss) {
-  const mine = queue.filter((entry) => entry.kind === "tick").at(-1);
-  const counts = item.verdict === "look" || item.verdict === "meets";
-  return make(
-    "article",
-    { className: "card", id: `item-${item.id}`, data: { standing: item.standing } },
-    make("h3", {}, item.title),
-    make("p", { className: "where" }, item.where),
-    make("p", {}, item.says),
-    item.limit ? make("p", { className: "limit" }, say("asked: "), make("b", {}, item.limit)) : null,
-    counts ? null : make("p", { className: "do" }, say("To do: {remedy}", { remedy: item.remedy })),
-    ...item.contest.map((seen) => look(say("Seen otherwise"), seen)),
-    item.latest && !item.contest.length ? look(say("Seen"), item.latest) : null,
-    ...queue.map((entry) => line(entry, dismiss)),
-    answers(item, counts, mine, answer),
-    item.box ? elsewhere(item, answer) : null,
-    working(item),
-  );
+// Sets what differs and nothing else, so that nothing flickers or is read aloud again.
+function put(element, given) {
+  for (const [name, value] of Object.entries(given)) {
+    if (element[name] !== value) element[name] = value;
+  }
+}
+
+export class Card {
+  // `on` has what the page does: answer(card, given, fields), dismiss(entry), typed(id) and
+  // type(id, fields), where fields are what stands in the card's fields, by name.
+  constructor(item, on) {
+    Object.assign(this, { item, on, drawn: "", wall: null });
+    this.lines = new Map();
+    this.facts = make("div", { className: "facts" });
+    this.changed = make("p", { className: "do", hidden: true, textContent: say("The facts have changed. Read them again.") });
+    this.queue = make("div", { className: "queue" });
+    this.element = make(
+      "article", { className: "card", id: `item-${item.id}` },
+      this.changed, this.facts, this.queue, this.answers(), this.working(),
+    );
+  }
+
+  // The item as it stands now, with what of it waits in the queue.
+  update(item, queue) {
+    if (item.fingerprint !== this.item.fingerprint) this.changed.hidden = false;
+    this.item = item;
+    this.element.dataset.standing = item.standing;
+    if (item.box && !this.wall) this.folds.working.before(this.elsewhere());
+    if (this.wall) put(this.folds.elsewhere, { hidden: !item.box });
+    const now = JSON.stringify(item);
+    if (now !== this.drawn) this.draw();
+    this.drawn = now;
+    this.retype();
+    this.line(queue);
+    const mine = queue.filter((entry) => entry.kind === "tick").at(-1);
+    for (const [outcome, button] of Object.entries(this.buttons)) {
+      const given = mine?.state !== REFUSED && mine?.outcome === outcome;
+      put(button, { ariaPressed: String(given), disabled: outcome === "pass" && !this.counts });
+    }
+  }
+
+  get counts() {
+    return this.item.verdict === "look" || this.item.verdict === "meets";
+  }
+
+  // Whether taking the card away would take something from under somebody's hands.
+  get busy() {
+    const { note, tape, along, up } = this.on.typed(this.item.id);
+    return Boolean(note || tape || along || up || this.lines.size || this.element.contains(document.activeElement));
+  }
+
+  // What is typed as it is kept; a field that somebody is in is left to them.
+  retype() {
+    const typed = this.on.typed(this.item.id);
+    for (const [name, field] of Object.entries(this.fields)) {
+      if (field !== document.activeElement) put(field, { value: typed[name] ?? "" });
+    }
+  }
+
+  // What is empty from now on, even under the finger that sent it, unless more was typed meanwhile.
+  clear(fields) {
+    for (const [name, value] of Object.entries(fields)) {
+      if (this.fields[name]?.value === value) this.fields[name].value = "";
+    }
+  }
+
+  draw() {
+    const { item } = this;
+    this.facts.replaceChildren(
+      make("h3", {}, item.title),
+      make("p", { className: "where" }, item.where),
+      make("p", {}, item.says),
+      ...(item.limit ? [make("p", { className: "limit" }, say("asked: "), make("b", {}, item.limit))] : []),
+      ...(this.counts ? [] : [make("p", { className: "do" }, say("To do: {remedy}", { remedy: item.remedy }))]),
+      ...item.contest.map((seen) => look(say("Seen otherwise"), seen)),
+      ...(item.latest && !item.contest.length ? [look(say("Seen"), item.latest)] : []),
+    );
+    const { title } = item;
+    put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
+    put(this.fields.tape, {
+      ariaLabel: say("Measured, in mm, of {title}", { title }),
+      placeholder: item.measure ? say("{what}, mm", { what: item.measure.what }) : "mm",
+    });
+    put(this.camera, { ariaLabel: say("Photograph of {title}", { title }) });
+    put(this.pictures, { textContent: item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph") });
+    this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
+    put(this.basis, { textContent: `${item.edition} ${item.section}${KNOWN[item.known] || ""}` });
+    if (this.wall && item.box) this.placed();
+  }
+
+  // A line for each entry, the same one for as long as the entry is there.
+  line(queue) {
+    const now = new Set(queue.map((entry) => entry.id));
+    for (const [id, line] of this.lines) {
+      if (now.has(id)) continue;
+      line.remove();
+      this.lines.delete(id);
+    }
+    for (const entry of queue) {
+      const line = this.lines.get(entry.id) ?? make("p", { className: "entry-state" }, make("span"));
+      if (!this.lines.has(entry.id)) this.queue.append(line);
+      this.lines.set(entry.id, line);
+      line.dataset.state = entry.state;
+      const tape = entry.measured_mm == null ? "" : `, ${figure(entry.measured_mm)} mm`;
+      put(line.firstChild, { textContent: `${said(entry)}${tape}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
+      if (entry.state === REFUSED && line.childElementCount === 1) {
+        line.append(make("button", { type: "button", onclick: () => this.on.dismiss(entry) }, say("I have read it")));
+      }
+    }
+  }
+
+  answers() {
+    const note = make("input", { maxLength: 500, placeholder: say("note") });
+    const tape = make("input", { ...NUMBER });
+    this.fields = { note, tape };
+    this.folds = {};
+    this.listen();
+    this.buttons = Object.fromEntries(
+      Object.entries(WORDS).map(([outcome, word]) => [
+        outcome,
+        make("button", { type: "button", className: outcome, onclick: () => this.tick(outcome) }, word),
+      ]),
+    );
+    this.camera = make("input", { type: "file", accept: "image/jpeg,image/png,image/webp", onchange: () => this.shot() });
+    this.camera.setAttribute("capture", "environment");
+    this.pictures = make("span");
+    this.fault = make("p", { className: "fault", role: "alert", hidden: true });
+    this.given = make(
+      "div", { className: "answers" },
+      make("div", { className: "row" }, tape, note),
+      this.fault,
+      make("div", { className: "three" }, ...Object.values(this.buttons)),
+      make("label", { className: "button camera" }, this.pictures, this.camera),
+    );
+    return this.given;
+  }
+
+  // Each field and fold tells of itself what is typed or opened there; a fold is as it was left.
+  listen() {
+    for (const [name, field] of Object.entries(this.fields)) {
+      field.oninput = () => this.on.type(this.item.id, { [name]: field.value });
+      field.onblur = () => this.retype();
+    }
+    for (const [name, fold] of Object.entries(this.folds)) {
+      fold.open = Boolean(this.on.typed(this.item.id)[name]);
+      fold.ontoggle = () => this.on.type(this.item.id, { [name]: fold.open });
+    }
+  }
+
+  tick(outcome) {
+    const { note, tape } = this.fields;
+    if (!tape.reportValidity()) return;
+    const measured = tape.value === "" ? null : Number(tape.value);
+    const fault = outcome === "pass" ? contradiction(this.item.measure, measured) : "";
+    put(this.fault, { textContent: fault, hidden: !fault });
+    if (fault) return;
+    const given = { kind: "tick", outcome, note: note.value, measured_mm: measured };
+    const fields = { note: note.value, tape: tape.value };
+    const follows = outcome === "pass" ? "" : this.item.withdraws;
+    confirmed(follows, this.given, () => this.on.answer(this, given, fields));
+  }
+
+  async shot() {
+    const files = [...this.camera.files];
+    for (const file of files) {
+      await this.on.answer(this, { kind: "photograph", bytes: await file.arrayBuffer(), type: file.type }, {});
+    }
+    this.camera.value = ""; // the same picture may be chosen once more
+  }
+
+  // Where the box really stands: from the left end of its wall, and how high.
+  elsewhere() {
+    const along = make("input", { ...NUMBER }), up = make("input", { ...NUMBER });
+    Object.assign(this.fields, { along, up });
+    this.wall = make("p", { className: "small" });
+    const give = () => {
+      along.required = true;
+      if (!along.reportValidity() || !up.reportValidity()) return;
+      const height = up.value === "" ? null : Number(up.value);
+      const given = { kind: "correction", box: this.item.box.id, at_mm: Number(along.value), height_mm: height, note: "" };
+      this.on.answer(this, given, { along: along.value, up: up.value });
+    };
+    this.folds.elsewhere = make(
+      "details", {},
+      make("summary", {}, say("It stands elsewhere")),
+      this.wall,
+      make("div", { className: "row" }, along, up),
+      make("button", { type: "button", onclick: give }, say("Tell the office")),
+    );
+    this.listen();
+    return this.folds.elsewhere;
+  }
+
+  placed() {
+    const { box } = this.item;
+    const field = (input, word, value) => put(input, {
+      ariaLabel: say("{word}, in mm, of box {box}", { word, box: box.id }), placeholder: `${word}: ${value ?? say("not measured")}`,
+    });
+    field(this.fields.along, say("from the left end"), box.at_mm);
+    field(this.fields.up, say("up"), box.height_mm);
+    put(this.wall, { textContent: say("The house says: wall {wall}, {at} mm from its left end.", { wall: box.wall, at: box.at_mm }) });
+  }
+
+  working() {
+    this.steps = make("ul");
+    this.basis = make("p");
+    this.folds.working = make("details", {}, make("summary", {}, say("Working")), this.steps, this.basis);
+    this.listen();
+    return this.folds.working;
+  }
 }
 
 function look(word, seen) {
   const tape = seen.measured_mm === null ? "" : `, ${seen.measured_mm} mm`;
   const note = seen.note ? `: ${seen.note}` : "";
   return make("p", { className: "small" }, `${word}: ${WORDS[seen.outcome]}${tape}, ${seen.by}, ${clock(seen.at)}${note}`);
-}
-
-function line(entry, dismiss) {
-  const words = `${said(entry)}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}`;
-  const refused = entry.state === REFUSED;
-  const button = refused ? make("button", { type: "button", onclick: () => dismiss(entry) }, say("I have read it")) : null;
-  return make("p", { className: "entry-state", data: { state: entry.state } }, words, button);
-}
-
-function answers(item, counts, mine, answer) {
-  const note = make("input", { maxLength: 500, ariaLabel: say("Note on {title}", { title: item.title }), placeholder: say("note") });
-  const tape = make("input", {
-    type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
-    ariaLabel: say("Measured, in mm, of {title}", { title: item.title }), placeholder: "mm",
-  });
-  const give = (outcome) => (event) => {
-    if (!tape.reportValidity()) return;
-    const measured = tape.value === "" ? null : Number(tape.value);
-    const keep = () => answer(item, { kind: "tick", outcome, note: note.value, measured_mm: measured });
-    const follows = outcome === "pass" ? "" : item.withdraws;
-    confirmed(follows, event.currentTarget.closest(".answers"), keep);
-  };
-  const buttons = Object.entries(WORDS).map(([outcome, word]) =>
-    make("button", {
-      type: "button", className: outcome, disabled: outcome === "pass" && !counts,
-      ariaPressed: String(mine?.outcome === outcome), onclick: give(outcome),
-    }, word),
-  );
-  const camera = make("input", {
-    type: "file", accept: "image/jpeg,image/png,image/webp",
-    ariaLabel: say("Photograph of {title}", { title: item.title }),
-    onchange: async (event) => {
-      for (const file of event.target.files) {
-        answer(item, { kind: "photograph", bytes: await file.arrayBuffer(), type: file.type });
-      }
-    },
-  });
-  camera.setAttribute("capture", "environment");
-  return make(
-    "div", { className: "answers" },
-    make("div", { className: "row" }, tape, note),
-    make("div", { className: "three" }, ...buttons),
-    make("label", { className: "button camera" }, item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph"), camera),
-  );
-}
-
-// Where the box really stands: from the left end of its wall, and how high.
-function elsewhere(item, answer) {
-  const field = (word, value) => make("input", {
-    type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
-    ariaLabel: say("{word}, in mm, of box {box}", { word, box: item.box.id }), placeholder: `${word}: ${value ?? say("not measured")}`,
-  });
-  const along = field(say("from the left end"), item.box.at_mm), up = field(say("up"), item.box.height_mm);
-  const give = () => {
-    along.required = true;
-    if (!along.reportValidity() || !up.reportValidity()) return;
-    const height = up.value === "" ? null : Number(up.value);
-    answer(item, { kind: "correction", box: item.box.id, at_mm: Number(along.value), height_mm: height, note: "" });
-  };
-  return make(
-    "details", {},
-    make("summary", {}, say("It stands elsewhere")),
-    make("p", { className: "small" }, say("The house says: wall {wall}, {at} mm from its left end.", { wall: item.box.wall, at: item.box.at_mm })),
-    make("div", { className: "row" }, along, up),
-    make("button", { type: "button", onclick: give }, say("Tell the office")),
-  );
-}
-
-function working(item) {
-  const known = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
-  return make(
-    "details", {},
-    make("summary", {}, say("Working")),
-    make("ul", {}, ...item.working.map((step) => make("li", {}, step))),
-    make("p", {}, `${item.edition} ${item.section}${known[item.known] || ""}`),
-  );
 }

@@ -1,4 +1,5 @@
-// What the phone keeps: each job as last seen, and every tick and photograph until the site has it.
+// What the phone keeps: each job as last seen, every tick and photograph until the site has it, and
+// what somebody has typed or chosen and not sent yet.
 import { openDB } from "../../vendor/idb/idb-8.0.4.js";
 
 const opened = openDB("studbay-walk", 1, {
@@ -9,8 +10,17 @@ const opened = openDB("studbay-walk", 1, {
   },
 });
 
+// A database of its own: raising the version of the other would wait for every tab that has it open.
+const openedTyped = openDB("studbay-walk-typed", 1, {
+  upgrade(db) {
+    db.createObjectStore("typed", { keyPath: ["person", "job", "item"] });
+  },
+  blocking: (_from, _to, event) => event.target.close(),
+});
+
 export const WAITING = "waiting";
 export const REFUSED = "refused";
+const STRICT = { durability: "strict" };
 
 export async function keepJob(person, job, data) {
   await (await opened).put("jobs", data, `${person}/${job}`);
@@ -22,7 +32,7 @@ export async function keptJob(person, job) {
 
 // Resolves when the browser says that it is written, so that a killed browser has it still.
 export async function add(entry) {
-  const write = (await opened).transaction("queue", "readwrite", { durability: "strict" });
+  const write = (await opened).transaction("queue", "readwrite", STRICT);
   await Promise.all([write.store.put({ ...entry, state: WAITING, says: "" }), write.done]);
 }
 
@@ -40,4 +50,22 @@ export async function mark(id, state, says) {
 
 export async function remove(id) {
   await (await opened).delete("queue", id);
+}
+
+// What is typed at each item of a job, by item.
+export async function typedOf(person, job) {
+  const whole = IDBKeyRange.bound([person, job], [person, job, []]);
+  const found = await (await openedTyped).getAll("typed", whole);
+  return new Map(found.map((each) => [each.item, each.fields]));
+}
+
+// Set some fields of what is typed at an item, and leave the others as another tab may have put
+// them. What is empty is not kept.
+export async function type(person, job, item, fields) {
+  const write = (await openedTyped).transaction("typed", "readwrite", STRICT);
+  const had = (await write.store.get([person, job, item]))?.fields ?? {};
+  const full = Object.entries({ ...had, ...fields }).filter(([, value]) => value !== "" && value !== false);
+  if (full.length) await write.store.put({ person, job, item, fields: Object.fromEntries(full) });
+  else await write.store.delete([person, job, item]);
+  await write.done;
 }

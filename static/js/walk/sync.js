@@ -6,9 +6,10 @@ const BATCH = 100;
 const LONGEST = 60_000;
 
 export class Sync {
-  // `page` has person, job, urls; `said` is told in words how it goes; `changed` when anything did.
-  constructor(page, said, changed) {
-    Object.assign(this, { page, said, changed });
+  // `page` has person, job, urls. `said` is told in words how it goes, `refused` what the site does
+  // not take, before that is noted; `changed` whenever anything did, with what is fresh of the job.
+  constructor(page, { said, refused, changed }) {
+    Object.assign(this, { page, said, refused, changed });
     this.csrf = "";
     this.wait = 2_000;
     this.timer = 0;
@@ -28,7 +29,7 @@ export class Sync {
     for (const entry of had) {
       if (![store.WAITING, store.REFUSED].includes(entry.state)) await store.remove(entry.id);
     }
-    this.changed(data);
+    await this.changed(data);
     return data;
   }
 
@@ -67,7 +68,8 @@ export class Sync {
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
     const answer = await this.ask(this.page.urls.sync, { method: "POST", headers, body });
     if (!answer) return false;
-    for (const each of (await answer.json()).taken) await this.mark(each.id, each.state, each.says);
+    const made = new Map(ticks.map((tick) => [tick.id, tick]));
+    for (const each of (await answer.json()).taken) await this.mark(made.get(each.id), each.state, each.says);
     return true;
   }
 
@@ -79,7 +81,7 @@ export class Sync {
     const answer = await this.ask(this.page.urls.photograph, { method: "POST", headers, body });
     if (!answer) return false;
     const { state, says } = await answer.json();
-    await this.mark(entry.id, state, says);
+    await this.mark(entry, state, says);
     return true;
   }
 
@@ -90,13 +92,14 @@ export class Sync {
     const answer = await this.ask(this.page.urls.correction, { method: "POST", headers, body });
     if (!answer) return false;
     const { state, says } = await answer.json();
-    await this.mark(entry.id, state, says);
+    await this.mark(entry, state, says);
     return true;
   }
 
-  async mark(id, state, says) {
-    await store.mark(id, state, says);
-    this.changed(null);
+  async mark(entry, state, says) {
+    if (state === store.REFUSED) await this.refused(entry);
+    await store.mark(entry.id, state, says);
+    await this.changed(null);
   }
 
   async waiting() {

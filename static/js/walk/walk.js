@@ -2,7 +2,9 @@
 import { language, say } from "../say.js";
 import * as store from "./store.js";
 import { Sync } from "./sync.js";
-import { card, said } from "./card.js";
+import { Card, said, typedOf } from "./card.js";
+import { Room } from "./room.js";
+import { Typed } from "./typed.js";
 
 const body = document.body.dataset;
 const at = (id) => document.getElementById(id);
@@ -12,20 +14,48 @@ const page = {
   urls: { data: body.data, sync: body.sync, photograph: body.photograph, correction: body.correction },
   signedOut: (so) => (at("sign-in").hidden = !so),
 };
-let data = null;
-let room = 0;
+const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
+const NO_ROOM = say("This phone has no room to keep it. Make room, then give it again.");
+const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("studbay-walk") : null;
+const tell = (what) => channel?.postMessage({ ...what, person: page.person, job: page.job });
 
-const sync = new Sync(page, (words) => (at("signal").textContent = words), changed);
+const typed = new Typed(page.person, page.job, {
+  kept: (item) => tell({ typed: item }),
+  failed: () => (at("signal").textContent = NO_ROOM),
+});
+const room = new Room(at("items"), at("passed-items"), (item) => new Card(item, { answer, dismiss, typed: (id) => typed.of(id), type: (id, fields) => typed.set(id, fields) }));
+const sync = new Sync(page, {
+  said: (words) => (at("signal").textContent = words),
+  refused: (entry) => typed.giveBack(entry.item, typedOf(entry)),
+  changed,
+});
+let here = {}; // the room that this tab is in, whether those that passed are shown, and how far down
+let data = null;
+let drawing = Promise.resolve();
 
 async function changed(fresh) {
-  if (fresh) {
-    data = fresh;
-    at("signal").textContent = say("As of {time}.", { time: new Date(data.as_of).toLocaleTimeString(language) });
-  }
+  if (fresh) take(fresh);
+  tell({ fresh: Boolean(fresh) });
   await draw();
 }
 
-async function draw() {
+function take(fresh) {
+  data = fresh;
+  at("signal").textContent = say("As of {time}.", { time: new Date(data.as_of).toLocaleTimeString(language) });
+}
+
+function leave(where) {
+  here = { ...here, ...where };
+  typed.set(PAGE, where);
+}
+
+// One at a time and in order, so that an older queue is never shown after a newer one.
+function draw() {
+  drawing = drawing.catch(() => {}).then(drawNow);
+  return drawing;
+}
+
+async function drawNow() {
   const queue = await store.entries(page.person, page.job);
   const unsafe = queue.filter((entry) => entry.state === store.WAITING);
   at("unsafe").textContent = unsafe.length
@@ -33,50 +63,70 @@ async function draw() {
     : say("Everything is safe on the server");
   at("unsafe").dataset.count = unsafe.length;
   if (!data) return;
-  drawRooms(queue);
-  const current = data.rooms[room];
+  const current = data.rooms.find((each) => keyOf(each) === here.room) ?? data.rooms[0];
+  drawRooms(queue, current);
   if (!current) return;
+  here.room = keyOf(current);
   at("room-name").textContent = `${current.name}, ${current.area}`;
-  const open = current.items.filter((item) => item.standing !== "passed");
-  at("items").replaceChildren(...open.map((item) => card(item, of(queue, item), answer, dismiss)));
-  const passed = current.items.filter((item) => item.standing === "passed");
-  at("passed-count").textContent = say("{n} passed", { n: passed.length });
-  at("passed").hidden = !passed.length;
-  at("passed-items").replaceChildren(
-    ...passed.map((item) => card(item, of(queue, item), answer, dismiss)),
-  );
+  const passed = room.show(keyOf(current), current.items, queue);
+  at("passed-count").textContent = say("{n} passed", { n: passed });
+  at("passed").hidden = !passed;
 }
 
-const of = (queue, item) => queue.filter((entry) => entry.item === item.id);
+const keyOf = (each) => `${each.name}\n${each.area}`;
 
-function drawRooms(queue) {
-  const ticked = new Set(queue.filter((e) => e.kind === "tick").map((e) => e.item));
-  const options = data.rooms.map((each, number) => {
+function drawRooms(queue, current) {
+  const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
+  const options = at("room").options;
+  data.rooms.forEach((each, number) => {
     const left = each.items.filter((i) => i.standing !== "passed" && !ticked.has(i.id)).length;
-    const option = new Option(`${each.name} (${left || say("done")})`, number, false, number === room);
-    return option;
+    const words = `${each.name} (${left || say("done")})`;
+    if (!options[number]) at("room").add(new Option());
+    if (options[number].text !== words) options[number].text = words;
+    options[number].value = keyOf(each);
   });
-  at("room").replaceChildren(...options);
-  at("before").disabled = room === 0;
-  at("after").disabled = room >= data.rooms.length - 1;
+  options.length = data.rooms.length;
+  if (!current) return;
+  at("room").value = keyOf(current);
+  const number = data.rooms.indexOf(current);
+  at("before").disabled = number === 0;
+  at("after").disabled = number === data.rooms.length - 1;
 }
 
-function go(number) {
-  room = Math.max(0, Math.min(data.rooms.length - 1, number));
-  draw().then(() => at("room-name").focus());
+async function go(key) {
+  leave({ room: key, passed: false, scroll: 0 });
+  at("passed").open = false;
+  room.leave();
+  await draw();
+  at("room-name").focus();
 }
 
-async function answer(item, given) {
-  await store.add({
+function step(by) {
+  const number = data.rooms.findIndex((each) => keyOf(each) === at("room").value) + by;
+  if (data.rooms[number]) go(keyOf(data.rooms[number]));
+}
+
+async function answer(card, given, fields) {
+  const { item } = card;
+  const entry = {
     id: crypto.randomUUID(),
     person: page.person,
     job: page.job,
     item: item.id,
     fingerprint: item.fingerprint,
     made_at: new Date().toISOString(),
-    known_at: data.as_of,
+    known_at: item.known_at ?? data.as_of,
     ...given,
-  });
+  };
+  try {
+    await store.add(entry);
+  } catch { // what was typed stays where it is
+    at("signal").textContent = NO_ROOM;
+    return;
+  }
+  card.clear(fields);
+  typed.sent(item.id, fields);
+  tell({});
   await draw();
   at("told").textContent = say("{what}: {title}. Kept on this phone.", { what: said(given), title: item.title });
   sync.run();
@@ -84,25 +134,57 @@ async function answer(item, given) {
 
 async function dismiss(entry) {
   await store.remove(entry.id);
+  tell({});
   await draw();
 }
 
-at("room").addEventListener("change", (event) => go(Number(event.target.value)));
-at("before").addEventListener("click", () => go(room - 1));
-at("after").addEventListener("click", () => go(room + 1));
-at("send").addEventListener("click", () => sync.run().then(() => sync.load()));
-at("leave").addEventListener("submit", (event) => {
-  const left = Number(at("unsafe").dataset.count);
-  const ask = say("{n} not yet safe on the server. They stay on this phone, for you alone. Sign out?", { n: left });
-  if (left && !confirm(ask)) event.preventDefault();
-});
-window.addEventListener("online", () => sync.run());
-document.addEventListener("visibilitychange", () => document.hidden || sync.run());
+// Another tab of the same walk typed, ticked or sent.
+async function heard({ data: told }) {
+  if (told.person !== page.person || told.job !== page.job) return;
+  if (told.typed) await typed.read();
+  if (told.fresh) take(await store.keptJob(page.person, page.job));
+  await draw();
+}
+
+async function readAnew() {
+  await sync.run();
+  if (await sync.load()) room.leave();
+  await draw();
+}
+
+function listen() {
+  at("room").addEventListener("change", (event) => go(event.target.value));
+  at("before").addEventListener("click", () => step(-1));
+  at("after").addEventListener("click", () => step(1));
+  at("send").addEventListener("click", readAnew);
+  at("passed").addEventListener("toggle", () => leave({ passed: at("passed").open }));
+  at("leave").addEventListener("submit", (event) => {
+    const left = Number(at("unsafe").dataset.count);
+    const ask = say("{n} not yet safe on the server. They stay on this phone, for you alone. Sign out?", { n: left });
+    if (left && !confirm(ask)) event.preventDefault();
+  });
+  if (channel) channel.onmessage = heard;
+  window.addEventListener("online", () => sync.run());
+  window.addEventListener("scroll", () => leave({ scroll: Math.round(scrollY) }), { passive: true });
+  window.addEventListener("pagehide", () => typed.keep());
+  document.addEventListener("visibilitychange", () => (document.hidden ? typed.keep() : sync.run()));
+}
+
+// The page as it was left: what was typed, in which room, how far down.
+async function begin() {
+  history.scrollRestoration = "manual";
+  await typed.read();
+  here = { ...typed.of(PAGE) };
+  data = (await store.keptJob(page.person, page.job)) || null;
+  await draw();
+  at("passed").open = Boolean(here.passed);
+  scrollTo(0, here.scroll ?? 0);
+  listen();
+}
 
 async function ready() {
   navigator.storage?.persist?.();
-  data = (await store.keptJob(page.person, page.job)) || null;
-  await draw();
+  await begin();
   if ("serviceWorker" in navigator) {
     await navigator.serviceWorker.register(body.worker);
     const worker = await navigator.serviceWorker.ready;

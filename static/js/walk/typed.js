@@ -1,0 +1,71 @@
+// What somebody typed or chose at an item and has not sent: kept as it is typed, told to other tabs.
+import * as store from "./store.js";
+
+const WAIT = 150;
+
+export class Typed {
+  // `kept` is called with an item whose fields were written; `failed` when the phone keeps nothing.
+  constructor(person, job, { kept, failed }) {
+    Object.assign(this, { person, job, kept, failed });
+    this.items = new Map(); // what is typed, by item
+    this.unkept = new Map(); // fields that are not written yet, by item
+    this.timer = 0;
+    this.writing = Promise.resolve();
+  }
+
+  // What the phone keeps, also of another tab, with what is not written yet. In turn with writing.
+  read() {
+    this.writing = this.writing.then(async () => {
+      const found = await store.typedOf(this.person, this.job);
+      for (const [item, fields] of this.unkept) found.set(item, { ...found.get(item), ...fields });
+      this.items = found;
+    });
+    return this.writing;
+  }
+
+  of(item) {
+    return this.items.get(item) ?? {};
+  }
+
+  set(item, fields) {
+    this.items.set(item, { ...this.of(item), ...fields });
+    this.unkept.set(item, { ...this.unkept.get(item), ...fields });
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.keep(), WAIT);
+  }
+
+  // These fields were sent as they are and are empty from now on; what was typed since stays.
+  sent(item, fields) {
+    const same = Object.entries(fields).filter(([name, value]) => (this.of(item)[name] ?? "") === value);
+    this.set(item, Object.fromEntries(same.map(([name]) => [name, ""])));
+    return this.keep();
+  }
+
+  // These were sent and refused: they are typed again, where nothing else was typed since.
+  giveBack(item, fields) {
+    const empty = Object.entries(fields).filter(([name]) => !this.of(item)[name]);
+    this.set(item, Object.fromEntries(empty));
+    return this.keep();
+  }
+
+  // Resolves when all is written, in the order that it was typed.
+  keep() {
+    clearTimeout(this.timer);
+    this.writing = this.writing.then(() => this.write());
+    return this.writing;
+  }
+
+  async write() {
+    const now = this.unkept;
+    this.unkept = new Map();
+    for (const [item, fields] of now) {
+      try {
+        await store.type(this.person, this.job, item, fields);
+        this.kept(item);
+      } catch (fault) { // no room, or forbidden: it is on the page still, and tried again with the next
+        this.unkept.set(item, { ...fields, ...this.unkept.get(item) });
+        this.failed(fault);
+      }
+    }
+  }
+}

@@ -1,0 +1,226 @@
+"""What was typed on a walk stays, whatever happens around it, until it is sent."""
+
+import pytest
+from playwright.sync_api import Locator, Page, expect, sync_playwright
+
+from inspections.checker import Verdict
+from inspections.models import Item, Observation
+from tests.browser.phones import Phone
+from tests.browser.test_walk import open_walk, picture, sign_in
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.any_database,
+    pytest.mark.django_db(transaction=True),
+]
+NOTE = "behind the duct, ask Rowan"
+MARK = "element => { element.marked = true; }"
+MARKED = "element => element.marked === true"
+A_BOX = """async () => {
+  const { keptJob } = await import("/static/js/walk/store.js");
+  const { rooms } = await keptJob(document.body.dataset.person, document.body.dataset.job);
+  const number = rooms.findIndex((room) => room.items.length > 1 && room.items.some((i) => i.box));
+  const item = rooms[number].items.find((each) => each.box);
+  return [number, item.id, rooms[number].items.find((each) => each.id !== item.id).id];
+}"""
+"""A room, an item of it that is about a box on a wall, and another."""
+
+
+@pytest.fixture
+def phone(monkeypatch, tmp_path):
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+    with sync_playwright() as driver:
+        made = Phone(driver, tmp_path / "phone")
+        made.start()
+        yield made
+        made.kill()
+
+
+@pytest.fixture
+def walk(phone, live_server, shop, house_bytes):
+    """A walk that is open in a room with several looks."""
+    job = shop.roughed_in(house_bytes)
+    open_walk(phone, live_server.url, shop.member, job)
+    room(phone.page).select_option(index=1)
+    expect(looks(phone.page).nth(2)).to_be_visible()
+    return phone, live_server.url, job
+
+
+def room(page: Page) -> Locator:
+    return page.get_by_label("Room", exact=True)
+
+
+def looks(page: Page) -> Locator:
+    """Cards that a look can pass."""
+    good = page.get_by_role("button", name="Good", disabled=False)
+    return page.locator("#items article").filter(has=good)
+
+
+def note(card: Locator) -> Locator:
+    return card.get_by_label("Note on")
+
+
+def tape(card: Locator) -> Locator:
+    return card.get_by_label("Measured, in mm, of")
+
+
+def card_of(page: Page, number: int) -> Locator:
+    """The same card for good, by its id."""
+    return page.locator(f"#{looks(page).nth(number).get_attribute('id')}")
+
+
+def assert_sent(page: Page) -> None:
+    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=30_000)
+
+
+def test_a_measure_typed_before_the_photograph_goes_with_the_tick(walk) -> None:
+    page = walk[0].page
+    card = card_of(page, 0)
+    tape(card).fill("152.5")
+    note(card).fill(NOTE)
+    card.evaluate(MARK)
+    card.get_by_label("Photograph of").set_input_files(picture(1))
+    expect(card.get_by_text("Photograph,")).to_have_count(1)
+    assert_sent(page)
+    expect(tape(card)).to_have_value("152.5")
+    expect(note(card)).to_have_value(NOTE)
+    assert card.evaluate(MARKED)
+    card.get_by_role("button", name="Good").click()
+    expect(tape(card)).to_have_value("")
+    expect(note(card)).to_have_value("")
+    assert_sent(page)
+    made = Observation.objects.get()
+    assert (made.measured_mm, made.note) == (152.5, NOTE)
+
+
+def test_what_is_typed_in_a_card_stays_while_another_is_ticked_without_signal_and_with(
+    walk,
+) -> None:
+    phone = walk[0]
+    page = phone.page
+    ticked, typed = card_of(page, 0), card_of(page, 1)
+    typed.get_by_text("Working").click()
+    phone.page.context.set_offline(True)
+    note(typed).fill(NOTE)
+    typed.evaluate(MARK)
+    ticked.evaluate(MARK)
+    ticked.get_by_role("button", name="Good").click()
+    expect(page.get_by_text("1 not yet safe on the server")).to_be_visible()
+    expect(note(typed)).to_have_value(NOTE)
+    note(typed).focus()
+    note(typed).press("ArrowLeft")
+    stood = typed.bounding_box()["y"]
+    with page.expect_response("**/data"):
+        phone.page.context.set_offline(False)
+    assert_sent(page)
+    expect(ticked.get_by_text("Seen: Good")).to_be_visible()
+    expect(note(typed)).to_be_focused()
+    page.keyboard.type("?")
+    expect(note(typed)).to_have_value(f"{NOTE[:-1]}?{NOTE[-1:]}")
+    assert typed.evaluate(MARKED)
+    assert ticked.evaluate(MARKED), "what passed moved away under a finger"
+    assert typed.locator("details[open]").count() == 1
+    assert typed.bounding_box()["y"] == pytest.approx(stood, abs=2)
+
+
+@pytest.mark.parametrize("killed", [False, True])
+def test_what_was_typed_is_there_after_the_page_is_gone(walk, shop, killed) -> None:
+    phone, address, job = walk
+    card = card_of(phone.page, 2)
+    mark = card.get_attribute("id")
+    tape(card).fill("48")
+    note(card).fill(NOTE)
+    card.get_by_text("Working").click()
+    card.scroll_into_view_if_needed()
+    phone.page.wait_for_timeout(600)
+    stood = card.bounding_box()["y"]
+    where = room(phone.page).input_value()
+    if killed:
+        phone.kill()
+        phone.start()
+        sign_in(phone, address, shop.member)
+        phone.page.goto(f"{address}/walk/{job.id}/")
+    else:
+        phone.page.reload()
+    card = phone.page.locator(f"#{mark}")
+    expect(tape(card)).to_have_value("48")
+    expect(note(card)).to_have_value(NOTE)
+    expect(room(phone.page)).to_have_value(where)
+    expect(card.locator("details[open]")).to_have_count(1)
+    assert card.bounding_box()["y"] == pytest.approx(stood, abs=60)
+
+
+def test_two_tabs_of_a_walk_keep_one_another(walk) -> None:
+    phone, address, job = walk
+    first, second = phone.page, phone.page.context.new_page()
+    second.goto(f"{address}/walk/{job.id}/")
+    expect(second.locator("body")).to_have_attribute("data-ready", "yes", timeout=30_000)
+    ours, theirs = card_of(first, 1), card_of(second, 1)
+    assert ours.get_attribute("id") == theirs.get_attribute("id")
+    note(ours).fill(NOTE)
+    expect(note(theirs)).to_have_value(NOTE)
+    tape(theirs).fill("16")
+    card_of(second, 0).get_by_role("button", name="Good").click()
+    expect(card_of(first, 0).get_by_text("Good")).not_to_have_count(0)
+    expect(note(ours)).to_have_value(NOTE)
+    expect(tape(ours)).to_have_value("16")
+    ours.get_by_role("button", name="Mend").click()
+    expect(note(theirs)).to_have_value("")
+    assert_sent(second)
+    assert Observation.objects.get(outcome="fail").measured_mm == 16
+    first.bring_to_front()
+    room(second).select_option(index=0)
+    expect(room(first)).not_to_have_value(room(second).input_value())
+
+
+def test_what_the_site_refuses_is_given_back_to_be_put_right(walk) -> None:
+    page = walk[0].page
+    card = card_of(page, 0)
+
+    def refuse(route) -> None:
+        (sent,) = route.request.post_data_json["ticks"]
+        taken = [{"id": sent["id"], "state": "refused", "says": "10 mm is less than 150 mm."}]
+        route.fulfill(json={"taken": taken})
+
+    page.route("**/sync", refuse)
+    tape(card).fill("10")
+    note(card).fill(NOTE)
+    card.get_by_role("button", name="Good").click()
+    expect(card.get_by_text("10 mm is less than 150 mm.")).to_be_visible()
+    expect(tape(card)).to_have_value("10")
+    expect(note(card)).to_have_value(NOTE)
+    card.get_by_role("button", name="I have read it").click()
+    expect(card.get_by_text("10 mm is less than 150 mm.")).to_have_count(0)
+    expect(note(card)).to_have_value(NOTE)
+
+
+def test_where_a_box_stands_is_kept_as_it_is_typed(walk) -> None:
+    page = walk[0].page
+    number, item, other = page.evaluate(A_BOX)
+    room(page).select_option(index=number)
+    page.locator("#passed").evaluate("fold => { fold.open = true; }")
+    card = page.locator(f"#item-{item}")
+    card.get_by_text("It stands elsewhere").click()
+    card.get_by_label("from the left end").fill("640")
+    page.locator(f"#item-{other}").get_by_role("button", name="Mend").click()
+    assert_sent(page)
+    expect(card.get_by_label("from the left end")).to_have_value("640")
+    page.reload()
+    expect(card.get_by_label("from the left end")).to_have_value("640")
+    card.get_by_role("button", name="Tell the office").click()
+    expect(card.get_by_label("from the left end")).to_have_value("")
+    assert_sent(page)
+
+
+def test_facts_that_change_under_a_card_say_so_and_keep_what_is_typed(walk) -> None:
+    page = walk[0].page
+    card = card_of(page, 0)
+    note(card).fill(NOTE)
+    card.evaluate(MARK)
+    item = card.get_attribute("id").removeprefix("item-")
+    assert Item.objects.get(id=item).verdict == Verdict.LOOK
+    Item.objects.filter(id=item).update(fingerprint="f" * 16)
+    card_of(page, 1).get_by_role("button", name="Good").click()
+    expect(card.get_by_text("The facts have changed. Read them again.")).to_be_visible()
+    expect(note(card)).to_have_value(NOTE)
+    assert card.evaluate(MARKED)
