@@ -20,7 +20,7 @@ Key = tuple[str, str]
 """Rule and subject."""
 
 Line = tuple[Any, ...]
-"""Rule, subject, area, stage, verdict and fingerprint."""
+"""Rule, subject, area, stage, verdict, fingerprint, and the least and most that a tape may show."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,7 @@ def compare_items(tables: JobTables, record: RecordRead) -> Checked:
     other = sorted(key for key in {*kept, *drawn} if kept.get(key) != drawn.get(key))
     if not other:
         return Checked(found)
-    of_this = bool(tables.revisions) and record.revision == tables.revisions[-1].number
-    if of_this and record.drawn in (None, items_digest(list(kept.values()))):
+    if _of_this(tables, record) and record.drawn in (None, items_digest(list(kept.values()))):
         says = f"{len(other)} items are drawn otherwise by today's rules"
         return Checked([*found, state(About.ITEM, "checked by older rules", says)])
     names = {area.code: area.name for area in tables.areas}
@@ -55,13 +54,21 @@ def compare_items(tables: JobTables, record: RecordRead) -> Checked:
     return Checked(found, drawn)
 
 
+def _of_this(tables: JobTables, record: RecordRead) -> bool:
+    """Whether the last drawing that the record tells of is of the house and insulation as now."""
+    chosen = tables.insulation
+    words = f"{chosen.kind} {chosen.vapour_barrier}" if chosen else record.insulation
+    number = tables.revisions[-1].number if tables.revisions else None
+    return record.revision == number and record.insulation in (None, words)
+
+
 def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
     """Let a job's items be what the house and the rules give, with what was seen of those facts."""
     areas = {area.code: area.id for area in tables.areas}
     kept = {(item.rule, item.subject): item for item in tables.items}
     tables.items, tables.items_by_area = [], {}
     for key in sorted(drawn):
-        rule, subject, code, stage, verdict, fingerprint = drawn[key]
+        rule, subject, code, stage, verdict, fingerprint, least, most = drawn[key]
         was = kept.get(key)
         item = SimpleNamespace(
             id=was.id if was else key,
@@ -70,8 +77,8 @@ def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
             stage=stage,
             verdict=verdict,
             fingerprint=fingerprint,
-            measure_min_mm=was and was.measure_min_mm,
-            measure_max_mm=was and was.measure_max_mm,
+            measure_min_mm=least,
+            measure_max_mm=most,
         )
         if was is None or was.fingerprint != fingerprint:
             tables.looks[item.id] = []
@@ -89,12 +96,12 @@ def _said(line: Line | None) -> str:
 
 def _line(item: Row) -> Line:
     columns = (item.rule, item.subject, item.area__code, item.stage, item.verdict)
-    return (*columns, item.fingerprint)
+    return (*columns, item.fingerprint, item.measure_min_mm, item.measure_max_mm)
 
 
 def items_digest(lines: Sequence[Line]) -> str:
     """What the record keeps of items as they were drawn."""
-    return checker.digest(sorted(list(line) for line in lines))
+    return checker.digest(sorted((list(line) for line in lines), key=lambda line: line[:2]))
 
 
 def _against_words(tables: JobTables) -> Iterator[Found]:
@@ -122,10 +129,12 @@ def _checked(
         chosen = checker.Insulation(kind=kind, vapour_barrier=insulation[1])
         house = house.model_copy(update={"insulation": chosen})
     findings = checker.check(house, checker.load_rulebook(rulebook, amendments))
-    return tuple(
-        (
-            *(each.rule.id, each.subject, each.spot.area, each.rule.stage),
-            *(each.verdict.value, each.fingerprint),
-        )
-        for each in findings
-    )
+    lines = []
+    for each in findings:
+        place = (each.rule.id, each.subject, each.spot.area, each.rule.stage)
+        limits: list[float | None] = [None, None]
+        if each.measure is not None:
+            given = (each.measure.min_mm, each.measure.max_mm)
+            limits = [mm if mm is None else float(mm) for mm in given]
+        lines.append((*place, each.verdict.value, each.fingerprint, *limits))
+    return tuple(lines)

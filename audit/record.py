@@ -30,6 +30,8 @@ class RecordRead:
     """When something of what the job is was last changed."""
     drawn: str | None = None
     """The digest of the items as they were last drawn; None: it was not kept then."""
+    insulation: str | None = None
+    """The insulation that they were drawn with; None: it was not kept then."""
     revision: int = 0
     """The last revision of the house that the record tells of."""
     house: str = ""
@@ -62,6 +64,7 @@ def read_record(tables: JobTables) -> RecordRead:
             found.plan_at = entry.at
         if entry.action in DREW_ITEMS:
             found.drawn = entry.detail.get("items")
+            found.insulation = entry.detail.get("insulation")
         if entry.action == "house recorded":
             found.revision = entry.detail["revision"]
             found.house = entry.detail["house"]

@@ -91,13 +91,13 @@ def read(job_ids: Sequence[UUID]) -> dict[UUID, JobTables]:
 
 
 def _rows(query: QuerySet[Any], *columns: str) -> list[Row]:
-    for column in LATER:  # until the branches that bring them are merged
+    for column in LATER:  # until the branch that brings them is merged
         if column in columns and not any(f.name == column for f in query.model._meta.get_fields()):
             query = query.annotate(**{column: Value(None, output_field=TextField())})
     return list(query.values_list(*columns, named=True))
 
 
-LATER = ("measure_min_mm", "measure_max_mm", "drawn_at", "set_aside_at", "set_aside_because")
+LATER = ("drawn_at", "set_aside_at", "set_aside_because")
 
 
 def _jobs(job_ids: Sequence[UUID]) -> list[Row]:

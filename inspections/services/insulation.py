@@ -7,7 +7,7 @@ from inspections import checker
 from inspections.models import InsulationChoice
 from inspections.selectors import house_of, latest_revision
 from inspections.services.facts import changing_facts, lock_job
-from inspections.services.houses import drawn_digest, items_follow
+from inspections.services.houses import drawn_digest, insulation_words, items_follow
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
 
@@ -35,7 +35,9 @@ def insulation_choose(
             change.detail = {"kind": kind, "vapour_barrier": vapour_barrier}
             if (revision := latest_revision(job)) is not None:
                 areas = {area.code: area for area in change.areas}
-                findings = checker.check(*house_of(revision))
+                house, book = house_of(revision)
+                findings = checker.check(house, book)
                 items_follow(job, areas, findings)
                 change.detail |= {"revision": revision.number, "items": drawn_digest(findings)}
+                change.detail["insulation"] = insulation_words(house)
     return choice
