@@ -12,7 +12,11 @@ the clock alone changes what it concluded; a job that has none is left out, or h
 
 rules_changed = Signal()
 """Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or
-a shop chose, when conclusions of those jobs follow from it: all of them are due again."""
+a shop chose, or who is in a shop, when conclusions of those jobs follow from it: all of them are
+due again. With `shop_id` too where something that is told of the shop itself follows from it."""
+
+shop_audited = Signal()
+"""Sent with `shop_id` within the transaction that keeps what an audit found in a shop."""
 
 pack_asked = Signal()
 """Sent with `pack_id` after commit when a pack of sheets is asked for."""

@@ -8,7 +8,7 @@ from django.dispatch import receiver
 
 from inspections.ground import Ground
 from jobs.models import DayList, Plan, Shop
-from jobs.signals import jobs_settled
+from jobs.signals import jobs_settled, rules_changed, shop_audited
 from notifications.models import NoticeRules
 from notifications.services import shop_due
 from notifications.services.lists import shops_with_lists_ahead
@@ -29,6 +29,19 @@ def give_notices(*, ground: Ground, now: datetime, **_: object) -> dict[UUID, da
     for shop_id in sorted(shops_with_lists_ahead(shops, now.date())):
         shop_due(shop_id)  # what changed may amend a list that was sent
     return {job_id: followed.next_at for job_id, followed in notices_of(ground, now).items()}
+
+
+@receiver(rules_changed, dispatch_uid="who is in a shop is told what is of the shop")
+def follow_people(*, shop_id: UUID | None = None, **_: object) -> None:
+    """Somebody came or left: what is told of the shop itself is drawn anew."""
+    if shop_id is not None:
+        shop_due(shop_id)
+
+
+@receiver(shop_audited, dispatch_uid="what an audit found is told")
+def tell_audit(*, shop_id: UUID, **_: object) -> None:
+    """The office is told of what an audit found, or that it holds no more."""
+    shop_due(shop_id)
 
 
 @receiver(post_save, sender=Plan, dispatch_uid="lists follow the plan that was told")

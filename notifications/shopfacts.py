@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Exists, OuterRef
 
 from inspections.days.problem import places_of, workers_of
+from inspections.models import AuditedShop
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
 from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
@@ -28,6 +29,8 @@ class ShopFacts:
     paused: Sequence[Address]
     given_up: Sequence[Delivery]
     """What was given up in the last days; `trouble` tells what was itself about such."""
+    audited: AuditedShop | None = None
+    """What the last audit found; None before the first."""
     memberships: Sequence[Membership] = field(repr=False, default=())
 
     @property
@@ -67,6 +70,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
         lists=_lists(shop, today),
         paused=list(paused.select_related("person").order_by("paused_at", "id")),
         given_up=list(given_up.select_related("person", "address").order_by("ended_at", "id")),
+        audited=AuditedShop.objects.filter(shop=shop).first(),
         memberships=list(people.select_related("person").order_by("id")),
     )
 

@@ -1,6 +1,7 @@
 """What was recorded of a house, and copies of what follows."""
 
 from .amendments import Amendment
+from .audits import AuditedShop, AuditRun
 from .clearances import AreaStanding, Clearance, JobStanding, WithdrawalAnswer
 from .corrections import Correction, CorrectionAnswer
 from .feed import FeedNumber
@@ -32,6 +33,8 @@ __all__ = [
     "Amendment",
     "Answer",
     "AreaStanding",
+    "AuditRun",
+    "AuditedShop",
     "Clearance",
     "Correction",
     "CorrectionAnswer",

@@ -1,10 +1,13 @@
 """Writes of house revisions, and the items that follow from them."""
 
+from collections.abc import Sequence
+
 from django.db import transaction
 from django.utils import timezone
 
 from inspections import checker
 from inspections.amendments import shop_overlay
+from inspections.checker.measures import Measure
 from inspections.checker.workbook import house_json
 from inspections.models import HouseRevision, Item
 from inspections.report import finding_json
@@ -45,9 +48,12 @@ def house_record(
     if amendments is None:
         amendments = shop_overlay(job.shop, chosen)
     book = checker.load_rulebook(chosen, amendments)
-    findings = checker.check(insulated(value, job), book)
+    checked = insulated(value, job)
+    findings = checker.check(checked, book)
     with transaction.atomic():
         lock_job(job.id)
+        if (now := insulated(value, job)) != checked:  # somebody chose insulation meanwhile
+            checked, findings = now, checker.check(now, book)
         latest = job.revisions.count()
         if base is not None and base != latest:
             raise AnotherRevision(
@@ -67,6 +73,8 @@ def house_record(
             )
             items_follow(job, {area.code: area for area in change.areas}, findings)
             change.detail = {
+                "items": drawn_digest(findings),
+                "insulation": insulation_words(checked),
                 "revision": revision.number,
                 "rulebook": book.id,
                 "house": checker.digest(house.decode()),
@@ -125,6 +133,27 @@ COPIED = (
     "measure_max_mm",
 )
 """The columns of an item that are a copy of its finding."""
+
+
+def drawn_digest(findings: Sequence[checker.Finding]) -> str:
+    """What the record keeps of the items that were drawn from findings.
+
+    By it the auditor tells items that were changed since from those of a house that was checked by
+    older rules.
+    """
+    lines = []
+    for each in findings:
+        place = (each.rule.id, each.subject, each.spot.area, each.rule.stage)
+        tape = each.measure or Measure("")
+        limits = [mm if mm is None else float(mm) for mm in (tape.min_mm, tape.max_mm)]
+        lines.append([*place, each.verdict.value, each.fingerprint, *limits])
+    return checker.digest(sorted(lines, key=lambda line: line[:2]))
+
+
+def insulation_words(house: checker.House) -> str:
+    """The insulation that items are drawn with, as the record keeps it."""
+    chosen = house.insulation
+    return f"{chosen.kind.value} {chosen.vapour_barrier}" if chosen else ""
 
 
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:

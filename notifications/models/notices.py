@@ -19,6 +19,7 @@ class Kind(models.TextChoices):
     FINISH = "finish", "finish, final and certificate"
     SUMMARY = "summary", "weekly summary"
     TROUBLE = "trouble", "messages that did not arrive"
+    AUDIT = "audit", "what the nightly audit found"
 
 
 class Notice(Record):

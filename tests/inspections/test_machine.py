@@ -64,6 +64,7 @@ from inspections.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job
 from notifications.models import Notice
+from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
@@ -99,6 +100,7 @@ class Life(RuleBasedStateMachine):
             self.settle()
             assert list(record_faults(self.job.id)) == []
             self.copies_are_what_the_facts_give()
+            assert audited([self.job.id]) == []
             taken["cleared"] += Clearance.objects.filter(area__job=self.job).count()
             gone = Clearance.objects.filter(area__job=self.job, withdrawn_at__isnull=False)
             taken["withdrawn"] += gone.count()

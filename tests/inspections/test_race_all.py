@@ -49,6 +49,7 @@ from inspections.services import (
     withdrawal_answer,
 )
 from jobs.models import Area, Job, Person
+from tests.audit.audited import audited
 from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 from tests.inspections.tiny import HOUSES
 
@@ -250,3 +251,4 @@ def test_every_service_at_once(shop, whole: bool) -> None:
         assert standing.hold_count == len(area_holds(standing.area, timezone.now()))
     standing = JobStanding.objects.get(job=job)
     assert standing.settled == standing.facts
+    assert audited() == []

@@ -29,6 +29,7 @@ from inspections.stages import Milestone
 from inspections.tasks import settle_due
 from inspections.visits import earliest_visit_of
 from jobs.services import authority_add
+from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
@@ -187,6 +188,7 @@ def test_from_application_to_close_out(shop, monkeypatch) -> None:
         clock.now += timedelta(minutes=1)
         settle_due()
         assert JobStanding.objects.get(job=office.job).stage == stage, (day, what)
+        assert audited() == [], (day, what)
         if east is not None:
             expected = {"east": " ".join(sorted(east.split())), "west": west}
             expected["west"] = " ".join(sorted(west.split()))

@@ -8,6 +8,7 @@ from django.core import mail
 from django.utils import timezone
 
 from notifications.models import Delivery, Notice, State
+from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.notifications.year.play import play
 from tests.notifications.year.script import BEGIN, END, TICK, people, scripts
@@ -52,7 +53,17 @@ def acknowledge() -> None:
 def test_a_year_is_told_as_the_walk_says(monkeypatch, settings, whole, capsys) -> None:
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     jobs = list(scripts(50 if whole else 1))
-    ticks = play(jobs, Clock(BEGIN).put(monkeypatch), acknowledge)
+    audits: list[int] = []
+
+    def each_tick() -> None:
+        acknowledge()
+        if timezone.now().month != len(audits):  # the first of a month, and of the year
+            audits.append(1)
+            assert audited() == []
+
+    ticks = play(jobs, Clock(BEGIN).put(monkeypatch), each_tick)
+    assert len(audits) == 12
+    assert audited() == []
 
     should = [told for job in jobs for told in walk(job)]
     should += [told for place in range(4) for told in summaries(place)]
