@@ -1,4 +1,4 @@
-"""Hold files under 400 lines and functions to a screen of 60: `python -m tests.shape`."""
+"""Hold files under 400 lines, functions to a screen of 60, and all to one clock."""
 
 import ast
 import subprocess
@@ -6,15 +6,19 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests import clock_uses
+
 FILE_LINES, FUNCTION_LINES = 400, 60
 
 
 def faults(path: Path) -> Iterator[str]:
-    """What is too long in a file."""
+    """What is too long in a file, and what asks another clock."""
     text = path.read_text("utf-8")
     if (lines := text.count("\n")) >= FILE_LINES:
         yield f"{path}: {lines} lines; part it"
-    for node in ast.walk(ast.parse(text)):
+    tree = ast.parse(text)
+    yield from clock_uses.faults(path, tree)
+    for node in ast.walk(tree):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             tall = node.end_lineno - node.lineno + 1
             if tall > FUNCTION_LINES:
@@ -31,7 +35,7 @@ def main() -> int:
     )
     paths = [Path(name) for name in listing.stdout.split() if "/migrations/" not in name]
     found = [fault for path in paths if path.exists() for fault in faults(path)]
-    print("\n".join(found) or f"{len(paths)} files, none too long")
+    print("\n".join(found) or f"{len(paths)} files, none too long, one clock")
     return bool(found)
 
 
