@@ -1,6 +1,7 @@
 """Calls of every address there is: made from the URL configuration and from what is published."""
 
 import re
+import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -13,7 +14,8 @@ from tests.hostile.scene import Call, Scene
 from tests.hostile.world import OWN, OWNED, picture
 from tests.matrix import addresses
 
-SCHEMA = Path(__file__).resolve().parents[2] / "docs" / "openapi.yaml"
+ROOT = Path(__file__).resolve().parents[2]
+SCHEMA, ACCESS = ROOT / "docs" / "openapi.yaml", ROOT / "tests" / "access.toml"
 PARAMETER = re.compile(r"<(\w+):(\w+)>")
 CHOICES = {
     "name": ("cec-2021", "nec-2023", "load", "no-code"),
@@ -28,7 +30,7 @@ SECRETS = {
     "join": ("join",),
     "paper": ("paper",),
     "notice-seen": ("seen",),
-    "notice-stop": ("stop",),
+    "notice-stop": ("stop", "stop unknown"),
     "calendar": ("feed",),
 }
 SLOW = {"api-schema", "api-docs", "draw-model", "api-proposals", "draw-finish", "metrics"}
@@ -64,10 +66,11 @@ FACES = (
 
 
 @cache
-def every_address() -> tuple[tuple[str, str], ...]:
-    """Name and pattern of each address that a sequence may call."""
-    left_out = SLOW | NOT_HERE
-    return tuple((n, p) for n, p in addresses() if n is not None and n not in left_out)
+def every_address(method: str) -> tuple[tuple[str, str], ...]:
+    """Name and pattern of each address that takes the method and that a sequence may call."""
+    table = tomllib.loads(ACCESS.read_text("utf-8"))["access"]
+    taken = {call.split()[0] for call in table if call.endswith(f" {method}")} - SLOW - NOT_HERE
+    return tuple((name, pattern) for name, pattern in addresses() if name in taken)
 
 
 @cache
@@ -131,7 +134,7 @@ def _face(scene: Scene, face: str, who: str) -> Call:
 def read(scene: Scene) -> Call:
     """A GET of any address."""
     dice = scene.dice
-    name, pattern = dice.among(every_address())
+    name, pattern = dice.among(every_address("GET"))
     path = _filled(scene, name, pattern)
     if dice.odd(20):
         asked = {dice.among(QUERIES): dice.among((dice.text(odd=100), dice.day(odd=100)))}
@@ -144,7 +147,7 @@ def read(scene: Scene) -> Call:
 def send(scene: Scene) -> Call:
     """A form of any page, with fields of whatever names and values."""
     dice = scene.dice
-    pages = [each for each in every_address() if not each[1].startswith("/api/")]
+    pages = [each for each in every_address("POST") if not each[1].startswith("/api/")]
     name, pattern = dice.among(pages)
     path, files = _filled(scene, name, pattern), None
     given = {field: value(scene, field, kind) for field, kind in FIELDS.get(name, ())}

@@ -153,7 +153,15 @@ def _said(scene: Scene) -> Any:
 
 
 def _visit(scene: Scene) -> Inspection | None:
-    return scene.job.inspections.order_by("-asked_at", "-id").first()
+    visits = list(scene.job.inspections.order_by("-asked_at", "-id").prefetch_related("events"))
+    booked = [each for each in visits if _state(each) in (Happening.BOOKED, Happening.MOVED)]
+    some = booked if booked and scene.dice.often(80) else visits
+    return scene.dice.among(some) if some else None
+
+
+def _state(visit: Inspection) -> str:
+    events = sorted(visit.events.all(), key=lambda event: (event.recorded_at, event.id))
+    return events[-1].happening if events else ""
 
 
 def clear(scene: Scene) -> Call:

@@ -1,5 +1,7 @@
 """The two shops, once a test, and a clock that only sequences move."""
 
+import logging
+
 import pytest
 
 from notifications import tasks
@@ -21,5 +23,6 @@ def play(db, settings, monkeypatch) -> Play:
             send(given, **options)
 
     monkeypatch.setattr(tasks.send_lane, "apply_async", only_mail)
+    monkeypatch.setattr(logging.getLogger("django.request"), "disabled", True)  # each refusal
     clock = Clock(BEGIN).put(monkeypatch)
     return Play(World(clock))

@@ -63,6 +63,7 @@ from jobs.models import (
 from jobs.services import invitation_make, token_make
 from notifications.models import Address, Channel, Delivery, Feed, Notice
 from notifications.services import address_add, feed_open
+from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import tiny
 from tests.people import Shopful
@@ -249,7 +250,9 @@ class Side:
         notice = Notice.objects.filter(person=self.office).first()
         address = Address.objects.filter(person=self.office).first()
         self.secrets["seen"] = signing.dumps(str(notice.id), salt="notice seen")
-        self.secrets["stop"] = signing.dumps([str(address.id), "visits"], salt="notice stop")
+        for name, kind in (("stop", "visit"), ("stop unknown", "visits")):
+            signed = signing.dumps([str(address.id), kind], salt="notice stop")
+            self.secrets[name] = signed
 
     def found(self, parameter: str, job: Job | None = None) -> QuerySet[Model]:
         """Whatever of the shop an address's parameter could be, of one job where it is of jobs."""
@@ -299,6 +302,7 @@ class World:
         self.clock = clock
         self.ours, self.theirs = Side(OWN, clock), Side(STRANGE, clock)
         due_settle()
+        tick()  # so that no sequence has to send what was told before it began
         for side in (self.ours, self.theirs):
             side.signed()
         self.clients = dict(self._clients())
