@@ -167,7 +167,7 @@ def write(scene: Scene) -> Call:
     dice = scene.dice
     method, path, shape = dice.among(operations())
     for parameter in re.findall(r"{(\w+)}", path):
-        path = path.replace(f"{{{parameter}}}", quote(_value_of(scene, parameter), safe=""))
+        path = path.replace(f"{{{parameter}}}", _quoted(_value_of(scene, parameter)))
     headers = {}
     if dice.odd(10):
         headers["Idempotency-Key"] = dice.among(("a", "a", "b", "", "x" * 201, "é"))
@@ -228,12 +228,16 @@ def _filled(scene: Scene, name: str, pattern: str) -> str:
     def one(found: re.Match[str]) -> str:
         kind, parameter = found.groups()
         if parameter in ("secret", "token"):
-            return quote(_secret(scene, name), safe="")
-        return quote(_value_of(scene, parameter), safe="") if kind else ""
+            return _quoted(_secret(scene, name))
+        return _quoted(_value_of(scene, parameter)) if kind else ""
 
     if name == "deficiency-photograph-file":
         pattern = pattern.replace("photograph_id", "deficiency_photograph_id")
     return PARAMETER.sub(one, pattern)
+
+
+def _quoted(text: str) -> str:
+    return quote(text, safe="", errors="surrogatepass")
 
 
 def _value_of(scene: Scene, parameter: str) -> str:

@@ -63,7 +63,7 @@ class Play:
         dice.calm = True
         for call in dice.among(PARTS)(calls_any.looks(scene)):
             self.call(call, worker=worker)
-        checks.everything_agrees(self.world)
+        checks.everything_agrees(self.world, scene.job)
         checks.mail_is_in_order()
 
     def _time_passes(self, dice: Dice) -> None:
