@@ -273,6 +273,7 @@ def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
     assert clearance_issue(shop.office, area=area).acceptance.basis == "elapsed"
 
 
+@pytest.mark.every_clock
 def test_a_permit_is_extended_and_closed_in_order(shop, job, area) -> None:
     today = house_day()
     permit = permit_extend(shop.office, permit=job.permit, expires_on=today)

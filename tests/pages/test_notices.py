@@ -138,6 +138,7 @@ def test_messages_of_a_kind_that_is_no_more_are_said_to_have_ended(client, shop)
         assert (answer.status_code, "no longer sent" in answer.text) == (404, True)
 
 
+@pytest.mark.every_clock
 def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
     notice = told(shop, area)
