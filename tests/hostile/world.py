@@ -306,6 +306,7 @@ class World:
         for side in (self.ours, self.theirs):
             side.signed()
         self.clients = dict(self._clients())
+        self.ready_at = clock.now
 
     def _clients(self) -> Iterator[tuple[str, Client]]:
         ours = self.ours.shopful
