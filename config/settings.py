@@ -54,6 +54,7 @@ MIDDLEWARE = [
     "config.middleware.origin_middleware",
     "config.middleware.policy_middleware",
     "axes.middleware.AxesMiddleware",
+    "pages.refused.refusal_middleware",
 ]
 if ENVIRONMENT.studbay_traces_url:
     MIDDLEWARE.insert(1, "config.traces.trace_middleware")  # within the one that gives the id

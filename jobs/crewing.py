@@ -3,7 +3,6 @@
 import csv
 from collections.abc import Mapping
 from datetime import date
-from io import StringIO
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -144,20 +143,21 @@ def drive_times_load(actor: Person, *, shop: Shop, table: str) -> int:
     """
     require_role(actor, shop, Role.OFFICE)
     if len(table) > LONGEST_FILE:
-        raise ValidationError("The table is longer than a million characters; part it.")
+        long = "The table is longer than a million characters; part it."
+        raise ValidationError({"table": long})
     jobs: dict[str, Job | None] = {"yard": None}
     for job in shop.jobs.all():
         jobs[job.name.casefold()] = job
     faults, found = [], {}
-    for number, row in enumerate(csv.reader(StringIO(table)), 1):
-        if not row or row == ["from", "to", "minutes"]:
-            continue
+    for number, line in enumerate(table.splitlines(), 1):
         try:
-            found.update(_drive(jobs, row))
-        except ValueError as fault:
+            row = next(csv.reader([line], strict=True), [])
+            if row and row != ["from", "to", "minutes"]:
+                found.update(_drive(jobs, row))
+        except (ValueError, csv.Error) as fault:
             faults.append(f"Line {number}: {fault}")
     if faults:
-        raise ValidationError(faults[:20])
+        raise ValidationError({"table": faults[:20]})
     for (start, end), minutes in found.items():
         DriveTime.objects.update_or_create(
             shop=shop, start=start, end=end, defaults={"minutes": minutes}

@@ -4,20 +4,46 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 from uuid import UUID
 
-from django.contrib import messages
 from django.core.exceptions import ObjectDoesNotExist, ValidationError
+from django.db import IntegrityError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from inspections.checker import HouseFaults, RulebookFault
 from inspections.days.selectors import shop_of
-from inspections.services import FactsChanged, Held, ItemsOpen, NotCleared, NothingToPass
+from inspections.services import (
+    AnotherRevision,
+    FactsChanged,
+    Held,
+    ItemsOpen,
+    NotCleared,
+    NothingToPass,
+)
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
+from jobs.planning.working_days import NeverOpen
+from pages.refused import refuse
 
 Found = TypeVar("Found")
 Table = dict[str, Any]
-REFUSED = (FactsChanged, Held, ItemsOpen, NotCleared, NothingToPass, NotAllowed)
+REFUSED = (
+    AnotherRevision,
+    FactsChanged,
+    Held,
+    HouseFaults,
+    ItemsOpen,
+    NeverOpen,
+    NotCleared,
+    NothingToPass,
+    RulebookFault,
+)
+"""What services raise, besides ValidationError, where things do not stand as somebody thought."""
+NO_PHOTOGRAPH = "Choose a photograph to send."
+AT_ONCE = (
+    "Somebody recorded this at the same moment. Read what is on record now, then send it again."
+)
+"""Said where two did the same at once and the database took the first."""
 
 
 def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity: UUID) -> Found:
@@ -25,6 +51,14 @@ def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity
     try:
         return read(person, identity)
     except ObjectDoesNotExist:
+        raise Http404 from None
+
+
+def id_or_404(text: str) -> UUID:
+    """The id that a form names, or 404 for what is none."""
+    try:
+        return UUID(text)
+    except ValueError:
         raise Http404 from None
 
 
@@ -58,11 +92,13 @@ def render_at(request: HttpRequest, job: Job, template: str, context: Table) -> 
 
 
 def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> Any:
-    """What a service gives; None when it refused, and the next page says why."""
+    """What a service gives; None when it refused, and the answer says why beside what was typed."""
     try:
         return service(request.user, **given)
-    except ValidationError as refusal:
-        messages.error(request, " ".join(refusal.messages))
-    except REFUSED as refusal:
-        messages.error(request, str(refusal))
+    except NotAllowed as refusal:
+        refuse(request, str(refusal), status=403)
+    except IntegrityError:
+        refuse(request, AT_ONCE, status=409)
+    except (ValidationError, *REFUSED) as refusal:
+        refuse(request, refusal if isinstance(refusal, ValidationError) else str(refusal))
     return None

@@ -15,7 +15,8 @@ from jobs.models import Authority, Role
 from jobs.planning.working_days import WEEKDAYS
 from jobs.selectors import authorities_of, authority_get, shops_with_role
 from jobs.services import authority_add, authority_change, authority_templates
-from pages.asking import found_or_404, office_shop
+from pages.asking import attempt, found_or_404, office_shop
+from pages.refused import valid
 
 DAYS = list(enumerate(WEEKDAYS))
 
@@ -110,10 +111,11 @@ def authority(request: HttpRequest, authority_id: UUID) -> HttpResponse:
     """Edit one authority."""
     kept = found_or_404(authority_get, request.user, authority_id)
     form = AuthorityForm(request.POST or None, instance=kept)
-    if request.method == "POST" and form.is_valid():
-        rules = {name: form.cleaned_data[name] for name in form.Meta.fields}
-        authority_change(request.user, authority=kept, **rules)
-        return redirect("authorities")
+    given = valid(request, form) if request.method == "POST" else None
+    if given is not None:
+        rules = {name: given[name] for name in form.Meta.fields}
+        if attempt(request, authority_change, authority=kept, **rules):
+            return redirect("authorities")
     templates = authority_templates().values()
     return render(request, "authority.html", {"form": form, "kept": kept, "templates": templates})
 
@@ -136,11 +138,12 @@ def authority_new(request: HttpRequest) -> HttpResponse:
     """Add an authority; its rules are put right on the page that follows."""
     shop = office_shop(request)
     form = NewAuthorityForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        made = authority_add(actor=request.user, shop=shop, **form.cleaned_data)
-        return redirect("authority", made.id)
-    context = {"form": form, "shop": shop}
-    return render(request, "authority_new.html", context, status=422 if form.errors else 200)
+    given = valid(request, form) if request.method == "POST" else None
+    if given is not None:
+        made = attempt(request, lambda person: authority_add(actor=person, shop=shop, **given))
+        if made:
+            return redirect("authority", made.id)
+    return render(request, "authority_new.html", {"form": form, "shop": shop})
 
 
 @login_required

@@ -5,7 +5,6 @@ from typing import Any
 from uuid import UUID
 
 from django import forms
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -24,6 +23,7 @@ from jobs.crewing import (
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
 from pages.asking import attempt, office_shop
 from pages.authorities import ClosuresField, WeekdaysField
+from pages.refused import valid
 
 
 class PersonForm(forms.Form):
@@ -116,14 +116,11 @@ def crews(request: HttpRequest) -> HttpResponse:
 def _record(request: HttpRequest, write: Callable[[Shop, dict[str, Any]], None]) -> HttpResponse:
     """Read the form, find the person among the shop's own, write, and go back."""
     shop = office_shop(request)
-    form = PersonForm(request.POST)
-    if not form.is_valid():
-        messages.error(request, "Give days as dates, and choose a person.")
-        return redirect("crews")
-    given = form.cleaned_data
-    member = shop.memberships.filter(person=given["person"]).select_related("person").first()
-    given["person"] = member.person if member else None
-    write(shop, given)
+    given = valid(request, PersonForm(request.POST))
+    if given is not None:
+        member = shop.memberships.filter(person=given["person"]).select_related("person").first()
+        given["person"] = member.person if member else None
+        write(shop, given)
     return redirect("crews")
 
 
@@ -206,10 +203,11 @@ def rules(request: HttpRequest) -> HttpResponse:
     """Days, hours, rates, ratio and speed."""
     shop = office_shop(request)
     form = WorkRulesForm(request.POST or None, instance=work_rules(shop))
-    if request.method == "POST" and form.is_valid():
-        given = {name: form.cleaned_data[name] for name in form.Meta.fields}
-        attempt(request, work_rules_change, shop=shop, **given)
-        return redirect("crews")
+    given = valid(request, form) if request.method == "POST" else None
+    if given is not None:
+        rules = {name: given[name] for name in form.Meta.fields}
+        if attempt(request, work_rules_change, shop=shop, **rules) is not None:
+            return redirect("crews")
     return render(request, "work_rules.html", {"form": form, "shop": shop})
 
 

@@ -4,7 +4,6 @@ import json
 from typing import Any
 from uuid import UUID
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
@@ -20,7 +19,8 @@ from inspections.selectors import latest_revision, usual_rulebook
 from inspections.trying import finished_json, house_finished, house_tried, told
 from jobs.models import Job
 from pages.asking import render_at
-from pages.house_files import asked
+from pages.house_files import NO_FILE, asked
+from pages.refused import refuse
 
 SHOWN = 60
 STUDS_MM = (200.0, 1300.0)
@@ -42,12 +42,12 @@ def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
     job = asked(request, job_id)
     sent = request.FILES.get("model")
     if sent is None:
-        messages.error(request, "No file was sent; choose one first.")
+        refuse(request, NO_FILE, at="model")
         return redirect("house-upload", job.id)
     try:
         read = read_model(sent.name or "", sent.read())
     except CannotRead as refused:
-        messages.error(request, str(refused))
+        refuse(request, str(refused), at="model")
         return redirect("house-upload", job.id)
     house = read.house | {"name": job.name, "rulebook": _blank(job)["rulebook"]}
     return _board(request, job, house, read)

@@ -15,7 +15,8 @@ from inspections.selectors import (
 )
 from inspections.services import deficiency_photograph
 from inspections.timeline import area_timeline
-from pages.asking import attempt, found_or_404, render_at, site_only
+from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
+from pages.refused import refuse
 
 
 @login_required
@@ -40,6 +41,8 @@ def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
     deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
     if upload := request.FILES.get("photograph"):
         attempt(request, deficiency_photograph, deficiency=deficiency, upload=upload)
+    else:
+        refuse(request, NO_PHOTOGRAPH, at="photograph")
     return redirect("job", job_id=deficiency.job_id)
 
 

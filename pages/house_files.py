@@ -17,6 +17,10 @@ from inspections.services import AnotherRevision, house_record
 from jobs.access import role_in
 from jobs.models import Job, Role
 from pages.asking import found_or_404, render_at
+from pages.refused import refuse
+
+NO_FILE = "No file was sent; choose one first."
+LISTED = "Nothing was recorded: see what is listed above."
 
 
 @login_required
@@ -44,7 +48,8 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
     if request.method == "GET":
         return _page(request, job)
     if sent is None and text is None:
-        return _page(request, job, ["No file was sent; choose one first."])
+        refuse(request, NO_FILE, at="house")
+        return _page(request, job)
     house = sent.read() if sent is not None else (text or "").encode()
     given = {"rulebook": request.POST.get("rulebook", ""), "why": request.POST.get("why", "")[:200]}
     try:
@@ -57,7 +62,7 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
     except checker.HouseFaults as refused:
         return _page(request, job, [str(fault) for fault in refused.faults])
     except AnotherRevision as refused:
-        messages.error(request, str(refused))
+        refuse(request, str(refused))
         preview = house_preview(job, house, given["rulebook"])
     except (checker.RulebookFault, ValueError) as refused:
         return _page(request, job, [str(refused)])
@@ -66,6 +71,9 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 
 def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpResponse:
+    """The page; where a house has faults, they stand on it as a list of their own."""
+    if faults:
+        refuse(request, LISTED, at="house", unshown=("text", "base", "look"))
     context = {
         "job": job,
         "revision": latest_revision(job),
@@ -73,9 +81,7 @@ def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpRes
         "faults": faults,
         "rulebooks": checker.rulebook_ids(),
     }
-    response = render_at(request, job, "house_upload.html", context)
-    response.status_code = 422 if faults else 200
-    return response
+    return render_at(request, job, "house_upload.html", context)
 
 
 def asked(request: HttpRequest, job_id: UUID) -> Job:

@@ -6,7 +6,6 @@ from uuid import UUID
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
@@ -16,7 +15,8 @@ from inspections.services import job_change
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Authority, Contractor, Job, Person, Role, Shop
 from jobs.services import job_open
-from pages.asking import found_or_404, office_shop, render_at
+from pages.asking import attempt, found_or_404, office_shop, render_at
+from pages.refused import valid
 
 NAMES = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on")
 
@@ -47,16 +47,13 @@ def job_new(request: HttpRequest) -> HttpResponse:
     """Open a job of the shop whose office the reader keeps."""
     shop = office_shop(request)
     form = JobForm(shop, request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        try:
-            job = job_open(request.user, shop=shop, **_given(form))
-        except ValidationError as refused:
-            form.add_error(None, refused.messages)
-        else:
+    given = valid(request, form) if request.method == "POST" else None
+    if given is not None:
+        job = attempt(request, job_open, shop=shop, **_given(given))
+        if job:
             messages.success(request, "The job is open. Send its house to get its checklist.")
             return redirect("job", job.id)
-    context = {"form": form, "shop": shop}
-    return render(request, "job_new.html", context, status=422 if form.errors else 200)
+    return render(request, "job_new.html", {"form": form, "shop": shop})
 
 
 @login_required
@@ -67,18 +64,12 @@ def job_edit(request: HttpRequest, job_id: UUID) -> HttpResponse:
     if role_in(request.user, job.shop) != Role.OFFICE:
         raise Http404
     form = JobForm(job.shop, request.POST or None, instance=Job.objects.get(id=job.id))
-    if request.method == "POST" and form.is_valid():
-        try:
-            job_change(request.user, job=job, **_given(form))
-        except ValidationError as refused:
-            form.add_error(None, refused.messages)
-        else:
-            return redirect("job", job.id)
+    given = valid(request, form) if request.method == "POST" else None
+    if given is not None and attempt(request, job_change, job=job, **_given(given)) is not None:
+        return redirect("job", job.id)
     context = {"form": form, "job": job, "revision": latest_revision(job)}
-    response = render_at(request, job, "job_edit.html", context)
-    response.status_code = 422 if form.errors else 200
-    return response
+    return render_at(request, job, "job_edit.html", context)
 
 
-def _given(form: JobForm) -> dict[str, Any]:
-    return {name: form.cleaned_data[name] for name in NAMES}
+def _given(cleaned: dict[str, Any]) -> dict[str, Any]:
+    return {name: cleaned[name] for name in NAMES}

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from uuid import UUID
 
+from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
@@ -19,12 +20,19 @@ from inspections.report import CAUTION
 from inspections.selectors import area_read, cover_rows, job_read, link_read
 from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from inspections.stages import Stage
-from jobs.access import NotAllowed
 from jobs.models import Job
 from jobs.prepared import Raw
 from pages.asking import attempt, found_or_404, render_at
 from pages.kept import render_kept
 from pages.layout import lines_of
+from pages.refused import valid
+
+
+class LinkForm(forms.Form):
+    """Somebody to show the cover to, and for how long."""
+
+    for_whom = forms.CharField(max_length=120, required=False)
+    days = forms.IntegerField(required=False)
 
 
 def opened(
@@ -81,17 +89,14 @@ def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
 def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Make a link to what may be covered; its address is shown this once."""
     job = found_or_404(job_read, request.user, job_id)
-    days = request.POST.get("days", "120")
-
-    def made(person: object) -> None:
-        given = {"for_whom": request.POST.get("for_whom", "")[:120]}
-        given |= {"days": int(days)} if days.isdecimal() else {"days": 0}
-        found, secret = cover_link_make(person, job=job, **given)
-        messages.success(
-            request, f"For {found.for_whom}, shown this once: {_address(request, secret)}"
-        )
-
-    attempt(request, made)
+    given = valid(request, LinkForm(request.POST))
+    if given is not None and given["days"] is None:
+        del given["days"]  # as many as a link is good for
+    made = attempt(request, cover_link_make, job=job, **given) if given else None
+    if made:
+        found, secret = made
+        address = _address(request, secret)
+        messages.success(request, f"For {found.for_whom}, shown this once: {address}")
     return redirect("job", job_id=job.id)
 
 
@@ -109,11 +114,10 @@ def withdraw(request: HttpRequest, link_id: UUID) -> HttpResponse:
 def placard(request: HttpRequest, area_id: UUID) -> HttpResponse:
     """A new placard for the wall of an area, as a PDF."""
     area = found_or_404(area_read, request.user, area_id)
-    try:
-        made, secret = placard_make(request.user, area=area)
-    except NotAllowed as refusal:
-        messages.error(request, str(refusal))
+    opened = attempt(request, placard_make, area=area)
+    if opened is None:
         return redirect("job", job_id=area.job_id)
+    made, secret = opened
     content = area_placard_pdf(made, _address(request, secret))
     response = HttpResponse(content, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="placard-{area.code}.pdf"'

@@ -9,6 +9,8 @@ from django import forms
 from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.core.exceptions import ValidationError
+from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -38,7 +40,8 @@ from notifications.services import (
     rules_set,
     wish_set,
 )
-from pages.asking import attempt, found_or_404, render_at, site_only
+from pages.asking import attempt, found_or_404, id_or_404, render_at, site_only
+from pages.refused import valid
 
 ZONES = [(name, name) for name in sorted(available_timezones())]
 
@@ -109,18 +112,28 @@ def wishes(request: HttpRequest) -> HttpResponse:
 @require_POST
 def habits(request: HttpRequest) -> HttpResponse:
     """Keep the reader's hours."""
-    form = HabitsForm(request.POST)
-    return _kept(request, form, lambda: attempt(request, habits_set, **form.cleaned_data))
+    given = valid(request, HabitsForm(request.POST))
+    if given is not None:
+        attempt(request, habits_set, **given)
+    return redirect("wishes")
 
 
 @login_required
 @require_POST
 def wish(request: HttpRequest) -> HttpResponse:
     """Keep the reader's wish for every kind."""
-    for kind in Kind.values:
-        way = request.POST.get(f"way-{kind}", Wish.Way.FIRST)
-        at_once = f"at-once-{kind}" in request.POST
-        attempt(request, wish_set, kind=kind, way=way, at_once=at_once)
+
+    @transaction.atomic  # all of them, or none
+    def keep(person: Person) -> None:
+        for kind in Kind.values:
+            way = request.POST.get(f"way-{kind}", Wish.Way.FIRST)
+            at_once = f"at-once-{kind}" in request.POST
+            try:
+                wish_set(person, kind=kind, way=way, at_once=at_once)
+            except ValidationError as refused:
+                raise ValidationError({f"way-{kind}": refused.messages}) from None
+
+    attempt(request, keep)
     return redirect("wishes")
 
 
@@ -129,15 +142,12 @@ def wish(request: HttpRequest) -> HttpResponse:
 def address_new(request: HttpRequest) -> HttpResponse:
     """Add an address of the reader's own; a webhook's secret is shown this once."""
     shop = _shop_of(request)
-    form = AddressForm(shop, request.POST)
-
-    def add() -> None:
-        given = form.cleaned_data | {"person": request.user, "shop": shop}
-        made = attempt(request, address_add, **given)
+    given = valid(request, AddressForm(shop, request.POST))
+    if given is not None:
+        made = attempt(request, address_add, person=request.user, shop=shop, **given)
         if made is not None and made.secret:
             messages.success(request, f"The signing secret, shown this once: {made.secret}")
-
-    return _kept(request, form, add)
+    return redirect("wishes")
 
 
 @login_required
@@ -155,7 +165,7 @@ def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
 def feed_new(request: HttpRequest) -> HttpResponse:
     """Open a calendar of the reader's own, or of one job."""
     job_id = request.POST.get("job", "")
-    job = found_or_404(job_read, request.user, UUID(job_id)) if job_id else None
+    job = found_or_404(job_read, request.user, id_or_404(job_id)) if job_id else None
     attempt(request, feed_open, shop=job.shop if job else _shop_of(request), job=job)
     return redirect("wishes")
 
@@ -239,8 +249,8 @@ def office(request: HttpRequest) -> HttpResponse:
     shop = _office_shop(request)
     rules = shop.notice_rules
     form = RulesForm(shop, request.POST or None, initial=vars(rules) | {"owner": rules.owner_id})
-    given = {"shop": shop, **form.cleaned_data} if form.is_valid() else {}
-    if given and attempt(request, rules_set, **given) is not None:
+    given = valid(request, form) if request.method == "POST" else None
+    if given is not None and attempt(request, rules_set, shop=shop, **given) is not None:
         return redirect("notice-office")
     troubles = office_troubles(shop)
     context = {"shop": shop, "form": form, "gateway": GatewayForm(), "troubles": troubles}
@@ -253,9 +263,9 @@ def office(request: HttpRequest) -> HttpResponse:
 def gateway_new(request: HttpRequest) -> HttpResponse:
     """Add a gateway."""
     shop = _office_shop(request)
-    form = GatewayForm(request.POST)
-    if form.is_valid():
-        attempt(request, gateway_add, shop=shop, **form.cleaned_data)
+    given = valid(request, GatewayForm(request.POST))
+    if given is not None:
+        attempt(request, gateway_add, shop=shop, **given)
     return redirect("notice-office")
 
 
@@ -275,12 +285,3 @@ def _office_shop(request: HttpRequest) -> Shop:
     if membership is None:
         raise Http404
     return membership.shop
-
-
-def _kept(request: HttpRequest, form: forms.Form, keep: Any) -> HttpResponse:
-    if form.is_valid():
-        keep()
-    else:
-        for name, faults in form.errors.items():
-            messages.error(request, f"{form.fields[name].label}: {' '.join(faults)}")
-    return redirect("wishes")

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -34,6 +35,7 @@ from inspections.services import (
 from inspections.stages import Milestone
 from jobs.models import Area, Job
 from pages.asking import attempt, found_or_404
+from pages.refused import refuse, valid
 
 
 class PermitForm(forms.Form):
@@ -85,8 +87,7 @@ def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Record the hookup, the temporary service gone, the finish or the final."""
     job = found_or_404(job_read, request.user, job_id)
 
-    def record(form: MilestoneForm) -> None:
-        given = form.cleaned_data
+    def record(given: dict[str, Any]) -> None:
         circuits = [each.strip() for each in given.pop("circuits").split(",") if each.strip()]
         given["milestone"] = Milestone(given["milestone"])
         milestone_record(request.user, job=job, circuits=circuits, **given)
@@ -100,8 +101,8 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Record the permit's application, then its issue."""
     job = found_or_404(job_read, request.user, job_id)
 
-    def record(form: PermitForm) -> None:
-        given = form.cleaned_data
+    @transaction.atomic  # an application alone would be half of what was typed
+    def record(given: dict[str, Any]) -> None:
         kept = getattr(job, "permit", None)
         if kept is None:
             kept = permit_apply(
@@ -126,8 +127,7 @@ def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
     job = found_or_404(job_read, request.user, job_id)
     form = AskForm(job, request.POST)
 
-    def record(form: AskForm) -> None:
-        given = form.cleaned_data
+    def record(given: dict[str, Any]) -> None:
         areas = [form.by_id[key] for key in given["areas"]]
         inspection_ask(
             request.user, job=job, kind=given["kind"], areas=areas, insist=given["insist"]
@@ -142,8 +142,7 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     """Record what happened to a visit."""
     visit = found_or_404(visit_read, request.user, visit_id)
 
-    def record(form: HappeningForm) -> None:
-        given = form.cleaned_data
+    def record(given: dict[str, Any]) -> None:
         inspection_happen(
             request.user,
             inspection=visit,
@@ -171,8 +170,9 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     ]
     fields = {area: f"answer-{area.code}" for area in areas} if by_area else {None: "answer"}
     said = {of: request.POST.get(name, "") for of, name in fields.items()}
-    if not set(said.values()) <= set(Answer.values):
-        messages.error(request, "Give an answer for each area.")
+    unsaid = [fields[of] for of, word in said.items() if word not in Answer.values]
+    if unsaid:
+        refuse(request, {name: ["Choose an answer."] for name in unsaid})
     else:
         answer = said.pop(None, None)
         attempt(
@@ -242,13 +242,12 @@ def correction(request: HttpRequest, correction_id: UUID) -> HttpResponse:
 
 
 def _recorded(
-    request: HttpRequest, job: Job, form: forms.Form, record: Callable[[Any], None]
+    request: HttpRequest, job: Job, form: forms.Form, record: Callable[[dict[str, Any]], None]
 ) -> HttpResponse:
-    """Do what the form asks for if it is right; say on the next page what is not."""
-    if form.is_valid():
-        attempt(request, lambda _person: record(form))
-    for name, faults in form.errors.items():
-        messages.error(request, f"{name.replace('_', ' ')}: {' '.join(faults)}")
+    """Do what the form asks for if it is right; the answer says what is not."""
+    given = valid(request, form)
+    if given is not None:
+        attempt(request, lambda _person: record(given))
     return redirect("job", job_id=job.id)
 
 

@@ -17,7 +17,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from inspections.beginning import first_steps
 from jobs.invitations import InvitationGone, invitation_open
-from jobs.models import Contractor, Invitation, Membership, Role, SecondFactor, Shop
+from jobs.models import Contractor, Invitation, Membership, Person, Role, SecondFactor, Shop
 from jobs.services import (
     contractor_add,
     invitation_accept,
@@ -28,6 +28,7 @@ from jobs.services import (
     membership_end,
 )
 from pages.asking import attempt, office_shop
+from pages.refused import refusal_of, refuse, valid
 
 
 class RoleForm(forms.Form):
@@ -41,11 +42,6 @@ class RoleForm(forms.Form):
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         self.fields["contractor"].queryset = Contractor.objects.filter(shop=shop).order_by("name")
-
-    @property
-    def given(self) -> dict[str, Any]:
-        """As the services take it."""
-        return self.cleaned_data | {"role": Role(self.cleaned_data["role"])}
 
 
 class InviteForm(RoleForm):
@@ -86,16 +82,20 @@ def people(request: HttpRequest) -> HttpResponse:
 def invite(request: HttpRequest) -> HttpResponse:
     """Invite somebody; the address is shown this once."""
     shop = office_shop(request)
-    form = InviteForm(shop, request.POST)
-    if form.is_valid():
-        made = attempt(request, invitation_make, shop=shop, **form.given)
-        if made:
-            invitation, secret = made
-            address = request.build_absolute_uri(reverse("join", args=[secret]))
-            said = f"For {invitation.for_whom}, once and for 14 days: {address}"
-            messages.success(request, said)
-    _tell(request, form)
+    given = _role_given(request, InviteForm(shop, request.POST))
+    made = attempt(request, invitation_make, shop=shop, **given) if given else None
+    if made:
+        invitation, secret = made
+        address = request.build_absolute_uri(reverse("join", args=[secret]))
+        said = f"For {invitation.for_whom}, once and for 14 days: {address}"
+        messages.success(request, said)
     return redirect("people")
+
+
+def _role_given(request: HttpRequest, form: RoleForm) -> dict[str, Any] | None:
+    """What a form with a role was sent, as the services take it; None when it will not do."""
+    given = valid(request, form)
+    return None if given is None else given | {"role": Role(given["role"])}
 
 
 @login_required
@@ -115,13 +115,10 @@ def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
     found = get_object_or_404(Membership, id=membership_id, shop=shop)
     if "gone" in request.POST:
         attempt(request, membership_end, membership=found)
-    else:
-        form = RoleForm(shop, request.POST)
-        if form.is_valid():
-            attempt(request, membership_change, membership=found, **form.given)
-        _tell(request, form)
+    elif given := _role_given(request, RoleForm(shop, request.POST)):
+        attempt(request, membership_change, membership=found, **given)
     own = found.person_id == request.user.id
-    return redirect("jobs" if own else "people")
+    return redirect("jobs" if own and refusal_of(request) is None else "people")
 
 
 @login_required
@@ -138,12 +135,11 @@ def firm(request: HttpRequest) -> HttpResponse:
 def join(request: HttpRequest, secret: str) -> HttpResponse:
     """Come into a shop by an invitation: as who is signed in, or as somebody new."""
     person = request.user if request.user.is_authenticated else None
-    form = JoinForm(request.POST or None)
-    refusals: list[str] = []
+    form = JoinForm(None if person else request.POST or None)
     try:
         invitation = invitation_open(secret)
-        if request.method == "POST" and (person or form.is_valid()):
-            given = {} if person else form.cleaned_data
+        given = _comer(request, person, form) if request.method == "POST" else None
+        if given is not None:
             joined = invitation_accept(person, invitation=invitation, **given)
             login(request, joined, backend="django.contrib.auth.backends.ModelBackend")
             return redirect("guide" if invitation.role == Role.OFFICE else "jobs")
@@ -152,25 +148,13 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
     except InvitationGone as gone:
         return render(request, "join_gone.html", {"why": str(gone)}, status=410)
     except ValidationError as refused:
-        # Whoever is signed in is shown no form, so what is refused has no field to stand at.
-        if person:
-            refusals = refused.messages
-        else:
-            _add(form, refused)
-    context = {"form": form, "invitation": invitation, "refusals": refusals}
-    refused_at_all = refusals or (form.errors and not person)
-    return render(request, "join.html", context, status=422 if refused_at_all else 200)
+        refuse(request, refused)
+    return render(request, "join.html", {"form": form, "invitation": invitation})
 
 
-def _add(form: forms.Form, refused: ValidationError) -> None:
-    by_field = refused.message_dict if hasattr(refused, "error_dict") else {None: refused.messages}
-    for name, faults in by_field.items():
-        form.add_error(name if name in form.fields else None, faults)
-
-
-def _tell(request: HttpRequest, form: forms.Form) -> None:
-    for name, faults in form.errors.items():
-        messages.error(request, f"{name.replace('_', ' ')}: {' '.join(faults)}")
+def _comer(request: HttpRequest, person: Person | None, form: JoinForm) -> dict[str, Any] | None:
+    """Who somebody new says to be; nothing is asked of who is signed in."""
+    return {} if person else valid(request, form)
 
 
 @login_required

@@ -5,7 +5,6 @@ from datetime import date, timedelta
 from uuid import UUID
 
 from django import forms
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -26,6 +25,7 @@ from inspections.days.supposing import Supposed
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
 from pages.asking import attempt, found_or_404, office_shop
 from pages.chart import plan_chart
+from pages.refused import valid
 
 
 class AskPlanForm(forms.Form):
@@ -122,10 +122,9 @@ def ask(request: HttpRequest) -> HttpResponse:
     """Ask for a plan; a worker makes it."""
     shop = office_shop(request)
     form = AskPlanForm(request.POST)
-    if not form.is_valid():
-        messages.error(request, "Give days as dates.")
+    given = valid(request, form)
+    if given is None:
         return redirect("plans")
-    given = form.cleaned_data
 
     def ask_for(actor: Person, **named: object) -> None:
         plan_ask(actor, shop=shop, supposing=_supposed(shop, given), **named)
@@ -140,12 +139,14 @@ def _supposed(shop: Shop, given: dict) -> list[Supposed]:
     first = given["from_day"] or given["first_day"]
     last = given["to_day"] or first
     if first is None:
-        raise forms.ValidationError("Say from which day to suppose it.")
+        raise forms.ValidationError({"from_day": "Say from which day to suppose it."})
     crews = {str(crew.id): crew for crew in Crew.objects.filter(shop=shop)}
     people = {str(m.person_id): m.person for m in shop.memberships.select_related("person")}
     chosen = (people if given["what"] == "away" else crews).get(given["who"])
     if chosen is None:
-        raise forms.ValidationError("Choose a person to be away, or a crew to have one more.")
+        raise forms.ValidationError(
+            {"who": "Choose a person to be away, or a crew to have one more."}
+        )
     return [Supposed(given["what"], chosen.id, str(chosen), first, last)]
 
 

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from jobs.models import ApiToken
 from jobs.services import token_make, token_revoke
 from pages.asking import attempt
+from pages.refused import valid
 
 
 class TokenForm(forms.Form):
@@ -26,15 +27,14 @@ class TokenForm(forms.Form):
 def programs(request: HttpRequest) -> HttpResponse:
     """Every live token with when it was last used; a new one is shown this once."""
     form = TokenForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        given = {"name": form.cleaned_data["name"]}
-        given["scope"] = ApiToken.Scope(form.cleaned_data["scope"])
-        if made := attempt(request, token_make, **given):
+    given = valid(request, form) if request.method == "POST" else None
+    if given is not None:
+        scope = ApiToken.Scope(given["scope"])
+        if made := attempt(request, token_make, name=given["name"], scope=scope):
             messages.success(request, f"For {made[0].name}, shown this once: {made[1]}")
-        return redirect("programs")
+            return redirect("programs")
     tokens = ApiToken.objects.filter(person=request.user, revoked_at=None)
-    context = {"tokens": tokens, "form": form}
-    return render(request, "programs.html", context, status=422 if form.errors else 200)
+    return render(request, "programs.html", {"tokens": tokens, "form": form})
 
 
 @login_required

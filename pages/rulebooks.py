@@ -28,6 +28,7 @@ from inspections.services import house_check_again, limit_amend, limit_restore
 from jobs.access import role_in
 from jobs.models import Job, Role, Shop
 from pages.asking import attempt, found_or_404, site_shop
+from pages.refused import refuse
 
 REQUIRED = "Only what is written in an adopted code or by the authority may be set looser."
 
@@ -94,9 +95,8 @@ def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
     if rule not in checker.rules():
         raise Http404
     if request.method == "POST":
-        if _set(request, shop, book):
-            return redirect("rule", name=name, rule=rule)
-        book = _book(shop, name)
+        _set(request, shop, book)
+        return redirect("rule", name=name, rule=rule)
     history = shop.amendments.filter(rulebook=name, limit__startswith=f"{rule}.")
     said: dict[str, list[Amendment]] = {}
     for each in history.select_related("made_by").order_by("-made_at", "-id"):
@@ -135,22 +135,23 @@ def _jobs(shop: Shop, name: str) -> list[Job]:
     return list(jobs.select_related("shop").distinct().order_by("id"))
 
 
-def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> bool:
-    """Whether what was sent was kept; the next page says what was not."""
+def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> None:
+    """Keep what was sent, or say what was wrong with it."""
     limit = book.get(request.POST.get("limit", ""))
     if limit is None:
         raise Http404
     given = {"shop": shop, "rulebook": book.id, "limit": limit.name}
     given["reason"] = request.POST.get("reason", "")[:300]
     if "restore" in request.POST:
-        return attempt(request, limit_restore, **given) is not None
+        attempt(request, limit_restore, **given)
+        return
     try:
         value = value_of(limit, request.POST.get("value", ""))
     except ValueError as fault:
-        messages.error(request, f"{short(limit)}: {fault}")
-        return False
+        refuse(request, str(fault), at="value")
+        return
     unit = request.POST.get("unit", limit.unit)
-    return attempt(request, limit_amend, value=value, unit=unit, **given) is not None
+    attempt(request, limit_amend, value=value, unit=unit, **given)
 
 
 def paragraphs(doc: str) -> list[str]:

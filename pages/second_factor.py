@@ -1,5 +1,6 @@
 """A person's second factor: on with a code of the phone, off with another, or by the office."""
 
+from typing import Any
 from uuid import UUID
 
 import pyotp
@@ -25,6 +26,7 @@ from jobs.services import (
     factor_pending,
 )
 from pages.asking import attempt, office_shop
+from pages.refused import refuse
 
 
 @never_cache
@@ -32,13 +34,9 @@ from pages.asking import attempt, office_shop
 @require_GET
 def second_factor(request: HttpRequest) -> HttpResponse:
     """Whether it is on; what was begun, with the square that a phone reads."""
-    return _page(request)
-
-
-def _page(request: HttpRequest, fault: str = "") -> HttpResponse:
     on, pending = factor_live(request.user), factor_pending(request.user)
     ended = SecondFactor.objects.filter(person=request.user).exclude(ended_at=None)
-    context = {"on": on, "fault": fault, "ended": ended.select_related("ended_by").last()}
+    context: dict[str, Any] = {"on": on, "ended": ended.select_related("ended_by").last()}
     if on:
         context["left"] = on.recovery_codes.filter(used_at=None).count()
     elif pending:
@@ -49,7 +47,7 @@ def _page(request: HttpRequest, fault: str = "") -> HttpResponse:
             pending.secret[start : start + 4] for start in range(0, len(pending.secret), 4)
         )
         context["square"] = segno.make(address, error="m").png_data_uri(scale=5, border=4)
-    return render(request, "second_factor.html", context, status=422 if fault else 200)
+    return render(request, "second_factor.html", context)
 
 
 @login_required
@@ -59,8 +57,9 @@ def begin(request: HttpRequest) -> HttpResponse:
     """Begin to set it up: with the password, so that an open screen is not enough."""
     given = {"username": request.user.username, "password": request.POST.get("password", "")}
     if authenticate(request, **given) is None:
-        return _page(request, "That is not your password.")
-    attempt(request, factor_begin)
+        refuse(request, "That is not your password.", at="password")
+    else:
+        attempt(request, factor_begin)
     return redirect("second-factor")
 
 
@@ -87,7 +86,8 @@ def _codes(request: HttpRequest, service) -> HttpResponse:
     try:
         made = service(request.user, code=request.POST.get("code", "")[:40])
     except ValidationError as refused:
-        return _page(request, " ".join(refused.messages))
+        refuse(request, refused, at="code")
+        return redirect("second-factor")
     return render(request, "second_factor_codes.html", {"codes": made})
 
 
@@ -99,8 +99,9 @@ def end(request: HttpRequest) -> HttpResponse:
     try:
         factor_end(request.user, code=request.POST.get("code", "")[:40])
     except ValidationError as refused:
-        return _page(request, " ".join(refused.messages))
-    messages.success(request, "From now on the password alone signs you in.")
+        refuse(request, refused, at="code")
+    else:
+        messages.success(request, "From now on the password alone signs you in.")
     return redirect("second-factor")
 
 

@@ -17,6 +17,7 @@ from django.views.decorators.http import require_http_methods
 
 from jobs.models import Person
 from jobs.services import TooManyTries, factor_check, factor_live
+from pages.refused import refuse
 
 HALF = "half signed in"
 """What the session keeps of somebody whose password was right and whose code is still to come."""
@@ -27,6 +28,11 @@ class SignIn(LoginView):
     """Name and password. Whoever has a second factor is not signed in by these alone."""
 
     template_name = "sign_in.html"
+
+    def form_invalid(self, form: AuthenticationForm) -> HttpResponse:
+        """The page again, with the name; one sentence whatever was wrong."""
+        refuse(self.request, "That name and password do not go together.")
+        return super().form_invalid(form)
 
     def form_valid(self, form: AuthenticationForm) -> HttpResponse:
         """Sign in, or ask for a code next."""
@@ -56,13 +62,15 @@ def code(request: HttpRequest) -> HttpResponse:
         request.session.pop(HALF, None)
         return redirect(settings.LOGIN_URL)
     if request.method == "GET":
-        return render(request, "sign_in_code.html", {"wrong": False})
+        return render(request, "sign_in_code.html")
     try:
         good = factor_check(person, code=request.POST.get("code", "")[:40])
     except TooManyTries:
         return render(request, "sign_in_later.html", status=429)
     if not good:
-        return render(request, "sign_in_code.html", {"wrong": True}, status=422)
+        wrong = "That code is not good, or was used already. Take the one that is shown now."
+        refuse(request, wrong, at="code")
+        return render(request, "sign_in_code.html")
     del request.session[HALF]
     login(request, person, backend=half["backend"])
     return redirect(half["next"])

@@ -2,7 +2,6 @@
 
 from uuid import UUID
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.db import connection
@@ -43,9 +42,10 @@ from jobs.models import Job, Role
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.asking import attempt, found_or_404, render_at, site_only
+from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
 from pages.layout import by_area, by_room, cover_lines, visit_lines
 from pages.links import links_of
+from pages.refused import refusal_of, refuse
 
 JOBS = 60
 """How many a page of the list has."""
@@ -175,13 +175,21 @@ def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
 def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """Record a tick or a fail."""
     item = found_or_404(item_read, request.user, item_id)
+    site_only(request.user, item.job.shop)
     outcome = request.POST.get("outcome", "")
     if outcome not in Outcome.values:
-        messages.error(request, "Say pass or fail.")
+        refuse(request, "Say pass or fail.")
     else:
         given = {"note": request.POST.get("note", "")[:500], "outcome": Outcome(outcome)}
         given["fingerprint"] = request.POST.get("shown", "")
         attempt(request, item_observe, item=item, **given)
+    return _after(request, item)
+
+
+def _after(request: HttpRequest, item: Item) -> HttpResponse:
+    """The item in its job; by itself where something was refused, since a job folds what passed."""
+    if refusal_of(request):
+        return redirect("item", item.id)
     return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
 
 
@@ -190,11 +198,12 @@ def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
 def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """Keep a photograph of an item."""
     item = found_or_404(item_read, request.user, item_id)
+    site_only(request.user, item.job.shop)
     if upload := request.FILES.get("photograph"):
         attempt(request, photograph_add, item=item, upload=upload)
     else:
-        messages.error(request, "Choose a photograph to send.")
-    return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+        refuse(request, NO_PHOTOGRAPH, at="photograph")
+    return _after(request, item)
 
 
 @login_required

@@ -45,7 +45,7 @@ def plan_ask(
     today = shop_now(shop, now).date()
     first = first_day or today + timedelta(days=1)
     if first < today:
-        raise ValidationError(f"A plan cannot begin on {first}, which is past.")
+        raise ValidationError({"first_day": f"A plan cannot begin on {first}, which is past."})
     with transaction.atomic():
         plan = Plan.objects.create(
             shop=shop,

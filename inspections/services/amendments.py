@@ -39,7 +39,7 @@ def limit_restore(
 def _write(actor: Person, shop: Shop, rulebook: str, given: dict[str, Any]) -> Amendment:
     require_role(actor, shop, Role.OFFICE)
     if not given["reason"]:
-        raise ValidationError("Say why, in a sentence.")
+        raise ValidationError({"reason": "Say why, in a sentence."})
     with transaction.atomic():
         Shop.objects.select_for_update(no_key=True).get(id=shop.id)
         made = Amendment(

@@ -18,9 +18,9 @@ def cover_link_make(actor: Person, *, job: Job, for_whom: str, days: int = 120) 
     """A link to what may be covered on a job, and its secret, which is told this once."""
     require_role(actor, job.shop, Role.OFFICE)
     if not for_whom.strip():
-        raise ValidationError("Say for whom the link is.")
+        raise ValidationError({"for_whom": "Say for whom the link is."})
     if not 1 <= days <= LONGEST:
-        raise ValidationError(f"A link is good for 1 to {LONGEST} days.")
+        raise ValidationError({"days": f"A link is good for 1 to {LONGEST} days."})
     now = timezone.now()
     given = {"for_whom": for_whom.strip(), "expires_at": now + timedelta(days=days)}
     return _make(actor, job=job, kind=Link.Kind.COVER, made_at=now, **given)

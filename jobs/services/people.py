@@ -79,7 +79,7 @@ def _firm_for(shop: Shop, role: Role, contractor: Contractor | None) -> Contract
     if role != Role.CONTRACTOR:
         return None
     if contractor is None or contractor.shop_id != shop.id:
-        raise ValidationError("Name the firm of a general contractor's person.")
+        raise ValidationError({"contractor": "Name the firm of a general contractor's person."})
     return contractor
 
 

@@ -37,9 +37,9 @@ def address_add(
     """
     _require_own_or_office(actor, person, shop)
     if gateway is not None and gateway.shop_id != shop.id:
-        raise ValidationError("That gateway is another shop's.")
+        raise ValidationError({"gateway": "That gateway is another shop's."})
     if channel == Channel.MESSAGE and gateway is None:
-        raise ValidationError("Choose the gateway that the message goes through.")
+        raise ValidationError({"gateway": "Choose the gateway that the message goes through."})
     last = Address.objects.filter(person=person).aggregate(last=Max("position"))["last"]
     address = Address(
         person=person,
@@ -94,9 +94,10 @@ def habits_set(
 ) -> Habits:
     """A person's quiet hours and the hour of the one message a day."""
     if (quiet_from is None) != (quiet_to is None):
-        raise ValidationError("Give both ends of the quiet hours, or neither.")
+        raise ValidationError({"quiet_to": "Give both ends of the quiet hours, or neither."})
     if quiet_from is not None and quiet_from == quiet_to:
-        raise ValidationError("Quiet hours that begin and end at once would never end.")
+        never = "Quiet hours that begin and end at once would never end."
+        raise ValidationError({"quiet_to": never})
     habits = Habits(
         person=actor,
         time_zone=time_zone,
@@ -135,9 +136,8 @@ def gateway_add(actor: Person, *, shop: Shop, name: str, url: str) -> Gateway:
     import apprise  # it takes long to load
 
     if apprise.Apprise.instantiate(url.replace("{to}", "0"), suppress_exceptions=True) is None:
-        raise ValidationError(
-            "That is not an apprise URL that can be sent through; see its list of services."
-        )
+        unknown = "That is not an apprise URL that can be sent through; see its list of services."
+        raise ValidationError({"url": unknown})
     gateway = Gateway(shop=shop, name=name, url=url)
     gateway.full_clean()
     gateway.save()

@@ -114,7 +114,7 @@ def test_whoever_was_overtaken_sees_what_changes_against_the_other(client, shop,
     shown = send(client, job, "h.json", moved(job, 10)[0])
     house_record(shop.office, job=job, house=moved(job, 25)[0])
     again = confirm(client, shown)
-    assert again.status_code == 200
+    assert again.status_code == 422
     assert "Revision 2 was recorded meanwhile" in again.text
     assert again.context["preview"].base == 2
     assert again.context["preview"].changes

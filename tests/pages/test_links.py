@@ -139,4 +139,4 @@ def test_the_paper_carries_the_address_and_no_answer(client, shop, area) -> None
     assert "Scan before you cover" in page
     assert "CLEAR" not in page.upper().split()
     client.force_login(shop.builder)
-    assert client.post(reverse("placard", args=[area.id])).status_code == 302
+    assert client.post(reverse("placard", args=[area.id])).status_code == 403
