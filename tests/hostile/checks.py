@@ -70,9 +70,13 @@ def seen_statement() -> str:
     return SEEN.format(measure=MEASURE if has_limits else NO_MEASURE)
 
 
-def nothing_false_is_clear() -> None:
-    """No live clearance where the tables hold a fail, a hold, a fault or a deficiency."""
-    for area, holds, cleared in rows(LIVE):
+def nothing_false_is_clear() -> set[Any]:
+    """No live clearance where the tables hold a fail, a hold, a fault or a deficiency.
+
+    Gives the areas that have one.
+    """
+    live = rows(LIVE)
+    for area, holds, cleared in live:
         if holds or not cleared:
             raise Broken(f"area {area} has a live clearance, {holds} holds, cleared: {cleared}")
     for rule, subject, verdict in rows(BAD_ITEMS):
@@ -85,6 +89,7 @@ def nothing_false_is_clear() -> None:
     for item, looks in of_item.items():
         if fails := list(_unanswered(looks)):
             raise Broken(f"item {item} of a cleared area has {len(fails)} fail(s) unanswered")
+    return {area for area, _, _ in live}
 
 
 def _unanswered(looks: list[tuple[Any, ...]]) -> Iterator[datetime]:

@@ -1,5 +1,6 @@
 """Sequences of calls, played on both shops; each leaves no trace."""
 
+import random
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -14,7 +15,7 @@ from django.test import Client, TestCase
 
 from inspections.tasks import settle_due
 from notifications.tasks import tick
-from tests.hostile import calls_any, calls_office, calls_site, checks
+from tests.hostile import calls_any, calls_office, calls_site, checks, commands
 from tests.hostile.scene import Call, Scene
 from tests.hostile.values import STEPS, TURNS, Dice
 from tests.hostile.world import World
@@ -36,10 +37,10 @@ class Play:
             for name, client in world.clients.items()
         }
 
-    def sequence(self, draw: Callable[[Any], Any]) -> None:
+    def sequence(self, chance: random.Random) -> None:
         """One sequence; raises checks.Broken with every call before it."""
         clock = self.world.clock
-        dice = Dice(draw, lambda: clock.now)
+        dice = Dice(chance, lambda: clock.now)
         self.told.clear()
         with undone():
             clock.now = self.world.ready_at + timedelta(minutes=10)
@@ -53,6 +54,7 @@ class Play:
 
     def _played(self, scene: Scene, dice: Dice) -> None:
         worker, furthest = dice.often(75), self.world.clock.now
+        live = checks.nothing_false_is_clear()
         for _ in range(dice.whole(4, LONGEST)):
             self._time_passes(dice)
             furthest = max(furthest, self.world.clock.now)
@@ -60,13 +62,21 @@ class Play:
             make = dice.weighed(CALLS)
             self.calls[make.__name__] += 1
             self.call(make(scene), worker=worker)
-            checks.nothing_false_is_clear()
+            if dice.often(2):
+                self.told.append(commands.typed(scene))
+            live = self._note(live, checks.nothing_false_is_clear())
         self._set_right(furthest)
         dice.calm = True
         for call in dice.among(PARTS)(calls_any.looks(scene)):
             self.call(call, worker=worker)
         checks.everything_agrees(self.world, scene.job)
         checks.mail_is_in_order()
+
+    def _note(self, before: set[Any], now: set[Any]) -> set[Any]:
+        """Count what was released and what was taken back."""
+        self.answers["released"] += len(now - before)
+        self.answers["withdrawn"] += len(before - now)
+        return now
 
     def _time_passes(self, dice: Dice) -> None:
         """A little; now and then much, or to a turn of the clocks; rarely back. Beat may run."""

@@ -6,12 +6,15 @@ and by whoever holds a link, with hostile moments, days, measures, texts and ids
 is set and beat and worker come or do not. After each call and at the end `checks.py` looks.
 """
 
+import random
 import time
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, seed, settings
+from hypothesis import HealthCheck, Phase, Verbosity, given, seed, settings
 from hypothesis import strategies as st
 
+from tests.hostile import calls_any
+from tests.hostile.fields import FIELDS
 from tests.hostile.playing import Play
 
 SHARDS, IN_ALL = 4, 10_000  # on each database
@@ -32,13 +35,30 @@ def test_no_sequence_of_calls_gets_anything_false_through(
         max_examples=count,
         phases=[Phase.generate],
         derandomize=False,
+        verbosity=Verbosity.quiet,
         suppress_health_check=list(HealthCheck),
     )
-    @given(st.data())
-    def sequences(data: st.DataObject) -> None:
-        play.sequence(data.draw)
+    @given(st.randoms(use_true_random=False))
+    def sequences(chance: random.Random) -> None:
+        play.sequence(chance)
 
-    began = time.perf_counter()
+    began, begun = time.perf_counter(), time.process_time()
     sequences()
-    took = time.perf_counter() - began
-    print(f"{count / took:.1f} sequences a second, {play.answers}")
+    took, worked = time.perf_counter() - began, time.process_time() - begun
+    told = ", ".join(f"{many} {what}" for what, many in sorted(play.answers.items()))
+    rate = f"{count / took:.1f} a second, {worked / count:.2f} s of CPU each"
+    print(f"{count} sequences, {rate}: {told}")
+    assert play.answers["2xx"] > 3 * count
+    assert min(play.answers["released"], play.answers["withdrawn"]) > count / 20
+
+
+def test_every_page_that_takes_a_form_is_sent_forms() -> None:
+    sent = {name for name, _ in calls_any.every_address("POST") if not name.startswith("api-")}
+    assert sent <= {*FIELDS}
+    assert {name for name, _ in calls_any.every_address("GET")} > {"job", "api-job", "link"}
+
+
+def test_every_call_of_the_api_that_writes_is_made() -> None:
+    paths = {(method, path) for method, path, _ in calls_any.operations()}
+    assert ("POST", "/api/areas/{area_id}/clearances") in paths
+    assert len(paths) > 30

@@ -1,13 +1,11 @@
 """Values that calls are made of: most that will do, and some that nobody should ever send."""
 
+import random
 import uuid
 from collections.abc import Callable, Sequence
 from datetime import UTC, date, datetime, timedelta
-from functools import cache
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
-
-from hypothesis import strategies as st
 
 T = TypeVar("T")
 HOUSE = ZoneInfo("America/Edmonton")
@@ -174,22 +172,17 @@ class Absent:
 ABSENT = Absent()
 
 
-@cache
-def _whole(low: int, high: int) -> st.SearchStrategy[int]:
-    return st.integers(low, high)
-
-
 class Dice:
     """Every chance that a sequence takes, drawn by hypothesis so that it can be played again."""
 
-    def __init__(self, draw: Callable[[st.SearchStrategy[Any]], Any], now: Callable[[], datetime]):
-        self._draw, self._now = draw, now
+    def __init__(self, chance: random.Random, now: Callable[[], datetime]) -> None:
+        self._chance, self._now = chance, now
         self.calm = False
         """Whether this call is one that somebody would make who means no harm."""
 
     def whole(self, low: int, high: int) -> int:
         """A whole number between the two, both included."""
-        return self._draw(_whole(low, high))
+        return self._chance.randint(low, high)
 
     def among(self, choices: Sequence[T]) -> T:
         """One of them."""
