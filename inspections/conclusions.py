@@ -15,10 +15,11 @@ from inspections.holds import (
     AreaFacts,
     Hold,
     PermitFacts,
+    WithdrawalFacts,
     holds,
 )
 from inspections.looks import ItemRow
-from inspections.models import Acceptance, Answer, AreaStanding
+from inspections.models import Acceptance, Answer, AreaStanding, Clearance
 from inspections.stages import AreaState, Stage, stage
 from jobs.models import Area, Job
 
@@ -56,6 +57,24 @@ def _area_facts(
         deficiencies_mended=len(still) - called,
         trades_missing=trades,
         acceptance=_said(said[-1], ground.jobs[area.job_id], rows) if said else None,
+        withdrawals=_withdrawals(ground, area, said[-1] if said else None),
+    )
+
+
+def _withdrawals(ground: Ground, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
+    """The clearances of an area that somebody withdrew by hand, the earliest first."""
+    by_hand = [c for c in ground.clearances.get(area.id, ()) if c.withdrawn_by_id is not None]
+    return [_withdrawal(each, ground.jobs[area.job_id], said) for each in by_hand]
+
+
+def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
+    answer = withdrawn.answer
+    seen_since = said is not None and said.recorded_at > withdrawn.withdrawn_at
+    return WithdrawalFacts(
+        today_at(job, withdrawn.withdrawn_at),
+        withdrawn.withdrawn_because,
+        answered=answer is not None,
+        inspect_again=answer is not None and answer.inspect_again and not seen_since,
     )
 
 

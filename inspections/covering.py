@@ -30,3 +30,13 @@ def starts(layers: Sequence[str], cleared: bool, done: Mapping[str, bool]) -> li
             found.append(Start(layer, True))
         beneath = layer
     return found
+
+
+def withdrawal_says(names: Sequence[str]) -> str:
+    """What recording a fault in released areas does beyond the record, said before it is done."""
+    if not names:
+        return ""
+    return (
+        f"This withdraws the cover release of {' and '.join(names)} and tells the builder, the "
+        "office and the crew lead."
+    )

@@ -8,8 +8,8 @@ from inspections import checker
 from inspections.checker import load_rulebook
 from inspections.checks import check_address
 from inspections.conclusions import today_at
-from inspections.models import HouseRevision, Link
-from inspections.selectors import checklist, house_of
+from inspections.models import HouseRevision, Link, Observation
+from inspections.selectors import ChecklistLine, checklist, house_of
 from inspections.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
 from jobs.models import Job
 
@@ -49,10 +49,17 @@ def _marks(job: Job) -> dict[str, Mark]:
     for line in checklist(job):
         if line.latest is not None:
             seen = line.latest
-            word = "changed since it was seen" if line.changed_since else seen.outcome
+            word = "changed since it was seen" if line.changed_since else _mark_word(line, seen)
             when = today_at(job, seen.seen_at).isoformat()
             marks[str(line.item)] = Mark(word, str(seen.seen_by), when, seen.note)
     return marks
+
+
+def _mark_word(line: ChecklistLine, seen: Observation) -> str:
+    """What was seen, in a word; a pass that does not count is none."""
+    if line.contested:
+        return "contested"
+    return "fail" if line.measure_fault else seen.outcome
 
 
 def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:

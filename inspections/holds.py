@@ -17,33 +17,29 @@ class Standing(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """The latest observation of an item: what was seen, and of which facts."""
+class Seen(StrEnum):
+    """What somebody saw of an item, and what all looks at its facts come to (`answering.py`)."""
 
-    passed: bool
-    fingerprint: str
-    absent: bool = False
+    PASS = "pass"  # noqa: S105 - what somebody saw
+    FAIL = "fail"
+    ABSENT = "absent"
     """Nobody could see it: what it is about was not there."""
 
 
-def item_standing(verdict: str, fingerprint: str, seen: Seen | None) -> Standing:
-    """Where an item stands.
+def item_standing(verdict: str, seen: str | None) -> Standing:
+    """Where an item stands, from its verdict and what the looks at its facts come to, if any.
 
-    A tick cannot pass what the figures fail or a fact that is missing; a pass belongs to
-    the facts that were seen; a fail stands until something changes or somebody looks again. What
-    was not there to be seen is open, whatever the record says of it.
+    A tick cannot pass what the figures fail or a fact that is missing; a fail stands until
+    something changes or a look answers it. What was not there to be seen is open, whatever the
+    record says of it.
     """
     if verdict == Verdict.UNKNOWN:
         return Standing.UNKNOWN
-    of_this = seen if seen and seen.fingerprint == fingerprint else None
-    if verdict == Verdict.SHORT:
+    if verdict == Verdict.SHORT or seen == Seen.FAIL:
         return Standing.FAILING
-    if of_this and of_this.absent:
+    if seen == Seen.ABSENT:
         return Standing.OPEN
-    if of_this and not of_this.passed:
-        return Standing.FAILING
-    if verdict == Verdict.MEETS or of_this:
+    if seen == Seen.PASS or verdict == Verdict.MEETS:
         return Standing.PASSED
     return Standing.OPEN
 
@@ -60,6 +56,7 @@ class Reason(StrEnum):
     PHOTOGRAPH = "photograph"
     DEFICIENCY = "deficiency"
     TRADE = "trade"
+    WITHDRAWN = "withdrawn"
     ACCEPTANCE = "acceptance"
     CHANGED = "changed"
 
@@ -100,6 +97,17 @@ class AcceptanceFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class WithdrawalFacts:
+    """A clearance that somebody withdrew by hand, and what was said of the reason since."""
+
+    on: date
+    because: str
+    answered: bool = False
+    inspect_again: bool = False
+    """Whether the authority has to see the area again, and has not accepted it since."""
+
+
+@dataclass(frozen=True, slots=True)
 class AreaFacts:
     """All that an area's holds follow from. `items` counts the current ones by standing."""
 
@@ -116,6 +124,7 @@ class AreaFacts:
     """Mended, and not accepted by the inspector yet."""
     trades_missing: Sequence[str] = ()
     acceptance: AcceptanceFacts | None = None
+    withdrawals: Sequence[WithdrawalFacts] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +146,7 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
         *_photograph_holds(area),
         *_deficiency_holds(area),
         *_trade_holds(area),
+        *_withdrawal_holds(area),
         *_acceptance_holds(area),
     )
 
@@ -229,6 +239,17 @@ def _trade_holds(area: AreaFacts) -> Iterator[Hold]:
         )
 
 
+def _withdrawal_holds(area: AreaFacts) -> Iterator[Hold]:
+    for each in area.withdrawals:
+        if not each.answered:
+            yield Hold(
+                Reason.WITHDRAWN,
+                f"The cover release was withdrawn on {each.on.isoformat()}, and the reason is not "
+                f"answered: “{each.because}”.",
+                "office or crew lead: record what was done about it",
+            )
+
+
 def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
     said = area.acceptance
     if said is None:
@@ -247,5 +268,12 @@ def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
         yield Hold(
             Reason.CHANGED,
             "This area was changed after it was accepted; what was changed must be open to see.",
+            "office: ask for a new visit for this area alone",
+        )
+    elif again := [each for each in area.withdrawals if each.inspect_again]:
+        yield Hold(
+            Reason.CHANGED,
+            f"The cover release was withdrawn on {again[-1].on.isoformat()}, and what was changed "
+            "must be inspected again.",
             "office: ask for a new visit for this area alone",
         )

@@ -10,12 +10,13 @@ from enum import IntEnum
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
-from inspections.holds import ROUGH_IN_REASONS
+from inspections.holds import ROUGH_IN_REASONS, Reason
 from inspections.models import (
     Acceptance,
     Answer,
+    Clearance,
     Deficiency,
     Happening,
     Inspection,
@@ -40,10 +41,11 @@ class Weight(IntEnum):
     VISIT_LOST = 4
     VISIT_AGAIN = 5
     OVERDUE = 6
-    CLEAR = 7
-    ASK = 8
-    TEMPORARY = 9
-    PERMIT_SLOW = 10
+    UNANSWERED = 7
+    CLEAR = 8
+    ASK = 9
+    TEMPORARY = 10
+    PERMIT_SLOW = 11
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +95,10 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[JobNow]:
     last_answer = Acceptance.objects.filter(area=OuterRef("pk")).order_by("-recorded_at", "-id")
     areas = (
         Area.objects.select_related("standing")
-        .annotate(last_answer=Subquery(last_answer.values("answer")[:1]))
+        .annotate(
+            last_answer=Subquery(last_answer.values("answer")[:1]),
+            ever_cleared=Exists(Clearance.objects.filter(area=OuterRef("pk"))),
+        )
         .order_by("id")
     )
     still = (
@@ -194,7 +199,9 @@ def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
         if visit.happening in (Happening.NO_ACCESS, Happening.NOBODY_CAME):
             words = Happening(visit.happening).label
             what = f"The {visit.kind} visit: {words}."
-            yield Line(Weight.VISIT_LOST, now_of.job, what, "agree a new window")
+            nobody = visit.happening == Happening.NOBODY_CAME
+            do = "ask for a new visit" if nobody else "agree a new window"
+            yield Line(Weight.VISIT_LOST, now_of.job, what, do)
         elif visit.ends_at is not None and visit.ends_at < now:
             what = f"The {visit.kind} visit of {now_of.day(visit.ends_at)} has no answer on record."
             yield Line(Weight.ANSWER_MISSING, now_of.job, what, "record the answer")
@@ -202,11 +209,15 @@ def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
 
 def _area_lines(now_of: JobNow) -> Iterator[Line]:
     coming = {area for visit in now_of.visits for area in visit.area_ids}
-    clear, again, ask = [], [], []
+    clear, release, unanswered, again, ask = [], [], [], [], []
     for area in now_of.held:
         reasons = {hold["reason"] for hold in area.standing.holds}
-        if not reasons:
+        if not reasons and area.ever_cleared:
+            release.append(area.name)
+        elif not reasons:
             clear.append(area.name)
+        elif Reason.WITHDRAWN in reasons:
+            unanswered.append(area.name)
         elif area.id in coming or reasons & ROUGH_IN_REASONS or "permit" in reasons:
             continue
         elif area.last_answer == Answer.NOT_ACCEPTED:
@@ -214,6 +225,12 @@ def _area_lines(now_of: JobNow) -> Iterator[Line]:
         elif reasons & {"acceptance", "changed"}:
             ask.append(area.name)
     job = now_of.job
+    if unanswered:
+        what = f"The cover release was withdrawn, and nobody answered why: {', '.join(unanswered)}."
+        yield Line(Weight.UNANSWERED, job, what, "record what was done about it")
+    if release:
+        what = f"Nothing holds what was withdrawn any more: {', '.join(release)}."
+        yield Line(Weight.CLEAR, job, what, "release for cover again")
     if clear:
         what = f"Accepted, and nothing holds: {', '.join(clear)}."
         yield Line(Weight.CLEAR, job, what, "clear for cover")

@@ -129,4 +129,5 @@ def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> N
             milestone=Milestone.HOOKUP,
             reference=hookup["reference"],
             reached_on=today - timedelta(days=hookup["days_ago"]),
+            circuits=hookup["circuits"],
         )

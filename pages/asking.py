@@ -1,6 +1,8 @@
 """How pages ask selectors and services, and tell a reader what was refused."""
 
+import math
 from collections.abc import Callable
+from datetime import datetime
 from typing import Any, TypeVar
 from uuid import UUID
 
@@ -102,3 +104,22 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
     except (ValidationError, *REFUSED) as refusal:
         refuse(request, refusal if isinstance(refusal, ValidationError) else str(refusal))
     return None
+
+
+def measure_of(typed: str) -> float | None:
+    """What somebody typed of a tape; what is no number is no measure, and is refused as one."""
+    if not typed.strip():
+        return None
+    try:
+        return float(typed)
+    except ValueError:
+        return math.nan
+
+
+def moment_shown(told: str) -> datetime | None:
+    """When a page was drawn, as its form says; None where it does not say so."""
+    try:
+        found = datetime.fromisoformat(told)
+    except ValueError:
+        return None
+    return found if found.tzinfo else None

@@ -77,7 +77,6 @@ class MilestoneForm(forms.Form):
     milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
     reached_on = forms.DateField()
     reference = forms.CharField(required=False, max_length=60)
-    circuits = forms.CharField(required=False, max_length=500)
     temporary_until = forms.DateField(required=False)
 
 
@@ -88,7 +87,7 @@ def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
     job = found_or_404(job_read, request.user, job_id)
 
     def record(given: dict[str, Any]) -> None:
-        circuits = [each.strip() for each in given.pop("circuits").split(",") if each.strip()]
+        circuits = request.POST.getlist("circuits")
         given["milestone"] = Milestone(given["milestone"])
         milestone_record(request.user, job=job, circuits=circuits, **given)
 
@@ -105,9 +104,8 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
     def record(given: dict[str, Any]) -> None:
         kept = getattr(job, "permit", None)
         if kept is None:
-            kept = permit_apply(
-                request.user, job=job, applied_on=given["applied_on"] or _today(job)
-            )
+            applied_on = given["applied_on"] or given["issued_on"] or _today(job)
+            kept = permit_apply(request.user, job=job, applied_on=applied_on)
         if given["number"]:
             permit_issue(
                 request.user,

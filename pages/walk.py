@@ -17,12 +17,12 @@ from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationErro
 
 from config.languages import say
 from config.languages.script import words_of_scripts
+from inspections.covering import withdrawal_says
 from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.report import CAUTION
 from inspections.selectors import (
     ChecklistLine,
     checklist,
-    contests_of,
     item_read,
     job_read,
     jobs_with_areas,
@@ -48,7 +48,8 @@ class Tick(BaseModel):
     made_at: AwareDatetime
     known_at: AwareDatetime
     note: str = Field("", max_length=500)
-    measured_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
+    measured_mm: float | None = None
+    """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
 
 
 class Sent(BaseModel):
@@ -100,15 +101,16 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return _signed_out()
     job, as_of = _job(request, job_id), timezone.now()
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
-    contests = contests_of([line.item.id for line in lines])
-    areas = {area.id: area.name for area in job.areas.all()}
+    areas = {area.id: area for area in job.areas.all()}
     revision = latest_revision(job)
     places = _places(revision)
     rooms = []
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
-        items = [_item(line, contests.get(line.item.id, []), places) for line in every]
-        rooms.append({"name": room.name, "area": areas[every[0].item.area_id], "items": items})
+        area = areas[every[0].item.area_id]
+        withdraws = say(withdrawal_says([area.name])) if area.standing.cleared else ""
+        items = [_item(line, places) | {"withdraws": withdraws} for line in every]
+        rooms.append({"name": room.name, "area": area.name, "items": items})
     found = {
         "as_of": as_of.isoformat(),
         "csrf": get_token(request),
@@ -130,9 +132,7 @@ def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
     }
 
 
-def _item(
-    line: ChecklistLine, contest: list[Observation], places: dict[str, dict[str, Any]]
-) -> dict[str, Any]:
+def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
     names = ("title", "where", "says", "figure", "limit", "remedy")
     return {
@@ -141,7 +141,9 @@ def _item(
         "fingerprint": item.fingerprint,
         "standing": line.standing.value,
         "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
-        "contest": [_seen(each) for each in contest],
+        "contest": [_seen(each) for each in line.contest],
+        "known_at": line.known_at.isoformat(),
+        "measure": _measure(item),
         "photographs": len(item.photographs.all()),
         **{name: say(finding[name]) for name in names},
         "working": [say(step) for step in finding["working"]],
@@ -150,6 +152,14 @@ def _item(
         "known": finding["known"],
         "box": places.get(item.subject),
     }
+
+
+def _measure(item: Item) -> dict[str, Any] | None:
+    """What the phone holds a tape against before it keeps a tick."""
+    measure = item.measure
+    if measure is None:
+        return None
+    return {"what": say(measure.name), "min_mm": measure.min_mm, "max_mm": measure.max_mm}
 
 
 def _seen(observation: Observation) -> dict[str, Any]:

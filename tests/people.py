@@ -5,10 +5,20 @@ from datetime import date, timedelta
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.models import Acceptance, Answer, Clearance, Happening, Inspection, Item, Kind
+from inspections.models import (
+    Acceptance,
+    Answer,
+    Clearance,
+    Happening,
+    Inspection,
+    Item,
+    Kind,
+    WithdrawalAnswer,
+)
 from inspections.services import (
     Called,
     clearance_issue,
+    clearance_withdraw,
     house_record,
     inspection_answer,
     inspection_ask,
@@ -16,6 +26,7 @@ from inspections.services import (
     items_observe,
     permit_apply,
     permit_issue,
+    withdrawal_answer,
 )
 from jobs.models import Area, Authority, Contractor, Job, Person, Role
 from jobs.services import job_open, person_add, shop_open
@@ -107,3 +118,15 @@ class Shopful:
         self.look_at(area)
         self.accept(area, reference=reference)
         return clearance_issue(self.office, area=area)
+
+    def withdraw(self, area: Area, because: str = "a cable was moved") -> Clearance:
+        """The office takes the clearance back by hand."""
+        return clearance_withdraw(self.office, area=area, because=because)
+
+    def answer_withdrawal(
+        self, area: Area, says: str = "put back and strapped", *, inspect_again: bool = False
+    ) -> WithdrawalAnswer:
+        """The crew lead says what was done about the reason."""
+        withdrawn = area.clearances.filter(withdrawn_by__isnull=False, withdrawal_answer=None).get()
+        given = {"says": says, "inspect_again": inspect_again}
+        return withdrawal_answer(self.lead, clearance=withdrawn, **given)

@@ -73,7 +73,8 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
     with django_capture_on_commit_callbacks(execute=True):
         lived = lived_in(shop, house_bytes)
     job = lived["job"]
-    item, deficiency = job.items.first(), job.deficiencies.get()
+    item = job.items.filter(observations__isnull=False).first()
+    deficiency = job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     feed = feed_open(shop.office, shop=shop.shop)
     notice = Notice.objects.filter(person=shop.office).first()
@@ -85,6 +86,8 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
         "job_id": job.id,
         "member_id": shop.member.id,
         "area_id": lived["area"].id,
+        "clearance_id": lived["area"].clearances.get().id,
+        "observation_id": item.observations.first().id,
         "visit_id": job.inspections.last().id,
         "pack_id": pack_make(pack_ask(shop.office, job=job, kind="inspector").id).id,
         "correction_id": lived["correction"].id,

@@ -21,6 +21,16 @@ class AreaSerializer(serializers.Serializer):
     holds = HoldSerializer(source="standing.holds", many=True)
 
 
+class WithdrawalAnswerSerializer(serializers.Serializer):
+    """What was done about the reason of a withdrawal. With `inspect_again` the area is held until
+    the authority accepts it anew."""
+
+    says = serializers.CharField(max_length=500)
+    inspect_again = serializers.BooleanField(required=False, default=False)
+    recorded_by = serializers.CharField(source="recorded_by.username", read_only=True)
+    recorded_at = serializers.DateTimeField(read_only=True)
+
+
 class ClearanceSerializer(serializers.Serializer):
     """The record that an area may be covered."""
 
@@ -30,6 +40,10 @@ class ClearanceSerializer(serializers.Serializer):
     issued_at = serializers.DateTimeField(read_only=True)
     withdrawn_at = serializers.DateTimeField(read_only=True, allow_null=True)
     withdrawn_because = serializers.CharField(read_only=True)
+    withdrawn_by = serializers.CharField(
+        read_only=True, source="withdrawn_by.username", allow_null=True, default=None
+    )
+    answer = WithdrawalAnswerSerializer(read_only=True, allow_null=True)
 
 
 class ReasonSerializer(serializers.Serializer):

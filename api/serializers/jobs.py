@@ -102,13 +102,33 @@ class PermitChangeSerializer(serializers.Serializer):
         return given
 
 
+class LiveSerializer(serializers.Serializer):
+    """A circuit that may be live."""
+
+    id = serializers.CharField()
+    panel = serializers.CharField()
+    number = serializers.CharField()
+    name = serializers.CharField()
+
+
 class MilestoneSerializer(serializers.Serializer):
     """What was reported done for a whole job."""
 
     milestone = serializers.ChoiceField(choices=[(each.value, each.value) for each in Milestone])
     reached_on = serializers.DateField()
     reference = serializers.CharField(required=False, allow_blank=True, max_length=60)
-    circuits = serializers.ListField(child=serializers.CharField(max_length=60), required=False)
+    circuits = serializers.ListField(
+        child=serializers.CharField(max_length=60),
+        required=False,
+        help_text="The hookup: ids of circuits of the latest house that may be live.",
+    )
+    live = LiveSerializer(
+        many=True,
+        read_only=True,
+        allow_null=True,
+        help_text="The same as the house had them then; null on an older record, whose `circuits` "
+        "are whatever was typed.",
+    )
     temporary_until = serializers.DateField(required=False, allow_null=True)
 
 

@@ -1,8 +1,10 @@
 """Shapes of visits by the authority and of what it called."""
 
+from django.utils import timezone
 from rest_framework import serializers
 
 from inspections.models import Answer, Happening, Inspection, Kind
+from inspections.visits import visit_now
 
 
 class EventSerializer(serializers.Serializer):
@@ -34,6 +36,11 @@ class VisitSerializer(serializers.Serializer):
     asked_at = serializers.DateTimeField()
     insisted = serializers.BooleanField()
     events = PastEventSerializer(many=True)
+    next = serializers.SerializerMethodField()
+
+    def get_next(self, visit: Inspection) -> list[str]:
+        """What can be recorded of it now; `held` stands for its answer."""
+        return [each.value for each in visit_now(visit).may_be(timezone.now())]
 
     def get_areas(self, visit: Inspection) -> list[str]:
         """The codes of the areas that it is for."""

@@ -1,7 +1,7 @@
 """What was recorded of a house, and copies of what follows."""
 
 from .amendments import Amendment
-from .clearances import AreaStanding, Clearance, JobStanding
+from .clearances import AreaStanding, Clearance, JobStanding, WithdrawalAnswer
 from .corrections import Correction, CorrectionAnswer
 from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
@@ -55,4 +55,5 @@ __all__ = [
     "Photograph",
     "RecordEntry",
     "TradeReport",
+    "WithdrawalAnswer",
 ]

@@ -37,12 +37,43 @@ class Clearance(Record):
         ]
 
     @property
+    def answer(self) -> "WithdrawalAnswer | None":
+        """What was done about the reason of its withdrawal, once somebody said so."""
+        return getattr(self, "withdrawal_answer", None)
+
+    @property
+    def unanswered(self) -> bool:
+        """Whether somebody withdrew it for a reason that nobody has answered."""
+        return self.withdrawn_by_id is not None and self.answer is None
+
+    @property
     def live(self) -> bool:
         """Whether the area may be covered on the strength of this record."""
         return self.withdrawn_at is None
 
     def __str__(self) -> str:
         return f"{self.reference} ({'live' if self.live else 'withdrawn'})"
+
+
+class WithdrawalAnswer(Record):
+    """What was done about the reason for which somebody withdrew a clearance. Kept as it is."""
+
+    clearance = models.OneToOneField(Clearance, models.PROTECT, related_name="withdrawal_answer")
+    says = models.CharField(max_length=500)
+    inspect_again = models.BooleanField(default=False)
+    """Whether the authority has to see the area again: an acceptance recorded before the
+    withdrawal is no ground any more."""
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(says=""), name="withdrawal_answer_says_something")
+        ]
+
+    def __str__(self) -> str:
+        return self.says
 
 
 class AreaStanding(models.Model):

@@ -15,7 +15,10 @@ class MilestoneReached(Record):
     )
     reference = models.CharField(max_length=60, blank=True)
     circuits = models.JSONField(default=list, blank=True)
-    """The hookup: the circuits that may be live."""
+    """The hookup: the circuits that may be live, by their ids in the house."""
+    live = models.JSONField(null=True, blank=True)
+    """The same with panel, number and name, as the house had them then; null on what was recorded
+    before circuits were chosen from the panel, whose `circuits` are whatever was typed."""
     temporary_until = models.DateField(null=True, blank=True)
     """The hookup: the day by which the temporary service must be gone."""
     reached_on = models.DateField()
@@ -26,6 +29,18 @@ class MilestoneReached(Record):
         constraints = [
             models.UniqueConstraint(fields=["job", "milestone"], name="milestone_once_per_job")
         ]
+
+    @property
+    def live_words(self) -> list[str]:
+        """Each circuit that may be live, as it is told."""
+        if self.live is None:
+            return list(self.circuits)
+        return [f"{each['number']} {each['name']}" for each in self.live]
+
+    @property
+    def as_typed(self) -> bool:
+        """Whether its circuits were typed, and match nothing in the house."""
+        return bool(self.circuits) and self.live is None
 
     def __str__(self) -> str:
         return f"{self.milestone} on {self.reached_on}"

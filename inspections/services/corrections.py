@@ -47,6 +47,11 @@ def correction_record(
             raise ValidationError(f"The room of box {box} has no wall {wall}.")
         if not 0 <= at_mm <= walls[wall]:
             raise ValidationError(f"Wall {wall} is {walls[wall]:g} mm long; measure along it.")
+        here = (place["wall"], place["at_mm"], place.get("height_mm"))
+        if (wall, at_mm, here[2] if height_mm is None else height_mm) == here:
+            raise ValidationError(
+                f"Box {box} is found where the house says it is, so there is nothing to correct."
+            )
         now = timezone.now()
         with changing_facts(actor, "box found elsewhere", job.id, area_ids=[]) as change:
             made = Correction(
@@ -78,6 +83,7 @@ def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAns
     with transaction.atomic():
         lock_job(job.id)
         _refuse_answered(correction)
+        _refuse_overtaken(correction)
         _box_of(job, correction.box)
         revision = latest_revision(job)
         house = json.loads(revision.house)
@@ -110,6 +116,19 @@ def correction_leave(actor: Person, *, correction: Correction, why: str = "") ->
 def _refuse_answered(correction: Correction) -> None:
     if CorrectionAnswer.objects.filter(correction=correction).exists():
         raise ValidationError("This correction was answered already.")
+
+
+def _refuse_overtaken(correction: Correction) -> None:
+    """Two findings of one box cannot both be where it is: the later one stands."""
+    same = CorrectionAnswer.objects.filter(accepted=True, correction__job=correction.job_id)
+    later = same.filter(
+        correction__box=correction.box, correction__seen_at__gt=correction.seen_at
+    ).first()
+    if later is not None:
+        raise ValidationError(
+            f"A later finding of box {correction.box} is accepted, as revision {later.revision}. "
+            "Leave this one, or have the box measured again."
+        )
 
 
 def _answered(actor: Person, correction: Correction, **given: Any) -> CorrectionAnswer:

@@ -53,6 +53,8 @@ class Change:
     """A change being made: the locked areas, and what the record will say of it."""
 
     areas: list[Area]
+    now: datetime
+    """Taken while the areas are locked: what is recorded of one area at it is recorded in turn."""
     detail: dict[str, Any] = field(default_factory=dict)
     before: dict[str, Any] = field(default_factory=dict)
 
@@ -73,12 +75,12 @@ def changing_facts(
     now: datetime | None = None,
 ) -> Iterator[Change]:
     """A transaction in which facts about these areas (all, when not given) may be written."""
-    now = now or timezone.now()
     with transaction.atomic():
-        change = Change(lock_areas(job_id, area_ids))
+        areas = lock_areas(job_id, area_ids)
+        change = Change(areas, now or timezone.now())
         yield change
-        areas_conclude(change.areas, now)
-        _note_change(actor, action, job_id, change, now)
+        areas_conclude(change.areas, change.now)
+        _note_change(actor, action, job_id, change, change.now)
 
 
 def lock_job(job_id: UUID) -> Job:

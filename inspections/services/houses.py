@@ -83,26 +83,47 @@ def _areas_follow(job: Job, house: checker.House) -> None:
 def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Finding]) -> None:
     """Make the job's items say what the findings say; one whose subject is gone is retired."""
     kept = {(item.rule, item.subject): item for item in job.items.all()}
-    current = [
-        Item(
-            id=kept[key].id if (key := (finding.rule.id, finding.subject)) in kept else None,
-            job=job,
-            area=areas[finding.spot.area],
-            rule=finding.rule.id,
-            subject=finding.subject,
-            stage=finding.rule.stage,
-            current=True,
-            position=position,
-            verdict=finding.verdict,
-            fingerprint=finding.fingerprint,
-            finding=finding_json(finding),
-        )
-        for position, finding in enumerate(findings)
-    ]
+    current = []
+    for position, finding in enumerate(findings):
+        had = kept.get((finding.rule.id, finding.subject))
+        item = _item_of(job, areas[finding.spot.area], finding)
+        item.id = had.id if had else None
+        item.position = position
+        current.append(item)
     _write_items(current, kept)
 
 
-COPIED = ("area_id", "stage", "current", "position", "verdict", "fingerprint", "finding")
+def _item_of(job: Job, area: Area, finding: checker.Finding) -> Item:
+    """The item that says what a finding says."""
+    measure = finding.measure
+    return Item(
+        job=job,
+        area=area,
+        rule=finding.rule.id,
+        subject=finding.subject,
+        stage=finding.rule.stage,
+        current=True,
+        verdict=finding.verdict,
+        fingerprint=finding.fingerprint,
+        finding=finding_json(finding),
+        measure_what=measure.what if measure else "",
+        measure_min_mm=measure.min_mm if measure else None,
+        measure_max_mm=measure.max_mm if measure else None,
+    )
+
+
+COPIED = (
+    "area_id",
+    "stage",
+    "current",
+    "position",
+    "verdict",
+    "fingerprint",
+    "finding",
+    "measure_what",
+    "measure_min_mm",
+    "measure_max_mm",
+)
 """The columns of an item that are a copy of its finding."""
 
 

@@ -10,11 +10,23 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
 
+from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from inspections.answering import opposed_by
+from inspections.checker.measures import plain
+from inspections.looks import counted
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
-from inspections.services.observations import NothingToPass, refuse_empty_pass
+from inspections.services.observations import (
+    NothingToPass,
+    in_turn,
+    known_of,
+    looks_at,
+    refuse_contradiction,
+    refuse_empty_pass,
+    refuse_no_measure,
+)
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person
 from jobs.prepared import Prepared, PreparedInsert
@@ -31,15 +43,6 @@ _PLACES: Prepared[UUID] = Prepared(
 )
 _HAD: Prepared[Observation] = Prepared(
     lambda ids: Observation.objects.filter(id__in=ids).select_related("contests__seen_by")
-)
-_OTHERS: Prepared[Observation] = Prepared(
-    lambda item, fingerprint, known_at: (
-        Observation.objects.filter(
-            item=item, fingerprint=fingerprint, stale=False, recorded_at__gt=known_at
-        )
-        .select_related("seen_by")
-        .order_by("seen_at", "recorded_at", "id")
-    )
 )
 _INSERT = PreparedInsert(Observation)
 
@@ -89,23 +92,25 @@ def walk_record(
     """Keep what a phone tells, each tick once; what became of each, in the same order.
 
     `phone_now` is the phone's clock as it sends. A tick of facts that have changed is kept and
-    does not count. Where somebody else saw the same facts otherwise, and the phone could not know
-    it, both are kept and the item is open until somebody looks again.
+    does not count. Where the same facts were seen otherwise, and neither look answers the other,
+    both are kept and the item is contested until somebody looks again. One that contradicts its
+    own measure is refused, and keeps no other from coming in.
     """
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
     off = now - phone_now if abs(now - phone_now) > CLOCK_OFF else timedelta()
     locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
     try:
-        with changing_facts(actor, "walk recorded", job.id, area_ids=locked, now=now) as change:
-            keeping = _Keeping(actor, job, ticks, now, off)
-            taken = [keeping.take(tick) for tick in ticks]
+        with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
+            keeping = _Keeping(actor, job, ticks, change.now, off)
+            # In the order made, so that a fix answers the fail that its maker found before it.
+            took = {tick: keeping.take(tick) for tick in sorted(ticks, key=lambda t: t.made_at)}
             change.detail = {"items": keeping.written}
             if not keeping.written:
                 raise _NothingNew
     except _NothingNew:
         pass
-    return taken
+    return [took[tick] for tick in ticks]
 
 
 class _Keeping:
@@ -127,11 +132,15 @@ class _Keeping:
         if had is not None:
             return self._again(had, tick)
         stale = not item.current or item.fingerprint != tick.fingerprint
-        if not stale:
-            try:
+        try:
+            refuse_no_measure(tick.measured_mm)
+            if not stale:
                 refuse_empty_pass(item, tick.outcome)
-            except NothingToPass as refusal:
-                return Taken(tick.id, State.REFUSED, str(refusal))
+                refuse_contradiction(item, tick.outcome, tick.measured_mm)
+        except NothingToPass as refusal:
+            return Taken(tick.id, State.REFUSED, str(refusal))
+        except ValidationError as refusal:
+            return Taken(tick.id, State.REFUSED, " ".join(refusal.messages))
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
         return told(made)
@@ -147,6 +156,7 @@ class _Keeping:
         return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
+        others = looks_at(item)
         made = Observation(
             id=tick.id,
             item=item,
@@ -156,23 +166,17 @@ class _Keeping:
             fingerprint=tick.fingerprint,
             seen_by=self.actor,
             seen_at=min(max(tick.made_at + self.off, tick.known_at), self.now),
-            recorded_at=self.now,
+            recorded_at=in_turn(self.now, others[-1].recorded if others else None),
             phone_at=tick.made_at,
             known_at=min(tick.known_at, self.now),
             stale=stale,
-            contests=None if stale else self._against(item, tick),
         )
+        if not stale:
+            made.known_at = known_of(made, others, tick.known_at)
+            against = opposed_by(counted(item, made), others)
+            made.contests = against.source if against else None
         _INSERT(made)
         return made
-
-    def _against(self, item: Item, tick: Walked) -> Observation | None:
-        """Somebody else's other answer about the same facts that the phone could not know of."""
-        others = [
-            each
-            for each in _OTHERS(item.id, item.fingerprint, tick.known_at)
-            if each.seen_by_id != self.actor.id and each.outcome != tick.outcome
-        ]
-        return others[-1] if others else None
 
 
 def told(observation: Observation) -> Taken:
@@ -181,9 +185,10 @@ def told(observation: Observation) -> Taken:
         says = "The house has changed since: this is kept and does not count. Look again."
         return Taken(observation.id, State.STALE, says)
     if other := observation.contests:
-        says = (
-            f"{other.seen_by} said “{other.get_outcome_display()}” of it at "
-            f"{other.seen_at:%H:%M} UTC. Look again, and say which holds."
-        )
+        at = min(other.seen_at, other.recorded_at)
+        said = f"said “{other.get_outcome_display()}” of it"
+        if other.outcome == observation.outcome:  # a pass of before its measure was looked at
+            said = f"measured {plain(other.measured_mm or 0.0)} mm"
+        says = f"{other.seen_by} {said} at {at:%H:%M} UTC. Look again, and say which holds."
         return Taken(observation.id, State.CONTESTED, says)
     return Taken(observation.id, State.KEPT)

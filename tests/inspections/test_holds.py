@@ -23,35 +23,33 @@ CLEAN = AreaFacts(
     items=[(Standing.PASSED, 40)],
     acceptance=AcceptanceFacts(accepted=True, said_on=date(2026, 3, 2), unchanged=True),
 )
-PASSED, FAILED = Seen(True, "now"), Seen(False, "now")
-PASSED_BEFORE, FAILED_BEFORE = Seen(True, "before"), Seen(False, "before")
 
 
 @pytest.mark.parametrize(
     ("verdict", "seen", "standing"),
     [
         ("meets", None, "passed"),
-        ("meets", FAILED, "failing"),
-        ("meets", FAILED_BEFORE, "passed"),
-        ("meets", PASSED, "passed"),
+        ("meets", Seen.FAIL, "failing"),
+        ("meets", Seen.PASS, "passed"),
+        ("meets", Seen.ABSENT, "open"),
         ("look", None, "open"),
-        ("look", PASSED, "passed"),
-        ("look", PASSED_BEFORE, "open"),
-        ("look", FAILED, "failing"),
-        ("look", FAILED_BEFORE, "open"),
+        ("look", Seen.PASS, "passed"),
+        ("look", Seen.FAIL, "failing"),
+        ("look", Seen.ABSENT, "open"),
         ("short", None, "failing"),
-        ("short", PASSED, "failing"),
+        ("short", Seen.PASS, "failing"),
+        ("short", Seen.ABSENT, "failing"),
         ("unknown", None, "unknown"),
-        ("unknown", PASSED, "unknown"),
-        ("unknown", FAILED, "unknown"),
+        ("unknown", Seen.PASS, "unknown"),
+        ("unknown", Seen.FAIL, "unknown"),
     ],
 )
 def test_where_an_item_stands(verdict: str, seen: Seen | None, standing: str) -> None:
-    assert item_standing(verdict, "now", seen) == standing
+    assert item_standing(verdict, seen) == standing
 
 
 def test_every_verdict_but_meets_is_not_passed_before_anybody_looked() -> None:
-    standings = {verdict: item_standing(verdict, "now", None) for verdict in Verdict}
+    standings = {verdict: item_standing(verdict, None) for verdict in Verdict}
     assert [v for v, standing in standings.items() if standing is Standing.PASSED] == ["meets"]
 
 

@@ -123,7 +123,7 @@ def test_permits_that_end_or_do_not_come(clock, shop) -> None:
 
 def test_a_temporary_service_that_is_to_go(clock, shop, job) -> None:
     until = TODAY + timedelta(days=8)
-    given = {"reached_on": TODAY, "reference": "H1", "temporary_until": until}
+    given = {"reached_on": TODAY, "reference": "H1", "temporary_until": until, "circuits": ["1"]}
     milestone_record(shop.office, job=job, milestone=Milestone.HOOKUP, **given)
     assert lines(clock) == {}
     clock.now += timedelta(days=1)

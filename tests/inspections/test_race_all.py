@@ -46,6 +46,7 @@ from inspections.services import (
     job_settle,
     permit_extend,
     trade_report,
+    withdrawal_answer,
 )
 from jobs.models import Area, Job, Person
 from tests.clocks import house_day
@@ -73,7 +74,16 @@ class Client:
         """Call services so many times; count what was done, refused or broken."""
         counts = {"done": 0, "refused": 0, "broken": 0, "seen": 0, "cleared": 0}
         acts = [self.observe] * 9 + [self.clear] * 5 + [self.waive] * 2 + [self.visit] * 2
-        acts += [self.withdraw, self.mend, self.mend, self.trade, self.extend, self.house]
+        acts += [
+            self.withdraw,
+            self.answer,
+            self.answer,
+            self.mend,
+            self.mend,
+            self.trade,
+            self.extend,
+            self.house,
+        ]
         acts += [self.insulation]
         acts += [self.settle]
         while counts["done"] + counts["refused"] < times:
@@ -124,6 +134,15 @@ class Client:
             lifted=list(mended) if good else [],
         )
         return 3
+
+    def answer(self) -> int:
+        by_hand = Clearance.objects.filter(area__in=self.areas, withdrawn_by__isnull=False)
+        waiting = list(by_hand.filter(withdrawal_answer=None).select_related("area__job__shop"))
+        for clearance in waiting[:1]:
+            again = self.dice.random() < 0.3
+            given = {"says": "put back", "inspect_again": again}
+            withdrawal_answer(self.office, clearance=clearance, **given)
+        return 1
 
     def mend(self) -> int:
         called = Deficiency.objects.filter(job=self.job, mended_at__isnull=True)

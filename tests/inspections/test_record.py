@@ -20,6 +20,7 @@ from inspections.models import (
     Photograph,
     RecordEntry,
     TradeReport,
+    WithdrawalAnswer,
 )
 from inspections.record import record_faults
 from inspections.services import (
@@ -46,6 +47,7 @@ KEPT = (
     Photograph,
     RecordEntry,
     TradeReport,
+    WithdrawalAnswer,
 )
 
 
@@ -55,7 +57,10 @@ def job(shop, house_bytes):
     shop.shop.save()
     job = shop.roughed_in(house_bytes)
     trade_report(shop.office, job=job, trade="plumbing")
-    shop.clear(job.areas.get(code="bedroom"))
+    bedroom = job.areas.select_related("job__shop", "job__authority").get(code="bedroom")
+    shop.clear(bedroom)
+    shop.withdraw(bedroom)
+    shop.answer_withdrawal(bedroom)
     item = job.items.select_related("job__shop").first()
     photograph_add(shop.lead, item=item, upload=upload(picture()))
     garage = job.areas.select_related("job__shop", "job__authority").get(code="garage")

@@ -91,8 +91,9 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
     inspection_answer(shop.office, inspection=visit, **given)
     assert JobAnswer.objects.get().answer == Answer.NOT_ACCEPTED
     assert [again.what for again in job_reinspections(job)] == ["final"]
+    deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
     accepted = shop.booked(east, kind=Kind.FINAL)
-    given = {"reference": "F2", "answer": Answer.ACCEPTED}
+    given = {"reference": "F2", "answer": Answer.ACCEPTED, "lifted": list(job.deficiencies.all())}
     inspection_answer(shop.office, inspection=accepted, **given)
     assert job_reinspections(job) == []
 

@@ -145,12 +145,12 @@ class Office:
     def clear(self, which: str) -> None:
         clearance_issue(self.person, area=self.area(which))
 
-    def _reach(self, milestone: Milestone) -> None:
+    def _reach(self, milestone: Milestone, **more: object) -> None:
         given = {"milestone": milestone, "reached_on": date(2026, 4, 27), "reference": "T-1/C"}
-        milestone_record(self.person, job=self.job, **given)
+        milestone_record(self.person, job=self.job, **given, **more)
 
     def hookup(self) -> None:
-        self._reach(Milestone.HOOKUP)
+        self._reach(Milestone.HOOKUP, circuits=["1"])
 
     def finish(self) -> None:
         self.look("finish")

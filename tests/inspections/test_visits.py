@@ -135,7 +135,7 @@ def test_an_authority_that_takes_no_parts_is_asked_for_all(shop, job, area) -> N
         ([], Happening.NO_ACCESS),
         ([Happening.BOOKED], Happening.BOOKED),
         ([Happening.CANCELLED], Happening.BOOKED),
-        ([Happening.BOOKED, Happening.NOBODY_CAME], Happening.MOVED),
+        ([Happening.BOOKED, Happening.CANCELLED], Happening.MOVED),
     ],
 )
 def test_what_cannot_follow_is_refused(shop, area, before, happening) -> None:

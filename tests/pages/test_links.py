@@ -124,6 +124,7 @@ def test_a_placard_of_another_clearance_says_so_in_large(client, shop, area) -> 
     text = look(client, secret).text
     assert "The clearance on this placard was withdrawn." in text
     assert "Do not cover." in text
+    shop.answer_withdrawal(area)
     shop.clear(area, reference="R2")
     text = look(client, secret).text
     assert "another was issued: print a new one" in text

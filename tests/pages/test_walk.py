@@ -90,8 +90,7 @@ def test_what_it_sends_is_kept_and_shown_by_the_next_reading(client, shop, job, 
         ({"outcome": "maybe"}, "ticks/0/outcome"),
         ({"made_at": "2026-03-01T10:00:00"}, "ticks/0/made_at"),
         ({"fingerprint": "x"}, "ticks/0/fingerprint"),
-        ({"measured_mm": -1}, "ticks/0/measured_mm"),
-        ({"measured_mm": 1e400}, "ticks/0/measured_mm"),
+        ({"measured_mm": "ten"}, "ticks/0/measured_mm"),
         ({"note": "n" * 501}, "ticks/0/note"),
         ({"passed": True}, "ticks/0/passed"),
     ],
@@ -104,6 +103,17 @@ def test_what_cannot_be_read_is_refused_with_its_place(
     assert answer.status_code == 400
     assert [fault["at"] for fault in answer.json()["faults"]] == [where]
     assert not Observation.objects.exists()
+
+
+@pytest.mark.parametrize("figure", [-1, 1e400, -1e400, 1e308, 100_001, float("nan"), 10**400])
+def test_a_figure_that_no_tape_shows_is_refused_alone(client, shop, job, item, figure) -> None:
+    client.force_login(shop.member)
+    bad, good = tick(item, outcome="fail", measured_mm=figure), tick(item, measured_mm=180)
+    refused, kept = send(client, job, bad, good).json()["taken"]
+    assert (refused["id"], refused["state"]) == (bad["id"], "refused")
+    assert refused["says"] == "A measure is a number of mm from 0 to 100,000."
+    assert kept["state"] == "kept"
+    assert [seen.measured_mm for seen in Observation.objects.all()] == [180]
 
 
 @pytest.mark.parametrize("body", [b"", b"[]", b"\xff", b'{"ticks": []}', b"[" * 100_000])

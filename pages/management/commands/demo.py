@@ -53,7 +53,7 @@ class Command(BaseCommand):
                 self.stdout.write(f"  CLEAR {area.name}: {clearances[area.id].reference}")
                 continue
             reasons = [hold["says"] for hold in area.standing.holds]
-            waiting = ["Accepted; the office has not cleared it yet."]
+            waiting = ["Nothing holds it; the office has not cleared it."]
             self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)
         self.stdout.write("  " + ", ".join(f"{n} {verdict}" for verdict, n in counts.items()))

@@ -1,6 +1,7 @@
 // One item of a checklist with its three answers, its tape and its camera.
 import { language, say } from "../say.js";
 import { WAITING, REFUSED } from "./store.js";
+import { confirmed } from "./consequence.js";
 
 const WORDS = { pass: say("Good"), fail: say("Mend"), absent: say("Not here") };
 const STATES = {
@@ -65,10 +66,12 @@ function answers(item, counts, mine, answer) {
     type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal",
     ariaLabel: say("Measured, in mm, of {title}", { title: item.title }), placeholder: "mm",
   });
-  const give = (outcome) => () => {
+  const give = (outcome) => (event) => {
     if (!tape.reportValidity()) return;
     const measured = tape.value === "" ? null : Number(tape.value);
-    answer(item, { kind: "tick", outcome, note: note.value, measured_mm: measured });
+    const keep = () => answer(item, { kind: "tick", outcome, note: note.value, measured_mm: measured });
+    const follows = outcome === "pass" ? "" : item.withdraws;
+    confirmed(follows, event.currentTarget.closest(".answers"), keep);
   };
   const buttons = Object.entries(WORDS).map(([outcome, word]) =>
     make("button", {

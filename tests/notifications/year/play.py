@@ -31,6 +31,7 @@ from inspections.services import (
     milestone_record,
     permit_apply,
     permit_issue,
+    withdrawal_answer,
 )
 from inspections.stages import Milestone
 from inspections.tasks import settle_due
@@ -197,6 +198,11 @@ class Played:
 
     def do_withdraw(self, area: str) -> None:
         clearance_withdraw(self.office, area=self._area(area), because="a cable was moved")
+
+    def do_explain(self, area: str) -> None:
+        by_hand = self._area(area).clearances.filter(withdrawn_by__isnull=False)
+        withdrawn = by_hand.select_related("area__job__shop").get(withdrawal_answer=None)
+        withdrawal_answer(self.lead, clearance=withdrawn, says="put back and strapped")
 
     def do_hookup(self, until) -> None:
         self._reach(Milestone.HOOKUP, reference="H", circuits=["1"], temporary_until=until)
