@@ -1,4 +1,4 @@
-"""What the office sends: permits, visits, answers, clearances, houses, links, crews, plans."""
+"""What the office sends: permits, visits, answers, houses, links, crews, plans."""
 
 import json
 from datetime import datetime
@@ -162,24 +162,6 @@ def _visit(scene: Scene) -> Inspection | None:
 def _state(visit: Inspection) -> str:
     events = sorted(visit.events.all(), key=lambda event: (event.recorded_at, event.id))
     return events[-1].happening if events else ""
-
-
-def clear(scene: Scene) -> Call:
-    """An area that may be covered."""
-    area = scene.id("area_id")
-    if scene.dice.often(60):
-        return scene.json(scene.who(), "POST", f"/api/areas/{area}/clearances", {})
-    return scene.form(scene.who(), f"/areas/{area}/clear/", {})
-
-
-def withdraw(scene: Scene) -> Call:
-    """A clearance taken back."""
-    dice, area = scene.dice, scene.id("area_id")
-    because = dice.text(fallback="plumber drilled a stud")
-    if dice.often(60):
-        path = f"/api/areas/{area}/withdrawal"
-        return scene.json(scene.who(), "POST", path, {"because": because})
-    return scene.form(scene.who(), f"/areas/{area}/withdraw/", {"because": because})
 
 
 def milestone(scene: Scene) -> Call:
@@ -351,8 +333,6 @@ CALLS = [
     (7, happen),
     (7, answer),
     (3, answer_page),
-    (8, clear),
-    (4, withdraw),
     (3, milestone),
     (3, trade),
     (1, insulation),

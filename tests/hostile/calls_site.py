@@ -52,7 +52,8 @@ def observe_page(scene: Scene) -> Call:
         "note": dice.text(),
         "shown": scene.fingerprint(item),
         "measured_mm": dice.measure() if dice.often(30) else ABSENT,
-        "confirmed": dice.among(("yes", "", ABSENT)),
+        "known": dice.moment() if dice.often(60) else ABSENT,
+        "withdraws": dice.among(("1", "1", ABSENT)),
     }
     return scene.form(_site(scene), f"/items/{which}/observe/", given)
 
@@ -127,6 +128,12 @@ def correction(scene: Scene) -> Call:
     return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/corrections", given)
 
 
+def undo(scene: Scene) -> Call:
+    """A fault that was recorded by mistake."""
+    which = scene.id("observation_id")
+    return scene.form(_site(scene), f"/observations/{which}/undo/", {})
+
+
 def photograph(scene: Scene) -> Call:
     """A photograph of an item or of a deficiency, from a page, a phone or a program."""
     dice, item = scene.dice, scene.item()
@@ -170,6 +177,7 @@ CALLS = [
     (9, walk),
     (5, walk_all),
     (3, correction),
+    (2, undo),
     (1, photograph),
     (1, work),
     (2, mended),

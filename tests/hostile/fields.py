@@ -142,7 +142,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "notice-seen": (),
     "notice-stop": (),
-    "observe": (("outcome", KINDS["outcome"]), ("note", "text"), ("shown", "fingerprint")),
+    "observe": (("outcome", KINDS["outcome"]), ("note", "text"), ("known", "moment")),
     "pack-new": (("kind", "inspector|x"),),
     "permit": (
         ("applied_on", "day"),
@@ -182,8 +182,10 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "walk-photograph": (("id", "job_id"), ("item", "item_id"), ("fingerprint", "text")),
     "walk-sync": (("phone_now", "moment"), ("ticks", "text")),
+    "undo": (),
     "wish": (("way-visits", "first|never|x"), ("at-once-visits", "on")),
     "withdraw": (("because", "text"),),
+    "withdrawal-answer": (("says", "text"), ("inspect_again", "on")),
     "work-rules": (
         ("works_on", "0|1|4|9"),
         ("from_hour", KINDS["time"]),

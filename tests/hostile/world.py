@@ -22,6 +22,7 @@ from inspections.models import (
     Inspection,
     Item,
     Link,
+    Observation,
     Pack,
     Photograph,
 )
@@ -132,6 +133,8 @@ class Side:
             person.first_name = self.marker
             person.username = f"{self.marker.lower()}-{person.username}"
             person.save()
+        for person in (self.office, self.lead, self.shopful.member, self.shopful.builder):
+            person.refresh_from_db()
 
     def _job(self, state: str) -> Job:
         """A job as far as that, by the services that a shop would use."""
@@ -279,6 +282,7 @@ OWNED: dict[str, tuple[type[Model], str]] = {
     "photograph_id": (Photograph, "item__job__shop"),
     "deficiency_photograph_id": (DeficiencyPhotograph, "deficiency__job__shop"),
     "clearance_id": (Clearance, "area__job__shop"),
+    "observation_id": (Observation, "item__job__shop"),
     "notice_id": (Notice, "shop"),
     "delivery_id": (Delivery, "shop"),
     "address_id": (Address, "shop"),
