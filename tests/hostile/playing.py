@@ -53,10 +53,11 @@ class Play:
                 raise checks.Broken("\n".join([*self.told, f"-> {fault!r}"])) from fault
 
     def _played(self, scene: Scene, dice: Dice) -> None:
-        worker, furthest = dice.often(75), self.world.clock.now
+        worker, furthest, went_back = dice.often(75), self.world.clock.now, False
         live = checks.nothing_false_is_clear()
         for _ in range(dice.whole(4, LONGEST)):
             self._time_passes(dice)
+            went_back |= self.world.clock.now < furthest
             furthest = max(furthest, self.world.clock.now)
             dice.calm = dice.often(45)
             make = dice.weighed(CALLS)
@@ -68,7 +69,7 @@ class Play:
             if dice.often(2):
                 self.told.append(commands.typed(scene))
                 live = self._note(live, checks.nothing_false_is_clear())
-        went_back = self._set_right(furthest)
+        self._set_right(furthest)
         dice.calm = True
         for call in dice.among(PARTS)(calls_any.looks(scene)):
             self.call(call, worker=worker)
@@ -97,15 +98,13 @@ class Play:
             settle_due()
             tick()
 
-    def _set_right(self, furthest: datetime) -> bool:
-        """A clock that was set back is right again, before anybody compares; whether it was."""
-        went_back = self.world.clock.now < furthest
-        if went_back:
+    def _set_right(self, furthest: datetime) -> None:
+        """A clock that was set back is right again, before anybody compares."""
+        if self.world.clock.now < furthest:
             self.world.clock.now = furthest + timedelta(seconds=41)
             self.told.append("the clock is right again")
             settle_due()
             tick()
-        return went_back
 
     def call(self, call: Call, *, worker: bool) -> None:
         """One call; what it put off until it is committed is done if there is a worker."""
