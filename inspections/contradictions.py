@@ -91,7 +91,7 @@ def _of_word(said: Said, spoken: Spoken) -> Iterator[str]:
             "deficiencies are written up, so the answer cannot be “accepted”. Answer “accepted "
             "with deficiencies” or “not accepted”, or take out what is written up."
         )
-        yield f"{area}: {told}" if area else told.capitalize()
+        yield _of_area(area, told)
     elif word == Word.ACCEPTED and left and said.ends_the_job:
         yield (
             f"The final cannot be accepted while deficiencies are open: {_listed(left)}. "
@@ -99,7 +99,13 @@ def _of_word(said: Said, spoken: Spoken) -> Iterator[str]:
         )
     elif word == Word.WITH_DEFICIENCIES and not (here or left):
         told = "say what the deficiencies are."
-        yield f"{area}: {told}" if area else told.capitalize()
+        yield _of_area(area, told)
+
+
+def _of_area(area: str, told: str) -> str:
+    if area:
+        return f"{area}: {told}"
+    return told[0].upper() + told[1:]
 
 
 def _of_lifted(said: Said) -> Iterator[str]:
@@ -140,7 +146,7 @@ def of_milestone(reached: Reached) -> Iterator[str]:
     if reached.before is not None:
         day, reference = reached.before
         told = f", reference {reference}" if reference else ""
-        yield f"The {reached.milestone} is on record already, from {day}{told}."
+        yield f"“{reached.milestone}” is on record already, from {day}{told}."
         return
     if reached.temporary_until and reached.temporary_until < reached.on:
         yield (

@@ -66,7 +66,7 @@ def test_a_hookup_carries_its_circuits_and_when_the_temporary_service_goes(shop,
 @pytest.mark.parametrize("milestone", list(Milestone))
 def test_each_milestone_is_reached_once(shop, job, milestone) -> None:
     reach(shop, job, milestone)
-    words = f"The {milestone} is on record already, from 2026-05-01, reference C1."
+    words = f"“{milestone}” is on record already, from 2026-05-01, reference C1."
     refused(shop, job, milestone, words, reference="C2", reached_on=JUNE)
 
 
