@@ -119,7 +119,8 @@ class Scene:
         """A form of a page, as a browser sends it."""
         sent = {k: _typed(v) for k, v in _present(given).items() if v is not None}
         if files:
-            return Call(who, "POST", path, files={**sent, **files})
+            whole = {k: _whole(v) if isinstance(v, str) else v for k, v in sent.items()}
+            return Call(who, "POST", path, files={**whole, **files})
         body = urlencode(sent, doseq=True, encoding="utf-8", errors="surrogatepass").encode()
         return Call(who, "POST", path, body, FORM)
 
@@ -130,6 +131,11 @@ def _present(given: Any) -> Any:
     if isinstance(given, list):
         return [_present(each) for each in given]
     return given
+
+
+def _whole(text: str) -> str:
+    """The text as multipart can carry it: half of a character is none there."""
+    return text.encode("utf-8", "replace").decode()
 
 
 def _typed(value: Any) -> Any:
