@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from typing import Any
+from uuid import UUID
 
 from django.core import signing
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -328,5 +329,5 @@ class World:
         yield "nobody", Client(raise_request_exception=False)
 
 
-def _identity(marker: str) -> str:
-    return f"{len(marker):08x}-2222-4333-8444-555555555555"
+def _identity(marker: str) -> UUID:
+    return UUID(f"{len(marker):08x}-2222-4333-8444-555555555555")
