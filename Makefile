@@ -18,7 +18,11 @@ test: .venv/development ## run every test, on SQLite and on PostgreSQL with Valk
 	$(BIN)/pytest -n 2
 	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
 
-proof: .venv/development ## the long proofs at their whole length: every race, any house
+proof: .venv/development ## the long proofs at their whole length: every race, any house, every clock
+	$(BIN)/python -m tests.clocks -n 2
+	$(BIN)/python -m tests.servers $(BIN)/python -m tests.clocks -n 2 --database-only
+	$(BIN)/pytest -n 2 -rP --whole tests/hostile
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 -rP --whole tests/hostile
 	$(BIN)/pytest -n 2 --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
 		tests/checker/test_rechecking.py tests/checker/test_wall_properties.py \
 		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py \

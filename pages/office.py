@@ -12,8 +12,10 @@ from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
+from inspections.conclusions import today_at
 from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
@@ -248,7 +250,7 @@ def _recorded(
 
 
 def _today(job: Job) -> date:
-    return datetime.now(ZoneInfo(job.time_zone)).date()
+    return today_at(job, timezone.now())
 
 
 def _moment(job: Job, day: date | None, hour: Any) -> datetime | None:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings as hypothesis_settings
 
-from tests import lengths
+from tests import clocks, lengths
 
 os.environ.pop("DJANGO_SETTINGS_MODULE", None)  # what tests start reads the site's own settings
 
@@ -28,7 +28,8 @@ hypothesis_settings.load_profile("suite")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    """One more option, for the second run of `make test`."""
+    """Options of ours: which part is run, how long, and at what time."""
+    clocks.add_option(parser)
     parser.addoption(
         "--database-only",
         action="store_true",
@@ -42,8 +43,14 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Tell the properties how long they are tried, before their modules are read."""
+    """Set the clock, and tell the properties how long they are tried, before modules are read."""
     lengths.whole = config.getoption("--whole")
+    clocks.start(config)
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Run what is marked `every_clock` under each of them."""
+    clocks.each_clock(metafunc)
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -84,6 +91,16 @@ def pytest_terminal_summary(terminalreporter, config: pytest.Config) -> None:
     """Say at the end which tests this run left to the other."""
     if text := getattr(config, "left_out", ""):
         terminalreporter.write_line(text)
+
+
+@pytest.fixture(autouse=True)
+def clock_of_test(request: pytest.FixtureRequest) -> Iterator[None]:
+    """The clock of the run; of a test marked `every_clock`, each in turn."""
+    if not hasattr(request, "param"):
+        yield
+        return
+    with clocks.at(request.param):
+        yield
 
 
 @pytest.fixture(autouse=True)

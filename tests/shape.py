@@ -6,6 +6,8 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests import clock_uses
+
 FILE_LINES, FUNCTION_LINES = 400, 60
 
 
@@ -14,7 +16,9 @@ def faults(path: Path) -> Iterator[str]:
     text = path.read_text("utf-8")
     if (lines := text.count("\n")) >= FILE_LINES:
         yield f"{path}: {lines} lines; part it"
-    for node in ast.walk(ast.parse(text)):
+    tree = ast.parse(text)
+    yield from clock_uses.faults(path, tree)
+    for node in ast.walk(tree):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             tall = node.end_lineno - node.lineno + 1
             if tall > FUNCTION_LINES:

@@ -42,6 +42,8 @@ def client(shop):
         b'{"outcome": ' + b'{"a": ' * 5000 + b"1" + b"}" * 5000 + b"}",
         b'{"outcome": "pass", "note": ' + b"9" * 100_000 + b"}",
         b'{"outcome": NaN}',
+        b'{"outcome": "\\ud800"}',
+        b'{"outcome": "pass", "\\uDC00": "\\ud83e"}',
         b'{"outcome": "pass"',
         b'\xff\xfe{"outcome": "pass"}',
         b"",
@@ -58,6 +60,11 @@ def test_a_body_that_cannot_be_is_refused_and_nothing_is_written(client, item, b
     assert answer.status_code in (400, 422), answer.content[:200]
     assert answer.headers["Content-Type"] == "application/problem+json"
     assert not Observation.objects.exists()
+
+
+def test_a_character_of_two_halves_is_one(client, item) -> None:
+    body = b'{"outcome": "pass", "note": "\\ud83e\\uddf0"}'
+    assert client.post(f"/api/items/{item.id}/observations", body, JSON).json()["note"] == "🧰"
 
 
 @pytest.mark.parametrize("text", [MARKUP, "../../etc/passwd", "=cmd|' /C calc'!A0", "\u202eabc"])

@@ -50,6 +50,7 @@ from inspections.services import (
 )
 from jobs.models import Area, Job, Person
 from tests.audit.audited import audited
+from tests.clocks import house_day
 from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 from tests.inspections.tiny import HOUSES
 
@@ -156,7 +157,7 @@ class Client:
         trade_report(self.office, job=self.job, trade="plumbing", done=done)
 
     def extend(self) -> None:
-        ends = timezone.now().date() + timedelta(days=self.dice.randint(1, 3000))
+        ends = house_day(self.dice.randint(1, 3000))
         permit_extend(self.office, permit=self.job.permit, expires_on=ends)
 
     def house(self) -> None:

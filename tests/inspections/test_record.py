@@ -32,6 +32,7 @@ from inspections.services import (
     photograph_add,
     trade_report,
 )
+from inspections.services.facts import changing_facts
 from jobs.origin import coming_from
 from tests.inspections.test_photographs import picture, upload
 
@@ -80,6 +81,15 @@ def verify(*arguments: str) -> tuple[int, str]:
     except SystemExit as end:
         return end.code, out.getvalue()
     return 0, out.getvalue()
+
+
+@pytest.mark.parametrize("number", [-0.0, 0.0, 5e-324, 1e-7, 0.1, 100000.0, 1e16, 1e22, 1e308, 7])
+def test_a_record_with_any_number_in_it_is_unbroken(shop, number) -> None:
+    job = shop.job()
+    with changing_facts(shop.office, "measured", job.id) as change:
+        change.detail = {"measured_mm": number, "among others": [number]}
+    assert list(record_faults(job.id)) == []
+    assert job.record.last().detail["measured_mm"] == number
 
 
 def test_every_change_is_an_entry_with_who_and_from_where(shop, job) -> None:

@@ -29,6 +29,7 @@ from inspections.visits import earliest_visit_of, visit_state
 from jobs.access import NotAllowed
 from jobs.services import authority_add, authority_templates
 from tests.clock import Clock
+from tests.clocks import house_day
 from tests.inspections.houses import with_length
 
 pytestmark = pytest.mark.django_db
@@ -272,8 +273,9 @@ def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
     assert clearance_issue(shop.office, area=area).acceptance.basis == "elapsed"
 
 
+@pytest.mark.every_clock
 def test_a_permit_is_extended_and_closed_in_order(shop, job, area) -> None:
-    today = timezone.now().date()
+    today = house_day()
     permit = permit_extend(shop.office, permit=job.permit, expires_on=today)
     with pytest.raises(ValidationError, match="good to"):
         permit_extend(shop.office, permit=permit, expires_on=today - timedelta(days=1))

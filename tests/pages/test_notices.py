@@ -23,6 +23,7 @@ from notifications.models import (
 )
 from notifications.services import address_add, escalate, escalations_due
 from notifications.services.outbox import address_pause, dead
+from tests.clocks import HOUSE
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -137,6 +138,7 @@ def test_messages_of_a_kind_that_is_no_more_are_said_to_have_ended(client, shop)
         assert (answer.status_code, "no longer sent" in answer.text) == (404, True)
 
 
+@pytest.mark.every_clock
 def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
     notice = told(shop, area)
@@ -145,7 +147,7 @@ def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
     page = client.get(reverse("job-notices", args=[area.job_id])).text
     assert "do not cover. cable moved" in page
     assert page.count("not seen") > 0
-    assert f"seen {notice.due_at:%Y}" in page
+    assert f"seen {notice.due_at.astimezone(HOUSE):%Y}" in page
     client.force_login(shop.builder)
     assert client.get(reverse("job-notices", args=[area.job_id])).status_code == 404
 

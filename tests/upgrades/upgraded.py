@@ -5,12 +5,12 @@ of a phone's queue.
 """
 
 import json
-from datetime import UTC, datetime
 from typing import Any
 
 from django.core.management import call_command
 from django.db import connection
 from django.test import Client
+from django.utils import timezone
 
 from config.celery import app
 from inspections.models import Clearance
@@ -94,7 +94,7 @@ def sent(queue: dict[str, Any]) -> list[dict[str, Any]]:
     client.force_login(Person.objects.get(username=queue["person"]))
     answers = []
     for _ in range(2):
-        body = {"phone_now": datetime.now(UTC).isoformat(), "ticks": queue["ticks"]}
+        body = {"phone_now": timezone.now().isoformat(), "ticks": queue["ticks"]}
         answer = client.post(
             f"/walk/{queue['job']}/sync", json.dumps(body), content_type="application/json"
         )
