@@ -29,6 +29,7 @@ from inspections.selectors import (
     live_clearances,
     photograph_read,
     visits_of,
+    with_areas,
 )
 from inspections.services import (
     clearance_issue,
@@ -100,7 +101,7 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         context["covers"] = cover_lines(found)
         part = "HX-Request" in request.headers
         return render_at(request, found, "parts/covers.html" if part else "cover.html", context)
-    return render_at(request, found, "job.html", context | _inside(found))
+    return render_at(request, found, "job.html", context | _inside(with_areas(found)))
 
 
 def _inside(job: Job) -> dict[str, object]:
