@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
+from inspections.services.given_ids import kept_as
 from inspections.services.observations import NothingToPass, refuse_empty_pass
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person
@@ -30,7 +31,9 @@ _PLACES: Prepared[UUID] = Prepared(
     )
 )
 _HAD: Prepared[Observation] = Prepared(
-    lambda ids: Observation.objects.filter(id__in=ids).select_related("contests__seen_by")
+    lambda job, ids: Observation.objects.filter(item__job=job, id__in=ids).select_related(
+        "contests__seen_by"
+    )
 )
 _OTHERS: Prepared[Observation] = Prepared(
     lambda item, fingerprint, known_at: (
@@ -41,7 +44,7 @@ _OTHERS: Prepared[Observation] = Prepared(
         .order_by("seen_at", "recorded_at", "id")
     )
 )
-_INSERT = PreparedInsert(Observation)
+_INSERT = PreparedInsert(Observation, unless_taken=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,12 +119,14 @@ class _Keeping:
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
         self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
-        self.had = {each.id: each for each in _HAD({tick.id for tick in ticks})}
+        self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
+        self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
         self.written: list[str] = []
 
     def take(self, tick: Walked) -> Taken:
         """Keep one tick, unless it came before or cannot be kept."""
-        item, had = self.items.get(tick.item), self.had.get(tick.id)
+        item = self.items.get(tick.item)
+        had = self.had.get(tick.id) or self.had.get(self.own[tick.id])
         if item is None:
             return Taken(tick.id, State.REFUSED, "This is no item of this job.")
         if had is not None:
@@ -134,7 +139,7 @@ class _Keeping:
                 return Taken(tick.id, State.REFUSED, str(refusal))
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
-        return told(made)
+        return told(made, tick.id)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -143,7 +148,7 @@ class _Keeping:
             self.actor.id,
         )
         if same:
-            return told(had)
+            return told(had, tick.id)
         return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
@@ -162,7 +167,9 @@ class _Keeping:
             stale=stale,
             contests=None if stale else self._against(item, tick),
         )
-        _INSERT(made)
+        if not _INSERT(made):
+            made.id = self.own[tick.id]
+            _INSERT(made)
         return made
 
     def _against(self, item: Item, tick: Walked) -> Observation | None:
@@ -175,15 +182,15 @@ class _Keeping:
         return others[-1] if others else None
 
 
-def told(observation: Observation) -> Taken:
-    """What became of a tick that was kept."""
+def told(observation: Observation, tick_id: UUID) -> Taken:
+    """What became of a tick that was kept, under the id that its maker knows."""
     if observation.stale:
         says = "The house has changed since: this is kept and does not count. Look again."
-        return Taken(observation.id, State.STALE, says)
+        return Taken(tick_id, State.STALE, says)
     if other := observation.contests:
         says = (
             f"{other.seen_by} said “{other.get_outcome_display()}” of it at "
             f"{other.seen_at:%H:%M} UTC. Look again, and say which holds."
         )
-        return Taken(observation.id, State.CONTESTED, says)
-    return Taken(observation.id, State.KEPT)
+        return Taken(tick_id, State.CONTESTED, says)
+    return Taken(tick_id, State.KEPT)
