@@ -32,8 +32,13 @@ def _kept() -> dict[str, Any]:
     return json.loads(ROWS.read_text("utf-8"))
 
 
+def rows_of(label: str) -> list[dict[str, Any]]:
+    """The stranger's rows of a table, as the file keeps them."""
+    return _kept()["rows"][label]
+
+
 def _shop_id() -> str:
-    return _kept()["rows"]["jobs.shop"][0]["id"]
+    return rows_of("jobs.shop")[0]["id"]
 
 
 def put() -> int:
