@@ -6,17 +6,21 @@ line that was logged. Moments and ids are the same since both are drawn alike.
 """
 
 from collections import Counter
+from dataclasses import dataclass
 
 import pytest
-from django.test import Client
+from django.db import transaction
+from django.test import Client, TestCase
 
+from notifications.models import Channel
+from notifications.reason import reasons, shop_reasons
 from tests import stranger
-from tests.isolation.alike import alike
+from tests.isolation.alike import Asked, alike, logged, sending, watched
 from tests.isolation.answers import Answer, answered, differences
-from tests.isolation.calls import READERS, Call, calls
-from tests.isolation.world import BUILT, World, world_of
+from tests.isolation.calls import Call, calls
+from tests.isolation.weeks import Weeks
+from tests.isolation.world import NOW, World
 from tests.matrix import addresses
-from tests.people import Shopful
 
 pytestmark = [pytest.mark.django_db, pytest.mark.alone]
 NOT_THROUGH = {
@@ -25,29 +29,58 @@ NOT_THROUGH = {
 """Addresses that no call of ours gets through, and why."""
 
 
-@pytest.fixture
-def world(settings, house_bytes, tmp_path) -> World:
-    settings.EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
-    settings.EMAIL_FILE_PATH = tmp_path
-    with alike(BUILT):
-        made = world_of(Shopful("Ostrander & Vale Electric"), house_bytes)
-    settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
-    return made
+@dataclass
+class Fortnight:
+    """All that came of two weeks."""
+
+    sent: list[tuple[str, str, str]]
+    logged: list[str]
+    asked: list[Asked]
+    told: set[tuple[str, str]]
+    given: set[str]
 
 
-@pytest.fixture
-def clients(world) -> dict[str, Client]:
-    """A client for each reader, signed in as it; `h` has given a password and no code yet."""
+def fortnight(world: World) -> Fortnight:
+    """Two weeks of the shop, undone afterwards."""
+    with (
+        alike(NOW, 3) as clock,
+        logged() as lines,
+        sending() as gone,
+        watched() as asked,
+        transaction.atomic(),
+    ):
+        weeks = Weeks(world, clock)
+        with TestCase.captureOnCommitCallbacks():
+            weeks.play()
+        told, given = weeks.told(), weeks.given()
+        transaction.set_rollback(True)
+    return Fortnight(gone, lines, asked, told, given)
+
+
+def test_every_message_is_the_same_beside_a_stranger(world, capsys) -> None:
     shop = world.shop
-    people = {"o": shop.office, "l": shop.lead, "b": shop.builder, "m": shop.member}
-    made = {letter: Client() for letter in (*READERS, "m", "h")}
-    with alike(BUILT, 1):
-        for letter, person in people.items():
-            made[letter].force_login(person)
-    given = {"username": shop.member.username, "password": "rough-in"}
-    with alike(BUILT.replace(minute=55), 2):
-        assert made["h"].post("/sign-in/", given).headers["Location"] == "/sign-in/code/"
-    return made
+    for person, language in ((shop.builder, "fr"), (world.second, "es")):
+        person.language = language
+        person.save()
+    alone = fortnight(world)
+    stranger.put()
+    beside = fortnight(world)
+    assert beside.sent == alone.sent
+    assert beside.logged == alone.logged
+    assert beside.asked == alone.asked
+    assert stranger.MARK not in repr(beside.sent).lower()
+    assert stranger.NUMBER not in repr((beside.sent, beside.logged))
+    every = {*reasons(), *shop_reasons()}
+    assert alone.given == every
+    assert {channel for _, channel in alone.told} == set(Channel.values)
+    assert {reason for reason, _ in alone.told} == every
+    with capsys.disabled():
+        by = Counter(channel for channel, _, _ in beside.sent)
+        print(
+            f"\n{len(every)} reasons, {len(beside.told)} kinds of message by reason and channel: "
+            + ", ".join(f"{count} by {channel}" for channel, count in by.most_common())
+            + ": the same beside a stranger"
+        )
 
 
 def walked(world: World, clients: dict[str, Client], every: list[Call]) -> list[Answer]:

@@ -30,7 +30,7 @@ from inspections.services import (
 from inspections.services.houses import house_record
 from inspections.stages import Milestone
 from jobs.crewing import absence_record
-from jobs.models import ApiToken, Job, Membership
+from jobs.models import ApiToken, Job, Membership, Person, Role
 from jobs.services import (
     factor_begin,
     factor_confirm,
@@ -56,6 +56,8 @@ class World:
     """The shop with its two houses, and ids for the parameters of addresses."""
 
     shop: Shopful
+    second: Person
+    """Of the office as well, reached by message."""
     job: Job
     """Whose one area is cleared and another refused."""
     done: Job
@@ -69,7 +71,7 @@ class World:
 
 def world_of(shop: Shopful, house_bytes: bytes) -> World:
     """The shop as it is on that Monday; all that follows has been drawn."""
-    _reach(shop)
+    second = _reach(shop)
     lived = lived_in(shop, house_bytes)
     done = _done(shop)
     lived["plan"] = told(shop, date(2026, 3, 16))
@@ -91,11 +93,11 @@ def world_of(shop: Shopful, house_bytes: bytes) -> World:
         {"which": "handover"},
         {"which": "deficiencies", "job_id": done.id},
     ]
-    return World(shop, job, done, ids, others, secret)
+    return World(shop, second, job, done, ids, others, secret)
 
 
-def _reach(shop: Shopful) -> None:
-    """The office by mail, the lead by a webhook, the builder by mail, the member by message."""
+def _reach(shop: Shopful) -> Person:
+    """The office by mail and by message, the lead by a webhook, the builders by mail."""
     given = {"shop": shop.shop}
     mail = {"channel": Channel.EMAIL}
     for person in (shop.office, shop.builder, shop.other_builder):
@@ -105,7 +107,9 @@ def _reach(shop: Shopful) -> None:
     address_add(shop.lead, person=shop.lead, **hook, **given)
     gateway = gateway_add(shop.office, shop=shop.shop, name="texts", url="json://gate/{to}")
     text = {"channel": Channel.MESSAGE, "target": "555", "gateway": gateway}
-    address_add(shop.member, person=shop.member, **text, **given)
+    second = shop.person("second", Role.OFFICE)
+    address_add(second, person=second, **text, **given)
+    return second
 
 
 def _done(shop: Shopful) -> Job:
