@@ -11,7 +11,7 @@ from inspections.conclusions import finish_items_open, today_at
 from inspections.models import Clearance, Inspection, Item, Kind, Observation
 from inspections.moves import AgainNow, AreaNow, JobNow, Move, moves
 from inspections.reinspections import Reinspection, reinspections
-from inspections.selectors import areas_ever_cleared, corrections_open, visits_of
+from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
 from inspections.stages import Milestone, Stage
 from inspections.visits import visit_now, visit_state
 from jobs.models import Job, Permit
@@ -32,7 +32,7 @@ def job_moves(job: Job) -> list[Move]:
             coming.get(area.id, ""),
             withdrawn=area.id in ever and not area.standing.cleared,
         )
-        for area in job.areas.all()
+        for area in with_areas(job).areas.all()
     ]
     reached = {each.milestone: each for each in job.milestones.all()}
     hookup = reached.get(Milestone.HOOKUP)

@@ -1,11 +1,13 @@
 """Reads of what follows for a job, for both faces."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from django.db.models import F, OuterRef, Prefetch, QuerySet, Subquery
+from django.core.exceptions import ValidationError
+from django.db.models import F, OuterRef, Prefetch, QuerySet, Subquery, prefetch_related_objects
 
 from inspections import checker
 from inspections.checker import Verdict
@@ -62,13 +64,23 @@ class ChecklistLine:
         return measure.fault(seen.measured_mm)
 
 
+def _areas() -> Prefetch:
+    """The areas of jobs with their standings, in one order wherever they are shown."""
+    return Prefetch("areas", Area.objects.select_related("standing").order_by("id"))
+
+
+def with_areas(job: Job) -> Job:
+    """The job, its areas read with their standings unless they were read before."""
+    prefetch_related_objects([job], _areas())
+    return job
+
+
 def jobs_with_areas(person: Person) -> QuerySet[Job]:
     """The jobs that a person may see with their areas, open and latest first."""
-    areas = Area.objects.select_related("standing").order_by("id")
     return (
         jobs_visible_to(person)
         .select_related("standing", "permit", "contractor")
-        .prefetch_related(Prefetch("areas", areas))
+        .prefetch_related(_areas())
         .order_by(F("permit__closed_on").asc(nulls_first=True), "-id")
     )
 
@@ -82,16 +94,11 @@ _AREAS: Prepared[Area] = Prepared(
 
 
 def job_read(person: Person, job_id: UUID) -> Job:
-    """One of them, or Job.DoesNotExist."""
+    """One of them without its areas (`with_areas` reads those), or Job.DoesNotExist."""
     found = _JOB(person.id, job_id)
     if not found:
         raise Job.DoesNotExist
     (job,) = found
-    areas = Area.objects.all()
-    areas._result_cache, areas._prefetch_done = _AREAS(job.id), True
-    for area in areas:
-        area.job = job
-    job._prefetched_objects_cache = {"areas": areas}  # as `jobs_with_areas` fetches them
     return job
 
 
@@ -100,6 +107,18 @@ def area_read(person: Person, area_id: UUID) -> Area:
     return Area.objects.select_related("job__shop", "job__authority", "standing").get(
         id=area_id, job__in=jobs_visible_to(person)
     )
+
+
+def areas_named(job: Job, codes: Sequence[str]) -> list[Area]:
+    """The areas of a job by their codes, in that order.
+
+    Raises ValidationError for a code that none of them has, whatever other jobs have.
+    """
+    known = {area.code: area for area in job.areas.all()}
+    for code in codes:
+        if code not in known:
+            raise ValidationError(f"There is no area called {code!r} on this job.")
+    return [known[code] for code in codes]
 
 
 def item_read(person: Person, item_id: UUID) -> Item:

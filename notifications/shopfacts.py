@@ -10,6 +10,7 @@ from django.db.models import Exists, OuterRef
 
 from inspections.days.problem import places_of, workers_of
 from inspections.models import AuditedShop
+from jobs.access import SITE_ROLES
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
 from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
@@ -81,11 +82,13 @@ def _lists(shop: Shop, today: date) -> list[tuple[DayList, Sequence[Person]]]:
     if not latest:
         return []
     places, workers = places_of(Crew.objects.filter(shop=shop)), workers_of(shop)
+    still = Membership.objects.filter(shop=shop, role__in=SITE_ROLES, person__is_active=True)
+    here = {each.person_id: each.person for each in still.select_related("person")}
     found = []
     for day_list in latest.values():
         there = pure.present(day_list.crew_id.hex, day_list.day, places, workers)
         ids = [UUID(worker.id) for worker in there]
-        people = list(Person.objects.filter(id__in=ids, is_active=True).order_by("id"))
-        lead = [day_list.crew.lead] if day_list.crew.lead else []
-        found.append((day_list, [*lead, *people]))
+        lead = day_list.crew.lead_id
+        people = [here[each] for each in dict.fromkeys([lead, *sorted(ids)]) if each in here]
+        found.append((day_list, people))
     return found

@@ -32,6 +32,7 @@ from inspections.selectors import (
     observation_read,
     photograph_read,
     visits_of,
+    with_areas,
     withdrawals_unanswered,
 )
 from inspections.services import (
@@ -119,7 +120,8 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         context["covers"] = cover_lines(found)
         part = "HX-Request" in request.headers
         return render_at(request, found, "parts/covers.html" if part else "cover.html", context)
-    return render_at(request, found, "job.html", context | _inside(found, request.user))
+    inside = _inside(with_areas(found), request.user)
+    return render_at(request, found, "job.html", context | inside)
 
 
 def _inside(job: Job, person: Person) -> dict[str, object]:

@@ -125,6 +125,57 @@ def whole(request: pytest.FixtureRequest) -> bool:
     return request.config.getoption("--whole")
 
 
+BLOCKER = pytest.StashKey()
+"""What lets code outside a test ask the database, once there is one."""
+EMPTIED = pytest.StashKey[bool]()
+"""Whether a test that commits has emptied the database since."""
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(request: pytest.FixtureRequest, django_db_setup, django_db_blocker) -> None:
+    """Every test database has the stranger shop in it, beside which all tests run."""
+    from tests import stranger
+
+    with django_db_blocker.unblock():
+        stranger.put_files()
+        stranger.put_back()
+    request.session.stash[BLOCKER] = django_db_blocker
+
+
+def _commits(item: pytest.Item) -> bool:
+    marker = item.get_closest_marker("django_db")
+    asked = {"transactional_db", "live_server"} & set(item.fixturenames)
+    return bool(asked or (marker and marker.kwargs.get("transaction")))
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Put the stranger shop in again after a test that emptied the database."""
+    stash = item.session.stash
+    database = item.get_closest_marker("django_db") or "db" in item.fixturenames
+    if BLOCKER not in stash or not (database or _commits(item)):
+        return
+    from tests import stranger
+
+    lonely = _commits(item) and item.get_closest_marker("alone") is not None
+    with stash[BLOCKER].unblock():
+        if stash.get(EMPTIED, False):
+            stranger.put_back()
+        if lonely:
+            stranger.take_out()
+    stash[EMPTIED] = _commits(item)
+
+
+@pytest.fixture(autouse=True)
+def alone(request: pytest.FixtureRequest) -> None:
+    """Without the stranger shop, for a test of everything that a database holds."""
+    if request.node.get_closest_marker("alone") and not _commits(request.node):
+        request.getfixturevalue("db")
+        from tests import stranger
+
+        stranger.take_out()
+
+
 @pytest.fixture
 def shop(db):
     """A shop with people in every role and one contractor."""

@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from django.db.models import Model, QuerySet
 from django.utils import timezone
 
 from inspections.checker import Verdict
@@ -30,6 +31,7 @@ from inspections.services import (
 )
 from jobs.models import Area, Authority, Contractor, Job, Person, Role
 from jobs.services import job_open, person_add, shop_open
+from tests.own import own
 
 
 class Shopful:
@@ -56,6 +58,10 @@ class Shopful:
             password="rough-in",
             contractor=firm,
         )
+
+    def own(self, model: type[Model]) -> QuerySet:
+        """The rows of a table that are of this shop: there is always the stranger's beside it."""
+        return own(self.shop, model)
 
     def job(self, name: str = "Lot 15") -> Job:
         """A job with nothing recorded yet."""

@@ -13,6 +13,7 @@ from inspections.checker import HouseFaults
 from inspections.models import Correction, CorrectionAnswer
 from inspections.selectors import latest_revision
 from inspections.services.facts import changing_facts, lock_job
+from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.houses import house_record
 from inspections.services.observations import refuse_no_measure
 from jobs.access import SITE_ROLES, require_role
@@ -39,8 +40,9 @@ def correction_record(
     require_role(actor, job.shop, *SITE_ROLES)
     with transaction.atomic():
         lock_job(job.id)
-        if (had := Correction.objects.filter(id=correction_id).first()) is not None:
-            if (had.job_id, had.box, had.seen_by_id) != (job.id, box, actor.id):
+        ids = (correction_id, kept_as(job.id, correction_id))
+        if (had := job.corrections.filter(id__in=ids).first()) is not None:
+            if (had.box, had.seen_by_id) != (box, actor.id):
                 raise ValidationError("Another correction has come in under this one's id.")
             return had
         number, place, room = _box_of(job, box)
@@ -66,8 +68,8 @@ def correction_record(
                 seen_at=min(made_at or now, now),
                 recorded_at=now,
             )
-            made.full_clean()
-            made.save(force_insert=True)
+            made.full_clean(validate_unique=False)
+            save_as_given(made, job.id, job.corrections.all())
             change.detail = {"box": box, "wall": wall, "at_mm": at_mm, "height_mm": height_mm}
     return made
 

@@ -18,6 +18,7 @@ from inspections.checker.measures import plain
 from inspections.looks import counted
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
+from inspections.services.given_ids import kept_as
 from inspections.services.observations import (
     NothingToPass,
     in_turn,
@@ -42,9 +43,11 @@ _PLACES: Prepared[UUID] = Prepared(
     )
 )
 _HAD: Prepared[Observation] = Prepared(
-    lambda ids: Observation.objects.filter(id__in=ids).select_related("contests__seen_by")
+    lambda job, ids: Observation.objects.filter(item__job=job, id__in=ids).select_related(
+        "contests__seen_by"
+    )
 )
-_INSERT = PreparedInsert(Observation)
+_INSERT = PreparedInsert(Observation, unless_taken=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,12 +124,14 @@ class _Keeping:
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
         self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
-        self.had = {each.id: each for each in _HAD({tick.id for tick in ticks})}
+        self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
+        self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
         self.written: list[str] = []
 
     def take(self, tick: Walked) -> Taken:
         """Keep one tick, unless it came before or cannot be kept."""
-        item, had = self.items.get(tick.item), self.had.get(tick.id)
+        item = self.items.get(tick.item)
+        had = self.had.get(tick.id) or self.had.get(self.own[tick.id])
         if item is None:
             return Taken(tick.id, State.REFUSED, "This is no item of this job.")
         if had is not None:
@@ -143,7 +148,7 @@ class _Keeping:
             return Taken(tick.id, State.REFUSED, " ".join(refusal.messages))
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
-        return told(made)
+        return told(made, tick.id)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -152,7 +157,7 @@ class _Keeping:
             self.actor.id,
         )
         if same:
-            return told(had)
+            return told(had, tick.id)
         return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
@@ -175,20 +180,22 @@ class _Keeping:
             made.known_at = known_of(made, others, tick.known_at)
             against = opposed_by(counted(item, made), others)
             made.contests = against.source if against else None
-        _INSERT(made)
+        if not _INSERT(made):
+            made.id = self.own[tick.id]
+            _INSERT(made)
         return made
 
 
-def told(observation: Observation) -> Taken:
-    """What became of a tick that was kept."""
+def told(observation: Observation, tick_id: UUID) -> Taken:
+    """What became of a tick that was kept, under the id that its maker knows."""
     if observation.stale:
         says = "The house has changed since: this is kept and does not count. Look again."
-        return Taken(observation.id, State.STALE, says)
+        return Taken(tick_id, State.STALE, says)
     if other := observation.contests:
         at = min(other.seen_at, other.recorded_at)
         said = f"said “{other.get_outcome_display()}” of it"
         if other.outcome == observation.outcome:  # a pass of before its measure was looked at
             said = f"measured {plain(other.measured_mm or 0.0)} mm"
         says = f"{other.seen_by} {said} at {at:%H:%M} UTC. Look again, and say which holds."
-        return Taken(observation.id, State.CONTESTED, says)
-    return Taken(observation.id, State.KEPT)
+        return Taken(tick_id, State.CONTESTED, says)
+    return Taken(tick_id, State.KEPT)

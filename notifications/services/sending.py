@@ -82,13 +82,21 @@ def _write_next(
 
 
 def _standing(batch: Sequence[Delivery]) -> set[UUID]:
-    """Which notices of a batch still stand and were not seen, by the facts as they are now."""
+    """Which notices of a batch still stand and were not seen, by the facts as they are now.
+
+    Whoever has left a shop is told nothing more of it.
+    """
     ids = {notice.id for delivery in batch for notice in delivery.notices.all()}
     jobs = {n.job_id for delivery in batch for n in delivery.notices.all() if n.job_id}
     behind = JobStanding.objects.filter(job__in=jobs, settled__lt=F("facts"))
     for job_id in behind.values_list("job", flat=True):
         job_settle(job_id)
-    still = Notice.objects.filter(id__in=ids, moot_at__isnull=True, seen_at__isnull=True)
+    still = Notice.objects.filter(
+        id__in=ids,
+        moot_at__isnull=True,
+        seen_at__isnull=True,
+        person__memberships__shop=F("shop"),
+    )
     return set(still.values_list("id", flat=True))
 
 

@@ -92,7 +92,7 @@ def test_it_comes_once_however_often_a_phone_sends_it(shop, job, box) -> None:
     identity = uuid4()
     first = told(shop, job, box, correction_id=identity)
     assert told(shop, job, box, at=900.0, correction_id=identity) == first
-    assert Correction.objects.count() == 1
+    assert shop.own(Correction).count() == 1
     with pytest.raises(ValidationError, match="under this one's id"):
         correction_record(shop.lead, job=job, correction_id=identity, box=box, at_mm=1.0)
 
@@ -106,7 +106,7 @@ def test_a_place_that_cannot_be_is_refused(shop, job, box) -> None:
         told(shop, job, "gone")
     with pytest.raises(NotAllowed):
         correction_record(shop.builder, job=job, correction_id=uuid4(), box=box, at_mm=1.0)
-    assert Correction.objects.count() == 0
+    assert shop.own(Correction).count() == 0
 
 
 @pytest.mark.parametrize("height", [float("nan"), float("inf"), -1.0, 1e308])

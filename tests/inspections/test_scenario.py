@@ -120,7 +120,8 @@ class Office:
 
     def _answer(self, answers: dict[str, Answer], called: list[Called], lift: bool) -> None:
         self.visits += 1
-        mended = Deficiency.objects.filter(mended_at__isnull=False, accepted_at__isnull=True)
+        called_here = self.shop.own(Deficiency)
+        mended = called_here.filter(mended_at__isnull=False, accepted_at__isnull=True)
         inspection_answer(
             self.person,
             inspection=self.visit,
@@ -141,7 +142,7 @@ class Office:
         self._answer(answers, [], lift=which == "east")
 
     def mend(self) -> None:
-        deficiency_mend(self.shop.lead, deficiency=Deficiency.objects.get())
+        deficiency_mend(self.shop.lead, deficiency=self.shop.own(Deficiency).get())
 
     def clear(self, which: str) -> None:
         clearance_issue(self.person, area=self.area(which))

@@ -111,15 +111,15 @@ def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, 
     shop.clear(job.areas.order_by("id")[1], reference="R-2")
     item_observe(shop.lead, item=looks.filter(area=job.areas.order_by("id")[1])[0], outcome="fail")
     settle_due()
-    assert AreaStanding.objects.filter(cleared=True).count() == 1
+    assert shop.own(AreaStanding).filter(cleared=True).count() == 1
     now = timezone.now()
-    for standing in AreaStanding.objects.select_related("area__job"):
+    for standing in shop.own(AreaStanding).select_related("area__job"):
         found = area_holds(standing.area, now)
         live = Clearance.objects.filter(area=standing.area, withdrawn_at__isnull=True)
         assert standing.hold_count == len(found)
         assert [hold["says"] for hold in standing.holds] == [hold.says for hold in found]
         assert standing.cleared == live.exists()
-    for standing in JobStanding.objects.all():
+    for standing in shop.own(JobStanding):
         areas = AreaStanding.objects.filter(area__job=standing.job_id)
         assert standing.stage == job_stage(standing.job_id, list(areas))
 
@@ -134,9 +134,9 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
     shop.clear(jobs[3].areas.first(), reference="R-1")
 
     def concluded() -> tuple[list, list, list]:
-        areas = AreaStanding.objects.order_by("area").values_list("area", "cleared", "holds")
-        standing = JobStanding.objects.order_by("job").values_list("job", "stage", "next_at")
-        given = Notice.objects.filter(moot_at=None).values_list("job", "person", "text")
+        areas = shop.own(AreaStanding).order_by("area").values_list("area", "cleared", "holds")
+        standing = shop.own(JobStanding).order_by("job").values_list("job", "stage", "next_at")
+        given = shop.own(Notice).filter(moot_at=None).values_list("job", "person", "text")
         return list(areas), list(standing), sorted(given)
 
     assert settle_due() == 4

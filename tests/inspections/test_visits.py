@@ -88,7 +88,7 @@ def test_not_accepted_holds_and_withdraws_what_was_cleared(shop, area) -> None:
 
 def test_a_deficiency_holds_until_the_inspector_accepts_what_was_mended(shop, area) -> None:
     shop.accept(area, Answer.WITH_DEFICIENCIES, called=("no plate at the notch",))
-    deficiency = Deficiency.objects.get()
+    deficiency = shop.own(Deficiency).get()
     with pytest.raises(Held, match="1 deficiency is called"):
         clearance_issue(shop.office, area=area)
     deficiency_mend(shop.member, deficiency=deficiency)
@@ -181,8 +181,8 @@ def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, jo
         with pytest.raises(ValidationError, match=words):
             inspection_answer(shop.office, inspection=visit, **({"reference": "R1"} | given))
     assert visit.events.count() == 2
-    assert not Acceptance.objects.exists()
-    assert not Deficiency.objects.exists()
+    assert not shop.own(Acceptance).exists()
+    assert not shop.own(Deficiency).exists()
     assert job.record.count() == entries
 
 
@@ -210,9 +210,7 @@ def test_a_deficiency_that_was_not_mended_cannot_be_lifted(shop, area) -> None:
     shop.accept(area, Answer.NOT_ACCEPTED, called=("no plate",))
     visit = shop.booked(area)
     with pytest.raises(ValidationError, match="not recorded as mended"):
-        answered(
-            shop, visit, Answer.ACCEPTED, lifted=list(Deficiency.objects.all()), reference="R2"
-        )
+        answered(shop, visit, Answer.ACCEPTED, lifted=list(shop.own(Deficiency)), reference="R2")
 
 
 def test_a_deficiency_that_recurs_is_recognised_by_its_rule(shop, job, area, house_bytes) -> None:

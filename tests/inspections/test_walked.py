@@ -58,7 +58,7 @@ def standing(item: Item) -> Standing:
 def test_a_tick_is_kept_with_when_it_was_made_and_when_it_came(shop, job, item) -> None:
     sent = tick(item, note="tape", measured_mm=310.5)
     assert told(shop.lead, job, sent) == [(State.KEPT, "")]
-    kept = Observation.objects.get()
+    kept = shop.own(Observation).get()
     assert (kept.id, kept.outcome, kept.note, kept.measured_mm) == (sent.id, "pass", "tape", 310.5)
     assert (kept.seen_at, kept.phone_at, kept.known_at) == (
         sent.made_at,
@@ -75,7 +75,7 @@ def test_what_is_sent_again_is_kept_once_and_answered_the_same(shop, job, item) 
     told(shop.lead, job, sent)
     entries = job.record.count()
     assert told(shop.lead, job, sent, sent) == [(State.KEPT, "")] * 2
-    assert Observation.objects.count() == 1
+    assert shop.own(Observation).count() == 1
     assert job.record.count() == entries
     assert list(record_faults(job.id)) == []
 
@@ -88,7 +88,7 @@ def test_another_tick_under_a_used_id_is_refused_and_the_rest_kept(shop, job, it
     assert (state, kept) == (State.REFUSED, State.KEPT)
     assert "under this one's id" in says
     assert told(shop.member, job, sent)[0][0] is State.REFUSED
-    assert Observation.objects.count() == 2
+    assert shop.own(Observation).count() == 2
 
 
 def test_a_fail_that_comes_later_is_not_answered_by_a_pass_that_came_before(
@@ -175,7 +175,7 @@ def test_a_clock_that_is_ahead_is_set_right_and_never_wins(shop, job, item) -> N
     ahead = timezone.now() + timedelta(hours=3)
     sent = tick(item, made_at=ahead - 20 * MINUTE)
     told(shop.lead, job, sent, phone_now=ahead)
-    kept = Observation.objects.get()
+    kept = shop.own(Observation).get()
     assert kept.phone_at == sent.made_at
     assert abs(kept.recorded_at - kept.seen_at - 20 * MINUTE) < MINUTE
     told(shop.lead, job, tick(item, "fail", ago=10))
@@ -264,4 +264,4 @@ def test_an_item_of_another_job_is_refused_and_strangers_may_not(
         walk_record(shop.builder, job=job, ticks=[tick(item)], phone_now=timezone.now())
     with pytest.raises(NotAllowed):
         walk_record(stranger_shop.lead, job=job, ticks=[tick(item)], phone_now=timezone.now())
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()

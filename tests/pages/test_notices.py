@@ -82,8 +82,8 @@ def test_what_cannot_be_is_refused_with_the_reason(client, shop, url, given, say
     client.force_login(shop.lead)
     page = client.post(reverse(url), given, follow=True).text
     assert says in page
-    assert not Address.objects.exists()
-    assert not Habits.objects.exists()
+    assert not shop.own(Address).exists()
+    assert not Habits.objects.filter(person=shop.lead).exists()
 
 
 def test_nobody_changes_anothers_address(client, shop, stranger_shop) -> None:
@@ -118,7 +118,7 @@ def test_a_stop_link_needs_no_sign_in(client, shop) -> None:
     address = reach(shop.builder, shop, "builder@example.org")
     link = path(stop_link(address.id, "cover"))
     assert "Stop these messages?" in client.get(link).text
-    assert not Wish.objects.exists()
+    assert not Wish.objects.filter(person=shop.builder).exists()
     client.post(link, {"List-Unsubscribe": "One-Click"})
     assert Wish.objects.get(person=shop.builder, kind="cover").way == Wish.Way.NOT
 
@@ -169,7 +169,7 @@ def test_an_urgent_notice_goes_on_until_somebody_answers(client, shop, area, mon
         return list(found.values_list("address__target", flat=True))
 
     assert later(15) == ["first@example.org", "second@example.org"]
-    Notice.objects.exclude(id=notice.id).update(escalate_at=None)
+    shop.own(Notice).exclude(id=notice.id).update(escalate_at=None)
     later(30)
     handed = Notice.objects.get(handed_from=notice)
     assert handed.person == other
@@ -249,7 +249,7 @@ def test_a_gateway_that_cannot_be_sent_through_is_refused(client, shop) -> None:
     ).text
     assert "not an apprise URL" in page
     client.post(reverse("gateway-new"), {"name": "texts", "url": "json://localhost/{to}"})
-    assert Gateway.objects.get().name == "texts"
+    assert shop.own(Gateway).get().name == "texts"
 
 
 def test_a_calendar_opens_by_its_link_until_it_is_withdrawn(client, shop, area) -> None:
@@ -257,7 +257,7 @@ def test_a_calendar_opens_by_its_link_until_it_is_withdrawn(client, shop, area) 
     shop.booked(area)
     client.force_login(shop.builder)
     client.post(reverse("feed-new"))
-    feed = Feed.objects.get()
+    feed = shop.own(Feed).get()
     client.logout()
     answer = client.get(reverse("calendar", args=[feed.token]))
     assert answer["Content-Type"].startswith("text/calendar")
@@ -274,7 +274,7 @@ def test_a_calendar_shows_what_its_maker_may_see(client, shop, area) -> None:
     shop.booked(area)
     client.force_login(shop.other_builder)
     client.post(reverse("feed-new"))
-    page = client.get(reverse("calendar", args=[Feed.objects.get().token])).text
+    page = client.get(reverse("calendar", args=[shop.own(Feed).get().token])).text
     assert "BEGIN:VEVENT" not in page
     answer = client.post(reverse("feed-new"), {"job": str(area.job_id)})
     assert answer.status_code == 404

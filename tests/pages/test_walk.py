@@ -102,7 +102,7 @@ def test_what_cannot_be_read_is_refused_with_its_place(
     answer = send(client, job, tick(item), **{"ticks": [tick(item, **given)]})
     assert answer.status_code == 400
     assert [fault["at"] for fault in answer.json()["faults"]] == [where]
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 @pytest.mark.parametrize("figure", [-1, 1e400, -1e400, 1e308, 100_001, float("nan"), 10**400])
@@ -129,7 +129,7 @@ def test_a_photograph_comes_in_once_and_nothing_that_is_none(client, shop, job, 
     given = {"id": str(uuid4()), "item": str(item.id), "fingerprint": item.fingerprint}
     for _ in range(2):
         assert client.post(url, given | {"file": jpeg()}).json()["state"] == "kept"
-    assert str(Photograph.objects.get().id) == given["id"]
+    assert str(shop.own(Photograph).get().id) == given["id"]
     text = SimpleUploadedFile("../../a.jpg", b"not a picture", "image/jpeg")
     answer = client.post(url, given | {"id": str(uuid4()), "file": text}).json()
     assert (answer["state"], "JPEG" in answer["says"]) == ("refused", True)
@@ -138,7 +138,7 @@ def test_a_photograph_comes_in_once_and_nothing_that_is_none(client, shop, job, 
     assert "under this one's id" in answer["says"]
     assert client.post(url, given | {"id": "1", "file": jpeg()}).status_code == 400
     assert client.post(url, given).status_code == 400
-    assert Photograph.objects.count() == 1
+    assert shop.own(Photograph).count() == 1
 
 
 def test_only_the_shops_own_people_walk(client, shop, stranger_shop, job, item) -> None:
@@ -155,7 +155,7 @@ def test_only_the_shops_own_people_walk(client, shop, stranger_shop, job, item) 
     client.force_login(shop.member)
     assert job.name in client.get(reverse("walks")).text
     assert client.get(pages[0]).status_code == 200
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_the_worker_is_served_where_its_scope_begins(client) -> None:

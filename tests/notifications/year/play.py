@@ -225,7 +225,8 @@ class Played:
 def play(jobs: Iterable[JobScript], clock: Clock, each_tick: Callable[[], None]) -> int:
     """Play the year; how many ticks had something to do. The beat sweeps at each of them."""
     stages = {place: cast(place) for place in range(4)}
-    NoticeRules.objects.update(next_at=BEGIN)
+    shops = [stage.shop for stage in stages.values()]
+    NoticeRules.objects.filter(shop__in=shops).update(next_at=BEGIN)
     played = [Played(script, stages[script.place]) for script in jobs]
     acts = sorted(
         (
