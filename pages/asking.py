@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.core.exceptions import ObjectDoesNotExist, ValidationError
+from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -14,6 +15,7 @@ from inspections.days.selectors import shop_of
 from inspections.services import FactsChanged, Held, ItemsOpen, NotCleared, NothingToPass
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
+from jobs.moments import label
 
 Found = TypeVar("Found")
 Table = dict[str, Any]
@@ -55,6 +57,12 @@ def render_at(request: HttpRequest, job: Job, template: str, context: Table) -> 
     """A page about a job, with every time as the clock at the house tells it."""
     with timezone.override(job.time_zone):
         return render(request, template, context)
+
+
+def tell_faults(request: HttpRequest, form: Form) -> None:
+    """Say on the next page what is wrong with each field of a form."""
+    for name, faults in form.errors.items():
+        messages.error(request, f"{label(name)}: {' '.join(faults)}")
 
 
 def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> Any:

@@ -5,7 +5,6 @@ from typing import Any
 from uuid import UUID
 
 from django import forms
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -21,8 +20,10 @@ from jobs.crewing import (
     skill_set,
     work_rules_change,
 )
+from jobs.forms import GivenDay
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
-from pages.asking import attempt, office_shop
+from jobs.moments import ANY_DAY
+from pages.asking import attempt, office_shop, tell_faults
 from pages.authorities import ClosuresField, WeekdaysField
 
 
@@ -33,8 +34,8 @@ class PersonForm(forms.Form):
     name = forms.CharField(required=False, max_length=60)
     skill = forms.ChoiceField(choices=Skill.choices, required=False)
     gone = forms.BooleanField(required=False)
-    from_day = forms.DateField(required=False)
-    to_day = forms.DateField(required=False)
+    from_day = GivenDay(ANY_DAY, required=False)
+    to_day = GivenDay(ANY_DAY, required=False)
     why = forms.CharField(required=False, max_length=120)
 
 
@@ -118,7 +119,7 @@ def _record(request: HttpRequest, write: Callable[[Shop, dict[str, Any]], None])
     shop = office_shop(request)
     form = PersonForm(request.POST)
     if not form.is_valid():
-        messages.error(request, "Give days as dates, and choose a person.")
+        tell_faults(request, form)
         return redirect("crews")
     given = form.cleaned_data
     member = shop.memberships.filter(person=given["person"]).select_related("person").first()

@@ -11,8 +11,10 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
+from inspections.conclusions import today_at
 from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
@@ -30,17 +32,19 @@ from inspections.services import (
     trade_report,
 )
 from inspections.stages import Milestone
+from jobs.forms import GivenDay
 from jobs.models import Area, Job
-from pages.asking import attempt, found_or_404
+from jobs.moments import ANY_DAY, PAST_DAY
+from pages.asking import attempt, found_or_404, tell_faults
 
 
 class PermitForm(forms.Form):
     """A permit applied for, or issued with its number."""
 
-    applied_on = forms.DateField(required=False)
+    applied_on = GivenDay(PAST_DAY, required=False)
     number = forms.CharField(required=False, max_length=60)
-    issued_on = forms.DateField(required=False)
-    expires_on = forms.DateField(required=False)
+    issued_on = GivenDay(PAST_DAY, required=False)
+    expires_on = GivenDay(ANY_DAY, required=False)
 
 
 class AskForm(forms.Form):
@@ -60,7 +64,7 @@ class HappeningForm(forms.Form):
     """What happened to a visit, in the time of the job's own place."""
 
     happening = forms.ChoiceField(choices=Happening.choices)
-    day = forms.DateField(required=False)
+    day = GivenDay(ANY_DAY, required=False)
     starts = forms.TimeField(required=False)
     ends = forms.TimeField(required=False)
     reference = forms.CharField(required=False, max_length=60)
@@ -71,10 +75,10 @@ class MilestoneForm(forms.Form):
     """What was reported done for the whole job."""
 
     milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
-    reached_on = forms.DateField()
+    reached_on = GivenDay(PAST_DAY)
     reference = forms.CharField(required=False, max_length=60)
     circuits = forms.CharField(required=False, max_length=500)
-    temporary_until = forms.DateField(required=False)
+    temporary_until = GivenDay(ANY_DAY, required=False)
 
 
 @login_required
@@ -245,13 +249,12 @@ def _recorded(
     """Do what the form asks for if it is right; say on the next page what is not."""
     if form.is_valid():
         attempt(request, lambda _person: record(form))
-    for name, faults in form.errors.items():
-        messages.error(request, f"{name.replace('_', ' ')}: {' '.join(faults)}")
+    tell_faults(request, form)
     return redirect("job", job_id=job.id)
 
 
 def _today(job: Job) -> date:
-    return datetime.now(ZoneInfo(job.time_zone)).date()
+    return today_at(job, timezone.now())
 
 
 def _moment(job: Job, day: date | None, hour: Any) -> datetime | None:

@@ -5,7 +5,6 @@ from datetime import date, timedelta
 from uuid import UUID
 
 from django import forms
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -23,21 +22,23 @@ from inspections.days.selectors import (
 )
 from inspections.days.services import plan_ask, plan_tell
 from inspections.days.supposing import Supposed
+from jobs.forms import GivenDay
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
-from pages.asking import attempt, found_or_404, office_shop
+from jobs.moments import ANY_DAY, day_on_record
+from pages.asking import attempt, found_or_404, office_shop, tell_faults
 from pages.chart import plan_chart
 
 
 class AskPlanForm(forms.Form):
     """A plan to ask for: from which day, and what is supposed, if anything."""
 
-    first_day = forms.DateField(required=False)
+    first_day = GivenDay(ANY_DAY, required=False)
     what = forms.ChoiceField(
         choices=[("", "as it is"), ("away", "away"), ("more", "more")], required=False
     )
     who = forms.CharField(required=False)
-    from_day = forms.DateField(required=False)
-    to_day = forms.DateField(required=False)
+    from_day = GivenDay(ANY_DAY, required=False)
+    to_day = GivenDay(ANY_DAY, required=False)
 
 
 @login_required
@@ -100,7 +101,7 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
         while row.crew_id and day <= row.ends_on:
             by_day[day].append(row)
             day += timedelta(days=1)
-    days = [date.fromisoformat(day) for day in found.days]
+    days = [day_on_record(day) for day in found.days]
     weeks = []
     if days:
         first = monday(days[0])
@@ -123,7 +124,7 @@ def ask(request: HttpRequest) -> HttpResponse:
     shop = office_shop(request)
     form = AskPlanForm(request.POST)
     if not form.is_valid():
-        messages.error(request, "Give days as dates.")
+        tell_faults(request, form)
         return redirect("plans")
     given = form.cleaned_data
 

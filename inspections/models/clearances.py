@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from inspections.models.visits import Acceptance
 from jobs.models import Area, Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class Clearance(Record):
@@ -14,8 +15,8 @@ class Clearance(Record):
     acceptance = models.ForeignKey(Acceptance, models.PROTECT, related_name="clearances")
     reference = models.CharField(max_length=60)
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    issued_at = models.DateTimeField()
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    issued_at = MomentField()
+    withdrawn_at = MomentField(null=True, blank=True)
     withdrawn_by = models.ForeignKey(
         Person, models.PROTECT, null=True, blank=True, related_name="+"
     )
@@ -79,7 +80,7 @@ class JobStanding(models.Model):
     job = models.OneToOneField(Job, models.CASCADE, primary_key=True, related_name="standing")
     facts = models.PositiveBigIntegerField(default=0)
     settled = models.PositiveBigIntegerField(default=0)
-    next_at = models.DateTimeField(null=True, blank=True)
+    next_at = MomentField(null=True, blank=True)
     """The next moment at which the clock alone changes a conclusion; null: none ahead."""
     stage = models.CharField(max_length=30, default="permit")
     record_number = models.PositiveIntegerField(default=0)

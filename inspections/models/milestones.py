@@ -4,6 +4,7 @@ from django.db import models
 
 from inspections.stages import Milestone
 from jobs.models import Job, Person, Record
+from jobs.models.fields import DayField, MomentField
 
 
 class MilestoneReached(Record):
@@ -16,11 +17,11 @@ class MilestoneReached(Record):
     reference = models.CharField(max_length=60, blank=True)
     circuits = models.JSONField(default=list, blank=True)
     """The hookup: the circuits that may be live."""
-    temporary_until = models.DateField(null=True, blank=True)
+    temporary_until = DayField(null=True, blank=True)
     """The hookup: the day by which the temporary service must be gone."""
-    reached_on = models.DateField()
+    reached_on = DayField()
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         constraints = [

@@ -22,6 +22,7 @@ from inspections.services.references import refuse_used_elsewhere
 from inspections.services.visits import event_of
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
+from jobs.moments import ANY_DAY, refuse_outside
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +159,7 @@ def _answer_job(
 
 def _call(inspection: Inspection, called: Sequence[Called], now: datetime) -> None:
     for each in called:
+        refuse_outside(now, inspection.job.time_zone, due_on=(ANY_DAY, each.due_on))
         deficiency = Deficiency(
             job=inspection.job,
             area=each.area,

@@ -14,7 +14,8 @@ from inspections.selectors import latest_revision
 from inspections.services.facts import changing_facts, lock_job
 from inspections.services.houses import house_record
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person, Role
+from jobs.models import Job, Person, Role, moment_of
+from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
 
 
 def correction_record(
@@ -59,13 +60,19 @@ def correction_record(
                 note=note,
                 revision=number,
                 seen_by=actor,
-                seen_at=min(made_at or now, now),
+                seen_at=_seen_at(made_at, job, now),
                 recorded_at=now,
             )
             made.full_clean()
             made.save(force_insert=True)
             change.detail = {"box": box, "wall": wall, "at_mm": at_mm, "height_mm": height_mm}
     return made
+
+
+def _seen_at(made_at: datetime | None, job: Job, now: datetime) -> datetime:
+    """When the phone says it was found; its clock may be ahead, and be wrong by years."""
+    refuse_outside(now, job.time_zone, made_at=(PHONE_CLOCK, made_at))
+    return min(max(made_at or now, first_look(now, moment_of(job.id))), now)
 
 
 def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAnswer:

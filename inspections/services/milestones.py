@@ -11,6 +11,7 @@ from inspections.services.facts import changing_facts
 from inspections.stages import Milestone
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
+from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
 
 
 def milestone_record(
@@ -31,7 +32,14 @@ def milestone_record(
         raise ValidationError("Circuits and a temporary service belong to the hookup.")
     if milestone in (Milestone.HOOKUP, Milestone.FINAL) and not reference.strip():
         raise ValidationError(f"Give the authority's reference for the {milestone}.")
-    with changing_facts(actor, f"{milestone} recorded", job.id) as change:
+    now = timezone.now()
+    refuse_outside(
+        now,
+        job.time_zone,
+        reached_on=(PAST_DAY, reached_on),
+        temporary_until=(ANY_DAY, temporary_until),
+    )
+    with changing_facts(actor, f"{milestone} recorded", job.id, now=now) as change:
         change.detail = {
             "reached_on": reached_on,
             "reference": reference,
@@ -47,7 +55,7 @@ def milestone_record(
             temporary_until=temporary_until,
             reached_on=reached_on,
             recorded_by=actor,
-            recorded_at=timezone.now(),
+            recorded_at=now,
         )
         reached.full_clean()
         reached.save()

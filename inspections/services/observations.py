@@ -9,7 +9,8 @@ from django.utils import timezone
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Person
+from jobs.models import Person, moment_of
+from jobs.moments import seen_by_now
 
 
 class NothingToPass(Exception):
@@ -62,6 +63,8 @@ def items_observe(
     job = items[0].job
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
+    if seen_at is not None:
+        seen_at = seen_by_now(seen_at, now, job.time_zone, moment_of(job.id))
     areas = list({item.area_id for item in items})
     with changing_facts(actor, "item observed", job.id, area_ids=areas, now=now) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))

@@ -12,6 +12,7 @@ from inspections.models import CONCEALING, Happening, Inspection, InspectionEven
 from inspections.services.facts import Change, changing_facts
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
+from jobs.moments import BOOKABLE, refuse_outside, refuse_window
 
 OPEN_TO = {
     Happening.BOOKED: (None,),
@@ -100,6 +101,14 @@ def inspection_happen(
     happening = Happening(happening)
     if happening == Happening.HELD:
         raise ValidationError("Record the answers; that records that the visit was held.")
+    refuse_outside(
+        timezone.now(),
+        inspection.job.time_zone,
+        starts_at=(BOOKABLE, starts_at),
+        ends_at=(BOOKABLE, ends_at),
+    )
+    if starts_at is not None and ends_at is not None:
+        refuse_window(starts_at, ends_at)
     with changing_facts(actor, f"visit {happening.label}", inspection.job_id) as change:
         event = event_of(actor, inspection, happening, reference=reference, note=note)
         event.starts_at, event.ends_at = starts_at, ends_at

@@ -16,7 +16,8 @@ from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
 from inspections.services.observations import NothingToPass, refuse_empty_pass
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person
+from jobs.models import Job, Person, moment_of
+from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
 from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
@@ -94,6 +95,7 @@ def walk_record(
     """
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
+    _refuse_clocks(job, ticks, phone_now, now)
     off = now - phone_now if abs(now - phone_now) > CLOCK_OFF else timedelta()
     locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
     try:
@@ -108,6 +110,18 @@ def walk_record(
     return taken
 
 
+def _refuse_clocks(job: Job, ticks: Sequence[Walked], phone_now: datetime, now: datetime) -> None:
+    """Clocks may be wrong by years; beyond that the difference says nothing."""
+    refuse_outside(now, job.time_zone, phone_now=(PHONE_CLOCK, phone_now))
+    for tick in ticks:
+        refuse_outside(
+            now,
+            job.time_zone,
+            made_at=(PHONE_CLOCK, tick.made_at),
+            known_at=(PHONE_CLOCK, tick.known_at),
+        )
+
+
 class _Keeping:
     """The ticks of one message, while the areas they are about are locked."""
 
@@ -115,6 +129,7 @@ class _Keeping:
         self, actor: Person, job: Job, ticks: Sequence[Walked], now: datetime, off: timedelta
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
+        self.opened = first_look(now, moment_of(job.id))
         self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
         self.had = {each.id: each for each in _HAD({tick.id for tick in ticks})}
         self.written: list[str] = []
@@ -155,7 +170,7 @@ class _Keeping:
             measured_mm=tick.measured_mm,
             fingerprint=tick.fingerprint,
             seen_by=self.actor,
-            seen_at=min(max(tick.made_at + self.off, tick.known_at), self.now),
+            seen_at=min(max(tick.made_at + self.off, tick.known_at, self.opened), self.now),
             recorded_at=self.now,
             phone_at=tick.made_at,
             known_at=min(tick.known_at, self.now),

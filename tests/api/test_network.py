@@ -26,7 +26,7 @@ from jobs.services import token_make
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db(transaction=True)
-BEGIN = datetime(2026, 3, 2, 16, tzinfo=UTC)
+BEGIN = datetime.now(UTC) - timedelta(hours=1)
 CALLS = 8
 
 
