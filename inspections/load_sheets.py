@@ -4,7 +4,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from django.utils import timezone
+
 from inspections import checker
+from inspections.conclusions import today_at
 from inspections.documents import title_block
 from inspections.loads import facts_of, service_load
 from inspections.loads.hookup import Outside, hookup_sheet
@@ -65,7 +68,7 @@ def outside_of(job: Job) -> Outside:
     areas = [area.standing.cleared for area in job.areas.select_related("standing")]
     latest = Acceptance.objects.filter(area__job=job).order_by("recorded_at").last()
     return Outside(
-        permit_issued=bool(permit and permit.issued_on),
+        permit_issued=_issued(job, permit),
         permit_reference=permit.number if permit else "",
         rough_in_accepted=bool(areas) and all(areas),
         rough_in_reference=latest.reference if latest else "",
@@ -73,3 +76,9 @@ def outside_of(job: Job) -> Outside:
         temporary_until=hookup.temporary_until if hookup else None,
         temporary_gone_on=gone.reached_on if gone else None,
     )
+
+
+def _issued(job: Job, permit: Permit | None) -> bool:
+    """Whether a permit is issued by today at the house."""
+    day = permit.issued_on if permit else None
+    return day is not None and day <= today_at(job, timezone.now())

@@ -180,7 +180,7 @@ def _permit_lines(now_of: JobNow) -> Iterator[Line]:
     permit, today = getattr(now_of.job, "permit", None), now_of.today
     if permit is None:
         return
-    if permit.issued_on is None:
+    if permit.issued_on is None or permit.issued_on > today:
         if permit.applied_on + SLOW <= today:
             what = f"The permit was applied for on {permit.applied_on} and is not issued."
             yield Line(Weight.PERMIT_SLOW, now_of.job, what, "ask the authority")

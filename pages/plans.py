@@ -96,12 +96,11 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
     """A plan as a calendar of weeks."""
     found = found_or_404(plan_read, request.user, plan_id)
     by_day: dict[date, list[PlannedWork]] = defaultdict(list)
-    for row in plan_work(found):
-        day = row.starts_on
-        while row.crew_id and day <= row.ends_on:
-            by_day[day].append(row)
-            day += timedelta(days=1)
     days = [day_on_record(day) for day in found.days]
+    for row in plan_work(found):
+        for day in days if row.crew_id else ():
+            if row.starts_on <= day <= row.ends_on:
+                by_day[day].append(row)
     weeks = []
     if days:
         first = monday(days[0])

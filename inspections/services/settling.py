@@ -1,19 +1,17 @@
 """Settling jobs: what follows from their facts, drawn again and kept for fast lists."""
 
 from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime, time, timedelta
+from datetime import datetime
 from uuid import UUID
-from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 
-from inspections.conclusions import job_stage, permit_of
+from inspections.conclusions import job_stage, permit_turns
 from inspections.ground import Ground
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
-from jobs.models import Job
 from jobs.prepared import Prepared, PreparedUpdate
 from jobs.signals import jobs_settled
 
@@ -46,24 +44,16 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
         area.standing = drawn[area.id]
     for standing in standings:
         mine = [drawn[area.id] for area in ground.areas_of(standing.job_id)]
-        standing.stage = job_stage(standing.job_id, mine, ground)
+        standing.stage = job_stage(standing.job_id, mine, ground, now)
         standing.settled = standing.facts
         ground.jobs[standing.job_id].standing = standing
     answers = [answer for _, answer in jobs_settled.send(Ground, ground=ground, now=now)]
     for standing in standings:
         job_id = standing.job_id
-        moments = [_permit_ends(ground, ground.jobs[job_id]), *(a.get(job_id) for a in answers)]
+        turns = permit_turns(ground, ground.jobs[job_id], now)
+        moments = [turns, *(answer.get(job_id) for answer in answers)]
         standing.next_at = min((m for m in moments if m is not None and m > now), default=None)
     _KEEP(standings)
-
-
-def _permit_ends(ground: Ground, job: Job) -> datetime | None:
-    """The first moment at which the job's permit is no longer good, at the house."""
-    permit = permit_of(ground, job)
-    if permit is None or permit.closed_on is not None or permit.last_day is None:
-        return None
-    after = permit.last_day + timedelta(days=1)
-    return datetime.combine(after, time(), ZoneInfo(job.time_zone)).astimezone(UTC)
 
 
 def _due(now: datetime) -> QuerySet[JobStanding, UUID]:
