@@ -61,7 +61,8 @@ class AreaClearances(OfArea):
     @extend_schema(responses=ClearanceSerializer(many=True))
     def get(self, request: Request, area_id: UUID) -> Response:
         """Every clearance, live and withdrawn."""
-        found = area_read(request.user, area_id).clearances.select_related("acceptance")
+        found = area_read(request.user, area_id).clearances
+        found = found.select_related("acceptance", "area__standing", "area__job__standing")
         return paged(self, request, found, ClearanceSerializer)
 
     @extend_schema(request=None, responses={201: ClearanceSerializer})

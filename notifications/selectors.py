@@ -25,7 +25,7 @@ def unseen_notices(person: Person) -> QuerySet[Notice]:
     own = Notice.objects.filter(person=person, seen_at__isnull=True, moot_at__isnull=True)
     shops = Membership.objects.filter(person=person).values("shop")
     theirs = Q(job__in=jobs_visible_to(person)) | Q(job__isnull=True, shop__in=shops)
-    return own.filter(theirs).select_related("job", "shop")
+    return own.filter(theirs).select_related("job__standing", "shop")
 
 
 def notice_of_link(notice_id: UUID) -> Notice | None:

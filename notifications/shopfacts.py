@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Exists, OuterRef
 
 from inspections.days.problem import places_of, workers_of
+from inspections.models import JobStanding
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
 from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
@@ -28,6 +29,8 @@ class ShopFacts:
     paused: Sequence[Address]
     given_up: Sequence[Delivery]
     """What was given up in the last days; `trouble` tells what was itself about such."""
+    set_aside: Sequence[JobStanding] = ()
+    """Of jobs that cannot be settled, the first set aside first."""
     memberships: Sequence[Membership] = field(repr=False, default=())
 
     @property
@@ -60,6 +63,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     given_up = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
     given_up = given_up.annotate(trouble=Exists(about))
     paused = Address.objects.filter(shop=shop, paused_at__isnull=False)
+    aside = JobStanding.objects.filter(job__shop=shop, set_aside_at__isnull=False)
     return ShopFacts(
         shop=shop,
         rules=shop.notice_rules,
@@ -67,6 +71,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
         lists=_lists(shop, today),
         paused=list(paused.select_related("person").order_by("paused_at", "id")),
         given_up=list(given_up.select_related("person", "address").order_by("ended_at", "id")),
+        set_aside=list(aside.select_related("job").order_by("set_aside_at", "job")),
         memberships=list(people.select_related("person").order_by("id")),
     )
 

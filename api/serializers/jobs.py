@@ -7,7 +7,9 @@ from rest_framework import serializers
 from api.serializers.areas import AreaSerializer
 from api.serializers.fields import AnyJson, GivenDay
 from inspections.models import INSULATIONS
+from inspections.signs import job_age
 from inspections.stages import Milestone
+from jobs.models import Job
 from jobs.moments import ANY_DAY, PAST_DAY
 
 
@@ -33,7 +35,13 @@ class JobSerializer(serializers.Serializer):
     time_zone = serializers.CharField()
     drywall_on = serializers.DateField(allow_null=True)
     permit = PermitSerializer(allow_null=True)
+    current = serializers.SerializerMethodField()
+    checked_at = serializers.DateTimeField(source="standing.drawn_at", allow_null=True)
     areas = AreaSerializer(many=True)
+
+    def get_current(self, job: Job) -> bool:
+        """Whether what is told of it is so now; where not, none of its areas is cleared."""
+        return job_age(job).current
 
 
 class JobOpenSerializer(serializers.Serializer):

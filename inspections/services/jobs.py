@@ -37,6 +37,8 @@ def job_change(actor: Person, *, job: Job, **given: Any) -> Job:
             drywall_on = (ANY_DAY, changed.get("drywall_on"))
             refuse_outside(timezone.now(), fresh.time_zone, drywall_on=drywall_on)
             fresh.save(update_fields=list(changed))
+            for area in change.areas:
+                area.job = fresh  # its holds follow from the authority and the clock it has now
     return fresh
 
 

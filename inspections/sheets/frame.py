@@ -41,11 +41,14 @@ class TitleBlock:
     """Whether the rulebook was amended locally."""
     check: str = ""
     """Where somebody sees whether this paper is still what stands."""
+    age: str = ""
+    """Since when nothing was checked, where what it tells may be out of date."""
 
     @property
     def foot(self) -> str:
         """The line beneath the frame."""
         said = (
+            self.age,
             f"made {self.made}" if self.made else "",
             self.amendments,
             f"still so? {self.check}" if self.check else "",

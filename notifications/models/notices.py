@@ -19,7 +19,7 @@ class Kind(models.TextChoices):
     LIST = "list", "the next day's list"
     FINISH = "finish", "finish, final and certificate"
     SUMMARY = "summary", "weekly summary"
-    TROUBLE = "trouble", "messages that did not arrive"
+    TROUBLE = "trouble", "messages and checks that failed"
 
 
 class Notice(Record):

@@ -14,7 +14,6 @@ from inspections.services import (
     job_settle,
     jobs_due,
     permit_extend,
-    settling,
 )
 from inspections.services.facts import changing_facts
 from inspections.tasks import settle_due
@@ -173,22 +172,6 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
     for job in jobs:
         job_settle(job.id)
     assert concluded() == together
-
-
-def test_a_job_that_cannot_be_settled_keeps_no_other_waiting(shop, monkeypatch) -> None:
-    jobs = sorted(shop.job(f"Lot {number}").id for number in range(3))
-    stage = settling.job_stage
-
-    def faulty(job_id, *given):
-        if job_id == jobs[1]:
-            raise ZeroDivisionError
-        return stage(job_id, *given)
-
-    monkeypatch.setattr(settling, "job_stage", faulty)
-    assert jobs_due() == jobs
-    with pytest.raises(ZeroDivisionError):
-        settle_due()
-    assert jobs_due() == [jobs[1]]
 
 
 def test_today_is_the_day_at_the_house(job) -> None:
