@@ -6,6 +6,7 @@ from datetime import datetime
 from django.utils import timezone
 
 from inspections.age import Sign, sign
+from inspections.conclusions import today_at
 from inspections.models import Clearance, Link
 from inspections.signs import job_age
 from jobs.prepared import Prepared, Raw
@@ -36,7 +37,7 @@ def link_open(secret: str) -> tuple[Link, Raw]:
     if link.withdrawn_at is not None:
         raise LinkGone(f"{link.job.shop} has withdrawn this link. Ask them for a new one.")
     if link.expires_at is not None and link.expires_at <= now:
-        day = f"{link.expires_at:%Y-%m-%d}"
+        day = today_at(link.job, link.expires_at).isoformat()
         raise LinkGone(f"This link was good until {day}. Ask {link.job.shop} for a new one.")
     return link, raw
 

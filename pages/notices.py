@@ -10,7 +10,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections.selectors import job_read, latest_revision
@@ -38,7 +38,7 @@ from notifications.services import (
     rules_set,
     wish_set,
 )
-from pages.asking import attempt, found_or_404, render_at, site_only
+from pages.asking import attempt, found_or_404, render_at, render_in, site_only
 
 ZONES = [(name, name) for name in sorted(available_timezones())]
 
@@ -102,7 +102,7 @@ def wishes(request: HttpRequest) -> HttpResponse:
         "feeds": feeds_of(request.user),
         "office": role_in(request.user, shop) == Role.OFFICE,
     }
-    return render(request, "wishes.html", context)
+    return render_in(request, shop, "wishes.html", context)
 
 
 @login_required
@@ -245,7 +245,7 @@ def office(request: HttpRequest) -> HttpResponse:
     troubles = office_troubles(shop)
     context = {"shop": shop, "form": form, "gateway": GatewayForm(), "troubles": troubles}
     context["filed"] = settings.EMAIL_BACKEND.endswith("FiledEmailBackend")
-    return render(request, "notice_office.html", context)
+    return render_in(request, shop, "notice_office.html", context)
 
 
 @login_required

@@ -6,12 +6,12 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.models import ApiToken
 from jobs.services import token_make, token_revoke
-from pages.asking import attempt
+from pages.asking import attempt, render_in
 
 
 class TokenForm(forms.Form):
@@ -34,7 +34,7 @@ def programs(request: HttpRequest) -> HttpResponse:
         return redirect("programs")
     tokens = ApiToken.objects.filter(person=request.user, revoked_at=None)
     context = {"tokens": tokens, "form": form}
-    return render(request, "programs.html", context, status=422 if form.errors else 200)
+    return render_in(request, None, "programs.html", context, 422 if form.errors else 200)
 
 
 @login_required

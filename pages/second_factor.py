@@ -24,7 +24,7 @@ from jobs.services import (
     factor_live,
     factor_pending,
 )
-from pages.asking import attempt, office_shop
+from pages.asking import attempt, office_shop, render_in
 
 
 @never_cache
@@ -49,7 +49,7 @@ def _page(request: HttpRequest, fault: str = "") -> HttpResponse:
             pending.secret[start : start + 4] for start in range(0, len(pending.secret), 4)
         )
         context["square"] = segno.make(address, error="m").png_data_uri(scale=5, border=4)
-    return render(request, "second_factor.html", context, status=422 if fault else 200)
+    return render_in(request, None, "second_factor.html", context, 422 if fault else 200)
 
 
 @login_required

@@ -1,6 +1,7 @@
 """Writes of what an authority said without a visit: a waiver, or the time that passed."""
 
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
@@ -11,6 +12,7 @@ from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
+from jobs.moments import at_place
 
 
 def acceptance_waive(actor: Person, *, area: Area, reference: str) -> Acceptance:
@@ -38,8 +40,10 @@ def acceptance_elapse(
         raise ValidationError("Record first that nobody came to the booked visit.")
     due = window.ends_at + timedelta(hours=hours)
     if timezone.now() < due:
+        zone = area.job.time_zone
+        local = at_place(due, ZoneInfo(zone))
         raise ValidationError(
-            f"The time stated has not passed; it does at {due:%Y-%m-%d %H:%M %Z}."
+            f"The time stated has not passed; it does at {local:%Y-%m-%d %H:%M} ({zone})."
         )
     if not declared_by.strip():
         raise ValidationError("Name the licence holder who signed the declaration.")

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
@@ -17,7 +18,7 @@ from inspections.services.facts import changing_facts
 from inspections.services.observations import NothingToPass, refuse_empty_pass
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of
-from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
+from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
 from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
@@ -129,6 +130,7 @@ class _Keeping:
         self, actor: Person, job: Job, ticks: Sequence[Walked], now: datetime, off: timedelta
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
+        self.zone = ZoneInfo(job.time_zone)
         self.opened = first_look(now, moment_of(job.id))
         self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
         self.had = {each.id: each for each in _HAD({tick.id for tick in ticks})}
@@ -149,7 +151,7 @@ class _Keeping:
                 return Taken(tick.id, State.REFUSED, str(refusal))
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
-        return told(made)
+        return told(made, self.zone)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -158,7 +160,7 @@ class _Keeping:
             self.actor.id,
         )
         if same:
-            return told(had)
+            return told(had, self.zone)
         return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
@@ -190,15 +192,15 @@ class _Keeping:
         return others[-1] if others else None
 
 
-def told(observation: Observation) -> Taken:
-    """What became of a tick that was kept."""
+def told(observation: Observation, zone: ZoneInfo) -> Taken:
+    """What became of a tick that was kept, by the clock at the house."""
     if observation.stale:
         says = "The house has changed since: this is kept and does not count. Look again."
         return Taken(observation.id, State.STALE, says)
     if other := observation.contests:
         says = (
             f"{other.seen_by} said “{other.get_outcome_display()}” of it at "
-            f"{other.seen_at:%H:%M} UTC. Look again, and say which holds."
+            f"{at_place(other.seen_at, zone):%H:%M}. Look again, and say which holds."
         )
         return Taken(observation.id, State.CONTESTED, says)
     return Taken(observation.id, State.KEPT)
