@@ -93,6 +93,25 @@ def render_at(request: HttpRequest, job: Job, template: str, context: Table) -> 
         return render(request, template, context)
 
 
+def render_in(
+    request: HttpRequest, shop: Shop | None, template: str, context: Table, status: int = 200
+) -> HttpResponse:
+    """A page about a shop, or about its reader, with every time as the clock at the shop tells it.
+
+    Without a shop: by that of the first which the reader is in; by UTC for a reader of none.
+    """
+    mine = shop or _first_shop(request)
+    with timezone.override(mine.time_zone if mine else "UTC"):
+        return render(request, template, context, status=status)
+
+
+def _first_shop(request: HttpRequest) -> Shop | None:
+    if not request.user.is_authenticated:
+        return None
+    own = request.user.memberships.select_related("shop").order_by("id").first()
+    return own.shop if own else None
+
+
 def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> Any:
     """What a service gives; None when it refused, and the answer says why beside what was typed."""
     try:
