@@ -125,8 +125,8 @@ MONTH = re.compile(r"photographs/\d{4}/\d{2}/")
 
 def undated(text: str) -> str:
     """A text without moments of the machine's own clock, which a library may go by."""
-    today = timezone.now().date()
-    near = "|".join(str(today + timedelta(days=n)) for n in (-1, 0, 1))
+    now = timezone.now()
+    near = "|".join(str((now + timedelta(days=n)).date()) for n in (-1, 0, 1))
     return re.sub(rf"(?:{near})[ T][\d:.]+", "MOMENT", text)
 
 
