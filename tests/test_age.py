@@ -6,6 +6,7 @@ import re
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from pathlib import Path
+from urllib.parse import urlsplit
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -31,6 +32,7 @@ from inspections.services import (
     settling,
 )
 from jobs.models import Job
+from notifications.links import seen_link
 from notifications.models import Channel, Delivery, Notice
 from notifications.services import address_add, deliver
 from notifications.telling import SAYS_CLEAR
@@ -215,6 +217,16 @@ def test_a_message_that_waited_does_not_say_so_later(left, monkeypatch) -> None:
     assert bodies
     assert not any("may be covered" in body for body in bodies)
     assert any("Not checked since" in body for body in bodies)
+
+
+def test_the_page_behind_a_message_does_not_say_so_either(client, left) -> None:
+    notice = Notice.objects.filter(reason="area cleared", person=left.shop.builder).first()
+    address = urlsplit(seen_link(notice.id)).path
+    assert "may be covered" in client.get(address).text
+    left.alone()
+    text = client.get(address).text
+    assert "may be covered" not in text
+    assert "Not checked since" in text
 
 
 def test_without_a_sweep_it_is_not_ready(client, left) -> None:
