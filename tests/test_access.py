@@ -13,7 +13,7 @@ from django.utils import timezone
 from PIL import Image
 
 from inspections.checks import check_address
-from inspections.models import Link
+from inspections.models import Link, Observation
 from inspections.services import (
     cover_link_make,
     deficiency_photograph,
@@ -48,6 +48,16 @@ def picture() -> SimpleUploadedFile:
     return SimpleUploadedFile("a.jpg", made.getvalue(), "image/jpeg")
 
 
+def of_area(area) -> dict[str, object]:
+    """An area that was seen and cleared, with one of each of that."""
+    seen = Observation.objects.filter(item__area=area).first()
+    return {
+        "area_id": area.id,
+        "clearance_id": area.clearances.get().id,
+        "observation_id": seen.id,
+    }
+
+
 @pytest.fixture
 def ids(shop, house_bytes, django_capture_on_commit_callbacks):
     """One of everything, of one shop."""
@@ -56,8 +66,7 @@ def ids(shop, house_bytes, django_capture_on_commit_callbacks):
     with django_capture_on_commit_callbacks(execute=True):
         lived = lived_in(shop, house_bytes)
     job, long_ago = lived["job"], timezone.now() - timedelta(days=1)
-    item = job.items.filter(observations__isnull=False).first()
-    deficiency = job.deficiencies.get()
+    item, deficiency = job.items.first(), job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     invited = {"shop": shop.shop, "role": Role.CREW_LEAD}
     invitation, gone_join = invitation_make(shop.office, for_whom="gone", **invited)
@@ -71,9 +80,7 @@ def ids(shop, house_bytes, django_capture_on_commit_callbacks):
     token, _ = token_make(shop.office, name="meter", scope=ApiToken.Scope.WRITE)
     return {
         "job_id": job.id,
-        "area_id": lived["area"].id,
-        "clearance_id": lived["area"].clearances.get().id,
-        "observation_id": item.observations.first().id,
+        **of_area(lived["area"]),
         "visit_id": job.inspections.last().id,
         "pack_id": pack_make(pack_ask(shop.office, job=job, kind="inspector").id).id,
         "correction_id": lived["correction"].id,

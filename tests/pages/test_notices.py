@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.services import clearance_withdraw, job_settle
+from inspections.services import clearance_issue, clearance_withdraw, job_settle
 from notifications.links import seen_link, stop_link
 from notifications.models import (
     Address,
@@ -166,9 +166,7 @@ def test_an_urgent_notice_goes_on_until_somebody_answers(client, shop, area, mon
 def test_a_withdrawn_clearance_that_is_cleared_again_goes_on_to_nobody(shop, area) -> None:
     notice = told(shop, area)
     assert notice.escalate_at is not None
-    shop.accept(area, reference="R2")
-    from inspections.services import clearance_issue
-
+    shop.answer_withdrawal(area)
     clearance_issue(shop.office, area=area)
     job_settle(area.job_id)
     notice.refresh_from_db()
