@@ -7,11 +7,12 @@ from typing import Any, TypeVar
 from uuid import UUID
 
 from django.core.exceptions import ObjectDoesNotExist, ValidationError
-from django.db import IntegrityError
+from django.db import IntegrityError, OperationalError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from config.faults import not_now
 from inspections.checker import HouseFaults, RulebookFault
 from inspections.days.selectors import shop_of
 from inspections.services import (
@@ -122,6 +123,11 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
         refuse(request, AT_ONCE, status=409)
     except (ValidationError, *REFUSED) as refusal:
         refuse(request, refusal if isinstance(refusal, ValidationError) else str(refusal))
+    except (OperationalError, OSError) as fault:
+        waits = not_now(fault)
+        if waits is None:
+            raise
+        refuse(request, waits[0], status=503)
     return None
 
 
