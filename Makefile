@@ -31,7 +31,7 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 		tests/inspections/test_machine.py tests/inspections/test_race.py \
 		tests/inspections/test_race_all.py tests/api/test_changes.py tests/api/test_network.py
 	$(BIN)/pytest --whole tests/notifications/test_year.py tests/api/test_schema.py \
-		tests/sheets/test_documents.py
+		tests/sheets/test_documents.py tests/notifications/test_timing.py tests/test_stored.py
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole tests/notifications/test_killed.py
 
 cases: .venv/development ## run every published and worked case, one line each

@@ -64,7 +64,8 @@ class AreaClearances(OfArea):
     def get(self, request: Request, area_id: UUID) -> Response:
         """Every clearance, live and withdrawn."""
         told = ("acceptance", "withdrawn_by", "withdrawal_answer__recorded_by")
-        found = area_read(request.user, area_id).clearances.select_related(*told)
+        found = area_read(request.user, area_id).clearances
+        found = found.select_related(*told, "area__standing", "area__job__standing")
         return paged(self, request, found, ClearanceSerializer)
 
     @extend_schema(request=None, responses={201: ClearanceSerializer})

@@ -80,7 +80,7 @@ def audit_one(
     yield from compare_areas(tables, drawn, due)
     yield from compare_sent(tables, told, now)
     behind = tables.standing.set_aside_at is not None or due.waits
-    by_settling = [*compare_stage(tables, drawn), *compare_told(tables, told, moment)]
+    by_settling = [*compare_stage(tables, drawn, moment), *compare_told(tables, told, moment)]
     yield from as_states(by_settling) if behind else by_settling
 
 

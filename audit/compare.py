@@ -133,10 +133,10 @@ def _stands(holds: list[Hold], clear: bool) -> str:
     return "released" if clear else f"{len(holds)} holds: {_told(holds)}"
 
 
-def compare_stage(tables: JobTables, drawn: Holds) -> Iterator[Found]:
+def compare_stage(tables: JobTables, drawn: Holds, now: datetime) -> Iterator[Found]:
     """The stage of a job, against its copy."""
     live = {each.area_id for each in tables.clearances if each.withdrawn_at is None}
     cleared = {area for area, holds in drawn.items() if area in live and not holds}
-    stage = job_stage(tables, drawn, cleared)
+    stage = job_stage(tables, drawn, cleared, now)
     if tables.standing.stage != stage:
         yield difference(About.STAGE, tables.standing.stage, stage)

@@ -99,7 +99,7 @@ def permit_good(tables: JobTables, today: date) -> bool:
     permit = tables.permit
     if permit is None or permit.issued_on is None or permit.issued_on > today:
         return False
-    if permit.closed_on is not None:
+    if permit.closed_on is not None and permit.closed_on <= today:
         return True
     ends = permit_ends(tables)
     return ends is None or today <= ends
@@ -112,9 +112,9 @@ def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
         return None
     turns.append(midnight(permit.issued_on, tables.zone))
     ends = permit_ends(tables)
-    if permit.closed_on is None and ends is not None:
-        after = later(ends, 1)
-        turns.append(midnight(after, tables.zone) if after else None)
+    after = later(ends, 1) if ends is not None else None
+    if after is not None and (permit.closed_on is None or permit.closed_on > after):
+        turns.append(midnight(after, tables.zone))
     return min((moment for moment in turns if moment is not None and moment > now), default=None)
 
 
@@ -216,10 +216,12 @@ def _withdrawals(tables: JobTables, area: Row) -> Iterator[Hold]:
             yield Hold("withdrawn")
 
 
-def job_stage(tables: JobTables, holds: dict[Any, list[Hold]], cleared: set[Any]) -> str:
+def job_stage(
+    tables: JobTables, holds: dict[Any, list[Hold]], cleared: set[Any], now: datetime
+) -> str:
     """The first stage that still has something to do, by the areas' holds and clearances."""
-    permit = tables.permit
-    if permit is None or permit.issued_on is None:
+    issued_on = tables.permit.issued_on if tables.permit is not None else None
+    if issued_on is None or issued_on > day_at(now, tables.zone):
         return "permit"
     by_the_crew = [hold for found in holds.values() for hold in found if hold.reason in BY_THE_CREW]
     if not tables.areas or by_the_crew:

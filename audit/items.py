@@ -58,8 +58,10 @@ def _of_this(tables: JobTables, record: RecordRead) -> bool:
     """Whether the last drawing that the record tells of is of the house and insulation as now."""
     chosen = tables.insulation
     words = f"{chosen.kind} {chosen.vapour_barrier}" if chosen else record.insulation
-    number = tables.revisions[-1].number if tables.revisions else None
-    return record.revision == number and record.insulation in (None, words)
+    if tables.house is None or record.revision != tables.revisions[-1].number:
+        return False
+    same_house = record.house == checker.digest(tables.house.house)
+    return same_house and record.insulation in (None, words)
 
 
 def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:

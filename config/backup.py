@@ -27,6 +27,8 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import connection, models, transaction
 from django.db.migrations.recorder import MigrationRecorder
 
+from config.whole import whole_file
+
 APPS = ("jobs", "inspections", "notifications", "api")
 FORMAT = "studbay-backup-1"
 SEALED = b"studbay-sealed-1\n"
@@ -57,14 +59,12 @@ def backup_write(path: Path, key: str = "") -> Told:
     with tempfile.TemporaryFile() as packed:
         told = _pack(packed)
         packed.seek(0)
-        part = path.with_suffix(f"{path.suffix}.part")
         whole = hashlib.sha256()
-        with part.open("wb") as out:
+        with whole_file(path) as out:
             for piece in _sealed(packed, key) if key else iter(lambda: packed.read(PIECE), b""):
                 out.write(piece)
                 whole.update(piece)
             out.write(END + whole.hexdigest().encode())
-        part.rename(path)
     return told
 
 
@@ -193,7 +193,8 @@ def backup_restore(path: Path, key: str = "") -> Told:
         packed.seek(0)
         with tarfile.open(fileobj=packed, mode="r:gz") as tar, transaction.atomic():
             _load(tar)
-            _store(tar, manifest)
+            with _taken_away_if_refused() as stored:
+                _store(tar, manifest, stored)
     return Told(manifest["records"], manifest["files"], manifest["parts"]["records.jsonl"])
 
 
@@ -301,7 +302,19 @@ def _write(batch: list[models.Model]) -> None:
         type(batch[0])._base_manager.bulk_create(batch)
 
 
-def _store(tar: tarfile.TarFile, manifest: dict[str, Any]) -> None:
+@contextmanager
+def _taken_away_if_refused() -> Iterator[list[str]]:
+    """Names of files that were stored; they go again when not all of them could be."""
+    stored: list[str] = []
+    try:
+        yield stored
+    except BaseException:
+        for name in stored:
+            default_storage.delete(name)
+        raise
+
+
+def _store(tar: tarfile.TarFile, manifest: dict[str, Any], stored: list[str]) -> None:
     """Put the files in their places; one that is there already with another content is refused."""
     for name in manifest["parts"]:
         if not name.startswith("files/"):
@@ -313,4 +326,4 @@ def _store(tar: tarfile.TarFile, manifest: dict[str, Any]) -> None:
                 if there.read() != content:
                     raise BackupFault(f"{target}: is there already, and is another file")
             continue
-        default_storage.save(target, ContentFile(content))
+        stored.append(default_storage.save(target, ContentFile(content)))

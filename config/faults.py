@@ -1,6 +1,7 @@
 """What is answered where no view does: a page to people, problem details to programs."""
 
 import errno
+import sqlite3
 import sys
 from collections.abc import Callable
 from http import HTTPStatus
@@ -43,6 +44,30 @@ not_found = _handler(404, defaults.page_not_found)
 AWAY = " out of reach for a moment. Ask again; nothing was recorded."
 FULL = "The disc of the site is full. Ask again when there is room; nothing was recorded."
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
+NO_ROOM_OF_SQLITE = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR_SHMSIZE)
+NO_ROOM_OF_POSTGRESQL = "53100"
+
+
+def not_now(error: BaseException | None) -> tuple[str, int] | None:
+    """What we stand on that is full or out of reach, in words, and the seconds to wait for it.
+
+    None when it is something else.
+    """
+    if _full(error):
+        return FULL, 60
+    if away := _away(error):
+        return away + AWAY, 5
+    return None
+
+
+def _full(error: BaseException | None) -> bool:
+    """Whether a disc has no room: that of photographs, or that of either database."""
+    if isinstance(error, OSError):
+        return error.errno in NO_ROOM
+    cause = error.__cause__ if isinstance(error, DatabaseOut) else None
+    if getattr(cause, "sqlite_errorcode", None) in NO_ROOM_OF_SQLITE:
+        return True
+    return getattr(cause, "sqlstate", None) == NO_ROOM_OF_POSTGRESQL
 
 
 def _away(error: BaseException | None) -> str:
@@ -57,11 +82,8 @@ def _away(error: BaseException | None) -> str:
 
 def server_error(request: HttpRequest) -> HttpResponse:
     """Something broke; or what we stand on is out of reach or full: worth asking again."""
-    error = sys.exc_info()[1]
-    if away := _away(error):
-        return _not_now(request, away + AWAY, 5)
-    if isinstance(error, OSError) and error.errno in NO_ROOM:
-        return _not_now(request, FULL, 60)
+    if waits := not_now(sys.exc_info()[1]):
+        return _not_now(request, *waits)
     return _handler(500, defaults.server_error)(request)
 
 

@@ -15,11 +15,13 @@ def secret_key(var: Path) -> str:
     path = var / "secret_key"
     if not path.exists():
         fresh = path.with_name(f"secret_key.{os.getpid()}")
-        fresh.touch(mode=0o600)
-        fresh.write_text(secrets.token_urlsafe(64))
-        with contextlib.suppress(FileExistsError):
-            os.link(fresh, path)  # the first of several starts wins
-        fresh.unlink()
+        try:
+            fresh.touch(mode=0o600)
+            fresh.write_text(secrets.token_urlsafe(64))
+            with contextlib.suppress(FileExistsError):
+                os.link(fresh, path)  # the first of several starts wins
+        finally:
+            fresh.unlink(missing_ok=True)  # also where the disc has no room for it
     return path.read_text()
 
 

@@ -11,6 +11,7 @@ from inspections.conclusions import today_at
 from inspections.models import HouseRevision, Link, Observation
 from inspections.selectors import ChecklistLine, checklist, house_of
 from inspections.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
+from inspections.signs import job_age
 from jobs.models import Job
 
 
@@ -31,6 +32,7 @@ def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) ->
         made=f"{made:%Y-%m-%d %H:%M} {job.time_zone}",
         amendments=f"{len(amended)} local amendments" if amended else "no local amendments",
         check=check_address(job, revision),
+        age=job_age(job, now).words(job.time_zone),
     )
 
 

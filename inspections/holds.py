@@ -77,6 +77,21 @@ class PermitFacts:
     quiet_since: date | None = None
     idle_days: int | None = None
 
+    def issued_by(self, day: date) -> bool:
+        """Whether it is issued on that day: one that is issued later lifts nothing yet."""
+        return self.issued_on is not None and self.issued_on <= day
+
+    def expired_by(self, day: date) -> bool:
+        """Whether it is no longer good on that day, and was not closed before."""
+        closed = self.closed_on is not None and self.closed_on <= day
+        return not closed and self.last_day is not None and self.last_day < day
+
+    @property
+    def turns(self) -> list[date]:
+        """The days that begin otherwise for it than the day before: issued, closed, expired."""
+        after = self.last_day + timedelta(days=1) if self.last_day else None
+        return [day for day in (self.issued_on, self.closed_on, after) if day is not None]
+
     @property
     def last_day(self) -> date | None:
         """The last day on which it is good: by its date, or by the time without a visit."""
@@ -159,7 +174,13 @@ def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
         yield Hold(
             Reason.PERMIT, "The permit is not issued yet.", "office: record the permit number"
         )
-    elif permit.closed_on is None and permit.last_day and permit.last_day < area.today:
+    elif not permit.issued_by(area.today):
+        yield Hold(
+            Reason.PERMIT,
+            f"The permit is not good before {permit.issued_on.isoformat()}, its day of issue.",
+            "office: record the day on which it was issued",
+        )
+    elif permit.last_day and permit.expired_by(area.today):
         yield Hold(
             Reason.PERMIT,
             f"The permit expired on {permit.last_day.isoformat()}.",

@@ -30,6 +30,7 @@ from inspections.models import (
     Photograph,
     TradeReport,
 )
+from inspections.signs import area_sign
 from jobs.models import Area, Job, Person, Shop
 from jobs.prepared import Prepared, Raw
 from jobs.selectors import jobs_visible_to
@@ -88,9 +89,6 @@ def jobs_with_areas(person: Person) -> QuerySet[Job]:
 _JOB: Prepared[Job] = Prepared(
     lambda person, job: jobs_visible_to(person).filter(id=job).select_related("standing", "permit")
 )
-_AREAS: Prepared[Area] = Prepared(
-    lambda job: Area.objects.filter(job=job).select_related("standing").order_by("id")
-)
 
 
 def job_read(person: Person, job_id: UUID) -> Job:
@@ -104,9 +102,9 @@ def job_read(person: Person, job_id: UUID) -> Job:
 
 def area_read(person: Person, area_id: UUID) -> Area:
     """An area of a job that the person may see, or Area.DoesNotExist."""
-    return Area.objects.select_related("job__shop", "job__authority", "standing").get(
-        id=area_id, job__in=jobs_visible_to(person)
-    )
+    return Area.objects.select_related(
+        "job__shop", "job__authority", "job__standing", "standing"
+    ).get(id=area_id, job__in=jobs_visible_to(person))
 
 
 def areas_named(job: Job, codes: Sequence[str]) -> list[Area]:
@@ -241,9 +239,11 @@ def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
     done: dict[UUID, dict[str, bool]] = {}
     for area_id, trade, said in _LAYERS.made(rows.reports):
         done.setdefault(area_id, {})[trade] = said
+    areas = _COVERED_AREAS.made(rows.areas)
+    for area in areas:
+        area.job = job
     return [
-        (area, starts(job.shop.layers, area.standing.cleared, done.get(area.id, {})))
-        for area in _COVERED_AREAS.made(rows.areas)
+        (area, starts(job.shop.layers, area_sign(area), done.get(area.id, {}))) for area in areas
     ]
 
 

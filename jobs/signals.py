@@ -10,6 +10,10 @@ jobs_settled = Signal()
 settles jobs, for whatever else follows. A receiver answers, by job, with the next moment at which
 the clock alone changes what it concluded; a job that has none is left out, or has None."""
 
+job_set_aside = Signal()
+"""Sent with `job_ids` within the transaction that sets jobs aside because they cannot be settled,
+or takes them back once they can: a receiver tells their shops."""
+
 rules_changed = Signal()
 """Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or
 a shop chose, or who is in a shop, when conclusions of those jobs follow from it: all of them are

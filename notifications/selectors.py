@@ -33,7 +33,8 @@ def notice_read(person: Person, notice_id: UUID) -> Notice:
 def _notices_of(person: Person) -> QuerySet[Notice]:
     """A person's notices about jobs that they may see, and about shops in which they are."""
     theirs = Q(job__in=jobs_visible_to(person)) | Q(job__isnull=True, shop__in=_shops(person))
-    return Notice.objects.filter(theirs, person=person).select_related("job", "shop")
+    found = Notice.objects.filter(theirs, person=person)
+    return found.select_related("job__standing", "shop")
 
 
 def _shops(person: Person) -> QuerySet[Membership]:

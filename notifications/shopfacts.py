@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Exists, OuterRef
 
 from inspections.days.problem import places_of, workers_of
-from inspections.models import AuditedShop
+from inspections.models import AuditedShop, JobStanding
 from jobs.access import SITE_ROLES
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
@@ -32,6 +32,8 @@ class ShopFacts:
     """What was given up in the last days; `trouble` tells what was itself about such."""
     audited: AuditedShop | None = None
     """What the last audit found; None before the first."""
+    set_aside: Sequence[JobStanding] = ()
+    """Of jobs that cannot be settled, the first set aside first."""
     memberships: Sequence[Membership] = field(repr=False, default=())
 
     @property
@@ -64,6 +66,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     given_up = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
     given_up = given_up.annotate(trouble=Exists(about))
     paused = Address.objects.filter(shop=shop, paused_at__isnull=False)
+    aside = JobStanding.objects.filter(job__shop=shop, set_aside_at__isnull=False)
     return ShopFacts(
         shop=shop,
         rules=shop.notice_rules,
@@ -72,6 +75,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
         paused=list(paused.select_related("person").order_by("paused_at", "id")),
         given_up=list(given_up.select_related("person", "address").order_by("ended_at", "id")),
         audited=AuditedShop.objects.filter(shop=shop).first(),
+        set_aside=list(aside.select_related("job").order_by("set_aside_at", "job")),
         memberships=list(people.select_related("person").order_by("id")),
     )
 

@@ -7,11 +7,12 @@ from typing import Any, TypeVar
 from uuid import UUID
 
 from django.core.exceptions import ObjectDoesNotExist, ValidationError
-from django.db import IntegrityError
+from django.db import IntegrityError, OperationalError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from config.faults import not_now
 from inspections.checker import HouseFaults, RulebookFault
 from inspections.days.selectors import shop_of
 from inspections.services import (
@@ -93,6 +94,25 @@ def render_at(request: HttpRequest, job: Job, template: str, context: Table) -> 
         return render(request, template, context)
 
 
+def render_in(
+    request: HttpRequest, shop: Shop | None, template: str, context: Table, status: int = 200
+) -> HttpResponse:
+    """A page about a shop, or about its reader, with every time as the clock at the shop tells it.
+
+    Without a shop: by that of the first which the reader is in; by UTC for a reader of none.
+    """
+    mine = shop or _first_shop(request)
+    with timezone.override(mine.time_zone if mine else "UTC"):
+        return render(request, template, context, status=status)
+
+
+def _first_shop(request: HttpRequest) -> Shop | None:
+    if not request.user.is_authenticated:
+        return None
+    own = request.user.memberships.select_related("shop").order_by("id").first()
+    return own.shop if own else None
+
+
 def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> Any:
     """What a service gives; None when it refused, and the answer says why beside what was typed."""
     try:
@@ -103,6 +123,11 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
         refuse(request, AT_ONCE, status=409)
     except (ValidationError, *REFUSED) as refusal:
         refuse(request, refusal if isinstance(refusal, ValidationError) else str(refusal))
+    except (OperationalError, OSError) as fault:
+        waits = not_now(fault)
+        if waits is None:
+            raise
+        refuse(request, waits[0], status=503)
     return None
 
 

@@ -8,10 +8,12 @@ from uuid import UUID
 
 from django.utils import timezone
 
+from inspections.age import Sign
 from inspections.covering import Start
 from inspections.holds import Standing
 from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
 from inspections.selectors import ChecklistLine, CoverRows, cover_of, cover_rows
+from inspections.signs import area_sign
 from inspections.visit_states import FOLLOWS, VisitState
 from inspections.visits import visit_now, visit_state
 from jobs.models import Area, Job
@@ -44,6 +46,7 @@ class CoverLine:
     """An area as a contractor sees it: which layers of the cover may start."""
 
     area: Area
+    sign: Sign
     starts: Sequence[Start]
 
 
@@ -54,7 +57,7 @@ def cover_lines(job: Job) -> list[CoverLine]:
 
 def lines_of(job: Job, rows: CoverRows) -> list[CoverLine]:
     """The same from rows that were read."""
-    return [CoverLine(area, starts) for area, starts in cover_of(job, rows)]
+    return [CoverLine(area, area_sign(area), starts) for area, starts in cover_of(job, rows)]
 
 
 @dataclass(frozen=True, slots=True)

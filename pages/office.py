@@ -33,7 +33,9 @@ from inspections.services import (
     trade_report,
 )
 from inspections.stages import Milestone
+from jobs.forms import GivenDay
 from jobs.models import Area, Job
+from jobs.moments import ANY_DAY, PAST_DAY
 from pages.asking import attempt, found_or_404
 from pages.refused import refuse, valid
 
@@ -41,10 +43,10 @@ from pages.refused import refuse, valid
 class PermitForm(forms.Form):
     """A permit applied for, or issued with its number."""
 
-    applied_on = forms.DateField(required=False)
+    applied_on = GivenDay(PAST_DAY, required=False)
     number = forms.CharField(required=False, max_length=60)
-    issued_on = forms.DateField(required=False)
-    expires_on = forms.DateField(required=False)
+    issued_on = GivenDay(PAST_DAY, required=False)
+    expires_on = GivenDay(ANY_DAY, required=False)
 
 
 class AskForm(forms.Form):
@@ -64,7 +66,7 @@ class HappeningForm(forms.Form):
     """What happened to a visit, in the time of the job's own place."""
 
     happening = forms.ChoiceField(choices=Happening.choices)
-    day = forms.DateField(required=False)
+    day = GivenDay(ANY_DAY, required=False)
     starts = forms.TimeField(required=False)
     ends = forms.TimeField(required=False)
     reference = forms.CharField(required=False, max_length=60)
@@ -75,9 +77,9 @@ class MilestoneForm(forms.Form):
     """What was reported done for the whole job."""
 
     milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
-    reached_on = forms.DateField()
+    reached_on = GivenDay(PAST_DAY)
     reference = forms.CharField(required=False, max_length=60)
-    temporary_until = forms.DateField(required=False)
+    temporary_until = GivenDay(ANY_DAY, required=False)
 
 
 @login_required

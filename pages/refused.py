@@ -23,6 +23,7 @@ from config.languages import say
 from pages.refill import Sent, Words, refilled
 
 Respond = Callable[[HttpRequest], HttpResponse]
+RETRY_AFTER = "60"  # seconds, where what we stand on has no room or is away
 LEADS = 3
 """How often the page that comes next may lead on to another."""
 
@@ -92,6 +93,8 @@ def refusal_middleware(respond: Respond) -> Respond:
         if page.status_code == 200 and page["Content-Type"].startswith("text/html"):
             page.content = _with_typed(request, page.text, own, refusal)
             page.status_code = refusal.status
+            if refusal.status == 503:
+                page["Retry-After"] = RETRY_AFTER
         page.cookies.update(response.cookies)
         return page
 

@@ -1,8 +1,9 @@
 """The walk of a crew with a phone: a page that works without signal, and what it sends later."""
 
 import json
+from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
@@ -13,7 +14,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
 from config.languages import say
 from config.languages.script import words_of_scripts
@@ -31,9 +32,19 @@ from inspections.selectors import (
 from inspections.services import Walked, correction_record, photograph_add, walk_record
 from jobs.access import SITE_ROLES
 from jobs.models import Job
+from jobs.moments import PHONE_CLOCK
 from pages.asking import found_or_404, render_at, site_only
 from pages.layout import by_room
 
+
+def _by_a_phone(moment: datetime) -> datetime:
+    if fault := PHONE_CLOCK.fault(moment, timezone.now()):
+        raise ValueError(fault)
+    return moment
+
+
+PhoneMoment = Annotated[AwareDatetime, AfterValidator(_by_a_phone)]
+"""A moment by the clock of a phone, in what it sends."""
 WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
 
 
@@ -45,8 +56,8 @@ class Tick(BaseModel):
     item: UUID
     outcome: Outcome
     fingerprint: str = Field(pattern="^[0-9a-f]{16}$")
-    made_at: AwareDatetime
-    known_at: AwareDatetime
+    made_at: PhoneMoment
+    known_at: PhoneMoment
     note: str = Field("", max_length=500)
     measured_mm: float | None = None
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
@@ -56,7 +67,7 @@ class Sent(BaseModel):
     """What a phone sends in one go."""
 
     model_config = ConfigDict(extra="forbid")
-    phone_now: AwareDatetime
+    phone_now: PhoneMoment
     ticks: list[Tick] = Field(max_length=500)
 
 
@@ -69,7 +80,7 @@ class Elsewhere(BaseModel):
     at_mm: float = Field(ge=0, le=1_000_000, allow_inf_nan=False)
     height_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
     note: str = Field("", max_length=500)
-    made_at: AwareDatetime
+    made_at: PhoneMoment
 
 
 @login_required
@@ -186,7 +197,13 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         ]
         return JsonResponse({"faults": faults}, status=400)
     ticks = [Walked(**tick.model_dump()) for tick in sent.ticks]
-    taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
+    try:
+        taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
+    except Refusal as refusal:
+        faults = [
+            {"at": name, "says": " ".join(said)} for name, said in refusal.message_dict.items()
+        ]
+        return JsonResponse({"faults": faults}, status=400)
     answers = [{"id": str(each.id), "state": each.state, "says": say(each.says)} for each in taken]
     return JsonResponse({"taken": answers})
 

@@ -11,7 +11,7 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -88,11 +88,6 @@ def each_clock(metafunc: pytest.Metafunc) -> None:
     marked = metafunc.definition.get_closest_marker("every_clock")
     if marked and not metafunc.config.getoption("--clock"):
         metafunc.parametrize("clock_of_test", CLOCKS, indirect=True)
-
-
-def run_day() -> date:
-    """Today in UTC by the clock of the run, as a library sees it whatever a test tells Django."""
-    return datetime.now(UTC).date()
 
 
 def house_day(ahead: int = 0) -> date:

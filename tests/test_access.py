@@ -14,7 +14,7 @@ from django.utils import timezone
 from PIL import Image
 
 from inspections.checks import check_address
-from inspections.models import Link
+from inspections.models import Link, Observation
 from inspections.services import (
     cover_link_make,
     deficiency_photograph,
@@ -58,6 +58,16 @@ def picture() -> SimpleUploadedFile:
     return SimpleUploadedFile("a.jpg", made.getvalue(), "image/jpeg")
 
 
+def of_area(area) -> dict[str, object]:
+    """An area that was seen and cleared, with one of each of that."""
+    seen = Observation.objects.filter(item__area=area).first()
+    return {
+        "area_id": area.id,
+        "clearance_id": area.clearances.get().id,
+        "observation_id": seen.id,
+    }
+
+
 @pytest.fixture
 def on_a_sunday(monkeypatch) -> Clock:
     """The same day whenever the suite runs, since who finds what hangs on the day."""
@@ -73,8 +83,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
     with django_capture_on_commit_callbacks(execute=True):
         lived = lived_in(shop, house_bytes)
     job = lived["job"]
-    item = job.items.filter(observations__isnull=False).first()
-    deficiency = job.deficiencies.get()
+    item, deficiency = job.items.first(), job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     feed = feed_open(shop.office, shop=shop.shop)
     notice = Notice.objects.filter(person=shop.office).first()
@@ -85,9 +94,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
     return {
         "job_id": job.id,
         "member_id": shop.member.id,
-        "area_id": lived["area"].id,
-        "clearance_id": lived["area"].clearances.get().id,
-        "observation_id": item.observations.first().id,
+        **of_area(lived["area"]),
         "visit_id": job.inspections.last().id,
         "pack_id": pack_make(pack_ask(shop.office, job=job, kind="inspector").id).id,
         "correction_id": lived["correction"].id,

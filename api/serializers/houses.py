@@ -2,11 +2,12 @@
 
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson, MeasureField
+from api.serializers.fields import AnyJson, GivenMoment, MeasureField
 from inspections.holds import Standing
 from inspections.models import Outcome, Pack
 from inspections.services import State
 from inspections.sheets import PAPERS
+from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 
 
 class RevisionSerializer(serializers.Serializer):
@@ -102,7 +103,7 @@ class ObservationSerializer(serializers.Serializer):
         help_text="What a tape showed; 422 when a pass contradicts the item's limit.",
     )
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
-    seen_at = serializers.DateTimeField(required=False)
+    seen_at = GivenMoment(PAST_MOMENT, required=False)
     fingerprint = serializers.RegexField(
         "^[0-9a-f]{16}$",
         required=False,
@@ -131,7 +132,7 @@ class CorrectionSerializer(serializers.Serializer):
     at_mm = MeasureField(max_value=1_000_000)
     height_mm = MeasureField(max_value=1_000_000, required=False, allow_null=True)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
-    made_at = serializers.DateTimeField(required=False, write_only=True)
+    made_at = GivenMoment(PHONE_CLOCK, required=False, write_only=True)
     revision = serializers.IntegerField(read_only=True)
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
     seen_at = serializers.DateTimeField(read_only=True)
@@ -193,8 +194,8 @@ class TickSerializer(serializers.Serializer):
     item = serializers.UUIDField()
     outcome = serializers.ChoiceField(choices=Outcome.choices)
     fingerprint = serializers.CharField(max_length=16)
-    made_at = serializers.DateTimeField()
-    known_at = serializers.DateTimeField()
+    made_at = GivenMoment(PHONE_CLOCK)
+    known_at = GivenMoment(PHONE_CLOCK)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
     measured_mm = MeasureField(required=False, allow_null=True)
 
@@ -202,7 +203,7 @@ class TickSerializer(serializers.Serializer):
 class WalkSerializer(serializers.Serializer):
     """Ticks, and the clock of what made them as it sends."""
 
-    phone_now = serializers.DateTimeField()
+    phone_now = GivenMoment(PHONE_CLOCK)
     ticks = TickSerializer(many=True, max_length=500)
 
 

@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from inspections.models.visits import Acceptance
 from jobs.models import Area, Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class Clearance(Record):
@@ -14,8 +15,8 @@ class Clearance(Record):
     acceptance = models.ForeignKey(Acceptance, models.PROTECT, related_name="clearances")
     reference = models.CharField(max_length=60)
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    issued_at = models.DateTimeField()
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    issued_at = MomentField()
+    withdrawn_at = MomentField(null=True, blank=True)
     withdrawn_by = models.ForeignKey(
         Person, models.PROTECT, null=True, blank=True, related_name="+"
     )
@@ -104,14 +105,22 @@ class JobStanding(models.Model):
 
     `facts` grows by one in each transaction that changes a fact; `settled` is the value of
     `facts` that the last settling saw. A job whose two numbers differ is due, and one whose
-    `next_at` has come.
+    `next_at` has come. One that cannot be settled is set aside and tried again at `try_at`.
     """
 
     job = models.OneToOneField(Job, models.CASCADE, primary_key=True, related_name="standing")
     facts = models.PositiveBigIntegerField(default=0)
     settled = models.PositiveBigIntegerField(default=0)
-    next_at = models.DateTimeField(null=True, blank=True)
+    next_at = MomentField(null=True, blank=True)
     """The next moment at which the clock alone changes a conclusion; null: none ahead."""
+    drawn_at = MomentField(null=True, blank=True)
+    """When the holds of all its areas were last drawn; null: not since this is kept."""
+    set_aside_at = MomentField(null=True, blank=True)
+    """Since when it cannot be settled; null: it can."""
+    set_aside_because = models.CharField(max_length=200, blank=True, default="", db_default="")
+    tries = models.PositiveSmallIntegerField(default=0, db_default=0)
+    """How often settling failed since it was set aside."""
+    try_at = MomentField(null=True, blank=True)
     stage = models.CharField(max_length=30, default="permit")
     record_number = models.PositiveIntegerField(default=0)
     record_chain = models.CharField(max_length=64, blank=True)

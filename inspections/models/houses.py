@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from inspections.checker.measures import Measure
 from jobs.models import Area, Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class HouseRevision(Record):
@@ -16,7 +17,7 @@ class HouseRevision(Record):
     rulebook = models.CharField(max_length=40)
     amendments = models.TextField(blank=True)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
     why = models.CharField(max_length=200, blank=True)
 
     class Meta:
@@ -103,12 +104,12 @@ class Observation(Record):
     seen_by = models.ForeignKey(Person, models.PROTECT, related_name="observations")
     measured_mm = models.FloatField(null=True, blank=True)
     """What a tape showed, in mm. A pass that its item's limits contradict counts as a fail."""
-    seen_at = models.DateTimeField()
+    seen_at = MomentField()
     """When it was made; never later than it was recorded, whatever a phone's clock says."""
-    recorded_at = models.DateTimeField()
-    phone_at = models.DateTimeField(null=True, blank=True)
+    recorded_at = MomentField()
+    phone_at = MomentField(null=True, blank=True)
     """When it was made by the clock of the phone; null: not made on a phone without signal."""
-    known_at = models.DateTimeField(null=True, blank=True)
+    known_at = MomentField(null=True, blank=True)
     """As of when its maker knew what others saw of the item; null: when it was recorded."""
     stale = models.BooleanField(default=False)
     """Whether the item's facts had changed since its maker knew them; then it does not count."""

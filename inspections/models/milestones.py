@@ -4,6 +4,7 @@ from django.db import models
 
 from inspections.stages import Milestone
 from jobs.models import Job, Person, Record
+from jobs.models.fields import DayField, MomentField
 
 
 class MilestoneReached(Record):
@@ -19,11 +20,11 @@ class MilestoneReached(Record):
     live = models.JSONField(null=True, blank=True)
     """The same with panel, number and name, as the house had them then; null on what was recorded
     before circuits were chosen from the panel, whose `circuits` are whatever was typed."""
-    temporary_until = models.DateField(null=True, blank=True)
+    temporary_until = DayField(null=True, blank=True)
     """The hookup: the day by which the temporary service must be gone."""
-    reached_on = models.DateField()
+    reached_on = DayField()
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         constraints = [

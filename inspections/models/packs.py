@@ -3,6 +3,7 @@
 from django.db import models
 
 from jobs.models import Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class Pack(Record):
@@ -26,8 +27,8 @@ class Pack(Record):
     paper = models.CharField(max_length=6, default="letter")
     state = models.CharField(max_length=8, choices=State.choices, default=State.ASKED)
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    asked_at = models.DateTimeField()
-    begun_at = models.DateTimeField(null=True, blank=True)
+    asked_at = MomentField()
+    begun_at = MomentField(null=True, blank=True)
     parts = models.PositiveIntegerField(default=0)
     """How many parts it has; 0 until a worker has begun."""
     done = models.PositiveIntegerField(default=0)

@@ -22,7 +22,7 @@ from .observations import (
 from .packs import pack_ask, pack_make, packs_due
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
 from .photographs import photograph_add
-from .settling import due_settle, job_settle, jobs_due
+from .settling import due_settle, job_settle, jobs_due, settled_or_set_aside
 from .trades import trade_report
 from .visits import ItemsOpen, NotNow, inspection_ask, inspection_happen
 from .walked import State, Taken, Walked, walk_record
@@ -78,6 +78,7 @@ __all__ = [
     "permit_issue",
     "photograph_add",
     "placard_make",
+    "settled_or_set_aside",
     "trade_report",
     "walk_record",
     "withdrawal_answer",

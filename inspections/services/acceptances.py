@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
@@ -12,6 +13,7 @@ from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
+from jobs.moments import at_place
 
 
 def acceptance_waive(actor: Person, *, area: Area, reference: str) -> Acceptance:
@@ -55,8 +57,10 @@ def _refuse_elapsed(area: Area, inspection: Inspection, now: datetime) -> None:
         )
     due = window.ends_at + timedelta(hours=area.job.authority.elapsed_hours)
     if now < due:
+        zone = area.job.time_zone
+        local = at_place(due, ZoneInfo(zone))
         raise ValidationError(
-            f"The time stated has not passed; it does at {due:%Y-%m-%d %H:%M %Z}."
+            f"The time stated has not passed; it does at {local:%Y-%m-%d %H:%M} ({zone})."
         )
 
 

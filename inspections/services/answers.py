@@ -25,6 +25,7 @@ from inspections.services.visits import event_of
 from inspections.visits import visit_now
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
+from jobs.moments import ANY_DAY, refuse_outside
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,6 +192,7 @@ def _answer_job(
 
 def _call(inspection: Inspection, called: Sequence[Called], now: datetime) -> None:
     for each in called:
+        refuse_outside(now, inspection.job.time_zone, due_on=(ANY_DAY, each.due_on))
         deficiency = Deficiency(
             job=inspection.job,
             area=each.area,

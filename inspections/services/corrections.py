@@ -17,7 +17,8 @@ from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.houses import house_record
 from inspections.services.observations import refuse_no_measure
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person, Role
+from jobs.models import Job, Person, Role, moment_of
+from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
 
 
 def correction_record(
@@ -65,13 +66,19 @@ def correction_record(
                 note=note,
                 revision=number,
                 seen_by=actor,
-                seen_at=min(made_at or now, now),
+                seen_at=_seen_at(made_at, job, now),
                 recorded_at=now,
             )
             made.full_clean(validate_unique=False)
             save_as_given(made, job.id, job.corrections.all())
             change.detail = {"box": box, "wall": wall, "at_mm": at_mm, "height_mm": height_mm}
     return made
+
+
+def _seen_at(made_at: datetime | None, job: Job, now: datetime) -> datetime:
+    """When the phone says it was found; its clock may be ahead, and be wrong by years."""
+    refuse_outside(now, job.time_zone, made_at=(PHONE_CLOCK, made_at))
+    return min(max(made_at or now, first_look(now, moment_of(job.id))), now)
 
 
 def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAnswer:

@@ -17,6 +17,7 @@ from inspections.services.facts import changing_facts, lock_job
 from inspections.stages import Milestone
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
+from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
 
 VISITED = {Milestone.HOOKUP: Kind.HOOKUP, Milestone.FINAL: Kind.FINAL}
 """Milestones that the authority has a visit for."""
@@ -43,6 +44,12 @@ def milestone_record(
         raise ValidationError("Circuits and a temporary service belong to the hookup.")
     if milestone in VISITED and not reference.strip():
         raise ValidationError(f"Give the authority's reference for the {milestone}.")
+    refuse_outside(
+        timezone.now(),
+        job.time_zone,
+        reached_on=(PAST_DAY, reached_on),
+        temporary_until=(ANY_DAY, temporary_until),
+    )
     with transaction.atomic():
         lock_job(job.id)
         with changing_facts(actor, f"{milestone} recorded", job.id) as change:
@@ -57,7 +64,7 @@ def milestone_record(
                 temporary_until=temporary_until,
                 reached_on=reached_on,
                 recorded_by=actor,
-                recorded_at=timezone.now(),
+                recorded_at=change.now,
             )
             reached.full_clean()
             reached.save()

@@ -8,6 +8,7 @@ from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.db.models import Max
+from django.utils import timezone
 
 from inspections.answering import Look, known_to_maker
 from inspections.checker.measures import LONGEST_MM
@@ -17,7 +18,8 @@ from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from inspections.undo import why_not_undone
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Person
+from jobs.models import Person, moment_of
+from jobs.moments import seen_by_now
 from jobs.prepared import Prepared
 
 _LAST: Prepared[tuple[UUID, datetime]] = Prepared(
@@ -99,6 +101,8 @@ def items_observe(
     job = items[0].job
     require_role(actor, job.shop, *SITE_ROLES)
     refuse_no_measure(measured_mm)
+    if seen_at is not None:
+        seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of(job.id))
     areas = list({item.area_id for item in items})
     with changing_facts(actor, "item observed", job.id, area_ids=areas) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))

@@ -5,12 +5,15 @@ from datetime import date
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
 from jobs.models import Job, Permit, Person, Role
+from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
 
-FACTS = ("number", "issued_on", "expires_on", "closed_on", "holder", "scope")
+DAYS = {"issued_on": PAST_DAY, "expires_on": ANY_DAY, "closed_on": PAST_DAY}
+"""Which days of a permit may lie ahead."""
 
 
 def permit_apply(
@@ -18,6 +21,7 @@ def permit_apply(
 ) -> Permit:
     """Record that the permit was applied for, by whom and for what."""
     require_role(actor, job.shop, Role.OFFICE)
+    refuse_outside(timezone.now(), job.time_zone, applied_on=(PAST_DAY, applied_on))
     with changing_facts(actor, "permit applied for", job.id) as change:
         if before := Permit.objects.filter(job=job).first():
             raise ValidationError(f"The permit was applied for on {before.applied_on} already.")
@@ -88,6 +92,8 @@ def _permit_change(
 ) -> Permit:
     """Write facts of a permit; `check` refuses them by the row as it is under the lock."""
     require_role(actor, permit.job.shop, Role.OFFICE)
+    given = {name: (kind, facts.get(name)) for name, kind in DAYS.items()}
+    refuse_outside(timezone.now(), permit.job.time_zone, **given)
     with changing_facts(actor, action, permit.job_id) as change:
         locked = Permit.objects.select_for_update(no_key=True, of=("self",))
         fresh = locked.select_related("job__shop").get(id=permit.id)

@@ -14,6 +14,7 @@ from inspections.visit_states import WINDOWED, VisitState
 from inspections.visits import visit_now
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
+from jobs.moments import BOOKABLE, refuse_outside, refuse_window
 
 
 class NotNow(ValidationError):
@@ -102,6 +103,14 @@ def inspection_happen(
     if not windowed and (starts_at or ends_at):
         raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
     now = timezone.now()
+    refuse_outside(
+        now,
+        inspection.job.time_zone,
+        starts_at=(BOOKABLE, starts_at),
+        ends_at=(BOOKABLE, ends_at),
+    )
+    if starts_at is not None and ends_at is not None:
+        refuse_window(starts_at, ends_at)
     with changing_facts(actor, f"visit {happening.label}", inspection.job_id, now=now) as change:
         event = event_of(actor, inspection, happening, now, reference=reference, note=note)
         event.starts_at, event.ends_at = starts_at, ends_at

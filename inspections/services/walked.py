@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
@@ -29,7 +30,8 @@ from inspections.services.observations import (
     refuse_no_measure,
 )
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person
+from jobs.models import Job, Person, moment_of
+from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
 from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
@@ -101,6 +103,7 @@ def walk_record(
     """
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
+    _refuse_clocks(job, ticks, phone_now, now)
     off = now - phone_now if abs(now - phone_now) > CLOCK_OFF else timedelta()
     locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
     try:
@@ -116,6 +119,18 @@ def walk_record(
     return [took[tick] for tick in ticks]
 
 
+def _refuse_clocks(job: Job, ticks: Sequence[Walked], phone_now: datetime, now: datetime) -> None:
+    """Clocks may be wrong by years; beyond that the difference says nothing."""
+    refuse_outside(now, job.time_zone, phone_now=(PHONE_CLOCK, phone_now))
+    for tick in ticks:
+        refuse_outside(
+            now,
+            job.time_zone,
+            made_at=(PHONE_CLOCK, tick.made_at),
+            known_at=(PHONE_CLOCK, tick.known_at),
+        )
+
+
 class _Keeping:
     """The ticks of one message, while the areas they are about are locked."""
 
@@ -123,6 +138,8 @@ class _Keeping:
         self, actor: Person, job: Job, ticks: Sequence[Walked], now: datetime, off: timedelta
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
+        self.zone = ZoneInfo(job.time_zone)
+        self.opened = first_look(now, moment_of(job.id))
         self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
         self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
         self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
@@ -148,7 +165,7 @@ class _Keeping:
             return Taken(tick.id, State.REFUSED, " ".join(refusal.messages))
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
-        return told(made, tick.id)
+        return told(made, tick.id, self.zone)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -157,7 +174,7 @@ class _Keeping:
             self.actor.id,
         )
         if same:
-            return told(had, tick.id)
+            return told(had, tick.id, self.zone)
         return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
@@ -170,7 +187,7 @@ class _Keeping:
             measured_mm=tick.measured_mm,
             fingerprint=tick.fingerprint,
             seen_by=self.actor,
-            seen_at=min(max(tick.made_at + self.off, tick.known_at), self.now),
+            seen_at=min(max(tick.made_at + self.off, tick.known_at, self.opened), self.now),
             recorded_at=in_turn(self.now, others[-1].recorded if others else None),
             phone_at=tick.made_at,
             known_at=min(tick.known_at, self.now),
@@ -186,16 +203,17 @@ class _Keeping:
         return made
 
 
-def told(observation: Observation, tick_id: UUID) -> Taken:
-    """What became of a tick that was kept, under the id that its maker knows."""
+def told(observation: Observation, tick_id: UUID, zone: ZoneInfo) -> Taken:
+    """What became of a tick that was kept, under the id that its maker knows, by the clock at the
+    house."""
     if observation.stale:
         says = "The house has changed since: this is kept and does not count. Look again."
         return Taken(tick_id, State.STALE, says)
     if other := observation.contests:
-        at = min(other.seen_at, other.recorded_at)
+        at = at_place(min(other.seen_at, other.recorded_at), zone)
         said = f"said “{other.get_outcome_display()}” of it"
         if other.outcome == observation.outcome:  # a pass of before its measure was looked at
             said = f"measured {plain(other.measured_mm or 0.0)} mm"
-        says = f"{other.seen_by} {said} at {at:%H:%M} UTC. Look again, and say which holds."
+        says = f"{other.seen_by} {said} at {at:%H:%M}. Look again, and say which holds."
         return Taken(tick_id, State.CONTESTED, says)
     return Taken(tick_id, State.KEPT)

@@ -3,13 +3,14 @@
 A message that is sent a second time takes the place of the first, so nothing is there twice.
 """
 
-import os
 from collections.abc import Sequence
 from pathlib import Path
 
 from django.conf import settings
 from django.core.mail import EmailMessage
 from django.core.mail.backends.base import BaseEmailBackend
+
+from config.whole import whole_file
 
 
 def file_of(message_id: str) -> Path:
@@ -27,7 +28,6 @@ class FiledEmailBackend(BaseEmailBackend):
             made = message.message()
             path = file_of(made["Message-ID"])
             path.parent.mkdir(parents=True, exist_ok=True)
-            fresh = path.with_suffix(f".{os.getpid()}.part")
-            fresh.write_bytes(made.as_bytes(linesep="\r\n"))
-            fresh.replace(path)
+            with whole_file(path) as out:
+                out.write(made.as_bytes(linesep="\r\n"))
         return len(email_messages)

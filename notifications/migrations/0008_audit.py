@@ -6,18 +6,18 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('notifications', '0006_once_per_job'),
+        ('notifications', '0007_kinds_of_trouble'),
     ]
 
     operations = [
         migrations.AlterField(
             model_name='notice',
             name='kind',
-            field=models.CharField(choices=[('permit', 'permits'), ('visit', 'visits by the inspector'), ('deficiency', 'deficiencies'), ('cover', 'covering: clear and hold'), ('hookup', 'construction hookup and temporary service'), ('list', "the next day's list"), ('finish', 'finish, final and certificate'), ('summary', 'weekly summary'), ('trouble', 'messages that did not arrive'), ('audit', 'what the nightly audit found')], max_length=12),
+            field=models.CharField(choices=[('permit', 'permits'), ('visit', 'visits by the inspector'), ('deficiency', 'deficiencies'), ('cover', 'covering: clear and hold'), ('hookup', 'construction hookup and temporary service'), ('list', "the next day's list"), ('finish', 'finish, final and certificate'), ('summary', 'weekly summary'), ('trouble', 'messages and checks that failed'), ('audit', 'what the nightly audit found')], max_length=12),
         ),
         migrations.AlterField(
             model_name='wish',
             name='kind',
-            field=models.CharField(choices=[('permit', 'permits'), ('visit', 'visits by the inspector'), ('deficiency', 'deficiencies'), ('cover', 'covering: clear and hold'), ('hookup', 'construction hookup and temporary service'), ('list', "the next day's list"), ('finish', 'finish, final and certificate'), ('summary', 'weekly summary'), ('trouble', 'messages that did not arrive'), ('audit', 'what the nightly audit found')], max_length=12),
+            field=models.CharField(choices=[('permit', 'permits'), ('visit', 'visits by the inspector'), ('deficiency', 'deficiencies'), ('cover', 'covering: clear and hold'), ('hookup', 'construction hookup and temporary service'), ('list', "the next day's list"), ('finish', 'finish, final and certificate'), ('summary', 'weekly summary'), ('trouble', 'messages and checks that failed'), ('audit', 'what the nightly audit found')], max_length=12),
         ),
     ]

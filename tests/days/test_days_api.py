@@ -44,7 +44,7 @@ def test_a_plan_is_asked_for_looked_at_and_told(client, shop, job) -> None:
     assert post(client, day).json()["number"] == 1
     assert client.get(day).json()["content"]["crew"] == "Crew A"
     bad = client.get(f"/api/crews/{crew.id}/day?day=monday")
-    assert (bad.status_code, "is not a date" in bad.json()["detail"]) == (422, True)
+    assert (bad.status_code, "is not a date" in str(bad.json()["errors"])) == (400, True)
 
 
 def test_a_lead_reports_absences_and_work(client, shop, job) -> None:

@@ -67,6 +67,12 @@ def test_a_clean_area_has_no_hold() -> None:
             "permit",
             "expired on 2026-03-15",
         ),
+        ({"permit": PermitFacts(date(2026, 3, 17))}, "permit", "not good before 2026-03-17"),
+        (
+            {"permit": PermitFacts(date(2025, 1, 1), date(2026, 3, 15), date(2026, 3, 17))},
+            "permit",
+            "expired on 2026-03-15",
+        ),
         ({"has_house": False}, "house", "Nothing is recorded"),
         ({"items": []}, "house", "nothing in this area"),
         ({"items": [(Standing.OPEN, 1)]}, "open", "1 rough-in item is waiting"),
@@ -103,6 +109,10 @@ def test_each_missing_thing_is_one_hold_that_says_who_lifts_it(change, reason, w
 def test_a_permit_holds_to_the_end_of_its_last_day() -> None:
     last_day = PermitFacts(date(2026, 1, 1), CLEAN.today)
     assert holds(replace(CLEAN, permit=last_day)) == ()
+
+
+def test_a_permit_is_good_from_its_day_of_issue() -> None:
+    assert holds(replace(CLEAN, permit=PermitFacts(CLEAN.today))) == ()
 
 
 def test_a_visit_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing() -> None:

@@ -8,7 +8,9 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
+from django.utils import timezone
 
+from inspections.conclusions import today_at
 from inspections.models import Answer, AreaStanding, Deficiency, Happening, JobStanding, Kind
 from inspections.record import record_faults
 from inspections.services import (
@@ -148,7 +150,8 @@ class Office:
         clearance_issue(self.person, area=self.area(which))
 
     def _reach(self, milestone: Milestone, **more: object) -> None:
-        given = {"milestone": milestone, "reached_on": date(2026, 4, 27), "reference": "T-1/C"}
+        given = {"milestone": milestone, "reached_on": today_at(self.job, timezone.now())}
+        given["reference"] = "T-1/C"
         milestone_record(self.person, job=self.job, **given, **more)
 
     def hookup(self) -> None:
@@ -161,7 +164,7 @@ class Office:
         self._reach(Milestone.FINAL)
 
     def close(self) -> None:
-        permit_close(self.person, permit=self.permit, closed_on=date(2026, 4, 28))
+        permit_close(self.person, permit=self.permit, closed_on=today_at(self.job, timezone.now()))
 
     def nothing(self) -> None:
         """A permit that was closed does not expire on the house."""

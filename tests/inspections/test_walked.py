@@ -15,6 +15,7 @@ from inspections.record import record_faults
 from inspections.selectors import checklist
 from inspections.services import State, Walked, item_observe, walk_record
 from jobs.access import NotAllowed
+from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db
 MINUTE = timedelta(minutes=1)
@@ -265,3 +266,11 @@ def test_an_item_of_another_job_is_refused_and_strangers_may_not(
     with pytest.raises(NotAllowed):
         walk_record(stranger_shop.lead, job=job, ticks=[tick(item)], phone_now=timezone.now())
     assert not shop.own(Observation).exists()
+
+
+def test_a_contest_is_told_by_the_clock_at_the_house(shop, job, item, monkeypatch) -> None:
+    Clock(datetime(2026, 3, 16, 16, 30, tzinfo=UTC)).put(monkeypatch)
+    told(shop.lead, job, tick(item, "fail", ago=20))
+    ((state, says),) = told(shop.member, job, tick(item, "pass", ago=10))
+    assert state is State.CONTESTED
+    assert "of it at 10:10. Look again" in says  # 16:10 by UTC
