@@ -18,6 +18,7 @@ REFUSED = {
     "timezone.localdate": "the day where the site stands, not the house",
     "timezone.now().date": "the day in UTC: tomorrow at the house each evening",
 }
+PARTS = {"year", "month", "day"}
 FREE = ("bench/", "tests/clocks.py", "tests/clocked/", "tests/test_clocks.py")
 """What measures, and what makes the clock."""
 
@@ -28,6 +29,10 @@ def faults(path: Path, tree: ast.AST) -> Iterator[str]:
         return
     for node in ast.walk(tree):
         if not isinstance(node, ast.Call):
+            continue
+        if isinstance(node.func, ast.Attribute) and node.func.attr == "replace":
+            if {each.arg for each in node.keywords} & PARTS:
+                yield f"{path}:{node.lineno}: not every year has a 29 February; add a timedelta"
             continue
         called = ast.unparse(node.func)
         for name, why in REFUSED.items():

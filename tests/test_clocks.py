@@ -71,6 +71,7 @@ def test_the_clocks_are_every_weekday_both_changes_the_leap_day_and_the_last_eve
         "time.time()",
         "timezone.now().date()",
         "timezone.localdate()",
+        "timezone.now().replace(year=2099)",
     ],
 )
 def test_a_day_or_a_moment_of_another_clock_is_refused(text: str) -> None:

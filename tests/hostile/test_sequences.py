@@ -21,7 +21,7 @@ SHARDS, IN_ALL = 4, 10_000  # on each database
 PART = 100  # `make test` plays one in so many
 BEGUN_WITH = 20_261_129
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.alone]  # they have a stranger of their own
 
 
 @pytest.mark.parametrize("shard", range(SHARDS))
