@@ -28,11 +28,20 @@ class Clearance(Record):
                 fields=["area"],
                 condition=Q(withdrawn_at__isnull=True),
                 name="one_live_clearance_per_area",
+                violation_error_code="one_live_clearance_per_area",
+                violation_error_message="This area is cleared already.",
             ),
-            models.CheckConstraint(condition=~Q(reference=""), name="clearance_has_reference"),
+            models.CheckConstraint(
+                condition=~Q(reference=""),
+                name="clearance_has_reference",
+                violation_error_code="clearance_has_reference",
+                violation_error_message="Give the authority's reference.",
+            ),
             models.CheckConstraint(
                 condition=Q(withdrawn_at__isnull=True) | ~Q(withdrawn_because=""),
                 name="withdrawn_clearance_says_why",
+                violation_error_code="withdrawn_clearance_says_why",
+                violation_error_message="Say why the clearance is withdrawn.",
             ),
         ]
 
@@ -60,7 +69,10 @@ class AreaStanding(models.Model):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=Q(cleared=False) | Q(hold_count=0), name="no_clearance_with_a_hold"
+                condition=Q(cleared=False) | Q(hold_count=0),
+                name="no_clearance_with_a_hold",
+                violation_error_code="no_clearance_with_a_hold",
+                violation_error_message="An area with a hold cannot be clear.",
             )
         ]
 
@@ -88,7 +100,10 @@ class JobStanding(models.Model):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=Q(settled__lte=models.F("facts")), name="settled_never_ahead_of_facts"
+                condition=Q(settled__lte=models.F("facts")),
+                name="settled_never_ahead_of_facts",
+                violation_error_code="settled_never_ahead_of_facts",
+                violation_error_message="A job is never settled ahead of its facts.",
             )
         ]
         indexes = [

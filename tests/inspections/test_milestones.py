@@ -27,7 +27,7 @@ def reach(shop, job, milestone, **given):
 def test_a_hookup_carries_its_circuits_and_when_the_temporary_service_goes(shop, job) -> None:
     made = reach(shop, job, Milestone.HOOKUP, circuits=["1", "7"], temporary_until=JUNE)
     assert (made.circuits, made.temporary_until) == (["1", "7"], JUNE)
-    with pytest.raises(ValidationError, match="already exists"):
+    with pytest.raises(ValidationError, match="is recorded for the job already"):
         reach(shop, job, Milestone.HOOKUP)
 
 
