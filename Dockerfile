@@ -8,6 +8,7 @@ COPY config ./config
 COPY jobs ./jobs
 COPY inspections ./inspections
 COPY notifications ./notifications
+COPY audit ./audit
 COPY pages ./pages
 COPY api ./api
 COPY templates ./templates

@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
+.PHONY: help demo test proof stranger cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -18,7 +18,11 @@ test: .venv/development ## run every test, on SQLite and on PostgreSQL with Valk
 	$(BIN)/pytest -n 2
 	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
 
-proof: .venv/development ## the long proofs at their whole length: every race, any house
+proof: .venv/development ## the long proofs at their whole length: every race, any house, every clock
+	$(BIN)/python -m tests.clocks -n 2
+	$(BIN)/python -m tests.servers $(BIN)/python -m tests.clocks -n 2 --database-only
+	$(BIN)/pytest -n 2 -rP --whole tests/hostile
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 -rP --whole tests/hostile
 	$(BIN)/pytest -n 2 --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
 		tests/checker/test_rechecking.py tests/checker/test_wall_properties.py \
 		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py \
@@ -27,8 +31,11 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 		tests/inspections/test_machine.py tests/inspections/test_race.py \
 		tests/inspections/test_race_all.py tests/api/test_changes.py tests/api/test_network.py
 	$(BIN)/pytest --whole tests/notifications/test_year.py tests/api/test_schema.py \
-		tests/sheets/test_documents.py
+		tests/sheets/test_documents.py tests/notifications/test_timing.py tests/test_stored.py
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole tests/notifications/test_killed.py
+
+stranger: .venv/development ## make the shop anew beside which every test runs
+	@$(BIN)/python -m tests.stranger
 
 cases: .venv/development ## run every published and worked case, one line each
 	@$(BIN)/python -m tests.checker.run_cases

@@ -14,14 +14,16 @@ from api.serializers import (
     LinkMadeSerializer,
     LinkSerializer,
     ReasonSerializer,
+    WithdrawalAnswerSerializer,
 )
 from inspections.models import Link
-from inspections.selectors import area_read, job_read, link_read
+from inspections.selectors import area_read, clearance_read, job_read, link_read
 from inspections.services import (
     clearance_issue,
     clearance_withdraw,
     cover_link_make,
     link_withdraw,
+    withdrawal_answer,
 )
 from inspections.timeline import area_timeline
 from jobs.access import SITE_ROLES, require_role
@@ -61,7 +63,9 @@ class AreaClearances(OfArea):
     @extend_schema(responses=ClearanceSerializer(many=True))
     def get(self, request: Request, area_id: UUID) -> Response:
         """Every clearance, live and withdrawn."""
-        found = area_read(request.user, area_id).clearances.select_related("acceptance")
+        told = ("acceptance", "withdrawn_by", "withdrawal_answer__recorded_by")
+        found = area_read(request.user, area_id).clearances
+        found = found.select_related(*told, "area__standing", "area__job__standing")
         return paged(self, request, found, ClearanceSerializer)
 
     @extend_schema(request=None, responses={201: ClearanceSerializer})
@@ -82,6 +86,26 @@ class AreaWithdrawal(OfArea):
         area, given = self.read(area_id), given_in(ReasonSerializer, request)
         clearance = clearance_withdraw(request.user, area=area, **given)
         return Response(ClearanceSerializer(clearance).data)
+
+
+class ClearanceAnswer(View):
+    """What was done about the reason for which somebody withdrew a clearance."""
+
+    roles = (Role.OFFICE, Role.CREW_LEAD)
+
+    def job_of(self, **ids: UUID) -> Job:
+        """The clearance's job."""
+        clearance = clearance_read(self.request.user, ids["clearance_id"])
+        return job_read(self.request.user, clearance.area.job_id)
+
+    @extend_schema(request=WithdrawalAnswerSerializer, responses={201: WithdrawalAnswerSerializer})
+    def post(self, request: Request, clearance_id: UUID) -> Response:
+        """Answer it; until then the reason holds the area."""
+        clearance = clearance_read(request.user, clearance_id)
+        self.for_writing(clearance.area.job.shop)
+        given = given_in(WithdrawalAnswerSerializer, request)
+        answer = withdrawal_answer(request.user, clearance=clearance, **given)
+        return Response(WithdrawalAnswerSerializer(answer).data, status=201)
 
 
 class JobLinks(OfJob):

@@ -12,19 +12,20 @@ from rest_framework.response import Response
 
 from api.base import View, given_in, listed, paged
 from api.jobs import OfJob
-from api.serializers.fields import AnyJson
+from api.serializers.fields import AnyJson, GivenDay
 from inspections.days.problem import shop_now
 from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
 from jobs.access import SITE_ROLES
 from jobs.crewing import absence_record, work_report
 from jobs.models import Crew, Person, Plan, Role
+from jobs.moments import ANY_DAY, day_given
 
 
 class AskPlanSerializer(serializers.Serializer):
     """A plan to ask for; tomorrow unless a day is given."""
 
-    first_day = serializers.DateField(required=False, allow_null=True)
+    first_day = GivenDay(ANY_DAY, required=False, allow_null=True)
 
 
 class PlannedWorkSerializer(serializers.Serializer):
@@ -91,8 +92,8 @@ class AbsenceSerializer(serializers.Serializer):
 
     id = serializers.UUIDField(read_only=True)
     person = serializers.CharField(source="person.username")
-    from_day = serializers.DateField()
-    to_day = serializers.DateField()
+    from_day = GivenDay(ANY_DAY)
+    to_day = GivenDay(ANY_DAY)
     why = serializers.CharField(required=False, allow_blank=True, max_length=120)
 
 
@@ -173,13 +174,13 @@ class CrewDay(View):
 
 
 def _day(request: Request, crew: Crew) -> date:
-    given = request.query_params.get("day")
+    now, given = timezone.now(), request.query_params.get("day")
     if not given:
-        return shop_now(crew.shop, timezone.now()).date() + timedelta(days=1)
+        return shop_now(crew.shop, now).date() + timedelta(days=1)
     try:
-        return date.fromisoformat(given)
-    except ValueError:
-        raise ValidationError(f"{given!r} is not a date; write it as 2026-03-16.") from None
+        return day_given(given, ANY_DAY, now)
+    except ValueError as fault:
+        raise serializers.ValidationError({"day": [str(fault)]}) from None
 
 
 class Absences(View):

@@ -19,6 +19,7 @@ from inspections.services import (
     ItemsOpen,
     NotCleared,
     NothingToPass,
+    NotNow,
 )
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen
@@ -32,6 +33,7 @@ REFUSALS: dict[type[Exception], int] = {
     ItemsOpen: 409,
     NeverOpen: 409,
     NotCleared: 409,
+    NotNow: 409,
     FactsChanged: 409,
     NothingToPass: 409,
     HouseFaults: 422,
@@ -43,7 +45,7 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
     """The answer to an error that a caller can mend, or None for one that is ours."""
     for kind, status in REFUSALS.items():
         if isinstance(error, kind):
-            return _answer(status, str(error), _entries(error))
+            return _answer(status, _words(error), _entries(error))
     if isinstance(error, ValidationError):
         return _answer(422, " ".join(error.messages), _of_model(error))
     if isinstance(error, ObjectDoesNotExist):
@@ -54,6 +56,10 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
     if isinstance(error, exceptions.ValidationError):
         return _answer(400, "The request has faults.", list(_fields(error.detail)))
     return _answer(response.status_code, _detail(response.data), headers=response.headers)
+
+
+def _words(error: Exception) -> str:
+    return " ".join(error.messages) if isinstance(error, ValidationError) else str(error)
 
 
 def _answer(

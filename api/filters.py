@@ -5,7 +5,11 @@ from django.db.models import Q, QuerySet
 
 from inspections.models import Deficiency, Inspection, Kind, RecordEntry
 from inspections.stages import Stage
+from jobs.forms import Within
 from jobs.models import Job
+from jobs.moments import ANY_DAY, PAST_MOMENT
+
+DAY, MOMENT = Within(ANY_DAY), Within(PAST_MOMENT)
 
 
 class JobFilter(django_filters.FilterSet):
@@ -17,8 +21,12 @@ class JobFilter(django_filters.FilterSet):
     contractor = django_filters.UUIDFilter(field_name="contractor")
     authority = django_filters.UUIDFilter(field_name="authority")
     crew_lead = django_filters.CharFilter(field_name="crew_lead__username")
-    drywall_from = django_filters.DateFilter(field_name="drywall_on", lookup_expr="gte")
-    drywall_to = django_filters.DateFilter(field_name="drywall_on", lookup_expr="lte")
+    drywall_from = django_filters.DateFilter(
+        field_name="drywall_on", lookup_expr="gte", validators=[DAY]
+    )
+    drywall_to = django_filters.DateFilter(
+        field_name="drywall_on", lookup_expr="lte", validators=[DAY]
+    )
     closed = django_filters.BooleanFilter(method="is_closed", label="whether its permit is closed")
     find = django_filters.CharFilter(method="found", label="part of name, address or permit")
 
@@ -67,7 +75,9 @@ class RecordFilter(django_filters.FilterSet):
     """Entries of a kind, or of a time."""
 
     action = django_filters.CharFilter()
-    since = django_filters.IsoDateTimeFilter(field_name="at", lookup_expr="gte")
+    since = django_filters.IsoDateTimeFilter(
+        field_name="at", lookup_expr="gte", validators=[MOMENT]
+    )
 
     class Meta:
         model = RecordEntry

@@ -24,7 +24,7 @@ from api.serializers import (
 from inspections.days.selectors import shop_of
 from inspections.models import HouseRevision, TradeReport
 from inspections.progress import job_breaches, job_moves
-from inspections.selectors import job_read, jobs_with_areas
+from inspections.selectors import areas_named, job_read, jobs_with_areas, with_areas
 from inspections.services import (
     insulation_choose,
     job_change,
@@ -81,7 +81,7 @@ class Jobs(View):
         shop = shop_of(request.user, Role.OFFICE)
         given = given_in(JobOpenSerializer, request)
         made = job_open(request.user, shop=shop, **_of_shop(shop, given))
-        return Response(JobSerializer(job_read(request.user, made.id)).data, status=201)
+        return Response(_told(request.user, made.id).data, status=201)
 
 
 class OneJob(OfJob):
@@ -92,15 +92,19 @@ class OneJob(OfJob):
     @extend_schema(responses=JobSerializer)
     def get(self, request: Request, job_id: UUID) -> Response:
         """Its stage, permit and areas."""
-        job = job_read(request.user, job_id)
-        return Response(JobSerializer(job).data, headers={"ETag": tag_of(job)})
+        told = _told(request.user, job_id)
+        return Response(told.data, headers={"ETag": tag_of(told.instance)})
 
     @extend_schema(request=JobChangeSerializer, responses=JobSerializer)
     def patch(self, request: Request, job_id: UUID) -> Response:
         """Change what it is; its record keeps what it was."""
         job, given = self.read(job_id), given_in(JobChangeSerializer, request)
         job_change(request.user, job=job, **_of_shop(job.shop, given))
-        return Response(JobSerializer(job_read(request.user, job_id)).data)
+        return Response(_told(request.user, job_id).data)
+
+
+def _told(person: Person, job_id: UUID) -> JobSerializer:
+    return JobSerializer(with_areas(job_read(person, job_id)))
 
 
 def _of_shop(shop: Shop, given: dict[str, Any]) -> dict[str, Any]:
@@ -223,6 +227,6 @@ class JobTrades(OfJob):
         """Record that a trade's rough-in, or a layer over an area, is done or no longer is."""
         job, given = self.read(job_id), given_in(TradeSerializer, request)
         code = given.pop("area", {}).get("code")
-        area = job.areas.get(code=code) if code else None
+        area = areas_named(job, [code])[0] if code else None
         made = trade_report(request.user, job=job, area=area, **given)
         return Response(TradeSerializer(made).data, status=201)

@@ -3,6 +3,7 @@
 from django.db import models
 
 from jobs.models import Person, Record
+from jobs.models.fields import MomentField
 
 
 class StoredAnswer(Record):
@@ -15,7 +16,7 @@ class StoredAnswer(Record):
     status = models.PositiveSmallIntegerField(default=0)
     body = models.TextField(blank=True)
     content_type = models.CharField(max_length=80, blank=True)
-    given_at = models.DateTimeField(db_index=True)
+    given_at = MomentField(db_index=True)
 
     class Meta:
         constraints = [

@@ -10,8 +10,7 @@ from api.base import View, given_in, paged
 from api.serializers import AddressMadeSerializer, AddressSerializer, NoticeSerializer
 from inspections.days.selectors import shop_of
 from jobs.models import Role
-from notifications.models import Notice
-from notifications.selectors import address_read, addresses_of, unseen_notices
+from notifications.selectors import address_read, addresses_of, notice_read, unseen_notices
 from notifications.services import address_add, address_remove, notice_see
 
 
@@ -32,7 +31,7 @@ class NoticeSeen(View):
     @extend_schema(request=None, responses=NoticeSerializer)
     def post(self, request: Request, notice_id: UUID) -> Response:
         """Say so; it goes on to nobody."""
-        notice = Notice.objects.select_related("job").get(id=notice_id, person=request.user)
+        notice = notice_read(request.user, notice_id)
         notice_see(request.user, notice_id=notice.id)
         notice.refresh_from_db()
         return Response(NoticeSerializer(notice).data)

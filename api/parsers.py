@@ -1,17 +1,38 @@
 """How bodies are read."""
 
+import json
+import re
+from io import BytesIO
 from typing import Any
 
 from rest_framework.exceptions import ParseError
 from rest_framework.parsers import JSONParser
 
+HALF = re.compile(rb"\\u[dD][89a-fA-F]")
+"""Half of a character beyond the first 65,536, as JSON writes it. JSON lets it stand by itself;
+no text that is answered or stored can hold it."""
+
 
 class ShallowJSONParser(JSONParser):
-    """JSON that is not nested beyond what a reader can follow."""
+    """JSON that is not nested beyond what a reader can follow, and whose texts are whole."""
 
     def parse(self, stream: Any, media_type: str | None = None, parser_context: Any = None) -> Any:
-        """The value; 400 when it is no JSON, or too deep."""
+        """The value; 400 when it is no JSON, too deep, or holds half of a character."""
+        content = stream.read()
         try:
-            return super().parse(stream, media_type, parser_context)
+            value = super().parse(BytesIO(content), media_type, parser_context)
         except RecursionError:
             raise ParseError("The JSON is nested too deeply.") from None
+        if HALF.search(content):
+            _refuse_halves(value)
+        return value
+
+
+def _refuse_halves(value: Any) -> None:
+    try:
+        json.dumps(value, ensure_ascii=False).encode()
+    except UnicodeEncodeError as fault:
+        half = fault.object[fault.start]
+        raise ParseError(
+            f"A text holds half of a character, \\u{ord(half):04x}; send its other half too."
+        ) from None

@@ -59,6 +59,11 @@ urlpatterns = [
     path("areas/<uuid:area_id>/timeline", areas.AreaTimeline.as_view(), name="api-timeline"),
     path("areas/<uuid:area_id>/clearances", areas.AreaClearances.as_view(), name="api-clearances"),
     path("areas/<uuid:area_id>/withdrawal", areas.AreaWithdrawal.as_view(), name="api-withdrawal"),
+    path(
+        "clearances/<uuid:clearance_id>/answer",
+        areas.ClearanceAnswer.as_view(),
+        name="api-clearance-answer",
+    ),
     path("visits/<uuid:visit_id>/events", visits.VisitEvents.as_view(), name="api-visit-events"),
     path("visits/<uuid:visit_id>/answer", visits.VisitAnswer.as_view(), name="api-visit-answer"),
     path(

@@ -2,7 +2,6 @@
 
 from uuid import UUID
 
-from django.core.exceptions import ValidationError
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -20,7 +19,7 @@ from api.serializers import (
     VisitSerializer,
 )
 from inspections.models import Answer, Inspection
-from inspections.selectors import deficiency_read, job_read, visit_read, visits_of
+from inspections.selectors import areas_named, deficiency_read, job_read, visit_read, visits_of
 from inspections.services import (
     Called,
     deficiency_mend,
@@ -29,14 +28,7 @@ from inspections.services import (
     inspection_happen,
 )
 from inspections.visits import earliest_visit_of
-from jobs.models import Area, Job, Role
-
-
-def _areas(job: Job, codes: list[str]) -> list[Area]:
-    known = {area.code: area for area in job.areas.all()}
-    if missing := [code for code in codes if code not in known]:
-        raise ValidationError(f"There is no area called {missing[0]!r} on this job.")
-    return [known[code] for code in codes]
+from jobs.models import Job, Role
 
 
 class JobVisits(OfJob):
@@ -56,7 +48,7 @@ class JobVisits(OfJob):
         """Ask the authority for a visit; refused while items are open unless insisted on."""
         job, given = self.read(job_id), given_in(AskSerializer, request)
         asked = given
-        asked["areas"] = _areas(job, asked.get("areas", []))
+        asked["areas"] = areas_named(job, asked.get("areas", []))
         made = inspection_ask(request.user, job=job, **asked)
         return Response(VisitSerializer(made).data, status=201)
 
@@ -106,9 +98,9 @@ class VisitAnswer(OfVisit):
         """Record an answer for each area or for the job, what was called and what was lifted."""
         visit, told = self.read(visit_id), given_in(AnswerSerializer, request)
         answers = told.get("answers", {})
-        areas = dict(zip(answers, _areas(visit.job, list(answers)), strict=True))
+        areas = dict(zip(answers, areas_named(visit.job, list(answers)), strict=True))
         called = [
-            Called(**{**each, "area": _areas(visit.job, [each["area"]])[0]})
+            Called(**{**each, "area": areas_named(visit.job, [each["area"]])[0]})
             for each in told.get("called", [])
         ]
         inspection_answer(

@@ -6,7 +6,7 @@ import re
 import time
 from collections.abc import Callable, Iterator
 from contextvars import ContextVar
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from hmac import compare_digest
 from typing import Any
 from uuid import uuid4
@@ -25,6 +25,8 @@ from config.redact import redacted
 
 request_id: ContextVar[str] = ContextVar("request_id", default="")
 ID = re.compile(r"^[A-Za-z0-9._-]{8,64}$")
+SWEEPS = 5
+"""So many of them a job may wait whose moment has come; a sweep of many jobs takes its time."""
 LABELS = ["view", "method", "status"]
 ANSWERS = Counter("studbay_answers", "Answers by view, method and status", LABELS)
 SECONDS = Histogram("studbay_answer_seconds", "Seconds to an answer by view", ["view"])
@@ -92,7 +94,8 @@ class Waiting:
 
         now = timezone.now()
         counts = {
-            "jobs": JobStanding.objects.filter(next_at__lte=now).count(),
+            "jobs": JobStanding.objects.filter(next_at__lte=now, set_aside_at=None).count(),
+            "jobs set aside": JobStanding.objects.exclude(set_aside_at=None).count(),
             "messages": Delivery.objects.filter(state=State.DUE, due_at__lte=now).count(),
             "plans": Plan.objects.filter(state=Plan.State.ASKED).count(),
             "packs": Pack.objects.filter(state=Pack.State.ASKED).count(),
@@ -115,13 +118,30 @@ def metrics(request: HttpRequest) -> HttpResponse:
     return HttpResponse(generate_latest(REGISTRY), content_type=CONTENT_TYPE_LATEST)
 
 
+def _sweep_overdue() -> bool:
+    """Whether a job's next moment has passed for so long that nobody can be sweeping.
+
+    A job that was set aside has a worker that tried it, and is told of elsewhere.
+    """
+    from inspections.models import JobStanding
+
+    patience = SWEEPS * timedelta(seconds=settings.ENVIRONMENT.studbay_sweep_seconds)
+    late = JobStanding.objects.filter(set_aside_at=None, next_at__lt=timezone.now() - patience)
+    return late.exists()
+
+
 @require_GET
 def ready(_request: HttpRequest) -> JsonResponse:
-    """Whether this process can serve: 200, or 503 with what is missing and when to ask again."""
+    """Whether all is well: 200, or 503 with what is missing and when to ask again.
+
+    Without a sweep pages are served, and say of each job since when it was not checked.
+    """
     missing = []
     try:
         with connection.cursor() as cursor:
             cursor.execute("SELECT 1")
+        if _sweep_overdue():
+            missing.append("sweep")
     except DatabaseError:
         missing.append("database")
     if missing:

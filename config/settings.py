@@ -25,6 +25,7 @@ INSTALLED_APPS = [
     "jobs",
     "inspections",
     "notifications",
+    "audit",
     "api",
     "pages",
     "django.contrib.auth",
@@ -176,6 +177,7 @@ CELERY_BEAT_SCHEDULE = {
         ("plans-due", "inspections.make_plans_due"),
         ("packs-due", "inspections.make_packs_due"),
         ("answers-over", "api.forget_answers"),
+        ("audit", "audit.go_on"),
     )
 }
 

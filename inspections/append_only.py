@@ -19,6 +19,7 @@ TABLES = (
     "inspections_amendment",
     "inspections_correction",
     "inspections_correctionanswer",
+    "inspections_withdrawalanswer",
 )
 FIRST = TABLES[:7]
 """Those that the first migration made; a later table comes with a migration of its own."""

@@ -2,10 +2,12 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from datetime import date, datetime
+from datetime import UTC, date, datetime, time
 from functools import cache
 from uuid import UUID
 from zoneinfo import ZoneInfo
+
+from django.utils import timezone
 
 from inspections.checker.finding import digest
 from inspections.ground import Ground, finish_open
@@ -15,10 +17,11 @@ from inspections.holds import (
     AreaFacts,
     Hold,
     PermitFacts,
+    WithdrawalFacts,
     holds,
 )
 from inspections.looks import ItemRow
-from inspections.models import Acceptance, Answer, AreaStanding
+from inspections.models import Acceptance, Answer, AreaStanding, Clearance
 from inspections.stages import AreaState, Stage, stage
 from jobs.models import Area, Job
 
@@ -56,6 +59,24 @@ def _area_facts(
         deficiencies_mended=len(still) - called,
         trades_missing=trades,
         acceptance=_said(said[-1], ground.jobs[area.job_id], rows) if said else None,
+        withdrawals=_withdrawals(ground, area, said[-1] if said else None),
+    )
+
+
+def _withdrawals(ground: Ground, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
+    """The clearances of an area that somebody withdrew by hand, the earliest first."""
+    by_hand = [c for c in ground.clearances.get(area.id, ()) if c.withdrawn_by_id is not None]
+    return [_withdrawal(each, ground.jobs[area.job_id], said) for each in by_hand]
+
+
+def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
+    answer = withdrawn.answer
+    seen_since = said is not None and said.recorded_at > withdrawn.withdrawn_at
+    return WithdrawalFacts(
+        today_at(job, withdrawn.withdrawn_at),
+        withdrawn.withdrawn_because,
+        answered=answer is not None,
+        inspect_again=answer is not None and answer.inspect_again and not seen_since,
     )
 
 
@@ -101,6 +122,16 @@ def permit_of(ground: Ground, job: Job) -> PermitFacts | None:
     )
 
 
+def permit_turns(ground: Ground, job: Job, now: datetime) -> datetime | None:
+    """The next moment at which the clock alone changes what a job's permit is good for."""
+    permit = permit_of(ground, job)
+    if permit is None:
+        return None
+    zone = ZoneInfo(job.time_zone)
+    turns = [datetime.combine(day, time(), zone).astimezone(UTC) for day in permit.turns]
+    return min((moment for moment in turns if moment > now), default=None)
+
+
 def trades_missing(ground: Ground, job: Job) -> tuple[str, ...]:
     """The trades that the shop asks for and whose rough-in is not reported done."""
     done = ground.trades_done.get(job.id, {})
@@ -108,18 +139,22 @@ def trades_missing(ground: Ground, job: Job) -> tuple[str, ...]:
 
 
 def job_stage(
-    job_id: UUID, standings: Sequence[AreaStanding], ground: Ground | None = None
+    job_id: UUID,
+    standings: Sequence[AreaStanding],
+    ground: Ground | None = None,
+    now: datetime | None = None,
 ) -> Stage:
     """The stage that a job's facts have carried it to, given its areas' standings."""
-    ground = ground or Ground.of([job_id])
-    permit = ground.permits.get(job_id)
+    ground, now = ground or Ground.of([job_id]), now or timezone.now()
+    job = ground.jobs[job_id]
+    permit = permit_of(ground, job)
     areas = [
         AreaState(
             any(hold["reason"] in ROUGH_IN_REASONS for hold in standing.holds), standing.cleared
         )
         for standing in standings
     ]
-    issued = bool(permit and permit.issued_on)
+    issued = permit is not None and permit.issued_by(today_at(job, now))
     hooked_up = job_id in ground.hooked_up
     finished = hooked_up and not ground.finish_open.get(job_id)
     return stage(issued, areas, hooked_up=hooked_up, finished=finished)

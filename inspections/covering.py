@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from inspections.age import Sign
+
 
 @dataclass(frozen=True, slots=True)
 class Start:
@@ -13,7 +15,7 @@ class Start:
     waits_for: str = ""
 
 
-def starts(layers: Sequence[str], cleared: bool, done: Mapping[str, bool]) -> list[Start]:
+def starts(layers: Sequence[str], sign: Sign, done: Mapping[str, bool]) -> list[Start]:
     """For each layer, the innermost first: may it start?
 
     All of them conceal wiring, so none may before the area is clear; each waits for the one
@@ -22,11 +24,23 @@ def starts(layers: Sequence[str], cleared: bool, done: Mapping[str, bool]) -> li
     found = []
     beneath = ""
     for layer in layers:
-        if not cleared:
+        if sign is Sign.HOLD:
             found.append(Start(layer, False, "the area is on hold"))
+        elif sign is Sign.UNCHECKED:
+            found.append(Start(layer, False, "the area is to be checked again"))
         elif beneath and not done.get(beneath):
             found.append(Start(layer, False, f"{beneath} is not reported done"))
         else:
             found.append(Start(layer, True))
         beneath = layer
     return found
+
+
+def withdrawal_says(names: Sequence[str]) -> str:
+    """What recording a fault in released areas does beyond the record, said before it is done."""
+    if not names:
+        return ""
+    return (
+        f"This withdraws the cover release of {' and '.join(names)} and tells the builder, the "
+        "office and the crew lead."
+    )

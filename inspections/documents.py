@@ -8,9 +8,10 @@ from inspections import checker
 from inspections.checker import load_rulebook
 from inspections.checks import check_address
 from inspections.conclusions import today_at
-from inspections.models import HouseRevision, Link
-from inspections.selectors import checklist, house_of
+from inspections.models import HouseRevision, Link, Observation
+from inspections.selectors import ChecklistLine, checklist, house_of
 from inspections.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
+from inspections.signs import job_age
 from jobs.models import Job
 
 
@@ -31,6 +32,7 @@ def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) ->
         made=f"{made:%Y-%m-%d %H:%M} {job.time_zone}",
         amendments=f"{len(amended)} local amendments" if amended else "no local amendments",
         check=check_address(job, revision),
+        age=job_age(job, now).words(job.time_zone),
     )
 
 
@@ -49,10 +51,17 @@ def _marks(job: Job) -> dict[str, Mark]:
     for line in checklist(job):
         if line.latest is not None:
             seen = line.latest
-            word = "changed since it was seen" if line.changed_since else seen.outcome
+            word = "changed since it was seen" if line.changed_since else _mark_word(line, seen)
             when = today_at(job, seen.seen_at).isoformat()
             marks[str(line.item)] = Mark(word, str(seen.seen_by), when, seen.note)
     return marks
+
+
+def _mark_word(line: ChecklistLine, seen: Observation) -> str:
+    """What was seen, in a word; a pass that does not count is none."""
+    if line.contested:
+        return "contested"
+    return "fail" if line.measure_fault else seen.outcome
 
 
 def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:

@@ -16,7 +16,7 @@ from uuid import UUID
 from django.db.models import Count, Exists, Max, Min, OuterRef
 
 from inspections.holds import Standing
-from inspections.looks import STANDING_COLUMNS, ItemRow, items_with_latest, standing_of
+from inspections.looks import STANDING_COLUMNS, ItemRow, items_with_seen, standing_of
 from inspections.models import (
     Acceptance,
     AreaStanding,
@@ -41,8 +41,8 @@ Span = tuple[datetime, datetime]
 def _items(stage: Item.Stage, within: str, column: str) -> Prepared[tuple[Any, ...]]:
     def build(ids: list[UUID]) -> Any:
         items = Item.objects.filter(**{within: ids}, current=True, stage=stage)
-        columns = (column, "rule", "subject", *STANDING_COLUMNS)
-        return items_with_latest(items).order_by("rule", "subject").values_list(*columns)
+        columns = (column, "rule", "subject", "fingerprint", *STANDING_COLUMNS)
+        return items_with_seen(items).order_by("rule", "subject").values_list(*columns)
 
     return Prepared(build)
 
@@ -85,7 +85,11 @@ _ACCEPTANCES: Prepared[Acceptance] = Prepared(
     lambda areas: Acceptance.objects.filter(area__in=areas).order_by("recorded_at", "id")
 )
 _CLEARANCES: Prepared[Clearance] = Prepared(
-    lambda areas: Clearance.objects.filter(area__in=areas).order_by("issued_at", "id")
+    lambda areas: (
+        Clearance.objects.filter(area__in=areas)
+        .select_related("withdrawal_answer")
+        .order_by("issued_at", "id")
+    )
 )
 _DEFICIENCIES: Prepared[Deficiency] = Prepared(
     lambda areas: Deficiency.objects.filter(area__in=areas).order_by("called_at", "id")
@@ -177,8 +181,8 @@ class Ground:
     def items(self) -> dict[UUID, list[ItemRow]]:
         """The current rough-in items by area, by rule and subject."""
         found: dict[UUID, list[ItemRow]] = {area: [] for area in self.area_ids}
-        for area, rule, subject, verdict, fingerprint, *seen in _ROUGH_IN(self.area_ids):
-            standing = standing_of(verdict, fingerprint, *seen)
+        for area, rule, subject, fingerprint, *columns in _ROUGH_IN(self.area_ids):
+            standing = standing_of(*columns)
             found[area].append(ItemRow(rule, subject, fingerprint, standing))
         return found
 
@@ -246,7 +250,7 @@ def by(rows: Iterable[T], name: str) -> dict[Any, list[T]]:
 def finish_open(job_ids: Iterable[UUID]) -> dict[UUID, int]:
     """How many items of the finish have not passed, by job; a job without any is left out."""
     found: dict[UUID, int] = {}
-    for job, _rule, _subject, *columns in _FINISH(list(job_ids)):
+    for job, _rule, _subject, _fingerprint, *columns in _FINISH(list(job_ids)):
         found[job] = found.get(job, 0) + (standing_of(*columns) is not Standing.PASSED)
     return found
 

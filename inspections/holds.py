@@ -17,33 +17,29 @@ class Standing(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """The latest observation of an item: what was seen, and of which facts."""
+class Seen(StrEnum):
+    """What somebody saw of an item, and what all looks at its facts come to (`answering.py`)."""
 
-    passed: bool
-    fingerprint: str
-    absent: bool = False
+    PASS = "pass"  # noqa: S105 - what somebody saw
+    FAIL = "fail"
+    ABSENT = "absent"
     """Nobody could see it: what it is about was not there."""
 
 
-def item_standing(verdict: str, fingerprint: str, seen: Seen | None) -> Standing:
-    """Where an item stands.
+def item_standing(verdict: str, seen: str | None) -> Standing:
+    """Where an item stands, from its verdict and what the looks at its facts come to, if any.
 
-    A tick cannot pass what the figures fail or a fact that is missing; a pass belongs to
-    the facts that were seen; a fail stands until something changes or somebody looks again. What
-    was not there to be seen is open, whatever the record says of it.
+    A tick cannot pass what the figures fail or a fact that is missing; a fail stands until
+    something changes or a look answers it. What was not there to be seen is open, whatever the
+    record says of it.
     """
     if verdict == Verdict.UNKNOWN:
         return Standing.UNKNOWN
-    of_this = seen if seen and seen.fingerprint == fingerprint else None
-    if verdict == Verdict.SHORT:
+    if verdict == Verdict.SHORT or seen == Seen.FAIL:
         return Standing.FAILING
-    if of_this and of_this.absent:
+    if seen == Seen.ABSENT:
         return Standing.OPEN
-    if of_this and not of_this.passed:
-        return Standing.FAILING
-    if verdict == Verdict.MEETS or of_this:
+    if seen == Seen.PASS or verdict == Verdict.MEETS:
         return Standing.PASSED
     return Standing.OPEN
 
@@ -60,6 +56,7 @@ class Reason(StrEnum):
     PHOTOGRAPH = "photograph"
     DEFICIENCY = "deficiency"
     TRADE = "trade"
+    WITHDRAWN = "withdrawn"
     ACCEPTANCE = "acceptance"
     CHANGED = "changed"
 
@@ -79,6 +76,21 @@ class PermitFacts:
     closed_on: date | None = None
     quiet_since: date | None = None
     idle_days: int | None = None
+
+    def issued_by(self, day: date) -> bool:
+        """Whether it is issued on that day: one that is issued later lifts nothing yet."""
+        return self.issued_on is not None and self.issued_on <= day
+
+    def expired_by(self, day: date) -> bool:
+        """Whether it is no longer good on that day, and was not closed before."""
+        closed = self.closed_on is not None and self.closed_on <= day
+        return not closed and self.last_day is not None and self.last_day < day
+
+    @property
+    def turns(self) -> list[date]:
+        """The days that begin otherwise for it than the day before: issued, closed, expired."""
+        after = self.last_day + timedelta(days=1) if self.last_day else None
+        return [day for day in (self.issued_on, self.closed_on, after) if day is not None]
 
     @property
     def last_day(self) -> date | None:
@@ -100,6 +112,17 @@ class AcceptanceFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class WithdrawalFacts:
+    """A clearance that somebody withdrew by hand, and what was said of the reason since."""
+
+    on: date
+    because: str
+    answered: bool = False
+    inspect_again: bool = False
+    """Whether the authority has to see the area again, and has not accepted it since."""
+
+
+@dataclass(frozen=True, slots=True)
 class AreaFacts:
     """All that an area's holds follow from. `items` counts the current ones by standing."""
 
@@ -116,6 +139,7 @@ class AreaFacts:
     """Mended, and not accepted by the inspector yet."""
     trades_missing: Sequence[str] = ()
     acceptance: AcceptanceFacts | None = None
+    withdrawals: Sequence[WithdrawalFacts] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +161,7 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
         *_photograph_holds(area),
         *_deficiency_holds(area),
         *_trade_holds(area),
+        *_withdrawal_holds(area),
         *_acceptance_holds(area),
     )
 
@@ -149,7 +174,13 @@ def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
         yield Hold(
             Reason.PERMIT, "The permit is not issued yet.", "office: record the permit number"
         )
-    elif permit.closed_on is None and permit.last_day and permit.last_day < area.today:
+    elif not permit.issued_by(area.today):
+        yield Hold(
+            Reason.PERMIT,
+            f"The permit is not good before {permit.issued_on.isoformat()}, its day of issue.",
+            "office: record the day on which it was issued",
+        )
+    elif permit.last_day and permit.expired_by(area.today):
         yield Hold(
             Reason.PERMIT,
             f"The permit expired on {permit.last_day.isoformat()}.",
@@ -229,6 +260,17 @@ def _trade_holds(area: AreaFacts) -> Iterator[Hold]:
         )
 
 
+def _withdrawal_holds(area: AreaFacts) -> Iterator[Hold]:
+    for each in area.withdrawals:
+        if not each.answered:
+            yield Hold(
+                Reason.WITHDRAWN,
+                f"The cover release was withdrawn on {each.on.isoformat()}, and the reason is not "
+                f"answered: “{each.because}”.",
+                "office or crew lead: record what was done about it",
+            )
+
+
 def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
     said = area.acceptance
     if said is None:
@@ -247,5 +289,12 @@ def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
         yield Hold(
             Reason.CHANGED,
             "This area was changed after it was accepted; what was changed must be open to see.",
+            "office: ask for a new visit for this area alone",
+        )
+    elif again := [each for each in area.withdrawals if each.inspect_again]:
+        yield Hold(
+            Reason.CHANGED,
+            f"The cover release was withdrawn on {again[-1].on.isoformat()}, and what was changed "
+            "must be inspected again.",
             "office: ask for a new visit for this area alone",
         )

@@ -5,7 +5,10 @@ from datetime import datetime
 
 from django.utils import timezone
 
+from inspections.age import Sign, sign
+from inspections.conclusions import today_at
 from inspections.models import Clearance, Link
+from inspections.signs import job_age
 from jobs.prepared import Prepared, Raw
 from jobs.secrets import digest_of
 
@@ -34,7 +37,7 @@ def link_open(secret: str) -> tuple[Link, Raw]:
     if link.withdrawn_at is not None:
         raise LinkGone(f"{link.job.shop} has withdrawn this link. Ask them for a new one.")
     if link.expires_at is not None and link.expires_at <= now:
-        day = f"{link.expires_at:%Y-%m-%d}"
+        day = today_at(link.job, link.expires_at).isoformat()
         raise LinkGone(f"This link was good until {day}. Ask {link.job.shop} for a new one.")
     return link, raw
 
@@ -43,7 +46,7 @@ def link_open(secret: str) -> tuple[Link, Raw]:
 class PlacardState:
     """What a placard says when it is scanned."""
 
-    clear: bool
+    sign: Sign
     since: datetime | None
     """When the area was cleared, or its last clearance was withdrawn."""
     clearance: Clearance | None
@@ -59,7 +62,8 @@ def placard_state(link: Link) -> PlacardState:
     latest = clearances.order_by("issued_at", "id").last()
     live = latest if latest is not None and latest.live and area.standing.cleared else None
     since = live.issued_at if live else latest.withdrawn_at if latest else None
-    return PlacardState(live is not None, since, live, _warning(printed, live))
+    said = sign(live is not None, job_age(link.job))
+    return PlacardState(said, since, live, _warning(printed, live))
 
 
 def _warning(printed: Clearance | None, live: Clearance | None) -> str:

@@ -4,7 +4,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from django.utils import timezone
+
 from inspections import checker
+from inspections.age import Sign
+from inspections.conclusions import today_at
 from inspections.documents import title_block
 from inspections.loads import facts_of, service_load
 from inspections.loads.hookup import Outside, hookup_sheet
@@ -14,6 +18,7 @@ from inspections.report.document import Document
 from inspections.report.load_documents import hookup_document, load_document, panel_document
 from inspections.report.load_json import hookup_json, load_json, panel_json
 from inspections.sheets.tables import document_pdf
+from inspections.signs import area_sign
 from inspections.stages import Milestone
 from jobs.models import Job, Permit
 
@@ -62,14 +67,27 @@ def outside_of(job: Job) -> Outside:
     permit = Permit.objects.filter(job=job).first()
     reached = {each.milestone: each for each in job.milestones.all()}
     hookup, gone = reached.get(Milestone.HOOKUP), reached.get(Milestone.TEMPORARY_GONE)
-    areas = [area.standing.cleared for area in job.areas.select_related("standing")]
+    signs = {area_sign(area) for area in job.areas.select_related("standing", "job__standing")}
     latest = Acceptance.objects.filter(area__job=job).order_by("recorded_at").last()
     return Outside(
-        permit_issued=bool(permit and permit.issued_on),
+        permit_issued=_issued(job, permit),
         permit_reference=permit.number if permit else "",
-        rough_in_accepted=bool(areas) and all(areas),
+        rough_in_accepted=_accepted(signs),
         rough_in_reference=latest.reference if latest else "",
         hookup_reference=hookup.reference if hookup else "",
         temporary_until=hookup.temporary_until if hookup else None,
         temporary_gone_on=gone.reached_on if gone else None,
     )
+
+
+def _issued(job: Job, permit: Permit | None) -> bool:
+    """Whether a permit is issued by today at the house."""
+    day = permit.issued_on if permit else None
+    return day is not None and day <= today_at(job, timezone.now())
+
+
+def _accepted(signs: set[Sign]) -> bool | None:
+    """Whether every area is clear; None when that was so and nobody has checked it since."""
+    if not signs or Sign.HOLD in signs:
+        return False
+    return None if Sign.UNCHECKED in signs else True

@@ -1,55 +1,114 @@
-"""Where an item stands, from its finding and the looks that people took at it."""
+"""Where an item stands, from its finding and the looks that people took at it.
 
+`answering.py` says which look answers which; the same stands here in SQL, for what asks it of many
+items at each settling. A test holds the two together.
+"""
+
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import UTC, datetime
 
-from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Subquery, Value, When
+from django.db.models import Case, CharField, Exists, F, OuterRef, Q, QuerySet, Value, When
+from django.db.models.functions import Coalesce, Least
 
+from inspections.answering import Look, as_it_counts, come_to, contest, deciding
 from inspections.holds import Seen, Standing, item_standing
 from inspections.models import Item, Observation, Outcome
 
 BOOTS = "boots"
 """The rule whose failing items have a hold of their own, since the contractor can lift it."""
 
-CONTESTED = "contested"
-"""In place of an outcome: two people saw the same facts otherwise, neither knowing of the other."""
+STANDING_COLUMNS = ("verdict", "seen")
 
-STANDING_COLUMNS = ("verdict", "fingerprint", "seen_outcome", "seen_fingerprint")
+NOTHING_SEEN = datetime(2000, 1, 1, tzinfo=UTC)
+"""As of when somebody knew the looks at an item who was shown that there are none."""
 
 
-def items_with_latest(items: QuerySet[Item]) -> QuerySet[Item]:
-    """The items, each with `seen_outcome` and `seen_fingerprint` of its latest observation.
-
-    While two people contest what they saw, the outcome is the worse one, whoever was later.
-    """
-    counted = Observation.objects.filter(item=OuterRef("pk"), stale=False)
-    latest = counted.order_by("-seen_at", "-recorded_at", "-id")
-    against = counted.filter(fingerprint=OuterRef("fingerprint"))
-    return items.annotate(
-        seen_outcome=Case(
-            When(Exists(unsettled(against)), then=Value(CONTESTED)),
-            default=Subquery(latest.values("outcome")[:1]),
+def items_with_seen(items: QuerySet[Item]) -> QuerySet[Item]:
+    """The items, each with `seen`: what the looks at its facts as they are now come to, if any."""
+    looks = Observation.objects.filter(
+        item=OuterRef("pk"), fingerprint=OuterRef("fingerprint"), stale=False
+    )
+    least, most = OuterRef("measure_min_mm"), OuterRef("measure_max_mm")
+    contradicted = Q(measured_mm__lt=least) | Q(measured_mm__gt=most)
+    failed = Q(outcome=Outcome.FAIL) | (Q(outcome=Outcome.PASS) & contradicted)
+    seen = Case(
+        When(Exists(_unanswered(looks.filter(failed))), then=Value(Seen.FAIL.value)),
+        When(
+            Exists(_unanswered(looks.filter(outcome=Outcome.ABSENT))),
+            then=Value(Seen.ABSENT.value),
         ),
-        seen_fingerprint=Subquery(latest.values("fingerprint")[:1]),
+        # With no fail left, a pass is one that nothing contradicts.
+        When(Exists(looks.filter(outcome=Outcome.PASS)), then=Value(Seen.PASS.value)),
+        default=None,
+        output_field=CharField(null=True),
+    )
+    return items.annotate(seen=seen)
+
+
+def _unanswered(looks: QuerySet[Observation]) -> QuerySet[Observation]:
+    """Those that no pass answers; the item is two queries farther out.
+
+    Since a pass is recorded after what it answers, which is never claimed later than recorded,
+    when it was made need not be bounded here by when it came.
+    """
+    measured = F("measured_mm")
+    least = Coalesce(OuterRef(OuterRef("measure_min_mm")), measured)
+    most = Coalesce(OuterRef(OuterRef("measure_max_mm")), measured)
+    answering = Observation.objects.filter(
+        Q(known_at=None) | Q(known_at__gte=OuterRef("recorded_at")),
+        Q(measured_mm=None) | Q(measured_mm__gte=least, measured_mm__lte=most),
+        item=OuterRef("item"),
+        fingerprint=OuterRef("fingerprint"),
+        stale=False,
+        outcome=Outcome.PASS,
+        recorded_at__gt=OuterRef("recorded_at"),
+        seen_at__gt=Least(OuterRef("seen_at"), OuterRef("recorded_at")),
+    )
+    return looks.filter(~Exists(answering))
+
+
+def standing_of(verdict: str, seen: str | None) -> Standing:
+    """Where an item stands, from the columns of `items_with_seen`."""
+    return item_standing(verdict, seen)
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What the looks at an item come to."""
+
+    seen: Seen | None
+    latest: Observation | None
+    """The look that decides, or the last one at facts that have changed since."""
+    contest: tuple[Observation, ...]
+    """A look against the item and the pass that disputes it, in the order made; or none."""
+    known_at: datetime
+    """As of when somebody knows of these looks who is shown them."""
+
+
+def counted(item: Item, look: Observation) -> Look[Observation]:
+    """A look as it counts for the item; of the item's facts as they are now."""
+    return Look(
+        outcome=as_it_counts(look.outcome, look.measured_mm, item.measure),
+        claimed=min(look.seen_at, look.recorded_at),
+        recorded=look.recorded_at,
+        known=min(look.known_at or look.recorded_at, look.recorded_at),
+        source=look,
     )
 
 
-def unsettled(looks: QuerySet[Observation]) -> QuerySet[Observation]:
-    """Those that contest another, until somebody looked again who knew of both."""
-    again = Observation.objects.filter(item=OuterRef("item"), stale=False, contests=None)
-    again = again.filter(Q(known_at=None) | Q(known_at__gte=OuterRef("recorded_at")))
-    again = again.filter(recorded_at__gt=OuterRef("recorded_at"))
-    return looks.exclude(contests=None).exclude(Exists(again))
-
-
-def standing_of(
-    verdict: str, fingerprint: str, seen_outcome: str | None, seen_fingerprint: str | None
-) -> Standing:
-    """Where an item stands, from the columns of `items_with_latest`."""
-    if seen_outcome == CONTESTED:
-        seen_outcome, seen_fingerprint = Outcome.FAIL, fingerprint
-    passed, absent = seen_outcome == Outcome.PASS, seen_outcome == Outcome.ABSENT
-    seen = Seen(passed, seen_fingerprint or "", absent) if seen_outcome else None
-    return item_standing(verdict, fingerprint, seen)
+def looked(item: Item, observations: Iterable[Observation]) -> Looked:
+    """What observations of the item, stale ones left out, come to."""
+    found = [counted(item, each) for each in observations]
+    now = [look for look in found if look.source.fingerprint == item.fingerprint]
+    decided = deciding(now)
+    last = decided or sorted(found, key=lambda look: look.order)
+    return Looked(
+        seen=come_to(now),
+        latest=last[-1].source if last else None,
+        contest=tuple(look.source for look in contest(now)),
+        known_at=max((look.recorded for look in found), default=NOTHING_SEEN),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,8 +3,13 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from inspections.holds import ROUGH_IN_REASONS
+from inspections.holds import ROUGH_IN_REASONS, Reason
 from inspections.stages import Stage
+
+VISIT_LIFTS = frozenset({Reason.ACCEPTANCE, Reason.CHANGED})
+"""Reasons that the inspector's next answer lifts."""
+ALWAYS_SAID = ROUGH_IN_REASONS | {Reason.WITHDRAWN}
+"""Reasons that somebody can lift now, whatever the rest of the job waits for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +30,8 @@ class AreaNow:
     cleared: bool
     visit: str = ""
     """Where its latest unanswered visit stands; empty when none is on its way."""
+    withdrawn: bool = False
+    """Whether it was cleared before, and that was withdrawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,17 +93,20 @@ def _before_cover(job: JobNow) -> Iterator[Move]:
     for area in job.areas:
         if area.cleared:
             continue
-        if not area.holds:
+        if not area.holds and area.withdrawn:
+            what = "release it for cover again; what withdrew it is answered"
+            yield Move("office", f"{area.name}: {what}")
+        elif not area.holds:
             yield Move("office", f"{area.name}: clear it for cover")
         for reason, lifted_by in area.holds:
             who, _, how = lifted_by.partition(": ")
-            if reason == "acceptance" and area.visit:
+            if reason in VISIT_LIFTS and area.visit:
                 yield Move("authority", f"{area.name}: the visit is {area.visit}")
             elif reason == "acceptance" and area.name in again:
                 continue
             elif reason == "permit":
                 yield Move(who, how)
-            elif reason in ROUGH_IN_REASONS or job.stage == Stage.COVER_UP:
+            elif reason in ALWAYS_SAID or job.stage == Stage.COVER_UP:
                 yield Move(who, f"{area.name}: {how}")
 
 

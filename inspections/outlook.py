@@ -6,21 +6,24 @@ Reads the copies that settling keeps and a fixed number of queries, however many
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
-from enum import IntEnum
+from enum import IntEnum, auto
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
-from inspections.holds import ROUGH_IN_REASONS
+from inspections.age import Sign
+from inspections.holds import ROUGH_IN_REASONS, Reason
 from inspections.models import (
     Acceptance,
     Answer,
+    Clearance,
     Deficiency,
     Happening,
     Inspection,
     InspectionEvent,
 )
+from inspections.signs import job_age
 from inspections.stages import Milestone
 from jobs.models import Area, Job
 
@@ -33,17 +36,19 @@ OVER = (Happening.HELD, Happening.CANCELLED)
 class Weight(IntEnum):
     """How much it costs to leave a thing for tomorrow, the most first."""
 
-    COVERED_ON_HOLD = 0
-    ANSWER_MISSING = 1
-    DATE_IN_DANGER = 2
-    PERMIT_ENDING = 3
-    VISIT_LOST = 4
-    VISIT_AGAIN = 5
-    OVERDUE = 6
-    CLEAR = 7
-    ASK = 8
-    TEMPORARY = 9
-    PERMIT_SLOW = 10
+    NOT_CHECKED = auto()
+    COVERED_ON_HOLD = auto()
+    ANSWER_MISSING = auto()
+    DATE_IN_DANGER = auto()
+    PERMIT_ENDING = auto()
+    VISIT_LOST = auto()
+    VISIT_AGAIN = auto()
+    OVERDUE = auto()
+    UNANSWERED = auto()
+    CLEAR = auto()
+    ASK = auto()
+    TEMPORARY = auto()
+    PERMIT_SLOW = auto()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +78,18 @@ class JobNow:
     """One open job with what the lines and the calendar need of it."""
 
     job: Job
+    now: datetime
     today: date
     areas: Sequence[Area]
     visits: list[VisitNow] = field(default_factory=list)
     overdue: int = 0
+
+    @property
+    def sign(self) -> Sign:
+        """What may be said of all of its areas together."""
+        if self.held or not self.areas:
+            return Sign.HOLD
+        return Sign.CLEAR if job_age(self.job, self.now).current else Sign.UNCHECKED
 
     @property
     def held(self) -> list[Area]:
@@ -93,7 +106,10 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[JobNow]:
     last_answer = Acceptance.objects.filter(area=OuterRef("pk")).order_by("-recorded_at", "-id")
     areas = (
         Area.objects.select_related("standing")
-        .annotate(last_answer=Subquery(last_answer.values("answer")[:1]))
+        .annotate(
+            last_answer=Subquery(last_answer.values("answer")[:1]),
+            ever_cleared=Exists(Clearance.objects.filter(area=OuterRef("pk"))),
+        )
         .order_by("id")
     )
     still = (
@@ -105,7 +121,7 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[JobNow]:
     found = {}
     for job in still:
         today = now.astimezone(ZoneInfo(job.time_zone)).date()
-        found[job.id] = JobNow(job, today, list(job.areas.all()))
+        found[job.id] = JobNow(job, now, today, list(job.areas.all()))
     for visit in _visits(found):
         found[visit.job_id].visits.append(visit)
     for job_id, due_on in _due(found):
@@ -146,6 +162,10 @@ def office_lines(jobs: Iterable[JobNow], now: datetime) -> list[Line]:
 
 
 def _lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
+    age = job_age(now_of.job, now)
+    if now_of.job.standing.set_aside_at is not None:
+        what = f"{age.words(now_of.job.time_zone)} Nothing of it counts as clear."
+        yield Line(Weight.NOT_CHECKED, now_of.job, what, "tell whoever runs the site")
     yield from _cover_lines(now_of)
     yield from _permit_lines(now_of)
     yield from _visit_lines(now_of, now)
@@ -180,7 +200,7 @@ def _permit_lines(now_of: JobNow) -> Iterator[Line]:
     permit, today = getattr(now_of.job, "permit", None), now_of.today
     if permit is None:
         return
-    if permit.issued_on is None:
+    if permit.issued_on is None or permit.issued_on > today:
         if permit.applied_on + SLOW <= today:
             what = f"The permit was applied for on {permit.applied_on} and is not issued."
             yield Line(Weight.PERMIT_SLOW, now_of.job, what, "ask the authority")
@@ -194,7 +214,9 @@ def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
         if visit.happening in (Happening.NO_ACCESS, Happening.NOBODY_CAME):
             words = Happening(visit.happening).label
             what = f"The {visit.kind} visit: {words}."
-            yield Line(Weight.VISIT_LOST, now_of.job, what, "agree a new window")
+            nobody = visit.happening == Happening.NOBODY_CAME
+            do = "ask for a new visit" if nobody else "agree a new window"
+            yield Line(Weight.VISIT_LOST, now_of.job, what, do)
         elif visit.ends_at is not None and visit.ends_at < now:
             what = f"The {visit.kind} visit of {now_of.day(visit.ends_at)} has no answer on record."
             yield Line(Weight.ANSWER_MISSING, now_of.job, what, "record the answer")
@@ -202,11 +224,15 @@ def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
 
 def _area_lines(now_of: JobNow) -> Iterator[Line]:
     coming = {area for visit in now_of.visits for area in visit.area_ids}
-    clear, again, ask = [], [], []
+    clear, release, unanswered, again, ask = [], [], [], [], []
     for area in now_of.held:
         reasons = {hold["reason"] for hold in area.standing.holds}
-        if not reasons:
+        if not reasons and area.ever_cleared:
+            release.append(area.name)
+        elif not reasons:
             clear.append(area.name)
+        elif Reason.WITHDRAWN in reasons:
+            unanswered.append(area.name)
         elif area.id in coming or reasons & ROUGH_IN_REASONS or "permit" in reasons:
             continue
         elif area.last_answer == Answer.NOT_ACCEPTED:
@@ -214,6 +240,12 @@ def _area_lines(now_of: JobNow) -> Iterator[Line]:
         elif reasons & {"acceptance", "changed"}:
             ask.append(area.name)
     job = now_of.job
+    if unanswered:
+        what = f"The cover release was withdrawn, and nobody answered why: {', '.join(unanswered)}."
+        yield Line(Weight.UNANSWERED, job, what, "record what was done about it")
+    if release:
+        what = f"Nothing holds what was withdrawn any more: {', '.join(release)}."
+        yield Line(Weight.CLEAR, job, what, "release for cover again")
     if clear:
         what = f"Accepted, and nothing holds: {', '.join(clear)}."
         yield Line(Weight.CLEAR, job, what, "clear for cover")

@@ -8,8 +8,9 @@ from inspections import checker
 from inspections.amendments import rulebook_of_shop
 from inspections.checker.changes import Changed, house_changes
 from inspections.checker.workbook import house_json
-from inspections.looks import items_with_latest
-from inspections.models import HouseRevision, Outcome
+from inspections.holds import Seen
+from inspections.looks import items_with_seen
+from inspections.models import HouseRevision
 from inspections.selectors import insulated, latest_revision
 from jobs.models import Job
 
@@ -46,7 +47,7 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
         raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
     found = checker.check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
     revision = latest_revision(job)
-    items = list(items_with_latest(job.items.filter(current=True)))
+    items = list(items_with_seen(job.items.filter(current=True)))
     was = {f"{item.rule}:{item.subject}": item for item in items}
     now = {finding.key: finding for finding in found}
     poor = (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
@@ -55,9 +56,7 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
     opened = [
         f"{item.finding['title']}: {item.finding['where']}"
         for key, item in was.items()
-        if item.seen_outcome == Outcome.PASS
-        and item.seen_fingerprint == item.fingerprint
-        and (key not in now or now[key].fingerprint != item.fingerprint)
+        if item.seen == Seen.PASS and (key not in now or now[key].fingerprint != item.fingerprint)
     ]
     before, after = (
         Counter(str(v) for v in each)

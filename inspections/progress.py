@@ -8,15 +8,14 @@ from django.db.models import Min, Q
 
 from inspections.breaches import OrderFacts, breaches
 from inspections.conclusions import finish_items_open, today_at
-from inspections.models import Clearance, Happening, Inspection, Item, Kind, Observation
+from inspections.models import Clearance, Inspection, Item, Kind, Observation
 from inspections.moves import AgainNow, AreaNow, JobNow, Move, moves
 from inspections.reinspections import Reinspection, reinspections
-from inspections.selectors import corrections_open, visits_of
+from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
 from inspections.stages import Milestone, Stage
-from inspections.visits import visit_state
+from inspections.visits import visit_now, visit_state
 from jobs.models import Job, Permit
 
-ENDED = (Happening.HELD, Happening.CANCELLED, Happening.NOBODY_CAME)
 FOR_STAGE = {Kind.HOOKUP: Stage.HOOKUP, Kind.FINISH: Stage.FINISH, Kind.FINAL: Stage.FINAL}
 
 
@@ -24,14 +23,16 @@ def job_moves(job: Job) -> list[Move]:
     """What moves the job on, and whose move it is."""
     visits = list(visits_of(job))
     coming, for_stage = _coming(visits)
+    ever = areas_ever_cleared(job)
     areas = [
         AreaNow(
             area.name,
             [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
             area.standing.cleared,
             coming.get(area.id, ""),
+            withdrawn=area.id in ever and not area.standing.cleared,
         )
-        for area in job.areas.all()
+        for area in with_areas(job).areas.all()
     ]
     reached = {each.milestone: each for each in job.milestones.all()}
     hookup = reached.get(Milestone.HOOKUP)
@@ -66,9 +67,7 @@ def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, st
     by_area: dict[UUID, str] = {}
     by_stage: dict[str, str] = {}
     for visit in visits:
-        happened = [event.happening for event in visit.events.all()]
-        ended = bool(happened) and happened[-1] in ENDED
-        state = "" if ended else visit_state(visit)
+        state = "" if visit_now(visit).over else visit_state(visit)
         for area in visit.areas.all():
             by_area[area.id] = state
         if stage := FOR_STAGE.get(Kind(visit.kind)):

@@ -14,7 +14,8 @@ from jobs.signals import rules_changed
 def give_standing(*, instance: Job, created: bool, **_: object) -> None:
     """A new job stands at its first stage, with nothing recorded; the sweep looks at it once."""
     if created:
-        JobStanding.objects.create(job=instance, next_at=timezone.now())
+        # By its id: an object that keeps its first standing would be shown as it was then.
+        JobStanding.objects.create(job_id=instance.id, next_at=timezone.now())
 
 
 @receiver(rules_changed, dispatch_uid="jobs are due when rules change")

@@ -17,11 +17,24 @@ from jobs.prepared import PreparedInsert
 Table = dict[str, Any]
 
 _INSERT = PreparedInsert(RecordEntry)
+WRITTEN_WITH_EXPONENT = 1e16
 
 
 def plain(values: Table) -> Table:
-    """The values as JSON keeps them: ids, dates and times as text."""
-    return json.loads(json.dumps(values, cls=DjangoJSONEncoder, sort_keys=True))
+    """The values as JSON keeps them: ids, dates and times as text, numbers as they come back."""
+    text = json.dumps(values, cls=DjangoJSONEncoder, sort_keys=True)
+    return json.loads(text, parse_float=_number)
+
+
+def _number(text: str) -> float | int:
+    """A number as PostgreSQL gives it back, which writes neither -0.0 nor 1e+22 as Python does.
+
+    An entry's digest rests on what is read again: another number would look like another entry.
+    """
+    value = float(text)
+    if value == 0:
+        return 0.0
+    return int(value) if abs(value) >= WRITTEN_WITH_EXPONENT else value
 
 
 def chained(entry: RecordEntry, before: str) -> str:

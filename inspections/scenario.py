@@ -4,6 +4,7 @@ import tomllib
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.utils import timezone
@@ -85,7 +86,8 @@ def _job(
     authority: Authority,
     firms: dict[str, Contractor],
 ) -> Job:
-    today = timezone.now().date()
+    zone = ZoneInfo(given.get("time_zone") or shop.time_zone)
+    today = timezone.now().astimezone(zone).date()
     drywall = given.get("drywall_in_days")
     job = job_open(
         office,
@@ -127,4 +129,5 @@ def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> N
             milestone=Milestone.HOOKUP,
             reference=hookup["reference"],
             reached_on=today - timedelta(days=hookup["days_ago"]),
+            circuits=hookup["circuits"],
         )

@@ -1,16 +1,19 @@
 """Reads of what follows for a job, for both faces."""
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from uuid import UUID
 
-from django.db.models import F, Prefetch, QuerySet
+from django.core.exceptions import ValidationError
+from django.db.models import F, OuterRef, Prefetch, QuerySet, Subquery, prefetch_related_objects
 
 from inspections import checker
 from inspections.checker import Verdict
 from inspections.covering import Start, starts
 from inspections.holds import Standing
-from inspections.looks import items_with_latest, standing_of, unsettled
+from inspections.looks import NOTHING_SEEN, looked, standing_of
 from inspections.models import (
     Clearance,
     Correction,
@@ -22,10 +25,12 @@ from inspections.models import (
     Item,
     Link,
     Observation,
+    Outcome,
     Pack,
     Photograph,
     TradeReport,
 )
+from inspections.signs import area_sign
 from jobs.models import Area, Job, Person, Shop
 from jobs.prepared import Prepared, Raw
 from jobs.selectors import jobs_visible_to
@@ -33,22 +38,50 @@ from jobs.selectors import jobs_visible_to
 
 @dataclass(frozen=True, slots=True)
 class ChecklistLine:
-    """An item, where it stands and what was last seen of it."""
+    """An item, where it stands and what was seen of it."""
 
     item: Item
     standing: Standing
     latest: Observation | None
+    """The look that decides where it stands, or the last one at facts that have changed since."""
     changed_since: bool
     """Something was seen of it, but of facts that have changed since."""
+    contest: tuple[Observation, ...] = ()
+    """A look against it and the pass that disputes that, the one made earlier first; or none."""
+    known_at: datetime = NOTHING_SEEN
+    """As of when somebody who is shown this line knows what was seen."""
+
+    @property
+    def contested(self) -> bool:
+        """Whether looks at the same facts differ and none of them answers the other."""
+        return bool(self.contest)
+
+    @property
+    def measure_fault(self) -> str:
+        """What is wrong with the measure of the look that is shown, in words; empty for nothing."""
+        measure, seen = self.item.measure, self.latest
+        if measure is None or seen is None or self.changed_since or seen.outcome != Outcome.PASS:
+            return ""
+        return measure.fault(seen.measured_mm)
+
+
+def _areas() -> Prefetch:
+    """The areas of jobs with their standings, in one order wherever they are shown."""
+    return Prefetch("areas", Area.objects.select_related("standing").order_by("id"))
+
+
+def with_areas(job: Job) -> Job:
+    """The job, its areas read with their standings unless they were read before."""
+    prefetch_related_objects([job], _areas())
+    return job
 
 
 def jobs_with_areas(person: Person) -> QuerySet[Job]:
     """The jobs that a person may see with their areas, open and latest first."""
-    areas = Area.objects.select_related("standing").order_by("id")
     return (
         jobs_visible_to(person)
         .select_related("standing", "permit", "contractor")
-        .prefetch_related(Prefetch("areas", areas))
+        .prefetch_related(_areas())
         .order_by(F("permit__closed_on").asc(nulls_first=True), "-id")
     )
 
@@ -56,36 +89,47 @@ def jobs_with_areas(person: Person) -> QuerySet[Job]:
 _JOB: Prepared[Job] = Prepared(
     lambda person, job: jobs_visible_to(person).filter(id=job).select_related("standing", "permit")
 )
-_AREAS: Prepared[Area] = Prepared(
-    lambda job: Area.objects.filter(job=job).select_related("standing").order_by("id")
-)
 
 
 def job_read(person: Person, job_id: UUID) -> Job:
-    """One of them, or Job.DoesNotExist."""
+    """One of them without its areas (`with_areas` reads those), or Job.DoesNotExist."""
     found = _JOB(person.id, job_id)
     if not found:
         raise Job.DoesNotExist
     (job,) = found
-    areas = Area.objects.all()
-    areas._result_cache, areas._prefetch_done = _AREAS(job.id), True
-    for area in areas:
-        area.job = job
-    job._prefetched_objects_cache = {"areas": areas}  # as `jobs_with_areas` fetches them
     return job
 
 
 def area_read(person: Person, area_id: UUID) -> Area:
     """An area of a job that the person may see, or Area.DoesNotExist."""
-    return Area.objects.select_related("job__shop", "job__authority", "standing").get(
-        id=area_id, job__in=jobs_visible_to(person)
-    )
+    return Area.objects.select_related(
+        "job__shop", "job__authority", "job__standing", "standing"
+    ).get(id=area_id, job__in=jobs_visible_to(person))
+
+
+def areas_named(job: Job, codes: Sequence[str]) -> list[Area]:
+    """The areas of a job by their codes, in that order.
+
+    Raises ValidationError for a code that none of them has, whatever other jobs have.
+    """
+    known = {area.code: area for area in job.areas.all()}
+    for code in codes:
+        if code not in known:
+            raise ValidationError(f"There is no area called {code!r} on this job.")
+    return [known[code] for code in codes]
 
 
 def item_read(person: Person, item_id: UUID) -> Item:
     """An item of a job that the person may see, or Item.DoesNotExist."""
     return Item.objects.select_related("job__shop", "area").get(
         id=item_id, job__in=jobs_visible_to(person)
+    )
+
+
+def observation_read(person: Person, observation_id: UUID) -> Observation:
+    """What was seen of an item of a job that the person may see, or Observation.DoesNotExist."""
+    return Observation.objects.select_related("item__job__shop").get(
+        id=observation_id, item__job__in=jobs_visible_to(person)
     )
 
 
@@ -151,6 +195,20 @@ def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
     ]
 
 
+_COVERED_AREAS: Prepared[Area] = Prepared(
+    lambda job: (
+        Area.objects.filter(job=job)
+        .select_related("standing")
+        .annotate(
+            withdrawn_at=Subquery(
+                Clearance.objects.filter(area=OuterRef("pk"))
+                .order_by("-issued_at", "-id")
+                .values("withdrawn_at")[:1]
+            )
+        )
+        .order_by("id")
+    )
+)
 _LAYERS: Prepared[tuple[UUID, str, bool]] = Prepared(
     lambda job: (
         TradeReport.objects.filter(job=job, area__isnull=False)
@@ -170,17 +228,22 @@ class CoverRows:
 
 def cover_rows(job: Job) -> CoverRows:
     """What the cover of a job follows from, as it stands now."""
-    return CoverRows(_AREAS.raw(job.id), _LAYERS.raw(job.id))
+    return CoverRows(_COVERED_AREAS.raw(job.id), _LAYERS.raw(job.id))
 
 
 def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
-    """Each area with the layers of its cover: which may start, and what the rest wait for."""
+    """Each area with the layers of its cover: which may start, and what the rest wait for.
+
+    Each area tells as `withdrawn_at` when its last clearance was withdrawn, if that is not live.
+    """
     done: dict[UUID, dict[str, bool]] = {}
     for area_id, trade, said in _LAYERS.made(rows.reports):
         done.setdefault(area_id, {})[trade] = said
+    areas = _COVERED_AREAS.made(rows.areas)
+    for area in areas:
+        area.job = job
     return [
-        (area, starts(job.shop.layers, area.standing.cleared, done.get(area.id, {})))
-        for area in _AREAS.made(rows.areas)
+        (area, starts(job.shop.layers, area_sign(area), done.get(area.id, {}))) for area in areas
     ]
 
 
@@ -215,6 +278,28 @@ def live_clearances(job: Job) -> dict[UUID, Clearance]:
     return {clearance.area_id: clearance for clearance in found}
 
 
+def clearance_read(person: Person, clearance_id: UUID) -> Clearance:
+    """A clearance of a job that the person may see, or Clearance.DoesNotExist."""
+    return Clearance.objects.select_related("area__job__shop", "withdrawal_answer").get(
+        id=clearance_id, area__job__in=jobs_visible_to(person)
+    )
+
+
+def withdrawals_unanswered(job: Job) -> dict[UUID, list[Clearance]]:
+    """The withdrawals by hand that nobody has answered, by area, the earliest first."""
+    by_hand = Clearance.objects.filter(area__job=job, withdrawn_by__isnull=False)
+    waiting = by_hand.filter(withdrawal_answer=None).select_related("withdrawn_by")
+    found: dict[UUID, list[Clearance]] = {}
+    for clearance in waiting.order_by("withdrawn_at", "id"):
+        found.setdefault(clearance.area_id, []).append(clearance)
+    return found
+
+
+def areas_ever_cleared(job: Job) -> set[UUID]:
+    """The areas of a job that have a clearance, live or withdrawn."""
+    return set(Clearance.objects.filter(area__job=job).values_list("area", flat=True))
+
+
 def latest_revision(job: Job) -> HouseRevision | None:
     """What was last recorded of the house."""
     return job.revisions.order_by("-number").first()
@@ -247,40 +332,35 @@ def checklist(
     items = items.prefetch_related("photographs")
     if area is not None:
         items = items.filter(area=area)
-    found = list(items_with_latest(items))
-    seen = _latest(found)
-    return [_line(item, seen.get(item.id)) for item in found]
+    return _lines(list(items))
 
 
 def line_of(item: Item) -> ChecklistLine:
     """One item as its line of the checklist; one that a later house dropped as well."""
     found = Item.objects.filter(id=item.id).select_related("area").prefetch_related("photographs")
-    (one,) = items_with_latest(found)
-    return _line(one, _latest([one]).get(one.id))
+    (line,) = _lines(list(found))
+    return line
 
 
-def _latest(items: list[Item]) -> dict[UUID, Observation]:
+def _lines(items: list[Item]) -> list[ChecklistLine]:
+    seen: dict[UUID, list[Observation]] = {}
     observations = Observation.objects.filter(item__in=items, stale=False)
-    observations = observations.select_related("seen_by")
-    return {observation.item_id: observation for observation in observations}
+    for each in observations.select_related("seen_by"):
+        seen.setdefault(each.item_id, []).append(each)
+    return [_line(item, seen.get(item.id, [])) for item in items]
 
 
-def contests_of(items: list[UUID]) -> dict[UUID, list[Observation]]:
-    """For each item that two people see differently: both looks, the one made earlier first."""
-    against = Observation.objects.filter(
-        item__in=items, fingerprint=F("item__fingerprint"), stale=False
+def _line(item: Item, observations: list[Observation]) -> ChecklistLine:
+    found = looked(item, observations)
+    latest = found.latest
+    return ChecklistLine(
+        item=item,
+        standing=standing_of(item.verdict, found.seen),
+        latest=latest,
+        changed_since=latest is not None and latest.fingerprint != item.fingerprint,
+        contest=found.contest,
+        known_at=found.known_at,
     )
-    against = unsettled(against).select_related("seen_by", "contests__seen_by")
-    return {
-        each.item_id: sorted([each.contests, each], key=lambda seen: seen.seen_at)
-        for each in against
-    }
-
-
-def _line(item: Item, latest: Observation | None) -> ChecklistLine:
-    standing = standing_of(item.verdict, item.fingerprint, item.seen_outcome, item.seen_fingerprint)
-    changed = latest is not None and latest.fingerprint != item.fingerprint
-    return ChecklistLine(item, standing, latest, changed)
 
 
 def verdict_counts(job: Job) -> dict[str, int]:

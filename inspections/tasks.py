@@ -7,9 +7,10 @@ from celery import shared_task
 from django.dispatch import receiver
 from kombu.exceptions import OperationalError
 
+from config.sweeps import each_by_itself
 from inspections.days.services import plan_make, plans_due
 from inspections.services.packs import pack_make, packs_due
-from inspections.services.settling import due_settle, job_settle
+from inspections.services.settling import due_settle, settled_or_set_aside
 from jobs.signals import facts_changed, pack_asked, plan_asked
 
 DOORBELL = "settle on facts_changed"
@@ -18,8 +19,8 @@ log = logging.getLogger(__name__)
 
 @shared_task(name="inspections.settle_job")
 def settle_job(job_id: str) -> None:
-    """Settle one job."""
-    job_settle(UUID(job_id))
+    """Settle one job, or set it aside."""
+    settled_or_set_aside(UUID(job_id))
 
 
 @shared_task(name="inspections.settle_due")
@@ -46,10 +47,7 @@ def make_plan(plan_id: str) -> None:
 @shared_task(name="inspections.make_plans_due")
 def make_plans_due() -> int:
     """The sweep: work out every plan whose message was lost or whose worker died."""
-    due = plans_due()
-    for plan_id in due:
-        plan_make(plan_id)
-    return len(due)
+    return each_by_itself(plans_due(), plan_make, "plan")
 
 
 @shared_task(name="inspections.make_pack")
@@ -61,10 +59,7 @@ def make_pack(pack_id: str) -> None:
 @shared_task(name="inspections.make_packs_due")
 def make_packs_due() -> int:
     """The sweep: make every pack whose message was lost or whose worker died."""
-    due = packs_due()
-    for pack_id in due:
-        pack_make(pack_id)
-    return len(due)
+    return each_by_itself(packs_due(), pack_make, "pack")
 
 
 @receiver(pack_asked, dispatch_uid="make the pack that is asked for")

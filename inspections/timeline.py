@@ -55,6 +55,9 @@ def _revisions(area: Area) -> Iterator[Happened]:
         yield Happened(each.recorded_at, what, str(each.recorded_by))
 
 
+SEEN_WORDS = {"pass": "Passed", "fail": "Failed", "absent": "Not seen"}
+
+
 def _observations(area: Area) -> Iterator[Happened]:
     """What one person saw with one outcome on one day, as one line."""
     seen = Observation.objects.filter(item__area=area).select_related("seen_by", "item")
@@ -65,7 +68,7 @@ def _observations(area: Area) -> Iterator[Happened]:
     for (_, by, outcome), group in groupby(seen.order_by("seen_at", "id"), alike):
         looks = list(group)
         titles = dict.fromkeys(each.item.finding["title"] for each in looks)
-        word = "Passed" if outcome == "pass" else "Failed"
+        word = SEEN_WORDS[outcome]
         items = "item" if len(looks) == 1 else "items"
         notes = "".join(f" \u201c{each.note}\u201d" for each in looks if each.note)
         what = f"{word} on site, {len(looks)} {items}: {', '.join(titles)}.{notes}"
@@ -132,12 +135,18 @@ def _trades(area: Area) -> Iterator[Happened]:
 
 
 def _clearances(area: Area) -> Iterator[Happened]:
-    for each in Clearance.objects.filter(area=area).select_related("issued_by", "withdrawn_by"):
+    found = Clearance.objects.filter(area=area)
+    people = ("issued_by", "withdrawn_by", "withdrawal_answer__recorded_by")
+    for each in found.select_related(*people):
         issued = f"Cleared for cover, reference {each.reference}."
         yield Happened(each.issued_at, issued, str(each.issued_by), weighty=True)
         if each.withdrawn_at:
             withdrawn = f"Clearance withdrawn: {each.withdrawn_because}"
             yield Happened(each.withdrawn_at, withdrawn, _who(each.withdrawn_by), weighty=True)
+        if answer := each.answer:
+            again = " It is to be inspected again." if answer.inspect_again else ""
+            what = f"Withdrawal answered: “{answer.says}”.{again}"
+            yield Happened(answer.recorded_at, what, str(answer.recorded_by), weighty=True)
 
 
 def _who(person: Person | None) -> str:

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 from django.utils import timezone
 
 from inspections.models import Inspection, InspectionEvent
+from inspections.visit_states import WINDOWED, VisitNow, VisitState
 from jobs.models import Job
 from jobs.planning.visits import Earliest, earliest_visit
 
@@ -17,6 +18,20 @@ def earliest_visit_of(job: Job, now: datetime | None = None) -> Earliest:
     """
     rules = job.authority.visit_rules(ZoneInfo(job.time_zone))
     return earliest_visit(rules, now or timezone.now())
+
+
+def visit_now(inspection: Inspection) -> VisitNow:
+    """Where a visit stands, and its window in the time of the house."""
+    zone = ZoneInfo(inspection.job.time_zone)
+    events = list(inspection.events.all())
+    if not events:
+        return VisitNow(VisitState.ASKED)
+    state = VisitState(events[-1].happening)
+    booked = [each for each in events if each.happening in WINDOWED and each.starts_at]
+    if not booked:
+        return VisitNow(state)
+    starts, ends = booked[-1].starts_at, booked[-1].ends_at
+    return VisitNow(state, starts.astimezone(zone), ends and ends.astimezone(zone))
 
 
 def visit_state(inspection: Inspection) -> str:

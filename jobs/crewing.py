@@ -28,6 +28,7 @@ from jobs.models import (
     WorkReport,
     WorkRules,
 )
+from jobs.moments import ANY_DAY, refuse_outside, refuse_span
 
 LONGEST_FILE = 1_000_000  # characters
 
@@ -71,6 +72,8 @@ def crew_open(
 def crew_change(actor: Person, *, crew: Crew, **given: Any) -> Crew:
     """Another name, lead or start; or the day from which it is no longer a crew."""
     require_role(actor, crew.shop, Role.OFFICE)
+    stood_down_on = (ANY_DAY, given.get("stood_down_on"))
+    refuse_outside(timezone.now(), crew.shop.time_zone, stood_down_on=stood_down_on)
     for name, value in given.items():
         setattr(crew, name, value)
     if crew.lead is not None:
@@ -87,6 +90,7 @@ def crew_place(
     """Put a person in a crew from a day on; where they were before ends for those days."""
     require_role(actor, crew.shop, Role.OFFICE)
     _of_the_shop(person, crew.shop)
+    _refuse_days(crew.shop, from_day, to_day)
     place = CrewPlace(crew=crew, person=person, from_day=from_day, to_day=to_day)
     place.full_clean()
     place.save()
@@ -111,6 +115,7 @@ def absence_record(
     """Record that a person is away. The plan stands until the office asks for another."""
     require_role(actor, shop, Role.OFFICE, Role.CREW_LEAD)
     _of_the_shop(person, shop)
+    _refuse_days(shop, from_day, to_day)
     absence = Absence(shop=shop, person=person, from_day=from_day, to_day=to_day, why=why)
     absence.full_clean()
     absence.save()
@@ -198,6 +203,8 @@ def own_task_add(
     require_role(actor, job.shop, Role.OFFICE)
     if area is not None and area.job_id != job.id:
         raise ValidationError("The area belongs to another job.")
+    days = {"not_before": (ANY_DAY, not_before), "due_on": (ANY_DAY, due_on)}
+    refuse_outside(timezone.now(), job.time_zone, **days)
     if not_before and due_on and due_on < not_before:
         raise ValidationError("It is due before it may begin.")
     task = OwnTask(
@@ -218,6 +225,7 @@ def own_task_add(
 def date_promise(actor: Person, *, job: Job, what: str, on: date, weight: int = 1) -> PromisedDate:
     """Record a date given to the general contractor; a later one takes its place."""
     require_role(actor, job.shop, Role.OFFICE)
+    refuse_outside(timezone.now(), job.time_zone, on=(ANY_DAY, on))
     promised = PromisedDate.objects.filter(job=job, what=what).first()
     promised = promised or PromisedDate(job=job, what=what)
     promised.on, promised.weight = on, weight
@@ -236,6 +244,13 @@ def work_report(actor: Person, *, job: Job, task: str, done: bool = True) -> Wor
     report.full_clean()
     report.save()
     return report
+
+
+def _refuse_days(shop: Shop, from_day: date, to_day: date | None) -> None:
+    days = {"from_day": (ANY_DAY, from_day), "to_day": (ANY_DAY, to_day)}
+    refuse_outside(timezone.now(), shop.time_zone, **days)
+    if from_day is not None and to_day is not None:
+        refuse_span(from_day, to_day, "to_day")
 
 
 def _of_the_shop(person: Person, shop: Shop) -> None:

@@ -1,8 +1,11 @@
 """What an invitation opens, read anew each time."""
 
+from zoneinfo import ZoneInfo
+
 from django.utils import timezone
 
 from jobs.models import Invitation
+from jobs.moments import at_place
 from jobs.secrets import digest_of
 
 
@@ -17,7 +20,8 @@ def gone_because(invitation: Invitation) -> str:
     if invitation.withdrawn_at is not None:
         return f"{invitation.shop} has withdrawn this invitation. Ask them for a new one."
     if invitation.expires_at <= timezone.now():
-        day = f"{invitation.expires_at:%Y-%m-%d}"
+        zone = ZoneInfo(invitation.shop.time_zone)
+        day = at_place(invitation.expires_at, zone).date().isoformat()
         return f"This invitation was good until {day}. Ask {invitation.shop} for a new one."
     return ""
 

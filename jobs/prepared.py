@@ -259,14 +259,17 @@ class PreparedUpdate:
 
 
 class PreparedInsert:
-    """Writes whole new rows of a model: `INSERT` alone, without signals; nothing is read back."""
+    """Writes whole new rows of a model: `INSERT` alone, without signals; nothing is read back.
 
-    def __init__(self, model: type[Model]) -> None:
-        self.model = model
+    `unless_taken`: a row whose key is taken is left alone, instead of being an IntegrityError.
+    """
+
+    def __init__(self, model: type[Model], *, unless_taken: bool = False) -> None:
+        self.model, self.unless_taken = model, unless_taken
         self._sql = ""
 
-    def __call__(self, row: Model) -> None:
-        """Write a row whose key is set."""
+    def __call__(self, row: Model) -> bool:
+        """Write a row whose key is set; whether it was written."""
         connection = connections[DEFAULT_DB_ALIAS]
         fields = self.model._meta.concrete_fields
         told = [
@@ -277,6 +280,11 @@ class PreparedInsert:
             names = ", ".join(quoted(field.column) for field in fields)
             table, marks = quoted(self.model._meta.db_table), ", ".join("%s" for _ in fields)
             self._sql = f"INSERT INTO {table} ({names}) VALUES ({marks})"  # noqa: S608 - names
+            if self.unless_taken:
+                self._sql += f" ON CONFLICT ({quoted(self.model._meta.pk.column)}) DO NOTHING"
         with connection.cursor() as cursor:
             cursor.execute(self._sql, told)
-        row._state.adding, row._state.db = False, DEFAULT_DB_ALIAS
+            written = cursor.rowcount == 1
+        if written:
+            row._state.adding, row._state.db = False, DEFAULT_DB_ALIAS
+        return written

@@ -10,9 +10,17 @@ jobs_settled = Signal()
 settles jobs, for whatever else follows. A receiver answers, by job, with the next moment at which
 the clock alone changes what it concluded; a job that has none is left out, or has None."""
 
+job_set_aside = Signal()
+"""Sent with `job_ids` within the transaction that sets jobs aside because they cannot be settled,
+or takes them back once they can: a receiver tells their shops."""
+
 rules_changed = Signal()
 """Sent with `jobs` (a queryset) within the transaction that changes what an authority asks or
-a shop chose, when conclusions of those jobs follow from it: all of them are due again."""
+a shop chose, or who is in a shop, when conclusions of those jobs follow from it: all of them are
+due again. With `shop_id` too where something that is told of the shop itself follows from it."""
+
+shop_audited = Signal()
+"""Sent with `shop_id` within the transaction that keeps what an audit found in a shop."""
 
 pack_asked = Signal()
 """Sent with `pack_id` after commit when a pack of sheets is asked for."""

@@ -12,7 +12,7 @@ from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import Max, Min
+from django.db.models import Max, Min, Q
 
 from inspections.conclusions import permit_of
 from inspections.ground import Ground, Span, by
@@ -21,23 +21,21 @@ from inspections.models import (
     Acceptance,
     Clearance,
     Deficiency,
-    Happening,
     Inspection,
     InspectionEvent,
     JobAnswer,
     Kind,
     MilestoneReached,
+    Outcome,
 )
 from inspections.stages import Milestone
+from inspections.visit_states import ENDED
 from jobs.models import Area, Job, Membership, Permit, Person, Role
 from jobs.prepared import Prepared
 from notifications.models import NoticeRules
 
 TOLD_WITHIN = timedelta(days=7)
 """What happened longer ago than this is no news: whoever joins a shop is not told its past."""
-
-AFTER_VISIT = (Happening.HELD, Happening.CANCELLED, Happening.NOBODY_CAME)
-"""A visit is no longer on its way after one of these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +60,7 @@ class VisitFacts:
     @property
     def on_its_way(self) -> bool:
         """Whether it is still to be held."""
-        return self.last is None or self.last.happening not in AFTER_VISIT
+        return self.last is None or self.last.happening not in ENDED
 
     @property
     def title(self) -> str:
@@ -88,6 +86,8 @@ class JobFacts:
     """When the first house was recorded or the first item looked at."""
     area_changed: dict[UUID, datetime]
     """When something of an area was last looked at or recorded."""
+    area_troubled: dict[UUID, datetime]
+    """When something of an area was last found wrong, or the house was recorded anew."""
     memberships: Sequence[Membership] = field(repr=False, default=())
 
     @property
@@ -182,12 +182,14 @@ _PLACES: Prepared[tuple[UUID, UUID]] = Prepared(
         .values_list("inspection", "area")
     )
 )
-_SEEN: Prepared[tuple[UUID, datetime | None, datetime | None]] = Prepared(
+_RECORDED = "items__observations__recorded_at"
+_NOT_PASSED = ~Q(items__observations__outcome=Outcome.PASS)
+_SEEN: Prepared[tuple[UUID, datetime | None, datetime | None, datetime | None]] = Prepared(
     lambda areas: (
         Area.objects.filter(id__in=areas)
         .order_by()
         .values_list("id")
-        .annotate(Min("items__observations__recorded_at"), Max("items__observations__recorded_at"))
+        .annotate(Min(_RECORDED), Max(_RECORDED), faulted=Max(_RECORDED, filter=_NOT_PASSED))
     )
 )
 _PEOPLE: Prepared[Membership] = Prepared(
@@ -216,7 +218,7 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
     for job in ground.jobs.values():
         areas, permit = ground.areas_of(job.id), ground.permits.get(job.id)
         first, last = ground.revisions.get(job.id, (None, None))
-        looks = {area.id: seen[area.id] for area in areas if area.id in seen}
+        looks = {area.id: seen[area.id].span for area in areas if area.id in seen}
         firsts = [first, *(begun for begun, _ in looks.values())]
         yield JobFacts(
             job=job,
@@ -230,6 +232,7 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
             milestones=_milestones(ground.milestones.get(job.id, ())),
             work_began=min((each for each in firsts if each), default=None),
             area_changed=_changed(areas, looks, last),
+            area_troubled=_troubled(areas, seen, last),
             memberships=people.get(job.shop_id, ()),
         )
 
@@ -261,9 +264,34 @@ def _visits(ground: Ground) -> dict[UUID, list[VisitFacts]]:
     return facts
 
 
-def _seen(ground: Ground) -> dict[UUID, Span]:
-    """When something of an area was first and last looked at; one that never was is left out."""
-    return {area: (first, last) for area, first, last in _SEEN(ground.area_ids) if first and last}
+@dataclass(frozen=True, slots=True)
+class _Looks:
+    """When something of an area was first and last looked at, and last found wrong."""
+
+    span: Span
+    faulted: datetime | None
+
+
+def _seen(ground: Ground) -> dict[UUID, _Looks]:
+    """The looks at each area; one that nobody looked at is left out."""
+    found = {}
+    for area, first, last, faulted in _SEEN(ground.area_ids):
+        if first and last:
+            found[area] = _Looks((first, last), faulted)
+    return found
+
+
+def _troubled(
+    areas: Sequence[Area], seen: dict[UUID, _Looks], recorded: datetime | None
+) -> dict[UUID, datetime]:
+    found = {}
+    for area in areas:
+        looks = seen.get(area.id)
+        moments = [recorded, looks.faulted if looks else None]
+        known = [moment for moment in moments if moment is not None]
+        if known:
+            found[area.id] = max(known)
+    return found
 
 
 def _changed(

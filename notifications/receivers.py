@@ -1,5 +1,6 @@
 """What follows a settling, in the same transaction: the notices that are due."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
@@ -7,8 +8,8 @@ from django.db.models.signals import post_save
 from django.dispatch import receiver
 
 from inspections.ground import Ground
-from jobs.models import DayList, Plan, Shop
-from jobs.signals import jobs_settled
+from jobs.models import DayList, Job, Plan, Shop
+from jobs.signals import job_set_aside, jobs_settled, rules_changed, shop_audited
 from notifications.models import NoticeRules
 from notifications.services import shop_due
 from notifications.services.lists import shops_with_lists_ahead
@@ -29,6 +30,26 @@ def give_notices(*, ground: Ground, now: datetime, **_: object) -> dict[UUID, da
     for shop_id in sorted(shops_with_lists_ahead(shops, now.date())):
         shop_due(shop_id)  # what changed may amend a list that was sent
     return {job_id: followed.next_at for job_id, followed in notices_of(ground, now).items()}
+
+
+@receiver(rules_changed, dispatch_uid="who is in a shop is told what is of the shop")
+def follow_people(*, shop_id: UUID | None = None, **_: object) -> None:
+    """Somebody came or left: what is told of the shop itself is drawn anew."""
+    if shop_id is not None:
+        shop_due(shop_id)
+
+
+@receiver(shop_audited, dispatch_uid="what an audit found is told")
+def tell_audit(*, shop_id: UUID, **_: object) -> None:
+    """The office is told of what an audit found, or that it holds no more."""
+    shop_due(shop_id)
+
+
+@receiver(job_set_aside, dispatch_uid="the office is told of jobs that cannot be settled")
+def tell_shops(*, job_ids: Sequence[UUID], **_: object) -> None:
+    """Jobs were set aside, or taken back: their shops' offices are told by the next sweep."""
+    for shop_id in Job.objects.filter(id__in=job_ids).values_list("shop", flat=True).distinct():
+        shop_due(shop_id)
 
 
 @receiver(post_save, sender=Plan, dispatch_uid="lists follow the plan that was told")

@@ -22,10 +22,23 @@ from notifications.models import Address, Channel, Delivery, Feed, Gateway, Noti
 
 def unseen_notices(person: Person) -> QuerySet[Notice]:
     """What the person was told, has not seen and still stands, the latest first."""
-    own = Notice.objects.filter(person=person, seen_at__isnull=True, moot_at__isnull=True)
-    shops = Membership.objects.filter(person=person).values("shop")
-    theirs = Q(job__in=jobs_visible_to(person)) | Q(job__isnull=True, shop__in=shops)
-    return own.filter(theirs).select_related("job", "shop")
+    return _notices_of(person).filter(seen_at__isnull=True, moot_at__isnull=True)
+
+
+def notice_read(person: Person, notice_id: UUID) -> Notice:
+    """One of a person's own, about what they may still see; else Notice.DoesNotExist."""
+    return _notices_of(person).get(id=notice_id)
+
+
+def _notices_of(person: Person) -> QuerySet[Notice]:
+    """A person's notices about jobs that they may see, and about shops in which they are."""
+    theirs = Q(job__in=jobs_visible_to(person)) | Q(job__isnull=True, shop__in=_shops(person))
+    found = Notice.objects.filter(theirs, person=person)
+    return found.select_related("job__standing", "shop")
+
+
+def _shops(person: Person) -> QuerySet[Membership]:
+    return Membership.objects.filter(person=person).values("shop")
 
 
 def notice_of_link(notice_id: UUID) -> Notice | None:
@@ -146,8 +159,9 @@ def office_troubles(shop: Shop) -> Troubles:
 
 
 def feeds_of(person: Person) -> QuerySet[Feed]:
-    """The calendars that a person opened and did not withdraw."""
-    own = Feed.objects.filter(person=person, withdrawn_at__isnull=True)
+    """The calendars that a person opened, did not withdraw, and may still follow."""
+    still = Q(shop__in=_shops(person)) & (Q(job=None) | Q(job__in=jobs_visible_to(person)))
+    own = Feed.objects.filter(still, person=person, withdrawn_at__isnull=True)
     return own.select_related("job", "contractor", "lead", "person")
 
 
@@ -161,6 +175,8 @@ def feed_calendar(token: str) -> bytes | None:
     feed = Feed.objects.filter(token=token, withdrawn_at__isnull=True).first()
     if feed is None or not feed.person.is_active:
         return None
+    if not feeds_of(feed.person).filter(id=feed.id).exists():
+        return visit_calendar((), str(feed.person))  # so that a program forgets what it showed
     jobs = jobs_visible_to(feed.person).filter(shop=feed.shop)
     if feed.scope == Feed.Scope.JOB:
         jobs = jobs.filter(id=feed.job_id)

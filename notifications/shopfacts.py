@@ -9,6 +9,8 @@ from zoneinfo import ZoneInfo
 from django.db.models import Exists, OuterRef
 
 from inspections.days.problem import places_of, workers_of
+from inspections.models import AuditedShop, JobStanding
+from jobs.access import SITE_ROLES
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
 from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
@@ -28,6 +30,10 @@ class ShopFacts:
     paused: Sequence[Address]
     given_up: Sequence[Delivery]
     """What was given up in the last days; `trouble` tells what was itself about such."""
+    audited: AuditedShop | None = None
+    """What the last audit found; None before the first."""
+    set_aside: Sequence[JobStanding] = ()
+    """Of jobs that cannot be settled, the first set aside first."""
     memberships: Sequence[Membership] = field(repr=False, default=())
 
     @property
@@ -60,6 +66,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     given_up = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
     given_up = given_up.annotate(trouble=Exists(about))
     paused = Address.objects.filter(shop=shop, paused_at__isnull=False)
+    aside = JobStanding.objects.filter(job__shop=shop, set_aside_at__isnull=False)
     return ShopFacts(
         shop=shop,
         rules=shop.notice_rules,
@@ -67,6 +74,8 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
         lists=_lists(shop, today),
         paused=list(paused.select_related("person").order_by("paused_at", "id")),
         given_up=list(given_up.select_related("person", "address").order_by("ended_at", "id")),
+        audited=AuditedShop.objects.filter(shop=shop).first(),
+        set_aside=list(aside.select_related("job").order_by("set_aside_at", "job")),
         memberships=list(people.select_related("person").order_by("id")),
     )
 
@@ -77,11 +86,13 @@ def _lists(shop: Shop, today: date) -> list[tuple[DayList, Sequence[Person]]]:
     if not latest:
         return []
     places, workers = places_of(Crew.objects.filter(shop=shop)), workers_of(shop)
+    still = Membership.objects.filter(shop=shop, role__in=SITE_ROLES, person__is_active=True)
+    here = {each.person_id: each.person for each in still.select_related("person")}
     found = []
     for day_list in latest.values():
         there = pure.present(day_list.crew_id.hex, day_list.day, places, workers)
         ids = [UUID(worker.id) for worker in there]
-        people = list(Person.objects.filter(id__in=ids, is_active=True).order_by("id"))
-        lead = [day_list.crew.lead] if day_list.crew.lead else []
-        found.append((day_list, [*lead, *people]))
+        lead = day_list.crew.lead_id
+        people = [here[each] for each in dict.fromkeys([lead, *sorted(ids)]) if each in here]
+        found.append((day_list, people))
     return found

@@ -9,6 +9,7 @@ from django.conf import settings
 from django.dispatch import receiver
 from kombu.exceptions import OperationalError
 
+from config.sweeps import each_by_itself
 from notifications.models import Channel, Lane
 from notifications.services import (
     deliver,
@@ -29,10 +30,8 @@ _busy: dict[tuple[str, str], threading.Lock] = {}
 @shared_task(name="notifications.tick")
 def tick() -> None:
     """The beat: what follows from shops, what goes on, and what is due to be sent."""
-    for shop_id in shops_due():
-        shop_follow(shop_id)
-    for notice_id in escalations_due():
-        escalate(notice_id)
+    each_by_itself(shops_due(), shop_follow, "shop")
+    each_by_itself(escalations_due(), escalate, "notice")
     ring(lanes=lanes_due())
 
 

@@ -1,10 +1,11 @@
 """When a person is told, by their own clock: quiet hours and the one message a day. Pure."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-DAY = timedelta(days=1)
+DAY, HOUR, SECOND = timedelta(days=1), timedelta(hours=1), timedelta(seconds=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,14 +27,38 @@ class Day:
         return clock >= self.quiet_from or clock < self.quiet_to
 
     def after_quiet(self, moment: datetime) -> datetime:
-        """That moment, or the end of the quiet hours that it falls in."""
+        """That moment, or the end of the quiet hours that it falls in.
+
+        They end at their hour; or when clocks go forward over it, or over a whole day.
+        """
         if not self.quiet(moment):
             return moment
         local = moment.astimezone(self.zone)
         ends = [
-            self._on(local + days * DAY, self.quiet_to, fold) for days in (0, 1) for fold in (0, 1)
+            self._on(local + days * DAY, self.quiet_to, fold)
+            for days in (0, 1, 2)
+            for fold in (0, 1)
         ]
+        ends += self._changes(moment)
         return min(end for end in ends if end > moment and not self.quiet(end))
+
+    def _changes(self, moment: datetime) -> Iterator[datetime]:
+        """The moments at which the clocks change within two days."""
+        for hours in range(48):
+            before, after = moment + hours * HOUR, moment + (hours + 1) * HOUR
+            was = self._offset(before)
+            if was == self._offset(after):
+                continue
+            while after - before > SECOND:
+                middle = before + (after - before) / 2
+                if self._offset(middle) == was:
+                    before = middle
+                else:
+                    after = middle
+            yield after.replace(microsecond=0).astimezone(UTC)
+
+    def _offset(self, moment: datetime) -> timedelta | None:
+        return moment.astimezone(self.zone).utcoffset()
 
     def next_digest(self, moment: datetime) -> datetime:
         """The first hour of the one message a day that comes after a moment.

@@ -1,6 +1,8 @@
 """How pages ask selectors and services, and tell a reader what was refused."""
 
+import math
 from collections.abc import Callable
+from datetime import datetime
 from typing import Any, TypeVar
 from uuid import UUID
 
@@ -88,6 +90,25 @@ def render_at(request: HttpRequest, job: Job, template: str, context: Table) -> 
         return render(request, template, context)
 
 
+def render_in(
+    request: HttpRequest, shop: Shop | None, template: str, context: Table, status: int = 200
+) -> HttpResponse:
+    """A page about a shop, or about its reader, with every time as the clock at the shop tells it.
+
+    Without a shop: by that of the first which the reader is in; by UTC for a reader of none.
+    """
+    mine = shop or _first_shop(request)
+    with timezone.override(mine.time_zone if mine else "UTC"):
+        return render(request, template, context, status=status)
+
+
+def _first_shop(request: HttpRequest) -> Shop | None:
+    if not request.user.is_authenticated:
+        return None
+    own = request.user.memberships.select_related("shop").order_by("id").first()
+    return own.shop if own else None
+
+
 def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> Any:
     """What a service gives; None when it refused, and the answer says why beside what was typed."""
     try:
@@ -104,3 +125,22 @@ def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> 
             raise
         refuse(request, waits[0], status=503)
     return None
+
+
+def measure_of(typed: str) -> float | None:
+    """What somebody typed of a tape; what is no number is no measure, and is refused as one."""
+    if not typed.strip():
+        return None
+    try:
+        return float(typed)
+    except ValueError:
+        return math.nan
+
+
+def moment_shown(told: str) -> datetime | None:
+    """When a page was drawn, as its form says; None where it does not say so."""
+    try:
+        found = datetime.fromisoformat(told)
+    except ValueError:
+        return None
+    return found if found.tzinfo else None

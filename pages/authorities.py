@@ -1,6 +1,5 @@
 """The office edits what an authority asks before it comes, and when it comes."""
 
-from datetime import date
 from typing import Any
 from uuid import UUID
 
@@ -9,9 +8,11 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from jobs.models import Authority, Role
+from jobs.moments import ANY_DAY, NotADay, day_given
 from jobs.planning.working_days import WEEKDAYS
 from jobs.selectors import authorities_of, authority_get, shops_with_role
 from jobs.services import authority_add, authority_change, authority_templates
@@ -49,11 +50,13 @@ class ClosuresField(forms.CharField):
             if not day:
                 continue
             try:
-                date.fromisoformat(day)
-            except ValueError:
+                day_given(day, ANY_DAY, timezone.now())
+            except NotADay:
                 raise ValidationError(
                     f"'{line.strip()}' does not begin with a date such as 2026-12-24."
                 ) from None
+            except ValueError as fault:
+                raise ValidationError(str(fault)) from None
             found[day] = why.strip() or "closed"
         return found
 

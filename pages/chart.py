@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from config.languages import say
 from inspections.days.selectors import monday
 from jobs.models import Plan, PlannedWork
+from jobs.moments import day_on_record
 
 LEFT, TOP, ROW, DAY = 130, 62, 46, 92
 NARROW = 6.2
@@ -55,7 +56,7 @@ class Chart:
 
 def plan_chart(plan: Plan, work: Sequence[PlannedWork], parts: int) -> Chart:
     """The weeks of a plan."""
-    days = [date.fromisoformat(day) for day in plan.days]
+    days = [day_on_record(day) for day in plan.days]
     flags_high = 22 * max(1, min(6, len(_promised(plan, work))))
     crews = sorted({(row.crew.name, row.crew_id) for row in work if row.crew})
     top = TOP + flags_high

@@ -20,7 +20,9 @@ from jobs.crewing import (
     skill_set,
     work_rules_change,
 )
+from jobs.forms import GivenDay
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
+from jobs.moments import ANY_DAY
 from pages.asking import attempt, office_shop
 from pages.authorities import ClosuresField, WeekdaysField
 from pages.refused import valid
@@ -33,8 +35,8 @@ class PersonForm(forms.Form):
     name = forms.CharField(required=False, max_length=60)
     skill = forms.ChoiceField(choices=Skill.choices, required=False)
     gone = forms.BooleanField(required=False)
-    from_day = forms.DateField(required=False)
-    to_day = forms.DateField(required=False)
+    from_day = GivenDay(ANY_DAY, required=False)
+    to_day = GivenDay(ANY_DAY, required=False)
     why = forms.CharField(required=False, max_length=120)
 
 

@@ -18,16 +18,17 @@ from inspections.days.services import day_lists_send
 from inspections.sheets import day_pdf
 from jobs.access import role_in
 from jobs.models import Crew, Role
+from jobs.moments import ANY_DAY, day_given
 from pages.asking import attempt, found_or_404
 
 
 def _day(request: HttpRequest, crew: Crew) -> date:
     """The day asked for; tomorrow at the shop unless one is."""
-    given = request.GET.get("day") or request.POST.get("day") or ""
+    now, given = timezone.now(), request.GET.get("day") or request.POST.get("day") or ""
     try:
-        return date.fromisoformat(given)
+        return day_given(given, ANY_DAY, now)
     except ValueError:
-        return shop_now(crew.shop, timezone.now()).date() + timedelta(days=1)
+        return shop_now(crew.shop, now).date() + timedelta(days=1)
 
 
 def _found(request: HttpRequest, crew_id: UUID) -> tuple[Crew, date, DayOf]:

@@ -13,7 +13,9 @@ from django.views.decorators.http import require_http_methods
 from inspections.selectors import job_read, latest_revision
 from inspections.services import job_change
 from jobs.access import SITE_ROLES, role_in
+from jobs.forms import GivenDay
 from jobs.models import Authority, Contractor, Job, Person, Role, Shop
+from jobs.moments import ANY_DAY
 from jobs.services import job_open
 from pages.asking import attempt, found_or_404, office_shop, render_at
 from pages.refused import valid
@@ -24,8 +26,8 @@ NAMES = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on"
 class JobForm(forms.ModelForm):
     """What a job is: where, for whom, under which authority, led by whom, covered when."""
 
-    drywall_on = forms.DateField(
-        required=False, widget=forms.DateInput({"type": "date"}), label="drywall on"
+    drywall_on = GivenDay(
+        ANY_DAY, required=False, widget=forms.DateInput({"type": "date"}), label="drywall on"
     )
 
     class Meta:

@@ -19,6 +19,7 @@ from django.utils import timezone
 from django.utils.translation import get_language
 
 from inspections.conclusions import today_at
+from inspections.signs import job_age
 from jobs.models import Job
 from pages.navigation import places_of
 
@@ -74,7 +75,8 @@ def render_kept(
     if settings.DEBUG or (strip and len(get_messages(request))):
         return HttpResponse(_with_token(request, draw()))
     words = (str(reader.get("user", "")), tuple(reader.get("places", ())))
-    when = today_at(job, timezone.now())
+    now = timezone.now()
+    when = (today_at(job, now), job_age(job, now))
     page = _Page((template, request.get_full_path(), get_language(), when, words, rows), draw)
     html = _drawn(page)
     page.draw = None  # what is kept holds no request

@@ -1,15 +1,21 @@
 """Reads put in the order that a page shows them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass
+from datetime import datetime
 from itertools import groupby
 from uuid import UUID
 
+from django.utils import timezone
+
+from inspections.age import Sign
 from inspections.covering import Start
 from inspections.holds import Standing
 from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
 from inspections.selectors import ChecklistLine, CoverRows, cover_of, cover_rows
-from inspections.visits import visit_state
+from inspections.signs import area_sign
+from inspections.visit_states import FOLLOWS, VisitState
+from inspections.visits import visit_now, visit_state
 from jobs.models import Area, Job
 
 
@@ -29,6 +35,10 @@ class AreaSection:
     area: Area
     clearance: Clearance | None
     rooms: Sequence[RoomSection]
+    withdrawals: Sequence[Clearance] = ()
+    """Those by hand that nobody has answered."""
+    withdrawn: bool = False
+    """Whether it was cleared before, and is not now."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +46,7 @@ class CoverLine:
     """An area as a contractor sees it: which layers of the cover may start."""
 
     area: Area
+    sign: Sign
     starts: Sequence[Start]
 
 
@@ -46,7 +57,7 @@ def cover_lines(job: Job) -> list[CoverLine]:
 
 def lines_of(job: Job, rows: CoverRows) -> list[CoverLine]:
     """The same from rows that were read."""
-    return [CoverLine(area, starts) for area, starts in cover_of(job, rows)]
+    return [CoverLine(area, area_sign(area), starts) for area, starts in cover_of(job, rows)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,26 +67,44 @@ class VisitLine:
     visit: Inspection
     state: str
     window: InspectionEvent | None
-    answered: bool
+    happenings: Sequence[tuple[str, str]]
+    """What can be recorded of it now, short of its being held."""
+    may_answer: bool
+    answer_from: datetime | None
+    """When its answer can be recorded, where it is only too early for that."""
     areas: Sequence[Area]
     """The areas in which something may be called at it."""
 
 
 def visit_lines(job: Job, visits: Iterable[Inspection]) -> list[VisitLine]:
     """The visits of a job, the latest first."""
-    lines, everywhere = [], list(job.areas.all())
-    for visit in visits:
-        events = list(visit.events.all())
-        window = next((event for event in reversed(events) if event.starts_at), None)
-        last = events[-1].happening if events else ""
-        ended = last in (Happening.HELD, Happening.CANCELLED)
-        areas = list(visit.areas.all()) if visit.kind in CONCEALING else everywhere
-        lines.append(VisitLine(visit, visit_state(visit), window, ended, areas))
-    return lines[::-1]
+    everywhere, now = list(job.areas.all()), timezone.now()
+    return [_visit_line(visit, everywhere, now) for visit in visits][::-1]
+
+
+def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> VisitLine:
+    events = list(visit.events.all())
+    stands = visit_now(visit)
+    may_be = stands.may_be(now)
+    booked = VisitState.HELD in FOLLOWS[stands.state]
+    may_answer = VisitState.HELD in may_be
+    return VisitLine(
+        visit,
+        visit_state(visit),
+        next((event for event in reversed(events) if event.starts_at), None),
+        [(each, Happening(each).label) for each in may_be if each != VisitState.HELD],
+        may_answer,
+        stands.starts if booked and not may_answer else None,
+        list(visit.areas.all()) if visit.kind in CONCEALING else everywhere,
+    )
 
 
 def by_area(
-    job: Job, lines: Sequence[ChecklistLine], clearances: dict[UUID, Clearance]
+    job: Job,
+    lines: Sequence[ChecklistLine],
+    clearances: dict[UUID, Clearance],
+    withdrawals: dict[UUID, list[Clearance]],
+    ever_cleared: Set[UUID],
 ) -> list[AreaSection]:
     """The checklist parted by area and room, in walking order."""
     return [
@@ -83,6 +112,8 @@ def by_area(
             area,
             clearances.get(area.id),
             by_room([line for line in lines if line.item.area_id == area.id]),
+            withdrawals.get(area.id, ()),
+            area.id in ever_cleared and area.id not in clearances,
         )
         for area in job.areas.all()
     ]

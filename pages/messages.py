@@ -4,18 +4,18 @@ from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from notifications.selectors import deliveries_filed, delivery_read, filed_message
-from pages.asking import found_or_404
+from pages.asking import found_or_404, render_in
 
 
 @login_required
 @require_GET
 def messages(request: HttpRequest) -> HttpResponse:
     """The messages of the shops whose office the reader keeps, the latest first."""
-    return render(request, "messages.html", {"deliveries": deliveries_filed(request.user)})
+    context = {"deliveries": deliveries_filed(request.user)}
+    return render_in(request, None, "messages.html", context)
 
 
 @login_required
@@ -34,4 +34,4 @@ def message(request: HttpRequest, delivery_id: UUID) -> HttpResponse:
         "html": html.get_content() if html else "",
         "files": [part.get_filename() for part in found.iter_attachments()],
     }
-    return render(request, "message.html", context)
+    return render_in(request, delivery.shop, "message.html", context)

@@ -2,6 +2,7 @@
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -27,7 +28,8 @@ def seen(request: HttpRequest, token: str) -> HttpResponse:
     if notice is None:
         raise Http404
     context = {"notice": notice, "ask": notice.seen_at is None}
-    return render(request, "notice_seen.html", context)
+    with timezone.override((notice.job or notice.shop).time_zone):
+        return render(request, "notice_seen.html", context)
 
 
 @csrf_exempt  # RFC 8058: the mail program posts by itself

@@ -12,7 +12,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections.selectors import job_read, latest_revision
@@ -40,7 +40,7 @@ from notifications.services import (
     rules_set,
     wish_set,
 )
-from pages.asking import attempt, found_or_404, id_or_404, render_at, site_only
+from pages.asking import attempt, found_or_404, id_or_404, render_at, render_in, site_only
 from pages.refused import valid
 
 ZONES = [(name, name) for name in sorted(available_timezones())]
@@ -105,7 +105,7 @@ def wishes(request: HttpRequest) -> HttpResponse:
         "feeds": feeds_of(request.user),
         "office": role_in(request.user, shop) == Role.OFFICE,
     }
-    return render(request, "wishes.html", context)
+    return render_in(request, shop, "wishes.html", context)
 
 
 @login_required
@@ -255,7 +255,7 @@ def office(request: HttpRequest) -> HttpResponse:
     troubles = office_troubles(shop)
     context = {"shop": shop, "form": form, "gateway": GatewayForm(), "troubles": troubles}
     context["filed"] = settings.EMAIL_BACKEND.endswith("FiledEmailBackend")
-    return render(request, "notice_office.html", context)
+    return render_in(request, shop, "notice_office.html", context)
 
 
 @login_required

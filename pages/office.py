@@ -12,8 +12,10 @@ from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
+from inspections.conclusions import today_at
 from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
@@ -31,7 +33,9 @@ from inspections.services import (
     trade_report,
 )
 from inspections.stages import Milestone
+from jobs.forms import GivenDay
 from jobs.models import Area, Job
+from jobs.moments import ANY_DAY, PAST_DAY
 from pages.asking import attempt, found_or_404
 from pages.refused import refuse, valid
 
@@ -39,10 +43,10 @@ from pages.refused import refuse, valid
 class PermitForm(forms.Form):
     """A permit applied for, or issued with its number."""
 
-    applied_on = forms.DateField(required=False)
+    applied_on = GivenDay(PAST_DAY, required=False)
     number = forms.CharField(required=False, max_length=60)
-    issued_on = forms.DateField(required=False)
-    expires_on = forms.DateField(required=False)
+    issued_on = GivenDay(PAST_DAY, required=False)
+    expires_on = GivenDay(ANY_DAY, required=False)
 
 
 class AskForm(forms.Form):
@@ -62,7 +66,7 @@ class HappeningForm(forms.Form):
     """What happened to a visit, in the time of the job's own place."""
 
     happening = forms.ChoiceField(choices=Happening.choices)
-    day = forms.DateField(required=False)
+    day = GivenDay(ANY_DAY, required=False)
     starts = forms.TimeField(required=False)
     ends = forms.TimeField(required=False)
     reference = forms.CharField(required=False, max_length=60)
@@ -73,10 +77,9 @@ class MilestoneForm(forms.Form):
     """What was reported done for the whole job."""
 
     milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
-    reached_on = forms.DateField()
+    reached_on = GivenDay(PAST_DAY)
     reference = forms.CharField(required=False, max_length=60)
-    circuits = forms.CharField(required=False, max_length=500)
-    temporary_until = forms.DateField(required=False)
+    temporary_until = GivenDay(ANY_DAY, required=False)
 
 
 @login_required
@@ -86,7 +89,7 @@ def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
     job = found_or_404(job_read, request.user, job_id)
 
     def record(given: dict[str, Any]) -> None:
-        circuits = [each.strip() for each in given.pop("circuits").split(",") if each.strip()]
+        circuits = request.POST.getlist("circuits")
         given["milestone"] = Milestone(given["milestone"])
         milestone_record(request.user, job=job, circuits=circuits, **given)
 
@@ -103,9 +106,8 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
     def record(given: dict[str, Any]) -> None:
         kept = getattr(job, "permit", None)
         if kept is None:
-            kept = permit_apply(
-                request.user, job=job, applied_on=given["applied_on"] or _today(job)
-            )
+            applied_on = given["applied_on"] or given["issued_on"] or _today(job)
+            kept = permit_apply(request.user, job=job, applied_on=applied_on)
         if given["number"]:
             permit_issue(
                 request.user,
@@ -250,7 +252,7 @@ def _recorded(
 
 
 def _today(job: Job) -> date:
-    return datetime.now(ZoneInfo(job.time_zone)).date()
+    return today_at(job, timezone.now())
 
 
 def _moment(job: Job, day: date | None, hour: Any) -> datetime | None:

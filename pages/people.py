@@ -27,7 +27,7 @@ from jobs.services import (
     membership_change,
     membership_end,
 )
-from pages.asking import attempt, office_shop
+from pages.asking import attempt, office_shop, render_in
 from pages.refused import refusal_of, refuse, valid
 
 
@@ -74,7 +74,7 @@ def people(request: HttpRequest) -> HttpResponse:
         "roles": Role.choices,
         "invite": InviteForm(shop),
     }
-    return render(request, "people.html", context)
+    return render_in(request, shop, "people.html", context)
 
 
 @login_required

@@ -22,7 +22,9 @@ from inspections.days.selectors import (
 )
 from inspections.days.services import plan_ask, plan_tell
 from inspections.days.supposing import Supposed
+from jobs.forms import GivenDay
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
+from jobs.moments import ANY_DAY, day_on_record
 from pages.asking import attempt, found_or_404, office_shop
 from pages.chart import plan_chart
 from pages.refused import valid
@@ -31,13 +33,13 @@ from pages.refused import valid
 class AskPlanForm(forms.Form):
     """A plan to ask for: from which day, and what is supposed, if anything."""
 
-    first_day = forms.DateField(required=False)
+    first_day = GivenDay(ANY_DAY, required=False)
     what = forms.ChoiceField(
         choices=[("", "as it is"), ("away", "away"), ("more", "more")], required=False
     )
     who = forms.CharField(required=False)
-    from_day = forms.DateField(required=False)
-    to_day = forms.DateField(required=False)
+    from_day = GivenDay(ANY_DAY, required=False)
+    to_day = GivenDay(ANY_DAY, required=False)
 
 
 @login_required
@@ -106,12 +108,11 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
     """A plan as a calendar of weeks."""
     found = found_or_404(plan_read, request.user, plan_id)
     by_day: dict[date, list[PlannedWork]] = defaultdict(list)
+    days = [day_on_record(day) for day in found.days]
     for row in plan_work(found):
-        day = row.starts_on
-        while row.crew_id and day <= row.ends_on:
-            by_day[day].append(row)
-            day += timedelta(days=1)
-    days = [date.fromisoformat(day) for day in found.days]
+        for day in days if row.crew_id else ():
+            if row.starts_on <= day <= row.ends_on:
+                by_day[day].append(row)
     weeks = []
     if days:
         first = monday(days[0])

@@ -6,12 +6,12 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.models import ApiToken
 from jobs.services import token_make, token_revoke
-from pages.asking import attempt
+from pages.asking import attempt, render_in
 from pages.refused import valid
 
 
@@ -34,7 +34,7 @@ def programs(request: HttpRequest) -> HttpResponse:
             messages.success(request, f"For {made[0].name}, shown this once: {made[1]}")
             return redirect("programs")
     tokens = ApiToken.objects.filter(person=request.user, revoked_at=None)
-    return render(request, "programs.html", {"tokens": tokens, "form": form})
+    return render_in(request, None, "programs.html", {"tokens": tokens, "form": form})
 
 
 @login_required

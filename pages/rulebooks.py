@@ -27,7 +27,7 @@ from inspections.selectors import job_read
 from inspections.services import house_check_again, limit_amend, limit_restore
 from jobs.access import role_in
 from jobs.models import Job, Role, Shop
-from pages.asking import attempt, found_or_404, site_shop
+from pages.asking import attempt, found_or_404, render_in, site_shop
 from pages.refused import refuse
 
 REQUIRED = "Only what is written in an adopted code or by the authority may be set looser."
@@ -83,7 +83,7 @@ def rulebook(request: HttpRequest, name: str) -> HttpResponse:
         "jobs": [job for job in _jobs(shop, name) if checked_otherwise(job)],
         "office": role_in(request.user, shop) == Role.OFFICE,
     }
-    return render(request, "rulebook.html", context)
+    return render_in(request, shop, "rulebook.html", context)
 
 
 @login_required
@@ -111,7 +111,7 @@ def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
         "required": REQUIRED,
         "caution": CAUTION,
     }
-    return render(request, "rule.html", context)
+    return render_in(request, shop, "rule.html", context)
 
 
 @login_required

@@ -25,7 +25,7 @@ from jobs.services import (
     factor_live,
     factor_pending,
 )
-from pages.asking import attempt, office_shop
+from pages.asking import attempt, office_shop, render_in
 from pages.refused import refuse
 
 
@@ -47,7 +47,7 @@ def second_factor(request: HttpRequest) -> HttpResponse:
             pending.secret[start : start + 4] for start in range(0, len(pending.secret), 4)
         )
         context["square"] = segno.make(address, error="m").png_data_uri(scale=5, border=4)
-    return render(request, "second_factor.html", context)
+    return render_in(request, None, "second_factor.html", context)
 
 
 @login_required

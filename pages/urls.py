@@ -112,6 +112,12 @@ urlpatterns = [
     path("photographs/<uuid:photograph_id>/", views.photograph_file, name="photograph-file"),
     path("areas/<uuid:area_id>/clear/", views.clear, name="clear"),
     path("areas/<uuid:area_id>/withdraw/", views.withdraw, name="withdraw"),
+    path(
+        "withdrawals/<uuid:clearance_id>/answer/",
+        views.answer_withdrawal,
+        name="withdrawal-answer",
+    ),
+    path("observations/<uuid:observation_id>/undo/", views.undo, name="undo"),
     path("areas/<uuid:area_id>/placard/", links.placard, name="placard"),
     path("jobs/<uuid:job_id>/links/", links.make, name="link-make"),
     path("links/<uuid:link_id>/withdraw/", links.withdraw, name="link-withdraw"),

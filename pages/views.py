@@ -11,13 +11,16 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
 from inspections.amendments import checked_otherwise
+from inspections.circuits import circuits_of
 from inspections.documents import job_checklist_pdf
-from inspections.models import CONCEALING, INSULATIONS, Answer, Happening, Item, Kind, Outcome
+from inspections.models import CONCEALING, INSULATIONS, Answer, Item, Kind, Outcome
 from inspections.progress import job_breaches, job_moves
 from inspections.report import CAUTION
 from inspections.selectors import (
     area_read,
+    areas_ever_cleared,
     checklist,
+    clearance_read,
     corrections_open,
     deficiencies_of,
     item_read,
@@ -26,23 +29,38 @@ from inspections.selectors import (
     latest_revision,
     line_of,
     live_clearances,
+    observation_read,
     photograph_read,
     visits_of,
+    with_areas,
+    withdrawals_unanswered,
 )
 from inspections.services import (
+    WouldWithdraw,
     clearance_issue,
     clearance_withdraw,
     item_observe,
+    observation_undo,
     photograph_add,
+    withdrawal_answer,
 )
 from inspections.stages import Milestone, Stage
+from inspections.undo import undoable
 from inspections.visits import earliest_visit_of
 from jobs.access import SITE_ROLES, role_in
-from jobs.models import Job, Role
+from jobs.models import Job, Person, Role
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
-from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
+from pages.asking import (
+    NO_PHOTOGRAPH,
+    attempt,
+    found_or_404,
+    measure_of,
+    moment_shown,
+    render_at,
+    site_only,
+)
 from pages.layout import by_area, by_room, cover_lines, visit_lines
 from pages.links import links_of
 from pages.refused import refusal_of, refuse
@@ -85,10 +103,12 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """One job. A contractor sees its areas; the shop's own people its checklist too."""
     found = found_or_404(job_read, request.user, job_id)
     role = role_in(request.user, found.shop)
+    revision = latest_revision(found)
     context = {
         "job": found,
         "stages": list(Stage),
-        "revision": latest_revision(found),
+        "revision": revision,
+        "circuits": circuits_of(revision) if role == Role.OFFICE else (),
         "caution": CAUTION,
         "office": role == Role.OFFICE,
         "records_houses": role in (Role.OFFICE, Role.CREW_LEAD),
@@ -100,18 +120,23 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         context["covers"] = cover_lines(found)
         part = "HX-Request" in request.headers
         return render_at(request, found, "parts/covers.html" if part else "cover.html", context)
-    return render_at(request, found, "job.html", context | _inside(found))
+    inside = _inside(with_areas(found), request.user)
+    return render_at(request, found, "job.html", context | inside)
 
 
-def _inside(job: Job) -> dict[str, object]:
+def _inside(job: Job, person: Person) -> dict[str, object]:
     """What the shop's own people see of a job besides."""
     try:
         earliest = earliest_visit_of(job)
     except NeverOpen:
         earliest = None
+    lines = checklist(job, stage=Item.Stage.ROUGH_IN)
+    finish = checklist(job, stage=Item.Stage.FINISH)
+    waiting, ever = withdrawals_unanswered(job), areas_ever_cleared(job)
     return {
-        "sections": by_area(job, checklist(job, stage=Item.Stage.ROUGH_IN), live_clearances(job)),
-        "finish": by_room(checklist(job, stage=Item.Stage.FINISH)),
+        "sections": by_area(job, lines, live_clearances(job), waiting, ever),
+        "finish": by_room(finish),
+        "undoable": undoable(person, [(each.item, each.latest) for each in [*lines, *finish]]),
         "moves": job_moves(job),
         "breaches": job_breaches(job),
         "visits": visit_lines(job, visits_of(job)),
@@ -124,7 +149,6 @@ def _inside(job: Job) -> dict[str, object]:
         "concealing": CONCEALING,
         "links": links_of(job),
         "corrections": corrections_open(job),
-        "happenings": [each for each in Happening.choices if each[0] != Happening.HELD],
     }
 
 
@@ -159,30 +183,53 @@ def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """One item with its working and its forms: a page of its own, or the line of another page."""
     found = found_or_404(item_read, request.user, item_id)
     site_only(request.user, found.job.shop)
-    context = {
+    part = "HX-Request" in request.headers
+    template = "parts/line.html" if part else "item.html"
+    return render_at(request, found.job, template, _of_item(found, request.user))
+
+
+def _of_item(found: Item, person: Person) -> dict[str, object]:
+    """What the page of one item shows."""
+    line = line_of(found)
+    holding = found.stage == Item.Stage.ROUGH_IN
+    return {
         "job": found.job,
-        "line": line_of(found),
+        "line": line,
         "revision": latest_revision(found.job),
         "caution": CAUTION,
         "open": True,
+        "released": holding and found.area.standing.cleared,
+        "undoable": undoable(person, [(line.item, line.latest)]),
     }
-    part = "HX-Request" in request.headers
-    return render_at(request, found.job, "parts/line.html" if part else "item.html", context)
 
 
 @login_required
 @require_POST
 def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
-    """Record a tick or a fail."""
+    """Record a tick or a fail; one that withdraws a release, once that is confirmed."""
     item = found_or_404(item_read, request.user, item_id)
     site_only(request.user, item.job.shop)
     outcome = request.POST.get("outcome", "")
     if outcome not in Outcome.values:
         refuse(request, "Say pass or fail.")
-    else:
-        given = {"note": request.POST.get("note", "")[:500], "outcome": Outcome(outcome)}
-        given["fingerprint"] = request.POST.get("shown", "")
-        attempt(request, item_observe, item=item, **given)
+        return _after(request, item)
+    typed = {name: request.POST.get(name, "") for name in ("note", "measured_mm", "known")}
+    given = {
+        "outcome": Outcome(outcome),
+        "note": typed["note"][:500],
+        "fingerprint": request.POST.get("shown", ""),
+        "measured_mm": measure_of(typed["measured_mm"]),
+        "known_at": moment_shown(typed["known"]),
+    }
+    confirmed = "withdraws" in request.POST
+    try:
+        attempt(request, item_observe, item=item, withdraws=confirmed, **given)
+    except WouldWithdraw as consequence:
+        asked = given | typed | {"says": str(consequence)}
+        context = _of_item(item, request.user) | {"asked": asked}
+        response = render_at(request, item.job, "item.html", context)
+        response.status_code = 409
+        return response
     return _after(request, item)
 
 
@@ -191,6 +238,15 @@ def _after(request: HttpRequest, item: Item) -> HttpResponse:
     if refusal_of(request):
         return redirect("item", item.id)
     return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+
+
+@login_required
+@require_POST
+def undo(request: HttpRequest, observation_id: UUID) -> HttpResponse:
+    """Say that a fault was recorded by mistake."""
+    seen = found_or_404(observation_read, request.user, observation_id)
+    attempt(request, observation_undo, observation=seen)
+    return redirect(f"/jobs/{seen.item.job_id}/#item-{seen.item_id}")
 
 
 @login_required
@@ -232,6 +288,17 @@ def withdraw(request: HttpRequest, area_id: UUID) -> HttpResponse:
     because = request.POST.get("because", "")[:500]
     attempt(request, clearance_withdraw, area=area, because=because)
     return redirect("job", job_id=area.job_id)
+
+
+@login_required
+@require_POST
+def answer_withdrawal(request: HttpRequest, clearance_id: UUID) -> HttpResponse:
+    """Record what was done about the reason of a withdrawal."""
+    clearance = found_or_404(clearance_read, request.user, clearance_id)
+    given = {"says": request.POST.get("says", "")[:500]}
+    given["inspect_again"] = "inspect_again" in request.POST
+    attempt(request, withdrawal_answer, clearance=clearance, **given)
+    return redirect("job", job_id=clearance.area.job_id)
 
 
 @require_GET

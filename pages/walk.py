@@ -1,8 +1,9 @@
 """The walk of a crew with a phone: a page that works without signal, and what it sends later."""
 
 import json
+from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
@@ -13,16 +14,16 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
-from pydantic import AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field, ValidationError
 
 from config.languages import say
 from config.languages.script import words_of_scripts
+from inspections.covering import withdrawal_says
 from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.report import CAUTION
 from inspections.selectors import (
     ChecklistLine,
     checklist,
-    contests_of,
     item_read,
     job_read,
     jobs_with_areas,
@@ -31,9 +32,19 @@ from inspections.selectors import (
 from inspections.services import Walked, correction_record, photograph_add, walk_record
 from jobs.access import SITE_ROLES
 from jobs.models import Job
+from jobs.moments import PHONE_CLOCK
 from pages.asking import found_or_404, render_at, site_only
 from pages.layout import by_room
 
+
+def _by_a_phone(moment: datetime) -> datetime:
+    if fault := PHONE_CLOCK.fault(moment, timezone.now()):
+        raise ValueError(fault)
+    return moment
+
+
+PhoneMoment = Annotated[AwareDatetime, AfterValidator(_by_a_phone)]
+"""A moment by the clock of a phone, in what it sends."""
 WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
 
 
@@ -45,17 +56,18 @@ class Tick(BaseModel):
     item: UUID
     outcome: Outcome
     fingerprint: str = Field(pattern="^[0-9a-f]{16}$")
-    made_at: AwareDatetime
-    known_at: AwareDatetime
+    made_at: PhoneMoment
+    known_at: PhoneMoment
     note: str = Field("", max_length=500)
-    measured_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
+    measured_mm: float | None = None
+    """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
 
 
 class Sent(BaseModel):
     """What a phone sends in one go."""
 
     model_config = ConfigDict(extra="forbid")
-    phone_now: AwareDatetime
+    phone_now: PhoneMoment
     ticks: list[Tick] = Field(max_length=500)
 
 
@@ -68,7 +80,7 @@ class Elsewhere(BaseModel):
     at_mm: float = Field(ge=0, le=1_000_000, allow_inf_nan=False)
     height_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
     note: str = Field("", max_length=500)
-    made_at: AwareDatetime
+    made_at: PhoneMoment
 
 
 @login_required
@@ -100,15 +112,16 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return _signed_out()
     job, as_of = _job(request, job_id), timezone.now()
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
-    contests = contests_of([line.item.id for line in lines])
-    areas = {area.id: area.name for area in job.areas.all()}
+    areas = {area.id: area for area in job.areas.all()}
     revision = latest_revision(job)
     places = _places(revision)
     rooms = []
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
-        items = [_item(line, contests.get(line.item.id, []), places) for line in every]
-        rooms.append({"name": room.name, "area": areas[every[0].item.area_id], "items": items})
+        area = areas[every[0].item.area_id]
+        withdraws = say(withdrawal_says([area.name])) if area.standing.cleared else ""
+        items = [_item(line, places) | {"withdraws": withdraws} for line in every]
+        rooms.append({"name": room.name, "area": area.name, "items": items})
     found = {
         "as_of": as_of.isoformat(),
         "csrf": get_token(request),
@@ -130,9 +143,7 @@ def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
     }
 
 
-def _item(
-    line: ChecklistLine, contest: list[Observation], places: dict[str, dict[str, Any]]
-) -> dict[str, Any]:
+def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
     names = ("title", "where", "says", "figure", "limit", "remedy")
     return {
@@ -141,7 +152,9 @@ def _item(
         "fingerprint": item.fingerprint,
         "standing": line.standing.value,
         "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
-        "contest": [_seen(each) for each in contest],
+        "contest": [_seen(each) for each in line.contest],
+        "known_at": line.known_at.isoformat(),
+        "measure": _measure(item),
         "photographs": len(item.photographs.all()),
         **{name: say(finding[name]) for name in names},
         "working": [say(step) for step in finding["working"]],
@@ -150,6 +163,14 @@ def _item(
         "known": finding["known"],
         "box": places.get(item.subject),
     }
+
+
+def _measure(item: Item) -> dict[str, Any] | None:
+    """What the phone holds a tape against before it keeps a tick."""
+    measure = item.measure
+    if measure is None:
+        return None
+    return {"what": say(measure.name), "min_mm": measure.min_mm, "max_mm": measure.max_mm}
 
 
 def _seen(observation: Observation) -> dict[str, Any]:
@@ -176,7 +197,13 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         ]
         return JsonResponse({"faults": faults}, status=400)
     ticks = [Walked(**tick.model_dump()) for tick in sent.ticks]
-    taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
+    try:
+        taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
+    except Refusal as refusal:
+        faults = [
+            {"at": name, "says": " ".join(said)} for name, said in refusal.message_dict.items()
+        ]
+        return JsonResponse({"faults": faults}, status=400)
     answers = [{"id": str(each.id), "state": each.state, "says": say(each.says)} for each in taken]
     return JsonResponse({"taken": answers})
 

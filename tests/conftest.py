@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings as hypothesis_settings
 
-from tests import lengths
+from tests import clocks, lengths
 
 os.environ.pop("DJANGO_SETTINGS_MODULE", None)  # what tests start reads the site's own settings
 
@@ -28,7 +28,8 @@ hypothesis_settings.load_profile("suite")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    """One more option, for the second run of `make test`."""
+    """Options of ours: which part is run, how long, and at what time."""
+    clocks.add_option(parser)
     parser.addoption(
         "--database-only",
         action="store_true",
@@ -42,8 +43,14 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Tell the properties how long they are tried, before their modules are read."""
+    """Set the clock, and tell the properties how long they are tried, before modules are read."""
     lengths.whole = config.getoption("--whole")
+    clocks.start(config)
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Run what is marked `every_clock` under each of them."""
+    clocks.each_clock(metafunc)
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -87,6 +94,16 @@ def pytest_terminal_summary(terminalreporter, config: pytest.Config) -> None:
 
 
 @pytest.fixture(autouse=True)
+def clock_of_test(request: pytest.FixtureRequest) -> Iterator[None]:
+    """The clock of the run; of a test marked `every_clock`, each in turn."""
+    if not hasattr(request, "param"):
+        yield
+        return
+    with clocks.at(request.param):
+        yield
+
+
+@pytest.fixture(autouse=True)
 def quick_passwords(settings) -> None:
     """Passwords in tests need no guarding."""
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
@@ -106,6 +123,57 @@ def settling_at_once() -> Iterator[None]:
 def whole(request: pytest.FixtureRequest) -> bool:
     """Whether the long proofs run at their whole length, or at a part of it."""
     return request.config.getoption("--whole")
+
+
+BLOCKER = pytest.StashKey()
+"""What lets code outside a test ask the database, once there is one."""
+EMPTIED = pytest.StashKey[bool]()
+"""Whether a test that commits has emptied the database since."""
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(request: pytest.FixtureRequest, django_db_setup, django_db_blocker) -> None:
+    """Every test database has the stranger shop in it, beside which all tests run."""
+    from tests import stranger
+
+    with django_db_blocker.unblock():
+        stranger.put_files()
+        stranger.put_back()
+    request.session.stash[BLOCKER] = django_db_blocker
+
+
+def _commits(item: pytest.Item) -> bool:
+    marker = item.get_closest_marker("django_db")
+    asked = {"transactional_db", "live_server"} & set(item.fixturenames)
+    return bool(asked or (marker and marker.kwargs.get("transaction")))
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Put the stranger shop in again after a test that emptied the database."""
+    stash = item.session.stash
+    database = item.get_closest_marker("django_db") or "db" in item.fixturenames
+    if BLOCKER not in stash or not (database or _commits(item)):
+        return
+    from tests import stranger
+
+    lonely = _commits(item) and item.get_closest_marker("alone") is not None
+    with stash[BLOCKER].unblock():
+        if stash.get(EMPTIED, False):
+            stranger.put_back()
+        if lonely:
+            stranger.take_out()
+    stash[EMPTIED] = _commits(item)
+
+
+@pytest.fixture(autouse=True)
+def alone(request: pytest.FixtureRequest) -> None:
+    """Without the stranger shop, for a test of everything that a database holds."""
+    if request.node.get_closest_marker("alone") and not _commits(request.node):
+        request.getfixturevalue("db")
+        from tests import stranger
+
+        stranger.take_out()
 
 
 @pytest.fixture

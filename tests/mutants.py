@@ -69,7 +69,7 @@ ALSO = {
     "/manual": "tests/inspections/test_rule_commands.py",
 }
 """Tests beside those of the checker that hold a part of it."""
-OURS = ("tests", "inspections", "config", "jobs", "notifications", "api", "pages")
+OURS = ("tests", "inspections", "config", "jobs", "notifications", "audit", "api", "pages")
 
 
 class Mutant(NamedTuple):

@@ -2,13 +2,24 @@
 
 from datetime import date, timedelta
 
+from django.db.models import Model, QuerySet
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.models import Acceptance, Answer, Clearance, Happening, Inspection, Item, Kind
+from inspections.models import (
+    Acceptance,
+    Answer,
+    Clearance,
+    Happening,
+    Inspection,
+    Item,
+    Kind,
+    WithdrawalAnswer,
+)
 from inspections.services import (
     Called,
     clearance_issue,
+    clearance_withdraw,
     house_record,
     inspection_answer,
     inspection_ask,
@@ -16,9 +27,11 @@ from inspections.services import (
     items_observe,
     permit_apply,
     permit_issue,
+    withdrawal_answer,
 )
 from jobs.models import Area, Authority, Contractor, Job, Person, Role
 from jobs.services import job_open, person_add, shop_open
+from tests.own import own
 
 
 class Shopful:
@@ -45,6 +58,10 @@ class Shopful:
             password="rough-in",
             contractor=firm,
         )
+
+    def own(self, model: type[Model]) -> QuerySet:
+        """The rows of a table that are of this shop: there is always the stranger's beside it."""
+        return own(self.shop, model)
 
     def job(self, name: str = "Lot 15") -> Job:
         """A job with nothing recorded yet."""
@@ -107,3 +124,15 @@ class Shopful:
         self.look_at(area)
         self.accept(area, reference=reference)
         return clearance_issue(self.office, area=area)
+
+    def withdraw(self, area: Area, because: str = "a cable was moved") -> Clearance:
+        """The office takes the clearance back by hand."""
+        return clearance_withdraw(self.office, area=area, because=because)
+
+    def answer_withdrawal(
+        self, area: Area, says: str = "put back and strapped", *, inspect_again: bool = False
+    ) -> WithdrawalAnswer:
+        """The crew lead says what was done about the reason."""
+        withdrawn = area.clearances.filter(withdrawn_by__isnull=False, withdrawal_answer=None).get()
+        given = {"says": says, "inspect_again": inspect_again}
+        return withdrawal_answer(self.lead, clearance=withdrawn, **given)

@@ -14,7 +14,7 @@ from django.utils import timezone
 from PIL import Image
 
 from inspections.checks import check_address
-from inspections.models import Link
+from inspections.models import Link, Observation
 from inspections.services import (
     cover_link_make,
     deficiency_photograph,
@@ -23,7 +23,7 @@ from inspections.services import (
     photograph_add,
 )
 from jobs.crewing import absence_record
-from jobs.models import ApiToken, Invitation, Membership, Role, Skill
+from jobs.models import ApiToken, Invitation, Job, Membership, Role, Skill
 from jobs.services import invitation_make, token_make
 from notifications.models import Channel, Delivery, Feed, Notice
 from notifications.models.deliveries import Lane, State
@@ -32,6 +32,7 @@ from notifications.services.sending import deliver
 from tests.clock import Clock
 from tests.lived import lived_in
 from tests.matrix import CALLERS, METHODS, addresses, filled, gets_in
+from tests.people import Shopful
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
 TABLE = tomllib.loads((Path(__file__).parent / "access.toml").read_text("utf-8"))["access"]
@@ -57,6 +58,16 @@ def picture() -> SimpleUploadedFile:
     return SimpleUploadedFile("a.jpg", made.getvalue(), "image/jpeg")
 
 
+def of_area(area) -> dict[str, object]:
+    """An area that was seen and cleared, with one of each of that."""
+    seen = Observation.objects.filter(item__area=area).first()
+    return {
+        "area_id": area.id,
+        "clearance_id": area.clearances.get().id,
+        "observation_id": seen.id,
+    }
+
+
 @pytest.fixture
 def on_a_sunday(monkeypatch) -> Clock:
     """The same day whenever the suite runs, since who finds what hangs on the day."""
@@ -71,16 +82,10 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
     address = address_add(shop.office, target="office@studbay.example", **given)
     with django_capture_on_commit_callbacks(execute=True):
         lived = lived_in(shop, house_bytes)
-    job, long_ago = lived["job"], timezone.now() - timedelta(days=1)
+    job = lived["job"]
     item, deficiency = job.items.first(), job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
-    invited = {"shop": shop.shop, "role": Role.CREW_LEAD}
-    invitation, gone_join = invitation_make(shop.office, for_whom="gone", **invited)
-    Invitation.objects.filter(id=invitation.id).update(expires_at=long_ago)
-    gone, gone_link = cover_link_make(shop.office, job=job, for_whom="gone")
-    Link.objects.filter(id=gone.id).update(expires_at=long_ago)
-    feed, gone_feed = feed_open(shop.office, shop=shop.shop), feed_open(shop.lead, shop=shop.shop)
-    Feed.objects.filter(id=gone_feed.id).update(withdrawn_at=long_ago)
+    feed = feed_open(shop.office, shop=shop.shop)
     notice = Notice.objects.filter(person=shop.office).first()
     days = {"from_day": DAY, "to_day": DAY}
     token, _ = token_make(shop.office, name="meter", scope=ApiToken.Scope.WRITE)
@@ -89,7 +94,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
     return {
         "job_id": job.id,
         "member_id": shop.member.id,
-        "area_id": lived["area"].id,
+        **of_area(lived["area"]),
         "visit_id": job.inspections.last().id,
         "pack_id": pack_make(pack_ask(shop.office, job=job, kind="inspector").id).id,
         "correction_id": lived["correction"].id,
@@ -122,9 +127,24 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
         "seen": signing.dumps(str(notice.id), salt="notice seen"),
         "stop": signing.dumps([str(address.id), "visit"], salt="notice stop"),
         "paper": check_address(job, job.revisions.last()).split("/")[-2],
-        "gone_link": gone_link,
-        "gone_join": gone_join,
-        "gone_feed": gone_feed.token,
+        **that_are_gone(shop, job),
+    }
+
+
+def that_are_gone(shop: Shopful, job: Job) -> dict[str, str]:
+    """The secrets of a link, an invitation and a calendar that ran out or were withdrawn."""
+    long_ago = timezone.now() - timedelta(days=1)
+    invited = {"shop": shop.shop, "role": Role.CREW_LEAD}
+    invitation, join = invitation_make(shop.office, for_whom="gone", **invited)
+    Invitation.objects.filter(id=invitation.id).update(expires_at=long_ago)
+    link, secret = cover_link_make(shop.office, job=job, for_whom="gone")
+    Link.objects.filter(id=link.id).update(expires_at=long_ago)
+    feed = feed_open(shop.lead, shop=shop.shop)
+    Feed.objects.filter(id=feed.id).update(withdrawn_at=long_ago)
+    return {
+        "gone_link": secret,
+        "gone_join": join,
+        "gone_feed": feed.token,
         "gone_token": "long:ago",
     }
 

@@ -8,6 +8,7 @@ from api.serializers.areas import (
     LinkMadeSerializer,
     LinkSerializer,
     ReasonSerializer,
+    WithdrawalAnswerSerializer,
 )
 from api.serializers.houses import (
     CorrectionAnswerSerializer,
@@ -132,4 +133,5 @@ __all__ = [
     "UploadSerializer",
     "VisitSerializer",
     "WalkSerializer",
+    "WithdrawalAnswerSerializer",
 ]

@@ -2,6 +2,11 @@
 
 from rest_framework import serializers
 
+from inspections.age import Sign
+from inspections.models import Clearance
+from inspections.signs import area_sign, job_age
+from jobs.models import Area
+
 
 class HoldSerializer(serializers.Serializer):
     """One reason why an area may not be covered."""
@@ -12,13 +17,37 @@ class HoldSerializer(serializers.Serializer):
 
 
 class AreaSerializer(serializers.Serializer):
-    """An area of a job, hold or clear."""
+    """An area of a job, hold or clear.
+
+    `current` is false where the clock may have changed what is told and nobody has checked it since
+    `checked_at`; then nothing is cleared.
+    """
 
     id = serializers.UUIDField()
     code = serializers.CharField()
     name = serializers.CharField()
-    cleared = serializers.BooleanField(source="standing.cleared")
+    cleared = serializers.SerializerMethodField()
+    current = serializers.SerializerMethodField()
+    checked_at = serializers.DateTimeField(source="job.standing.drawn_at", allow_null=True)
     holds = HoldSerializer(source="standing.holds", many=True)
+
+    def get_cleared(self, area: Area) -> bool:
+        """Whether it may be covered."""
+        return area_sign(area) is Sign.CLEAR
+
+    def get_current(self, area: Area) -> bool:
+        """Whether what is told of it is so now."""
+        return job_age(area.job).current
+
+
+class WithdrawalAnswerSerializer(serializers.Serializer):
+    """What was done about the reason of a withdrawal. With `inspect_again` the area is held until
+    the authority accepts it anew."""
+
+    says = serializers.CharField(max_length=500)
+    inspect_again = serializers.BooleanField(required=False, default=False)
+    recorded_by = serializers.CharField(source="recorded_by.username", read_only=True)
+    recorded_at = serializers.DateTimeField(read_only=True)
 
 
 class ClearanceSerializer(serializers.Serializer):
@@ -30,6 +59,18 @@ class ClearanceSerializer(serializers.Serializer):
     issued_at = serializers.DateTimeField(read_only=True)
     withdrawn_at = serializers.DateTimeField(read_only=True, allow_null=True)
     withdrawn_because = serializers.CharField(read_only=True)
+    withdrawn_by = serializers.CharField(
+        read_only=True, source="withdrawn_by.username", allow_null=True, default=None
+    )
+    answer = WithdrawalAnswerSerializer(read_only=True, allow_null=True)
+    current = serializers.SerializerMethodField()
+    checked_at = serializers.DateTimeField(
+        read_only=True, source="area.job.standing.drawn_at", allow_null=True
+    )
+
+    def get_current(self, clearance: Clearance) -> bool:
+        """Whether the area may be covered on it now."""
+        return clearance.live and area_sign(clearance.area) is Sign.CLEAR
 
 
 class ReasonSerializer(serializers.Serializer):

@@ -1,7 +1,15 @@
 """Fields that more than one shape has."""
 
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
+
+from inspections.checker.measures import LONGEST_MM
+from jobs.moments import Days, Moments
 
 
 @extend_schema_field({"type": "string", "pattern": r"^\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?$"})
@@ -12,3 +20,46 @@ class LocalTime(serializers.TimeField):
 @extend_schema_field({"type": ["object", "array", "string", "number", "boolean"], "items": {}})
 class AnyJson(serializers.JSONField):
     """Any value of JSON; null only where that is said."""
+
+
+class MeasureField(serializers.FloatField):
+    """A length in mm that a tape may show."""
+
+    def __init__(self, max_value: float = LONGEST_MM, **given: Any) -> None:
+        super().__init__(min_value=0, max_value=max_value, **given)
+
+
+class GivenDay(serializers.DateField):
+    """A day that a caller gives, of a kind; the service asks again by the clock at the house."""
+
+    def __init__(self, kind: Days, **options: Any) -> None:
+        self.kind = kind
+        super().__init__(**options)
+
+    def to_internal_value(self, value: Any) -> date:
+        """The day, or a fault that tells the range."""
+        day = super().to_internal_value(value)
+        if fault := self.kind.fault(day, timezone.now()):
+            raise serializers.ValidationError(fault)
+        return day
+
+
+class GivenMoment(serializers.DateTimeField):
+    """A moment that a caller gives, of a kind."""
+
+    def __init__(self, kind: Moments, **options: Any) -> None:
+        self.kind = kind
+        super().__init__(**options)
+
+    def to_internal_value(self, value: Any) -> datetime:
+        """The moment, or a fault that tells the range."""
+        now = timezone.now()
+        try:
+            moment = super().to_internal_value(value)
+        except serializers.ValidationError as refusal:
+            if refusal.get_codes() != ["overflow"]:
+                raise
+            raise serializers.ValidationError(self.kind.asks(now, ZoneInfo("UTC"))) from None
+        if fault := self.kind.fault(moment, now):
+            raise serializers.ValidationError(fault)
+        return moment

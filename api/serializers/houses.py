@@ -2,11 +2,12 @@
 
 from rest_framework import serializers
 
-from api.serializers.fields import AnyJson
+from api.serializers.fields import AnyJson, GivenMoment, MeasureField
 from inspections.holds import Standing
 from inspections.models import Outcome, Pack
 from inspections.services import State
 from inspections.sheets import PAPERS
+from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 
 
 class RevisionSerializer(serializers.Serializer):
@@ -96,8 +97,13 @@ class ObservationSerializer(serializers.Serializer):
     id = serializers.UUIDField(read_only=True)
     outcome = serializers.ChoiceField(choices=Outcome.choices)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
+    measured_mm = MeasureField(
+        required=False,
+        allow_null=True,
+        help_text="What a tape showed; 422 when a pass contradicts the item's limit.",
+    )
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
-    seen_at = serializers.DateTimeField(required=False)
+    seen_at = GivenMoment(PAST_MOMENT, required=False)
     fingerprint = serializers.RegexField(
         "^[0-9a-f]{16}$",
         required=False,
@@ -123,12 +129,10 @@ class CorrectionSerializer(serializers.Serializer):
     id = serializers.UUIDField()
     box = serializers.CharField(max_length=40)
     wall = serializers.CharField(max_length=40, required=False)
-    at_mm = serializers.FloatField(min_value=0, max_value=1_000_000)
-    height_mm = serializers.FloatField(
-        min_value=0, max_value=1_000_000, required=False, allow_null=True
-    )
+    at_mm = MeasureField(max_value=1_000_000)
+    height_mm = MeasureField(max_value=1_000_000, required=False, allow_null=True)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
-    made_at = serializers.DateTimeField(required=False, write_only=True)
+    made_at = GivenMoment(PHONE_CLOCK, required=False, write_only=True)
     revision = serializers.IntegerField(read_only=True)
     seen_by = serializers.CharField(read_only=True, source="seen_by.username")
     seen_at = serializers.DateTimeField(read_only=True)
@@ -143,6 +147,14 @@ class CorrectionAnswerSerializer(serializers.Serializer):
     answered_at = serializers.DateTimeField(read_only=True)
 
 
+class MeasuredSerializer(serializers.Serializer):
+    """What a tape is put to for an item, and the limits that a pass is held to, in mm."""
+
+    what = serializers.CharField()
+    min_mm = serializers.FloatField(allow_null=True)
+    max_mm = serializers.FloatField(allow_null=True)
+
+
 class ItemSerializer(serializers.Serializer):
     """One line of a checklist."""
 
@@ -154,6 +166,9 @@ class ItemSerializer(serializers.Serializer):
     standing = serializers.ChoiceField(choices=[(s.value, s.value) for s in Standing])
     changed_since = serializers.BooleanField()
     finding = AnyJson(source="item.finding")
+    measure = MeasuredSerializer(source="item.measure", allow_null=True)
+    contested = serializers.BooleanField()
+    """Whether looks at the same facts differ and none of them answers the other."""
     latest = ObservationSerializer(allow_null=True)
 
 
@@ -179,18 +194,16 @@ class TickSerializer(serializers.Serializer):
     item = serializers.UUIDField()
     outcome = serializers.ChoiceField(choices=Outcome.choices)
     fingerprint = serializers.CharField(max_length=16)
-    made_at = serializers.DateTimeField()
-    known_at = serializers.DateTimeField()
+    made_at = GivenMoment(PHONE_CLOCK)
+    known_at = GivenMoment(PHONE_CLOCK)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
-    measured_mm = serializers.FloatField(
-        required=False, allow_null=True, min_value=0, max_value=100_000
-    )
+    measured_mm = MeasureField(required=False, allow_null=True)
 
 
 class WalkSerializer(serializers.Serializer):
     """Ticks, and the clock of what made them as it sends."""
 
-    phone_now = serializers.DateTimeField()
+    phone_now = GivenMoment(PHONE_CLOCK)
     ticks = TickSerializer(many=True, max_length=500)
 
 

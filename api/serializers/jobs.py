@@ -5,9 +5,12 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.areas import AreaSerializer
-from api.serializers.fields import AnyJson
+from api.serializers.fields import AnyJson, GivenDay
 from inspections.models import INSULATIONS
+from inspections.signs import job_age
 from inspections.stages import Milestone
+from jobs.models import Job
+from jobs.moments import ANY_DAY, PAST_DAY
 
 
 class PermitSerializer(serializers.Serializer):
@@ -32,7 +35,13 @@ class JobSerializer(serializers.Serializer):
     time_zone = serializers.CharField()
     drywall_on = serializers.DateField(allow_null=True)
     permit = PermitSerializer(allow_null=True)
+    current = serializers.SerializerMethodField()
+    checked_at = serializers.DateTimeField(source="standing.drawn_at", allow_null=True)
     areas = AreaSerializer(many=True)
+
+    def get_current(self, job: Job) -> bool:
+        """Whether what is told of it is so now; where not, none of its areas is cleared."""
+        return job_age(job).current
 
 
 class JobOpenSerializer(serializers.Serializer):
@@ -43,7 +52,7 @@ class JobOpenSerializer(serializers.Serializer):
     contractor = serializers.UUIDField()
     authority = serializers.UUIDField()
     crew_lead = serializers.CharField(required=False, allow_null=True, max_length=150)
-    drywall_on = serializers.DateField(required=False, allow_null=True)
+    drywall_on = GivenDay(ANY_DAY, required=False, allow_null=True)
     time_zone = serializers.CharField(required=False, max_length=64)
 
 
@@ -83,13 +92,13 @@ class PermitChangeSerializer(serializers.Serializer):
     """For each happening, what must be given and what may be."""
 
     what = serializers.ChoiceField(choices=[(each, each) for each in GOES_WITH])
-    applied_on = serializers.DateField(required=False)
+    applied_on = GivenDay(PAST_DAY, required=False)
     holder = serializers.CharField(required=False, allow_blank=True, max_length=120)
     scope = serializers.CharField(required=False, allow_blank=True, max_length=500)
     number = serializers.CharField(required=False, max_length=60)
-    issued_on = serializers.DateField(required=False)
-    expires_on = serializers.DateField(required=False)
-    closed_on = serializers.DateField(required=False)
+    issued_on = GivenDay(PAST_DAY, required=False)
+    expires_on = GivenDay(ANY_DAY, required=False)
+    closed_on = GivenDay(PAST_DAY, required=False)
 
     def validate(self, given: dict[str, Any]) -> dict[str, Any]:
         """Refuse what does not go with the happening, and name what is missing."""
@@ -102,14 +111,34 @@ class PermitChangeSerializer(serializers.Serializer):
         return given
 
 
+class LiveSerializer(serializers.Serializer):
+    """A circuit that may be live."""
+
+    id = serializers.CharField()
+    panel = serializers.CharField()
+    number = serializers.CharField()
+    name = serializers.CharField()
+
+
 class MilestoneSerializer(serializers.Serializer):
     """What was reported done for a whole job."""
 
     milestone = serializers.ChoiceField(choices=[(each.value, each.value) for each in Milestone])
-    reached_on = serializers.DateField()
+    reached_on = GivenDay(PAST_DAY)
     reference = serializers.CharField(required=False, allow_blank=True, max_length=60)
-    circuits = serializers.ListField(child=serializers.CharField(max_length=60), required=False)
-    temporary_until = serializers.DateField(required=False, allow_null=True)
+    circuits = serializers.ListField(
+        child=serializers.CharField(max_length=60),
+        required=False,
+        help_text="The hookup: ids of circuits of the latest house that may be live.",
+    )
+    live = LiveSerializer(
+        many=True,
+        read_only=True,
+        allow_null=True,
+        help_text="The same as the house had them then; null on an older record, whose `circuits` "
+        "are whatever was typed.",
+    )
+    temporary_until = GivenDay(ANY_DAY, required=False, allow_null=True)
 
 
 class TradeSerializer(serializers.Serializer):

@@ -2,7 +2,8 @@
 
 from rest_framework import serializers
 
-from notifications.models import Channel
+from notifications.models import Channel, Notice
+from notifications.telling import text_now
 
 
 class NoticeSerializer(serializers.Serializer):
@@ -12,10 +13,14 @@ class NoticeSerializer(serializers.Serializer):
     job = serializers.UUIDField(source="job_id", allow_null=True)
     kind = serializers.CharField()
     urgent = serializers.BooleanField()
-    text = serializers.CharField()
+    text = serializers.SerializerMethodField()
     body = serializers.CharField(allow_blank=True)
     due_at = serializers.DateTimeField()
     seen_at = serializers.DateTimeField(allow_null=True)
+
+    def get_text(self, notice: Notice) -> str:
+        """What it tells now."""
+        return text_now(notice)
 
 
 class AddressSerializer(serializers.Serializer):

@@ -1,8 +1,12 @@
 """Shapes of visits by the authority and of what it called."""
 
+from django.utils import timezone
 from rest_framework import serializers
 
+from api.serializers.fields import GivenDay, GivenMoment
 from inspections.models import Answer, Happening, Inspection, Kind
+from inspections.visits import visit_now
+from jobs.moments import ANY_DAY, BOOKABLE
 
 
 class EventSerializer(serializers.Serializer):
@@ -11,8 +15,8 @@ class EventSerializer(serializers.Serializer):
     happening = serializers.ChoiceField(
         choices=[choice for choice in Happening.choices if choice[0] != Happening.HELD]
     )
-    starts_at = serializers.DateTimeField(required=False, allow_null=True)
-    ends_at = serializers.DateTimeField(required=False, allow_null=True)
+    starts_at = GivenMoment(BOOKABLE, required=False, allow_null=True)
+    ends_at = GivenMoment(BOOKABLE, required=False, allow_null=True)
     reference = serializers.CharField(required=False, allow_blank=True, max_length=60)
     note = serializers.CharField(required=False, allow_blank=True, max_length=500)
 
@@ -34,6 +38,11 @@ class VisitSerializer(serializers.Serializer):
     asked_at = serializers.DateTimeField()
     insisted = serializers.BooleanField()
     events = PastEventSerializer(many=True)
+    next = serializers.SerializerMethodField()
+
+    def get_next(self, visit: Inspection) -> list[str]:
+        """What can be recorded of it now; `held` stands for its answer."""
+        return [each.value for each in visit_now(visit).may_be(timezone.now())]
 
     def get_areas(self, visit: Inspection) -> list[str]:
         """The codes of the areas that it is for."""
@@ -56,7 +65,7 @@ class CalledSerializer(serializers.Serializer):
     where = serializers.CharField(required=False, allow_blank=True, max_length=200)
     rule = serializers.CharField(required=False, allow_blank=True, max_length=60)
     section = serializers.CharField(required=False, allow_blank=True, max_length=60)
-    due_on = serializers.DateField(required=False, allow_null=True)
+    due_on = GivenDay(ANY_DAY, required=False, allow_null=True)
 
 
 class AnswerSerializer(serializers.Serializer):

@@ -176,7 +176,7 @@ class Stack:
         until = time.monotonic() + seconds
         waiting = list(self.urls)
         while time.monotonic() < until:
-            with suppress(URLError, OSError), urlopen(f"{waiting[0]}/ready", timeout=2) as answer:
+            with suppress(URLError, OSError), urlopen(f"{waiting[0]}/healthy", timeout=2) as answer:
                 if answer.status == 200:
                     del waiting[0]
                     if not waiting:

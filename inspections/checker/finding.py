@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
+from .measures import Measure, Tape, first_measure
 from .rulebook import Limit
 from .words import length
 
@@ -88,6 +89,8 @@ class Rule:
     tell: Callable[["Finding"], Words]
     doc: str = ""
     scope: Scope = Scope.HOUSE
+    tapes: tuple[Tape, ...] = ()
+    """What is measured on site for its items; the first that a finding holds a limit of counts."""
 
     def __reduce__(self) -> tuple[Callable[[str], "Rule"], tuple[str]]:
         """A rule goes to another process by its name."""
@@ -129,6 +132,11 @@ class Finding:
     def imperial(self) -> bool:
         """Whether its readers measure in feet and inches."""
         return self.spot.imperial
+
+    @property
+    def measure(self) -> Measure | None:
+        """What a tape is held against on site, if the rule has anything measured."""
+        return first_measure(self.rule.tapes, self)
 
     @property
     def known(self) -> str:
@@ -173,6 +181,7 @@ def rule(
     tell: Callable[[Finding], Words],
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
+    tapes: Iterable[Tape] = (),
 ) -> Callable[[Callable[[Rule, "Site"], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site."""
 
@@ -188,6 +197,7 @@ def rule(
             tell,
             check.__doc__ or "",
             scope,
+            tuple(tapes),
         )
         _RULES[rule_id] = made
         return made

@@ -33,6 +33,7 @@ def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
     yield f"topic: {rule.topic}; checked at {rule.stage}"
     yield ""
     yield cleandoc(rule.doc)
+    yield from _taped(rule)
     for book in books:
         yield ""
         yield f"By {book.title} ({book.id}):"
@@ -43,6 +44,14 @@ def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
                 yield f"      {limit.note}"
         if not book.speaks_on(rule.id):
             yield "  no limit in this code; the rule says nothing"
+
+
+def _taped(rule: Rule) -> Iterator[str]:
+    """What is measured on site for its items, the first that applies, with the limit's name."""
+    if rule.tapes:
+        each = "; ".join(f"{t.what}, {t.comparator} `{t.limit}`" for t in rule.tapes)
+        yield ""
+        yield f"Measured on site: {each}. A look that its own measure contradicts does not pass."
 
 
 def differences(first: Rulebook, second: Rulebook) -> Iterator[str]:
@@ -110,6 +119,7 @@ def _page(rule: Rule) -> Iterator[str]:
     yield f"`{rule.id}`, topic {rule.topic}, checked at {rule.stage}. Made by `make docs`."
     yield ""
     yield cleandoc(rule.doc)
+    yield from _taped(rule)
     for code, books in _by_code().items():
         yield ""
         yield f"## {code}"

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from .finding import Finding, Verdict, Words
 from .looking import Judged, tell_look
+from .measures import Comparator, Tape, point_limit
 from .words import length, number, weight
 
 DUST = 0.01  # mm, kg
@@ -60,6 +61,21 @@ def judged(points: Sequence[Point], **data: Any) -> Judged:
         if point.holds is None and verdict is not Verdict.UNKNOWN:
             verdict = Verdict.LOOK if point.eyes else Verdict.UNKNOWN
     return verdict, {"points": points, **data}
+
+
+HELD = {
+    "at least": Comparator.AT_LEAST,
+    "at most": Comparator.AT_MOST,
+    "more than": Comparator.AT_LEAST,
+}
+"""Which way a tape is held against a point's limit; at the limit itself it contradicts nothing."""
+
+
+def tapes(words: Mapping[str, Asked], *names: str) -> tuple[Tape, ...]:
+    """Points that a tape settles on site, the one that is measured first of all first."""
+    return tuple(
+        Tape(words[name].what, HELD[words[name].way], name, point_limit(name)) for name in names
+    )
 
 
 def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:

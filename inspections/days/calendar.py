@@ -1,9 +1,11 @@
 """A crew's day as calendar entries (iCalendar, RFC 5545): one a house. Pure."""
 
 from collections.abc import Iterator, Mapping
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time
 from typing import Any
 from zoneinfo import ZoneInfo
+
+from jobs.moments import day_on_record
 
 
 def day_calendar(
@@ -46,7 +48,8 @@ def _event(
 
 
 def _at(day: str, hour: str, zone: ZoneInfo) -> str:
-    return _moment(datetime.fromisoformat(f"{day}T{hour}").replace(tzinfo=zone))
+    moment = datetime.combine(day_on_record(day), time.fromisoformat(hour), zone)
+    return _moment(moment)
 
 
 def _moment(moment: datetime) -> str:

@@ -9,9 +9,10 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 
+from inspections.checker import Verdict
 from inspections.days.houses import HouseStuff, house_stuff
-from inspections.holds import ROUGH_IN_REASONS, Reason, Standing
-from inspections.looks import STANDING_COLUMNS, items_with_latest, standing_of
+from inspections.holds import ROUGH_IN_REASONS, Reason, Seen, Standing
+from inspections.looks import STANDING_COLUMNS, items_with_seen, standing_of
 from inspections.models import (
     CONCEALING,
     Acceptance,
@@ -23,12 +24,10 @@ from inspections.models import (
     Inspection,
     Item,
     MilestoneReached,
-    Observation,
-    Outcome,
     TradeReport,
 )
-from inspections.progress import ENDED
 from inspections.stages import Stage
+from inspections.visit_states import ENDED
 from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
 from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
 from jobs.planning.house_tasks import AreaNow, HouseNow, OwnNow, VisitNow
@@ -117,22 +116,16 @@ def _grouped(rows: Iterable, by: str) -> dict:
 
 def _failing(ids: list[UUID]) -> dict[UUID, list[Item]]:
     """Items short by the figures, or seen to fail as they are now."""
-    seen = Observation.objects.filter(item=OuterRef("pk"), outcome=Outcome.FAIL)
-    items = Item.objects.filter(Q(verdict="short") | Exists(seen), job__in=ids, current=True)
-    found = items_with_latest(items.order_by("position"))
-    failing = [
-        item
-        for item in found
-        if standing_of(item.verdict, item.fingerprint, item.seen_outcome, item.seen_fingerprint)
-        is Standing.FAILING
-    ]
+    items = items_with_seen(Item.objects.filter(job__in=ids, current=True))
+    suspect = items.filter(Q(verdict=Verdict.SHORT) | Q(seen=Seen.FAIL)).order_by("position")
+    failing = [item for item in suspect if standing_of(item.verdict, item.seen) is Standing.FAILING]
     return _grouped(failing, "area_id")
 
 
 def _finish_open(ids: list[UUID]) -> dict[UUID, int]:
     items = Item.objects.filter(job__in=ids, current=True, stage=Item.Stage.FINISH)
     found: dict[UUID, int] = defaultdict(int)
-    rows = items_with_latest(items).values_list("area_id", *STANDING_COLUMNS)
+    rows = items_with_seen(items).values_list("area_id", *STANDING_COLUMNS)
     for area, *columns in rows:
         found[area] += standing_of(*columns) is not Standing.PASSED
     return found

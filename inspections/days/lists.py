@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID
 
+from inspections.age import Sign
 from inspections.days.gather import ShopFacts, booked_window, shop_facts
 from inspections.days.houses import bring
 from inspections.days.problem import (
@@ -20,6 +21,7 @@ from inspections.days.problem import (
     workers_of,
 )
 from inspections.report import CAUTION
+from inspections.signs import area_sign, job_age
 from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
 from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon
@@ -239,8 +241,11 @@ class _Drawing:
     def _leave_alone(self, job: Job) -> list[str]:
         found = []
         for area in job.areas.all():
-            standing = getattr(area, "standing", None)
-            if standing is None or not standing.cleared:
+            said = area_sign(area)
+            if said is Sign.UNCHECKED:
+                words = job_age(job).words(job.time_zone)
+                found.append(f"{area.name}: {words} Nothing here may be covered.")
+            elif said is Sign.HOLD:
                 found.append(f"{area.name}: on hold. Nothing here may be covered.")
         reached = self.facts.milestones.get(job.id, ())
         if "hookup" in reached and "finish" not in reached:

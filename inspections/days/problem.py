@@ -23,6 +23,7 @@ from jobs.models import (
     Skill,
     WorkRules,
 )
+from jobs.moments import day_on_record
 from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon, horizon, per_slot
 from jobs.planning.house_tasks import HouseNow, house_work
@@ -67,7 +68,7 @@ def work_rules(shop: Shop) -> WorkRules:
 
 def shop_calendar(rules: WorkRules) -> Calendar:
     """The days on which the shop works."""
-    closures = {date.fromisoformat(day): why for day, why in rules.closures.items()}
+    closures = {day_on_record(day): why for day, why in rules.closures.items()}
     return Calendar(frozenset(rules.works_on), *_home(rules), closures)
 
 

@@ -16,6 +16,7 @@ from inspections.days.supposing import Supposed
 from inspections.making import BROKE, TRIES, ends_in_words
 from jobs.access import require_role
 from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Shop
+from jobs.moments import ANY_DAY, refuse_outside
 from jobs.planning.effort import Effort
 from jobs.planning.faults import ProblemFaults
 from jobs.planning.problem import Plan as Found
@@ -44,6 +45,10 @@ def plan_ask(
     require_role(actor, shop, Role.OFFICE)
     now = timezone.now()
     today = shop_now(shop, now).date()
+    refuse_outside(now, shop.time_zone, first_day=(ANY_DAY, first_day))
+    for each in supposing:
+        days = {"from_day": (ANY_DAY, each.from_day), "to_day": (ANY_DAY, each.to_day)}
+        refuse_outside(now, shop.time_zone, **days)
     first = first_day or today + timedelta(days=1)
     if first < today:
         raise ValidationError({"first_day": f"A plan cannot begin on {first}, which is past."})
@@ -215,6 +220,7 @@ def day_lists_send(
     """
     if actor is not None:
         require_role(actor, shop, Role.OFFICE, Role.CREW_LEAD)
+        refuse_outside(timezone.now(), shop.time_zone, day=(ANY_DAY, day))
     list(Crew.objects.filter(shop=shop).select_for_update(no_key=True).order_by("id"))
     last: dict[UUID, DayList] = {}
     kept_lists = DayList.objects.filter(shop=shop, day=day).select_related("crew__lead")

@@ -7,6 +7,8 @@ from uuid import UUID
 
 from django.core.exceptions import ValidationError
 
+from jobs.moments import day_on_record
+
 
 @dataclass(frozen=True, slots=True)
 class Supposed:
@@ -60,6 +62,6 @@ class Supposed:
             kept["what"],
             UUID(kept["who"]),
             kept["name"],
-            date.fromisoformat(kept["from_day"]),
-            date.fromisoformat(kept["to_day"]),
+            day_on_record(kept["from_day"]),
+            day_on_record(kept["to_day"]),
         )

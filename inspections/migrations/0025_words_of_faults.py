@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('inspections', '0019_packs'),
+        ('inspections', '0024_append_only_withdrawal_answers'),
         ('jobs', '0009_words_of_faults'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
@@ -133,5 +133,15 @@ class Migration(migrations.Migration):
             model_name='recordentry',
             name='record_number_once_per_job',
             constraint=models.UniqueConstraint(fields=('job', 'number'), name='record_number_once_per_job', violation_error_code='record_number_once_per_job', violation_error_message="Somebody added to this job's record at the same moment. Try again."),
+        ),
+        migrations.AlterField(
+            model_name='withdrawalanswer',
+            name='clearance',
+            field=models.OneToOneField(error_messages={'unique': 'This withdrawal was answered already.'}, on_delete=django.db.models.deletion.PROTECT, related_name='withdrawal_answer', to='inspections.clearance'),
+        ),
+        migrations.AlterConstraint(
+            model_name='withdrawalanswer',
+            name='withdrawal_answer_says_something',
+            constraint=models.CheckConstraint(condition=models.Q(('says', ''), _negated=True), name='withdrawal_answer_says_something', violation_error_code='withdrawal_answer_says_something', violation_error_message='Say what was done about the reason of the withdrawal.'),
         ),
     ]

@@ -1,7 +1,8 @@
 """What was recorded of a house, and copies of what follows."""
 
 from .amendments import Amendment
-from .clearances import AreaStanding, Clearance, JobStanding
+from .audits import AuditedShop, AuditRun
+from .clearances import AreaStanding, Clearance, JobStanding, WithdrawalAnswer
 from .corrections import Correction, CorrectionAnswer
 from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
@@ -32,6 +33,8 @@ __all__ = [
     "Amendment",
     "Answer",
     "AreaStanding",
+    "AuditRun",
+    "AuditedShop",
     "Clearance",
     "Correction",
     "CorrectionAnswer",
@@ -55,4 +58,5 @@ __all__ = [
     "Photograph",
     "RecordEntry",
     "TradeReport",
+    "WithdrawalAnswer",
 ]

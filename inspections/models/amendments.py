@@ -3,6 +3,7 @@
 from django.db import models
 
 from jobs.models import Person, Record, Shop
+from jobs.models.fields import MomentField
 
 
 class Amendment(Record):
@@ -16,7 +17,7 @@ class Amendment(Record):
     unit = models.CharField(max_length=40, blank=True)
     reason = models.CharField(max_length=300)
     made_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    made_at = models.DateTimeField()
+    made_at = MomentField()
 
     class Meta:
         ordering = ["made_at", "id"]

@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from inspections.models.visits import Acceptance
 from jobs.models import Area, Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class Clearance(Record):
@@ -14,8 +15,8 @@ class Clearance(Record):
     acceptance = models.ForeignKey(Acceptance, models.PROTECT, related_name="clearances")
     reference = models.CharField(max_length=60)
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    issued_at = models.DateTimeField()
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    issued_at = MomentField()
+    withdrawn_at = MomentField(null=True, blank=True)
     withdrawn_by = models.ForeignKey(
         Person, models.PROTECT, null=True, blank=True, related_name="+"
     )
@@ -46,12 +47,53 @@ class Clearance(Record):
         ]
 
     @property
+    def answer(self) -> "WithdrawalAnswer | None":
+        """What was done about the reason of its withdrawal, once somebody said so."""
+        return getattr(self, "withdrawal_answer", None)
+
+    @property
+    def unanswered(self) -> bool:
+        """Whether somebody withdrew it for a reason that nobody has answered."""
+        return self.withdrawn_by_id is not None and self.answer is None
+
+    @property
     def live(self) -> bool:
         """Whether the area may be covered on the strength of this record."""
         return self.withdrawn_at is None
 
     def __str__(self) -> str:
         return f"{self.reference} ({'live' if self.live else 'withdrawn'})"
+
+
+class WithdrawalAnswer(Record):
+    """What was done about the reason for which somebody withdrew a clearance. Kept as it is."""
+
+    clearance = models.OneToOneField(
+        Clearance,
+        models.PROTECT,
+        related_name="withdrawal_answer",
+        error_messages={"unique": "This withdrawal was answered already."},
+    )
+    says = models.CharField(max_length=500)
+    inspect_again = models.BooleanField(default=False)
+    """Whether the authority has to see the area again: an acceptance recorded before the
+    withdrawal is no ground any more."""
+    recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["recorded_at", "id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(says=""),
+                name="withdrawal_answer_says_something",
+                violation_error_code="withdrawal_answer_says_something",
+                violation_error_message="Say what was done about the reason of the withdrawal.",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.says
 
 
 class AreaStanding(models.Model):
@@ -85,14 +127,22 @@ class JobStanding(models.Model):
 
     `facts` grows by one in each transaction that changes a fact; `settled` is the value of
     `facts` that the last settling saw. A job whose two numbers differ is due, and one whose
-    `next_at` has come.
+    `next_at` has come. One that cannot be settled is set aside and tried again at `try_at`.
     """
 
     job = models.OneToOneField(Job, models.CASCADE, primary_key=True, related_name="standing")
     facts = models.PositiveBigIntegerField(default=0)
     settled = models.PositiveBigIntegerField(default=0)
-    next_at = models.DateTimeField(null=True, blank=True)
+    next_at = MomentField(null=True, blank=True)
     """The next moment at which the clock alone changes a conclusion; null: none ahead."""
+    drawn_at = MomentField(null=True, blank=True)
+    """When the holds of all its areas were last drawn; null: not since this is kept."""
+    set_aside_at = MomentField(null=True, blank=True)
+    """Since when it cannot be settled; null: it can."""
+    set_aside_because = models.CharField(max_length=200, blank=True, default="", db_default="")
+    tries = models.PositiveSmallIntegerField(default=0, db_default=0)
+    """How often settling failed since it was set aside."""
+    try_at = MomentField(null=True, blank=True)
     stage = models.CharField(max_length=30, default="permit")
     record_number = models.PositiveIntegerField(default=0)
     record_chain = models.CharField(max_length=64, blank=True)

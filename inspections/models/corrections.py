@@ -3,6 +3,7 @@
 from django.db import models
 
 from jobs.models import Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class Correction(Record):
@@ -19,8 +20,8 @@ class Correction(Record):
     revision = models.PositiveIntegerField()
     """The revision against which it was found."""
     seen_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    seen_at = models.DateTimeField()
-    recorded_at = models.DateTimeField()
+    seen_at = MomentField()
+    recorded_at = MomentField()
 
     class Meta:
         ordering = ["recorded_at", "id"]
@@ -43,7 +44,7 @@ class CorrectionAnswer(Record):
     """The revision that it became."""
     why = models.CharField(max_length=200, blank=True)
     answered_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    answered_at = models.DateTimeField()
+    answered_at = MomentField()
 
     def __str__(self) -> str:
         return f"{self.correction}: {'accepted' if self.accepted else 'left'}"

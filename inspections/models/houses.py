@@ -3,7 +3,9 @@
 from django.db import models
 from django.db.models import Q
 
+from inspections.checker.measures import Measure
 from jobs.models import Area, Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class HouseRevision(Record):
@@ -15,7 +17,7 @@ class HouseRevision(Record):
     rulebook = models.CharField(max_length=40)
     amendments = models.TextField(blank=True)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
     why = models.CharField(max_length=200, blank=True)
 
     class Meta:
@@ -59,6 +61,12 @@ class Item(Record):
     verdict = models.CharField(max_length=10)
     fingerprint = models.CharField(max_length=16)
     finding = models.JSONField()
+    measure_what = models.CharField(max_length=120, blank=True, db_default="", default="")
+    """What a tape is put to on site; empty: the rule has nothing measured here."""
+    measure_min_mm = models.FloatField(null=True, blank=True)
+    """Less than this measured is no pass, whatever is tapped."""
+    measure_max_mm = models.FloatField(null=True, blank=True)
+    """More than this measured is no pass either."""
 
     class Meta:
         ordering = ["position"]
@@ -77,6 +85,14 @@ class Item(Record):
     def __str__(self) -> str:
         return f"{self.rule}:{self.subject}"
 
+    @property
+    def measure(self) -> Measure | None:
+        """What is measured of it and the limits that a pass is held to; None for nothing."""
+        if self.measure_min_mm is None and self.measure_max_mm is None:
+            return None
+        what = self.measure_what or self.finding["title"]
+        return Measure(what, self.measure_min_mm, self.measure_max_mm)
+
 
 class Outcome(models.TextChoices):
     """What somebody saw."""
@@ -87,7 +103,7 @@ class Outcome(models.TextChoices):
 
 
 class Observation(Record):
-    """Somebody's look at an item. Kept as it is; one that was made later supersedes it.
+    """Somebody's look at an item. Kept as it is; which answers which is said in `answering.py`.
 
     One that was made on a phone has the id that the phone gave it, so that it comes in once.
     """
@@ -98,18 +114,20 @@ class Observation(Record):
     fingerprint = models.CharField(max_length=16)
     seen_by = models.ForeignKey(Person, models.PROTECT, related_name="observations")
     measured_mm = models.FloatField(null=True, blank=True)
-    """What a tape showed, in mm."""
-    seen_at = models.DateTimeField()
+    """What a tape showed, in mm. A pass that its item's limits contradict counts as a fail."""
+    seen_at = MomentField()
     """When it was made; never later than it was recorded, whatever a phone's clock says."""
-    recorded_at = models.DateTimeField()
-    phone_at = models.DateTimeField(null=True, blank=True)
+    recorded_at = MomentField()
+    phone_at = MomentField(null=True, blank=True)
     """When it was made by the clock of the phone; null: not made on a phone without signal."""
-    known_at = models.DateTimeField(null=True, blank=True)
-    """As of when its maker knew the checklist; null: when it was recorded."""
+    known_at = MomentField(null=True, blank=True)
+    """As of when its maker knew what others saw of the item; null: when it was recorded."""
     stale = models.BooleanField(default=False)
     """Whether the item's facts had changed since its maker knew them; then it does not count."""
     contests = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="+")
-    """Somebody else's look at the same facts with another outcome, which its maker did not know."""
+    """The look at the same facts that it was in contest with when it came, as its maker was told.
+
+    Where the item stands does not rest on it."""
 
     class Meta:
         ordering = ["seen_at", "recorded_at", "id"]

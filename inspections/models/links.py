@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from inspections.models.clearances import Clearance
 from jobs.models import Area, Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class Link(Record):
@@ -29,10 +30,10 @@ class Link(Record):
     for_whom = models.CharField(max_length=120, blank=True)
     digest = models.CharField(max_length=64, unique=True)
     made_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    made_at = models.DateTimeField()
-    expires_at = models.DateTimeField(null=True, blank=True)
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
-    acknowledged_at = models.DateTimeField(null=True, blank=True)
+    made_at = MomentField()
+    expires_at = MomentField(null=True, blank=True)
+    withdrawn_at = MomentField(null=True, blank=True)
+    acknowledged_at = MomentField(null=True, blank=True)
     """When whoever holds the link last said that the present state was seen."""
 
     class Meta:

@@ -4,6 +4,7 @@ from django.db import models
 
 from inspections.stages import Milestone
 from jobs.models import Job, Person, Record
+from jobs.models.fields import DayField, MomentField
 
 
 class MilestoneReached(Record):
@@ -15,12 +16,15 @@ class MilestoneReached(Record):
     )
     reference = models.CharField(max_length=60, blank=True)
     circuits = models.JSONField(default=list, blank=True)
-    """The hookup: the circuits that may be live."""
-    temporary_until = models.DateField(null=True, blank=True)
+    """The hookup: the circuits that may be live, by their ids in the house."""
+    live = models.JSONField(null=True, blank=True)
+    """The same with panel, number and name, as the house had them then; null on what was recorded
+    before circuits were chosen from the panel, whose `circuits` are whatever was typed."""
+    temporary_until = DayField(null=True, blank=True)
     """The hookup: the day by which the temporary service must be gone."""
-    reached_on = models.DateField()
+    reached_on = DayField()
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         constraints = [
@@ -31,6 +35,18 @@ class MilestoneReached(Record):
                 violation_error_message="This is recorded for the job already.",
             )
         ]
+
+    @property
+    def live_words(self) -> list[str]:
+        """Each circuit that may be live, as it is told."""
+        if self.live is None:
+            return list(self.circuits)
+        return [f"{each['number']} {each['name']}" for each in self.live]
+
+    @property
+    def as_typed(self) -> bool:
+        """Whether its circuits were typed, and match nothing in the house."""
+        return bool(self.circuits) and self.live is None
 
     def __str__(self) -> str:
         return f"{self.milestone} on {self.reached_on}"

@@ -3,6 +3,7 @@
 from django.db import models
 
 from jobs.models import Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class Pack(Record):
@@ -27,8 +28,8 @@ class Pack(Record):
     paper = models.CharField(max_length=6, default="letter")
     state = models.CharField(max_length=8, choices=State.choices, default=State.ASKED)
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    asked_at = models.DateTimeField()
-    begun_at = models.DateTimeField(null=True, blank=True)
+    asked_at = MomentField()
+    begun_at = MomentField(null=True, blank=True)
     tries = models.PositiveSmallIntegerField(default=0, db_default=0)
     """How often a worker took it up."""
     parts = models.PositiveIntegerField(default=0)

@@ -5,6 +5,7 @@ from django.db import models
 from inspections.models.houses import Item
 from inspections.models.visits import Deficiency
 from jobs.models import Person, Record
+from jobs.models.fields import MomentField
 
 
 class Picture(Record):
@@ -13,7 +14,7 @@ class Picture(Record):
     file = models.FileField(upload_to="photographs/%Y/%m")
     digest = models.CharField(max_length=64)
     taken_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         abstract = True

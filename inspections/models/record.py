@@ -3,6 +3,7 @@
 from django.db import models
 
 from jobs.models import Job, Person, Record
+from jobs.models.fields import MomentField
 
 
 class RecordEntry(Record):
@@ -18,7 +19,7 @@ class RecordEntry(Record):
     before = models.JSONField(default=dict)
     origin = models.CharField(max_length=60)
     by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    at = models.DateTimeField()
+    at = MomentField()
     chain = models.CharField(max_length=64)
 
     class Meta:

@@ -5,6 +5,7 @@ from django.db.models import F, Q
 
 from inspections.checker import InsulationKind
 from jobs.models import Area, Job, Person, Record
+from jobs.models.fields import DayField, MomentField
 
 
 class Kind(models.TextChoices):
@@ -28,7 +29,7 @@ class Inspection(Record):
     job = models.ForeignKey(Job, models.PROTECT, related_name="inspections")
     kind = models.CharField(max_length=12, choices=Kind.choices)
     areas = models.ManyToManyField(Area, related_name="inspections", blank=True)
-    asked_at = models.DateTimeField()
+    asked_at = MomentField()
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     insisted = models.BooleanField(default=False)
     """It was asked for although items were open, on the word of the person who asked."""
@@ -56,12 +57,12 @@ class InspectionEvent(Record):
 
     inspection = models.ForeignKey(Inspection, models.PROTECT, related_name="events")
     happening = models.CharField(max_length=12, choices=Happening.choices)
-    starts_at = models.DateTimeField(null=True, blank=True)
-    ends_at = models.DateTimeField(null=True, blank=True)
+    starts_at = MomentField(null=True, blank=True)
+    ends_at = MomentField(null=True, blank=True)
     reference = models.CharField(max_length=60, blank=True)
     note = models.CharField(max_length=500, blank=True)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         ordering = ["recorded_at", "id"]
@@ -118,7 +119,7 @@ class Acceptance(Record):
     """The licence holder who signed, where time that passed is the ground."""
     rests_on = models.CharField(max_length=16)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         ordering = ["recorded_at", "id"]
@@ -167,7 +168,7 @@ class JobAnswer(Record):
     answer = models.CharField(max_length=20, choices=Answer.choices)
     reference = models.CharField(max_length=60)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         constraints = [
@@ -193,14 +194,14 @@ class Deficiency(Record):
     where = models.CharField(max_length=200, blank=True)
     rule = models.CharField(max_length=60, blank=True)
     section = models.CharField(max_length=60, blank=True)
-    due_on = models.DateField(null=True, blank=True)
-    called_at = models.DateTimeField()
-    mended_at = models.DateTimeField(null=True, blank=True)
+    due_on = DayField(null=True, blank=True)
+    called_at = MomentField()
+    mended_at = MomentField(null=True, blank=True)
     mended_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
     accepted_at_visit = models.ForeignKey(
         Inspection, models.PROTECT, null=True, blank=True, related_name="lifted"
     )
-    accepted_at = models.DateTimeField(null=True, blank=True)
+    accepted_at = MomentField(null=True, blank=True)
 
     class Meta:
         ordering = ["called_at", "id"]
@@ -236,7 +237,7 @@ class TradeReport(Record):
     trade = models.CharField(max_length=40)
     done = models.BooleanField(default=True)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         ordering = ["recorded_at", "id"]
@@ -255,7 +256,7 @@ class InsulationChoice(Record):
     kind = models.CharField(max_length=12, choices=INSULATIONS)
     vapour_barrier = models.BooleanField()
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         ordering = ["recorded_at", "id"]

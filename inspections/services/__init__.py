@@ -3,7 +3,8 @@
 from .acceptances import acceptance_elapse, acceptance_waive
 from .amendments import house_check_again, limit_amend, limit_restore
 from .answers import Called, inspection_answer
-from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw
+from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw, withdrawal_answer
+from .consequences import WouldWithdraw
 from .corrections import correction_accept, correction_leave, correction_record
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import AnotherRevision, house_record
@@ -11,13 +12,19 @@ from .insulation import insulation_choose
 from .jobs import job_change
 from .links import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from .milestones import milestone_record
-from .observations import FactsChanged, NothingToPass, item_observe, items_observe
+from .observations import (
+    FactsChanged,
+    NothingToPass,
+    item_observe,
+    items_observe,
+    observation_undo,
+)
 from .packs import pack_ask, pack_make, packs_due
 from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
 from .photographs import photograph_add
-from .settling import due_settle, job_settle, jobs_due
+from .settling import due_settle, job_settle, jobs_due, settled_or_set_aside
 from .trades import trade_report
-from .visits import ItemsOpen, inspection_ask, inspection_happen
+from .visits import ItemsOpen, NotNow, inspection_ask, inspection_happen
 from .walked import State, Taken, Walked, walk_record
 
 __all__ = [
@@ -27,10 +34,12 @@ __all__ = [
     "Held",
     "ItemsOpen",
     "NotCleared",
+    "NotNow",
     "NothingToPass",
     "State",
     "Taken",
     "Walked",
+    "WouldWithdraw",
     "acceptance_elapse",
     "acceptance_waive",
     "clearance_issue",
@@ -58,6 +67,7 @@ __all__ = [
     "link_acknowledge",
     "link_withdraw",
     "milestone_record",
+    "observation_undo",
     "pack_ask",
     "pack_make",
     "packs_due",
@@ -68,6 +78,8 @@ __all__ = [
     "permit_issue",
     "photograph_add",
     "placard_make",
+    "settled_or_set_aside",
     "trade_report",
     "walk_record",
+    "withdrawal_answer",
 ]

@@ -1,6 +1,8 @@
 """Writes of what an authority said without a visit: a waiver, or the time that passed."""
 
-from datetime import timedelta
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
@@ -11,6 +13,7 @@ from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
+from jobs.moments import at_place
 
 
 def acceptance_waive(actor: Person, *, area: Area, reference: str) -> Acceptance:
@@ -25,34 +28,56 @@ def acceptance_elapse(
 
     Refused unless the shop turned this on for the authority, and the time has passed.
     """
-    hours = area.job.authority.elapsed_hours
-    if hours is None:
+    if area.job.authority.elapsed_hours is None:
         raise ValidationError(
             f"{area.job.authority} does not let work be covered when nobody came."
         )
     if inspection.kind not in CONCEALING or not inspection.areas.filter(id=area.id).exists():
         raise ValidationError("The visit was not for that area.")
+    if not declared_by.strip():
+        raise ValidationError("Name the licence holder who signed the declaration.")
+
+    def check(now: datetime) -> None:
+        _refuse_elapsed(area, inspection, now)
+
+    return _without_visit(actor, area, Acceptance.Basis.ELAPSED, reference, declared_by, check)
+
+
+def _refuse_elapsed(area: Area, inspection: Inspection, now: datetime) -> None:
+    """Refuse time that has not passed, or that the authority's word has overtaken."""
     last = inspection.events.last()
     window = inspection.events.filter(ends_at__isnull=False).last()
     if last is None or last.happening != Happening.NOBODY_CAME or window is None:
         raise ValidationError("Record first that nobody came to the booked visit.")
-    due = window.ends_at + timedelta(hours=hours)
-    if timezone.now() < due:
+    later = Acceptance.objects.filter(area=area, recorded_at__gt=last.recorded_at)
+    if said := later.order_by("recorded_at", "id").last():
         raise ValidationError(
-            f"The time stated has not passed; it does at {due:%Y-%m-%d %H:%M %Z}."
+            f"{area.name} was answered for since, with reference {said.reference}; "
+            "the time that passed is no ground any more."
         )
-    if not declared_by.strip():
-        raise ValidationError("Name the licence holder who signed the declaration.")
-    return _without_visit(actor, area, Acceptance.Basis.ELAPSED, reference, declared_by)
+    due = window.ends_at + timedelta(hours=area.job.authority.elapsed_hours)
+    if now < due:
+        zone = area.job.time_zone
+        local = at_place(due, ZoneInfo(zone))
+        raise ValidationError(
+            f"The time stated has not passed; it does at {local:%Y-%m-%d %H:%M} ({zone})."
+        )
 
 
 def _without_visit(
-    actor: Person, area: Area, basis: str, reference: str, declared_by: str = ""
+    actor: Person,
+    area: Area,
+    basis: str,
+    reference: str,
+    declared_by: str = "",
+    check: Callable[[datetime], None] = lambda _: None,
 ) -> Acceptance:
+    """Write it; `check` refuses by the facts as they are under the lock."""
     require_role(actor, area.job.shop, Role.OFFICE)
     now = timezone.now()
     action = f"area accepted: {Acceptance.Basis(basis).label}"[:60]
     with changing_facts(actor, action, area.job_id, area_ids=[area.id], now=now) as change:
+        check(now)
         refuse_used_elsewhere(area.job, reference)
         acceptance = Acceptance(
             area=change.area,

@@ -8,6 +8,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.conclusions import area_digest
+from inspections.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
 from inspections.models import (
     CONCEALING,
     Acceptance,
@@ -16,12 +17,15 @@ from inspections.models import (
     Happening,
     Inspection,
     JobAnswer,
+    Kind,
 )
 from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from inspections.services.visits import event_of
+from inspections.visits import visit_now
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
+from jobs.moments import ANY_DAY, refuse_outside
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +59,11 @@ def inspection_answer(
     require_role(actor, inspection.job.shop, Role.OFFICE)
     now, answers = timezone.now(), answers or {}
     with changing_facts(actor, "visit answered", inspection.job_id, now=now) as change:
-        _refuse_before_it_began(inspection, now)
+        held = event_of(actor, inspection, Happening.HELD, now, reference=reference)
         _refuse_answers(inspection, answers, answer, called)
+        _refuse_contradictions(inspection, answers, answer, called, lifted)
         refuse_used_elsewhere(inspection.job, reference)
-        event_of(actor, inspection, Happening.HELD, reference=reference).save()
+        held.save()
         locked = {area.id: area for area in change.areas}
         _lift(inspection, lifted, now)
         _call(inspection, called, now)
@@ -77,47 +82,76 @@ def inspection_answer(
     return inspection
 
 
-def _refuse_before_it_began(inspection: Inspection, now: datetime) -> None:
-    booked = inspection.events.filter(starts_at__isnull=False).last()
-    if booked is None:
-        raise ValidationError("This visit was never booked, so it cannot have been held.")
-    if booked.starts_at > now:
-        raise ValidationError("This visit has not begun; its answer is not known yet.")
-
-
 def _refuse_answers(
     inspection: Inspection,
     answers: Mapping[Area, Answer],
     answer: Answer | None,
     called: Sequence[Called],
 ) -> None:
-    if inspection.kind in CONCEALING:
-        _refuse_by_area(inspection, answers, answer, called)
+    if inspection.kind not in CONCEALING:
+        if answer is None or answers:
+            raise ValidationError("Give one answer for the job as a whole.")
+        if any(each.area.job_id != inspection.job_id for each in called):
+            raise ValidationError("A deficiency is called in an area of the visit's own job.")
         return
-    if answer is None or answers:
-        raise ValidationError("Give one answer for the job as a whole.")
-    if any(each.area.job_id != inspection.job_id for each in called):
-        raise ValidationError("A deficiency is called in an area of the visit's own job.")
-    if answer == Answer.WITH_DEFICIENCIES and not called:
-        raise ValidationError("Say what the deficiencies are.")
+    covered = set(inspection.areas.values_list("id", flat=True))
+    for area in (*answers, *(each.area for each in called)):
+        if area.id not in covered:
+            raise ValidationError(
+                f"The visit was not for that area, {area.name}. "
+                "Ask for a visit of it, or leave it out."
+            )
+    if {area.id for area in answers} != covered or answer is not None:
+        raise ValidationError("Give an answer for each area that the visit was for.")
 
 
-def _refuse_by_area(
+def _refuse_contradictions(
     inspection: Inspection,
     answers: Mapping[Area, Answer],
     answer: Answer | None,
     called: Sequence[Called],
+    lifted: Sequence[Deficiency],
 ) -> None:
-    covered = set(inspection.areas.values_list("id", flat=True))
-    areas = {area.id for area in answers} | {each.area.id for each in called}
-    if areas - covered:
-        raise ValidationError("The visit was not for that area.")
-    if {area.id for area in answers} != covered or answer is not None:
-        raise ValidationError("Give an answer for each area that the visit was for.")
-    with_some = {each.area.id for each in called}
-    for area, said in answers.items():
-        if said == Answer.WITH_DEFICIENCIES and area.id not in with_some:
-            raise ValidationError(f"{area.name}: say what the deficiencies are.")
+    """Refuse an answer of which two parts cannot both be true, with every one that is so."""
+    if any(each.job_id != inspection.job_id for each in lifted):
+        raise ValidationError("A deficiency of another job is not recorded as mended on this job.")
+    on_record = inspection.job.deficiencies.select_related("area")
+    marked = [each.id for each in lifted]
+    starts = visit_now(inspection).starts
+    said = Said(
+        words=_words(answers, answer),
+        written_up=[
+            DeficiencyFacts(each.area.code, each.area.name, each.what, each.where, each.due_on)
+            for each in called
+        ],
+        lifted=[told_of(each) for each in on_record.filter(id__in=marked)],
+        still_open=[
+            told_of(each) for each in on_record.filter(accepted_at=None).exclude(id__in=marked)
+        ],
+        begun_on=starts.date() if starts else None,
+        ends_the_job=inspection.kind == Kind.FINAL,
+    )
+    if faults := list(of_answer(said)):
+        raise ValidationError(faults)
+
+
+def _words(answers: Mapping[Area, Answer], answer: Answer | None) -> list[Spoken]:
+    if answer is not None:
+        return [Spoken(Word(answer))]
+    return [Spoken(Word(word), area.code, area.name) for area, word in answers.items()]
+
+
+def told_of(deficiency: Deficiency) -> DeficiencyFacts:
+    """A deficiency as it stands on record."""
+    return DeficiencyFacts(
+        deficiency.area.code,
+        deficiency.area.name,
+        deficiency.what,
+        deficiency.where,
+        deficiency.due_on,
+        mended=deficiency.mended_at is not None,
+        accepted=deficiency.accepted_at is not None,
+    )
 
 
 def _accept(
@@ -158,6 +192,7 @@ def _answer_job(
 
 def _call(inspection: Inspection, called: Sequence[Called], now: datetime) -> None:
     for each in called:
+        refuse_outside(now, inspection.job.time_zone, due_on=(ANY_DAY, each.due_on))
         deficiency = Deficiency(
             job=inspection.job,
             area=each.area,
@@ -175,7 +210,5 @@ def _call(inspection: Inspection, called: Sequence[Called], now: datetime) -> No
 
 def _lift(inspection: Inspection, lifted: Sequence[Deficiency], now: datetime) -> None:
     for each in Deficiency.objects.filter(id__in=[deficiency.id for deficiency in lifted]):
-        if each.job_id != inspection.job_id or each.mended_at is None:
-            raise ValidationError(f"'{each.what}' is not recorded as mended on this job.")
         each.accepted_at, each.accepted_at_visit = now, inspection
         each.save(update_fields=["accepted_at", "accepted_at_visit"])

@@ -1,11 +1,11 @@
-"""Writes of clearances: the record that an area may be covered."""
+"""Writes of clearances: the record that an area may be covered, and why it was taken back."""
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.conclusions import area_holds
 from inspections.holds import Hold
-from inspections.models import Acceptance, Clearance
+from inspections.models import Acceptance, Clearance, WithdrawalAnswer
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
@@ -52,7 +52,10 @@ def clearance_issue(actor: Person, *, area: Area) -> Clearance:
 
 
 def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
-    """Take an area's live clearance back by hand, with the reason."""
+    """Take an area's live clearance back by hand, with the reason.
+
+    The reason holds the area until `withdrawal_answer` says what was done about it.
+    """
     require_role(actor, area.job.shop, Role.OFFICE)
     if not because.strip():
         raise ValidationError("Say why the clearance is withdrawn.")
@@ -68,3 +71,45 @@ def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
         live.save()
         change.detail = {"area": area.code, "because": because}
         return live
+
+
+def withdrawal_answer(
+    actor: Person, *, clearance: Clearance, says: str, inspect_again: bool = False
+) -> WithdrawalAnswer:
+    """Record what was done about the reason for which somebody withdrew a clearance.
+
+    With `inspect_again` the area is held until the authority has accepted it anew. Raises
+    ValidationError for an empty answer, for a clearance that nobody withdrew by hand, and for one
+    whose withdrawal is answered.
+    """
+    area = clearance.area
+    require_role(actor, area.job.shop, Role.OFFICE, Role.CREW_LEAD)
+    if not says.strip():
+        raise ValidationError("Say what was done about the reason of the withdrawal.")
+    now = timezone.now()
+    with changing_facts(
+        actor, "withdrawal answered", area.job_id, area_ids=[area.id], now=now
+    ) as change:
+        fresh = Clearance.objects.select_related("withdrawal_answer").get(id=clearance.id)
+        if fresh.withdrawn_by_id is None:
+            raise ValidationError(
+                "Nobody withdrew this release by hand, so there is no reason to answer."
+            )
+        if fresh.answer is not None:
+            raise ValidationError(f"This withdrawal is answered already: “{fresh.answer}”.")
+        answer = WithdrawalAnswer(
+            clearance=fresh,
+            says=says.strip(),
+            inspect_again=inspect_again,
+            recorded_by=actor,
+            recorded_at=now,
+        )
+        answer.full_clean()
+        answer.save()
+        change.detail = {
+            "area": area.code,
+            "because": fresh.withdrawn_because,
+            "says": answer.says,
+            "inspect_again": inspect_again,
+        }
+    return answer

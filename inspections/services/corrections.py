@@ -9,12 +9,16 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
+from inspections.checker import HouseFaults
 from inspections.models import Correction, CorrectionAnswer
 from inspections.selectors import latest_revision
 from inspections.services.facts import changing_facts, lock_job
+from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.houses import house_record
+from inspections.services.observations import refuse_no_measure
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person, Role
+from jobs.models import Job, Person, Role, moment_of
+from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
 
 
 def correction_record(
@@ -32,21 +36,24 @@ def correction_record(
     """Keep where a box really stands, once however often it comes; the house stays as it is.
 
     `wall` is the one the house says when not given. Raises ValidationError when the latest
-    revision has no such box on a wall, or the place is beyond its wall.
+    revision has no such box on a wall, or the place is beyond its wall or above its ceiling.
     """
     require_role(actor, job.shop, *SITE_ROLES)
     with transaction.atomic():
         lock_job(job.id)
-        if (had := Correction.objects.filter(id=correction_id).first()) is not None:
-            if (had.job_id, had.box, had.seen_by_id) != (job.id, box, actor.id):
+        ids = (correction_id, kept_as(job.id, correction_id))
+        if (had := job.corrections.filter(id__in=ids).first()) is not None:
+            if (had.box, had.seen_by_id) != (box, actor.id):
                 raise ValidationError("Another correction has come in under this one's id.")
             return had
-        number, place, walls = _box_of(job, box)
+        number, place, room = _box_of(job, box)
         wall = wall or place["wall"]
-        if wall not in walls:
-            raise ValidationError(f"The room of box {box} has no wall {wall}.")
-        if not 0 <= at_mm <= walls[wall]:
-            raise ValidationError(f"Wall {wall} is {walls[wall]:g} mm long; measure along it.")
+        _refuse_beyond(box, room, wall, at_mm, height_mm)
+        here = (place["wall"], place["at_mm"], place.get("height_mm"))
+        if (wall, at_mm, here[2] if height_mm is None else height_mm) == here:
+            raise ValidationError(
+                f"Box {box} is found where the house says it is, so there is nothing to correct."
+            )
         now = timezone.now()
         with changing_facts(actor, "box found elsewhere", job.id, area_ids=[]) as change:
             made = Correction(
@@ -59,39 +66,48 @@ def correction_record(
                 note=note,
                 revision=number,
                 seen_by=actor,
-                seen_at=min(made_at or now, now),
+                seen_at=_seen_at(made_at, job, now),
                 recorded_at=now,
             )
-            made.full_clean()
-            made.save(force_insert=True)
+            made.full_clean(validate_unique=False)
+            save_as_given(made, job.id, job.corrections.all())
             change.detail = {"box": box, "wall": wall, "at_mm": at_mm, "height_mm": height_mm}
     return made
+
+
+def _seen_at(made_at: datetime | None, job: Job, now: datetime) -> datetime:
+    """When the phone says it was found; its clock may be ahead, and be wrong by years."""
+    refuse_outside(now, job.time_zone, made_at=(PHONE_CLOCK, made_at))
+    return min(max(made_at or now, first_look(now, moment_of(job.id))), now)
 
 
 def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAnswer:
     """Make the latest house say what was found, as a revision of its own.
 
-    Raises ValidationError when it was answered before, or the house has no such box any more.
+    Raises ValidationError when it was answered before, or the house has no such box any more, or
+    its room was changed so that the place is none.
     """
     require_role(actor, correction.job.shop, Role.OFFICE)
     job = correction.job
     with transaction.atomic():
         lock_job(job.id)
         _refuse_answered(correction)
-        _box_of(job, correction.box)
+        _refuse_overtaken(correction)
+        _, _, room = _box_of(job, correction.box)
+        at, up = correction.at_mm, correction.height_mm
+        _refuse_beyond(correction.box, room, correction.wall, at, up)
         revision = latest_revision(job)
         house = json.loads(revision.house)
         box = next(each for each in house["boxes"] if each["id"] == correction.box)
         box["place"] |= {"wall": correction.wall, "at_mm": correction.at_mm}
         if correction.height_mm is not None:
             box["place"]["height_mm"] = correction.height_mm
-        made = house_record(
-            actor,
-            job=job,
-            house=json.dumps(house).encode(),
-            rulebook=revision.rulebook,
-            why=f"box {correction.box} stands elsewhere, found by {correction.seen_by}"[:200],
-        )
+        why = f"box {correction.box} stands elsewhere, found by {correction.seen_by}"[:200]
+        text, rulebook = json.dumps(house).encode(), revision.rulebook
+        try:
+            made = house_record(actor, job=job, house=text, rulebook=rulebook, why=why)
+        except HouseFaults as faults:  # since then something else came to stand there
+            raise ValidationError([str(fault) for fault in faults.faults]) from faults
         return _answered(actor, correction, revision=made.number)
 
 
@@ -112,6 +128,19 @@ def _refuse_answered(correction: Correction) -> None:
         raise ValidationError("This correction was answered already.")
 
 
+def _refuse_overtaken(correction: Correction) -> None:
+    """Two findings of one box cannot both be where it is: the later one stands."""
+    same = CorrectionAnswer.objects.filter(accepted=True, correction__job=correction.job_id)
+    later = same.filter(
+        correction__box=correction.box, correction__seen_at__gt=correction.seen_at
+    ).first()
+    if later is not None:
+        raise ValidationError(
+            f"A later finding of box {correction.box} is accepted, as revision {later.revision}. "
+            "Leave this one, or have the box measured again."
+        )
+
+
 def _answered(actor: Person, correction: Correction, **given: Any) -> CorrectionAnswer:
     return CorrectionAnswer.objects.create(
         correction=correction,
@@ -122,12 +151,31 @@ def _answered(actor: Person, correction: Correction, **given: Any) -> Correction
     )
 
 
-def _box_of(job: Job, name: str) -> tuple[int, dict[str, Any], dict[str, float]]:
-    """The latest revision's number, the box's place, and the lengths of its room's walls."""
+def _box_of(job: Job, name: str) -> tuple[int, dict[str, Any], dict[str, Any]]:
+    """The latest revision's number, the box's place, and its room."""
     revision = latest_revision(job)
     house = json.loads(revision.house) if revision else {}
     box = next((each for each in house.get("boxes", ()) if each["id"] == name), None)
     if revision is None or box is None or box["place"]["surface"] != "wall":
         raise ValidationError(f"The house has no box {name} on a wall; it may have changed.")
     room = next(each for each in house["rooms"] if each["id"] == box["room"])
-    return revision.number, box["place"], {w["id"]: w["length_mm"] for w in room["walls"]}
+    return revision.number, box["place"], room
+
+
+def _refuse_beyond(
+    box: str, room: dict[str, Any], wall: str, at_mm: float, height_mm: float | None
+) -> None:
+    """Raise ValidationError for a place that is not on a wall of the room."""
+    walls = {each["id"]: each["length_mm"] for each in room.get("walls", ())}
+    if wall not in walls:
+        raise ValidationError(f"The room of box {box} has no wall {wall}.")
+    if not 0 <= at_mm <= walls[wall]:
+        raise ValidationError(f"Wall {wall} is {walls[wall]:g} mm long; measure along it.")
+    if height_mm is None:
+        return
+    refuse_no_measure(height_mm)
+    ceiling = room.get("ceiling_mm")
+    if ceiling is not None and height_mm > ceiling:
+        raise ValidationError(
+            f"The ceiling above box {box} is {ceiling:g} mm up; measure from the floor."
+        )

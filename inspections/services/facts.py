@@ -17,7 +17,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from inspections.conclusions import areas_holds
+from inspections.conclusions import areas_holds, permit_turns
 from inspections.ground import Ground
 from inspections.holds import Hold
 from inspections.models import AreaStanding, Clearance, JobStanding
@@ -42,7 +42,9 @@ _STANDINGS: Prepared[JobStanding] = Prepared(
         JobStanding.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("job_id")
     )
 )
-_COUNTED = PreparedUpdate(JobStanding, "job_id", ("facts", "record_number", "record_chain"))
+_COUNTED = PreparedUpdate(
+    JobStanding, "job_id", ("facts", "record_number", "record_chain", "next_at", "drawn_at")
+)
 _AREAS_OF: Prepared[Area] = Prepared(
     lambda jobs: Area.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("id")
 )
@@ -53,6 +55,8 @@ class Change:
     """A change being made: the locked areas, and what the record will say of it."""
 
     areas: list[Area]
+    now: datetime
+    """Taken while the areas are locked: what is recorded of one area at it is recorded in turn."""
     detail: dict[str, Any] = field(default_factory=dict)
     before: dict[str, Any] = field(default_factory=dict)
 
@@ -73,12 +77,16 @@ def changing_facts(
     now: datetime | None = None,
 ) -> Iterator[Change]:
     """A transaction in which facts about these areas (all, when not given) may be written."""
-    now = now or timezone.now()
     with transaction.atomic():
-        change = Change(lock_areas(job_id, area_ids))
+        areas = lock_areas(job_id, area_ids)
+        change = Change(areas, now or timezone.now())
         yield change
-        areas_conclude(change.areas, now)
-        _note_change(actor, action, job_id, change, now)
+        ground = Ground.under(change.areas)
+        areas_conclude(change.areas, change.now, ground)
+        standing = _note_change(actor, action, job_id, change, change.now)
+        if change.areas:
+            _redate(standing, ground, change.now, whole=area_ids is None)
+        _COUNTED([standing])
 
 
 def lock_job(job_id: UUID) -> Job:
@@ -148,9 +156,24 @@ def _same(standing: AreaStanding, kept: AreaStanding | None) -> bool:
     return kept is not None and all(getattr(standing, n) == getattr(kept, n) for n in names)
 
 
-def _note_change(actor: Person, action: str, job_id: UUID, change: Change, now: datetime) -> None:
+def _note_change(
+    actor: Person, action: str, job_id: UUID, change: Change, now: datetime
+) -> JobStanding:
     (standing,) = lock_standings([job_id])
     standing.facts += 1
     record_append(standing, actor, action, change.detail, change.before, now)
-    _COUNTED([standing])
     transaction.on_commit(lambda: facts_changed.send(sender=Job, job_id=job_id))
+    return standing
+
+
+def _redate(standing: JobStanding, ground: Ground, now: datetime, *, whole: bool) -> None:
+    """Until when the holds that were drawn are good by the clock, whether or not a worker lives.
+
+    Where all areas were drawn that is the job's next moment; the settling that follows the change
+    finds those of notices. Where some were, it comes no later than it was.
+    """
+    turns = permit_turns(ground, ground.jobs[standing.job_id], now)
+    if whole:
+        standing.drawn_at, standing.next_at = now, turns
+    elif turns is not None:
+        standing.next_at = turns if standing.next_at is None else min(turns, standing.next_at)

@@ -1,10 +1,13 @@
 """Writes of house revisions, and the items that follow from them."""
 
+from collections.abc import Sequence
+
 from django.db import transaction
 from django.utils import timezone
 
 from inspections import checker
 from inspections.amendments import shop_overlay
+from inspections.checker.measures import Measure
 from inspections.checker.workbook import house_json
 from inspections.models import HouseRevision, Item
 from inspections.report import finding_json
@@ -45,9 +48,12 @@ def house_record(
     if amendments is None:
         amendments = shop_overlay(job.shop, chosen)
     book = checker.load_rulebook(chosen, amendments)
-    findings = checker.check(insulated(value, job), book)
+    checked = insulated(value, job)
+    findings = checker.check(checked, book)
     with transaction.atomic():
         lock_job(job.id)
+        if (now := insulated(value, job)) != checked:  # somebody chose insulation meanwhile
+            checked, findings = now, checker.check(now, book)
         latest = job.revisions.count()
         if base is not None and base != latest:
             raise AnotherRevision(
@@ -67,6 +73,8 @@ def house_record(
             )
             items_follow(job, {area.code: area for area in change.areas}, findings)
             change.detail = {
+                "items": drawn_digest(findings),
+                "insulation": insulation_words(checked),
                 "revision": revision.number,
                 "rulebook": book.id,
                 "house": checker.digest(house.decode()),
@@ -83,27 +91,69 @@ def _areas_follow(job: Job, house: checker.House) -> None:
 def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Finding]) -> None:
     """Make the job's items say what the findings say; one whose subject is gone is retired."""
     kept = {(item.rule, item.subject): item for item in job.items.all()}
-    current = [
-        Item(
-            id=kept[key].id if (key := (finding.rule.id, finding.subject)) in kept else None,
-            job=job,
-            area=areas[finding.spot.area],
-            rule=finding.rule.id,
-            subject=finding.subject,
-            stage=finding.rule.stage,
-            current=True,
-            position=position,
-            verdict=finding.verdict,
-            fingerprint=finding.fingerprint,
-            finding=finding_json(finding),
-        )
-        for position, finding in enumerate(findings)
-    ]
+    current = []
+    for position, finding in enumerate(findings):
+        had = kept.get((finding.rule.id, finding.subject))
+        item = _item_of(job, areas[finding.spot.area], finding)
+        item.id = had.id if had else None
+        item.position = position
+        current.append(item)
     _write_items(current, kept)
 
 
-COPIED = ("area_id", "stage", "current", "position", "verdict", "fingerprint", "finding")
+def _item_of(job: Job, area: Area, finding: checker.Finding) -> Item:
+    """The item that says what a finding says."""
+    measure = finding.measure
+    return Item(
+        job=job,
+        area=area,
+        rule=finding.rule.id,
+        subject=finding.subject,
+        stage=finding.rule.stage,
+        current=True,
+        verdict=finding.verdict,
+        fingerprint=finding.fingerprint,
+        finding=finding_json(finding),
+        measure_what=measure.what if measure else "",
+        measure_min_mm=measure.min_mm if measure else None,
+        measure_max_mm=measure.max_mm if measure else None,
+    )
+
+
+COPIED = (
+    "area_id",
+    "stage",
+    "current",
+    "position",
+    "verdict",
+    "fingerprint",
+    "finding",
+    "measure_what",
+    "measure_min_mm",
+    "measure_max_mm",
+)
 """The columns of an item that are a copy of its finding."""
+
+
+def drawn_digest(findings: Sequence[checker.Finding]) -> str:
+    """What the record keeps of the items that were drawn from findings.
+
+    By it the auditor tells items that were changed since from those of a house that was checked by
+    older rules.
+    """
+    lines = []
+    for each in findings:
+        place = (each.rule.id, each.subject, each.spot.area, each.rule.stage)
+        tape = each.measure or Measure("")
+        limits = [mm if mm is None else float(mm) for mm in (tape.min_mm, tape.max_mm)]
+        lines.append([*place, each.verdict.value, each.fingerprint, *limits])
+    return checker.digest(sorted(lines, key=lambda line: line[:2]))
+
+
+def insulation_words(house: checker.House) -> str:
+    """The insulation that items are drawn with, as the record keeps it."""
+    chosen = house.insulation
+    return f"{chosen.kind.value} {chosen.vapour_barrier}" if chosen else ""
 
 
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:

@@ -7,7 +7,7 @@ from inspections import checker
 from inspections.models import InsulationChoice
 from inspections.selectors import house_of, latest_revision
 from inspections.services.facts import changing_facts, lock_job
-from inspections.services.houses import items_follow
+from inspections.services.houses import drawn_digest, insulation_words, items_follow
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
 
@@ -32,8 +32,12 @@ def insulation_choose(
             )
             choice.full_clean()
             choice.save()
+            change.detail = {"kind": kind, "vapour_barrier": vapour_barrier}
             if (revision := latest_revision(job)) is not None:
                 areas = {area.code: area for area in change.areas}
-                items_follow(job, areas, checker.check(*house_of(revision)))
-            change.detail = {"kind": kind, "vapour_barrier": vapour_barrier}
+                house, book = house_of(revision)
+                findings = checker.check(house, book)
+                items_follow(job, areas, findings)
+                change.detail |= {"revision": revision.number, "items": drawn_digest(findings)}
+                change.detail["insulation"] = insulation_words(house)
     return choice

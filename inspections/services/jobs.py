@@ -3,10 +3,12 @@
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
+from jobs.moments import ANY_DAY, refuse_outside
 from jobs.services import check_of_shop
 
 CHANGEABLE = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on", "time_zone")
@@ -32,7 +34,11 @@ def job_change(actor: Person, *, job: Job, **given: Any) -> Job:
                 change.before[name], change.detail[name] = _told(before[name]), _told(value)
             check_of_shop(fresh)
             fresh.full_clean()
+            drywall_on = (ANY_DAY, changed.get("drywall_on"))
+            refuse_outside(timezone.now(), fresh.time_zone, drywall_on=drywall_on)
             fresh.save(update_fields=list(changed))
+            for area in change.areas:
+                area.job = fresh  # its holds follow from the authority and the clock it has now
     return fresh
 
 

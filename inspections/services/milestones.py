@@ -4,13 +4,23 @@ from collections.abc import Sequence
 from datetime import date
 
 from django.core.exceptions import ValidationError
+from django.db import transaction
 from django.utils import timezone
 
-from inspections.models import MilestoneReached
-from inspections.services.facts import changing_facts
+from inspections.circuits import HouseCircuit, circuits_of
+from inspections.conclusions import today_at
+from inspections.contradictions import Reached, of_milestone
+from inspections.models import Answer, JobAnswer, Kind, MilestoneReached
+from inspections.selectors import latest_revision
+from inspections.services.answers import told_of
+from inspections.services.facts import changing_facts, lock_job
 from inspections.stages import Milestone
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
+from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
+
+VISITED = {Milestone.HOOKUP: Kind.HOOKUP, Milestone.FINAL: Kind.FINAL}
+"""Milestones that the authority has a visit for."""
 
 
 def milestone_record(
@@ -23,42 +33,94 @@ def milestone_record(
     circuits: Sequence[str] = (),
     temporary_until: date | None = None,
 ) -> MilestoneReached:
-    """Record the hookup authorised with its circuits, the temporary service gone, the finish
-    done, or the final accepted with its certificate.
+    """Record the hookup authorised with its circuits, the temporary service gone, or the final
+    accepted with its certificate.
+
+    `circuits` are ids of circuits in the latest house. Raises ValidationError for one that the
+    house does not have, for a hookup without any, and for what contradicts the record.
     """
     require_role(actor, job.shop, Role.OFFICE)
     if milestone != Milestone.HOOKUP and (circuits or temporary_until):
         raise ValidationError("Circuits and a temporary service belong to the hookup.")
-    if milestone in (Milestone.HOOKUP, Milestone.FINAL) and not reference.strip():
+    if milestone in VISITED and not reference.strip():
         raise ValidationError(f"Give the authority's reference for the {milestone}.")
-    with changing_facts(actor, f"{milestone} recorded", job.id) as change:
-        change.detail = {
-            "reached_on": reached_on,
-            "reference": reference,
-            "circuits": list(circuits),
-            "temporary_until": temporary_until,
-        }
-        _refuse_final(job, milestone)
-        reached = MilestoneReached(
-            job=job,
-            milestone=milestone,
-            reference=reference,
-            circuits=list(circuits),
-            temporary_until=temporary_until,
-            reached_on=reached_on,
-            recorded_by=actor,
-            recorded_at=timezone.now(),
+    refuse_outside(
+        timezone.now(),
+        job.time_zone,
+        reached_on=(PAST_DAY, reached_on),
+        temporary_until=(ANY_DAY, temporary_until),
+    )
+    with transaction.atomic():
+        lock_job(job.id)
+        with changing_facts(actor, f"{milestone} recorded", job.id) as change:
+            _refuse_contradictions(job, milestone, reached_on, temporary_until)
+            live = _live(job, circuits) if milestone == Milestone.HOOKUP else None
+            reached = MilestoneReached(
+                job=job,
+                milestone=milestone,
+                reference=reference,
+                circuits=[each.id for each in live or ()],
+                live=None if live is None else [each.kept() for each in live],
+                temporary_until=temporary_until,
+                reached_on=reached_on,
+                recorded_by=actor,
+                recorded_at=change.now,
+            )
+            reached.full_clean()
+            reached.save()
+            change.detail = {
+                "reached_on": reached_on,
+                "reference": reference,
+                "circuits": reached.live_words,
+                "temporary_until": temporary_until,
+            }
+    return reached
+
+
+def _live(job: Job, chosen: Sequence[str]) -> list[HouseCircuit]:
+    """The circuits of the latest house by their ids, in the order of the house."""
+    known = {each.id: each for each in circuits_of(latest_revision(job))}
+    if not known:
+        raise ValidationError(
+            "The house has no circuits on record, so none can be named live. "
+            "Record its panel and its circuits first."
         )
-        reached.full_clean()
-        reached.save()
-        return reached
+    there = "; ".join(f"{each.id} ({each.label})" for each in known.values())
+    if strange := [each for each in dict.fromkeys(chosen) if each not in known]:
+        raise ValidationError(
+            f"The latest house has no circuit {', '.join(strange)}. Its circuits are: {there}."
+        )
+    if not chosen:
+        raise ValidationError("Choose the circuits that may be live: those, and no others.")
+    return [each for each in known.values() if each.id in chosen]
 
 
-def _refuse_final(job: Job, milestone: Milestone) -> None:
-    """A temporary service that is to go must be gone before the final is accepted."""
-    if milestone != Milestone.FINAL:
-        return
-    reached = {each.milestone: each for each in job.milestones.all()}
-    hookup = reached.get(Milestone.HOOKUP)
-    if hookup and hookup.temporary_until and Milestone.TEMPORARY_GONE not in reached:
-        raise ValidationError("The temporary service is not recorded as removed.")
+def _refuse_contradictions(
+    job: Job, milestone: Milestone, on: date, temporary_until: date | None
+) -> None:
+    on_record = {each.milestone: each for each in MilestoneReached.objects.filter(job=job)}
+    before, hookup = on_record.get(milestone), on_record.get(Milestone.HOOKUP)
+    stands = bool(hookup and hookup.temporary_until) and Milestone.TEMPORARY_GONE not in on_record
+    still = job.deficiencies.filter(accepted_at=None).select_related("area")
+    reached = Reached(
+        milestone,
+        on,
+        before=(before.reached_on, before.reference) if before else None,
+        temporary_until=temporary_until,
+        temporary_stands=stands,
+        refused_on=_refused_on(job, milestone),
+        still_open=[told_of(each) for each in still],
+    )
+    if faults := list(of_milestone(reached)):
+        raise ValidationError(faults)
+
+
+def _refused_on(job: Job, milestone: Milestone) -> date | None:
+    """The day of the latest visit for it, when the inspector did not accept it then."""
+    if milestone not in VISITED:
+        return None
+    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=VISITED[milestone])
+    latest = said.order_by("recorded_at", "id").last()
+    if latest is None or latest.answer != Answer.NOT_ACCEPTED:
+        return None
+    return today_at(job, latest.recorded_at)

@@ -1,15 +1,42 @@
 """Writes of what somebody saw."""
 
+import math
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from contextlib import nullcontext
+from datetime import datetime, timedelta
 from uuid import UUID
 
+from django.core.exceptions import ValidationError
+from django.db.models import Max
 from django.utils import timezone
 
+from inspections.answering import Look, known_to_maker
+from inspections.checker.measures import LONGEST_MM
+from inspections.looks import NOTHING_SEEN, counted
 from inspections.models import Item, Observation, Outcome
+from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
+from inspections.undo import why_not_undone
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Person
+from jobs.models import Person, moment_of
+from jobs.moments import seen_by_now
+from jobs.prepared import Prepared
+
+_LAST: Prepared[tuple[UUID, datetime]] = Prepared(
+    lambda items: (
+        Observation.objects.filter(item__in=items)
+        .order_by()
+        .values_list("item")
+        .annotate(Max("recorded_at"))
+    )
+)
+_LOOKS: Prepared[Observation] = Prepared(
+    lambda item, fingerprint: (
+        Observation.objects.filter(item=item, fingerprint=fingerprint, stale=False)
+        .select_related("seen_by")
+        .order_by("recorded_at", "id")
+    )
+)
 
 
 class NothingToPass(Exception):
@@ -28,18 +55,27 @@ def item_observe(
     note: str = "",
     seen_at: datetime | None = None,
     fingerprint: str = "",
+    measured_mm: float | None = None,
+    known_at: datetime | None = None,
+    withdraws: bool = True,
 ) -> Observation:
     """Record what somebody saw of an item, as its facts stand now.
 
     `fingerprint` is that of the facts which they were shown; FactsChanged when those are others
-    by now, since a pass belongs to what was seen.
+    by now, since a pass belongs to what was seen. `known_at` is as of when they were shown what
+    others saw, `now` when not given. `measured_mm` is what their tape showed.
+
+    `withdraws` says that a cover release may be withdrawn by it: without that WouldWithdraw is
+    raised where one would be, with nothing written.
 
     Raises NothingToPass when the figures are short or a fact is missing: only a changed
-    house lifts those, and a tick that cannot count would look as if it did.
+    house lifts those, and a tick that cannot count would look as if it did. Raises
+    ValidationError for a measure that is none, and for a pass that it contradicts.
     """
-    given = {"outcome": outcome, "note": note, "seen_at": seen_at}
+    given = {"outcome": outcome, "note": note, "seen_at": seen_at, "known_at": known_at}
+    given["withdraws"] = withdraws
     shown = {item.id: fingerprint} if fingerprint else {}
-    (seen,) = items_observe(actor, items=[item], shown=shown, **given)
+    (seen,) = items_observe(actor, items=[item], shown=shown, measured_mm=measured_mm, **given)
     return seen
 
 
@@ -51,19 +87,24 @@ def items_observe(
     note: str = "",
     seen_at: datetime | None = None,
     shown: Mapping[UUID, str] | None = None,
+    measured_mm: float | None = None,
+    known_at: datetime | None = None,
+    withdraws: bool = True,
 ) -> list[Observation]:
     """Record the same of several items of one job, as after a walk through a room: all or none.
 
     `shown` are the fingerprints of the facts that were looked at, where they are known. Raises
-    NothingToPass and FactsChanged as `item_observe` does.
+    NothingToPass, FactsChanged, ValidationError and WouldWithdraw as `item_observe` does.
     """
     if not items:
         return []
     job = items[0].job
     require_role(actor, job.shop, *SITE_ROLES)
-    now = timezone.now()
+    refuse_no_measure(measured_mm)
+    if seen_at is not None:
+        seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of(job.id))
     areas = list({item.area_id for item in items})
-    with changing_facts(actor, "item observed", job.id, area_ids=areas, now=now) as change:
+    with changing_facts(actor, "item observed", job.id, area_ids=areas) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
         for item in fresh:
             if (shown or {}).get(item.id, item.fingerprint) != item.fingerprint:
@@ -72,20 +113,101 @@ def items_observe(
                     "Nothing was recorded; look at it as it is now."
                 )
             refuse_empty_pass(item, outcome)
+            refuse_contradiction(item, outcome, measured_mm)
         named = ", ".join(sorted(str(item) for item in fresh))
         change.detail = {"item": named, "outcome": outcome, "note": note}
-        return [
-            Observation.objects.create(
-                item=item,
-                outcome=outcome,
-                note=note,
-                fingerprint=item.fingerprint,
-                seen_by=actor,
-                seen_at=seen_at or now,
-                recorded_at=now,
-            )
-            for item in fresh
-        ]
+        if measured_mm is not None:
+            change.detail["measured_mm"] = measured_mm
+        last = dict(_LAST([item.id for item in fresh]))
+        with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
+            made = []
+            for item in fresh:
+                look = Observation(
+                    item=item,
+                    outcome=outcome,
+                    note=note,
+                    measured_mm=measured_mm,
+                    fingerprint=item.fingerprint,
+                    seen_by=actor,
+                    seen_at=seen_at or change.now,
+                    recorded_at=in_turn(change.now, last.get(item.id)),
+                )
+                if known_at is not None:
+                    look.known_at = known_of(look, looks_at(item), known_at)
+                look.save()
+                made.append(look)
+        return made
+
+
+UNDONE = "Undone: recorded by mistake."
+
+
+def observation_undo(actor: Person, *, observation: Observation) -> Observation:
+    """Say that a fault was recorded by mistake: a later look of the same person, which passes.
+
+    Both stay on record, and a release that was withdrawn stays withdrawn until the office gives
+    it again. Raises ValidationError once anything else was said of the item, or for somebody else.
+    """
+    job = observation.item.job
+    require_role(actor, job.shop, *SITE_ROLES)
+    areas = [observation.item.area_id]
+    with changing_facts(actor, "observation undone", job.id, area_ids=areas) as change:
+        item = Item.objects.get(id=observation.item_id)
+        looks = list(item.observations.order_by("recorded_at", "id"))
+        if why_not := why_not_undone(item, looks, observation.id, actor.id):
+            raise ValidationError(why_not)
+        change.detail = {"item": str(item), "undone": observation.id}
+        now = in_turn(change.now, looks[-1].recorded_at)
+        return Observation.objects.create(
+            item=item,
+            outcome=Outcome.PASS,
+            note=UNDONE,
+            fingerprint=item.fingerprint,
+            seen_by=actor,
+            seen_at=now,
+            recorded_at=now,
+        )
+
+
+def in_turn(now: datetime, last: datetime | None) -> datetime:
+    """When a look comes: after the last one at its item, even where a clock stands still or back.
+
+    Its area is locked, so the order is that in which they are committed.
+    """
+    return now if last is None else max(now, last + timedelta.resolution)
+
+
+def looks_at(item: Item) -> list[Look[Observation]]:
+    """The looks at the item's facts as they are now, in the order we got them."""
+    return [counted(item, each) for each in _LOOKS(item.id, item.fingerprint)]
+
+
+def known_of(
+    look: Observation, others: Sequence[Look[Observation]], shown_at: datetime
+) -> datetime:
+    """As of when the maker of a new look knows the others at its item, shown them at `shown_at`."""
+    told = [(each, each.source.seen_by_id == look.seen_by_id) for each in others]
+    shown_at = min(max(shown_at, NOTHING_SEEN), look.recorded_at)
+    return known_to_maker(told, min(look.seen_at, look.recorded_at), shown_at)
+
+
+def refuse_no_measure(measured_mm: float | None) -> None:
+    """Raise ValidationError for a figure that no tape shows."""
+    if measured_mm is None:
+        return
+    if not math.isfinite(measured_mm) or not 0 <= measured_mm <= LONGEST_MM:
+        says = f"A measure is a number of mm from 0 to {LONGEST_MM:,}."
+        raise ValidationError(says)
+
+
+def refuse_contradiction(item: Item, outcome: Outcome, measured_mm: float | None) -> None:
+    """Raise ValidationError for a pass that its own measure contradicts, and say why."""
+    measure = item.measure
+    if outcome != Outcome.PASS or measure is None:
+        return
+    if fault := measure.fault(measured_mm):
+        says = f"{fault} Record it as Fix, or correct the figure."
+        raise ValidationError({"measured_mm": says})
 
 
 def refuse_empty_pass(item: Item, outcome: Outcome) -> None:

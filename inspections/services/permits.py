@@ -5,12 +5,15 @@ from datetime import date
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
 from jobs.models import Job, Permit, Person, Role
+from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
 
-FACTS = ("number", "issued_on", "expires_on", "closed_on", "holder", "scope")
+DAYS = {"issued_on": PAST_DAY, "expires_on": ANY_DAY, "closed_on": PAST_DAY}
+"""Which days of a permit may lie ahead."""
 
 
 def permit_apply(
@@ -18,7 +21,10 @@ def permit_apply(
 ) -> Permit:
     """Record that the permit was applied for, by whom and for what."""
     require_role(actor, job.shop, Role.OFFICE)
+    refuse_outside(timezone.now(), job.time_zone, applied_on=(PAST_DAY, applied_on))
     with changing_facts(actor, "permit applied for", job.id) as change:
+        if before := Permit.objects.filter(job=job).first():
+            raise ValidationError(f"The permit was applied for on {before.applied_on} already.")
         permit = Permit(job=job, applied_on=applied_on, holder=holder, scope=scope)
         permit.full_clean()
         permit.save()
@@ -31,7 +37,22 @@ def permit_issue(
 ) -> Permit:
     """Record that the authority issued the permit, with its number."""
     facts = {"number": number, "issued_on": issued_on, "expires_on": expires_on}
-    return _permit_change(actor, permit, "permit issued", facts)
+
+    def check(fresh: Permit) -> None:
+        if issued_on < fresh.applied_on:
+            raise ValidationError(
+                f"A permit is issued on or after the day it was applied for, {fresh.applied_on}."
+            )
+        _refuse_ended_before(issued_on, expires_on)
+
+    return _permit_change(actor, permit, "permit issued", facts, check)
+
+
+def _refuse_ended_before(issued_on: date, expires_on: date | None) -> None:
+    if expires_on and expires_on < issued_on:
+        raise ValidationError(
+            f"A permit is good to a day on or after the one it was issued, {issued_on}."
+        )
 
 
 def permit_amend(actor: Person, *, permit: Permit, scope: str) -> Permit:
@@ -47,6 +68,7 @@ def permit_extend(actor: Person, *, permit: Permit, expires_on: date) -> Permit:
             raise ValidationError("The permit is not issued yet, so it cannot be extended.")
         if fresh.expires_on and expires_on <= fresh.expires_on:
             raise ValidationError(f"It is good to {fresh.expires_on} already; give a later day.")
+        _refuse_ended_before(fresh.issued_on, expires_on)
 
     return _permit_change(actor, permit, "permit extended", {"expires_on": expires_on}, check)
 
@@ -70,8 +92,15 @@ def _permit_change(
 ) -> Permit:
     """Write facts of a permit; `check` refuses them by the row as it is under the lock."""
     require_role(actor, permit.job.shop, Role.OFFICE)
+    given = {name: (kind, facts.get(name)) for name, kind in DAYS.items()}
+    refuse_outside(timezone.now(), permit.job.time_zone, **given)
     with changing_facts(actor, action, permit.job_id) as change:
-        fresh = Permit.objects.select_related("job__shop").get(id=permit.id)
+        locked = Permit.objects.select_for_update(no_key=True, of=("self",))
+        fresh = locked.select_related("job__shop").get(id=permit.id)
+        if fresh.closed_on is not None:
+            raise ValidationError(
+                f"The permit was closed on {fresh.closed_on}; nothing more can happen to it."
+            )
         check(fresh)
         change.detail = facts
         change.before = {name: getattr(fresh, name) for name in facts}

@@ -16,6 +16,7 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
 from inspections.services.facts import changing_facts
+from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person
 
@@ -40,10 +41,13 @@ def photograph_add(
     require_role(actor, item.job.shop, *SITE_ROLES)
     content, suffix = read_picture(upload, keep_location=item.job.shop.keeps_locations)
     digest = hashlib.sha256(content).hexdigest()
-    if photograph_id and (had := Photograph.objects.filter(id=photograph_id).first()):
-        if (had.digest, had.item_id) != (digest, item.id):
+    of_job = Photograph.objects.filter(item__job=item.job_id)
+    if photograph_id:
+        had = of_job.filter(id__in=[photograph_id, kept_as(item.job_id, photograph_id)]).first()
+        if had is not None and (had.digest, had.item_id) != (digest, item.id):
             raise ValidationError("Another photograph has come in under this one's id.")
-        return had
+        if had is not None:
+            return had
     now = timezone.now()
     photograph = Photograph(
         **({"id": photograph_id} if photograph_id else {}),
@@ -59,7 +63,7 @@ def photograph_add(
     ):
         fresh = Item.objects.get(id=item.id)
         photograph.item, photograph.fingerprint = fresh, fingerprint or fresh.fingerprint
-        photograph.save()
+        save_as_given(photograph, item.job_id, of_job)
         change.detail = {"item": str(fresh), "digest": photograph.digest}
     return photograph
 

@@ -1,26 +1,34 @@
 """Settling jobs: what follows from their facts, drawn again and kept for fast lists."""
 
-from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime, time, timedelta
+import logging
+from collections.abc import Sequence
+from datetime import datetime, timedelta
 from uuid import UUID
-from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 
-from inspections.conclusions import job_stage, permit_of
+from config.redact import redacted
+from inspections.conclusions import job_stage, permit_turns
 from inspections.ground import Ground
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
-from jobs.models import Job
 from jobs.prepared import Prepared, PreparedUpdate
-from jobs.signals import jobs_settled
+from jobs.signals import job_set_aside, jobs_settled
 
 TOGETHER = 50
 """Jobs that a sweep settles in one transaction: each kind of fact is read once for all of them."""
 
-_KEEP = PreparedUpdate(JobStanding, "job_id", ("stage", "settled", "next_at"))
+FIRST_PAUSE, LONGEST_PAUSE = timedelta(minutes=1), timedelta(hours=6)
+"""Before a job that was set aside is tried again: doubled each time, up to the longest."""
+MOST_TRIES = 20
+
+_KEEP = PreparedUpdate(JobStanding, "job_id", ("stage", "settled", "next_at", "drawn_at"))
+_ASIDE = PreparedUpdate(
+    JobStanding, "job_id", ("set_aside_at", "set_aside_because", "tries", "try_at")
+)
+log = logging.getLogger(__name__)
 
 
 def job_settle(job_id: UUID) -> None:
@@ -46,28 +54,34 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
         area.standing = drawn[area.id]
     for standing in standings:
         mine = [drawn[area.id] for area in ground.areas_of(standing.job_id)]
-        standing.stage = job_stage(standing.job_id, mine, ground)
+        standing.stage = job_stage(standing.job_id, mine, ground, now)
         standing.settled = standing.facts
         ground.jobs[standing.job_id].standing = standing
     answers = [answer for _, answer in jobs_settled.send(Ground, ground=ground, now=now)]
     for standing in standings:
-        job_id = standing.job_id
-        moments = [_permit_ends(ground, ground.jobs[job_id]), *(a.get(job_id) for a in answers)]
+        job_id, standing.drawn_at = standing.job_id, now
+        turns = permit_turns(ground, ground.jobs[job_id], now)
+        moments = [turns, *(answer.get(job_id) for answer in answers)]
         standing.next_at = min((m for m in moments if m is not None and m > now), default=None)
     _KEEP(standings)
+    _take_back([each for each in standings if each.set_aside_at is not None])
 
 
-def _permit_ends(ground: Ground, job: Job) -> datetime | None:
-    """The first moment at which the job's permit is no longer good, at the house."""
-    permit = permit_of(ground, job)
-    if permit is None or permit.closed_on is not None or permit.last_day is None:
-        return None
-    after = permit.last_day + timedelta(days=1)
-    return datetime.combine(after, time(), ZoneInfo(job.time_zone)).astimezone(UTC)
+def _take_back(standings: Sequence[JobStanding]) -> None:
+    """Those that could be settled again are set aside no more."""
+    if not standings:
+        return
+    for standing in standings:
+        standing.set_aside_at = standing.try_at = None
+        standing.set_aside_because, standing.tries = "", 0
+        log.warning("job %s is settled again", standing.job_id)
+    _ASIDE(standings)
+    job_set_aside.send(JobStanding, job_ids=[each.job_id for each in standings])
 
 
 def _due(now: datetime) -> QuerySet[JobStanding, UUID]:
     due = JobStanding.objects.filter(Q(settled__lt=F("facts")) | Q(next_at__lte=now))
+    due = due.filter(Q(set_aside_at=None) | Q(try_at__lte=now))
     return due.order_by("job").values_list("job", flat=True)
 
 
@@ -75,7 +89,10 @@ _DUE: Prepared[UUID] = Prepared(_due)
 
 
 def jobs_due() -> list[UUID]:
-    """Jobs with facts not settled yet, and those whose next moment has come."""
+    """Jobs with facts not settled yet, and those whose next moment has come.
+
+    One that was set aside is due when it is to be tried again.
+    """
     return _DUE(timezone.now())
 
 
@@ -89,17 +106,34 @@ def due_settle() -> int:
         together = due[first : first + TOGETHER]
         try:
             jobs_settle(together)
-        except Exception:  # noqa: BLE001 - what cannot be settled by itself is raised from there
-            _one_by_one(together)
+        except Exception:  # noqa: BLE001 - each is tried by itself, and the one at fault is told
+            for job_id in together:
+                settled_or_set_aside(job_id)
     return len(due)
 
 
-def _one_by_one(job_ids: Iterable[UUID]) -> None:
-    faults = []
-    for job_id in job_ids:
-        try:
-            job_settle(job_id)
-        except Exception as fault:  # noqa: BLE001 - the others first
-            faults.append(fault)
-    if faults:
-        raise faults[0]
+def settled_or_set_aside(job_id: UUID) -> bool:
+    """Settle a job; whether it could be. One that cannot is set aside, told of and tried again.
+
+    Raises what the database raises when it is away: then nothing can be set aside either.
+    """
+    try:
+        job_settle(job_id)
+    except Exception as fault:  # noqa: BLE001 - whatever it is, it must hold up no other job
+        _set_aside(job_id, fault)
+        return False
+    return True
+
+
+@transaction.atomic
+def _set_aside(job_id: UUID, fault: Exception) -> None:
+    now = timezone.now()
+    standing = lock_standings([job_id])[0]
+    standing.set_aside_at = standing.set_aside_at or now
+    standing.set_aside_because = redacted(f"{type(fault).__name__}: {fault}")[:200]
+    standing.tries = min(standing.tries + 1, MOST_TRIES)
+    standing.try_at = now + min(FIRST_PAUSE * 2 ** (standing.tries - 1), LONGEST_PAUSE)
+    _ASIDE([standing])
+    words = "job %s cannot be settled (try %s), and is set aside until %s"
+    log.error(words, job_id, standing.tries, standing.try_at.isoformat(), exc_info=fault)
+    job_set_aside.send(JobStanding, job_ids=[job_id])

@@ -10,18 +10,15 @@ from inspections.conclusions import areas_holds
 from inspections.holds import ROUGH_IN_REASONS
 from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, Kind
 from inspections.services.facts import Change, changing_facts
+from inspections.visit_states import WINDOWED, VisitState
+from inspections.visits import visit_now
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
+from jobs.moments import BOOKABLE, refuse_outside, refuse_window
 
-OPEN_TO = {
-    Happening.BOOKED: (None,),
-    Happening.MOVED: (Happening.BOOKED, Happening.MOVED, Happening.NO_ACCESS),
-    Happening.CANCELLED: (None, Happening.BOOKED, Happening.MOVED),
-    Happening.NO_ACCESS: (Happening.BOOKED, Happening.MOVED),
-    Happening.NOBODY_CAME: (Happening.BOOKED, Happening.MOVED),
-    Happening.HELD: (Happening.BOOKED, Happening.MOVED),
-}
-"""From which state of a visit each thing can happen; None is asked for."""
+
+class NotNow(ValidationError):
+    """What cannot follow from where a visit stands, or cannot be known yet; the text says why."""
 
 
 class ItemsOpen(Exception):
@@ -100,8 +97,22 @@ def inspection_happen(
     happening = Happening(happening)
     if happening == Happening.HELD:
         raise ValidationError("Record the answers; that records that the visit was held.")
-    with changing_facts(actor, f"visit {happening.label}", inspection.job_id) as change:
-        event = event_of(actor, inspection, happening, reference=reference, note=note)
+    windowed = happening in WINDOWED
+    if windowed and not (starts_at and ends_at):
+        raise ValidationError("Give the day and the hours of the visit's window.")
+    if not windowed and (starts_at or ends_at):
+        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
+    now = timezone.now()
+    refuse_outside(
+        now,
+        inspection.job.time_zone,
+        starts_at=(BOOKABLE, starts_at),
+        ends_at=(BOOKABLE, ends_at),
+    )
+    if starts_at is not None and ends_at is not None:
+        refuse_window(starts_at, ends_at)
+    with changing_facts(actor, f"visit {happening.label}", inspection.job_id, now=now) as change:
+        event = event_of(actor, inspection, happening, now, reference=reference, note=note)
         event.starts_at, event.ends_at = starts_at, ends_at
         event.full_clean()
         event.save()
@@ -119,21 +130,24 @@ def event_of(
     actor: Person,
     inspection: Inspection,
     happening: Happening,
+    now: datetime,
     *,
     reference: str = "",
     note: str = "",
 ) -> InspectionEvent:
-    """The next event of a visit, not saved yet; refused when it cannot follow the last one."""
-    last = inspection.events.last()
-    state = Happening(last.happening) if last else None
-    if state not in OPEN_TO[happening]:
-        was = state.label if state else "asked for, not booked"
-        raise ValidationError(f"The visit is {was}; it cannot be {happening.label} now.")
+    """The next event of a visit, not saved yet. Raises NotNow for one that cannot be recorded now.
+
+    The visit is locked, since one that names no area has nothing else that is.
+    """
+    locked = Inspection.objects.select_for_update(no_key=True).get(id=inspection.id)
+    locked.job = inspection.job
+    if why_not := visit_now(locked).why_not(VisitState(happening), now):
+        raise NotNow(why_not)
     return InspectionEvent(
         inspection=inspection,
         happening=happening,
         reference=reference,
         note=note,
         recorded_by=actor,
-        recorded_at=timezone.now(),
+        recorded_at=now,
     )

@@ -9,14 +9,29 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
+from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from inspections.answering import opposed_by
+from inspections.checker.measures import plain
+from inspections.looks import counted
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
-from inspections.services.observations import NothingToPass, refuse_empty_pass
+from inspections.services.given_ids import kept_as
+from inspections.services.observations import (
+    NothingToPass,
+    in_turn,
+    known_of,
+    looks_at,
+    refuse_contradiction,
+    refuse_empty_pass,
+    refuse_no_measure,
+)
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person
+from jobs.models import Job, Person, moment_of
+from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
 from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
@@ -30,18 +45,11 @@ _PLACES: Prepared[UUID] = Prepared(
     )
 )
 _HAD: Prepared[Observation] = Prepared(
-    lambda ids: Observation.objects.filter(id__in=ids).select_related("contests__seen_by")
-)
-_OTHERS: Prepared[Observation] = Prepared(
-    lambda item, fingerprint, known_at: (
-        Observation.objects.filter(
-            item=item, fingerprint=fingerprint, stale=False, recorded_at__gt=known_at
-        )
-        .select_related("seen_by")
-        .order_by("seen_at", "recorded_at", "id")
+    lambda job, ids: Observation.objects.filter(item__job=job, id__in=ids).select_related(
+        "contests__seen_by"
     )
 )
-_INSERT = PreparedInsert(Observation)
+_INSERT = PreparedInsert(Observation, unless_taken=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,23 +97,38 @@ def walk_record(
     """Keep what a phone tells, each tick once; what became of each, in the same order.
 
     `phone_now` is the phone's clock as it sends. A tick of facts that have changed is kept and
-    does not count. Where somebody else saw the same facts otherwise, and the phone could not know
-    it, both are kept and the item is open until somebody looks again.
+    does not count. Where the same facts were seen otherwise, and neither look answers the other,
+    both are kept and the item is contested until somebody looks again. One that contradicts its
+    own measure is refused, and keeps no other from coming in.
     """
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
+    _refuse_clocks(job, ticks, phone_now, now)
     off = now - phone_now if abs(now - phone_now) > CLOCK_OFF else timedelta()
     locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
     try:
-        with changing_facts(actor, "walk recorded", job.id, area_ids=locked, now=now) as change:
-            keeping = _Keeping(actor, job, ticks, now, off)
-            taken = [keeping.take(tick) for tick in ticks]
+        with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
+            keeping = _Keeping(actor, job, ticks, change.now, off)
+            # In the order made, so that a fix answers the fail that its maker found before it.
+            took = {tick: keeping.take(tick) for tick in sorted(ticks, key=lambda t: t.made_at)}
             change.detail = {"items": keeping.written}
             if not keeping.written:
                 raise _NothingNew
     except _NothingNew:
         pass
-    return taken
+    return [took[tick] for tick in ticks]
+
+
+def _refuse_clocks(job: Job, ticks: Sequence[Walked], phone_now: datetime, now: datetime) -> None:
+    """Clocks may be wrong by years; beyond that the difference says nothing."""
+    refuse_outside(now, job.time_zone, phone_now=(PHONE_CLOCK, phone_now))
+    for tick in ticks:
+        refuse_outside(
+            now,
+            job.time_zone,
+            made_at=(PHONE_CLOCK, tick.made_at),
+            known_at=(PHONE_CLOCK, tick.known_at),
+        )
 
 
 class _Keeping:
@@ -115,26 +138,34 @@ class _Keeping:
         self, actor: Person, job: Job, ticks: Sequence[Walked], now: datetime, off: timedelta
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
+        self.zone = ZoneInfo(job.time_zone)
+        self.opened = first_look(now, moment_of(job.id))
         self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
-        self.had = {each.id: each for each in _HAD({tick.id for tick in ticks})}
+        self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
+        self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
         self.written: list[str] = []
 
     def take(self, tick: Walked) -> Taken:
         """Keep one tick, unless it came before or cannot be kept."""
-        item, had = self.items.get(tick.item), self.had.get(tick.id)
+        item = self.items.get(tick.item)
+        had = self.had.get(tick.id) or self.had.get(self.own[tick.id])
         if item is None:
             return Taken(tick.id, State.REFUSED, "This is no item of this job.")
         if had is not None:
             return self._again(had, tick)
         stale = not item.current or item.fingerprint != tick.fingerprint
-        if not stale:
-            try:
+        try:
+            refuse_no_measure(tick.measured_mm)
+            if not stale:
                 refuse_empty_pass(item, tick.outcome)
-            except NothingToPass as refusal:
-                return Taken(tick.id, State.REFUSED, str(refusal))
+                refuse_contradiction(item, tick.outcome, tick.measured_mm)
+        except NothingToPass as refusal:
+            return Taken(tick.id, State.REFUSED, str(refusal))
+        except ValidationError as refusal:
+            return Taken(tick.id, State.REFUSED, " ".join(refusal.messages))
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
-        return told(made)
+        return told(made, tick.id, self.zone)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -143,10 +174,11 @@ class _Keeping:
             self.actor.id,
         )
         if same:
-            return told(had)
+            return told(had, tick.id, self.zone)
         return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
+        others = looks_at(item)
         made = Observation(
             id=tick.id,
             item=item,
@@ -155,35 +187,33 @@ class _Keeping:
             measured_mm=tick.measured_mm,
             fingerprint=tick.fingerprint,
             seen_by=self.actor,
-            seen_at=min(max(tick.made_at + self.off, tick.known_at), self.now),
-            recorded_at=self.now,
+            seen_at=min(max(tick.made_at + self.off, tick.known_at, self.opened), self.now),
+            recorded_at=in_turn(self.now, others[-1].recorded if others else None),
             phone_at=tick.made_at,
             known_at=min(tick.known_at, self.now),
             stale=stale,
-            contests=None if stale else self._against(item, tick),
         )
-        _INSERT(made)
+        if not stale:
+            made.known_at = known_of(made, others, tick.known_at)
+            against = opposed_by(counted(item, made), others)
+            made.contests = against.source if against else None
+        if not _INSERT(made):
+            made.id = self.own[tick.id]
+            _INSERT(made)
         return made
 
-    def _against(self, item: Item, tick: Walked) -> Observation | None:
-        """Somebody else's other answer about the same facts that the phone could not know of."""
-        others = [
-            each
-            for each in _OTHERS(item.id, item.fingerprint, tick.known_at)
-            if each.seen_by_id != self.actor.id and each.outcome != tick.outcome
-        ]
-        return others[-1] if others else None
 
-
-def told(observation: Observation) -> Taken:
-    """What became of a tick that was kept."""
+def told(observation: Observation, tick_id: UUID, zone: ZoneInfo) -> Taken:
+    """What became of a tick that was kept, under the id that its maker knows, by the clock at the
+    house."""
     if observation.stale:
         says = "The house has changed since: this is kept and does not count. Look again."
-        return Taken(observation.id, State.STALE, says)
+        return Taken(tick_id, State.STALE, says)
     if other := observation.contests:
-        says = (
-            f"{other.seen_by} said “{other.get_outcome_display()}” of it at "
-            f"{other.seen_at:%H:%M} UTC. Look again, and say which holds."
-        )
-        return Taken(observation.id, State.CONTESTED, says)
-    return Taken(observation.id, State.KEPT)
+        at = at_place(min(other.seen_at, other.recorded_at), zone)
+        said = f"said “{other.get_outcome_display()}” of it"
+        if other.outcome == observation.outcome:  # a pass of before its measure was looked at
+            said = f"measured {plain(other.measured_mm or 0.0)} mm"
+        says = f"{other.seen_by} {said} at {at:%H:%M}. Look again, and say which holds."
+        return Taken(tick_id, State.CONTESTED, says)
+    return Taken(tick_id, State.KEPT)

@@ -2,8 +2,10 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from io import BytesIO
 
+from django.utils import timezone
 from django.utils.translation import get_language
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.pdfgen.canvas import Canvas
@@ -17,7 +19,9 @@ PAPERS = {"letter": LETTER, "a4": A4}
 MARGIN = 28.0
 BLOCK_HEIGHT = 50.0
 PAD = 9.0
-FOOT, FOOT_SIZE = 12.0, 6.0
+FOOT = 12.0
+FOOT_SIZES = (6, 5.5, 5, 4.5)
+"""Of the letters beneath the frame: the address there has to be read whole."""
 SIZES = (9, 8, 7, 6.2)
 """Of the letters in the title block: the first at which all of a cell's words fit."""
 
@@ -41,11 +45,14 @@ class TitleBlock:
     """Whether the rulebook was amended locally."""
     check: str = ""
     """Where somebody sees whether this paper is still what stands."""
+    age: str = ""
+    """Since when nothing was checked, where what it tells may be out of date."""
 
     @property
     def foot(self) -> str:
         """The line beneath the frame."""
         said = (
+            self.age,
             f"made {self.made}" if self.made else "",
             self.amendments,
             f"still so? {self.check}" if self.check else "",
@@ -71,11 +78,18 @@ class TitleBlock:
         )
 
 
+def pdf_moment(moment: datetime) -> str:
+    """A moment as a PDF keeps it (ISO 32000, 7.9.4)."""
+    return f"D:{moment.astimezone(UTC):%Y%m%d%H%M%S}Z"
+
+
 class SheetCanvas(Canvas):
     """A canvas that draws the title block last, when the number of sheets is known."""
 
     def __init__(self, *args: object, block: TitleBlock, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
+        made = pdf_moment(timezone.now())
+        self.setDateFormatter(lambda *_: made)  # the library's own is that of its invariant files
         self._block = block
         self._pages: list[dict[str, object]] = []
 
@@ -103,9 +117,10 @@ def _draw_frame(canvas: Canvas, block: TitleBlock, number: str) -> None:
     canvas.setLineWidth(FINE)
     inset = MARGIN - 5
     canvas.rect(inset, inset, page_width - 2 * inset, page_height - 2 * inset)
-    canvas.setFont(REGULAR, FOOT_SIZE)
-    room = page_width - 2 * MARGIN
-    canvas.drawString(MARGIN, FOOT, fitted(block.foot, REGULAR, FOOT_SIZE, room))
+    room, foot = page_width - 2 * MARGIN, block.foot
+    size = next((each for each in FOOT_SIZES if width(foot, REGULAR, each) <= room), FOOT_SIZES[-1])
+    canvas.setFont(REGULAR, size)
+    canvas.drawString(MARGIN, FOOT, fitted(foot, REGULAR, size, room))
     top = MARGIN + BLOCK_HEIGHT
     canvas.setLineWidth(FIRM)
     canvas.line(MARGIN, top, page_width - MARGIN, top)
@@ -134,7 +149,10 @@ def _draw_row(
 
 
 def sheet_pdf(block: TitleBlock, paper: str, story: Callable[[float], Sequence[Flowable]]) -> bytes:
-    """A PDF of the flowables that `story` makes for the room between the rules."""
+    """A PDF of the flowables that `story` makes for the room between the rules.
+
+    The same at the same second gives the same bytes.
+    """
     register_fonts()
     size = PAPERS[paper]
     room = size[0] - 2 * (MARGIN + PAD)

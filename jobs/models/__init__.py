@@ -1,7 +1,7 @@
 """Who works for whom, on which house, in which crew, and when."""
 
 from .authorities import Authority
-from .base import Record, new_id
+from .base import Record, moment_of, new_id
 from .crews import (
     Absence,
     Crew,
@@ -48,5 +48,6 @@ __all__ = [
     "Skill",
     "WorkReport",
     "WorkRules",
+    "moment_of",
     "new_id",
 ]

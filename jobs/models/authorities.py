@@ -1,11 +1,13 @@
 """Authorities as data that a shop edits: what they ask before they come, and when they come."""
 
-from datetime import date, time
+from datetime import time
 from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.utils import timezone
 
+from jobs.moments import ANY_DAY, day_given, day_on_record
 from jobs.planning.visits import VisitRules
 from jobs.planning.working_days import Calendar
 
@@ -30,9 +32,9 @@ def check_closures(value: object) -> None:
         raise ValidationError("give closures as dates, each with its reason")
     for day in value:
         try:
-            date.fromisoformat(day)
-        except ValueError:
-            raise ValidationError(f"{day!r} is not a date; write it as 2026-03-16") from None
+            day_given(day, ANY_DAY, timezone.now())
+        except ValueError as fault:
+            raise ValidationError(str(fault)) from None
 
 
 class Authority(Record):
@@ -78,7 +80,7 @@ class Authority(Record):
 
     def visit_rules(self, zone: ZoneInfo) -> VisitRules:
         """Its rules as planning takes them, in the zone of a job."""
-        closures = {date.fromisoformat(day): why for day, why in self.closures.items()}
+        closures = {day_on_record(day): why for day, why in self.closures.items()}
         return VisitRules(
             zone,
             Calendar(frozenset(self.works_on), self.country, self.region, closures),

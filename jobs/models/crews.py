@@ -11,6 +11,7 @@ from jobs.planning.rates import STARTING, Rates
 
 from .authorities import check_closures, check_weekdays, weekdays_default
 from .base import Record
+from .fields import DayField
 from .jobs import Job
 from .shops import Person, Shop
 
@@ -119,7 +120,7 @@ class Crew(Record):
     latitude = models.FloatField(null=True, blank=True, validators=LATITUDE)
     longitude = models.FloatField(null=True, blank=True, validators=LONGITUDE)
     """Where it starts its day, when that is not the shop's yard."""
-    stood_down_on = models.DateField(null=True, blank=True)
+    stood_down_on = DayField(null=True, blank=True)
     """The day from which it is no longer a crew."""
 
     class Meta:
@@ -142,8 +143,8 @@ class CrewPlace(Record):
 
     crew = models.ForeignKey(Crew, models.CASCADE, related_name="places")
     person = models.ForeignKey(Person, models.CASCADE, related_name="crew_places")
-    from_day = models.DateField()
-    to_day = models.DateField(null=True, blank=True)
+    from_day = DayField()
+    to_day = DayField(null=True, blank=True)
 
     class Meta:
         ordering = ["from_day", "id"]
@@ -165,8 +166,8 @@ class Absence(Record):
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="absences")
     person = models.ForeignKey(Person, models.CASCADE, related_name="absences")
-    from_day = models.DateField()
-    to_day = models.DateField()
+    from_day = DayField()
+    to_day = DayField()
     why = models.CharField(max_length=120, blank=True)
 
     class Meta:

@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import Q
 
 from .base import Record
+from .fields import MomentField
 from .shops import Person
 
 
@@ -13,17 +14,17 @@ class SecondFactor(Record):
     person = models.ForeignKey(Person, models.CASCADE, related_name="second_factors")
     secret = models.CharField(max_length=32)
     """In base32. It has to be readable, since codes are computed from it; gone when it ended."""
-    begun_at = models.DateTimeField()
-    confirmed_at = models.DateTimeField(null=True, blank=True)
+    begun_at = MomentField()
+    confirmed_at = MomentField(null=True, blank=True)
     """When the first code was right; until then it asks nobody for anything."""
-    ended_at = models.DateTimeField(null=True, blank=True)
+    ended_at = MomentField(null=True, blank=True)
     ended_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
     """Null on one that ended: whoever runs the server."""
     last_step = models.BigIntegerField(default=-1)
     """The step of 30 seconds of the last code that was taken: none is taken twice."""
     wrong = models.PositiveSmallIntegerField(default=0)
     """Wrong codes in a row."""
-    wait_until = models.DateTimeField(null=True, blank=True)
+    wait_until = MomentField(null=True, blank=True)
     """Until then no code is looked at, since too many were wrong."""
 
     class Meta:
@@ -52,7 +53,7 @@ class RecoveryCode(Record):
 
     factor = models.ForeignKey(SecondFactor, models.CASCADE, related_name="recovery_codes")
     digest = models.CharField(max_length=64, unique=True)
-    used_at = models.DateTimeField(null=True, blank=True)
+    used_at = MomentField(null=True, blank=True)
 
     class Meta:
         ordering = ["id"]

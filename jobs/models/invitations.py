@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import Q
 
 from .base import Record
+from .fields import MomentField
 from .shops import Contractor, Person, Role, Shop
 
 
@@ -19,10 +20,10 @@ class Invitation(Record):
     digest = models.CharField(max_length=64, unique=True)
     made_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
     """Null: whoever runs the server, for the first person of a shop."""
-    made_at = models.DateTimeField()
-    expires_at = models.DateTimeField()
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
-    used_at = models.DateTimeField(null=True, blank=True)
+    made_at = MomentField()
+    expires_at = MomentField()
+    withdrawn_at = MomentField(null=True, blank=True)
+    used_at = MomentField(null=True, blank=True)
     used_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
 
     class Meta:

@@ -5,6 +5,7 @@ from django.db.models import F, Q
 
 from .authorities import Authority
 from .base import Record
+from .fields import DayField
 from .shops import Contractor, Person, Shop, check_zone
 
 
@@ -20,7 +21,7 @@ class Job(Record):
     crew_lead = models.ForeignKey(
         Person, models.SET_NULL, null=True, blank=True, related_name="led_jobs"
     )
-    drywall_on = models.DateField(null=True, blank=True)
+    drywall_on = DayField(null=True, blank=True)
 
     def __str__(self) -> str:
         return self.name
@@ -58,10 +59,10 @@ class Permit(Record):
         related_name="permit",
         error_messages={"unique": "This job has a permit already."},
     )
-    applied_on = models.DateField()
-    issued_on = models.DateField(null=True, blank=True)
-    expires_on = models.DateField(null=True, blank=True)
-    closed_on = models.DateField(null=True, blank=True)
+    applied_on = DayField()
+    issued_on = DayField(null=True, blank=True)
+    expires_on = DayField(null=True, blank=True)
+    closed_on = DayField(null=True, blank=True)
     number = models.CharField(max_length=60, blank=True)
     holder = models.CharField(max_length=120, blank=True)
     scope = models.CharField(max_length=500, blank=True)

@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from .base import Record
 from .crews import Crew, Skill
+from .fields import DayField, MomentField
 from .jobs import Area, Job
 from .shops import Person, Shop
 
@@ -20,7 +21,7 @@ class PromisedDate(Record):
 
     job = models.ForeignKey(Job, models.CASCADE, related_name="promised")
     what = models.CharField(max_length=12, choices=What.choices)
-    on = models.DateField()
+    on = DayField()
     weight = models.PositiveSmallIntegerField(default=1)
     """How much a day late weighs against a day late elsewhere."""
 
@@ -47,8 +48,8 @@ class OwnTask(Record):
     minutes = models.PositiveIntegerField()
     """Person-minutes."""
     skill = models.CharField(max_length=12, choices=Skill.choices, blank=True)
-    not_before = models.DateField(null=True, blank=True)
-    due_on = models.DateField(null=True, blank=True)
+    not_before = DayField(null=True, blank=True)
+    due_on = DayField(null=True, blank=True)
 
     class Meta:
         ordering = ["id"]
@@ -73,7 +74,7 @@ class WorkReport(Record):
     """The key of the task within its job, such as `rough-in/bedroom`."""
     done = models.BooleanField(default=True)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         ordering = ["recorded_at", "id"]
@@ -95,16 +96,16 @@ class Plan(Record):
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="plans")
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    asked_at = models.DateTimeField()
-    first_day = models.DateField()
+    asked_at = MomentField()
+    first_day = DayField()
     supposing = models.JSONField(default=list, blank=True)
     """What is supposed for the sake of seeing what would follow; such a plan cannot be told."""
     state = models.CharField(max_length=8, choices=State.choices, default=State.ASKED)
-    begun_at = models.DateTimeField(null=True, blank=True)
+    begun_at = MomentField(null=True, blank=True)
     """When a worker last took it up."""
     tries = models.PositiveSmallIntegerField(default=0, db_default=0)
     """How often one did."""
-    made_at = models.DateTimeField(null=True, blank=True)
+    made_at = MomentField(null=True, blank=True)
     faults = models.JSONField(default=list, blank=True)
     """What cannot be planned, in words."""
     days = models.JSONField(default=list, blank=True)
@@ -116,7 +117,7 @@ class Plan(Record):
     left = models.JSONField(default=list, blank=True)
     """What does not fit these weeks."""
     cut_short = models.BooleanField(default=False)
-    told_at = models.DateTimeField(null=True, blank=True)
+    told_at = MomentField(null=True, blank=True)
     told_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
 
     class Meta:
@@ -152,9 +153,9 @@ class PlannedWork(Record):
     kind = models.CharField(max_length=20)
     name = models.CharField(max_length=120)
     minutes = models.PositiveIntegerField(default=0)
-    starts_on = models.DateField()
+    starts_on = DayField()
     start_part = models.PositiveSmallIntegerField()
-    ends_on = models.DateField()
+    ends_on = DayField()
     end_part = models.PositiveSmallIntegerField()
     """The last part that it takes."""
 
@@ -171,13 +172,13 @@ class DayList(Record):
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="day_lists")
     crew = models.ForeignKey(Crew, models.CASCADE, related_name="day_lists")
-    day = models.DateField()
+    day = DayField()
     number = models.PositiveSmallIntegerField()
     """1 as first sent; above that, an amendment."""
     content = models.JSONField()
     changes = models.JSONField(default=list)
     """What is different from the number before, in words."""
-    sent_at = models.DateTimeField()
+    sent_at = MomentField()
     sent_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
 
     class Meta:

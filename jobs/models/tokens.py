@@ -3,6 +3,7 @@
 from django.db import models
 
 from .base import Record
+from .fields import MomentField
 from .shops import Person
 
 
@@ -21,10 +22,10 @@ class ApiToken(Record):
     """The program that uses it."""
     scope = models.CharField(max_length=8, choices=Scope.choices)
     digest = models.CharField(max_length=64, unique=True)
-    made_at = models.DateTimeField()
-    used_at = models.DateTimeField(null=True, blank=True)
+    made_at = MomentField()
+    used_at = MomentField(null=True, blank=True)
     """To the minute; null: never."""
-    revoked_at = models.DateTimeField(null=True, blank=True)
+    revoked_at = MomentField(null=True, blank=True)
 
     class Meta:
         ordering = ["made_at", "id"]

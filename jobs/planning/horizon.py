@@ -8,6 +8,7 @@ from .visits import VisitRules, earliest_visit
 from .working_days import Calendar, NeverOpen
 
 DAY = timedelta(days=1)
+FAR = 400  # days
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,15 +31,17 @@ class Horizon:
 
     def from_day(self, day: date) -> int:
         """The first slot that is not before that day; below 0 for a day gone by, by as many
-        working days as lie between; `size` and above past the last.
+        working days as lie between; `size` and above past the last. Farther than `FAR` days from
+        the weeks no day makes a difference.
         """
         if day < self.first:
-            gone = sum(self.calendar.is_open(day + n * DAY) for n in range((self.first - day).days))
+            span = min((self.first - day).days, FAR)
+            gone = sum(self.calendar.is_open(self.first - n * DAY) for n in range(1, span + 1))
             return -gone * self.parts
         before = sum(1 for each in self.days if each < day)
         if before == len(self.days) and self.days:
             after = self.days[-1] + DAY
-            span = min((day - after).days, 400)
+            span = min((day - after).days, FAR)
             before += sum(self.calendar.is_open(after + n * DAY) for n in range(max(0, span)))
         return before * self.parts
 

@@ -4,9 +4,11 @@ from datetime import date
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils import timezone
 
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Authority, Contractor, Job, Person, Role, Shop
+from jobs.moments import ANY_DAY, refuse_outside
 
 
 @transaction.atomic
@@ -36,6 +38,7 @@ def job_open(
     )
     check_of_shop(job)
     job.full_clean()
+    refuse_outside(timezone.now(), job.time_zone, drywall_on=(ANY_DAY, drywall_on))
     job.save()
     return job
 

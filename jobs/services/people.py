@@ -11,7 +11,7 @@ from jobs.access import require_role
 from jobs.invitations import InvitationGone, gone_because
 from jobs.models import Contractor, Invitation, Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of, new_secret
-from jobs.signals import rules_changed
+from jobs.services.shops import people_changed
 
 GOOD_FOR = timedelta(days=14)
 
@@ -119,6 +119,7 @@ def invitation_accept(
     )
     fresh.used_at, fresh.used_by = timezone.now(), person
     fresh.save(update_fields=["used_at", "used_by"])
+    people_changed(fresh.shop)
     return person
 
 
@@ -153,6 +154,7 @@ def membership_change(
     kept.full_clean()
     kept.save()
     _leads_no_more(kept)
+    people_changed(kept.shop)
     return kept
 
 
@@ -162,6 +164,7 @@ def membership_end(actor: Person, *, membership: Membership) -> None:
     kept = _locked(actor, membership, leaves_office=True)
     kept.delete()
     _leads_no_more(kept, gone=True)
+    people_changed(kept.shop)
 
 
 def _locked(actor: Person, membership: Membership, *, leaves_office: bool) -> Membership:
@@ -183,7 +186,4 @@ def _locked(actor: Person, membership: Membership, *, leaves_office: bool) -> Me
 def _leads_no_more(membership: Membership, *, gone: bool = False) -> None:
     """A job is led by somebody of the shop; who went, or is a contractor's now, leads none."""
     if gone or membership.role == Role.CONTRACTOR:
-        led = Job.objects.filter(shop=membership.shop, crew_lead=membership.person)
-        jobs = Job.objects.filter(id__in=list(led.values_list("id", flat=True)))
-        led.update(crew_lead=None)
-        rules_changed.send(sender=Membership, jobs=jobs)
+        Job.objects.filter(shop=membership.shop, crew_lead=membership.person).update(crew_lead=None)

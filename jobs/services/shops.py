@@ -2,7 +2,8 @@
 
 from django.db import transaction
 
-from jobs.models import Contractor, Membership, Person, Role, Shop
+from jobs.models import Contractor, Job, Membership, Person, Role, Shop
+from jobs.signals import rules_changed
 
 
 @transaction.atomic
@@ -30,4 +31,14 @@ def person_add(
         username=username, password=password, first_name=first, last_name=last
     )
     Membership.objects.create(shop=shop, person=person, role=role, contractor=contractor)
+    people_changed(shop)
     return person
+
+
+def people_changed(shop: Shop) -> None:
+    """Who is told follows from who is in a shop: the next sweep draws it anew for all its jobs.
+
+    Else whoever left would stay told, and whoever came would not be, of a job where nothing happens
+    any more.
+    """
+    rules_changed.send(sender=Membership, jobs=Job.objects.filter(shop=shop), shop_id=shop.id)

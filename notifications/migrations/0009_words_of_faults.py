@@ -9,7 +9,7 @@ class Migration(migrations.Migration):
     dependencies = [
         ('inspections', '0025_words_of_faults'),
         ('jobs', '0009_words_of_faults'),
-        ('notifications', '0006_once_per_job'),
+        ('notifications', '0008_audit'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -4,6 +4,7 @@ from django.db import models
 from django.db.models import Q
 
 from jobs.models import Person, Record, Shop
+from jobs.models.fields import MomentField
 
 from .notices import Notice
 from .people import Address, Channel
@@ -45,12 +46,12 @@ class Delivery(Record):
     """How often the notice went on to another channel before this."""
     lane = models.CharField(max_length=8, choices=Lane.choices)
     state = models.CharField(max_length=4, choices=State.choices, default=State.DUE)
-    due_at = models.DateTimeField()
+    due_at = MomentField()
     tries = models.PositiveSmallIntegerField(default=0)
     lease = models.CharField(max_length=32, blank=True)
-    lease_until = models.DateTimeField(null=True, blank=True)
+    lease_until = MomentField(null=True, blank=True)
     fault = models.CharField(max_length=500, blank=True)
-    ended_at = models.DateTimeField(null=True, blank=True)
+    ended_at = MomentField(null=True, blank=True)
     """When it was sent, given up or found moot."""
 
     class Meta:
@@ -76,7 +77,7 @@ class Try(Record):
 
     delivery = models.ForeignKey(Delivery, models.CASCADE, related_name="failed_tries")
     number = models.PositiveSmallIntegerField()
-    at = models.DateTimeField()
+    at = MomentField()
     fault = models.CharField(max_length=500)
 
     class Meta:

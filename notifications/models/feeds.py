@@ -5,6 +5,7 @@ import secrets
 from django.db import models
 
 from jobs.models import Contractor, Job, Person, Record, Shop
+from jobs.models.fields import MomentField
 
 
 def new_token() -> str:
@@ -38,8 +39,8 @@ class Feed(Record):
         Person, models.CASCADE, null=True, blank=True, related_name="crew_feeds"
     )
     token = models.CharField(max_length=60, unique=True, default=new_token)
-    made_at = models.DateTimeField()
-    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    made_at = MomentField()
+    withdrawn_at = MomentField(null=True, blank=True)
 
     class Meta:
         ordering = ["made_at", "id"]

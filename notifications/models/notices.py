@@ -5,6 +5,7 @@ from django.db.models import Q
 
 from inspections.models import Inspection
 from jobs.models import Job, Person, Record, Shop
+from jobs.models.fields import MomentField
 
 
 class Kind(models.TextChoices):
@@ -18,7 +19,8 @@ class Kind(models.TextChoices):
     LIST = "list", "the next day's list"
     FINISH = "finish", "finish, final and certificate"
     SUMMARY = "summary", "weekly summary"
-    TROUBLE = "trouble", "messages that did not arrive"
+    TROUBLE = "trouble", "messages and checks that failed"
+    AUDIT = "audit", "what the nightly audit found"
 
 
 class Notice(Record):
@@ -41,13 +43,13 @@ class Notice(Record):
     urgent = models.BooleanField(default=False)
     text = models.CharField(max_length=500)
     body = models.TextField(blank=True)
-    due_at = models.DateTimeField()
-    given_at = models.DateTimeField()
-    moot_at = models.DateTimeField(null=True, blank=True)
-    seen_at = models.DateTimeField(null=True, blank=True)
+    due_at = MomentField()
+    given_at = MomentField()
+    moot_at = MomentField(null=True, blank=True)
+    seen_at = MomentField(null=True, blank=True)
     times_given = models.PositiveSmallIntegerField(default=1)
     """More than once when it was moot before anybody was told, and then stood again."""
-    escalate_at = models.DateTimeField(null=True, blank=True)
+    escalate_at = MomentField(null=True, blank=True)
     """When an urgent notice that nobody has seen goes on; null: it does not."""
     handed_from = models.ForeignKey(
         "self", models.CASCADE, null=True, blank=True, related_name="handed_on"

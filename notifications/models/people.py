@@ -5,6 +5,7 @@ from django.core.validators import validate_email
 from django.db import models
 
 from jobs.models import Person, Record, Shop
+from jobs.models.fields import MomentField
 from jobs.models.shops import check_zone
 
 from .notices import Kind
@@ -58,7 +59,7 @@ class Address(Record):
     secret = models.CharField(max_length=100, blank=True)
     """A webhook's signing secret, shown once to the one who made it."""
     position = models.PositiveSmallIntegerField(default=0)
-    paused_at = models.DateTimeField(null=True, blank=True)
+    paused_at = MomentField(null=True, blank=True)
     paused_because = models.CharField(max_length=500, blank=True)
 
     class Meta:

@@ -7,6 +7,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from jobs.models import Person, Shop
+from jobs.models.fields import MomentField
 
 
 def permit_days_default() -> list[int]:
@@ -50,7 +51,7 @@ class NoticeRules(models.Model):
     """Who gets the weekly summary; unset: the office."""
     private_webhooks = models.BooleanField(default=False)
     """Whether webhooks and gateways may lead into a private network, and without TLS."""
-    next_at = models.DateTimeField(null=True, blank=True, db_index=True)
+    next_at = MomentField(null=True, blank=True, db_index=True)
     """The next moment at which something about the shop itself is due; null: not drawn yet."""
 
     class Meta:

@@ -14,8 +14,13 @@ def hookup_authorised(facts: JobFacts) -> Iterator[Due]:
     hookup = facts.milestones.get(Milestone.HOOKUP)
     if hookup is None:
         return
-    circuits = ", ".join(hookup.circuits)
-    allowed = f"Live, these alone: {circuits}." if circuits else "No circuit is named: ask which."
+    circuits = ", ".join(hookup.live_words)
+    if not circuits:
+        allowed = "No circuit is named: ask which."
+    elif hookup.as_typed:
+        allowed = f"Live, as typed and not matched to the panel: {circuits}. Ask which those are."
+    else:
+        allowed = f"Live, these alone: {circuits}."
     text = f"{facts.job}: hookup authorised, reference {hookup.reference}. {allowed}"
     at = hookup.recorded_at
     yield from told(facts.everyone, hookup.id, text, at, until=at + TOLD_WITHIN)

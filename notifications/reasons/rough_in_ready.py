@@ -1,6 +1,7 @@
 """An area's rough-in is ready and no visit is on its way."""
 
 from collections.abc import Iterator
+from datetime import datetime
 
 from inspections.holds import Reason as HoldReason
 from inspections.models import CONCEALING
@@ -20,10 +21,17 @@ def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
         at = facts.area_changed.get(area.id)
         if at is None or not held_by or not held_by <= VISIT_LIFTS:
             continue
+        at = max([at, *_to_be_seen_again(facts, area)])
         if facts.coming(*CONCEALING, area=area) or _called(facts, area):
             continue
         text = f"{facts.job}, {area}: the rough-in is ready. Ask {facts.job.authority} for a visit."
         yield from told(facts.office, f"{area.id} {at.isoformat()}", text, at)
+
+
+def _to_be_seen_again(facts: JobFacts, area: Area) -> list[datetime]:
+    """When somebody answered a withdrawal so that the area has to be inspected again."""
+    answers = [each.answer for each in facts.clearances if each.area_id == area.id]
+    return [each.recorded_at for each in answers if each and each.inspect_again]
 
 
 def _called(facts: JobFacts, area: Area) -> bool:

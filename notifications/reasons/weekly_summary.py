@@ -4,7 +4,9 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import timedelta
 
+from inspections.age import Sign
 from inspections.models import Deficiency
+from inspections.signs import area_sign
 from jobs.models import Job, Permit
 from notifications.models import Kind
 from notifications.reason import Due, shop_reason, told
@@ -42,6 +44,7 @@ def _body(facts: ShopFacts) -> str:
         lines.append(f"{permit.job}: the permit is good until {permit.expires_on}")
     near = jobs.filter(drywall_on__range=(facts.today, facts.today + WEEK))
     for job in near.order_by("drywall_on", "id"):
-        held = job.areas.filter(standing__cleared=False).count()
+        areas = job.areas.select_related("standing", "job__standing")
+        held = sum(area_sign(area) is not Sign.CLEAR for area in areas)
         lines.append(f"{job}: drywall on {job.drywall_on}, areas held: {held}")
     return "\n".join(lines)

@@ -43,7 +43,7 @@ def escalate(notice_id: UUID) -> None:
 
 def _next_address(notice: Notice, rules: NoticeRules) -> Address | None:
     """The person's next address for the notice that was not tried."""
-    mine = reach_of([notice.person_id], rules.shop.time_zone)[notice.person_id]
+    mine = reach_of([notice.person_id], rules.shop)[notice.person_id]
     tried = set(notice.deliveries.values_list("address", flat=True))
     return next((a for a in mine.addresses_for(notice.kind) if a.id not in tried), None)
 

@@ -4,7 +4,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from jobs.access import NotAllowed, role_in
+from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Contractor, Job, Person, Role, Shop
 from jobs.selectors import jobs_visible_to
 from notifications.models import Feed
@@ -27,6 +27,8 @@ def feed_open(
         raise NotAllowed("only those who may see a job may follow it")
     if contractor is not None and contractor.shop_id != shop.id:
         raise ValidationError("That contractor is another shop's.")
+    if lead is not None and role_in(lead, shop) not in SITE_ROLES:
+        raise ValidationError("That crew lead is not of this shop.")
     if sum(each is not None for each in (job, contractor, lead)) > 1:
         raise ValidationError("A calendar is of one thing.")
     scope = Feed.Scope.PERSON

@@ -56,7 +56,7 @@ def take(lane: Lane, channel: Channel, most: int = BATCH) -> list[Delivery]:
             "person",
             "shop__notice_rules",
             "address__gateway",
-            "notices__job",
+            "notices__job__standing",
             "notices__visit__job__shop",
         )
     )

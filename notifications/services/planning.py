@@ -7,8 +7,9 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db import transaction
+from django.db.models import Q
 
-from jobs.models import Person
+from jobs.models import Person, Shop
 from notifications.models import (
     Address,
     Delivery,
@@ -50,14 +51,18 @@ class Reach:
         return when(self.day, moment, urgent=notice.urgent, at_once=at_once)
 
 
-def reach_of(people: Iterable[UUID], zone: str) -> dict[UUID, Reach]:
-    """How each of these people is reached; the zone is for those who named none."""
+def reach_of(people: Iterable[UUID], shop: Shop) -> dict[UUID, Reach]:
+    """How each of these people is reached by a shop, whose zone is for those who named none.
+
+    A gateway is its own shop's: it sends nothing that another shop tells the same person.
+    """
     ids = set(people)
     habits = {each.person_id: each for each in Habits.objects.filter(person__in=ids)}
-    found = {person: Reach(_day(habits.get(person), zone)) for person in ids}
+    found = {person: Reach(_day(habits.get(person), shop.time_zone)) for person in ids}
     for wish in Wish.objects.filter(person__in=ids):
         found[wish.person_id].wishes[wish.kind] = wish
-    for address in Address.objects.filter(person__in=ids, paused_at__isnull=True):
+    open_to = Address.objects.filter(person__in=ids, paused_at__isnull=True)
+    for address in open_to.filter(Q(gateway=None) | Q(gateway__shop=shop)):
         found[address.person_id].addresses.append(address)
     return found
 
@@ -73,8 +78,7 @@ def deliveries_plan(notices: Sequence[Notice], rules: NoticeRules, now: datetime
     """Put what was given into the outbox. Within the transaction that gave it."""
     if not notices:
         return
-    zone = rules.shop.time_zone
-    reach = reach_of([notice.person_id for notice in notices], zone)
+    reach = reach_of([notice.person_id for notice in notices], rules.shop)
     alone = []
     for notice in notices:
         mine = reach[notice.person_id]
@@ -125,14 +129,15 @@ def _put(pairs: Sequence[tuple[Notice, Delivery]]) -> None:
 
 
 def _join_digest(notice: Notice, address: Address, reach: Reach, slot: datetime) -> None:
-    """Add a notice to the person's one message of a day.
+    """Add a notice to the one message of a day that a shop sends a person: its office reads
+    what became of it.
 
     The message is locked first: one that a worker has taken already, or sent, is left as it
     is, and the notice goes with the next.
     """
     for _ in range(3):
         fresh = _delivery(notice, address, slot)
-        key = f"digest:{address.id}:{slot.isoformat()}"
+        key = f"digest:{address.id}:{notice.shop_id}:{slot.isoformat()}"
         given = {
             "person_id": notice.person_id,
             "shop_id": notice.shop_id,

@@ -7,15 +7,17 @@ from functools import partial
 from uuid import UUID
 
 from django.conf import settings
-from django.db.models import F
+from django.db.models import F, Q
+from django.utils import timezone
 
 from inspections.models import JobStanding
-from inspections.services import job_settle
+from inspections.services import settled_or_set_aside
 from notifications.channels import Later, Line, Refused, Sender, sender_for
 from notifications.models import Address, Channel, Delivery, Lane, Notice
 from notifications.rendering import MissingValue
 from notifications.services import outbox
 from notifications.services.escalation import go_on
+from notifications.telling import text_now
 
 log = logging.getLogger(__name__)
 
@@ -42,6 +44,9 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
     standing = _standing(batch)
     renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
     pairs = [(each, [n for n in each.notices.all() if n.id in standing]) for each in batch]
+    for _, notices in pairs:
+        for notice in notices:
+            notice.text = text_now(notice)
     for delivery, notices in pairs:
         if notices and len(notices) < len(delivery.notices.all()):
             outbox.leave_out(delivery)
@@ -82,13 +87,22 @@ def _write_next(
 
 
 def _standing(batch: Sequence[Delivery]) -> set[UUID]:
-    """Which notices of a batch still stand and were not seen, by the facts as they are now."""
+    """Which notices of a batch still stand and were not seen, by the facts as they are now.
+
+    Whoever has left a shop is told nothing more of it.
+    """
     ids = {notice.id for delivery in batch for notice in delivery.notices.all()}
     jobs = {n.job_id for delivery in batch for n in delivery.notices.all() if n.job_id}
-    behind = JobStanding.objects.filter(job__in=jobs, settled__lt=F("facts"))
-    for job_id in behind.values_list("job", flat=True):
-        job_settle(job_id)
-    still = Notice.objects.filter(id__in=ids, moot_at__isnull=True, seen_at__isnull=True)
+    behind = Q(settled__lt=F("facts")) | Q(next_at__lte=timezone.now())
+    late = JobStanding.objects.filter(behind, job__in=jobs, set_aside_at=None)
+    for job_id in list(late.values_list("job", flat=True)):
+        settled_or_set_aside(job_id)
+    still = Notice.objects.filter(
+        id__in=ids,
+        moot_at__isnull=True,
+        seen_at__isnull=True,
+        person__memberships__shop=F("shop"),
+    )
     return set(still.values_list("id", flat=True))
 
 

@@ -52,11 +52,16 @@ def address_add(
     )
     address.full_clean()
     address.save()
+    _tell_untold(person, shop)
+    return address
+
+
+def _tell_untold(person: Person, shop: Shop) -> None:
+    """What stands and could not be sent, since there was nowhere to send it, goes out now."""
     still = Notice.objects.filter(person=person, shop=shop, seen_at=None, moot_at=None)
     untold = list(still.filter(deliveries=None).order_by("due_at", "id"))
     rules = NoticeRules.objects.select_related("shop").get(shop=shop)
     deliveries_plan(untold, rules, timezone.now())
-    return address
 
 
 def new_secret() -> str:
@@ -80,6 +85,7 @@ def address_resume(actor: Person, *, address: Address) -> Address:
     _require_own_or_office(actor, address.person, address.shop)
     address.paused_at, address.paused_because = None, ""
     address.save(update_fields=["paused_at", "paused_because"])
+    _tell_untold(address.person, address.shop)
     return address
 
 

@@ -42,6 +42,8 @@ def client(shop):
         b'{"outcome": ' + b'{"a": ' * 5000 + b"1" + b"}" * 5000 + b"}",
         b'{"outcome": "pass", "note": ' + b"9" * 100_000 + b"}",
         b'{"outcome": NaN}',
+        b'{"outcome": "\\ud800"}',
+        b'{"outcome": "pass", "\\uDC00": "\\ud83e"}',
         b'{"outcome": "pass"',
         b'\xff\xfe{"outcome": "pass"}',
         b"",
@@ -53,11 +55,16 @@ def client(shop):
         b'{"outcome": "pass", "note": "a\\u0000b"}',
     ],
 )
-def test_a_body_that_cannot_be_is_refused_and_nothing_is_written(client, item, body) -> None:
+def test_a_body_that_cannot_be_is_refused_and_nothing_is_written(client, shop, item, body) -> None:
     answer = client.post(f"/api/items/{item.id}/observations", body, JSON)
     assert answer.status_code in (400, 422), answer.content[:200]
     assert answer.headers["Content-Type"] == "application/problem+json"
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
+
+
+def test_a_character_of_two_halves_is_one(client, item) -> None:
+    body = b'{"outcome": "pass", "note": "\\ud83e\\uddf0"}'
+    assert client.post(f"/api/items/{item.id}/observations", body, JSON).json()["note"] == "🧰"
 
 
 @pytest.mark.parametrize("text", [MARKUP, "../../etc/passwd", "=cmd|' /C calc'!A0", "\u202eabc"])
@@ -108,11 +115,11 @@ def bomb(kind: str) -> bytes:
 
 @pytest.mark.parametrize("name", ["../../evil.jpg", "a\x00.jpg", "x" * 400 + ".jpg", "a.svg"])
 @pytest.mark.parametrize("content", [b"<svg onload=alert(1)>", b"", b"GIF89a", bomb("picture")])
-def test_what_is_no_picture_is_refused(client, item, name, content) -> None:
+def test_what_is_no_picture_is_refused(client, shop, item, name, content) -> None:
     file = SimpleUploadedFile(name, content, "image/jpeg")
     answer = client.post(f"/api/items/{item.id}/photographs", {"file": file})
     assert answer.status_code in (400, 422), answer.content[:200]
-    assert not Photograph.objects.exists()
+    assert not shop.own(Photograph).exists()
 
 
 def test_a_house_that_is_a_bomb_is_refused(client, job) -> None:

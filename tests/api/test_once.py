@@ -42,11 +42,11 @@ class TestOnce:
         assert first.json() == again.json()
         assert again.headers["Idempotency-Replayed"] == "true"
         assert "Idempotency-Replayed" not in first.headers
-        assert Observation.objects.count() == 1
+        assert shop.own(Observation).count() == 1
         assert observe(client, item, "k2").json()["id"] != first.json()["id"]
         observe(client, item, None)
         observe(client, item, None)
-        assert Observation.objects.count() == 4
+        assert shop.own(Observation).count() == 4
 
     def test_another_call_under_the_same_key_is_refused(self, client, shop, item) -> None:
         client.force_login(shop.lead)
@@ -54,13 +54,13 @@ class TestOnce:
         other = observe(client, item, outcome="fail")
         assert other.status_code == 409
         assert "use a new one" in other.json()["detail"]
-        assert Observation.objects.get().outcome == "pass"
+        assert shop.own(Observation).get().outcome == "pass"
 
     def test_two_people_may_use_one_key(self, client, shop, item) -> None:
         for person in (shop.lead, shop.member):
             client.force_login(person)
             assert "Idempotency-Replayed" not in observe(client, item).headers
-        assert Observation.objects.count() == 2
+        assert shop.own(Observation).count() == 2
 
     def test_a_refusal_is_answered_alike_too(self, client, shop, job) -> None:
         area = job.areas.first()
@@ -79,22 +79,23 @@ class TestOnce:
         with monkeypatch.context() as broken:
             broken.setattr("api.houses.item_observe", lambda *_a, **_g: 1 / 0)
             assert observe(client, item).status_code == 500
-        assert not StoredAnswer.objects.exists()
+        assert not StoredAnswer.objects.filter(person=shop.lead).exists()
         assert observe(client, item).status_code == 201
 
     def test_a_day_later_a_key_is_free_again(self, client, shop, item) -> None:
         client.force_login(shop.lead)
         observe(client, item)
-        StoredAnswer.objects.update(given_at=StoredAnswer.objects.get().given_at - KEPT)
+        mine = StoredAnswer.objects.filter(person=shop.lead)
+        mine.update(given_at=mine.get().given_at - KEPT)
         assert "Idempotency-Replayed" not in observe(client, item, outcome="fail").headers
         assert answers_forget() == 0
-        StoredAnswer.objects.update(given_at=StoredAnswer.objects.get().given_at - KEPT)
+        mine.update(given_at=mine.get().given_at - KEPT)
         assert answers_forget() == 1
 
     def test_a_key_that_is_none_is_refused(self, client, shop, item) -> None:
         client.force_login(shop.lead)
         assert observe(client, item, "x" * 201).status_code == 400
-        assert not Observation.objects.exists()
+        assert not shop.own(Observation).exists()
 
 
 @pytest.mark.django_db
@@ -105,7 +106,7 @@ class TestMatch:
         insulation_choose(shop.lead, job=job, kind="batts", vapour_barrier=False)
         stale = observe(client, item, None, **{"If-Match": tag})
         assert stale.status_code == 412
-        assert not Observation.objects.exists()
+        assert not shop.own(Observation).exists()
         fresh = client.get(f"/api/jobs/{job.id}").headers["ETag"]
         assert fresh != tag
         assert observe(client, item, None, **{"If-Match": f'"x", {fresh}'}).status_code == 201
@@ -138,4 +139,4 @@ def test_calls_that_come_at_once_under_one_key_are_done_once(shop, item) -> None
         thread.join(60)
     assert [answer.status_code for answer in answers] == [201] * 12
     assert len({answer.json()["id"] for answer in answers}) == 1
-    assert Observation.objects.count() == 1
+    assert shop.own(Observation).count() == 1

@@ -25,7 +25,7 @@ def test_a_house_is_checked_and_finished_without_being_recorded(api, shop) -> No
     done = api.post(f"/api/jobs/{job.id}/proposals", given, format="json")
     assert done.data["short"] == []
     assert done.data["proposals"][0]["proof"]
-    assert HouseRevision.objects.count() == 0
+    assert shop.own(HouseRevision).count() == 0
 
 
 def test_without_a_house_the_latest_revision_is_taken(api, shop, house_bytes) -> None:

@@ -1,12 +1,11 @@
 """The office's first page as a browser loads it: one round of requests, and nothing that jumps."""
 
-from datetime import date, timedelta
-
 import pytest
 from playwright.sync_api import sync_playwright
 
 from jobs.models import Job
 from tests.browser.test_tour import FLAGS, sign_in
+from tests.clocks import house_day
 from tests.conftest import CHROMIUM
 
 JOBS = 60
@@ -37,7 +36,7 @@ def page(monkeypatch):
 def test_the_first_page_comes_in_one_round_and_nothing_jumps(page, live_server, shop) -> None:
     for number in range(JOBS):
         job = shop.job(f"Lot {number}")
-        Job.objects.filter(id=job.id).update(drywall_on=date.today() + timedelta(days=number % 20))
+        Job.objects.filter(id=job.id).update(drywall_on=house_day(number % 20))
     sign_in(page, live_server.url, shop.office)
     for width in (1280, 390):
         page.set_viewport_size({"width": width, "height": 900})

@@ -13,7 +13,7 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect, sync_playwright
 
 from inspections.checks import check_address
-from inspections.models import Link
+from inspections.models import Link, Observation
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
 from tests.lived import lived_in
@@ -184,6 +184,33 @@ def test_the_second_factor_reads_well_at_each_step(browser, live_server, shop) -
     page.get_by_role("button", name="Sign in").click()
     expect(page.get_by_role("button", name="Sign out")).to_be_visible()
     assert not looked.faults, "\n".join(looked.faults)
+
+
+def test_what_a_fault_withdraws_is_asked_on_a_page_like_any_other(
+    browser, live_server, shop, lived
+) -> None:
+    looked = Looked(browser, live_server.url)
+    page, seen = looked.page, Observation.objects.count()
+    sign_in(page, live_server.url, shop.lead)
+    item = lived["area"].items.filter(verdict="look", stage="rough-in").first()
+    page.goto(f"{live_server.url}{reverse('item', args=[item.id])}")
+    for narrow in (WIDE, PHONE):
+        page.set_viewport_size(narrow)
+        page.get_by_label("Note").fill("a loose staple")
+        page.get_by_role("button", name="Fail").click()
+        expect(page.get_by_role("alert")).to_contain_text("This withdraws the cover release of")
+        expect(page.get_by_label("Note")).to_have_value("a loose staple")
+        assert not looked.axe.run(page).response["violations"]
+        page.screenshot(path=SCREENS / f"fail-asked-{narrow['width']}.png", full_page=True)
+        page.get_by_role("link", name="Cancel: record nothing").click()
+        page.goto(f"{live_server.url}{reverse('item', args=[item.id])}")
+    assert Observation.objects.count() == seen
+    page.get_by_role("button", name="Fail").click()
+    page.get_by_role("button", name="Record the fault and withdraw the release").click()
+    page.get_by_role("button", name="Undo: it was recorded by mistake").click()
+    assert item.observations.count() == 3
+    expect(page.get_by_text("The builder waits for the office to release it")).to_be_visible()
+    assert [fault for fault in looked.faults if "409" not in fault] == []
 
 
 def test_what_passed_is_fetched_where_it_is_opened(browser, live_server, shop, lived) -> None:

@@ -1,13 +1,12 @@
 """The office asks for a plan and sees it come, without loading the page anew."""
 
-from datetime import date
-
 import pytest
 from playwright.sync_api import expect
 
 from inspections.days.services import plan_ask, plan_make
 from jobs.signals import plan_asked
 from tests.browser.test_tour import page, sign_in
+from tests.clocks import house_day
 from tests.days.crewed import EFFORT, crewed
 
 pytestmark = [
@@ -24,7 +23,7 @@ def test_a_plan_comes_to_whoever_waits_for_it(
     crewed(shop)
     shop.roughed_in(house_bytes)
     monkeypatch.setattr(plan_asked, "send", lambda **_: None)  # the worker is slow today
-    plan = plan_ask(shop.office, shop=shop.shop, first_day=date.today())
+    plan = plan_ask(shop.office, shop=shop.shop, first_day=house_day())
     sign_in(page, live_server.url, shop.office)
     page.goto(f"{live_server.url}/plan/{plan.id}/")
     expect(page.get_by_text("It is being worked out.")).to_be_visible()

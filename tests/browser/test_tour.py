@@ -58,7 +58,7 @@ def test_a_crew_ticks_the_office_clears_and_the_contractor_is_told(
     page.get_by_role("link", name=job.name, exact=True).click()
     garage = page.locator(".area", has=page.get_by_role("heading", name="Garage", exact=True))
     expect(garage.get_by_text("The authority has not accepted this area.")).to_be_visible()
-    page.get_by_label("Garage").check()
+    page.get_by_role("checkbox", name="Garage", exact=True).check()
     page.get_by_role("button", name="Ask for the visit").click()
     page.get_by_text("Record what happened").click()
     page.get_by_label("Day", exact=True).fill("2026-03-02")

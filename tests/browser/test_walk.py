@@ -20,6 +20,8 @@ pytestmark = [
     pytest.mark.django_db(transaction=True),
 ]
 EACH, PICTURES = 60, 10
+FAR_AHEAD = 2_200_000_000
+"""Seconds: a browser has the machine's clock, not that of the run."""
 WRITTEN = 8_000
 """Milliseconds after which the browser has written to disk that it keeps the page itself."""
 SCREENS = Path(__file__).resolve().parents[2] / "var" / "screenshots"
@@ -63,7 +65,7 @@ def sign_in(phone: Phone, address: str, person) -> None:
     client = Client()
     client.force_login(person)
     session = {"name": "sessionid", "value": client.cookies["sessionid"].value, "url": address}
-    phone.page.context.add_cookies([session | {"expires": time.time() + 86_400}])
+    phone.page.context.add_cookies([session | {"expires": FAR_AHEAD}])
 
 
 def open_walk(phone: Phone, address: str, person, job) -> None:

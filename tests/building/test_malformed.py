@@ -155,4 +155,4 @@ def test_a_good_one_comes_onto_the_board_and_a_bad_one_says_why(client, shop, tm
     assert "does not begin as an IFC file does" in answer.content.decode()
     answer = client.post(address, follow=True)
     assert "No file was sent" in answer.content.decode()
-    assert HouseRevision.objects.count() == 0
+    assert shop.own(HouseRevision).count() == 0

@@ -17,7 +17,7 @@ from tests.inspections.test_photographs import picture
 from tests.lived import lived_in
 
 ROOT = Path(__file__).resolve().parents[2]
-pytestmark = [pytest.mark.django_db(transaction=True)]
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.alone]
 KEY = "c3R1ZGJheS1zdHVkYmF5LXN0dWRiYXktc3R1ZGJheSE="  # of tests alone
 
 

@@ -26,7 +26,7 @@ from tests.config.test_backup import migrated, other_place  # noqa: F401  one is
 from tests.inspections.test_photographs import picture, upload
 from tests.lived import lived_in
 
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.alone]
 REGION = "ca-central-1"
 
 

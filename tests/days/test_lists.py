@@ -138,7 +138,8 @@ def test_calendar_entries_are_at_the_hours_of_the_house(shop, job) -> None:
     assert "15 Quillet Lane\\, Fernhollow" in text
 
 
-def test_the_sheet_has_all_that_the_list_has(shop, job) -> None:
+def test_the_sheet_has_all_that_the_list_has(shop, job, monkeypatch) -> None:
+    Clock(datetime(2026, 3, 13, 22, tzinfo=UTC)).put(monkeypatch)
     told(shop)
     content = next_day_lists(shop.shop, MONDAY)[0].content()
     pdf = day_pdf(content, shop="Ostrander", sent="number 2", changes=["new: a brace"])

@@ -43,17 +43,17 @@ def test_a_later_one_supersedes_and_both_stay(shop) -> None:
     assert rulebook_of_shop(shop.shop, BOOK)[LIMIT].value == 254
     limit_restore(shop.office, shop=shop.shop, rulebook=BOOK, limit=LIMIT, reason="repealed")
     assert not rulebook_of_shop(shop.shop, BOOK)[LIMIT].amended
-    assert [each.value for each in Amendment.objects.all()] == [254, 10, None]
+    assert [each.value for each in shop.own(Amendment)] == [254, 10, None]
     with pytest.raises(ValidationError, match="as the code has it already"):
         limit_restore(shop.office, shop=shop.shop, rulebook=BOOK, limit=LIMIT, reason="again")
 
 
 def test_what_was_amended_is_neither_edited_nor_deleted(shop) -> None:
     made = amend(shop)
-    for change in (made.delete, lambda: Amendment.objects.update(reason="else")):
+    for change in (made.delete, lambda: shop.own(Amendment).update(reason="else")):
         with pytest.raises(DatabaseError), transaction.atomic():
             change()
-    assert Amendment.objects.get().reason == "by-law 12"
+    assert shop.own(Amendment).get().reason == "by-law 12"
 
 
 @pytest.mark.parametrize(
@@ -71,7 +71,7 @@ def test_what_cannot_be_amended_so_is_said_and_not_written(shop, given, words) -
     with pytest.raises(ValidationError) as refused:
         amend(shop, **given)
     assert words in " ".join(refused.value.messages)
-    assert not Amendment.objects.exists()
+    assert not shop.own(Amendment).exists()
 
 
 def test_only_the_office_amends(shop, stranger_shop) -> None:

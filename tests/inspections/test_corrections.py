@@ -92,7 +92,7 @@ def test_it_comes_once_however_often_a_phone_sends_it(shop, job, box) -> None:
     identity = uuid4()
     first = told(shop, job, box, correction_id=identity)
     assert told(shop, job, box, at=900.0, correction_id=identity) == first
-    assert Correction.objects.count() == 1
+    assert shop.own(Correction).count() == 1
     with pytest.raises(ValidationError, match="under this one's id"):
         correction_record(shop.lead, job=job, correction_id=identity, box=box, at_mm=1.0)
 
@@ -106,7 +106,39 @@ def test_a_place_that_cannot_be_is_refused(shop, job, box) -> None:
         told(shop, job, "gone")
     with pytest.raises(NotAllowed):
         correction_record(shop.builder, job=job, correction_id=uuid4(), box=box, at_mm=1.0)
+    assert shop.own(Correction).count() == 0
+
+
+@pytest.mark.parametrize("height", [float("nan"), float("inf"), -1.0, 1e308])
+def test_a_height_that_no_tape_shows_is_refused(shop, job, box, height: float) -> None:
+    with pytest.raises(ValidationError, match="from 0 to 100,000"):
+        told(shop, job, box, height_mm=height)
     assert Correction.objects.count() == 0
+
+
+def test_a_height_above_the_ceiling_is_refused(shop, job, box) -> None:
+    house = json.loads(latest_revision(job).house)
+    room = next(each for each in house["rooms"] if each["id"] == boxes(job)[box]["room"])
+    with pytest.raises(ValidationError, match="measure from the floor"):
+        told(shop, job, box, height_mm=room["ceiling_mm"] + 1)
+    assert told(shop, job, box, height_mm=room["ceiling_mm"]).height_mm == room["ceiling_mm"]
+
+
+def test_one_whose_wall_is_shorter_meanwhile_is_refused_in_words(client, shop, job, box) -> None:
+    place = boxes(job)[box]["place"]
+    house = json.loads(latest_revision(job).house)
+    room = next(each for each in house["rooms"] if each["id"] == boxes(job)[box]["room"])
+    wall = next(each for each in room["walls"] if each["id"] == place["wall"])
+    correction = told(shop, job, box, at=wall["length_mm"])
+    wall["length_mm"] -= 1
+    house_record(shop.office, job=job, house=json.dumps(house).encode())
+    with pytest.raises(ValidationError, match="measure along it"):
+        correction_accept(shop.office, correction=correction)
+    client.force_login(shop.office)
+    answer = client.post(reverse("correction", args=[correction.id]), {"accept": "1"}, follow=True)
+    assert answer.status_code == 200
+    assert "measure along it" in answer.text
+    assert corrections_open(job)
 
 
 def test_a_box_that_is_gone_meanwhile_cannot_be_accepted(shop, job, box) -> None:

@@ -3,33 +3,35 @@
 import pytest
 from django.core.exceptions import ValidationError
 
+from inspections.age import Sign
 from inspections.covering import starts
-from inspections.selectors import area_starts
+from inspections.selectors import area_starts, job_read
 from inspections.services import trade_report
 
 LAYERS = ["insulation", "vapour barrier", "drywall"]
 
 
 @pytest.mark.parametrize(
-    ("cleared", "done", "may"),
+    ("sign", "done", "may"),
     [
-        (False, {}, [False, False, False]),
-        (False, {"insulation": True, "vapour barrier": True}, [False, False, False]),
-        (True, {}, [True, False, False]),
-        (True, {"insulation": True}, [True, True, False]),
-        (True, {"insulation": True, "vapour barrier": True}, [True, True, True]),
-        (True, {"vapour barrier": True}, [True, False, True]),
-        (True, {"insulation": False, "vapour barrier": True}, [True, False, True]),
+        (Sign.HOLD, {}, [False, False, False]),
+        (Sign.HOLD, {"insulation": True, "vapour barrier": True}, [False, False, False]),
+        (Sign.UNCHECKED, {"insulation": True}, [False, False, False]),
+        (Sign.CLEAR, {}, [True, False, False]),
+        (Sign.CLEAR, {"insulation": True}, [True, True, False]),
+        (Sign.CLEAR, {"insulation": True, "vapour barrier": True}, [True, True, True]),
+        (Sign.CLEAR, {"vapour barrier": True}, [True, False, True]),
+        (Sign.CLEAR, {"insulation": False, "vapour barrier": True}, [True, False, True]),
     ],
 )
-def test_what_may_start(cleared, done, may) -> None:
-    found = starts(LAYERS, cleared, done)
+def test_what_may_start(sign, done, may) -> None:
+    found = starts(LAYERS, sign, done)
     assert [start.may for start in found] == may
     assert all(bool(start.waits_for) != start.may for start in found)
 
 
 def test_a_shop_without_layers_asks_for_none() -> None:
-    assert starts([], True, {}) == []
+    assert starts([], Sign.CLEAR, {}) == []
 
 
 @pytest.mark.django_db
@@ -40,6 +42,7 @@ def test_the_contractor_reports_a_layer_and_sees_the_next_may_start(
     area = job.areas.get(code="bedroom")
     shop.clear(area)
     trade_report(shop.builder, job=job, trade="insulation", area=area)
+    job = job_read(shop.builder, job.id)
     may = {start.layer: start.may for start in area_starts(job)[area.id]}
     assert may == {"insulation": True, "vapour barrier": True, "drywall": False}
     garage = job.areas.get(code="garage")

@@ -23,35 +23,33 @@ CLEAN = AreaFacts(
     items=[(Standing.PASSED, 40)],
     acceptance=AcceptanceFacts(accepted=True, said_on=date(2026, 3, 2), unchanged=True),
 )
-PASSED, FAILED = Seen(True, "now"), Seen(False, "now")
-PASSED_BEFORE, FAILED_BEFORE = Seen(True, "before"), Seen(False, "before")
 
 
 @pytest.mark.parametrize(
     ("verdict", "seen", "standing"),
     [
         ("meets", None, "passed"),
-        ("meets", FAILED, "failing"),
-        ("meets", FAILED_BEFORE, "passed"),
-        ("meets", PASSED, "passed"),
+        ("meets", Seen.FAIL, "failing"),
+        ("meets", Seen.PASS, "passed"),
+        ("meets", Seen.ABSENT, "open"),
         ("look", None, "open"),
-        ("look", PASSED, "passed"),
-        ("look", PASSED_BEFORE, "open"),
-        ("look", FAILED, "failing"),
-        ("look", FAILED_BEFORE, "open"),
+        ("look", Seen.PASS, "passed"),
+        ("look", Seen.FAIL, "failing"),
+        ("look", Seen.ABSENT, "open"),
         ("short", None, "failing"),
-        ("short", PASSED, "failing"),
+        ("short", Seen.PASS, "failing"),
+        ("short", Seen.ABSENT, "failing"),
         ("unknown", None, "unknown"),
-        ("unknown", PASSED, "unknown"),
-        ("unknown", FAILED, "unknown"),
+        ("unknown", Seen.PASS, "unknown"),
+        ("unknown", Seen.FAIL, "unknown"),
     ],
 )
 def test_where_an_item_stands(verdict: str, seen: Seen | None, standing: str) -> None:
-    assert item_standing(verdict, "now", seen) == standing
+    assert item_standing(verdict, seen) == standing
 
 
 def test_every_verdict_but_meets_is_not_passed_before_anybody_looked() -> None:
-    standings = {verdict: item_standing(verdict, "now", None) for verdict in Verdict}
+    standings = {verdict: item_standing(verdict, None) for verdict in Verdict}
     assert [v for v, standing in standings.items() if standing is Standing.PASSED] == ["meets"]
 
 
@@ -66,6 +64,12 @@ def test_a_clean_area_has_no_hold() -> None:
         ({"permit": PermitFacts()}, "permit", "not issued"),
         (
             {"permit": PermitFacts(date(2026, 1, 1), date(2026, 3, 15))},
+            "permit",
+            "expired on 2026-03-15",
+        ),
+        ({"permit": PermitFacts(date(2026, 3, 17))}, "permit", "not good before 2026-03-17"),
+        (
+            {"permit": PermitFacts(date(2025, 1, 1), date(2026, 3, 15), date(2026, 3, 17))},
             "permit",
             "expired on 2026-03-15",
         ),
@@ -105,6 +109,10 @@ def test_each_missing_thing_is_one_hold_that_says_who_lifts_it(change, reason, w
 def test_a_permit_holds_to_the_end_of_its_last_day() -> None:
     last_day = PermitFacts(date(2026, 1, 1), CLEAN.today)
     assert holds(replace(CLEAN, permit=last_day)) == ()
+
+
+def test_a_permit_is_good_from_its_day_of_issue() -> None:
+    assert holds(replace(CLEAN, permit=PermitFacts(CLEAN.today))) == ()
 
 
 def test_a_visit_keeps_an_idle_permit_good_and_a_closed_one_holds_nothing() -> None:

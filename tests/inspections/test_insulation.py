@@ -72,7 +72,7 @@ def test_what_is_wrong_is_refused(shop, job, stranger_shop) -> None:
     for person in (shop.member, stranger_shop.office):
         with pytest.raises(NotAllowed):
             insulation_choose(person, job=job, kind=FOAM, vapour_barrier=True)
-    assert not InsulationChoice.objects.exists()
+    assert not shop.own(InsulationChoice).exists()
 
 
 def test_the_contractor_chooses_on_the_page_and_by_the_api(client, shop, job) -> None:

@@ -51,17 +51,20 @@ from inspections.services import (
     item_observe,
     items_observe,
     milestone_record,
+    observation_undo,
     permit_amend,
     permit_apply,
     permit_close,
     permit_extend,
     permit_issue,
     trade_report,
+    withdrawal_answer,
 )
 from inspections.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job
 from notifications.models import Notice
+from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
@@ -97,6 +100,7 @@ class Life(RuleBasedStateMachine):
             self.settle()
             assert list(record_faults(self.job.id)) == []
             self.copies_are_what_the_facts_give()
+            assert audited([self.job.id]) == []
             taken["cleared"] += Clearance.objects.filter(area__job=self.job).count()
             gone = Clearance.objects.filter(area__job=self.job, withdrawn_at__isnull=False)
             taken["withdrawn"] += gone.count()
@@ -263,6 +267,19 @@ class Life(RuleBasedStateMachine):
         if area := self.area(number):
             self.attempt(clearance_withdraw, self.office, area=area, because=because)
 
+    @rule(number=st.integers(0, 1), says=st.sampled_from(["strapped", " "]), again=st.booleans())
+    def answer_the_withdrawal(self, number: int, says: str, again: bool) -> None:
+        if area := self.area(number):
+            for clearance in Clearance.objects.filter(area=area, withdrawn_by__isnull=False):
+                given = {"says": says, "inspect_again": again}
+                self.attempt(withdrawal_answer, self.lead, clearance=clearance, **given)
+
+    @rule(number=st.integers(0, 40))
+    def undo_a_look(self, number: int) -> None:
+        looks = Observation.objects.filter(item__job=self.job).order_by("-recorded_at", "-id")
+        if number < len(looks):
+            self.attempt(observation_undo, self.lead, observation=looks[number])
+
     @rule(milestone=st.sampled_from(Milestone))
     def reach(self, milestone: Milestone) -> None:
         day = self.clock.now.date()
@@ -285,6 +302,7 @@ class Life(RuleBasedStateMachine):
         self.make_ready()
         for deficiency in Deficiency.objects.filter(job=self.job).select_related("job__shop"):
             self.attempt(deficiency_mend, self.lead, deficiency=deficiency)
+        self.answer_the_withdrawal(number, "strapped", False)
         if by_visit:
             self.ask_and_book_a_rough_in(number)
             self.answer(0, Answer.ACCEPTED, True)
@@ -311,6 +329,8 @@ class Life(RuleBasedStateMachine):
             live = Clearance.objects.filter(area=standing.area_id, withdrawn_at__isnull=True)
             assert standing.cleared == live.exists()
             assert not (standing.cleared and standing.hold_count)
+            by_hand = Clearance.objects.filter(area=standing.area_id, withdrawn_by__isnull=False)
+            assert not (standing.cleared and by_hand.filter(withdrawal_answer=None).exists())
         if taken["steps"] % EVERY == 0:
             self.one_area_is_what_the_facts_give()
 

@@ -1,13 +1,26 @@
 """The hookup, the temporary service and the final as they are recorded."""
 
+import json
 from datetime import date
+from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from inspections.services import milestone_record
+from inspections.circuits import circuits_of
+from inspections.models import Answer, Kind, MilestoneReached
+from inspections.selectors import latest_revision
+from inspections.services import (
+    Called,
+    deficiency_mend,
+    house_record,
+    inspection_answer,
+    job_settle,
+    milestone_record,
+)
 from inspections.stages import Milestone
+from notifications.models import Notice
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -19,22 +32,47 @@ def job(shop):
     return shop.roughed_in(HOUSES["clean"])
 
 
+@pytest.fixture
+def wired(shop, job):
+    """The same with a range in spaces 3 and 5."""
+    house = json.loads(HOUSES["clean"])
+    range_ = {"id": "range", "panel": "P1", "name": "Range", "breaker_a": 40, "poles": 2}
+    house["circuits"].append(range_ | {"slots": [3, 5]})
+    house_record(shop.lead, job=job, house=json.dumps(house).encode())
+    return job
+
+
 def reach(shop, job, milestone, **given):
     given = {"reached_on": MAY, "reference": "C1"} | given
+    if milestone == Milestone.HOOKUP:
+        given = {"circuits": ["1"]} | given
     return milestone_record(shop.office, job=job, milestone=milestone, **given)
 
 
+def refused(shop, job, milestone, words: str, **given: Any) -> None:
+    """It is refused in those words, and nothing is written."""
+    before = (job.record.count(), MilestoneReached.objects.count())
+    with pytest.raises(ValidationError, match=words):
+        reach(shop, job, milestone, **given)
+    assert (job.record.count(), MilestoneReached.objects.count()) == before
+
+
 def test_a_hookup_carries_its_circuits_and_when_the_temporary_service_goes(shop, job) -> None:
-    made = reach(shop, job, Milestone.HOOKUP, circuits=["1", "7"], temporary_until=JUNE)
-    assert (made.circuits, made.temporary_until) == (["1", "7"], JUNE)
-    with pytest.raises(ValidationError, match="is recorded for the job already"):
-        reach(shop, job, Milestone.HOOKUP)
+    made = reach(shop, job, Milestone.HOOKUP, temporary_until=JUNE)
+    assert (made.circuits, made.temporary_until) == (["1"], JUNE)
+    assert made.live == [{"id": "1", "panel": "P1", "number": "1", "name": "All"}]
+
+
+@pytest.mark.parametrize("milestone", list(Milestone))
+def test_each_milestone_is_reached_once(shop, job, milestone) -> None:
+    reach(shop, job, milestone)
+    words = f"“{milestone}” is on record already, from 2026-05-01, reference C1."
+    refused(shop, job, milestone, words, reference="C2", reached_on=JUNE)
 
 
 def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
     reach(shop, job, Milestone.HOOKUP, temporary_until=JUNE)
-    with pytest.raises(ValidationError, match="not recorded as removed"):
-        reach(shop, job, Milestone.FINAL)
+    refused(shop, job, Milestone.FINAL, "not recorded as removed")
     reach(shop, job, Milestone.TEMPORARY_GONE)
     assert reach(shop, job, Milestone.FINAL).reference == "C1"
 
@@ -45,20 +83,120 @@ def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
         (Milestone.HOOKUP, {"reference": " "}, "reference for the hookup"),
         (Milestone.FINAL, {"reference": ""}, "reference for the final"),
         (Milestone.TEMPORARY_GONE, {"circuits": ["1"]}, "belong to the hookup"),
+        (Milestone.HOOKUP, {"circuits": []}, "Choose the circuits that may be live"),
+        (
+            Milestone.HOOKUP,
+            {"circuits": ["1", "7", "the kitchen"]},
+            r"no circuit 7, the kitchen. Its circuits are: 1 \(1 All\).",
+        ),
+        (
+            Milestone.HOOKUP,
+            {"temporary_until": date(2026, 4, 30)},
+            "cannot be due to go by 2026-04-30, before the hookup of 2026-05-01",
+        ),
     ],
 )
 def test_what_is_wrong_is_refused_and_not_written(shop, job, milestone, given, words) -> None:
-    before = job.record.count()
-    with pytest.raises(ValidationError, match=words):
-        reach(shop, job, milestone, **given)
-    assert job.record.count() == before
+    refused(shop, job, milestone, words, **given)
 
 
-def test_the_office_records_it_on_the_page(client, shop, job) -> None:
+def test_a_house_without_circuits_says_what_to_record(shop) -> None:
+    bare = shop.job("Lot 99")
+    refused(shop, bare, Milestone.HOOKUP, "Record its panel and its circuits first")
+    house = json.loads(HOUSES["clean"]) | {"circuits": []}
+    for cable in house["cables"]:
+        cable.pop("circuit", None)
+    house_record(shop.lead, job=bare, house=json.dumps(house).encode())
+    refused(shop, bare, Milestone.HOOKUP, "no circuits on record")
+
+
+def test_circuits_go_by_their_spaces_and_by_their_panel_where_there_are_several(
+    shop, wired
+) -> None:
+    revision = latest_revision(wired)
+    assert [each.label for each in circuits_of(revision)] == ["1 All", "3/5 Range"]
+    house = json.loads(revision.house)
+    house["panels"].append(house["panels"][0] | {"id": "P2", "kind": "feeder"})
+    house["circuits"][1] |= {"panel": "P2", "slots": [7], "half": "b", "poles": 1}
+    revision.house = json.dumps(house)
+    assert [each.label for each in circuits_of(revision)] == ["P1 1 All", "P2 7b Range"]
+    assert circuits_of(None) == []
+
+
+def test_what_is_sent_names_number_and_name(shop, wired) -> None:
+    reach(shop, wired, Milestone.HOOKUP, circuits=["range", "1", "range"])
+    job_settle(wired.id)
+    told = Notice.objects.filter(job=wired, reason="hookup authorised")
+    assert {"Live, these alone: 1 All, 3/5 Range." in each.text for each in told} == {True}
+
+
+def test_circuits_that_were_typed_are_shown_as_typed(client, shop, wired) -> None:
+    """A row of before circuits were chosen from the panel."""
+    MilestoneReached.objects.create(
+        job=wired,
+        milestone=Milestone.HOOKUP,
+        reference="H0",
+        circuits=["7", "the kitchen"],
+        reached_on=MAY,
+        recorded_by=shop.office,
+        recorded_at="2026-05-01T12:00:00Z",
+    )
     client.force_login(shop.office)
+    text = client.get(reverse("job", args=[wired.id])).text
+    assert "live, as typed and not matched to the panel: 7, the kitchen" in text
+    (found,) = client.get(f"/api/jobs/{wired.id}/milestones").json()["results"]
+    assert (found["circuits"], found["live"]) == (["7", "the kitchen"], None)
+
+
+def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
+    client.force_login(shop.office)
+    text = client.get(reverse("job", args=[wired.id])).text
+    assert 'name="circuits" value="range"> 3/5 Range' in text
     given = {"milestone": "hookup", "reached_on": "2026-05-01", "reference": "H1"}
-    given |= {"circuits": "1, 7", "temporary_until": "2026-06-01"}
-    text = client.post(reverse("milestone", args=[job.id]), given, follow=True).text
-    assert "reference H1; live: 1, 7; temporary service to go by 2026-06-01" in text
-    text = client.post(reverse("milestone", args=[job.id]), {}, follow=True).text
+    url = reverse("milestone", args=[wired.id])
+    text = client.post(url, given | {"circuits": ["9"]}, follow=True).text
+    assert "The latest house has no circuit 9." in text
+    given |= {"circuits": ["range"], "temporary_until": "2026-06-01"}
+    text = client.post(url, given, follow=True).text
+    assert "reference H1; live: 3/5 Range; temporary service to go by 2026-06-01" in text
+    text = client.post(url, {}, follow=True).text
     assert "This field is required." in text
+
+
+def test_programs_name_them_by_id(client, shop, wired) -> None:
+    client.force_login(shop.office)
+    url = f"/api/jobs/{wired.id}/milestones"
+    given = {"milestone": "hookup", "reached_on": "2026-05-01", "reference": "H1"}
+    for circuits, words in ((["1", "9"], "no circuit 9"), ([], "Choose the circuits")):
+        answer = client.post(url, given | {"circuits": circuits}, "application/json")
+        assert answer.status_code == 422
+        assert words in answer.json()["detail"]
+    made = client.post(url, given | {"circuits": ["range"]}, "application/json")
+    assert made.status_code == 201
+    live = [{"id": "range", "panel": "P1", "number": "3/5", "name": "Range"}]
+    assert (made.json()["circuits"], made.json()["live"]) == (["range"], live)
+
+
+def final(shop, job, answer: Answer, reference: str, **given: Any) -> None:
+    visit = shop.booked(job.areas.get(code="east"), kind=Kind.FINAL)
+    given = {"answer": answer, "reference": reference} | given
+    inspection_answer(shop.office, inspection=visit, **given)
+
+
+def test_a_final_that_the_inspector_did_not_accept_has_no_certificate(shop, job) -> None:
+    final(shop, job, Answer.NOT_ACCEPTED, "F1")
+    refused(shop, job, Milestone.FINAL, "did not accept the final at the visit of")
+    final(shop, job, Answer.ACCEPTED, "F2")
+    assert reach(shop, job, Milestone.FINAL).milestone == Milestone.FINAL
+
+
+def test_no_final_while_a_deficiency_is_open(shop, job) -> None:
+    east = job.areas.get(code="east")
+    final(shop, job, Answer.NOT_ACCEPTED, "F1", called=[Called(east, "a plate")])
+    with pytest.raises(ValidationError, match="final cannot be accepted while deficiencies are"):
+        final(shop, job, Answer.ACCEPTED, "F2")
+    deficiency = deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
+    final(shop, job, Answer.WITH_DEFICIENCIES, "F3")
+    refused(shop, job, Milestone.FINAL, "final cannot be recorded while deficiencies are open")
+    final(shop, job, Answer.ACCEPTED, "F4", lifted=[deficiency])
+    assert reach(shop, job, Milestone.FINAL).milestone == Milestone.FINAL

@@ -106,7 +106,7 @@ def test_what_cannot_be_kept_is_refused_in_words_and_leaves_no_file(
     before = kept()
     with pytest.raises(ValidationError, match=words):
         photograph_add(shop.member, item=item, upload=upload(content))
-    assert not Photograph.objects.exists()
+    assert not shop.own(Photograph).exists()
     assert kept() == before
 
 
@@ -120,7 +120,7 @@ def test_it_is_sent_from_the_page_and_seen_by_the_shops_people_alone(
 ) -> None:
     client.force_login(shop.member)
     client.post(reverse("photograph", args=[item.id]), {"photograph": upload(picture())})
-    photograph = Photograph.objects.get()
+    photograph = shop.own(Photograph).get()
     url = reverse("photograph-file", args=[photograph.id])
     answer = client.get(url)
     assert size_of(b"".join(answer.streaming_content)) == (40, 30)

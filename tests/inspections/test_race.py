@@ -16,6 +16,7 @@ from inspections.services import Held, clearance_issue, item_observe, job_settle
 from inspections.tasks import DOORBELL, queue_settling
 from jobs.models import Area
 from jobs.signals import facts_changed
+from tests.audit.audited import audited
 
 THREADS, OPERATIONS = 16, 2_000  # `make test` takes a third of them
 
@@ -118,3 +119,4 @@ def test_sixteen_threads_fail_pass_and_clear_one_area(shop, house_bytes, whole) 
     assert cleared
     assert refused
     assert Observation.objects.count() == before + seen
+    assert audited() == []

@@ -46,8 +46,11 @@ from inspections.services import (
     job_settle,
     permit_extend,
     trade_report,
+    withdrawal_answer,
 )
 from jobs.models import Area, Job, Person
+from tests.audit.audited import audited
+from tests.clocks import house_day
 from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 from tests.inspections.tiny import HOUSES
 
@@ -72,7 +75,16 @@ class Client:
         """Call services so many times; count what was done, refused or broken."""
         counts = {"done": 0, "refused": 0, "broken": 0, "seen": 0, "cleared": 0}
         acts = [self.observe] * 9 + [self.clear] * 5 + [self.waive] * 2 + [self.visit] * 2
-        acts += [self.withdraw, self.mend, self.mend, self.trade, self.extend, self.house]
+        acts += [
+            self.withdraw,
+            self.answer,
+            self.answer,
+            self.mend,
+            self.mend,
+            self.trade,
+            self.extend,
+            self.house,
+        ]
         acts += [self.insulation]
         acts += [self.settle]
         while counts["done"] + counts["refused"] < times:
@@ -124,6 +136,15 @@ class Client:
         )
         return 3
 
+    def answer(self) -> int:
+        by_hand = Clearance.objects.filter(area__in=self.areas, withdrawn_by__isnull=False)
+        waiting = list(by_hand.filter(withdrawal_answer=None).select_related("area__job__shop"))
+        for clearance in waiting[:1]:
+            again = self.dice.random() < 0.3
+            given = {"says": "put back", "inspect_again": again}
+            withdrawal_answer(self.office, clearance=clearance, **given)
+        return 1
+
     def mend(self) -> int:
         called = Deficiency.objects.filter(job=self.job, mended_at__isnull=True)
         some = list(called.select_related("job__shop")[:3])
@@ -136,7 +157,7 @@ class Client:
         trade_report(self.office, job=self.job, trade="plumbing", done=done)
 
     def extend(self) -> None:
-        ends = timezone.now().date() + timedelta(days=self.dice.randint(1, 3000))
+        ends = house_day(self.dice.randint(1, 3000))
         permit_extend(self.office, permit=self.job.permit, expires_on=ends)
 
     def house(self) -> None:
@@ -231,3 +252,4 @@ def test_every_service_at_once(shop, whole: bool) -> None:
         assert standing.hold_count == len(area_holds(standing.area, timezone.now()))
     standing = JobStanding.objects.get(job=job)
     assert standing.settled == standing.facts
+    assert audited() == []

@@ -20,6 +20,7 @@ from inspections.models import (
     Photograph,
     RecordEntry,
     TradeReport,
+    WithdrawalAnswer,
 )
 from inspections.record import record_faults
 from inspections.services import (
@@ -31,6 +32,7 @@ from inspections.services import (
     photograph_add,
     trade_report,
 )
+from inspections.services.facts import changing_facts
 from jobs.origin import coming_from
 from tests.inspections.test_photographs import picture, upload
 
@@ -46,6 +48,7 @@ KEPT = (
     Photograph,
     RecordEntry,
     TradeReport,
+    WithdrawalAnswer,
 )
 
 
@@ -55,7 +58,10 @@ def job(shop, house_bytes):
     shop.shop.save()
     job = shop.roughed_in(house_bytes)
     trade_report(shop.office, job=job, trade="plumbing")
-    shop.clear(job.areas.get(code="bedroom"))
+    bedroom = job.areas.select_related("job__shop", "job__authority").get(code="bedroom")
+    shop.clear(bedroom)
+    shop.withdraw(bedroom)
+    shop.answer_withdrawal(bedroom)
     item = job.items.select_related("job__shop").first()
     photograph_add(shop.lead, item=item, upload=upload(picture()))
     garage = job.areas.select_related("job__shop", "job__authority").get(code="garage")
@@ -75,6 +81,15 @@ def verify(*arguments: str) -> tuple[int, str]:
     except SystemExit as end:
         return end.code, out.getvalue()
     return 0, out.getvalue()
+
+
+@pytest.mark.parametrize("number", [-0.0, 0.0, 5e-324, 1e-7, 0.1, 100000.0, 1e16, 1e22, 1e308, 7])
+def test_a_record_with_any_number_in_it_is_unbroken(shop, number) -> None:
+    job = shop.job()
+    with changing_facts(shop.office, "measured", job.id) as change:
+        change.detail = {"measured_mm": number, "among others": [number]}
+    assert list(record_faults(job.id)) == []
+    assert job.record.last().detail["measured_mm"] == number
 
 
 def test_every_change_is_an_entry_with_who_and_from_where(shop, job) -> None:

@@ -89,10 +89,11 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
     visit = shop.booked(east, kind=Kind.FINAL)
     given = {"reference": "F1", "answer": Answer.NOT_ACCEPTED, "called": [Called(east, "a plate")]}
     inspection_answer(shop.office, inspection=visit, **given)
-    assert JobAnswer.objects.get().answer == Answer.NOT_ACCEPTED
+    assert shop.own(JobAnswer).get().answer == Answer.NOT_ACCEPTED
     assert [again.what for again in job_reinspections(job)] == ["final"]
+    deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
     accepted = shop.booked(east, kind=Kind.FINAL)
-    given = {"reference": "F2", "answer": Answer.ACCEPTED}
+    given = {"reference": "F2", "answer": Answer.ACCEPTED, "lifted": list(job.deficiencies.all())}
     inspection_answer(shop.office, inspection=accepted, **given)
     assert job_reinspections(job) == []
 
@@ -117,7 +118,7 @@ def test_an_answer_of_the_wrong_reach_is_refused(shop, job, east, kind, given, w
         given = given | {"answers": {east: given["answers"]}}
     with pytest.raises(ValidationError, match=words):
         inspection_answer(shop.office, inspection=visit, reference="R1", **given)
-    assert not JobAnswer.objects.exists()
+    assert not shop.own(JobAnswer).exists()
     assert visit.events.last().happening == Happening.BOOKED
 
 

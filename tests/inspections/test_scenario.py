@@ -8,7 +8,9 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
+from django.utils import timezone
 
+from inspections.conclusions import today_at
 from inspections.models import Answer, AreaStanding, Deficiency, Happening, JobStanding, Kind
 from inspections.record import record_faults
 from inspections.services import (
@@ -29,6 +31,7 @@ from inspections.stages import Milestone
 from inspections.tasks import settle_due
 from inspections.visits import earliest_visit_of
 from jobs.services import authority_add
+from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
@@ -119,7 +122,8 @@ class Office:
 
     def _answer(self, answers: dict[str, Answer], called: list[Called], lift: bool) -> None:
         self.visits += 1
-        mended = Deficiency.objects.filter(mended_at__isnull=False, accepted_at__isnull=True)
+        called_here = self.shop.own(Deficiency)
+        mended = called_here.filter(mended_at__isnull=False, accepted_at__isnull=True)
         inspection_answer(
             self.person,
             inspection=self.visit,
@@ -140,17 +144,18 @@ class Office:
         self._answer(answers, [], lift=which == "east")
 
     def mend(self) -> None:
-        deficiency_mend(self.shop.lead, deficiency=Deficiency.objects.get())
+        deficiency_mend(self.shop.lead, deficiency=self.shop.own(Deficiency).get())
 
     def clear(self, which: str) -> None:
         clearance_issue(self.person, area=self.area(which))
 
-    def _reach(self, milestone: Milestone) -> None:
-        given = {"milestone": milestone, "reached_on": date(2026, 4, 27), "reference": "T-1/C"}
-        milestone_record(self.person, job=self.job, **given)
+    def _reach(self, milestone: Milestone, **more: object) -> None:
+        given = {"milestone": milestone, "reached_on": today_at(self.job, timezone.now())}
+        given["reference"] = "T-1/C"
+        milestone_record(self.person, job=self.job, **given, **more)
 
     def hookup(self) -> None:
-        self._reach(Milestone.HOOKUP)
+        self._reach(Milestone.HOOKUP, circuits=["1"])
 
     def finish(self) -> None:
         self.look("finish")
@@ -159,7 +164,7 @@ class Office:
         self._reach(Milestone.FINAL)
 
     def close(self) -> None:
-        permit_close(self.person, permit=self.permit, closed_on=date(2026, 4, 28))
+        permit_close(self.person, permit=self.permit, closed_on=today_at(self.job, timezone.now()))
 
     def nothing(self) -> None:
         """A permit that was closed does not expire on the house."""
@@ -187,6 +192,7 @@ def test_from_application_to_close_out(shop, monkeypatch) -> None:
         clock.now += timedelta(minutes=1)
         settle_due()
         assert JobStanding.objects.get(job=office.job).stage == stage, (day, what)
+        assert audited() == [], (day, what)
         if east is not None:
             expected = {"east": " ".join(sorted(east.split())), "west": west}
             expected["west"] = " ".join(sorted(west.split()))

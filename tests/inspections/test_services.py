@@ -57,7 +57,7 @@ def test_a_recorded_house_gives_areas_items_and_holds(job, area) -> None:
 def test_clearing_is_refused_with_the_holds_while_an_item_is_open(shop, area) -> None:
     with pytest.raises(Held, match="waiting for eyes"):
         clearance_issue(shop.office, area=area)
-    assert not Clearance.objects.exists()
+    assert not shop.own(Clearance).exists()
 
 
 def test_an_area_is_cleared_once_all_is_seen_and_a_second_asking_changes_nothing(
@@ -71,7 +71,7 @@ def test_an_area_is_cleared_once_all_is_seen_and_a_second_asking_changes_nothing
 
 def test_one_area_may_be_clear_while_another_holds(shop, job, area) -> None:
     shop.clear(area)
-    assert {s.area.code: s.cleared for s in AreaStanding.objects.select_related("area")} == {
+    assert {s.area.code: s.cleared for s in shop.own(AreaStanding).select_related("area")} == {
         "bedroom": True,
         "living": False,
         "garage": False,
@@ -94,7 +94,7 @@ def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_b
         item = job.items.filter(verdict=verdict).first()
         with pytest.raises(NothingToPass, match="tick cannot pass"):
             item_observe(shop.lead, item=item, outcome="pass")
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
@@ -103,7 +103,7 @@ def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
     short = job.items.filter(verdict=Verdict.SHORT).first()
     with pytest.raises(NothingToPass, match="tick cannot pass"):
         items_observe(shop.lead, items=[*looks, short], outcome="pass")
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
     seen = items_observe(shop.lead, items=looks, outcome="pass", note="walked it")
     assert {one.item_id for one in seen} == {item.id for item in looks}
     assert {one.note for one in seen} == {"walked it"}
@@ -156,7 +156,7 @@ def test_an_item_whose_subject_is_gone_is_retired_and_comes_back_as_itself(
 def test_a_faulty_house_leaves_nothing_behind(shop, job, house_bytes) -> None:
     with pytest.raises(HouseFaults, match=r"boxes\[\d+\]\.volume_ml: must be more than 0"):
         house_record(shop.lead, job=job, house=changed(house_bytes, "R14", volume_ml=-1))
-    assert HouseRevision.objects.count() == 1
+    assert shop.own(HouseRevision).count() == 1
 
 
 def test_a_house_without_a_rulebook_says_so(shop, house_bytes) -> None:

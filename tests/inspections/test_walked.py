@@ -1,7 +1,7 @@
 """Ticks that a phone made without signal: each kept once, in the order made, on what it knew."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from uuid import uuid4
 
 import pytest
@@ -9,12 +9,13 @@ from django.utils import timezone
 
 from inspections.checker import Verdict
 from inspections.holds import Standing
-from inspections.looks import items_with_latest, standing_of
+from inspections.looks import items_with_seen, standing_of
 from inspections.models import Item, Observation, Outcome
 from inspections.record import record_faults
 from inspections.selectors import checklist
 from inspections.services import State, Walked, item_observe, walk_record
 from jobs.access import NotAllowed
+from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db
 MINUTE = timedelta(minutes=1)
@@ -51,14 +52,14 @@ def told(person, job, *ticks, phone_now=None) -> list[tuple[State, str]]:
 
 
 def standing(item: Item) -> Standing:
-    fresh = items_with_latest(Item.objects.filter(id=item.id)).get()
-    return standing_of(fresh.verdict, fresh.fingerprint, fresh.seen_outcome, fresh.seen_fingerprint)
+    fresh = items_with_seen(Item.objects.filter(id=item.id)).get()
+    return standing_of(fresh.verdict, fresh.seen)
 
 
 def test_a_tick_is_kept_with_when_it_was_made_and_when_it_came(shop, job, item) -> None:
     sent = tick(item, note="tape", measured_mm=310.5)
     assert told(shop.lead, job, sent) == [(State.KEPT, "")]
-    kept = Observation.objects.get()
+    kept = shop.own(Observation).get()
     assert (kept.id, kept.outcome, kept.note, kept.measured_mm) == (sent.id, "pass", "tape", 310.5)
     assert (kept.seen_at, kept.phone_at, kept.known_at) == (
         sent.made_at,
@@ -75,7 +76,7 @@ def test_what_is_sent_again_is_kept_once_and_answered_the_same(shop, job, item) 
     told(shop.lead, job, sent)
     entries = job.record.count()
     assert told(shop.lead, job, sent, sent) == [(State.KEPT, "")] * 2
-    assert Observation.objects.count() == 1
+    assert shop.own(Observation).count() == 1
     assert job.record.count() == entries
     assert list(record_faults(job.id)) == []
 
@@ -88,15 +89,86 @@ def test_another_tick_under_a_used_id_is_refused_and_the_rest_kept(shop, job, it
     assert (state, kept) == (State.REFUSED, State.KEPT)
     assert "under this one's id" in says
     assert told(shop.member, job, sent)[0][0] is State.REFUSED
-    assert Observation.objects.count() == 2
+    assert shop.own(Observation).count() == 2
 
 
-def test_the_one_made_later_counts_whichever_came_first(shop, job, item) -> None:
+def test_a_fail_that_comes_later_is_not_answered_by_a_pass_that_came_before(
+    shop, job, item
+) -> None:
     told(shop.lead, job, tick(item, "pass", ago=5))
-    told(shop.lead, job, tick(item, "fail", ago=30))
-    assert standing(item) is Standing.PASSED
-    assert [line.latest.outcome for line in checklist(job) if line.item == item] == ["pass"]
+    ((state, says),) = told(shop.lead, job, tick(item, "fail", ago=30))
+    assert state is State.CONTESTED
+    assert "said “pass” of it" in says
+    assert standing(item) is Standing.FAILING
     told(shop.lead, job, tick(item, "fail", ago=1))
+    assert standing(item) is Standing.FAILING
+
+
+def test_a_pass_made_before_a_fail_answers_it_for_nobody(shop, job, item) -> None:
+    item_observe(shop.lead, item=item, outcome=Outcome.FAIL)
+    for person in (shop.lead, shop.member):
+        ((state, says),) = told(person, job, tick(item, "pass", ago=60, known=120))
+        assert state is State.CONTESTED
+        assert "Look again" in says
+        assert standing(item) is Standing.FAILING
+    (line,) = (line for line in checklist(job) if line.item == item)
+    assert [seen.outcome for seen in line.contest] == ["pass", "fail"]
+    assert line.latest.outcome == "fail"
+
+
+def test_a_clock_of_2099_hides_no_later_fail(shop, job, item) -> None:
+    far = datetime(2099, 6, 1, tzinfo=UTC)
+    item_observe(shop.lead, item=item, outcome=Outcome.PASS, seen_at=far)
+    assert standing(item) is Standing.PASSED
+    item_observe(shop.member, item=item, outcome=Outcome.FAIL)
+    assert standing(item) is Standing.FAILING
+    item_observe(shop.lead, item=item, outcome=Outcome.PASS)
+    assert standing(item) is Standing.PASSED
+
+
+def test_what_one_person_fixes_without_signal_is_passed_when_both_ticks_come(
+    shop, job, item
+) -> None:
+    fixed = tick(item, "pass", ago=10), tick(item, "fail", ago=40)
+    assert [state for state, _ in told(shop.lead, job, *fixed)] == [State.KEPT, State.KEPT]
+    assert standing(item) is Standing.PASSED
+    fail, passed = Observation.objects.order_by("seen_at")
+    assert passed.recorded_at > fail.recorded_at == passed.known_at
+
+
+def test_nobody_knows_of_another_by_having_looked_before(shop, job, item) -> None:
+    told(shop.lead, job, tick(item, "fail", ago=50))
+    told(shop.member, job, tick(item, "fail", ago=40))
+    ((state, says),) = told(shop.lead, job, tick(item, "pass", ago=10))
+    assert state is State.CONTESTED
+    assert "Member Tester said “fail”" in says
+    assert standing(item) is Standing.FAILING
+
+
+def test_a_page_drawn_before_a_fail_does_not_pass_it(shop, job, item) -> None:
+    (line,) = (line for line in checklist(job) if line.item == item)
+    item_observe(shop.lead, item=item, outcome=Outcome.FAIL)
+    given = {"item": item, "outcome": Outcome.PASS}
+    item_observe(shop.member, known_at=line.known_at, **given)
+    assert standing(item) is Standing.FAILING
+    (line,) = (line for line in checklist(job) if line.item == item)
+    assert line.contested
+    item_observe(shop.member, known_at=line.known_at, **given)
+    assert standing(item) is Standing.PASSED
+
+
+def test_looks_come_in_turn_though_the_clock_stands_still_or_goes_back(
+    shop, job, item, monkeypatch
+) -> None:
+    now = timezone.now()
+    clocks = iter([now, now, now - timedelta(hours=1)])
+    for outcome in ("fail", "pass", "fail"):
+        moment = next(clocks)
+        monkeypatch.setattr("django.utils.timezone.now", lambda moment=moment: moment)
+        item_observe(shop.lead, item=item, outcome=Outcome(outcome))
+    came = list(Observation.objects.order_by("recorded_at").values_list("outcome", flat=True))
+    assert came == ["fail", "pass", "fail"]
+    assert Observation.objects.values("recorded_at").distinct().count() == 3
     assert standing(item) is Standing.FAILING
 
 
@@ -104,7 +176,7 @@ def test_a_clock_that_is_ahead_is_set_right_and_never_wins(shop, job, item) -> N
     ahead = timezone.now() + timedelta(hours=3)
     sent = tick(item, made_at=ahead - 20 * MINUTE)
     told(shop.lead, job, sent, phone_now=ahead)
-    kept = Observation.objects.get()
+    kept = shop.own(Observation).get()
     assert kept.phone_at == sent.made_at
     assert abs(kept.recorded_at - kept.seen_at - 20 * MINUTE) < MINUTE
     told(shop.lead, job, tick(item, "fail", ago=10))
@@ -134,6 +206,15 @@ def test_a_pass_of_what_is_short_is_refused_with_the_remedy(shop, job, item) -> 
     (state, says), (kept, _) = told(shop.lead, job, tick(short), tick(short, "fail"))
     assert (state, kept) == (State.REFUSED, State.KEPT)
     assert "A tick cannot pass this" in says
+
+
+def test_what_was_not_there_is_answered_as_a_fail_is(shop, job, item) -> None:
+    item_observe(shop.member, item=item, outcome=Outcome.ABSENT)
+    ((state, says),) = told(shop.lead, job, tick(item, "pass", ago=60, known=120))
+    assert (state, standing(item)) == (State.CONTESTED, Standing.OPEN)
+    assert "said “not here” of it" in says
+    told(shop.lead, job, tick(item, "pass", ago=0, known=0))
+    assert standing(item) is Standing.PASSED
 
 
 def test_two_who_did_not_know_of_each_other_are_both_kept_and_asked(shop, job, item) -> None:
@@ -184,4 +265,12 @@ def test_an_item_of_another_job_is_refused_and_strangers_may_not(
         walk_record(shop.builder, job=job, ticks=[tick(item)], phone_now=timezone.now())
     with pytest.raises(NotAllowed):
         walk_record(stranger_shop.lead, job=job, ticks=[tick(item)], phone_now=timezone.now())
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
+
+
+def test_a_contest_is_told_by_the_clock_at_the_house(shop, job, item, monkeypatch) -> None:
+    Clock(datetime(2026, 3, 16, 16, 30, tzinfo=UTC)).put(monkeypatch)
+    told(shop.lead, job, tick(item, "fail", ago=20))
+    ((state, says),) = told(shop.member, job, tick(item, "pass", ago=10))
+    assert state is State.CONTESTED
+    assert "of it at 10:10. Look again" in says  # 16:10 by UTC

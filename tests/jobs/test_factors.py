@@ -174,6 +174,11 @@ def test_whoever_runs_the_server_turns_it_off(shop, capsys) -> None:
             call_command("second_factor_off", name)
 
 
+def test_a_name_that_is_no_text_is_nobodys(db) -> None:
+    with pytest.raises(CommandError, match="nobody signs in"):
+        call_command("second_factor_off", "\udcff")  # a byte of a terminal that is no UTF-8
+
+
 @pytest.mark.postgresql  # SQLite in memory is one connection's
 @pytest.mark.django_db(transaction=True)
 def test_of_many_who_give_one_code_at_once_one_comes_in_and_every_wrong_try_counts(shop) -> None:

@@ -55,11 +55,14 @@ def test_values_dates_texts_and_aggregates_come_as_python_knows_them(shop) -> No
     assert seen(item.id, now, "fail") == []
     assert seen(item.id, now + timedelta(hours=1), "pass") == []
     issued: Prepared[Permit] = Prepared(
-        lambda day: Permit.objects.filter(issued_on__lte=day).annotate(house=F("job__name"))
+        lambda day, shop: Permit.objects.filter(issued_on__lte=day, job__shop=shop).annotate(
+            house=F("job__name")
+        )
     )
+    of = shop.shop.id
     kept = Permit.objects.get(job=job)
-    assert [(each, each.house) for each in issued(kept.issued_on)] == [(kept, job.name)]
-    assert issued(kept.issued_on - timedelta(days=1)) == []
+    assert [(each, each.house) for each in issued(kept.issued_on, of)] == [(kept, job.name)]
+    assert issued(kept.issued_on - timedelta(days=1), of) == []
 
 
 @pytest.mark.parametrize(("prepared", "of"), [(_ROUGH_IN, "areas"), (_FINISH, "itself")])
@@ -114,7 +117,7 @@ def test_rows_are_locked_within_a_transaction_alone(shop) -> None:
 
 def test_rows_are_written_column_by_column(shop) -> None:
     jobs = [shop.job(f"Lot {number}") for number in range(3)]
-    standings = list(JobStanding.objects.order_by("job"))
+    standings = list(shop.own(JobStanding).order_by("job"))
     moment = timezone.now()
     for number, standing in enumerate(standings):
         standing.stage, standing.next_at, standing.facts = f"stage {number}", moment, 7
@@ -123,7 +126,9 @@ def test_rows_are_written_column_by_column(shop) -> None:
     write(standings[:1])
     write(standings)
     write([])
-    kept = list(JobStanding.objects.order_by("job").values_list("job", "stage", "next_at", "facts"))
+    kept = list(
+        shop.own(JobStanding).order_by("job").values_list("job", "stage", "next_at", "facts")
+    )
     assert [row[0] for row in kept] == sorted(job.id for job in jobs)
     assert [row[1:3] for row in kept] == [
         ("stage 0", moment),

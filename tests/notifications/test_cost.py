@@ -46,7 +46,7 @@ def test_a_beat_with_nothing_due_costs_the_same_however_many_jobs_there_are(cloc
         shop.job(f"Lot {number}")
     beat()
     beat()
-    assert JobStanding.objects.count() == 31
+    assert shop.own(JobStanding).count() == 31
     assert len(queries(beat)) == len(few)
 
 
@@ -65,7 +65,7 @@ def test_a_beat_settles_the_job_whose_moment_has_come_and_no_other(clock, shop) 
 @pytest.mark.parametrize("table", ["inspections_jobstanding", "notifications_delivery"])
 def test_what_is_due_is_found_by_an_index(clock, shop, table) -> None:
     shop.job()
-    NoticeRules.objects.update(next_at=timezone.now() + timedelta(days=1))
+    shop.own(NoticeRules).update(next_at=timezone.now() + timedelta(days=1))
 
     def ask() -> None:
         jobs_due()
@@ -78,4 +78,4 @@ def test_what_is_due_is_found_by_an_index(clock, shop, table) -> None:
         cursor.execute(f"EXPLAIN QUERY PLAN {asked}")
         plan = " ".join(str(row) for row in cursor.fetchall())
     assert "USING INDEX" in plan or "USING COVERING INDEX" in plan, plan
-    assert Delivery.objects.count() == 0
+    assert shop.own(Delivery).count() == 0

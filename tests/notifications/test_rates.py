@@ -27,7 +27,7 @@ def waiting(clock, shop, settings) -> None:
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     target = "lead@example.org"
     address_add(shop.lead, person=shop.lead, shop=shop.shop, channel=Channel.EMAIL, target=target)
-    rules = NoticeRules.objects.select_related("shop").get(shop=shop.shop)
+    rules = shop.own(NoticeRules).select_related("shop").get(shop=shop.shop)
     notices = Notice.objects.bulk_create(
         Notice(
             person=shop.lead,
@@ -45,8 +45,8 @@ def waiting(clock, shop, settings) -> None:
 
 
 @pytest.mark.usefixtures("waiting")
-def test_no_more_go_out_in_a_minute_than_the_channel_takes(clock) -> None:
-    sent = Delivery.objects.filter(state=State.SENT)
+def test_no_more_go_out_in_a_minute_than_the_channel_takes(clock, shop) -> None:
+    sent = shop.own(Delivery).filter(state=State.SENT)
     for minute in range(1, 5):
         deliver(Lane.ORDINARY, Channel.EMAIL)
         deliver(Lane.ORDINARY, Channel.EMAIL)

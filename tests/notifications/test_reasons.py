@@ -248,6 +248,7 @@ def test_a_cancelled_visit_is_told_and_its_eve_is_moot(clock, shop, job, area) -
 def test_a_missed_visit_is_told(clock, shop, job, area, happening, name) -> None:
     shop.look_at(area)
     asked = visit(shop, area)
+    clock.now = at("2026-03-10", "11:00").astimezone(UTC)
     happen(shop, asked, happening)
     assert who(job, name) == ["Builder", "Lead", "Office"]
     if happening == Happening.NO_ACCESS:
@@ -315,9 +316,9 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
         shop.clear(each, reference=each.code)
     assert drawn(job, "finish ready") == []
     until = date(2026, 4, 1)
-    hookup = {"reference": "H1", "circuits": ["1", "5"], "temporary_until": until}
+    hookup = {"reference": "H1", "circuits": ["1"], "temporary_until": until}
     reach(shop, job, Milestone.HOOKUP, **hookup)
-    assert "these alone: 1, 5." in one(job, "hookup authorised").text
+    assert "Live, these alone: 1 All." in one(job, "hookup authorised").text
     week, day = sorted({each.at for each in drawn(job, "temporary removal due")})
     assert (week, day) == (at("2026-03-25"), at("2026-04-01"))
     assert who(job, "finish ready") == ["Lead", "Office"]

@@ -83,9 +83,9 @@ def test_a_notice_arrives_once_with_a_message_id_of_its_own(smtp, shop, area) ->
     assert send_all() == 0
     taken = smtp()
     assert sorted(taken) == sorted(
-        [message_id(d), "builder@example.org"] for d in Delivery.objects.all()
+        [message_id(d), "builder@example.org"] for d in shop.own(Delivery)
     )
-    assert set(Delivery.objects.values_list("state", flat=True)) == {State.SENT}
+    assert set(shop.own(Delivery).values_list("state", flat=True)) == {State.SENT}
 
 
 def test_a_second_try_has_the_same_message_id(smtp, clock, shop, area) -> None:
@@ -135,7 +135,7 @@ def test_a_crash_between_the_yes_and_our_note_sends_the_same_message_again(
     count = send_all()
     taken = [row[0] for row in smtp()]
     assert len(taken) == count + 1
-    assert len(set(taken)) == count == Delivery.objects.filter(state=State.SENT).count()
+    assert len(set(taken)) == count == shop.own(Delivery).filter(state=State.SENT).count()
 
 
 def test_what_became_moot_while_it_waited_is_not_sent(smtp, shop, area) -> None:
@@ -156,7 +156,7 @@ def test_what_was_seen_on_the_site_is_not_sent(smtp, shop, area) -> None:
     for notice in Notice.objects.filter(person=shop.builder):
         notice_see(shop.builder, notice_id=notice.id)
     assert send_all() == 0
-    assert set(Delivery.objects.values_list("state", flat=True)) == {State.MOOT}
+    assert set(shop.own(Delivery).values_list("state", flat=True)) == {State.MOOT}
 
 
 def test_moot_before_anybody_was_told_and_true_again_is_told(smtp, clock, shop, area) -> None:
@@ -226,8 +226,8 @@ def test_a_mail_server_that_is_down_counts_against_no_message(settings, clock, s
     for _ in range(MOST_TRIES + 3):
         assert send_all() == 0
         clock.now += timedelta(minutes=1)
-    assert set(Delivery.objects.values_list("state", "tries")) == {(State.DUE, 0)}
-    assert Delivery.objects.exclude(fault="").exists()
+    assert set(shop.own(Delivery).values_list("state", "tries")) == {(State.DUE, 0)}
+    assert shop.own(Delivery).exclude(fault="").exists()
 
 
 def test_waits_double_and_are_spread() -> None:
@@ -244,7 +244,7 @@ def test_a_day_in_one_message(settings, tmp_path, clock, shop, area) -> None:
     habits_set(shop.builder, time_zone="America/Edmonton", digest_at=time(17))
     shop.clear(area)
     job_settle(area.job_id)
-    (delivery,) = Delivery.objects.all()
+    (delivery,) = shop.own(Delivery)
     assert delivery.due_at == datetime(2026, 3, 3, 0, 0, tzinfo=UTC)
     assert send_all() == 0
     clock.now = delivery.due_at
@@ -305,7 +305,7 @@ def test_a_stop_link_ends_one_kind_and_no_other(smtp, shop, area) -> None:
     stop_kind(address_id=address.id, kind="cover")
     shop.clear(area)
     job_settle(area.job_id)
-    kinds = set(Delivery.objects.values_list("notices__kind", flat=True))
+    kinds = set(shop.own(Delivery).values_list("notices__kind", flat=True))
     assert kinds == {"visit"}
     assert Notice.objects.filter(person=shop.builder, kind="cover").exists()  # on the site
 
@@ -317,7 +317,7 @@ def test_a_wish_chooses_the_channel(shop, area) -> None:
     wish_set(shop.builder, kind="cover", way="webhook")
     shop.clear(area)
     job_settle(area.job_id)
-    by = dict(Delivery.objects.values_list("notices__kind", "channel"))
+    by = dict(shop.own(Delivery).values_list("notices__kind", "channel"))
     assert by == {"cover": "webhook", "visit": "email"}
 
 
@@ -348,7 +348,7 @@ def test_a_template_that_lacks_a_value_says_which(smtp, monkeypatch, shop, area)
     shop.clear(area)
     job_settle(area.job_id)
     send_all()
-    assert "lacks a value for 'no_such'" in Delivery.objects.first().fault
+    assert "lacks a value for 'no_such'" in shop.own(Delivery).first().fault
     assert smtp() == []
 
 

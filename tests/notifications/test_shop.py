@@ -87,14 +87,14 @@ def test_the_list_is_told_to_the_crew_at_the_shops_hour(clock, shop, plan) -> No
     assert "rough-in of the east" in told
     assert lists(shop.member) == [told]
     assert lists(shop.office) == []
-    assert Delivery.objects.count() == 0  # they have no address: it stands on the site
+    assert shop.own(Delivery).count() == 0  # they have no address: it stands on the site
 
 
 def test_what_changes_after_it_was_told_is_an_amendment(clock, shop, plan) -> None:
     clock.now = FOUR
     tick()
     first = plan.work.get()
-    job = Job.objects.get()
+    job = shop.own(Job).get()
     more = work(plan, job, first.crew, "boxes of the west", date(2026, 3, 2))
     item_observe(shop.lead, item=job.items.first(), outcome="fail")  # a fact rings the bell
     settle_due()
@@ -118,7 +118,7 @@ def test_what_the_crew_does_on_the_day_itself_is_no_amendment(clock, shop, plan)
     clock.now = FOUR
     tick()
     clock.now = datetime(2026, 3, 2, 15, 0, tzinfo=UTC)
-    job = Job.objects.get()
+    job = shop.own(Job).get()
     item_observe(shop.lead, item=job.items.first(), outcome="fail")
     settle_due()
     tick()
@@ -128,7 +128,7 @@ def test_what_the_crew_does_on_the_day_itself_is_no_amendment(clock, shop, plan)
 def test_without_a_plan_there_is_no_list(clock, shop) -> None:
     clock.now = FOUR
     tick()
-    assert not Notice.objects.filter(kind="list").exists()
+    assert not shop.own(Notice).filter(kind="list").exists()
 
 
 def test_the_office_is_told_of_an_address_that_is_paused_until_it_is_not(clock, shop) -> None:
@@ -169,7 +169,7 @@ def test_the_summary_is_told_on_monday_morning_to_the_owner_alone(clock, shop) -
     job.save()
     NoticeRules.objects.filter(shop=shop.shop).update(owner=shop.lead)
     shop_follow(shop.shop.id)
-    summary = Notice.objects.filter(kind="summary")
+    summary = shop.own(Notice).filter(kind="summary")
     assert summary.count() == 0
     clock.now = datetime(2026, 3, 2, 14, 0, tzinfo=UTC)
     assert shops_due() == [shop.shop.id]
@@ -188,4 +188,4 @@ def test_another_shops_jobs_are_not_in_the_summary(clock, shop, stranger_shop) -
     stranger_shop.roughed_in(HOUSES["clean"])
     clock.now = datetime(2026, 3, 2, 14, 0, tzinfo=UTC)
     shop_follow(shop.shop.id)
-    assert Notice.objects.get(kind="summary").body == "deficiencies open: 0, of them overdue: 0"
+    assert shop.own(Notice).get(kind="summary").body == "deficiencies open: 0, of them overdue: 0"

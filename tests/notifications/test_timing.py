@@ -1,13 +1,15 @@
 """Quiet hours and the one message a day, by a person's own clock and through both changes."""
 
 from datetime import UTC, datetime, time, timedelta
-from zoneinfo import ZoneInfo
+from functools import cache
+from zoneinfo import ZoneInfo, available_timezones
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from notifications.timing import Day, When, when
+from tests.lengths import examples
 
 EDMONTON = ZoneInfo("America/Edmonton")
 NIGHT = Day(EDMONTON, time(21), time(6, 30))
@@ -76,3 +78,46 @@ def test_nobody_is_told_in_quiet_hours_or_before_it_is_due(moment, zone, ends, d
     assert not day.quiet(found.at)
     assert found.at - moment <= timedelta(hours=51)
     assert found.digest == (digest is not None)
+
+
+@cache
+def changes() -> list[tuple[str, datetime]]:
+    """Every zone with each moment at which its clocks change, of two years; and a day left out."""
+    found = [("Pacific/Apia", datetime(2011, 12, 30, 10, tzinfo=UTC))]
+    days = [datetime(2026, 1, 1, tzinfo=UTC) + n * timedelta(days=1) for n in range(731)]
+    for name in sorted(available_timezones()):
+        zone = ZoneInfo(name)
+        offsets = [day.astimezone(zone).utcoffset() for day in days]
+        for day, one, other in zip(days, offsets, offsets[1:], strict=False):
+            if one != other:
+                within = (day + n * timedelta(minutes=15) for n in range(97))
+                found += [(name, next(m for m in within if m.astimezone(zone).utcoffset() != one))]
+    return found
+
+
+def minutes(day: Day, start: datetime, end: datetime) -> list[datetime]:
+    """The moments from one to another, a minute apart, at which somebody may be told."""
+    count = int((end - start) / timedelta(minutes=1)) + 1
+    moments = (start + n * timedelta(minutes=1) for n in range(count))
+    return [moment for moment in moments if moment < end and not day.quiet(moment)]
+
+
+@examples(150, 6000)
+@given(st.data(), HOURS, HOURS, HOURS, st.integers(-26 * 60, 3 * 60))
+def test_whatever_clocks_do_quiet_hours_end_when_they_end(data, first, last, digest, off) -> None:
+    name, change = data.draw(st.sampled_from(changes()))
+    day = Day(ZoneInfo(name), first, last, digest)
+    moment = change + timedelta(minutes=off)
+    told = day.after_quiet(moment)
+    assert told >= moment
+    assert not day.quiet(told)
+    assert minutes(day, moment, told) == []  # nobody could have been told before
+    slot = day.next_digest(moment)
+    assert moment < slot <= moment + timedelta(hours=51)
+    assert not day.quiet(slot)
+
+
+def test_quiet_hours_that_end_in_an_hour_that_is_skipped_end_when_clocks_go_forward() -> None:
+    day = Day(EDMONTON, time(21), time(2, 30))
+    told = day.after_quiet(at("2026-03-08T01:00"))
+    assert told.astimezone(UTC) == datetime(2026, 3, 8, 9, tzinfo=UTC)  # 3:00 there

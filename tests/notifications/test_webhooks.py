@@ -81,7 +81,7 @@ def test_a_webhook_is_verified_by_the_librarys_own_verifier(shop, server, area) 
     told = Webhook(address.secret).verify(body, headers)
     assert told["type"] == "notices.given"
     assert told["data"]["notices"][0]["job"] == str(area.job_id)
-    assert headers["webhook-id"] in {str(each.id) for each in Delivery.objects.all()}
+    assert headers["webhook-id"] in {str(each.id) for each in shop.own(Delivery)}
 
     with pytest.raises(WebhookVerificationError, match="No matching signature"):
         Webhook(address.secret).verify(body.replace(b"may be", b"may not be"), headers)
@@ -97,7 +97,7 @@ def test_a_second_try_has_the_same_id(shop, server, area) -> None:
     hook(shop, server.url)
     server.status = 503
     assert cleared(shop, area) == 0
-    Delivery.objects.update(due_at=timezone.now())
+    shop.own(Delivery).update(due_at=timezone.now())
     server.status = 200
     deliver(Lane.ORDINARY, Channel.WEBHOOK)
     ids = [headers["webhook-id"] for _, headers, _ in server.asked]
@@ -114,15 +114,15 @@ def test_an_answer_that_is_not_yes(shop, server, area, status, state, paused) ->
     server.status = status
     cleared(shop, area)
     address.refresh_from_db()
-    assert str(status) in Delivery.objects.first().fault
-    assert (Delivery.objects.first().state, address.paused_at is not None) == (state, paused)
+    assert str(status) in shop.own(Delivery).first().fault
+    assert (shop.own(Delivery).first().state, address.paused_at is not None) == (state, paused)
     assert "/elsewhere" not in {path for path, _, _ in server.asked}
 
 
 def test_a_private_host_is_not_asked_unless_the_shop_allows_it(shop, server, area) -> None:
     hook(shop, server.url.replace("http:", "https:"))
     assert cleared(shop, area) == 0
-    delivery = Delivery.objects.first()
+    delivery = shop.own(Delivery).first()
     assert delivery.state == State.DEAD
     assert "an address of a private network; the office can allow" in delivery.fault
     assert server.asked == []
@@ -131,7 +131,7 @@ def test_a_private_host_is_not_asked_unless_the_shop_allows_it(shop, server, are
 def test_without_tls_nothing_is_asked(shop, server, area) -> None:
     hook(shop, "http://example.org/hook")
     cleared(shop, area)
-    assert "must begin with https://" in Delivery.objects.first().fault
+    assert "must begin with https://" in shop.own(Delivery).first().fault
 
 
 @pytest.mark.parametrize(
@@ -173,14 +173,14 @@ def test_a_gateway_with_a_wrong_secret_is_told_to_the_office_without_it(shop, se
     address_add(shop.builder, target="+15551234567", gateway=gateway, **given)
     server.status = 401
     assert cleared(shop, area, Channel.MESSAGE) == 0
-    fault = Gateway.objects.get().fault
+    fault = shop.own(Gateway).get().fault
     assert "did not take it" in fault
     assert "long-secret" not in fault
-    assert Delivery.objects.first().state == State.DEAD
+    assert shop.own(Delivery).first().state == State.DEAD
     server.status = 200
-    Delivery.objects.update(state=State.DUE)
+    shop.own(Delivery).update(state=State.DUE)
     assert deliver(Lane.ORDINARY, Channel.MESSAGE) > 0
-    assert Gateway.objects.get().fault == ""
+    assert shop.own(Gateway).get().fault == ""
 
 
 def test_a_gateway_of_another_shop_is_refused(shop, stranger_shop) -> None:

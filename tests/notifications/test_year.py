@@ -5,9 +5,11 @@ from datetime import datetime
 
 import pytest
 from django.core import mail
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from notifications.models import Delivery, Notice, State
+from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.notifications.year.play import play
 from tests.notifications.year.script import BEGIN, END, TICK, people, scripts
@@ -16,10 +18,15 @@ from tests.notifications.year.walk import Told, quiet, summaries, walk
 pytestmark = pytest.mark.django_db
 
 
+def in_play() -> QuerySet[Delivery]:
+    """What went out in the shops of the year."""
+    return Delivery.objects.filter(state=State.SENT, shop__name__startswith="Shop ")
+
+
 def sent() -> list[tuple[Told, Delivery]]:
     """Every notice that went out, with its delivery."""
     found = []
-    deliveries = Delivery.objects.filter(state=State.SENT).select_related("person")
+    deliveries = in_play().select_related("person")
     for delivery in deliveries.prefetch_related("notices__job"):
         name, _, place = delivery.person.username.rpartition("-")
         stood = _notices(delivery)
@@ -52,7 +59,17 @@ def acknowledge() -> None:
 def test_a_year_is_told_as_the_walk_says(monkeypatch, settings, whole, capsys) -> None:
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     jobs = list(scripts(50 if whole else 1))
-    ticks = play(jobs, Clock(BEGIN).put(monkeypatch), acknowledge)
+    audits: list[int] = []
+
+    def each_tick() -> None:
+        acknowledge()
+        if timezone.now().month != len(audits):  # the first of a month, and of the year
+            audits.append(1)
+            assert audited() == []
+
+    ticks = play(jobs, Clock(BEGIN).put(monkeypatch), each_tick)
+    assert len(audits) == 12
+    assert audited() == []
 
     should = [told for job in jobs for told in walk(job)]
     should += [told for place in range(4) for told in summaries(place)]
@@ -65,7 +82,7 @@ def test_a_year_is_told_as_the_walk_says(monkeypatch, settings, whole, capsys) -
     assert len(once) == len(set(once)) == len(was)  # none twice
 
     ids = [message.extra_headers["Message-ID"] for message in mail.outbox]
-    assert len(ids) == len(set(ids)) == Delivery.objects.filter(state=State.SENT).count()
+    assert len(ids) == len(set(ids)) == in_play().count()
     cast = {f"{person.name}-{place}": person for place in range(4) for person in people(place)}
     for told, delivery in pairs:
         urgent = any(notice.urgent for notice in delivery.notices.all())

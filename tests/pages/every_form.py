@@ -9,12 +9,16 @@ from django.test import Client
 from django.urls import resolve, reverse
 from django.utils import timezone
 
-from jobs.models import Plan, SecondFactor
+from inspections.checker import Verdict
+from inspections.models import Item, Outcome
+from inspections.services import clearance_withdraw, item_observe
+from jobs.models import Area, Plan, SecondFactor
 from jobs.services import factor_begin, factor_confirm
 from notifications.models import Delivery
 from notifications.models.deliveries import State
 from pages.forms_in import Control, Form, forms_in
 from pages.refill import typed_by_hand
+from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
 from tests.people import Shopful
 from tests.test_access import TABLE, path_for
@@ -71,8 +75,17 @@ def half_signed_in(shop: Shopful) -> Client:
     return client
 
 
+def withdrawn(shop: Shopful) -> Area:
+    """An area whose release was withdrawn by hand."""
+    area = shop.roughed_in(HOUSES["clean"]).areas.get(code="east")
+    shop.clear(area, reference="R10")
+    clearance_withdraw(shop.office, area=area, because="a plumber drilled a stud")
+    return area
+
+
 def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client, str]]:
-    """Pages in states that the others are not in: before a permit, a plan that nobody was told."""
+    """Pages in states that the others are not in: before a permit, a release withdrawn by hand, a
+    fault that can be undone, a plan that nobody was told."""
     office = clients["o"]
     bare = shop.job("Lot 16")
     waiting = shop.roughed_in(house_bytes)
@@ -80,6 +93,9 @@ def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client
     shop.booked(bedroom, insist=True)
     shop.look_at(garage)
     shop.accept(garage, reference="R9")
+    east = withdrawn(shop)
+    fault = east.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
+    item_observe(shop.office, item=fault, outcome=Outcome.FAIL)
     plan = Plan.objects.get(id=ids["plan_id"])
     plan.pk, plan.told_at, plan.told_by, plan._state.adding = None, None, None, True
     plan.save()
@@ -89,6 +105,8 @@ def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client
     return [
         (office, reverse("job", args=[bare.id])),
         (office, reverse("job", args=[waiting.id])),
+        (office, reverse("job", args=[east.job_id])),
+        (office, reverse("item", args=[fault.id])),
         (office, reverse("plan", args=[plan.id])),
         (office, reverse("notice-office")),
         (office, reverse("people")),

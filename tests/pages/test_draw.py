@@ -31,7 +31,7 @@ def test_what_is_drawn_is_checked_and_nothing_is_recorded(client, shop, job) -> 
     assert told["counts"]["short"] > 0
     assert {each["verdict"] for each in told["wanting"]} == {"short", "unknown"}
     assert 'data-room="m0"' in told["svg"]
-    assert HouseRevision.objects.count() == 0
+    assert shop.own(HouseRevision).count() == 0
 
 
 def test_what_would_finish_it_is_told_with_proofs_and_may_be_left_out(client, shop, job) -> None:
@@ -84,6 +84,6 @@ def test_a_drawn_house_is_looked_at_before_it_is_recorded(client, shop, job) -> 
     text = json.dumps(bare_house(2) | {"rulebook": "cec-2021"})
     answer = client.post(reverse("house-upload", args=[job.id]), {"text": text, "look": "1"})
     assert "What this house would change" in answer.content.decode()
-    assert HouseRevision.objects.count() == 0
+    assert shop.own(HouseRevision).count() == 0
     client.post(reverse("house-upload", args=[job.id]), {"text": text, "base": "0"})
-    assert HouseRevision.objects.count() == 1
+    assert shop.own(HouseRevision).count() == 1

@@ -90,7 +90,7 @@ def test_what_is_reported_or_set_shows_at_once(client, shop, job, area, address)
     assert "vapour barrier: wait" in client.get(address).text
     trade_report(shop.office, job=job, trade="insulation", area=area)
     assert "vapour barrier: may start" in client.get(address).text
-    Shop.objects.update(layers=["tiles"])
+    shop.own(Shop).update(layers=["tiles"])
     text = client.get(address).text
     assert "tiles: may start" in text
     assert "vapour barrier" not in text
@@ -142,7 +142,7 @@ def test_a_page_of_yesterday_is_drawn_anew(client, address, drawn, monkeypatch) 
 
 def test_a_kept_page_opens_no_longer_than_its_link(client, shop, address) -> None:
     assert client.get(address).status_code == 200
-    link = Link.objects.get()
+    link = shop.own(Link).get()
     link_withdraw(shop.office, link=link)
     assert client.get(address).status_code == 410
 

@@ -7,7 +7,7 @@ from django.core import signing
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.services import clearance_withdraw, job_settle
+from inspections.services import clearance_issue, clearance_withdraw, job_settle
 from notifications.links import seen_link, stop_link
 from notifications.models import (
     Address,
@@ -23,6 +23,7 @@ from notifications.models import (
 )
 from notifications.services import address_add, escalate, escalations_due
 from notifications.services.outbox import address_pause, dead
+from tests.clocks import HOUSE
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -81,8 +82,8 @@ def test_what_cannot_be_is_refused_with_the_reason(client, shop, url, given, say
     client.force_login(shop.lead)
     page = client.post(reverse(url), given, follow=True).text
     assert says in page
-    assert not Address.objects.exists()
-    assert not Habits.objects.exists()
+    assert not shop.own(Address).exists()
+    assert not Habits.objects.filter(person=shop.lead).exists()
 
 
 def test_nobody_changes_anothers_address(client, shop, stranger_shop) -> None:
@@ -117,7 +118,7 @@ def test_a_stop_link_needs_no_sign_in(client, shop) -> None:
     address = reach(shop.builder, shop, "builder@example.org")
     link = path(stop_link(address.id, "cover"))
     assert "Stop these messages?" in client.get(link).text
-    assert not Wish.objects.exists()
+    assert not Wish.objects.filter(person=shop.builder).exists()
     client.post(link, {"List-Unsubscribe": "One-Click"})
     assert Wish.objects.get(person=shop.builder, kind="cover").way == Wish.Way.NOT
 
@@ -137,6 +138,7 @@ def test_messages_of_a_kind_that_is_no_more_are_said_to_have_ended(client, shop)
         assert (answer.status_code, "no longer sent" in answer.text) == (404, True)
 
 
+@pytest.mark.every_clock
 def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
     notice = told(shop, area)
@@ -145,7 +147,7 @@ def test_a_jobs_notices_show_who_has_seen_what(client, shop, area) -> None:
     page = client.get(reverse("job-notices", args=[area.job_id])).text
     assert "do not cover. cable moved" in page
     assert page.count("not seen") > 0
-    assert f"seen {notice.due_at:%Y}" in page
+    assert f"seen {notice.due_at.astimezone(HOUSE):%Y}" in page
     client.force_login(shop.builder)
     assert client.get(reverse("job-notices", args=[area.job_id])).status_code == 404
 
@@ -167,7 +169,7 @@ def test_an_urgent_notice_goes_on_until_somebody_answers(client, shop, area, mon
         return list(found.values_list("address__target", flat=True))
 
     assert later(15) == ["first@example.org", "second@example.org"]
-    Notice.objects.exclude(id=notice.id).update(escalate_at=None)
+    shop.own(Notice).exclude(id=notice.id).update(escalate_at=None)
     later(30)
     handed = Notice.objects.get(handed_from=notice)
     assert handed.person == other
@@ -182,9 +184,7 @@ def test_an_urgent_notice_goes_on_until_somebody_answers(client, shop, area, mon
 def test_a_withdrawn_clearance_that_is_cleared_again_goes_on_to_nobody(shop, area) -> None:
     notice = told(shop, area)
     assert notice.escalate_at is not None
-    shop.accept(area, reference="R2")
-    from inspections.services import clearance_issue
-
+    shop.answer_withdrawal(area)
     clearance_issue(shop.office, area=area)
     job_settle(area.job_id)
     notice.refresh_from_db()
@@ -249,7 +249,7 @@ def test_a_gateway_that_cannot_be_sent_through_is_refused(client, shop) -> None:
     ).text
     assert "not an apprise URL" in page
     client.post(reverse("gateway-new"), {"name": "texts", "url": "json://localhost/{to}"})
-    assert Gateway.objects.get().name == "texts"
+    assert shop.own(Gateway).get().name == "texts"
 
 
 def test_a_calendar_opens_by_its_link_until_it_is_withdrawn(client, shop, area) -> None:
@@ -257,7 +257,7 @@ def test_a_calendar_opens_by_its_link_until_it_is_withdrawn(client, shop, area) 
     shop.booked(area)
     client.force_login(shop.builder)
     client.post(reverse("feed-new"))
-    feed = Feed.objects.get()
+    feed = shop.own(Feed).get()
     client.logout()
     answer = client.get(reverse("calendar", args=[feed.token]))
     assert answer["Content-Type"].startswith("text/calendar")
@@ -274,7 +274,7 @@ def test_a_calendar_shows_what_its_maker_may_see(client, shop, area) -> None:
     shop.booked(area)
     client.force_login(shop.other_builder)
     client.post(reverse("feed-new"))
-    page = client.get(reverse("calendar", args=[Feed.objects.get().token])).text
+    page = client.get(reverse("calendar", args=[shop.own(Feed).get().token])).text
     assert "BEGIN:VEVENT" not in page
     answer = client.post(reverse("feed-new"), {"job": str(area.job_id)})
     assert answer.status_code == 404

@@ -79,7 +79,7 @@ def test_a_tick_is_recorded_with_its_note(client, shop, job, area) -> None:
     given = {"outcome": "pass", "note": "walked it"}
     answer = client.post(reverse("observe", args=[item.id]), given)
     assert answer.headers["Location"] == f"/jobs/{job.id}/#item-{item.id}"
-    seen = Observation.objects.get()
+    seen = shop.own(Observation).get()
     assert (seen.outcome, seen.note, seen.seen_by) == ("pass", "walked it", shop.member)
 
 
@@ -89,7 +89,7 @@ def test_a_tick_that_cannot_count_is_refused_in_words(client, shop, planted_byte
     client.force_login(shop.lead)
     answer = client.post(reverse("observe", args=[item.id]), {"outcome": "pass"}, follow=True)
     assert "A tick cannot pass this" in answer.text
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_the_office_clears_and_the_contractor_sees_it(client, shop, job, area) -> None:
@@ -107,7 +107,7 @@ def test_clearing_an_area_on_hold_is_refused_with_the_reason(client, shop, area)
     client.force_login(shop.office)
     answer = client.post(reverse("clear", args=[area.id]), follow=True)
     assert "waiting for eyes or a tape" in answer.text
-    assert not Clearance.objects.exists()
+    assert not shop.own(Clearance).exists()
 
 
 def test_the_office_asks_books_and_records_the_answer(client, shop, job, area) -> None:
@@ -223,7 +223,7 @@ def test_a_sheet_of_the_shop_bears_the_date_at_the_shop(client, shop, monkeypatc
 def test_the_list_of_jobs_comes_in_pages_the_open_and_latest_first(client, shop) -> None:
     jobs = [shop.job(f"Lot {number}") for number in range(62)]
     permit_apply(shop.office, job=jobs[-1], applied_on=date(2026, 1, 5))
-    Permit.objects.update(closed_on=date(2026, 2, 5))
+    shop.own(Permit).update(closed_on=date(2026, 2, 5))
     client.force_login(shop.office)
     first, second = client.get("/").text, client.get("/?page=2").text
     assert "Lot 60<" in first

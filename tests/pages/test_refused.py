@@ -80,6 +80,7 @@ SPOILT: dict[str, dict[str, Any]] = {
     "sign-in-code": {"code": "not it"},
     "wish": {"way-visit": "by pigeon"},
     "withdraw": {"because": ""},
+    "withdrawal-answer": {"says": " "},
     "work-rules": {"weeks": "many"},
 }
 """What is wrong with each form that is sent: a field of it, and what is given there."""

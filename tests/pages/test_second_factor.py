@@ -46,7 +46,7 @@ def test_it_is_turned_on_with_password_and_code_and_shows_recovery_codes_once(cl
     refused = client.post("/second-factor/begin/", {"password": "not-mine"})
     assert (refused.status_code, "not your password" in refused.text) == (422, True)
     page = client.post("/second-factor/begin/", {"password": PASSWORD}, follow=True)
-    secret = SecondFactor.objects.get().secret
+    secret = SecondFactor.objects.get(person__memberships__shop=shop.shop).secret
     assert 'src="data:image/png;base64,' in page.text
     assert secret in page.text.replace(" ", "")
     assert "no-store" in page.headers["Cache-Control"]

@@ -41,10 +41,10 @@ def test_a_tick_from_a_page_of_an_older_house_is_refused(
     house_record(shop.lead, job=job, house=with_length(house_bytes, "D7", 1_234))
     answer = client.post(reverse("observe", args=[item.id]), form, follow=True)
     assert "the house has changed since this was shown" in answer.text
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
     form = form_of(answer.text, item)
     client.post(reverse("observe", args=[item.id]), form)
-    assert Observation.objects.get().fingerprint == form["shown"]
+    assert shop.own(Observation).get().fingerprint == form["shown"]
 
 
 def test_a_program_that_says_what_it_looked_at_is_told_so_too(shop, job, item) -> None:

@@ -90,8 +90,7 @@ def test_what_it_sends_is_kept_and_shown_by_the_next_reading(client, shop, job, 
         ({"outcome": "maybe"}, "ticks/0/outcome"),
         ({"made_at": "2026-03-01T10:00:00"}, "ticks/0/made_at"),
         ({"fingerprint": "x"}, "ticks/0/fingerprint"),
-        ({"measured_mm": -1}, "ticks/0/measured_mm"),
-        ({"measured_mm": 1e400}, "ticks/0/measured_mm"),
+        ({"measured_mm": "ten"}, "ticks/0/measured_mm"),
         ({"note": "n" * 501}, "ticks/0/note"),
         ({"passed": True}, "ticks/0/passed"),
     ],
@@ -103,7 +102,18 @@ def test_what_cannot_be_read_is_refused_with_its_place(
     answer = send(client, job, tick(item), **{"ticks": [tick(item, **given)]})
     assert answer.status_code == 400
     assert [fault["at"] for fault in answer.json()["faults"]] == [where]
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
+
+
+@pytest.mark.parametrize("figure", [-1, 1e400, -1e400, 1e308, 100_001, float("nan"), 10**400])
+def test_a_figure_that_no_tape_shows_is_refused_alone(client, shop, job, item, figure) -> None:
+    client.force_login(shop.member)
+    bad, good = tick(item, outcome="fail", measured_mm=figure), tick(item, measured_mm=180)
+    refused, kept = send(client, job, bad, good).json()["taken"]
+    assert (refused["id"], refused["state"]) == (bad["id"], "refused")
+    assert refused["says"] == "A measure is a number of mm from 0 to 100,000."
+    assert kept["state"] == "kept"
+    assert [seen.measured_mm for seen in Observation.objects.all()] == [180]
 
 
 @pytest.mark.parametrize("body", [b"", b"[]", b"\xff", b'{"ticks": []}', b"[" * 100_000])
@@ -119,7 +129,7 @@ def test_a_photograph_comes_in_once_and_nothing_that_is_none(client, shop, job, 
     given = {"id": str(uuid4()), "item": str(item.id), "fingerprint": item.fingerprint}
     for _ in range(2):
         assert client.post(url, given | {"file": jpeg()}).json()["state"] == "kept"
-    assert str(Photograph.objects.get().id) == given["id"]
+    assert str(shop.own(Photograph).get().id) == given["id"]
     text = SimpleUploadedFile("../../a.jpg", b"not a picture", "image/jpeg")
     answer = client.post(url, given | {"id": str(uuid4()), "file": text}).json()
     assert (answer["state"], "JPEG" in answer["says"]) == ("refused", True)
@@ -128,7 +138,7 @@ def test_a_photograph_comes_in_once_and_nothing_that_is_none(client, shop, job, 
     assert "under this one's id" in answer["says"]
     assert client.post(url, given | {"id": "1", "file": jpeg()}).status_code == 400
     assert client.post(url, given).status_code == 400
-    assert Photograph.objects.count() == 1
+    assert shop.own(Photograph).count() == 1
 
 
 def test_only_the_shops_own_people_walk(client, shop, stranger_shop, job, item) -> None:
@@ -145,7 +155,7 @@ def test_only_the_shops_own_people_walk(client, shop, stranger_shop, job, item) 
     client.force_login(shop.member)
     assert job.name in client.get(reverse("walks")).text
     assert client.get(pages[0]).status_code == 200
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_the_worker_is_served_where_its_scope_begins(client) -> None:

@@ -2,6 +2,7 @@
 
 import json
 import re
+from datetime import UTC, datetime, timedelta
 from io import BytesIO
 
 import pytest
@@ -10,6 +11,7 @@ from pypdf import PdfReader
 from inspections.checker import check, load_house, load_rulebook
 from inspections.sheets import Mark, TitleBlock, checklist_pdf
 from inspections.sheets.styles import REGULAR, register_fonts, width, wrapped
+from tests.clock import Clock
 from tests.conftest import EXAMPLES
 
 AMENDED = """
@@ -70,8 +72,17 @@ def test_areas_are_in_the_outline(planted) -> None:
     assert [entry.title for entry in outline] == [*names, *(f"{n}, at the finish" for n in names)]
 
 
-def test_the_same_input_gives_the_same_bytes(planted) -> None:
-    assert checklist_pdf(*planted) == checklist_pdf(*planted)
+def test_the_same_input_gives_the_same_bytes_but_for_the_time_of_making(
+    planted, monkeypatch
+) -> None:
+    clock = Clock(datetime(2026, 3, 13, 22, 0, 5, tzinfo=UTC)).put(monkeypatch)
+    made = checklist_pdf(*planted)
+    assert made == checklist_pdf(*planted)
+    assert PdfReader(BytesIO(made)).metadata.creation_date == clock.now.replace(microsecond=0)
+    clock.now += timedelta(days=1)
+    later = checklist_pdf(*planted)
+    assert later != made
+    assert PdfReader(BytesIO(later)).metadata.modification_date.day == 14
 
 
 @pytest.mark.parametrize(("paper", "size"), [("letter", (612, 792)), ("a4", (595, 842))])

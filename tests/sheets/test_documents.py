@@ -5,11 +5,13 @@ The pages land in var/documents, to look at.
 
 import re
 from collections.abc import Iterator
+from datetime import timedelta
 from io import BytesIO
 from pathlib import Path
 
 import pdfplumber
 import pytest
+from django.utils import timezone
 from pypdf import PdfReader
 
 from inspections import checker
@@ -108,6 +110,12 @@ def test_each_carries_its_job_revision_rulebook_time_number_and_check_address(do
             token = re.search(r"/paper/(\S+)/", pages[0].extract_text()).group(1)
             assert paper_of(token).current, name
             assert "local amendments" in pages[0].extract_text(), name
+
+
+def test_each_tells_when_it_was_made(documents) -> None:
+    for name, content in documents.items():
+        made = PdfReader(BytesIO(content)).metadata.creation_date
+        assert abs(made - timezone.now()) < timedelta(minutes=10), name
 
 
 def test_letters_are_embedded_and_can_be_selected(documents) -> None:

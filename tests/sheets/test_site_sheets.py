@@ -1,6 +1,7 @@
 """The sheets that a crew works by, and the inspector's pack, read back from paper."""
 
 import re
+from datetime import UTC, datetime
 from io import BytesIO
 
 import pytest
@@ -24,6 +25,7 @@ from inspections.services import (
 from inspections.sheets import TitleBlock
 from inspections.sheets.tables import document_pdf
 from inspections.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
+from tests.clock import Clock
 
 BLOCK = TitleBlock(sheet="x", job="y")
 
@@ -150,7 +152,8 @@ def test_photographs_stay_whole_within_the_page() -> None:
         assert text.count("picture 4") == 3
 
 
-def test_the_same_document_gives_the_same_bytes() -> None:
+def test_the_same_document_gives_the_same_bytes(monkeypatch) -> None:
+    Clock(datetime(2026, 3, 13, 22, tzinfo=UTC)).put(monkeypatch)
     section = Section("Called", (), (), (), (), (Picture(photograph("red"), "a"),))
     document = Document("Sheet", "House", "book", "short", "says", (section,))
     assert document_pdf(document, title_block=BLOCK) == document_pdf(document, title_block=BLOCK)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, DeviceKind, OnCeiling, OnWall
 from ..intervals import EPSILON
+from ..measures import Comparator, Tape, held_in
 from ..rulebook import Limit
 from ..site import Site
 from ..telling import told
@@ -34,7 +35,14 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, asked, (f"{figure}; {asked} asked",), says, remedies)
 
 
-@rule(NAME, topic="alarms", title="Alarms at the ceiling", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="alarms",
+    title="Alarms at the ceiling",
+    tell=tell,
+    scope=Scope.ROOM,
+    tapes=(Tape("below the ceiling", Comparator.AT_MOST, "below_mm", held_in("asked")),),
+)
 def alarm_heights(this: Rule, site: Site) -> Iterator[Finding]:
     """Smoke alarms are on the ceiling, or on a wall close under it.
 

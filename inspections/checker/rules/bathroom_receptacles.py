@@ -9,6 +9,7 @@ from ..house.boxes import Box, OnCounter, OnWall
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import Room
 from ..intervals import EPSILON
+from ..measures import Comparator, Tape, held_in
 from ..receptacles import for_general_use
 from ..rulebook import Rulebook
 from ..site import Site
@@ -56,7 +57,18 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from (f"not recorded: {fact}" for fact in data["missing"])
 
 
-@rule(NAME, topic="receptacles", title="Receptacles at basins", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles at basins",
+    tell=tell,
+    scope=Scope.ROOM,
+    tapes=(
+        Tape(
+            "from the basin to the receptacle", Comparator.AT_MOST, "within_mm", held_in("within")
+        ),
+    ),
+)
 def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A bathroom or washroom with a basin has a receptacle near it.
 

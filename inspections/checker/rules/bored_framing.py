@@ -6,7 +6,7 @@ from ..finding import Finding, Rule, Scope, rule
 from ..framing import left, part_of, stud_points
 from ..house.cables import Hole, Member
 from ..looking import Round
-from ..points import Asked, Point, at_least, at_most, judged, teller
+from ..points import Asked, Point, at_least, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "bored-framing"
@@ -24,7 +24,14 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Holes in framing", tell=teller(WORDS), scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="cables",
+    title="Holes in framing",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+    tapes=tapes(WORDS, "stud_edge_mm", "joist_edge_mm", "stud_left_mm", "plate_left_mm"),
+)
 def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
     """Holes for cables leave joists, studs and plates as strong as the building code asks.
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, InSpace
 from ..looking import Judged, boxes_judged
-from ..points import Asked, Point, at_most, judged, teller
+from ..points import Asked, Point, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "box-flush"
@@ -23,6 +23,7 @@ WORDS = {
     title="Boxes flush with the finished surface",
     tell=teller(WORDS),
     scope=Scope.ROOM,
+    tapes=tapes(WORDS, "setback_mm", "combustible_mm"),
 )
 def box_flush(this: Rule, site: Site) -> Iterator[Finding]:
     """The front edge of a box stands little behind a surface that does not burn.

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind, OnWall
 from ..looking import Judged, boxes_judged
-from ..points import Asked, at_most, judged, teller
+from ..points import Asked, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "box-heights"
@@ -19,7 +19,12 @@ WORDS = {
 
 
 @rule(
-    NAME, topic="boxes", title="Boxes of a kind at one height", tell=teller(WORDS), scope=Scope.ROOM
+    NAME,
+    topic="boxes",
+    title="Boxes of a kind at one height",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+    tapes=tapes(WORDS, "tolerance_mm"),
 )
 def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.

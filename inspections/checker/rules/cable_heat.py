@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap
 from ..looking import Judged, Round
-from ..points import Asked, Point, at_least, is_so, judged, teller
+from ..points import Asked, Point, at_least, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "cable-heat"
@@ -20,7 +20,14 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Cables clear of heat", tell=teller(WORDS), scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="cables",
+    title="Cables clear of heat",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+    tapes=tapes(WORDS, "duct_mm", "pipe_mm", "chimney_mm", "cleanout_mm"),
+)
 def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.
 

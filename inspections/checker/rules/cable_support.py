@@ -6,7 +6,7 @@ from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Clamps, Material
 from ..house.cables import Cable, CableKind
 from ..looking import Judged, cables_judged
-from ..points import Asked, Point, at_most, judged, teller
+from ..points import Asked, Point, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "cable-support"
@@ -19,7 +19,14 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Supports of cables", tell=teller(WORDS), scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="cables",
+    title="Supports of cables",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+    tapes=tapes(WORDS, "first_mm", "unclamped_mm", "interval_mm"),
+)
 def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
     """A sheathed or armoured cable is supported near each box, and again along its run.
 

@@ -9,6 +9,7 @@ from ..house.rooms import OpeningKind, Room, RoomKind
 from ..intervals import EPSILON
 from ..lights import is_light
 from ..looking import Judged, boxes_judged, tell_look, told
+from ..measures import Comparator, Tape
 from ..rulebook import Rulebook
 from ..site import Site
 from ..words import length
@@ -50,7 +51,22 @@ def _tell_look(finding: Finding) -> Words:
     return tell_look(finding, asks, limit)
 
 
-@rule(NAME, topic="lighting", title="Lights in clothes closets", tell=tell, scope=Scope.ROOM)
+def _least(finding: Finding) -> float | None:
+    """How far it must be; in the look of a room, what no kind of light may be nearer than."""
+    if "look" not in finding.data:
+        return finding.data.get("asked")
+    tables = (limit.value for limit in finding.limits if limit.name.endswith("_mm"))
+    return min((float(each) for table in tables for each in table.values()), default=None)
+
+
+@rule(
+    NAME,
+    topic="lighting",
+    title="Lights in clothes closets",
+    tell=tell,
+    scope=Scope.ROOM,
+    tapes=(Tape("clear of what is kept there", Comparator.AT_LEAST, "surface_mm", _least),),
+)
 def closet_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
     """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.
 

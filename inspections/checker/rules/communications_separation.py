@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.cables import Cable, Separation
+from ..measures import Comparator, Tape, held_in
 from ..site import Site
 from ..words import length, listed
 
@@ -75,6 +76,9 @@ def _tell_look(finding: Finding) -> Words:
     title="Communication cables apart from power",
     tell=tell,
     scope=Scope.WIRING,
+    tapes=(
+        Tape("from the nearest power cable", Comparator.AT_LEAST, "distance_mm", held_in("asked")),
+    ),
 )
 def communications_separation(this: Rule, site: Site) -> Iterator[Finding]:
     """Communication cables stand off from power cables and share no hole with them.

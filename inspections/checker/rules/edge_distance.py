@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind
 from ..looking import Judged, Round
-from ..points import Asked, at_least, judged, teller
+from ..points import Asked, at_least, judged, tapes, teller
 from ..site import Site
 
 NAME = "edge-distance"
@@ -23,6 +23,7 @@ WORDS = {
     title="Cables clear of the edge of framing",
     tell=teller(WORDS),
     scope=Scope.WIRING,
+    tapes=tapes(WORDS, "edge_mm", "plate_mm"),
 )
 def edge_distance(this: Rule, site: Site) -> Iterator[Finding]:
     """A cable in or along framing stays so far from its edge that screws and nails miss it.

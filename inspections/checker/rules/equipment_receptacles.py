@@ -6,6 +6,7 @@ from math import hypot
 from ..finding import Finding, Rule, Verdict, Words, rule
 from ..house.power import Appliance
 from ..intervals import EPSILON
+from ..measures import Comparator, Tape, held_in
 from ..receptacles import for_general_use
 from ..site import Site
 from ..words import length, listed
@@ -37,7 +38,20 @@ def tell(finding: Finding) -> Words:
     return Words(says, figure, limit, working, remedy)
 
 
-@rule(NAME, topic="receptacles", title="Receptacles for servicing equipment", tell=tell)
+@rule(
+    NAME,
+    topic="receptacles",
+    title="Receptacles for servicing equipment",
+    tell=tell,
+    tapes=(
+        Tape(
+            "from the equipment to the receptacle",
+            Comparator.AT_MOST,
+            "within_mm",
+            held_in("within"),
+        ),
+    ),
+)
 def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """Heating, cooling and refrigerating equipment has a receptacle near it, on its level.
 

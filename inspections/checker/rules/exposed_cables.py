@@ -6,7 +6,7 @@ from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind, Crossing, Face
 from ..house.rooms import RoomKind
 from ..looking import Judged, Round
-from ..points import DUST, Asked, Point, at_most, is_so, judged, teller
+from ..points import DUST, Asked, Point, at_most, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "exposed-cables"
@@ -27,6 +27,7 @@ WORDS = {
     title="Cables in attics and crawl spaces",
     tell=teller(WORDS),
     scope=Scope.WIRING,
+    tapes=tapes(WORDS, "space_mm", "hatch_mm"),
 )
 def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..looking import Judged, boxes_judged
-from ..points import DUST, Asked, at_least, judged, teller
+from ..points import DUST, Asked, at_least, judged, tapes, teller
 from ..site import Site
 
 NAME = "free-conductors"
@@ -16,7 +16,14 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Free conductor in boxes", tell=teller(WORDS), scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="boxes",
+    title="Free conductor in boxes",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+    tapes=tapes(WORDS, "free_mm", "outside_mm"),
+)
 def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     """Where a cable ends in a box, enough conductor is left free to make up the device.
 

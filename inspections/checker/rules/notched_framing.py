@@ -6,7 +6,7 @@ from ..finding import Finding, Rule, Scope, rule
 from ..framing import part_of, stud_points
 from ..house.cables import Member, Notch
 from ..looking import Round
-from ..points import Asked, Point, at_most, is_so, judged, teller
+from ..points import Asked, Point, at_most, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "notched-framing"
@@ -25,7 +25,14 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="cables", title="Notches in framing", tell=teller(WORDS), scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="cables",
+    title="Notches in framing",
+    tell=teller(WORDS),
+    scope=Scope.WIRING,
+    tapes=tapes(WORDS, "stud_left_mm"),
+)
 def notched_framing(this: Rule, site: Site) -> Iterator[Finding]:
     """Notches for cables leave joists and studs as strong as the building code asks.
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..at_service import answered, power_panels
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..intervals import EPSILON
+from ..measures import Comparator, Tape, held_in
 from ..site import Site
 from ..telling import told
 from ..words import length
@@ -30,7 +31,14 @@ def tell(finding: Finding) -> Words:
     return told(finding, figure, f"at most {asked}", working, says, remedies)
 
 
-@rule(NAME, topic="panel", title="Height of breaker handles", tell=tell, scope=Scope.WIRING)
+@rule(
+    NAME,
+    topic="panel",
+    title="Height of breaker handles",
+    tell=tell,
+    scope=Scope.WIRING,
+    tapes=(Tape("highest breaker handle", Comparator.AT_MOST, "highest_mm", held_in("asked")),),
+)
 def panel_handles(this: Rule, site: Site) -> Iterator[Finding]:
     """The highest breaker handle, in its highest position, can be reached from the floor."""
     limit = site.rulebook.get(f"{NAME}.highest_mm")

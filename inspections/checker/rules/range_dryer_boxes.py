@@ -7,7 +7,7 @@ from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, OnWall
 from ..house.rooms import InterruptionKind
 from ..looking import Judged, boxes_judged
-from ..points import Asked, Point, at_most, is_so, judged, teller
+from ..points import Asked, Point, at_most, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "range-dryer-boxes"
@@ -24,7 +24,14 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Range and dryer boxes", tell=teller(WORDS), scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="boxes",
+    title="Range and dryer boxes",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+    tapes=tapes(WORDS, "height_mm", "off_middle_mm"),
+)
 def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     """The box of a range or dryer receptacle is firmly fixed, since a heavy plug pulls at it.
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
 from ..looking import Judged
-from ..points import Asked, at_least, is_so, judged, teller
+from ..points import Asked, at_least, is_so, judged, tapes, teller
 from ..recessed import recessed_judged
 from ..site import Site
 
@@ -23,6 +23,7 @@ WORDS = {
     title="Recessed luminaires clear of framing",
     tell=teller(WORDS),
     scope=Scope.ROOM,
+    tapes=tapes(WORDS, "combustible_mm"),
 )
 def recessed_clearance(this: Rule, site: Site) -> Iterator[Finding]:
     """A recessed luminaire stands clear of framing and all else that burns.

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
 from ..looking import Judged
-from ..points import DUST, Asked, Point, at_least, is_so, judged, teller
+from ..points import DUST, Asked, Point, at_least, is_so, judged, tapes, teller
 from ..recessed import recessed_judged
 from ..site import Site
 
@@ -24,6 +24,7 @@ WORDS = {
     title="Recessed luminaires in insulation",
     tell=teller(WORDS),
     scope=Scope.ROOM,
+    tapes=tapes(WORDS, "insulation_mm"),
 )
 def recessed_insulation(this: Rule, site: Site) -> Iterator[Finding]:
     """A recessed luminaire that insulation touches is marked for it (Type IC).

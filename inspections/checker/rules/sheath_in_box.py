@@ -6,7 +6,7 @@ from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
 from ..looking import Judged, boxes_judged
-from ..points import Asked, at_least, judged, teller
+from ..points import Asked, at_least, judged, tapes, teller
 from ..site import Site
 
 NAME = "sheath-in-box"
@@ -16,7 +16,14 @@ WORDS = {
 }
 
 
-@rule(NAME, topic="boxes", title="Sheath into the box", tell=teller(WORDS), scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="boxes",
+    title="Sheath into the box",
+    tell=teller(WORDS),
+    scope=Scope.ROOM,
+    tapes=tapes(WORDS, "sheath_mm"),
+)
 def sheath_in_box(this: Rule, site: Site) -> Iterator[Finding]:
     """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.
 

@@ -9,6 +9,7 @@ from ..fixtures import height_of, room_missing
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room
 from ..intervals import EPSILON
+from ..measures import Comparator, Tape
 from ..rulebook import Rulebook
 from ..site import Site
 from ..words import length, listed
@@ -60,12 +61,21 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from (f"not recorded: {fact}" for fact in data["missing"])
 
 
+def _within(finding: Finding) -> float | None:
+    """How far it must be; None where its height or the room's size excuses it."""
+    data = finding.data
+    if any(data.get(excuse) for excuse in ("below", "above", "why")):
+        return None
+    return data.get("within")
+
+
 @rule(
     NAME,
     topic="receptacles",
     title="Receptacles near tubs and showers",
     tell=tell,
     scope=Scope.ROOM,
+    tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", _within),),
 )
 def tub_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     """A receptacle stands clear of the space over and around a tub or shower.

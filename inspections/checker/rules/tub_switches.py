@@ -8,6 +8,7 @@ from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..fixtures import room_missing
 from ..house.boxes import Box, DeviceKind
 from ..house.power import Protection
+from ..measures import Comparator, Tape, held_in
 from ..site import Site
 from ..words import length, listed
 
@@ -58,7 +59,14 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from (f"not recorded: {fact}" for fact in data["missing"])
 
 
-@rule(NAME, topic="switching", title="Switches near tubs and showers", tell=tell, scope=Scope.ROOM)
+@rule(
+    NAME,
+    topic="switching",
+    title="Switches near tubs and showers",
+    tell=tell,
+    scope=Scope.ROOM,
+    tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", held_in("within")),),
+)
 def tub_switches(this: Rule, site: Site) -> Iterator[Finding]:
     """A light switch is not within a tub or shower, nor, by some codes, within reach of one.
 

@@ -20,8 +20,8 @@ class Command(BaseCommand):
         """Turn it off; it stays recorded that the server did."""
         try:
             factor_lift_by_server(Person.objects.get(username=name))
-        except Person.DoesNotExist:
-            raise CommandError(f"{name}: nobody signs in with this name") from None
+        except (Person.DoesNotExist, UnicodeEncodeError):  # the latter: bytes that are no text
+            raise CommandError(f"{name!a}: nobody signs in with this name") from None
         except ValidationError as refused:
             raise CommandError(" ".join(refused.messages)) from None
         self.stdout.write(f"{name} signs in with the password alone from now on")

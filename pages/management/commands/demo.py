@@ -7,9 +7,11 @@ from django.conf import settings
 from django.core.management.base import BaseCommand
 
 from config.broker import broker_at_hand
+from inspections.age import Sign
 from inspections.documents import job_checklist_pdf
 from inspections.scenario import PASSWORD, scenario_load
 from inspections.selectors import latest_revision, live_clearances, verdict_counts
+from inspections.signs import area_sign, job_age
 from jobs.models import Job
 from notifications.models import Channel
 from notifications.services import address_add
@@ -48,12 +50,16 @@ class Command(BaseCommand):
     def _report(self, job: Job) -> None:
         self.stdout.write(f"\n{job.name} ({job.shop}): {job.standing.stage}")
         clearances = live_clearances(job)
-        for area in job.areas.select_related("standing").order_by("id"):
-            if area.standing.cleared:
+        for area in job.areas.select_related("standing", "job__standing").order_by("id"):
+            said = area_sign(area)
+            if said is Sign.UNCHECKED:
+                self.stdout.write(f"  NOT CHECKED {area.name}: {job_age(job).words(job.time_zone)}")
+                continue
+            if said is Sign.CLEAR:
                 self.stdout.write(f"  CLEAR {area.name}: {clearances[area.id].reference}")
                 continue
             reasons = [hold["says"] for hold in area.standing.holds]
-            waiting = ["Accepted; the office has not cleared it yet."]
+            waiting = ["Nothing holds it; the office has not cleared it."]
             self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)
         self.stdout.write("  " + ", ".join(f"{n} {verdict}" for verdict, n in counts.items()))

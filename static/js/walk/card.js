@@ -3,6 +3,8 @@
 // moment to the next.
 import { language, say } from "../say.js";
 import { WAITING, REFUSED } from "./store.js";
+import { confirmed } from "./consequence.js";
+import { contradiction, figure } from "./measure.js";
 
 const WORDS = { pass: say("Good"), fail: say("Mend"), absent: say("Not here") };
 const STATES = {
@@ -14,7 +16,7 @@ const STATES = {
 };
 const KINDS = { photograph: say("Photograph"), correction: say("Stands elsewhere") };
 const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
-const NUMBER = { type: "number", min: "0", max: "1000000", step: "any", inputMode: "decimal" };
+const NUMBER = { type: "number", min: "0", max: "100000", step: "any", inputMode: "decimal" };
 
 export const said = (given) => KINDS[given.kind] ?? WORDS[given.outcome];
 
@@ -73,7 +75,8 @@ export class Card {
     this.line(queue);
     const mine = queue.filter((entry) => entry.kind === "tick").at(-1);
     for (const [outcome, button] of Object.entries(this.buttons)) {
-      put(button, { ariaPressed: String(mine?.outcome === outcome), disabled: outcome === "pass" && !this.counts });
+      const given = mine?.state !== REFUSED && mine?.outcome === outcome;
+      put(button, { ariaPressed: String(given), disabled: outcome === "pass" && !this.counts });
     }
   }
 
@@ -115,7 +118,10 @@ export class Card {
     );
     const { title } = item;
     put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
-    put(this.fields.tape, { ariaLabel: say("Measured, in mm, of {title}", { title }) });
+    put(this.fields.tape, {
+      ariaLabel: say("Measured, in mm, of {title}", { title }),
+      placeholder: item.measure ? say("{what}, mm", { what: item.measure.what }) : "mm",
+    });
     put(this.camera, { ariaLabel: say("Photograph of {title}", { title }) });
     put(this.pictures, { textContent: item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph") });
     this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
@@ -136,7 +142,8 @@ export class Card {
       if (!this.lines.has(entry.id)) this.queue.append(line);
       this.lines.set(entry.id, line);
       line.dataset.state = entry.state;
-      put(line.firstChild, { textContent: `${said(entry)}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
+      const tape = entry.measured_mm == null ? "" : `, ${figure(entry.measured_mm)} mm`;
+      put(line.firstChild, { textContent: `${said(entry)}${tape}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
       if (entry.state === REFUSED && line.childElementCount === 1) {
         line.append(make("button", { type: "button", onclick: () => this.on.dismiss(entry) }, say("I have read it")));
       }
@@ -145,7 +152,7 @@ export class Card {
 
   answers() {
     const note = make("input", { maxLength: 500, placeholder: say("note") });
-    const tape = make("input", { ...NUMBER, placeholder: "mm" });
+    const tape = make("input", { ...NUMBER });
     this.fields = { note, tape };
     this.folds = {};
     this.listen();
@@ -158,12 +165,15 @@ export class Card {
     this.camera = make("input", { type: "file", accept: "image/jpeg,image/png,image/webp", onchange: () => this.shot() });
     this.camera.setAttribute("capture", "environment");
     this.pictures = make("span");
-    return make(
+    this.fault = make("p", { className: "fault", role: "alert", hidden: true });
+    this.given = make(
       "div", { className: "answers" },
       make("div", { className: "row" }, tape, note),
+      this.fault,
       make("div", { className: "three" }, ...Object.values(this.buttons)),
       make("label", { className: "button camera" }, this.pictures, this.camera),
     );
+    return this.given;
   }
 
   // Each field and fold tells of itself what is typed or opened there; a fold is as it was left.
@@ -182,8 +192,13 @@ export class Card {
     const { note, tape } = this.fields;
     if (!tape.reportValidity()) return;
     const measured = tape.value === "" ? null : Number(tape.value);
+    const fault = outcome === "pass" ? contradiction(this.item.measure, measured) : "";
+    put(this.fault, { textContent: fault, hidden: !fault });
+    if (fault) return;
     const given = { kind: "tick", outcome, note: note.value, measured_mm: measured };
-    this.on.answer(this, given, { note: note.value, tape: tape.value });
+    const fields = { note: note.value, tape: tape.value };
+    const follows = outcome === "pass" ? "" : this.item.withdraws;
+    confirmed(follows, this.given, () => this.on.answer(this, given, fields));
   }
 
   async shot() {

@@ -76,7 +76,7 @@ async function drawNow() {
 const keyOf = (each) => `${each.name}\n${each.area}`;
 
 function drawRooms(queue, current) {
-  const ticked = new Set(queue.filter((e) => e.kind === "tick").map((e) => e.item));
+  const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
   const options = at("room").options;
   data.rooms.forEach((each, number) => {
     const left = each.items.filter((i) => i.standing !== "passed" && !ticked.has(i.id)).length;
@@ -115,7 +115,7 @@ async function answer(card, given, fields) {
     item: item.id,
     fingerprint: item.fingerprint,
     made_at: new Date().toISOString(),
-    known_at: data.as_of,
+    known_at: item.known_at ?? data.as_of,
     ...given,
   };
   try {

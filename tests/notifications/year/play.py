@@ -31,6 +31,7 @@ from inspections.services import (
     milestone_record,
     permit_apply,
     permit_issue,
+    withdrawal_answer,
 )
 from inspections.stages import Milestone
 from inspections.tasks import settle_due
@@ -198,6 +199,11 @@ class Played:
     def do_withdraw(self, area: str) -> None:
         clearance_withdraw(self.office, area=self._area(area), because="a cable was moved")
 
+    def do_explain(self, area: str) -> None:
+        by_hand = self._area(area).clearances.filter(withdrawn_by__isnull=False)
+        withdrawn = by_hand.select_related("area__job__shop").get(withdrawal_answer=None)
+        withdrawal_answer(self.lead, clearance=withdrawn, says="put back and strapped")
+
     def do_hookup(self, until) -> None:
         self._reach(Milestone.HOOKUP, reference="H", circuits=["1"], temporary_until=until)
 
@@ -219,7 +225,8 @@ class Played:
 def play(jobs: Iterable[JobScript], clock: Clock, each_tick: Callable[[], None]) -> int:
     """Play the year; how many ticks had something to do. The beat sweeps at each of them."""
     stages = {place: cast(place) for place in range(4)}
-    NoticeRules.objects.update(next_at=BEGIN)
+    shops = [stage.shop for stage in stages.values()]
+    NoticeRules.objects.filter(shop__in=shops).update(next_at=BEGIN)
     played = [Played(script, stages[script.place]) for script in jobs]
     acts = sorted(
         (

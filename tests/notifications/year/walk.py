@@ -28,7 +28,8 @@ Told = tuple[str, str, str, datetime]
 """Job or shop, person, reason, and the moment at which it goes out."""
 Key = tuple[str, Any]
 
-KINDS = {"area cleared": "cover", "clearance withdrawn": "cover", "cover date near": "cover"}
+COVER = ("area cleared", "clearance withdrawn", "cover date near", "release again")
+KINDS = dict.fromkeys(COVER, "cover")
 
 
 @dataclass
@@ -63,6 +64,7 @@ class House:
     lifted: bool = False
     cleared: dict[str, datetime] = field(default_factory=dict)
     withdrawn: dict[str, datetime] = field(default_factory=dict)
+    explained: dict[str, datetime] = field(default_factory=dict)
     visits: dict[int, Visit] = field(default_factory=dict)
     hookup: bool = False
     temporary: date | None = None
@@ -97,6 +99,8 @@ class House:
         elif act == "withdraw":
             del self.cleared[given["area"]]
             self.withdrawn[given["area"]] = moment
+        elif act == "explain":
+            self.explained[given["area"]] = moment
         elif act == "hookup":
             self.hookup, self.temporary = True, given["until"]
         elif act == "temporary gone":
@@ -168,6 +172,8 @@ def _areas(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
             board = house.job.drywall_on
             near = board is None or board <= since.astimezone(house.job.zone).date()
             yield ("clearance withdrawn", (area, since)), "contractor lead office", near
+            if area in house.explained:
+                yield ("release again", (area, house.explained[area])), "office", False
 
 
 def _called(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:

@@ -1,0 +1,142 @@
+"""Comparing the copies that are kept of a job's conclusions with what its facts give."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from audit.draws import Hold, area_holds, job_stage, permit_turns
+from audit.found import About, Found, as_states, difference, state
+from audit.record import RecordRead
+from audit.tables import JobTables, Row
+
+GRACE = timedelta(minutes=15)
+"""A job that is due waits for the next sweep; one that waits for longer was forgotten."""
+TICK = timedelta(microseconds=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """Whether a job waits to be settled: since when, and why it is not a fault yet."""
+
+    since: datetime | None = None
+    waits: bool = False
+    """It is due, and may be: what the clock changed is not drawn yet."""
+
+    def moment(self, now: datetime) -> datetime:
+        """The moment that its copies are to be true of."""
+        return self.since - TICK if self.waits and self.since is not None else now
+
+
+def due_of(tables: JobTables, record: RecordRead, now: datetime) -> Due:
+    """Whether a job waits to be settled, and whether it has waited too long."""
+    standing = tables.standing
+    since = []
+    if standing.next_at is not None and standing.next_at <= now:
+        since.append(standing.next_at)
+    if standing.settled < standing.facts:
+        since.append(record.unsettled_at or now)
+    if not since:
+        return Due()
+    first = min(since)
+    return Due(first, waits=standing.set_aside_at is None and now - first <= GRACE)
+
+
+def compare_settling(tables: JobTables, due: Due, now: datetime) -> Iterator[Found]:
+    """What says that the conclusions of a job are old."""
+    standing = tables.standing
+    if standing.set_aside_at is not None:
+        says = f"set aside since {standing.set_aside_at:%Y-%m-%d %H:%M} UTC"
+        yield state(About.SETTLING, says, f"not settled because {standing.set_aside_because}")
+    elif due.since is not None and not due.waits:
+        says = f"settled as of {standing.settled} of {standing.facts} changes"
+        facts = f"due since {due.since:%Y-%m-%d %H:%M} UTC, and not drawn anew"
+        yield difference(About.SETTLING, says, facts)
+    turns = permit_turns(tables, now)
+    if due.since is not None or turns is None:
+        return
+    if standing.next_at is None or standing.next_at > turns:
+        says = f"the next moment is {standing.next_at or 'none'}"
+        facts = f"the permit turns at {turns.isoformat()}"
+        yield difference(About.SETTLING, says, facts)
+
+
+Holds = dict[UUID, list[Hold]]
+"""By area."""
+
+
+def drawn_holds(tables: JobTables, now: datetime) -> Holds:
+    """What holds each area of a job at a moment."""
+    return {area.id: area_holds(tables, area, now) for area in tables.areas}
+
+
+def compare_areas(tables: JobTables, drawn: Holds, due: Due) -> Iterator[Found]:
+    """Holds and clearances of each area, against their copies.
+
+    Copies of a job that waits may be behind what the clock or an authority's rules changed, which
+    is only ever the permit; a clearance beside any other hold is false at every moment.
+    """
+    live = {each.area_id: each for each in tables.clearances if each.withdrawn_at is None}
+    for area in tables.areas:
+        holds = drawn[area.id]
+        clearance = live.get(area.id)
+        if clearance is not None:
+            behind = due.waits and {hold.reason for hold in holds} == {"permit"}
+            found = _clearance(tables, area, clearance, holds)
+            yield from as_states(found) if behind else found
+        found = _copy(tables.area_standings.get(area.id), area, holds, clearance)
+        yield from as_states(found) if due.waits else found
+
+
+def _clearance(tables: JobTables, area: Row, clearance: Row, holds: list[Hold]) -> Iterator[Found]:
+    says = f"released, {clearance.reference}"
+    if holds:
+        yield difference(About.CLEARANCE, says, f"held: {_told(holds)}", area.name)
+    said = next((a for a in tables.acceptances if a.id == clearance.acceptance_id), None)
+    if said is None or said.area_id != area.id:
+        yield difference(About.CLEARANCE, says, "the answer it rests on is not of it", area.name)
+    elif said.answer == "not_accepted" or said.recorded_at > clearance.issued_at:
+        yield difference(About.CLEARANCE, says, "it rests on no acceptance before it", area.name)
+
+
+def _copy(copy: Row | None, area: Row, holds: list[Hold], clearance: Row | None) -> Iterator[Found]:
+    clear = clearance is not None and not holds
+    if copy is None:
+        yield difference(About.AREA, "no standing", _stands(holds, clear), area.name)
+        return
+    kept = [hold.get("reason", "") for hold in copy.holds]
+    same = sorted(kept) == sorted(hold.reason for hold in holds) and copy.hold_count == len(holds)
+    if not same or copy.cleared != clear:
+        says = f"{copy.hold_count} holds: {', '.join(kept) or 'none'}"
+        says += "; released" if copy.cleared else ""
+        yield difference(About.AREA, says, _stands(holds, clear), area.name)
+        return
+    for hold in holds:
+        if not any(_says(kept_hold, hold) for kept_hold in copy.holds):
+            says = "; ".join(each.get("says", "") for each in copy.holds)
+            yield difference(About.AREA, says, _told(holds), area.name)
+
+
+def _says(kept: dict[str, str], hold: Hold) -> bool:
+    """Whether a hold that is kept is this one: of its reason, and its figure in the sentence."""
+    if kept.get("reason") != hold.reason:
+        return False
+    words = kept.get("says", "").replace(".", " ").replace(",", " ").split()
+    return not hold.figure or set(hold.figure.split()) <= set(words)
+
+
+def _told(holds: list[Hold]) -> str:
+    return ", ".join(map(str, holds)) or "none"
+
+
+def _stands(holds: list[Hold], clear: bool) -> str:
+    return "released" if clear else f"{len(holds)} holds: {_told(holds)}"
+
+
+def compare_stage(tables: JobTables, drawn: Holds, now: datetime) -> Iterator[Found]:
+    """The stage of a job, against its copy."""
+    live = {each.area_id for each in tables.clearances if each.withdrawn_at is None}
+    cleared = {area for area, holds in drawn.items() if area in live and not holds}
+    stage = job_stage(tables, drawn, cleared, now)
+    if tables.standing.stage != stage:
+        yield difference(About.STAGE, tables.standing.stage, stage)

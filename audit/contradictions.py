@@ -1,0 +1,206 @@
+"""What is on record and cannot be: answers against their deficiencies, visits out of order, moments
+out of bounds, circuits that no panel has.
+
+Services refuse all of these. What was recorded before they did is a state, since nobody can take a
+fact back; what was recorded since came by a way that should not be there.
+"""
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from audit.found import About, Found, Sort
+from audit.record import RecordRead
+from audit.tables import JobTables, Row
+from audit.times import Given, window_fits
+from inspections.models import HouseRevision
+
+MAY_FOLLOW: dict[str | None, set[str]] = {
+    None: {"booked", "cancelled"},
+    "booked": {"moved", "held", "no_access", "nobody_came", "cancelled"},
+    "moved": {"moved", "held", "no_access", "nobody_came", "cancelled"},
+    "no_access": {"moved", "cancelled"},
+}
+"""What may happen to a visit after what; None: it is asked for, and after the rest nothing may."""
+
+
+@dataclass(frozen=True, slots=True)
+class Contradiction:
+    """What is on record, and why it cannot be."""
+
+    at: datetime | None
+    """When it was recorded; None: before services refused such things."""
+    says: str
+    facts: str
+    area_id: UUID | None = None
+    about: About = About.CONTRADICTION
+
+
+def compare_facts(tables: JobTables, record: RecordRead, since: datetime | None) -> Iterator[Found]:
+    """What is on record and cannot be. `since` is when services began to refuse it."""
+    names = {area.id: area.name for area in tables.areas}
+    for each in _all(tables, record):
+        old = each.at is None or (since is not None and each.at < since)
+        sort = Sort.STATE if old else Sort.DIFFERENCE
+        area = names.get(each.area_id, "") if each.area_id else ""
+        yield Found(sort, each.about, each.says, each.facts, area)
+
+
+def _all(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
+    yield from _area_answers(tables)
+    yield from _job_answers(tables)
+    yield from _visits(tables)
+    yield from _circuits(tables)
+    yield from _moments(tables, record)
+
+
+def _open_at(tables: JobTables, at: datetime) -> list[Row]:
+    """Deficiencies that were called by then, and accepted neither before nor then."""
+    called = [each for each in tables.deficiencies if each.called_at <= at]
+    return [each for each in called if each.accepted_at is None or each.accepted_at > at]
+
+
+def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
+    called = {(d.called_at_visit_id, d.area_id) for d in tables.deficiencies}
+    covered = {(each.inspection_id, each.area_id) for each in tables.visit_areas}
+    for said in tables.acceptances:
+        here, at, area = (said.inspection_id, said.area_id), said.recorded_at, said.area_id
+        still = any(each.area_id == area for each in _open_at(tables, at))
+        if said.answer == "accepted" and here in called:
+            facts = "a deficiency was called there at that visit"
+            yield Contradiction(at, "accepted", facts, area)
+        if said.answer == "with_deficiencies" and here not in called and not still:
+            yield Contradiction(at, "accepted with deficiencies", "none was called there", area)
+        if said.inspection_id is not None and here not in covered:
+            says = f"{said.answer} at a visit"
+            yield Contradiction(at, says, "the visit was not for that area", area)
+
+
+def _job_answers(tables: JobTables) -> Iterator[Contradiction]:
+    called = {each.called_at_visit_id for each in tables.deficiencies}
+    kinds = {visit.id: visit.kind for visit in tables.visits}
+    for said in tables.job_answers:
+        at, visit = said.recorded_at, said.inspection_id
+        still = _open_at(tables, at)
+        if said.answer == "accepted" and visit in called:
+            facts = "a deficiency was called at that visit"
+            yield Contradiction(at, "the job is accepted", facts)
+        elif said.answer == "accepted" and still and kinds[visit] == "final":
+            yield Contradiction(at, "the final is accepted", "deficiencies were open")
+        if said.answer == "with_deficiencies" and visit not in called and not still:
+            yield Contradiction(at, "the job is accepted with deficiencies", "none was called")
+
+
+def _visits(tables: JobTables) -> Iterator[Contradiction]:
+    for visit in tables.visits:
+        events = [event for event in tables.events if event.inspection_id == visit.id]
+        yield from _course(visit, events)
+
+
+def _course(visit: Row, events: Sequence[Row]) -> Iterator[Contradiction]:
+    """What happened to a visit and could not, or could not be known yet."""
+    last, window = None, None
+    for event in events:
+        at, now = event.recorded_at, event.happening
+        says = f"the {visit.kind} visit is {now}"
+        if now not in MAY_FOLLOW.get(last, set()):
+            yield Contradiction(at, says, f"it was {last or 'asked for'} before that")
+        if event.starts_at is not None:
+            window = event
+        first = _known_from(now, window)
+        if first is not None and at < first:
+            facts = f"that cannot be known before {first.isoformat()}"
+            yield Contradiction(at, says, facts)
+        last = now
+
+
+def _known_from(happening: str, window: Row | None) -> datetime | None:
+    """Before when it cannot be known of a visit that was given a window."""
+    if window is None:
+        return None
+    if happening in ("held", "no_access"):
+        return window.starts_at
+    return window.ends_at if happening == "nobody_came" else None
+
+
+def _circuits(tables: JobTables) -> Iterator[Contradiction]:
+    """Circuits that may be live and that no panel of the house has, as it is or as it was then."""
+    hookup = next((each for each in tables.milestones if each.milestone == "hookup"), None)
+    if hookup is None:
+        return
+    typed = hookup.live is None
+    missing = set(hookup.circuits) - panel_circuits(tables.house.house if tables.house else "{}")
+    if missing and not typed:
+        missing -= panel_circuits(_house_then(tables, hookup.recorded_at))
+    for circuit in sorted(missing):
+        says = f"circuit {circuit!r} may be live"
+        facts = "that was typed, and no panel has it" if typed else "no panel has it"
+        yield Contradiction(None if typed else hookup.recorded_at, says, facts)
+
+
+def panel_circuits(house: str) -> set[str]:
+    """The circuits of all panels of a house, by their ids."""
+    return {circuit["id"] for circuit in json.loads(house).get("circuits", ())}
+
+
+def _house_then(tables: JobTables, at: datetime) -> str:
+    """The house as it was recorded at a moment."""
+    before = [each for each in tables.revisions if each.recorded_at <= at]
+    if not before:
+        return "{}"
+    return HouseRevision.objects.values_list("house", flat=True).get(id=before[-1].id)
+
+
+def _moments(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
+    for given in _past(tables, record):
+        if not given.past():
+            yield _outside(given, "such a thing lies behind us and after 1999")
+    for given in _ahead(tables, record):
+        if not given.ahead():
+            yield _outside(given, "such a day lies after 1999 and within 20 years")
+    for event in tables.events:
+        starts, ends, at = event.starts_at, event.ends_at, event.recorded_at
+        if starts is not None and not (ends and window_fits(starts, ends, at)):
+            says = f"a visit is booked from {starts.isoformat()} to {ends and ends.isoformat()}"
+            facts = "a window is at most 31 days, 400 days back and 800 ahead"
+            yield Contradiction(at, says, facts, about=About.MOMENT)
+    for look in tables.strange:
+        says = f"seen at {look.seen_at.isoformat()}"
+        facts = f"it came at {look.recorded_at.isoformat()}"
+        area = look.item__area_id
+        yield Contradiction(look.recorded_at, says, facts, area, About.MOMENT)
+
+
+def _outside(given: Given, facts: str) -> Contradiction:
+    says = f"{given.name} {given.value.isoformat()}"
+    return Contradiction(given.recorded, says, facts, about=About.MOMENT)
+
+
+def _of(tables: JobTables, row: Row, recorded: datetime, *names: str) -> Iterator[Given]:
+    for name in names:
+        value: date | None = getattr(row, name)
+        if value is not None:
+            yield Given(name.replace("_", " "), value, recorded, tables.zone)
+
+
+def _past(tables: JobTables, record: RecordRead) -> Iterable[Given]:
+    """Every day on which something is said to have happened."""
+    if tables.permit is not None and record.permit_at is not None:
+        days = ("applied_on", "issued_on", "closed_on")
+        yield from _of(tables, tables.permit, record.permit_at, *days)
+    for each in tables.milestones:
+        yield from _of(tables, each, each.recorded_at, "reached_on")
+
+
+def _ahead(tables: JobTables, record: RecordRead) -> Iterable[Given]:
+    """Every day that may be yet to come."""
+    if tables.permit is not None and record.permit_at is not None:
+        yield from _of(tables, tables.permit, record.permit_at, "expires_on")
+    for each in tables.milestones:
+        yield from _of(tables, each, each.recorded_at, "temporary_until")
+    for each in tables.deficiencies:
+        yield from _of(tables, each, each.called_at, "due_on")
+    if record.plan_at is not None:
+        yield from _of(tables, tables.job, record.plan_at, "drywall_on")

@@ -1,0 +1,235 @@
+"""Drawing: where an item stands, what holds an area, which stage a job is in. Pure.
+
+Written from what the project promises, apart from the code that keeps it: this module must not be
+changed to follow that code, and a difference between the two is a fault in one of them.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from audit.tables import JobTables, Row
+from audit.times import day_at, later, midnight
+from inspections.checker import digest
+
+PASSED, OPEN, FAILING, UNKNOWN = "passed", "open", "failing", "unknown"
+BY_THE_CREW = {"house", "failing", "unknown", "open", "boots"}
+"""What holds an area until the crew's own work is done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """One reason why an area may not be covered, and its figure or name where it has one."""
+
+    reason: str
+    figure: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.reason} ({self.figure})" if self.figure else self.reason
+
+
+def claimed(look: Row) -> datetime:
+    """When it was made, as far as that can be believed: never later than it came."""
+    return min(look.seen_at, look.recorded_at)
+
+
+def known(look: Row) -> datetime:
+    """As of when whoever made it knew what others had seen."""
+    return min(look.known_at or look.recorded_at, look.recorded_at)
+
+
+def counts_as(look: Row, item: Row) -> str:
+    """What a look counts as: an OK whose own measure breaks the limit is a Fix."""
+    if look.outcome != "pass" or look.measured_mm is None:
+        return look.outcome
+    least, most = item.measure_min_mm, item.measure_max_mm
+    too_small = least is not None and look.measured_mm < least
+    too_large = most is not None and look.measured_mm > most
+    return "fail" if too_small or too_large else "pass"
+
+
+def answers(ok: Row, no: Row) -> bool:
+    """Whether an OK answers a Fix or a Can't see.
+
+    It is later by both clocks, and whoever made it could know of the other.
+    """
+    made_later = claimed(ok) > claimed(no)
+    came_later = ok.recorded_at > no.recorded_at
+    return made_later and came_later and known(ok) >= no.recorded_at
+
+
+def item_stands(item: Row, looks: Sequence[Row]) -> str:
+    """Where an item stands, by its figures and what was seen of its facts as now."""
+    if item.verdict == "unknown":
+        return UNKNOWN
+    if item.verdict == "short":
+        return FAILING
+    oks = [look for look in looks if counts_as(look, item) == "pass"]
+    unanswered = {
+        counts_as(look, item)
+        for look in looks
+        if counts_as(look, item) != "pass" and not any(answers(ok, look) for ok in oks)
+    }
+    if "fail" in unanswered:
+        return FAILING
+    if "absent" in unanswered:
+        return OPEN
+    if oks or item.verdict == "meets":
+        return PASSED
+    return OPEN
+
+
+def permit_ends(tables: JobTables) -> date | None:
+    """The last day on which the permit is good; None: it does not end."""
+    permit, idle_days = tables.permit, tables.job.authority__idle_days
+    ends = [permit.expires_on]
+    if permit.issued_on is not None and idle_days is not None:
+        quiet_since = permit.issued_on
+        for event in tables.events:
+            if event.happening == "held":
+                quiet_since = max(quiet_since, day_at(event.recorded_at, tables.zone))
+        ends.append(later(quiet_since, idle_days))
+    return min((day for day in ends if day is not None), default=None)
+
+
+def permit_good(tables: JobTables, today: date) -> bool:
+    """Whether work may be covered under the permit on a day."""
+    permit = tables.permit
+    if permit is None or permit.issued_on is None or permit.issued_on > today:
+        return False
+    if permit.closed_on is not None and permit.closed_on <= today:
+        return True
+    ends = permit_ends(tables)
+    return ends is None or today <= ends
+
+
+def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
+    """The next moment at which the calendar alone makes the permit good or ends it."""
+    permit, turns = tables.permit, []
+    if permit is None or permit.issued_on is None:
+        return None
+    turns.append(midnight(permit.issued_on, tables.zone))
+    ends = permit_ends(tables)
+    after = later(ends, 1) if ends is not None else None
+    if after is not None and (permit.closed_on is None or permit.closed_on > after):
+        turns.append(midnight(after, tables.zone))
+    return min((moment for moment in turns if moment is not None and moment > now), default=None)
+
+
+def area_holds(tables: JobTables, area: Row, now: datetime) -> list[Hold]:
+    """Every hold on an area at a moment."""
+    return [
+        *_permit(tables, now),
+        *_items(tables, area),
+        *_photographs(tables, area),
+        *_deficiencies(tables, area),
+        *_trades(tables),
+        *_acceptance(tables, area),
+        *_withdrawals(tables, area),
+    ]
+
+
+def _permit(tables: JobTables, now: datetime) -> Iterator[Hold]:
+    if not permit_good(tables, day_at(now, tables.zone)):
+        yield Hold("permit")
+
+
+def _rough_in(tables: JobTables, area: Row) -> list[Row]:
+    return [item for item in tables.items_by_area.get(area.id, ()) if item.stage == "rough-in"]
+
+
+def _items(tables: JobTables, area: Row) -> Iterator[Hold]:
+    items = _rough_in(tables, area)
+    if not items:
+        yield Hold("house")
+    counted = Counter(_reason(item, tables.looks[item.id]) for item in items)
+    for reason in (FAILING, UNKNOWN, OPEN, "boots"):
+        if counted[reason]:
+            yield Hold(reason, str(counted[reason]))
+
+
+def _reason(item: Row, looks: Sequence[Row]) -> str:
+    """A box without a boot holds by a reason of its own, since the builder can lift that."""
+    stands = item_stands(item, looks)
+    return "boots" if item.rule == "boots" and stands == FAILING else stands
+
+
+def _photographs(tables: JobTables, area: Row) -> Iterator[Hold]:
+    wanted = [item for item in _rough_in(tables, area) if item.rule in tables.job.shop__photo_rules]
+    missing = sum(item.id not in tables.photographed for item in wanted)
+    if missing:
+        yield Hold("photograph", str(missing))
+
+
+def _deficiencies(tables: JobTables, area: Row) -> Iterator[Hold]:
+    still = [d for d in tables.of_area(tables.deficiencies, area.id) if d.accepted_at is None]
+    called = sum(each.mended_at is None for each in still)
+    if called:
+        yield Hold("deficiency", str(called))
+    if len(still) > called:
+        yield Hold("deficiency", str(len(still) - called))
+
+
+def _trades(tables: JobTables) -> Iterator[Hold]:
+    done = {}
+    for report in tables.reports:
+        if report.area_id is None:
+            done[report.trade] = report.done
+    for trade in tables.job.shop__trades:
+        if not done.get(trade):
+            yield Hold("trade", trade)
+
+
+def rests_on(tables: JobTables, area: Row) -> str:
+    """What an acceptance of the area would rest on now: its items and their facts."""
+    return digest([[i.rule, i.subject, i.fingerprint] for i in _rough_in(tables, area)])
+
+
+def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:
+    said = tables.of_area(tables.acceptances, area.id)
+    if not said or said[-1].answer == "not_accepted":
+        yield Hold("acceptance")
+        return
+    again = any(_again(each, said[-1]) for each in _withdrawn(tables, area))
+    if again or said[-1].rests_on != rests_on(tables, area):
+        yield Hold("changed")
+
+
+def _again(clearance: Row, said: Row) -> bool:
+    """Whether the authority must see the area again after a withdrawal, and has not yet."""
+    again = clearance.withdrawal_answer__inspect_again
+    return bool(again) and said.recorded_at <= clearance.withdrawn_at
+
+
+def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
+    """Clearances that somebody withdrew, and said why."""
+    of_area = tables.of_area(tables.clearances, area.id)
+    return [each for each in of_area if each.withdrawn_by_id is not None]
+
+
+def _withdrawals(tables: JobTables, area: Row) -> Iterator[Hold]:
+    """The reason of a withdrawal holds until somebody answers it."""
+    for clearance in _withdrawn(tables, area):
+        if clearance.withdrawal_answer__id is None:
+            yield Hold("withdrawn")
+
+
+def job_stage(
+    tables: JobTables, holds: dict[Any, list[Hold]], cleared: set[Any], now: datetime
+) -> str:
+    """The first stage that still has something to do, by the areas' holds and clearances."""
+    issued_on = tables.permit.issued_on if tables.permit is not None else None
+    if issued_on is None or issued_on > day_at(now, tables.zone):
+        return "permit"
+    by_the_crew = [hold for found in holds.values() for hold in found if hold.reason in BY_THE_CREW]
+    if not tables.areas or by_the_crew:
+        return "rough-in"
+    if any(area.id not in cleared for area in tables.areas):
+        return "cover-up approval"
+    if not {"hookup", "final"} & {each.milestone for each in tables.milestones}:
+        return "construction hookup"
+    finish = [item for item in tables.items if item.stage == "finish"]
+    done = all(item_stands(item, tables.looks[item.id]) == PASSED for item in finish)
+    return "final" if done else "finish"

@@ -1,0 +1,142 @@
+"""Items against what the house and the rules give: `checker.check` is used as it is.
+
+The record keeps a digest of the items whenever they are drawn. Items that are neither what today's
+rules give nor what was drawn then were changed by something else. Items that are what was drawn
+then, and not what today's rules give, are a house checked by older rules: a state.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from types import SimpleNamespace
+from typing import Any
+
+from audit.found import About, Found, difference, state
+from audit.record import RecordRead
+from audit.tables import JobTables, Row
+from inspections import checker
+
+Key = tuple[str, str]
+"""Rule and subject."""
+
+Line = tuple[Any, ...]
+"""Rule, subject, area, stage, verdict, fingerprint, and the least and most that a tape may show."""
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What came of comparing a job's items."""
+
+    found: Sequence[Found]
+    otherwise: Mapping[Key, Line] | None = None
+    """By what holds are to be drawn instead of by the items; None: by the items as they are."""
+
+
+def compare_items(tables: JobTables, record: RecordRead) -> Checked:
+    """Where items say other than the house and the rules do."""
+    found = list(_against_words(tables))
+    kept = {(item.rule, item.subject): _line(item) for item in tables.items}
+    drawn = {line[:2]: line for line in check(tables)} if tables.house else {}
+    other = sorted(key for key in {*kept, *drawn} if kept.get(key) != drawn.get(key))
+    if not other:
+        return Checked(found)
+    if _of_this(tables, record) and record.drawn in (None, items_digest(list(kept.values()))):
+        says = f"{len(other)} items are drawn otherwise by today's rules"
+        return Checked([*found, state(About.ITEM, "checked by older rules", says)])
+    names = {area.code: area.name for area in tables.areas}
+    for key in other[:MOST]:
+        was, now = kept.get(key), drawn.get(key)
+        area = names.get((was or now or [""] * 3)[2], "")
+        name = f"{key[0]}:{key[1]}"
+        found.append(difference(About.ITEM, f"{name} {_said(was)}", f"{name} {_said(now)}", area))
+    if len(other) > MOST:
+        found.append(difference(About.ITEM, f"{len(other) - MOST} more items", "drawn otherwise"))
+    return Checked(found, drawn)
+
+
+def _of_this(tables: JobTables, record: RecordRead) -> bool:
+    """Whether the last drawing that the record tells of is of the house and insulation as now."""
+    chosen = tables.insulation
+    words = f"{chosen.kind} {chosen.vapour_barrier}" if chosen else record.insulation
+    if tables.house is None or record.revision != tables.revisions[-1].number:
+        return False
+    same_house = record.house == checker.digest(tables.house.house)
+    return same_house and record.insulation in (None, words)
+
+
+def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
+    """Let a job's items be what the house and the rules give, with what was seen of those facts."""
+    areas = {area.code: area.id for area in tables.areas}
+    kept = {(item.rule, item.subject): item for item in tables.items}
+    tables.items, tables.items_by_area = [], {}
+    for key in sorted(drawn):
+        rule, subject, code, stage, verdict, fingerprint, least, most = drawn[key]
+        was = kept.get(key)
+        item = SimpleNamespace(
+            id=was.id if was else key,
+            rule=rule,
+            subject=subject,
+            stage=stage,
+            verdict=verdict,
+            fingerprint=fingerprint,
+            measure_min_mm=least,
+            measure_max_mm=most,
+        )
+        if was is None or was.fingerprint != fingerprint:
+            tables.looks[item.id] = []
+        tables.items.append(item)
+        tables.items_by_area.setdefault(areas.get(code), []).append(item)
+
+
+MOST = 10
+"""Items of a job that are named one by one."""
+
+
+def _said(line: Line | None) -> str:
+    return "is not there" if line is None else " ".join(str(part) for part in line[2:])
+
+
+def _line(item: Row) -> Line:
+    columns = (item.rule, item.subject, item.area__code, item.stage, item.verdict)
+    return (*columns, item.fingerprint, item.measure_min_mm, item.measure_max_mm)
+
+
+def items_digest(lines: Sequence[Line]) -> str:
+    """What the record keeps of items as they were drawn."""
+    return checker.digest(sorted((list(line) for line in lines), key=lambda line: line[:2]))
+
+
+def _against_words(tables: JobTables) -> Iterator[Found]:
+    """What an item says in its columns, it says in its words too."""
+    for item in tables.other_words[:MOST]:
+        says = f"{item.rule}:{item.subject} {item.verdict} {item.fingerprint}"
+        facts = f"its words say {item.said} {item.rests}"
+        yield difference(About.ITEM, says, facts, item.area__name)
+
+
+def check(tables: JobTables) -> Sequence[Line]:
+    """What the rules give of the house as it was last recorded, with the insulation chosen."""
+    house, chosen = tables.house, tables.insulation
+    insulation = (chosen.kind, chosen.vapour_barrier) if chosen else None
+    return _checked(house.house, house.rulebook, house.amendments, insulation)
+
+
+@lru_cache(maxsize=8)  # the houses of a model are alike
+def _checked(
+    text: str, rulebook: str, amendments: str, insulation: tuple[str, bool] | None
+) -> Sequence[Line]:
+    house = checker.load_house(text.encode())
+    if insulation is not None:
+        kind = checker.InsulationKind(insulation[0])
+        chosen = checker.Insulation(kind=kind, vapour_barrier=insulation[1])
+        house = house.model_copy(update={"insulation": chosen})
+    findings = checker.check(house, checker.load_rulebook(rulebook, amendments))
+    lines = []
+    for each in findings:
+        place = (each.rule.id, each.subject, each.spot.area, each.rule.stage)
+        limits: list[float | None] = [None, None]
+        if each.measure is not None:
+            given = (each.measure.min_mm, each.measure.max_mm)
+            limits = [mm if mm is None else float(mm) for mm in given]
+        lines.append((*place, each.verdict.value, each.fingerprint, *limits))
+    return tuple(lines)

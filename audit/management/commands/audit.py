@@ -1,0 +1,55 @@
+"""Draw every conclusion again from the facts, and print where the tables say otherwise."""
+
+import json
+import sys
+from collections.abc import Iterator
+from time import perf_counter
+from typing import Any
+from uuid import UUID
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from audit.auditor import audit_jobs
+from audit.crossings import crossings_of_shop
+from audit.found import Found, Sort
+from jobs.models import Job, Shop
+
+
+class Command(BaseCommand):
+    """Exit 0 when tables and facts agree, 1 when they do not, 2 when there is no such job."""
+
+    help = "Draw holds, stages and notices again from the facts alone; print every difference."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("job", nargs="?", type=UUID, help="a job's id; every job without it")
+        parser.add_argument("--json", action="store_true", help="a JSON object a line")
+
+    def handle(self, *args: str, **options: Any) -> None:
+        wanted = options["job"]
+        if wanted and not Job.objects.filter(id=wanted).exists():
+            self.stderr.write("there is no job of that id; look at its page's address")
+            sys.exit(2)
+        began, counts = perf_counter(), dict.fromkeys(Sort, 0)
+        jobs = (
+            [wanted]
+            if wanted
+            else list(Job.objects.order_by("shop", "id").values_list("id", flat=True))
+        )
+        for line in self._lines(jobs, shops=not wanted):
+            counts[line.sort] += 1
+            self.stdout.write(json.dumps(line.values()) if options["json"] else line.line())
+        seconds = perf_counter() - began
+        if options["json"]:
+            told = {"jobs": len(jobs), "seconds": round(seconds, 3)}
+            self.stdout.write(json.dumps(told | {f"{sort}s": n for sort, n in counts.items()}))
+        else:
+            words = ", ".join(f"{count} {sort}s" for sort, count in counts.items())
+            self.stdout.write(f"{len(jobs)} jobs in {seconds:.1f} s: {words}")
+        if counts[Sort.DIFFERENCE]:
+            sys.exit(1)
+
+    def _lines(self, jobs: list[UUID], *, shops: bool) -> Iterator[Found]:
+        if shops:
+            for shop_id in Shop.objects.order_by("id").values_list("id", flat=True):
+                yield from crossings_of_shop(shop_id)
+        yield from audit_jobs(jobs)

@@ -1,0 +1,87 @@
+"""The record of a job, read once more: an unbroken chain, and what its entries say was recorded."""
+
+import hashlib
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from audit.found import About, Found, difference
+from audit.tables import JobTables
+from inspections.checker import digest
+from inspections.models import RecordEntry
+
+DREW_ITEMS = ("house recorded", "insulation chosen")
+AT_ONCE = 1000
+COLUMNS = ("id", "job_id", "number", "action", "detail", "before", "origin", "by_id", "at", "chain")
+
+
+@dataclass
+class RecordRead:
+    """What the entries of a record say that the auditor needs."""
+
+    broken: str = ""
+    """What is wrong with the chain, the first of it."""
+    unsettled_at: datetime | None = None
+    """When the first change was recorded that no settling has seen."""
+    permit_at: datetime | None = None
+    """When something of the permit was last recorded."""
+    plan_at: datetime | None = None
+    """When something of what the job is was last changed."""
+    drawn: str | None = None
+    """The digest of the items as they were last drawn; None: it was not kept then."""
+    insulation: str | None = None
+    """The insulation that they were drawn with; None: it was not kept then."""
+    revision: int = 0
+    """The last revision of the house that the record tells of."""
+    house: str = ""
+    """The digest of that house."""
+
+
+def read_record(tables: JobTables) -> RecordRead:
+    """Walk a job's record as far as it was when its tables were read."""
+    found, chain, number = RecordRead(), "", 0
+    standing = tables.standing
+    seen = standing.record_number - (standing.facts - standing.settled)
+    entries = RecordEntry.objects.filter(job=tables.job.id, number__lte=tables.entries[1] or 0)
+    rows = entries.order_by("number").values_list(*COLUMNS, named=True)
+    for entry in rows.iterator(chunk_size=AT_ONCE):
+        number += 1
+        said = [str(entry.id), str(entry.job_id), entry.number, entry.action, entry.detail]
+        said += [entry.before, entry.origin, str(entry.by_id), entry.at.timestamp()]
+        text = chain + json.dumps(said, sort_keys=True, separators=(",", ":"))
+        if entry.number != number:
+            found.broken = found.broken or f"entry {number} is missing"
+            number = entry.number
+        if entry.chain != hashlib.sha256(text.encode()).hexdigest():
+            found.broken = found.broken or f"entry {number} ({entry.action}) was altered"
+        chain = entry.chain
+        if number > seen and found.unsettled_at is None:
+            found.unsettled_at = entry.at
+        if entry.action.startswith("permit"):
+            found.permit_at = entry.at
+        if entry.action == "job changed":
+            found.plan_at = entry.at
+        if entry.action in DREW_ITEMS:
+            found.drawn = entry.detail.get("items")
+            found.insulation = entry.detail.get("insulation")
+        if entry.action == "house recorded":
+            found.revision = entry.detail["revision"]
+            found.house = entry.detail["house"]
+    if (standing.record_number, standing.record_chain) != (number, chain):
+        says = f"it ends at entry {number}, and {standing.record_number} were written"
+        found.broken = found.broken or says
+    return found
+
+
+def compare_record(tables: JobTables, record: RecordRead) -> Iterator[Found]:
+    """What is wrong with the chain, and a house that is not the one that it tells of."""
+    if record.broken:
+        yield difference(About.RECORD, record.broken, "a record is an unbroken chain")
+    number = tables.revisions[-1].number if tables.revisions else 0
+    if number != record.revision:
+        facts = f"the record tells of revision {record.revision} last"
+        yield difference(About.RECORD, f"revision {number} of the house", facts)
+    elif tables.house is not None and digest(tables.house.house) != record.house:
+        says = f"revision {number} of the house"
+        yield difference(About.RECORD, says, "it is not the house that was recorded")

@@ -1,0 +1,137 @@
+"""What must have been told, from single facts on record: to whom, from when, until when. Pure.
+
+A kind of notice that follows from one recorded fact is drawn here once more. Those that follow from
+the calendar, or from several facts together, are not: of them the auditor knows only what is true
+of every notice (`notices.py`).
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from audit.tables import JobTables, Row
+
+NEWS = timedelta(days=7)
+"""For so long a fact is news; after that nobody is told who was not."""
+ENDINGS = ("finish", "final")
+LAST = {"booked": "visit booked", "moved": "visit moved", "cancelled": "visit cancelled"}
+LAST |= {"no_access": "no access", "nobody_came": "nobody came", "held": "result recorded"}
+"""What is told of a visit, by what last happened to it."""
+DRAWN = frozenset(
+    {
+        *LAST.values(),
+        *("area cleared", "clearance withdrawn", "deficiency called"),
+        *("accepted", "hookup authorised", "certificate in"),
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class People:
+    """Who has to do with a job: ids of those who are active and in its shop."""
+
+    office: frozenset[UUID]
+    leads: frozenset[UUID]
+    builder: frozenset[UUID]
+
+    @property
+    def everyone(self) -> frozenset[UUID]:
+        """All of them."""
+        return self.office | self.leads | self.builder
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """One thing that people must have been told."""
+
+    reason: str
+    occasion: str
+    to: frozenset[UUID]
+    at: datetime
+    until: datetime
+    area_id: UUID | None = None
+
+    def stands(self, now: datetime) -> bool:
+        """Whether it is to be told at that moment."""
+        return self.at <= now < self.until
+
+
+def people_of(tables: JobTables, members: list[Row]) -> People:
+    """Who has to do with a job, of the members of its shop."""
+    lead = tables.job.crew_lead_id
+    leads = {each.person_id for each in members if each.role == "crew_lead"}
+    if lead is not None and any(each.person_id == lead for each in members):
+        leads = {lead}
+    builders = {
+        each.person_id
+        for each in members
+        if each.role == "general_contractor" and each.contractor_id == tables.job.contractor_id
+    }
+    office = {each.person_id for each in members if each.role == "office"}
+    return People(frozenset(office), frozenset(leads), frozenset(builders))
+
+
+def tellings(tables: JobTables, people: People) -> Iterator[Telling]:
+    """Everything that single facts of a job make worth telling, or made so once."""
+    yield from _clearances(tables, people)
+    yield from _deficiencies(tables, people)
+    yield from _visits(tables, people)
+    yield from _answers(tables, people)
+    yield from _milestones(tables, people)
+
+
+def _clearances(tables: JobTables, people: People) -> Iterator[Telling]:
+    live = {each.area_id for each in tables.clearances if each.withdrawn_at is None}
+    for each in tables.clearances:
+        at, to = each.issued_at, people.builder | people.office
+        if each.withdrawn_at is None:
+            yield Telling("area cleared", str(each.id), to, at, _later(at), each.area_id)
+        elif each.area_id not in live:
+            at, to = each.withdrawn_at, people.everyone
+            yield Telling("clearance withdrawn", str(each.id), to, at, _later(at), each.area_id)
+
+
+def _deficiencies(tables: JobTables, people: People) -> Iterator[Telling]:
+    for each in tables.deficiencies:
+        if each.mended_at is None:
+            at, to = each.called_at, people.leads | people.office
+            yield Telling("deficiency called", str(each.id), to, at, _later(at), each.area_id)
+
+
+def _visits(tables: JobTables, people: People) -> Iterator[Telling]:
+    for visit in tables.visits:
+        events = [each for each in tables.events if each.inspection_id == visit.id]
+        if not events:
+            continue
+        last, until = events[-1], _later(events[-1].recorded_at)
+        if last.happening in ("booked", "moved"):
+            until = min(until, last.ends_at or until)
+        elif last.happening == "cancelled" and all(each.starts_at is None for each in events):
+            continue  # it was never booked, so nobody kept it free
+        reason = LAST[last.happening]
+        yield Telling(reason, str(last.id), people.everyone, last.recorded_at, until)
+
+
+def _answers(tables: JobTables, people: People) -> Iterator[Telling]:
+    kinds = {visit.id: visit.kind for visit in tables.visits}
+    for said in tables.job_answers:
+        if kinds[said.inspection_id] in ENDINGS and said.answer != "not_accepted":
+            at, to = said.recorded_at, people.everyone
+            yield Telling("accepted", str(said.inspection_id), to, at, _later(at))
+
+
+def _milestones(tables: JobTables, people: People) -> Iterator[Telling]:
+    reasons = {"hookup": "hookup authorised", "final": "certificate in"}
+    for each in tables.milestones:
+        if each.milestone in reasons:
+            at, to, reason = each.recorded_at, people.everyone, reasons[each.milestone]
+            yield Telling(reason, str(each.id), to, at, _later(at))
+
+
+def _later(at: datetime) -> datetime:
+    """Until when it is news; the end of the calendar where that comes first."""
+    try:
+        return at + NEWS
+    except OverflowError:
+        return at

@@ -1,0 +1,118 @@
+"""What a tape shows on site, and the limit it is held against. All in millimetres.
+
+A rule declares what a person measures for its items: the quantity, which way it is held, and the
+limit's name in the rulebook. The value comes from the finding, so that a limit which differs from
+part to part is the one of that part. A measure is never among the facts of a finding.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .finding import Finding
+
+LONGEST_MM = 100_000
+"""No tape shows more, and nothing in a house is longer."""
+
+
+class Comparator(StrEnum):
+    """Which way a measure is held against its limit."""
+
+    AT_LEAST = "at least"
+    AT_MOST = "at most"
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What is measured of one item, and between which limits an OK may stand."""
+
+    what: str
+    min_mm: float | None = None
+    max_mm: float | None = None
+
+    @property
+    def name(self) -> str:
+        """What is measured, as a line begins with it."""
+        return f"{self.what[:1].upper()}{self.what[1:]}"
+
+    def contradicted_by(self, mm: float | None) -> bool:
+        """Whether so many mm cannot be OK; without a figure nothing is contradicted."""
+        if mm is None:
+            return False
+        too_little = self.min_mm is not None and mm < self.min_mm
+        too_much = self.max_mm is not None and mm > self.max_mm
+        return too_little or too_much
+
+    def fault(self, mm: float | None) -> str:
+        """The figure against its limit in words: empty unless the figure contradicts an OK."""
+        if mm is None or not self.contradicted_by(mm):
+            return ""
+        if self.min_mm is not None and mm < self.min_mm:
+            return f"{self.name}: {plain(mm)} mm measured, minimum {plain(self.min_mm)} mm."
+        return f"{self.name}: {plain(mm)} mm measured, maximum {plain(self.max_mm or 0.0)} mm."
+
+
+def plain(mm: float) -> str:
+    """A figure without needless zeros, to the thousandth: 150, 31.75."""
+    return f"{mm:.3f}".rstrip("0").rstrip(".")
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """A quantity that a rule's items are measured for, and the limit it is held against."""
+
+    what: str
+    comparator: Comparator
+    limit: str
+    """Its name in the rulebook, without the rule's."""
+    value: Callable[["Finding"], float | None]
+    """The limit in mm as a finding holds it; None where it holds none."""
+
+    def of(self, finding: "Finding") -> Measure | None:
+        """The measure of that finding; None where this limit is no part of it."""
+        limit = self.value(finding)
+        if limit is None or isinstance(limit, bool):
+            return None
+        if self.comparator is Comparator.AT_MOST:
+            return Measure(self.what, max_mm=float(limit))
+        if limit <= 0:  # whatever is measured is enough
+            return None
+        return Measure(self.what, min_mm=float(limit))
+
+
+def first_measure(tapes: Sequence[Tape], finding: "Finding") -> Measure | None:
+    """The first quantity of those that the finding holds a limit of.
+
+    Where one quantity has limits that differ by the part, the rule names the loosest first: of a
+    whole room only what contradicts every part is a contradiction.
+    """
+    for tape in tapes:
+        if (found := tape.of(finding)) is not None:
+            return found
+    return None
+
+
+def held_in(name: str) -> Callable[["Finding"], float | None]:
+    """The limit as a fact of the finding's data has it."""
+
+    def value(finding: "Finding") -> float | None:
+        limit: float | None = finding.data.get(name)
+        return limit
+
+    return value
+
+
+def point_limit(name: str) -> Callable[["Finding"], float | None]:
+    """The limit of a point of that name, on one part or in the look of a room."""
+
+    def value(finding: "Finding") -> float | None:
+        data = finding.data
+        asked: Mapping[str, float] = data.get("asked", {}) if "look" in data else {}
+        for point in data.get("points", ()):
+            if point.name == name:
+                asked = {name: point.asked}
+        return asked.get(name)
+
+    return value

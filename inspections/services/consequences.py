@@ -1,0 +1,34 @@
+"""What a write does beyond what it records: said first, where somebody can still think better."""
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+
+from inspections.conclusions import areas_holds
+from inspections.covering import withdrawal_says
+from inspections.models import Clearance
+from jobs.models import Area
+
+
+class WouldWithdraw(Exception):
+    """What is to be recorded withdraws a cover release; the text says of what, and who is told."""
+
+
+@contextmanager
+def withdrawing_nothing(areas: Sequence[Area], now: datetime) -> Iterator[None]:
+    """Raise WouldWithdraw when what is written within brings a hold to a released area.
+
+    The areas are locked. One that a hold has come to already is left out: what is written within
+    is not what withdraws it.
+    """
+    live = Clearance.objects.filter(area__in=areas, withdrawn_at__isnull=True)
+    cleared = set(live.values_list("area", flat=True))
+    holds = areas_holds(areas, now)
+    released = [area for area in areas if area.id in cleared and not holds[area.id]]
+    yield
+    if not released:
+        return
+    after = areas_holds(released, now)
+    lost = [area.name for area in released if after[area.id]]
+    if lost:
+        raise WouldWithdraw(withdrawal_says(lost))

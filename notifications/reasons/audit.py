@@ -1,0 +1,56 @@
+"""The nightly audit found that what is shown is not what the records give."""
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+
+from notifications.models import Kind
+from notifications.reason import Due, shop_reason, told
+from notifications.shopfacts import ShopFacts
+
+SAYS = {
+    "clearance": "shown as OK to cover, and something holds it",
+    "area": "what is shown to hold it is not what the records give",
+    "stage": "the stage is not what the records give",
+    "item": "the checklist is not what the house gives",
+    "settling": "what is shown was not worked out anew in time",
+    "notice": "what people were told is not what the records give",
+    "delivery": "a message went out otherwise than it should have",
+    "shop": "a record refers to another job or shop",
+    "moment": "a date on record is out of range",
+    "contradiction": "two records contradict each other",
+    "record": "the history of the job is not as it was written",
+    "reading": "its records cannot be read",
+}
+"""What a difference is about, as the office reads it; the log has what it is in the tables."""
+UNSAFE = "clearance"
+
+
+@shop_reason("audit", Kind.AUDIT)
+def audit(facts: ShopFacts) -> Iterator[Due]:
+    """To the office, once for the same differences, until an audit finds none.
+
+    Urgent where an area is shown as OK to cover that is held.
+    """
+    found = facts.audited
+    if found is None or not found.differences:
+        return
+    lines = [_line(each) for each in found.lines]
+    unsafe = any(each["about"] == UNSAFE for each in found.lines)
+    count = found.differences
+    differences = "1 difference" if count == 1 else f"{count} differences"
+    text = f"{facts.shop}: the nightly audit found {differences}. {lines[0]} {_remedy(unsafe)}"
+    occasion = hashlib.sha256(json.dumps(found.lines, sort_keys=True).encode()).hexdigest()[:16]
+    at, body = found.audited_at, "\n".join(lines)
+    yield from told(facts.office, f"{count} {occasion}", text, at, urgent=unsafe, body=body)
+
+
+def _line(each: Mapping[str, str]) -> str:
+    place = ", ".join(part for part in (each["job"], each["area"]) if part)
+    says = SAYS.get(each["about"], each["about"])
+    return f"{place}: {says}." if place else f"{says[0].upper()}{says[1:]}."
+
+
+def _remedy(unsafe: bool) -> str:
+    tell = "Call whoever runs Studbay for you."
+    return f"Keep the area open. {tell}" if unsafe else tell

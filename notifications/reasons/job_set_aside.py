@@ -1,0 +1,26 @@
+"""A job cannot be checked: nothing of it counts as clear."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from inspections.age import age_of
+from notifications.models import Kind
+from notifications.reason import Due, shop_reason, told
+from notifications.shopfacts import ShopFacts
+
+PATIENCE = timedelta(minutes=5)
+"""What is over by then was a moment's trouble."""
+
+
+@shop_reason("job set aside", Kind.TROUBLE)
+def job_set_aside(facts: ShopFacts) -> Iterator[Due]:
+    """To the office, until it could be checked again."""
+    for standing in facts.set_aside:
+        since = standing.set_aside_at
+        age = age_of(standing, since).words(standing.job.time_zone)
+        text = (
+            f"{standing.job}: {age} Nothing of it counts as clear. Whoever runs the site finds "
+            "why in its log."
+        )
+        occasion = f"{standing.job_id} {since.isoformat()}"
+        yield from told(facts.office, occasion, text, since + PATIENCE)

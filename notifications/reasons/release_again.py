@@ -1,0 +1,35 @@
+"""Nothing holds an area any more whose release was withdrawn: it waits for the office alone."""
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from inspections.models import Clearance
+from notifications.facts import JobFacts
+from notifications.models import Kind
+from notifications.reason import Due, reason, told
+
+
+@reason("release again", Kind.COVER)
+def release_again(facts: JobFacts) -> Iterator[Due]:
+    """To the office, once for each time that the last trouble of such an area is over."""
+    latest = {each.area_id: each for each in facts.clearances}
+    for area in facts.areas:
+        withdrawn = latest.get(area.id)
+        if withdrawn is None or withdrawn.live or area.standing.hold_count:
+            continue
+        since = _troubled_at(facts, withdrawn)
+        text = (
+            f"{facts.job}, {area}: what withdrew the cover release is answered, and nothing holds "
+            "the area any more. Release it again."
+        )
+        yield from told(facts.office, f"{withdrawn.id} {since.isoformat()}", text, since)
+
+
+def _troubled_at(facts: JobFacts, withdrawn: Clearance) -> datetime:
+    """When something last stood against the area, as far as it tells this time from the next."""
+    area_id = withdrawn.area_id
+    moments = [withdrawn.withdrawn_at, facts.area_troubled.get(area_id)]
+    moments += [each.called_at for each in facts.deficiencies if each.area_id == area_id]
+    if withdrawn.answer is not None:
+        moments.append(withdrawn.answer.recorded_at)
+    return max(moment for moment in moments if moment is not None)

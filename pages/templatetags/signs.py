@@ -1,0 +1,28 @@
+"""What a page says of an area, and since when nothing of a job was checked."""
+
+from django import template
+
+from inspections.signs import area_sign, job_age
+from jobs.models import Area, Job
+from notifications.models import Notice
+from notifications.telling import text_now
+
+register = template.Library()
+
+
+@register.filter
+def sign(area: Area) -> str:
+    """`clear`, `hold` or `unchecked`."""
+    return area_sign(area).value
+
+
+@register.filter
+def unchecked(job: Job) -> str:
+    """Since when nothing of it was checked, in words; empty when all of it is as it is shown."""
+    return job_age(job).words(job.time_zone)
+
+
+@register.filter
+def told(notice: Notice) -> str:
+    """What a notice tells now."""
+    return text_now(notice)

@@ -1,0 +1,20 @@
+"""The auditor as other tests call it at their ends: over everything that they left."""
+
+from collections.abc import Sequence
+from uuid import UUID
+
+from audit.auditor import audit_jobs
+from audit.crossings import crossings_of_shop
+from audit.found import Sort
+from jobs.models import Job, Shop
+
+
+def audited(job_ids: Sequence[UUID] | None = None) -> list[str]:
+    """Every difference in these jobs, or in all of them and between the shops, a line each."""
+    found = []
+    if job_ids is None:
+        job_ids = list(Job.objects.order_by("shop", "id").values_list("id", flat=True))
+        for shop_id in Shop.objects.values_list("id", flat=True):
+            found += crossings_of_shop(shop_id)
+    found += audit_jobs(job_ids)
+    return [line.line() for line in found if line.sort is Sort.DIFFERENCE]

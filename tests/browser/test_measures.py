@@ -1,0 +1,111 @@
+"""A tape that contradicts its tick: told on the phone itself, with signal and without."""
+
+import pytest
+from playwright.sync_api import Page, expect, sync_playwright
+
+from inspections.models import Item, Observation
+from tests.browser.test_tour import FLAGS, sign_in
+from tests.conftest import CHROMIUM
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.any_database,
+    pytest.mark.django_db(transaction=True),
+]
+CONTRADICTED = (
+    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fix, or correct the figure."
+)
+QUEUE = """async () => {
+    const { entries } = await import("/static/js/walk/store.js");
+    const { person, job } = document.body.dataset;
+    return (await entries(person, job)).map((entry) => [entry.outcome, entry.state]);
+}"""
+
+
+@pytest.fixture
+def page(monkeypatch):
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        opened = browser.new_page(viewport={"width": 390, "height": 844})
+        yield opened
+        opened.wait_for_load_state("networkidle")  # nothing is asked of a site that is gone
+        browser.close()
+
+
+@pytest.fixture
+def item(shop, house_bytes) -> Item:
+    job = shop.roughed_in(house_bytes)
+    return job.items.filter(rule="free-conductors", verdict="look").first()
+
+
+def card_of(page: Page, address: str, shop, item: Item):
+    """The item's card on a walk that is open in its room."""
+    sign_in(page, address, shop.member)
+    page.goto(f"{address}/walk/{item.job_id}/")
+    expect(page.locator("body")).to_have_attribute("data-ready", "yes", timeout=30_000)
+    card = page.locator(f"#item-{item.id}")
+    rooms = page.get_by_label("Room", exact=True)
+    for number in range(rooms.locator("option").count()):
+        rooms.select_option(index=number)
+        if card.count():
+            break
+    expect(card).to_be_visible()
+    return card
+
+
+@pytest.mark.parametrize("signal", [True, False])
+def test_the_phone_says_why_keeps_the_figure_and_no_tick(
+    page, live_server, shop, item, signal: bool
+) -> None:
+    card = card_of(page, live_server.url, shop, item)
+    page.context.set_offline(not signal)
+    tape = card.get_by_label("Measured, in mm, of")
+    expect(tape).to_have_attribute("placeholder", "Free conductor, mm")
+    tape.fill("10")
+    card.get_by_role("button", name="Good").click()
+    expect(card.get_by_role("alert")).to_have_text(CONTRADICTED)
+    expect(tape).to_have_value("10")
+    assert page.evaluate(QUEUE) == []
+    tape.fill("180")
+    card.get_by_role("button", name="Good").click()
+    expect(card.get_by_text("Good, 180 mm,")).to_have_count(1)
+    page.context.set_offline(False)
+    page.get_by_role("button", name="Send now").click()
+    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=20_000)
+    assert [(seen.outcome, seen.measured_mm) for seen in Observation.objects.all()] == [
+        ("pass", 180)
+    ]
+
+
+def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
+    page, live_server, shop, item
+) -> None:
+    """A phone that has kept a job from before it was told the limits."""
+
+    def without_limits(route) -> None:
+        answer = route.fetch()
+        told = answer.json()
+        for room in told["rooms"]:
+            for card in room["items"]:
+                del card["measure"], card["known_at"]
+        route.fulfill(response=answer, json=told)
+
+    page.context.route(f"**/walk/{item.job_id}/data", without_limits)
+    card = card_of(page, live_server.url, shop, item)
+    card.get_by_label("Measured, in mm, of").fill("10")
+    card.get_by_label("Note on").fill("by the stair")
+    card.get_by_role("button", name="Good").click()
+    expect(card.get_by_text(CONTRADICTED)).to_be_visible(timeout=20_000)
+    expect(card.locator("[data-state=refused]")).to_contain_text("Good, 10 mm,")
+    expect(card.get_by_label("Measured, in mm, of")).to_have_value("10")
+    expect(card.get_by_label("Note on")).to_have_value("by the stair")
+    expect(card.get_by_role("button", name="Good")).to_have_attribute("aria-pressed", "false")
+    assert page.evaluate(QUEUE) == [["pass", "refused"]]
+    assert not Observation.objects.exists()
+    card.get_by_role("button", name="Mend").click()
+    expect(card.get_by_text("Mend, 10 mm,")).to_have_count(1)
+    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=20_000)
+    assert [(seen.outcome, seen.measured_mm) for seen in Observation.objects.all()] == [
+        ("fail", 10)
+    ]

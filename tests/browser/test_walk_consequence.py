@@ -1,0 +1,83 @@
+"""On a phone without signal: what a fault in a released area does is said before it is kept."""
+
+import time
+
+import pytest
+from playwright.sync_api import expect
+
+from inspections.models import Clearance, Item, Observation
+from tests.browser.phones import Phone
+from tests.browser.test_walk import WRITTEN, driver, open_walk, site  # noqa: F401  two are fixtures
+from tests.inspections.tiny import HOUSES
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.postgresql,
+    pytest.mark.django_db(transaction=True),
+]
+SAYS = "This withdraws the cover release of East and tells the builder, the office and the"
+
+
+@pytest.fixture
+def phone(driver, tmp_path):  # noqa: F811
+    made = Phone(driver, tmp_path / "member")
+    made.start()
+    yield made
+    made.kill()
+
+
+def room_of(page, area: str) -> None:
+    """Go to the first room of an area, and open what has passed there."""
+    for _ in range(4):
+        if area in page.locator("#room-name").inner_text():
+            break
+        page.locator("#after").click()
+    page.locator("#passed > summary").click()
+
+
+def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> None:  # noqa: F811
+    job = shop.roughed_in(HOUSES["clean"])
+    area = job.areas.select_related("job__shop", "job__authority").get(code="east")
+    shop.clear(area)
+    seen = Observation.objects.count()
+    open_walk(phone, site.address, shop.member, job)
+    page = phone.page
+    page.wait_for_timeout(WRITTEN)
+    site.kill()  # no signal
+    room_of(page, "East")
+    item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
+    card = page.locator(f"#item-{item.id}")
+    card.get_by_placeholder("note").fill("a loose staple")
+
+    card.get_by_role("button", name="Mend").click()
+    expect(card.get_by_role("alert")).to_contain_text(SAYS)
+    expect(page.locator("#unsafe")).to_have_attribute("data-count", "0")
+    card.get_by_role("button", name="Cancel: record nothing").click()
+    expect(card.get_by_role("alert")).to_have_count(0)
+    expect(card.get_by_placeholder("note")).to_have_value("a loose staple")
+
+    card.get_by_role("button", name="Mend").click()
+    card.get_by_role("button", name="Record it and withdraw the release").click()
+    expect(page.locator("#unsafe")).to_have_attribute("data-count", "1")
+    assert Observation.objects.count() == seen
+    site.start()
+    page.get_by_role("button", name="Send now").click()
+    expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=60_000)
+    made = item.observations.last()
+    assert (made.outcome, made.note) == ("fail", "a loose staple")
+    assert not Clearance.objects.filter(area=area, withdrawn_at=None).exists()
+
+
+def test_good_is_kept_at_the_first_tap(site, phone, shop) -> None:  # noqa: F811
+    job = shop.roughed_in(HOUSES["clean"])
+    area = job.areas.select_related("job__shop", "job__authority").get(code="east")
+    shop.clear(area)
+    seen = Observation.objects.count()
+    open_walk(phone, site.address, shop.member, job)
+    room_of(phone.page, "East")
+    item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
+    phone.page.locator(f"#item-{item.id}").get_by_role("button", name="Good").click()
+    until = time.monotonic() + 60
+    while Observation.objects.count() == seen:
+        assert time.monotonic() < until, "the tick does not come in"
+        time.sleep(0.05)

@@ -1,0 +1,184 @@
+"""What people on site send: looks, ticks of a walk, corrections, photographs, work reported."""
+
+from typing import Any
+
+from inspections.models import Item
+from tests.hostile.scene import Call, Scene
+from tests.hostile.values import ABSENT
+from tests.hostile.world import picture
+
+SITE = ("lead", "member", "office")
+
+
+def _site(scene: Scene) -> str:
+    return scene.who(scene.dice.among(SITE))
+
+
+def _outcome(scene: Scene, *, passes: int = 60) -> Any:
+    dice = scene.dice
+    if dice.odd(8):
+        return dice.text()
+    return "pass" if dice.often(passes) else dice.among(("fail", "fail", "absent"))
+
+
+def observe(scene: Scene) -> Call:
+    """A look at one item, by the API."""
+    dice, item = scene.dice, scene.item()
+    which = str(item.id) if item and not dice.odd(20) else scene.id("item_id")
+    given = {
+        "outcome": _outcome(scene),
+        "note": dice.text() if dice.often(30) else ABSENT,
+        "seen_at": dice.moment() if dice.often(60) else ABSENT,
+        "fingerprint": scene.fingerprint(item) if dice.often(40) else ABSENT,
+        "measured_mm": dice.measure() if dice.often(30) else ABSENT,
+    }
+    return scene.json(_site(scene), "POST", f"/api/items/{which}/observations", given)
+
+
+def fail(scene: Scene) -> Call:
+    """A fail of what may be covered."""
+    item = scene.item()
+    which = str(item.id) if item else scene.id("item_id")
+    given = {"outcome": "fail", "note": "cut"}
+    return scene.json(_site(scene), "POST", f"/api/items/{which}/observations", given)
+
+
+def observe_page(scene: Scene) -> Call:
+    """The same on the page of the item."""
+    dice, item = scene.dice, scene.item()
+    which = str(item.id) if item and not dice.odd(20) else scene.id("item_id")
+    given = {
+        "outcome": _outcome(scene),
+        "note": dice.text(),
+        "shown": scene.fingerprint(item),
+        "measured_mm": dice.measure() if dice.often(30) else ABSENT,
+        "known": dice.moment() if dice.often(60) else ABSENT,
+        "withdraws": dice.among(("1", "1", ABSENT)),
+    }
+    return scene.form(_site(scene), f"/items/{which}/observe/", given)
+
+
+def _tick(scene: Scene, item: Item | None, outcome: Any) -> dict[str, Any]:
+    dice = scene.dice
+    which = str(item.id) if item and not dice.odd(10) else scene.id("item_id")
+    return {
+        "id": dice.new_id() if not dice.odd(5) else dice.identity(),
+        "item": which,
+        "outcome": outcome,
+        "fingerprint": scene.fingerprint(item),
+        "made_at": dice.moment(),
+        "known_at": dice.moment(),
+        "note": dice.text() if dice.often(20) else ABSENT,
+        "measured_mm": dice.measure() if dice.often(40) else ABSENT,
+    }
+
+
+def _sent(scene: Scene, ticks: list[dict[str, Any]]) -> Call:
+    dice = scene.dice
+    if scene.walked and dice.odd(25):
+        ticks = [*ticks, dice.among(scene.walked)]
+    scene.walked += ticks[:3]
+    given = {"phone_now": dice.moment(), "ticks": ticks}
+    if dice.often(50):
+        return scene.json(_site(scene), "POST", f"/walk/{scene.id('job_id')}/sync", given)
+    return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/observations", given)
+
+
+def walk(scene: Scene) -> Call:
+    """What a phone kept, sent when it has signal."""
+    count = scene.dice.whole(1, 3)
+    ticks = [_tick(scene, scene.item(), _outcome(scene)) for _ in range(count)]
+    return _sent(scene, ticks)
+
+
+def walk_all(scene: Scene) -> Call:
+    """A walk through a whole area in which all was well."""
+    code = scene.dice.among(("east", "west"))
+    now = scene.world.clock.now.isoformat()
+    looks = scene.job.items.filter(area__code=code, current=True, verdict="look")
+    ticks = [
+        {
+            "id": scene.dice.new_id(),
+            "item": str(item.id),
+            "outcome": "pass",
+            "fingerprint": item.fingerprint,
+            "made_at": now,
+            "known_at": now,
+        }
+        for item in looks.order_by("position")
+    ]
+    given = {"phone_now": now, "ticks": ticks}
+    return scene.json("lead", "POST", f"/walk/{scene.job.id}/sync", given)
+
+
+def correction(scene: Scene) -> Call:
+    """A box that stands elsewhere than the house says."""
+    dice = scene.dice
+    given = {
+        "id": dice.new_id() if not dice.odd(10) else dice.identity(),
+        "box": dice.text() if dice.odd(20) else dice.among(("east-data", "west-data", "east-wide")),
+        "at_mm": dice.measure(),
+        "height_mm": dice.measure() if dice.often(40) else ABSENT,
+        "note": dice.text() if dice.often(40) else ABSENT,
+        "made_at": dice.moment(),
+    }
+    if dice.often(50):
+        return scene.json(_site(scene), "POST", f"/walk/{scene.id('job_id')}/correction", given)
+    given["wall"] = dice.among(("n", "e", "", "x", ABSENT))
+    return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/corrections", given)
+
+
+def undo(scene: Scene) -> Call:
+    """A fault that was recorded by mistake."""
+    which = scene.id("observation_id")
+    return scene.form(_site(scene), f"/observations/{which}/undo/", {})
+
+
+def photograph(scene: Scene) -> Call:
+    """A photograph of an item or of a deficiency, from a page, a phone or a program."""
+    dice, item = scene.dice, scene.item()
+    which = str(item.id) if item and not dice.odd(20) else scene.id("item_id")
+    sent = picture()
+    if dice.odd(25):
+        sent.name = dice.among(("a\x00.jpg", "../a.jpg", "x" * 300, "a.svg"))
+        sent.file.truncate(dice.whole(0, 40))
+    if dice.often(30):
+        path = f"/deficiencies/{scene.id('deficiency_id')}/photograph/"
+        return scene.form(_site(scene), path, {}, {"photograph": sent})
+    if dice.often(30):
+        return scene.form(_site(scene), f"/items/{which}/photograph/", {}, {"photograph": sent})
+    if dice.often(50):
+        return scene.form(_site(scene), f"/api/items/{which}/photographs", {}, {"file": sent})
+    given = {"id": dice.new_id(), "item": which, "fingerprint": scene.fingerprint(item)}
+    path = f"/walk/{scene.id('job_id')}/photograph"
+    return scene.form(_site(scene), path, given, {"file": sent})
+
+
+def work(scene: Scene) -> Call:
+    """A task reported done."""
+    dice = scene.dice
+    task = dice.text() if dice.odd(30) else dice.among(("rough-in/east", "cover/west", "walk"))
+    given = {"task": task, "done": dice.often(70)}
+    return scene.json(_site(scene), "POST", f"/api/jobs/{scene.id('job_id')}/work", given)
+
+
+def mended(scene: Scene) -> Call:
+    """A deficiency that was fixed."""
+    which = scene.id("deficiency_id")
+    if scene.dice.often(50):
+        return scene.json(_site(scene), "POST", f"/api/deficiencies/{which}/mended", {})
+    return scene.form(_site(scene), f"/deficiencies/{which}/mended/", {})
+
+
+CALLS = [
+    (8, observe),
+    (5, fail),
+    (5, observe_page),
+    (9, walk),
+    (5, walk_all),
+    (3, correction),
+    (2, undo),
+    (1, photograph),
+    (1, work),
+    (2, mended),
+]

@@ -1,0 +1,28 @@
+"""The two shops, once a test, and a clock that only sequences move."""
+
+import logging
+
+import pytest
+
+from notifications import tasks
+from notifications.models import Channel
+from tests.clock import Clock
+from tests.hostile.playing import Play
+from tests.hostile.world import BEGIN, World
+
+
+@pytest.fixture
+def play(db, settings, monkeypatch) -> Play:
+    """Both shops with everything in them, and what plays sequences on them."""
+    settings.SESSION_COOKIE_AGE = 100 * 366 * 24 * 60 * 60  # seconds: the clock goes far
+    send = tasks.send_lane.apply_async
+
+    def only_mail(given: tuple[str, str], **options: object) -> None:
+        """No message goes to an address on a network."""
+        if given[1] == Channel.EMAIL:
+            send(given, **options)
+
+    monkeypatch.setattr(tasks.send_lane, "apply_async", only_mail)
+    monkeypatch.setattr(logging.getLogger("django.request"), "disabled", True)  # each refusal
+    clock = Clock(BEGIN).put(monkeypatch)
+    return Play(World(clock))

@@ -1,0 +1,64 @@
+"""Ten thousand random sequences of calls on every face: nothing false gets through, nothing breaks.
+
+`make proof` plays all of them on both databases, `make test` a hundredth. A sequence begins with a
+job in some state, goes on with calls of the API and of pages by people of the shop, by strangers
+and by whoever holds a link, with hostile moments, days, measures, texts and ids, while the clock
+is set and beat and worker come or do not. After each call and at the end `checks.py` looks.
+"""
+
+import random
+import time
+
+import pytest
+from hypothesis import HealthCheck, Phase, Verbosity, given, seed, settings
+from hypothesis import strategies as st
+
+from tests.hostile import calls_any
+from tests.hostile.fields import FIELDS
+from tests.hostile.playing import Play
+
+SHARDS, IN_ALL = 4, 10_000  # on each database
+PART = 100  # `make test` plays one in so many
+BEGUN_WITH = 20_261_129
+
+pytestmark = [pytest.mark.django_db, pytest.mark.alone]  # they have a stranger of their own
+
+
+@pytest.mark.parametrize("shard", range(SHARDS))
+def test_no_sequence_of_calls_gets_anything_false_through(
+    play: Play, shard: int, whole: bool
+) -> None:
+    count = IN_ALL // SHARDS // (1 if whole else PART)
+
+    @seed(BEGUN_WITH + shard)
+    @settings(
+        max_examples=count,
+        phases=[Phase.generate],
+        derandomize=False,
+        verbosity=Verbosity.quiet,
+        suppress_health_check=list(HealthCheck),
+    )
+    @given(st.randoms(use_true_random=False))
+    def sequences(chance: random.Random) -> None:
+        play.sequence(chance)
+
+    began, begun = time.perf_counter(), time.process_time()
+    sequences()
+    took, worked = time.perf_counter() - began, time.process_time() - begun
+    told = ", ".join(f"{many} {what}" for what, many in sorted(play.answers.items()))
+    rate = f"{count / took:.1f} a second, {worked / count:.2f} s of CPU each"
+    print(f"{count} sequences, {rate}: {told}")
+    assert play.answers["2xx"] > 3 * count
+    assert min(play.answers["released"], play.answers["withdrawn"]) > count / 20
+
+
+def test_every_page_that_takes_a_form_is_sent_forms() -> None:
+    sent = {name for name, _ in calls_any.every_address("POST") if not name.startswith("api-")}
+    assert sent <= {*FIELDS}
+    assert {name for name, _ in calls_any.every_address("GET")} > {"job", "api-job", "link"}
+
+
+def test_every_call_of_the_api_that_writes_is_made() -> None:
+    paths = {(method, path) for method, path, _ in calls_any.operations()}
+    assert ("POST", "/api/areas/{area_id}/clearances") in paths
+    assert len(paths) > 30

@@ -1,0 +1,299 @@
+"""Facts that cannot both be true are refused when they are given, with nothing written."""
+
+import json
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.urls import reverse
+
+from inspections.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
+from inspections.models import (
+    Acceptance,
+    Answer,
+    AreaStanding,
+    Deficiency,
+    Happening,
+    JobAnswer,
+    Kind,
+)
+from inspections.selectors import latest_revision
+from inspections.services import (
+    Called,
+    acceptance_elapse,
+    correction_accept,
+    correction_record,
+    deficiency_mend,
+    inspection_answer,
+    inspection_happen,
+    item_observe,
+    permit_amend,
+    permit_apply,
+    permit_close,
+    permit_extend,
+    permit_issue,
+)
+from jobs.models import Permit
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+ACCEPTED, WITH, NOT = Answer.ACCEPTED, Answer.WITH_DEFICIENCIES, Answer.NOT_ACCEPTED
+
+
+@pytest.fixture
+def job(shop):
+    return shop.roughed_in(HOUSES["clean"])
+
+
+@pytest.fixture
+def east(job):
+    return job.areas.select_related("job__shop", "job__authority").get(code="east")
+
+
+@pytest.fixture
+def west(job):
+    return job.areas.select_related("job__shop", "job__authority").get(code="west")
+
+
+def answered(shop, visit, reference="R1", **given: Any) -> None:
+    inspection_answer(shop.office, inspection=visit, reference=reference, **given)
+
+
+def refused(shop, visit, words: str, **given: Any) -> None:
+    """It is refused in those words, and nothing of it is written."""
+    counted = (Acceptance, JobAnswer, Deficiency)
+    before = [visit.job.record.count(), visit.events.count(), *(k.objects.count() for k in counted)]
+    with pytest.raises(ValidationError, match=words):
+        answered(shop, visit, **given)
+    after = [visit.job.record.count(), visit.events.count(), *(k.objects.count() for k in counted)]
+    assert after == before
+
+
+def called_before(shop, area, what="no plate", *, mended: bool = True) -> Deficiency:
+    """A deficiency of an earlier visit."""
+    shop.look_at(area)
+    shop.accept(area, NOT, "R0", called=(what,))
+    deficiency = area.deficiencies.get(what=what)
+    return deficiency_mend(shop.lead, deficiency=deficiency) if mended else deficiency
+
+
+def test_accepted_with_a_deficiency_in_that_area_is_refused(shop, east, west) -> None:
+    visit = shop.booked(east, west, insist=True)
+    plate = [Called(east, "no plate")]
+    words = "East: deficiencies are written up, so the answer cannot be “accepted”"
+    refused(shop, visit, words, answers={east: ACCEPTED, west: ACCEPTED}, called=plate)
+    refused(shop, visit, "West: say what the deficiencies are", answers={east: NOT, west: WITH})
+    answered(shop, visit, answers={east: WITH, west: ACCEPTED}, called=plate)
+    assert east.deficiencies.count() == 1
+
+
+def test_two_areas_of_one_name_are_two_areas(shop, job, east, west) -> None:
+    job.areas.update(name="Bedroom")
+    visit = shop.booked(east, west, insist=True)
+    answered(shop, visit, answers={east: WITH, west: ACCEPTED}, called=[Called(east, "no plate")])
+    assert west.acceptances.get().answer == ACCEPTED
+
+
+def test_an_answer_for_the_job_as_a_whole_contradicts_itself_no_more(shop, east) -> None:
+    visit = shop.booked(east, kind=Kind.SERVICE)
+    plate = [Called(east, "no plate")]
+    refused(shop, visit, "Deficiencies are written up", answer=ACCEPTED, called=plate)
+    refused(shop, visit, "Say what the deficiencies are", answer=WITH)
+    answered(shop, visit, answer=WITH, called=plate)
+
+
+def test_a_deficiency_belongs_to_an_area_of_the_visit(shop, east, west) -> None:
+    visit = shop.booked(east, insist=True)
+    words = "The visit was not for that area, West"
+    refused(shop, visit, words, answers={east: NOT}, called=[Called(west, "no plate")])
+
+
+@pytest.mark.parametrize("again", ["no plate", " No  plate.", "NO PLATE"])
+def test_what_is_accepted_is_not_written_up_again_at_the_same_visit(shop, east, again) -> None:
+    deficiency = called_before(shop, east)
+    visit = shop.booked(east)
+    given = {"answers": {east: WITH}, "lifted": [deficiency], "called": [Called(east, again)]}
+    refused(shop, visit, "marked as accepted and written up again", **given)
+    given["called"] = [Called(east, again, where="at the other notch")]
+    answered(shop, visit, **given)
+    assert east.deficiencies.filter(accepted_at=None).count() == 1
+
+
+def test_what_was_accepted_is_not_accepted_twice(shop, east) -> None:
+    deficiency = called_before(shop, east)
+    answered(shop, shop.booked(east), answers={east: ACCEPTED}, lifted=[deficiency])
+    deficiency.refresh_from_db()
+    first = deficiency.accepted_at_visit
+    visit = shop.booked(east)
+    words = "accepted at an earlier visit already"
+    refused(shop, visit, words, answers={east: ACCEPTED}, lifted=[deficiency])
+    deficiency.refresh_from_db()
+    assert deficiency.accepted_at_visit == first
+
+
+def test_a_deficiency_of_another_job_is_not_lifted(shop, east, house_bytes) -> None:
+    called_before(shop, east)
+    other = shop.job("Lot 16")
+    visit = shop.booked(east)
+    deficiency = Deficiency.objects.get()
+    deficiency.job_id = other.id
+    refused(shop, visit, "of another job", answers={east: ACCEPTED}, lifted=[deficiency])
+
+
+def test_it_is_not_due_before_the_visit_that_wrote_it_up(shop, east) -> None:
+    visit = shop.booked(east, insist=True)
+    late = [Called(east, "no plate", due_on=date(2026, 1, 2))]
+    refused(shop, visit, "is due by 2026-01-02, before the visit", answers={east: NOT}, called=late)
+
+
+def test_every_contradiction_is_told_at_once() -> None:
+    said = Said(
+        words=[Spoken(Word.ACCEPTED, "a", "Loft"), Spoken(Word.WITH_DEFICIENCIES, "b", "Hall")],
+        written_up=[DeficiencyFacts("a", "Loft", "no plate")],
+        lifted=[DeficiencyFacts("b", "Hall", "a staple")],
+    )
+    assert [each.split(".")[0] for each in of_answer(said)] == [
+        "Loft: deficiencies are written up, so the answer cannot be “accepted”",
+        "Hall: say what the deficiencies are",
+        "“a staple” is not recorded as mended on this job",
+    ]
+
+
+def test_what_an_earlier_visit_wrote_up_is_enough_for_accepted_with(shop, east) -> None:
+    called_before(shop, east, mended=False)
+    answered(shop, shop.booked(east), answers={east: WITH})
+    assert east.deficiencies.count() == 1
+
+
+def test_the_authoritys_word_is_its_own_and_the_figures_hold_on(shop, east) -> None:
+    shop.look_at(east)
+    item_observe(shop.lead, item=east.items.filter(verdict="look").first(), outcome="fail")
+    answered(shop, shop.booked(east, insist=True), answers={east: ACCEPTED})
+    holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
+    assert holds == {"failing"}
+
+
+def test_an_accepted_answer_of_before_is_held_by_the_deficiency_itself(shop, east) -> None:
+    """A row of before such answers were refused."""
+    shop.look_at(east)
+    visit = shop.booked(east)
+    answered(shop, visit, answers={east: ACCEPTED})
+    given = {"job": east.job, "area": east, "called_at_visit": visit, "what": "no plate"}
+    Deficiency.objects.create(**given, called_at=visit.events.last().recorded_at)
+    item_observe(shop.lead, item=east.items.filter(verdict="look").first(), outcome="pass")
+    holds = {hold["reason"] for hold in AreaStanding.objects.get(area=east).holds}
+    assert holds == {"deficiency"}
+
+
+def test_time_that_passed_counts_no_more_once_the_authority_answered(
+    shop, east, monkeypatch
+) -> None:
+    clock = Clock(datetime(2026, 6, 10, 14, 0, tzinfo=UTC)).put(monkeypatch)
+    east.job.authority.elapsed_hours = 24
+    missed = shop.booked(east, insist=True)
+    clock.now += timedelta(hours=3)
+    inspection_happen(shop.office, inspection=missed, happening=Happening.NOBODY_CAME)
+    clock.now += timedelta(hours=30)
+    answered(shop, shop.booked(east, insist=True), answers={east: NOT}, reference="R9")
+    given = {"area": east, "inspection": missed, "reference": "E1", "declared_by": "T. Vale"}
+    with pytest.raises(ValidationError, match="answered for since, with reference R9"):
+        acceptance_elapse(shop.office, **given)
+    assert east.acceptances.count() == 1
+
+
+def test_time_that_passed_is_declared_once(shop, east, monkeypatch) -> None:
+    clock = Clock(datetime(2026, 6, 10, 14, 0, tzinfo=UTC)).put(monkeypatch)
+    east.job.authority.elapsed_hours = 24
+    missed = shop.booked(east, insist=True)
+    clock.now += timedelta(hours=3)
+    inspection_happen(shop.office, inspection=missed, happening=Happening.NOBODY_CAME)
+    clock.now += timedelta(hours=30)
+    given = {"area": east, "inspection": missed, "reference": "E1", "declared_by": "T. Vale"}
+    acceptance_elapse(shop.office, **given)
+    with pytest.raises(ValidationError, match="answered for since"):
+        acceptance_elapse(shop.office, **given)
+
+
+def test_a_permit_is_what_it_can_be(shop) -> None:
+    job = shop.job()
+    permit = permit_apply(shop.office, job=job, applied_on=date(2026, 1, 5))
+    with pytest.raises(ValidationError, match="applied for on 2026-01-05 already"):
+        permit_apply(shop.office, job=job, applied_on=date(2026, 2, 5))
+    issue = {"permit": permit, "number": "P1", "issued_on": date(2026, 1, 12)}
+    with pytest.raises(ValidationError, match="on or after the day it was applied for, 2026-01-05"):
+        permit_issue(shop.office, **issue | {"issued_on": date(2026, 1, 4)})
+    with pytest.raises(ValidationError, match="on or after the one it was issued, 2026-01-12"):
+        permit_issue(shop.office, **issue, expires_on=date(2026, 1, 11))
+    permit_issue(shop.office, **issue)
+    with pytest.raises(ValidationError, match="on or after the one it was issued"):
+        permit_extend(shop.office, permit=permit, expires_on=date(2026, 1, 11))
+    closed = permit_close(shop.office, permit=permit, closed_on=date(2026, 5, 1))
+    for change in (
+        lambda: permit_close(shop.office, permit=closed, closed_on=date(2026, 5, 2)),
+        lambda: permit_extend(shop.office, permit=closed, expires_on=date(2027, 1, 1)),
+        lambda: permit_amend(shop.office, permit=closed, scope="a shed"),
+        lambda: permit_issue(shop.office, **issue),
+    ):
+        with pytest.raises(ValidationError, match="closed on 2026-05-01; nothing more can happen"):
+            change()
+    assert Permit.objects.get(job=job).closed_on == date(2026, 5, 1)
+
+
+def test_the_page_takes_a_permit_that_was_issued_before_it_was_recorded(client, shop) -> None:
+    job = shop.job()
+    client.force_login(shop.office)
+    given = {"number": "P1", "issued_on": "2026-01-12"}
+    client.post(reverse("permit", args=[job.id]), given)
+    permit = Permit.objects.get(job=job)
+    assert permit.applied_on == permit.issued_on == date(2026, 1, 12)
+
+
+def test_a_box_found_where_the_house_says_is_no_correction(shop, house_bytes) -> None:
+    job = shop.roughed_in(house_bytes)
+    box, place = wall_box(job)
+    given = {"job": job, "box": box}
+    with pytest.raises(ValidationError, match="found where the house says it is"):
+        correction_record(shop.lead, **given, correction_id=uuid4(), at_mm=place["at_mm"])
+    correction_record(shop.lead, **given, correction_id=uuid4(), at_mm=place["at_mm"] + 50)
+
+
+def test_of_two_findings_of_one_box_the_later_stands(shop, house_bytes, monkeypatch) -> None:
+    clock = Clock(datetime(2026, 6, 10, 14, 0, tzinfo=UTC)).put(monkeypatch)
+    job = shop.roughed_in(house_bytes)
+    box, place = wall_box(job)
+    found = []
+    for shift in (40, 80):
+        clock.now += timedelta(hours=1)
+        given = {"job": job, "box": box, "at_mm": place["at_mm"] + shift}
+        found.append(correction_record(shop.lead, **given, correction_id=uuid4()))
+    correction_accept(shop.office, correction=found[1])
+    with pytest.raises(ValidationError, match=f"later finding of box {box} is accepted"):
+        correction_accept(shop.office, correction=found[0])
+
+
+@pytest.mark.parametrize("face", ["page", "api"])
+def test_every_face_refuses_alike(client, shop, east, face) -> None:
+    visit = shop.booked(east, insist=True)
+    client.force_login(shop.office)
+    if face == "page":
+        given = {"answer-east": "accepted", "called-east": "no plate\nno staple", "reference": "R1"}
+        text = client.post(reverse("answer", args=[visit.id]), given, follow=True).text
+    else:
+        called = [{"area": "east", "what": "no plate"}]
+        given = {"reference": "R1", "answers": {"east": "accepted"}, "called": called}
+        answer = client.post(f"/api/visits/{visit.id}/answer", given, "application/json")
+        assert answer.status_code == 422
+        text = answer.json()["detail"]
+    assert "East: deficiencies are written up, so the answer cannot be “accepted”" in text
+    assert not Acceptance.objects.exists()
+    assert visit.events.last().happening == Happening.BOOKED
+
+
+def wall_box(job) -> tuple[str, dict[str, Any]]:
+    """A box on a wall of the job's latest house, and where the house says it is."""
+    boxes = json.loads(latest_revision(job).house)["boxes"]
+    box = next(each for each in boxes if each["place"]["surface"] == "wall")
+    return box["id"], box["place"]

@@ -1,0 +1,212 @@
+"""Where an item stands, in SQL as by a plain reading of the rule, over looks of every kind.
+
+The reading below is written apart from `answering.py` and from the SQL: it is the rule as people
+say it, look by look, without any short cut.
+"""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from django.db import transaction
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from inspections.looks import items_with_seen, looked, standing_of
+from inspections.models import Item, Observation
+from jobs.models import Area
+from tests.lengths import examples
+
+pytestmark = pytest.mark.django_db
+NOW = datetime(2026, 3, 9, 17, tzinfo=UTC)
+CLOSE = [NOW + timedelta(microseconds=n) for n in range(2)]
+MOMENTS = [
+    datetime(1, 1, 1, tzinfo=UTC),
+    datetime(2000, 1, 1, tzinfo=UTC),
+    *[NOW - timedelta(minutes=n) for n in (90, 60, 30)],
+    *CLOSE,
+    datetime(2099, 12, 31, 23, 59, 59, 999_999, tzinfo=UTC),
+]
+"""Few, so that many are equal; and those that a clock gone wild tells."""
+LIMITS = [(None, None), (150.0, None), (None, 6.35), (10.0, 20.0), (None, 0.0)]
+FIGURES = [None, None, 0.0, 6.35, 10.0, 149.999, 150.0, 1e308]
+VERDICTS = ["meets", "look", "short", "unknown"]
+NOW_FACTS, OTHER_FACTS = "a" * 16, "b" * 16
+
+LOOK = st.fixed_dictionaries(
+    {
+        "outcome": st.sampled_from(["pass", "pass", "fail", "absent"]),
+        "measured_mm": st.sampled_from(FIGURES),
+        "seen_at": st.sampled_from(MOMENTS),
+        "recorded_at": st.sampled_from(MOMENTS),
+        "known_at": st.sampled_from([None, *MOMENTS]),
+        "stale": st.sampled_from([False, False, False, True]),
+        "fingerprint": st.sampled_from([NOW_FACTS, NOW_FACTS, NOW_FACTS, OTHER_FACTS]),
+        "by": st.integers(0, 1),
+    }
+)
+ITEM = st.tuples(st.sampled_from(VERDICTS), st.sampled_from(LIMITS), st.lists(LOOK, max_size=6))
+
+
+def plainly(verdict: str, limits: tuple, looks: list[dict]) -> tuple[str, bool]:
+    """The standing, and whether it is contested, as the rule says it."""
+    counted = [look for look in looks if not look["stale"] and look["fingerprint"] == NOW_FACTS]
+    fails = [look for look in counted if seen(look, limits) == "fail"]
+    absents = [look for look in counted if seen(look, limits) == "absent"]
+    passes = [look for look in counted if seen(look, limits) == "pass"]
+    failing = [look for look in fails if not any(answers(p, look) for p in passes)]
+    missing = [look for look in absents if not any(answers(p, look) for p in passes)]
+    against = failing or missing
+    contested = any(disputes(p, look) for look in against for p in passes)
+    if verdict == "unknown":
+        return "unknown", contested
+    if verdict == "short" or failing:
+        return "failing", contested
+    if missing:
+        return "open", contested
+    passed = bool(passes) or verdict == "meets"
+    return ("passed" if passed else "open"), contested
+
+
+def seen(look: dict, limits: tuple) -> str:
+    least, most = limits
+    figure = look["measured_mm"]
+    if look["outcome"] == "pass" and figure is not None:
+        if least is not None and figure < least:
+            return "fail"
+        if most is not None and figure > most:
+            return "fail"
+    return look["outcome"]
+
+
+def claimed(look: dict) -> datetime:
+    return min(look["seen_at"], look["recorded_at"])
+
+
+def known(look: dict) -> datetime:
+    return min(look["known_at"] or look["recorded_at"], look["recorded_at"])
+
+
+def answers(passed: dict, against: dict) -> bool:
+    later_made = claimed(passed) > claimed(against)
+    later_come = passed["recorded_at"] > against["recorded_at"]
+    knew = known(passed) >= against["recorded_at"]
+    return later_made and later_come and knew
+
+
+def disputes(passed: dict, against: dict) -> bool:
+    if answers(passed, against):
+        return False
+    later_made = claimed(passed) > claimed(against)
+    later_come = passed["recorded_at"] > against["recorded_at"]
+    knew = known(passed) >= against["recorded_at"]
+    was_known = known(against) >= passed["recorded_at"]
+    return later_made or later_come or not (knew or was_known)
+
+
+@pytest.fixture
+def area(shop) -> Area:
+    return Area.objects.create(job=shop.job(), code="east", name="East")
+
+
+def written(area: Area, people: list, drawn: list) -> list[Item]:
+    """Items with their looks, as they might stand in the tables."""
+    items, looks = [], []
+    for number, (verdict, (least, most), seen_of_it) in enumerate(drawn):
+        item = Item(
+            job=area.job,
+            area=area,
+            rule="free-conductors",
+            subject=f"room:{number}",
+            verdict=verdict,
+            fingerprint=NOW_FACTS,
+            finding={"title": "Free conductor in boxes"},
+            measure_min_mm=least,
+            measure_max_mm=most,
+        )
+        items.append(item)
+        for look in seen_of_it:
+            given = {name: value for name, value in look.items() if name != "by"}
+            looks.append(Observation(item=item, seen_by=people[look["by"]], **given))
+    Item.objects.bulk_create(items)
+    Observation.objects.bulk_create(looks)
+    return items
+
+
+def compare(area: Area, people: list, drawn: list) -> None:
+    """The SQL, the code of the pages and the plain reading, item by item."""
+    with transaction.atomic():
+        items = written(area, people, drawn)
+        fresh = items_with_seen(Item.objects.filter(area=area)).in_bulk()
+        for item, (verdict, limits, looks) in zip(items, drawn, strict=True):
+            standing, contested = plainly(verdict, limits, looks)
+            by_sql = fresh[item.id]
+            assert standing_of(by_sql.verdict, by_sql.seen) == standing, (verdict, limits, looks)
+            shown = looked(item, item.observations.filter(stale=False))
+            assert standing_of(item.verdict, shown.seen) == standing, (verdict, limits, looks)
+            assert bool(shown.contest) == contested, (verdict, limits, looks)
+        transaction.set_rollback(True)
+
+
+def test_sql_and_pages_say_what_the_rule_says_of_any_looks(shop, area) -> None:
+    people = [shop.lead, shop.member]
+    options = settings(
+        examples(120, 3_000, shrink=False),
+        deadline=None,
+        derandomize=True,
+        database=None,
+        suppress_health_check=list(HealthCheck),
+    )
+
+    @options
+    @given(st.lists(ITEM, min_size=8, max_size=24))
+    def tried(drawn: list) -> None:
+        compare(area, people, drawn)
+
+    tried()
+
+
+def look(outcome: str, made: int, came: int, known: int | None = None, **more) -> dict:
+    """A look made and got so many minutes after NOW, its maker shown what there was at `known`."""
+    start = {
+        "outcome": outcome,
+        "measured_mm": None,
+        "seen_at": NOW + timedelta(minutes=made),
+        "recorded_at": NOW + timedelta(minutes=came),
+        "known_at": None if known is None else NOW + timedelta(minutes=known),
+        "stale": False,
+        "fingerprint": NOW_FACTS,
+        "by": 0,
+    }
+    return start | more
+
+
+FAIL = look("fail", 60, 60)
+SAID = [
+    ("nobody looked", [], "open", False),
+    ("a fail alone", [FAIL], "failing", False),
+    ("passed after it", [FAIL, look("pass", 90, 90)], "passed", False),
+    ("a pass of 9:00 that syncs at 11:00", [FAIL, look("pass", 0, 120, -60)], "failing", True),
+    ("a pass of 9:00 that was there at 10:00", [look("pass", 0, 0), FAIL], "failing", False),
+    ("a pass that says 2099", [look("pass", 10**7, 0), FAIL], "failing", False),
+    ("made after it by somebody who knew not", [FAIL, look("pass", 90, 120, 30)], "failing", True),
+    ("made after it and came before", [look("pass", 55, 50), FAIL], "failing", False),
+    ("neither knew", [look("pass", 20, 20), look("fail", 60, 60, 0)], "failing", True),
+    ("absent, and seen since", [look("absent", 0, 0), look("pass", 9, 9)], "passed", False),
+    ("absent after a pass", [look("pass", 0, 0), look("absent", 9, 9)], "open", False),
+    ("absent and failing", [FAIL, look("absent", 90, 90)], "failing", False),
+    ("stale", [FAIL, look("pass", 90, 90, stale=True)], "failing", False),
+    ("of other facts", [FAIL, look("pass", 90, 90, fingerprint=OTHER_FACTS)], "failing", False),
+    ("too short by its own tape", [look("pass", 0, 0, measured_mm=10.0)], "failing", False),
+    ("too short, answering", [FAIL, look("pass", 90, 90, measured_mm=10.0)], "failing", False),
+    ("long enough", [FAIL, look("pass", 90, 90, measured_mm=150.0)], "passed", False),
+    ("measured, and failed", [look("fail", 0, 0, measured_mm=180.0)], "failing", False),
+]
+
+
+@pytest.mark.parametrize(
+    ("looks", "standing", "contested"), [row[1:] for row in SAID], ids=[row[0] for row in SAID]
+)
+def test_what_looks_come_to(shop, area, looks: list, standing: str, contested: bool) -> None:
+    drawn = [("look", (150.0, None), looks)]
+    assert plainly(*drawn[0]) == (standing, contested)
+    compare(area, [shop.lead, shop.member], drawn)

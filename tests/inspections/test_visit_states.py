@@ -1,0 +1,164 @@
+"""Every pair of where a visit stands and what may happen to it, at each moment of its window.
+
+What is allowed is written here once more, by hand; service, page and API are held to it.
+"""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from inspections.models import Answer, Happening, InspectionEvent, Kind
+from inspections.services import NotNow, inspection_answer, inspection_ask, inspection_happen
+from inspections.visit_states import ENDED, FOLLOWS, VisitNow, VisitState
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+
+MONDAY = datetime(2026, 6, 8, 15, 0, tzinfo=UTC)
+WINDOW = {"starts_at": MONDAY, "ends_at": MONDAY + timedelta(hours=2)}
+BEFORE, DURING, AFTER = (MONDAY + timedelta(hours=n) for n in (-1, 1, 3))
+MOMENTS = {"before": BEFORE, "during": DURING, "after": AFTER}
+
+_BOOKED = {
+    "before": "moved cancelled",
+    "during": "moved cancelled no_access held",
+    "after": "moved cancelled no_access nobody_came held",
+}
+ALLOWED = {
+    "asked": dict.fromkeys(MOMENTS, "booked cancelled"),
+    "booked": _BOOKED,
+    "moved": _BOOKED,
+    "no_access": dict.fromkeys(MOMENTS, "moved cancelled"),
+    "nobody_came": dict.fromkeys(MOMENTS, ""),
+    "cancelled": dict.fromkeys(MOMENTS, ""),
+    "held": dict.fromkeys(MOMENTS, ""),
+}
+STATES, HAPPENINGS = list(ALLOWED), [each.value for each in Happening]
+
+
+def test_the_table_knows_every_state_and_every_happening() -> None:
+    assert set(FOLLOWS) == set(VisitState)
+    assert {each.value for each in VisitState} == {"asked", *HAPPENINGS}
+    assert set(STATES) == {each.value for each in VisitState}
+    assert {"held", "cancelled", "nobody_came"} == ENDED
+
+
+@pytest.mark.parametrize("when", MOMENTS)
+@pytest.mark.parametrize("state", STATES)
+def test_each_pair_is_as_it_is_written_here(state: str, when: str) -> None:
+    starts, ends = WINDOW.values()
+    stands = VisitNow(VisitState(state), starts, ends)
+    allowed = ALLOWED[state][when].split()
+    assert sorted(stands.may_be(MOMENTS[when])) == sorted(allowed)
+    for happening in HAPPENINGS:
+        why_not = stands.why_not(VisitState(happening), MOMENTS[when])
+        assert bool(why_not) == (happening not in allowed), (happening, why_not)
+
+
+def test_what_it_is_too_early_for_says_from_when() -> None:
+    starts, ends = WINDOW.values()
+    stands = VisitNow(VisitState.BOOKED, starts, ends)
+    assert "its window opens on 2026-06-08 15:00" in stands.why_not(VisitState.HELD, BEFORE)
+    assert "its window ends on 2026-06-08 17:00" in stands.why_not(VisitState.NOBODY_CAME, DURING)
+    assert stands.may_be(starts) == stands.may_be(DURING)
+    assert stands.may_be(ends) == stands.may_be(AFTER)
+
+
+@pytest.fixture
+def area(shop):
+    job = shop.roughed_in(HOUSES["clean"])
+    found = job.areas.select_related("job__shop", "job__authority").get(code="east")
+    shop.look_at(found)
+    return found
+
+
+@pytest.fixture
+def clock(monkeypatch) -> Clock:
+    return Clock(BEFORE - timedelta(days=5)).put(monkeypatch)
+
+
+def standing_at(shop, area, state: str):
+    """A visit whose rows say that it stands there, with Monday's window where it had one."""
+    visit = inspection_ask(shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area])
+    happened = {"asked": [], "booked": ["booked"], "moved": ["booked", "moved"]}
+    for each in happened.get(state, ["booked", state]):
+        window = WINDOW if each in ("booked", "moved") else {}
+        given = {"inspection": visit, "happening": each, "recorded_by": shop.office}
+        InspectionEvent.objects.create(**given, **window, recorded_at=timezone.now())
+    return visit
+
+
+def record(shop, area, visit, happening: str) -> None:
+    if happening == "held":
+        answers = {area: Answer.ACCEPTED}
+        inspection_answer(shop.office, inspection=visit, answers=answers, reference="R1")
+        return
+    later = {name: moment + timedelta(days=7) for name, moment in WINDOW.items()}
+    window = later if happening in ("booked", "moved") else {}
+    given = {"inspection": visit, "happening": Happening(happening)}
+    inspection_happen(shop.office, **given, **window)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("when", MOMENTS)
+@pytest.mark.parametrize("state", STATES)
+def test_the_service_the_page_and_the_api_follow_the_table(
+    client, shop, area, clock, state: str, when: str
+) -> None:
+    visit = standing_at(shop, area, state)
+    allowed = set(ALLOWED[state][when].split())
+    clock.now = MOMENTS[when]
+    client.force_login(shop.office)
+    page = client.get(reverse("job", args=[area.job_id])).text
+    (told,) = client.get(f"/api/jobs/{area.job_id}/visits").json()["results"]
+    assert set(told["next"]) == allowed
+    assert ("Record the inspector's answer" in page) == ("held" in allowed)
+    offered = {each for each in HAPPENINGS if f'<option value="{each}">' in page}
+    assert offered == allowed - {"held"}
+    too_early = "held" not in allowed and state in ("booked", "moved")
+    assert ("The inspector's answer is recorded once the window has begun" in page) == too_early
+    before = (visit.events.count(), area.job.record.count())
+    for happening in set(HAPPENINGS) - allowed:
+        with pytest.raises(NotNow):
+            record(shop, area, visit, happening)
+    assert (visit.events.count(), area.job.record.count()) == before
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("state", "when", "happening"),
+    [
+        (state, when, happening)
+        for state in ("asked", "booked", "no_access")
+        for when in MOMENTS
+        for happening in ALLOWED[state][when].split()
+    ],
+)
+def test_what_the_table_allows_is_recorded(shop, area, clock, state, when, happening) -> None:
+    visit = standing_at(shop, area, state)
+    clock.now = MOMENTS[when]
+    record(shop, area, visit, happening)
+    assert visit.events.last().happening == happening
+
+
+@pytest.mark.django_db
+def test_the_api_refuses_in_words(client, shop, area, clock) -> None:
+    visit = standing_at(shop, area, "booked")
+    client.force_login(shop.office)
+    window = {name: moment.isoformat() for name, moment in WINDOW.items()}
+    url, json = f"/api/visits/{visit.id}", "application/json"
+    again = client.post(f"{url}/events", {"happening": "booked"} | window, json)
+    assert again.status_code == 409
+    assert again.json()["detail"] == "The visit is booked; it cannot be booked now."
+    answer = {"reference": "R1", "answers": {"east": "accepted"}}
+    early = client.post(f"{url}/answer", answer, json)
+    assert early.status_code == 409
+    assert "its window opens on 2026-06-08 09:00" in early.json()["detail"]  # at the house
+    stray = client.post(f"{url}/events", {"happening": "cancelled"} | window, json)
+    assert stray.status_code == 422
+    assert "A window goes with a visit that is booked or moved" in stray.json()["detail"]
+    bare = client.post(f"{url}/events", {"happening": "moved"}, json)
+    assert bare.status_code == 422
+    assert "Give the day and the hours" in bare.json()["detail"]
+    assert visit.events.count() == 1

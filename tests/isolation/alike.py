@@ -1,0 +1,232 @@
+"""The same call twice alike: one moment, the same ids and secrets; and what the database is asked.
+
+With these set, two answers to the same call differ by what the database holds and by nothing else.
+"""
+
+import io
+import json
+import logging
+import random
+import re
+import zipfile
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from datetime import datetime, timedelta
+from itertools import count
+from types import SimpleNamespace
+from typing import Any
+from unittest.mock import patch
+from uuid import UUID
+
+from django.core.cache.backends.locmem import LocMemCache
+from django.db import connection
+from django.db.backends.utils import CursorWrapper
+from django.utils import timezone
+
+from config.observe import JsonLines
+from tests.clock import Clock
+
+BASE32 = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
+Asked = tuple[str, str]
+"""A statement with its values, and what came back."""
+
+
+@contextmanager
+def alike(now: datetime, number: int = 0) -> Iterator[Clock]:
+    """A clock that begins at that moment; ids and secrets drawn by the number."""
+    chance, ids = random.Random(number), count(1)
+
+    def identity() -> UUID:
+        return UUID(f"0199{number:04x}-0000-7000-8000-{next(ids):012x}")
+
+    def token(size: int = 16) -> str:
+        return f"{chance.getrandbits(4 * size):0{size}x}"
+
+    clock = Clock(now)
+    signed_at = SimpleNamespace(time=now.timestamp)
+    with ExitStack() as stack:
+        for target, instead in (
+            ("jobs.models.base.uuid7", identity),
+            ("secrets.choice", chance.choice),
+            ("secrets.token_urlsafe", token),
+            ("secrets.token_hex", token),
+            (
+                "secrets.token_bytes",
+                lambda size=16: bytes(chance.getrandbits(8) for _ in range(size)),
+            ),
+            ("pyotp.random_base32", lambda: "".join(chance.choices(BASE32, k=32))),
+            ("notifications.services.outbox.random.random", chance.random),
+            ("django.core.signing.time", signed_at),
+            ("rest_framework.throttling.SimpleRateThrottle.cache", _fresh_cache()),
+        ):
+            stack.enter_context(patch(target, instead))
+        stack.enter_context(patch.object(timezone, "now", clock))
+        _forget_kept_pages()
+        random.seed(number)
+        yield clock
+
+
+def _fresh_cache() -> LocMemCache:
+    cache = LocMemCache("isolation", {})
+    cache.clear()
+    return cache
+
+
+def _forget_kept_pages() -> None:
+    from pages import kept
+
+    kept._drawn.cache_clear()
+
+
+class _Watching(CursorWrapper):
+    """A cursor that writes down what it was asked and each row that it gave."""
+
+    asked: list[Asked] = []
+
+    def execute(self, sql: str, params: Any = None) -> Any:
+        self.asked.append((f"{sql} {_said(params)}", ""))
+        return super().execute(sql, params)
+
+    def executemany(self, sql: str, param_list: Any) -> Any:
+        given = list(param_list)
+        self.asked.append((f"{sql} {_said(given)}", ""))
+        return super().executemany(sql, given)
+
+    def fetchone(self) -> Any:
+        row = self.cursor.fetchone()
+        self._gave([] if row is None else [row])
+        return row
+
+    def fetchmany(self, *given: Any) -> Any:
+        rows = self.cursor.fetchmany(*given)
+        self._gave(rows)
+        return rows
+
+    def fetchall(self) -> Any:
+        rows = self.cursor.fetchall()
+        self._gave(rows)
+        return rows
+
+    def __iter__(self) -> Iterator[Any]:
+        for row in self.cursor:
+            self._gave([row])
+            yield row
+
+    def _gave(self, rows: Any) -> None:
+        counted = self.asked[-1][0].startswith("INSERT") if self.asked else False
+        for row in rows:
+            shown = tuple("NUMBER" if counted and isinstance(n, int) else n for n in row)
+            self.asked.append(("", repr(shown)))
+
+
+MONTH = re.compile(r"photographs/\d{4}/\d{2}/")
+"""Where pictures are filed, by the month of the machine's clock."""
+
+
+def undated(text: str) -> str:
+    """A text without moments of the machine's own clock, which a library may go by."""
+    now = timezone.now()
+    near = "|".join(str((now + timedelta(days=n)).date()) for n in (-1, 0, 1))
+    return re.sub(rf"(?:{near})[ T][\d:.]+", "MOMENT", text)
+
+
+def _said(params: Any) -> str:
+    """Values of a statement as text."""
+    if isinstance(params, tuple | list):
+        return f"({', '.join(map(_said, params))})"
+    if isinstance(params, memoryview | bytes):
+        return repr(plain(bytes(params)))
+    return undated(MONTH.sub("photographs/", repr(params)))
+
+
+@contextmanager
+def watched() -> Iterator[list[Asked]]:
+    """Every statement that is asked meanwhile, and every row that was given."""
+    _Watching.asked = asked = []
+    with patch.object(
+        connection, "make_cursor", lambda cursor: _Watching(cursor, connection), create=False
+    ):
+        yield asked
+    savepoint = re.compile(r'SAVEPOINT "?s\d+_x\d+"?')
+    asked[:] = [(savepoint.sub("SAVEPOINT", sql), row) for sql, row in asked]
+
+
+OF_A_TASK = re.compile(r"\[[0-9a-f-]{36}\]| in [\d.e-]+s\b")
+"""The number that a message to a worker has, and how long it took."""
+
+
+@contextmanager
+def logged() -> Iterator[list[str]]:
+    """Every line that is logged meanwhile, as it would go out."""
+    lines: list[str] = []
+
+    class Keeping(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            if record.name == "celery.utils.functional":
+                return  # says once a process how it calls a task
+            line = json.loads(self.format(record))
+            for name in ("at", "task"):
+                line.pop(name, None)
+            line["says"] = undated(OF_A_TASK.sub("", line["says"]))
+            lines.append(json.dumps(line, sort_keys=True))
+
+    handler = Keeping(logging.NOTSET)
+    handler.setFormatter(JsonLines())
+    root = logging.getLogger()
+    level = root.level
+    root.addHandler(handler)
+    root.setLevel(logging.DEBUG)
+    try:
+        yield lines
+    finally:
+        root.removeHandler(handler)
+        root.setLevel(level)
+
+
+@contextmanager
+def sending() -> Iterator[list[tuple[str, str, str]]]:
+    """Every message that goes out meanwhile: by what, to whom, as it is; none leaves."""
+    gone: list[tuple[str, str, str]] = []
+
+    def mail(_backend: object, messages: Any) -> int:
+        for each in messages:
+            gone.append(("e-mail", each.to[0], _mail(each.message().as_bytes())))
+        return len(messages)
+
+    def hook(url: str, headers: dict[str, str], body: bytes, *, private: bool) -> int:
+        gone.append(("webhook", url, f"{headers} {body.decode()}"))
+        return 200
+
+    def text(url: str, to: str, said: str, *, private: bool) -> None:
+        gone.append(("message", f"{url} {to}", said))
+
+    with ExitStack() as stack:
+        stack.enter_context(
+            patch("django.core.mail.backends.locmem.EmailBackend.send_messages", mail)
+        )
+        stack.enter_context(patch("notifications.channels.webhook.post", hook))
+        stack.enter_context(patch("notifications.channels.message.notify", text))
+        yield gone
+
+
+def _mail(content: bytes) -> str:
+    """A message without the moment of its writing and the lots that its parts are parted by."""
+    text = re.sub(rb"(?m)^Date: .*$", b"Date", content)
+    return re.sub(rb"={15}\d+==", b"=====", text).decode()
+
+
+MOMENTS_OF_FILES = re.compile(rb"/(CreationDate|ModDate) \([^)]*\)|/ID\s*\[[^\]]*\]")
+MOMENTS_OF_BOOKS = re.compile(rb"<dcterms:(created|modified)[^>]*>[^<]*<")
+
+
+def plain(content: bytes) -> bytes:
+    """A document without the moment at which its file was written."""
+    if content.startswith(b"%PDF"):
+        return MOMENTS_OF_FILES.sub(b"/MOMENT", content)
+    if content.startswith(b"PK\x03\x04"):
+        with zipfile.ZipFile(io.BytesIO(content)) as packed:
+            parts = [
+                (name, MOMENTS_OF_BOOKS.sub(b"<", packed.read(name))) for name in packed.namelist()
+            ]
+        return repr(parts).encode()
+    return content

@@ -1,0 +1,330 @@
+"""What is written to each address that takes something, so that it is taken."""
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+from uuid import UUID
+
+import pyotp
+
+from inspections.checker import Verdict
+from inspections.models import Item
+from inspections.selectors import latest_revision
+from tests.inspections.tiny import HOUSES
+from tests.isolation.world import NOW, World
+
+Made = Callable[[World], dict[str, Any]]
+DAY = "2026-03-17"
+LIMIT = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm"}
+
+
+@dataclass(frozen=True)
+class Body:
+    """One body, by whom and how it is sent."""
+
+    caller: str
+    data: dict[str, Any] | Made | None = None
+    method: str = "POST"
+    json: bool = False
+    ids: Made | None = None
+    """In place of the usual ids in the address."""
+    files: dict[str, str] = field(default_factory=dict)
+    query: str = ""
+
+
+def sent(caller: str, data: dict[str, Any] | Made | None = None, **given: Any) -> Body:
+    """A form."""
+    return Body(caller, data if data is not None else {}, **given)
+
+
+def told(caller: str, data: dict[str, Any] | Made | None = None, **given: Any) -> Body:
+    """JSON."""
+    return Body(caller, data, json=data is not None, **given)
+
+
+def _done(world: World) -> dict[str, Any]:
+    return {"job_id": world.done.id, "area_id": world.done.areas.order_by("id").first().id}
+
+
+def _begun(world: World) -> dict[str, Any]:
+    return {"visit_id": world.ids["begun_visit"]}
+
+
+def _boxes(world: World) -> str:
+    boxes = json.loads(latest_revision(world.job).house)["boxes"]
+    return next(each["id"] for each in boxes if each["place"]["surface"] == "wall")
+
+
+def _tick(world: World) -> dict[str, Any]:
+    item = world.job.items.get(id=world.ids["item_id"])
+    moment = NOW.isoformat()
+    return {
+        "id": str(UUID(int=11)),
+        "item": str(item.id),
+        "outcome": "fail",
+        "fingerprint": item.fingerprint,
+        "made_at": moment,
+        "known_at": moment,
+        "note": "two cables",
+    }
+
+
+def _walk(world: World) -> dict[str, Any]:
+    return {"phone_now": NOW.isoformat(), "ticks": [_tick(world)]}
+
+
+def _correction(world: World) -> dict[str, Any]:
+    given = {"id": str(UUID(int=12)), "box": _boxes(world), "at_mm": 700.0}
+    return given | {"made_at": NOW.isoformat()}
+
+
+def _job(world: World) -> dict[str, Any]:
+    return {
+        "name": "Lot 17",
+        "address": "17 Quillet Lane",
+        "contractor": str(world.shop.firm.id),
+        "authority": str(world.shop.authority.id),
+    }
+
+
+def _job_form(world: World) -> dict[str, Any]:
+    return _job(world) | {"crew_lead": str(world.shop.lead.id), "drywall_on": "2026-03-20"}
+
+
+def _house(world: World) -> dict[str, Any]:
+    return {"house": json.loads(HOUSES["rerouted"])}
+
+
+def _code(world: World) -> dict[str, Any]:
+    return {"code": pyotp.TOTP(world.secret_of_factor).at(NOW)}
+
+
+def _pending_code(world: World) -> dict[str, Any]:
+    pending = world.shop.builder.second_factors.get()
+    return {"code": pyotp.TOTP(pending.secret).at(NOW)}
+
+
+def _person(world: World) -> dict[str, Any]:
+    days = {"from_day": DAY, "to_day": DAY, "why": "dentist"}
+    return days | {"person": str(world.shop.member.id), "skill": "apprentice"}
+
+
+def _answers(world: World) -> dict[str, Any]:
+    return {"answer": "accepted", "reference": "F-1"}
+
+
+def _rules(_world: World) -> dict[str, Any]:
+    return {
+        "morning": "07:00",
+        "list_at": "16:00",
+        "permit_wait_days": "14",
+        "acknowledge_minutes": "30",
+        "permit_days": "30, 14",
+        "cover_days": "3, 1",
+        "owner": "",
+        "summary_on": "0",
+    }
+
+
+def _work_rules(world: World) -> dict[str, Any]:
+    from jobs.planning.rates import STARTING
+
+    rates = "\n".join(f"{name} {minutes}" for name, minutes in STARTING.items())
+    return {
+        "works_on": ["0", "1", "2", "3", "4"],
+        "from_hour": "08:00",
+        "parts": "2",
+        "part_minutes": "240",
+        "break_minutes": "30",
+        "weeks": "6",
+        "cover_days": "10",
+        "change_cost": "1",
+        "speed_kmh": "40",
+        "rates": rates,
+    }
+
+
+def _authority(_world: World) -> dict[str, Any]:
+    return {
+        "name": "Inspection office",
+        "notice_days": "2",
+        "notice_hours": "0",
+        "works_on": ["0", "1", "2", "3", "4"],
+        "visits_on": ["0", "1", "2"],
+        "from_hour": "08:00",
+        "to_hour": "16:00",
+        "takes_parts": "on",
+    }
+
+
+def _drawn(world: World) -> dict[str, Any]:
+    house = json.loads(HOUSES["clean"])
+    return {"house": house, "rulebook": "cec-2021", "storey": "main", "studs_mm": 406}
+
+
+def _shown(world: World) -> dict[str, Any]:
+    item = world.job.items.get(id=world.ids["item_id"])
+    return {"outcome": "pass", "note": "seen", "shown": item.fingerprint}
+
+
+def _finish_item(world: World) -> dict[str, Any]:
+    finish = world.done.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.LOOK)
+    return {"item_id": finish.order_by("position").last().id}
+
+
+PICTURE = {"photograph": "picture"}
+PEOPLE = {"full_name": "Robin Vale", "username": "robin", "password": "a long enough one"}
+WAYS = {"way-visit": "email", "at-once-visit": "on"}
+WITHDRAW = {"because": "a plumber drilled a stud"}
+HOOKUP_GONE = {"milestone": "temporary service removed", "reached_on": "2026-03-16"}
+ONE = {"area_id": None}
+
+PAGES: dict[str, list[Body]] = {
+    "sign-in": [sent("n", lambda w: {"username": w.shop.lead.username, "password": "rough-in"})],
+    "sign-in-code": [sent("h", _code), Body("h", method="GET")],
+    "sign-out": [sent("o")],
+    "job-new": [sent("o", _job_form)],
+    "job-edit": [sent("o", _job_form)],
+    "draw-model": [sent("o", files={"model": "drawing"})],
+    "draw-look": [told("o", _drawn)],
+    "draw-finish": [told("o", _drawn)],
+    "house-upload": [
+        sent("l", {"text": HOUSES["rerouted"].decode(), "base": "1", "why": "moved"}, ids=_done),
+        sent("l", {"text": HOUSES["rerouted"].decode(), "look": "1"}, ids=_done),
+    ],
+    "pack-new": [sent("o", {"kind": "inspector"})],
+    "permit": [sent("o", {"number": "FH-1b", "issued_on": "2026-01-12"})],
+    "milestone": [sent("o", HOOKUP_GONE, ids=_done)],
+    "ask": [sent("o", lambda w: {"kind": "final", "areas": []})],
+    "insulation": [sent("b", {"kind": "batts"})],
+    "correction": [sent("o", {"accept": "1"}), sent("o", {"why": "as drawn"})],
+    "trade": [
+        sent("b", lambda w: {"trade": "insulation", "area": str(w.ids["area_id"])}),
+    ],
+    "happening": [
+        sent("o", {"happening": "booked", "day": DAY, "starts": "09:00", "ends": "11:00"}),
+        sent("o", {"happening": "no_access"}, ids=_begun),
+    ],
+    "answer": [sent("o", _answers, ids=_begun)],
+    "mended": [sent("l")],
+    "deficiency-photograph": [sent("l", files=PICTURE)],
+    "rule": [
+        sent(
+            "o",
+            {"limit": LIMIT["limit"], "value": "210", "unit": "mm", "reason": "by-law 13"},
+            ids=lambda w: {"rule": "counter-receptacles"},
+        )
+    ],
+    "check-again": [sent("o")],
+    "invite": [sent("o", {"role": "crew_lead", "for_whom": "Robin"})],
+    "locations": [sent("o", {"keep": "on"})],
+    "firm": [sent("o", {"name": "Ashdale Homes"})],
+    "member": [sent("o", {"role": "crew_lead"}), sent("o", {"gone": "1"})],
+    "factor-lift": [sent("o")],
+    "factor-begin": [sent("l", {"password": "rough-in"})],
+    "factor-confirm": [sent("b", _pending_code)],
+    "factor-codes": [sent("m", _code)],
+    "factor-end": [sent("m", _code)],
+    "invitation-withdraw": [sent("o")],
+    "join": [sent("n", PEOPLE)],
+    "programs": [sent("o", {"name": "meter", "scope": "read"})],
+    "token-revoke": [sent("o")],
+    "observe": [sent("l", _shown), sent("m", {"outcome": "fail", "note": "two cables"})],
+    "photograph": [sent("l", files=PICTURE)],
+    "clear": [sent("o", ids=_done)],
+    "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],
+    "placard": [sent("l")],
+    "link-make": [sent("o", {"for_whom": "Pat", "days": "30"})],
+    "link-withdraw": [sent("o")],
+    "link-acknowledge": [sent("n")],
+    "seen": [sent("o")],
+    "authority-new": [sent("o", {"name": "Another office", "template": ""})],
+    "authority": [sent("o", _authority)],
+    "plan-ask": [sent("o", {"first_day": "2026-03-17"})],
+    "plan-tell": [sent("o")],
+    "crew-open": [sent("o", lambda w: {"name": "Crew C", "person": str(w.shop.lead.id)})],
+    "crew-skill": [sent("o", _person)],
+    "absence": [sent("o", _person)],
+    "absence-end": [sent("o")],
+    "work-rules": [sent("o", _work_rules)],
+    "drive-times": [sent("o", {"table": "yard,Lot 16,12"})],
+    "crew-place": [sent("o", _person)],
+    "crew-day-send": [sent("l", {"day": DAY})],
+    "language": [sent("o", {"language": "fr"})],
+    "habits": [sent("o", {"time_zone": "America/Halifax"})],
+    "wish": [sent("o", WAYS)],
+    "address-new": [sent("o", {"channel": "email", "target": "second@studbay.example"})],
+    "address-change": [sent("o")],
+    "feed-new": [sent("b", lambda w: {"job": str(w.job.id)})],
+    "feed-end": [sent("o")],
+    "notice-office": [sent("o", _rules)],
+    "gateway-new": [sent("o", {"name": "chat", "url": "json://gate/{to}"})],
+    "delivery-retry": [sent("o")],
+    "notice-seen": [sent("n")],
+    "notice-stop": [sent("n")],
+    "walk-sync": [told("l", _walk)],
+    "walk-correction": [told("l", _correction)],
+    "walk-photograph": [
+        sent(
+            "l",
+            lambda w: {"id": str(UUID(int=13)), "item": str(w.ids["item_id"])},
+            files={"file": "picture"},
+        )
+    ],
+    "figure-jobs": [Body("o", method="GET", query="?of=rough-in")],
+    "crew-day": [Body("l", method="GET", query=f"?day={DAY}")],
+    "crew-day-pdf": [Body("l", method="GET", query=f"?day={DAY}")],
+    "crew-day-ics": [Body("l", method="GET", query=f"?day={DAY}")],
+    "today": [Body("o", method="GET", query="?find=Quillet&stage=rough-in")],
+    "jobs": [Body("b", method="GET", query="?find=Quillet")],
+}
+
+API: dict[str, list[Body]] = {
+    "api-jobs": [told("o", _job), Body("o", method="GET", query="?find=Lot&fields=id,name")],
+    "api-job": [told("o", {"name": "Lot 15b"}, method="PATCH")],
+    "api-permit": [told("o", {"what": "extended", "expires_on": "2026-12-01"})],
+    "api-insulation": [told("b", {"kind": "batts", "vapour_barrier": False})],
+    "api-milestones": [told("o", HOOKUP_GONE, ids=_done)],
+    "api-trades": [told("b", {"trade": "insulation", "area": "bedroom"})],
+    "api-revisions": [told("l", _house, ids=_done)],
+    "api-corrections": [told("m", _correction)],
+    "api-correction": [told("o", {"accepted": True})],
+    "api-trial": [told("l", {}, ids=_done)],
+    "api-proposals": [told("l", {}, ids=_done)],
+    "api-walk": [told("m", _walk)],
+    "api-visits": [told("o", {"kind": "final"})],
+    "api-links": [told("o", {"for_whom": "Pat", "days": 30})],
+    "api-work": [told("l", {"task": "rough-in/garage"})],
+    "api-packs": [told("o", {"kind": "inspector", "paper": "a4"})],
+    "api-link-gone": [told("o")],
+    "api-clearances": [told("o", ids=_done)],
+    "api-withdrawal": [told("o", WITHDRAW, ids=_done)],
+    "api-visit-events": [told("o", {"happening": "cancelled", "note": "rain"}, ids=_begun)],
+    "api-visit-answer": [told("o", _answers, ids=_begun)],
+    "api-mended": [told("l")],
+    "api-observations": [
+        told("m", {"outcome": "fail"}),
+        told("m", {"outcome": "pass"}, ids=_finish_item),
+    ],
+    "api-photographs": [sent("l", files={"file": "picture"})],
+    "api-plans": [told("o", {"first_day": "2026-03-17"})],
+    "api-plan-told": [told("o")],
+    "api-crew-day": [told("o", query=f"?day={DAY}"), Body("l", method="GET", query=f"?day={DAY}")],
+    "api-absences": [
+        told("l", lambda w: {"person": w.shop.member.username, "from_day": DAY, "to_day": DAY})
+    ],
+    "api-contractors": [told("o", {"name": "Ashdale Homes"})],
+    "api-authorities": [told("o", {"name": "Another office"})],
+    "api-authority": [told("o", {"notice_days": 2}, method="PATCH")],
+    "api-member": [told("o", {"role": "crew_lead"}, method="PATCH"), told("o", method="DELETE")],
+    "api-invitations": [told("o", {"role": "crew_lead", "for_whom": "Robin"})],
+    "api-invitation": [told("o", method="DELETE")],
+    "api-amendments": [told("o", LIMIT | {"value": 210, "unit": "mm", "reason": "by-law 13"})],
+    "api-changes": [Body("o", method="GET", query="?since=3&limit=5")],
+    "api-notice-seen": [told("o")],
+    "api-addresses": [told("o", {"channel": "email", "target": "second@studbay.example"})],
+    "api-address": [told("o", method="DELETE")],
+}
+
+BODIES = PAGES | API

@@ -1,0 +1,203 @@
+"""Two weeks in which everything happens that somebody is told of, swept as beat does."""
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from inspections.checker import Verdict
+from inspections.models import Answer, Happening, Inspection, Item, Kind, Outcome
+from inspections.selectors import visit_read
+from inspections.services import (
+    Called,
+    clearance_withdraw,
+    deficiency_mend,
+    house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    items_observe,
+    milestone_record,
+    permit_apply,
+    permit_issue,
+)
+from inspections.stages import Milestone
+from inspections.tasks import settle_due
+from jobs.models import Area, Job
+from notifications.models import Delivery, Notice, State
+from notifications.services.outbox import address_pause, dead
+from notifications.tasks import tick
+from tests.clock import Clock
+from tests.inspections.tiny import HOUSES
+from tests.isolation.world import World
+
+HOME = ZoneInfo("America/Edmonton")
+HOURS = (time(7), time(7, 40), time(12), time(16), time(16, 40))
+DAYS = 17
+Act = Callable[[], object]
+
+
+def at(day: int, hour: int) -> datetime:
+    """That hour of that day of March at the houses."""
+    return datetime(2026, 3, day, hour, tzinfo=HOME).astimezone(UTC)
+
+
+class Weeks:
+    """The shop of the world from its Monday on."""
+
+    def __init__(self, world: World, clock: Clock) -> None:
+        self.world, self.shop, self.clock = world, world.shop, clock
+        self.visits: dict[str, Inspection] = {}
+
+    def play(self) -> None:
+        """Everything, day by day."""
+        acts = self._acts()
+        for ahead in range(DAYS):
+            day = date(2026, 3, 16) + timedelta(days=ahead)
+            for hour in HOURS:
+                moment = datetime.combine(day, hour, HOME).astimezone(UTC)
+                if moment < self.clock.now:
+                    continue
+                self.clock.now = moment
+                for act in acts.pop((day.day, hour), ()):
+                    act()
+                sweep()
+        assert not acts, acts
+
+    def told(self) -> set[tuple[str, str]]:
+        """Each reason that went out, with the channel by which it did."""
+        sent = Delivery.objects.filter(shop=self.shop.shop, state=State.SENT)
+        return set(sent.values_list("notices__reason", "channel"))
+
+    def given(self) -> set[str]:
+        """Each reason for which somebody was told something, on the site at the least."""
+        return set(Notice.objects.filter(shop=self.shop.shop).values_list("reason", flat=True))
+
+    def _acts(self) -> dict[tuple[int, time], list[Act]]:
+        noon, evening, morning = time(12), time(16), time(7, 40)
+        return {
+            (16, noon): [self.open_two, self.withdraw, self.finish_accepted],
+            (16, evening): [self.pause_and_give_up, self.all_looked_at],
+            (17, noon): [self.finish_seen, self.ask_and_book],
+            (17, evening): [self.move, self.cancel],
+            (19, noon): [self.no_access],
+            (20, noon): [self.nobody_came, self.call],
+            (23, noon): [self.mend, self.temporary_gone],
+            (24, morning): [self.certificate],
+        }
+
+    def open_two(self) -> None:
+        """A house that is begun without a permit, and one whose permit ends soon."""
+        self.bare = self.shop.job("Lot 17")
+        permit_apply(self.shop.office, job=self.bare, applied_on=date(2026, 3, 3))
+        house_record(self.shop.lead, job=self.bare, house=HOUSES["short"])
+        self.job = self.shop.job("Lot 18")
+        self.job.drywall_on = date(2026, 3, 26)
+        self.job.save()
+        permit = permit_apply(self.shop.office, job=self.job, applied_on=date(2026, 3, 3))
+        days = {"issued_on": date(2026, 3, 4), "expires_on": date(2026, 4, 15)}
+        permit_issue(self.shop.office, permit=permit, number="FH-3", **days)
+        house_record(self.shop.lead, job=self.job, house=HOUSES["clean"])
+
+    def withdraw(self) -> None:
+        area = self._area(self.world.job, "bedroom")
+        clearance_withdraw(self.shop.office, area=area, because="a plumber drilled a stud")
+
+    def finish_accepted(self) -> None:
+        visit = visit_read(self.shop.office, self.world.ids["begun_visit"])
+        given = {"answer": Answer.ACCEPTED, "reference": "F-1"}
+        inspection_answer(self.shop.office, inspection=visit, **given)
+
+    def pause_and_give_up(self) -> None:
+        address_pause(self.shop.other_builder.addresses.get().id, "it came back")
+        waiting = Delivery.objects.filter(shop=self.shop.shop, person=self.shop.builder)
+        dead(waiting.order_by("id").last(), "the mail server answered 554")
+
+    def all_looked_at(self) -> None:
+        for code in ("east", "west"):
+            self.shop.look_at(self._area(self.job, code))
+
+    def finish_seen(self) -> None:
+        cancelled = visit_read(self.shop.office, self.world.ids["visit_id"])
+        self._happen(cancelled, Happening.CANCELLED)
+        finish = self.world.done.items.filter(
+            stage=Item.Stage.FINISH, verdict=Verdict.LOOK, current=True
+        )
+        items = list(finish.select_related("job__shop"))
+        items_observe(self.shop.lead, items=items, outcome=Outcome.PASS)
+
+    def ask_and_book(self) -> None:
+        for code, day in (("east", 18), ("west", 19)):
+            area = self._area(self.job, code)
+            visit = inspection_ask(
+                self.shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area], insist=True
+            )
+            self._happen(visit, Happening.BOOKED, day)
+            self.visits[code] = visit
+
+    def move(self) -> None:
+        self._happen(self.visits["east"], Happening.MOVED, 19)
+
+    def cancel(self) -> None:
+        self._happen(self.visits["west"], Happening.CANCELLED, note="the road is closed")
+
+    def no_access(self) -> None:
+        self._happen(self.visits["east"], Happening.NO_ACCESS, note="the gate was locked")
+        area = self._area(self.job, "west")
+        visit = inspection_ask(
+            self.shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area], insist=True
+        )
+        self._happen(visit, Happening.BOOKED, 20)
+        self.visits["called"] = visit
+        garage = self._area(self.world.job, "garage")
+        visit = inspection_ask(
+            self.shop.office, job=garage.job, kind=Kind.ROUGH_IN, areas=[garage], insist=True
+        )
+        self._happen(visit, Happening.BOOKED, 20)
+        self.visits["missed"] = visit
+
+    def nobody_came(self) -> None:
+        self._happen(self.visits["missed"], Happening.NOBODY_CAME, note="no call either")
+
+    def call(self) -> None:
+        area, visit = self._area(self.job, "west"), self.visits["called"]
+        called = [Called(area, "a staple is missing", due_on=date(2026, 3, 28))]
+        inspection_answer(
+            self.shop.office,
+            inspection=visit,
+            answers={area: Answer.NOT_ACCEPTED},
+            reference="R-9",
+            called=called,
+        )
+
+    def mend(self) -> None:
+        found = self.world.job.deficiencies.select_related("job__shop").get()
+        deficiency_mend(self.shop.lead, deficiency=found)
+
+    def temporary_gone(self) -> None:
+        self._reach(Milestone.TEMPORARY_GONE)
+
+    def certificate(self) -> None:
+        self._reach(Milestone.FINAL, reference="C-1")
+
+    def _reach(self, milestone: Milestone, **given: str) -> None:
+        days = {"reached_on": date(2026, 3, 23)}
+        milestone_record(
+            self.shop.office, job=self.world.done, milestone=milestone, **days, **given
+        )
+
+    def _happen(
+        self, visit: Inspection, happening: Happening, day: int = 0, note: str = ""
+    ) -> None:
+        window = {"starts_at": at(day, 9), "ends_at": at(day, 11)} if day else {}
+        inspection_happen(
+            self.shop.office, inspection=visit, happening=happening, note=note, **window
+        )
+
+    def _area(self, job: Job, code: str) -> Area:
+        return job.areas.select_related("job__shop", "job__authority").get(code=code)
+
+
+def sweep() -> None:
+    """One beat; what it rings is answered at once."""
+    settle_due()
+    tick()

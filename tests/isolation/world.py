@@ -1,0 +1,219 @@
+"""A shop in the middle of everything, and one of each of its things for every address."""
+
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+from uuid import UUID
+
+import pyotp
+from django.core import signing
+
+from inspections.checker import Verdict
+from inspections.checks import check_address
+from inspections.models import Happening, Item, Kind, Outcome
+from inspections.services import (
+    cover_link_make,
+    deficiency_photograph,
+    inspection_ask,
+    inspection_happen,
+    items_observe,
+    job_settle,
+    milestone_record,
+    pack_ask,
+    pack_make,
+    permit_apply,
+    permit_issue,
+    photograph_add,
+    placard_make,
+    trade_report,
+)
+from inspections.services.houses import house_record
+from inspections.stages import Milestone
+from jobs.crewing import absence_record
+from jobs.models import ApiToken, Job, Membership, Person, Role
+from jobs.services import (
+    factor_begin,
+    factor_confirm,
+    token_make,
+)
+from notifications.models import Channel, Delivery, Lane, NoticeRules, State
+from notifications.services import address_add, deliver, feed_open, gateway_add, shop_follow
+from notifications.services.outbox import dead
+from tests.days.crewed import told
+from tests.inspections.test_photographs import picture, upload
+from tests.inspections.tiny import HOUSES
+from tests.lived import lived_in
+from tests.people import Shopful
+
+NOW = datetime(2026, 3, 16, 18, 0, tzinfo=UTC)
+"""A Monday at noon, on which the stranger has a visit, a plan and lists as well."""
+BUILT = NOW - timedelta(minutes=30)
+"""When all of it was recorded."""
+
+
+@dataclass
+class World:
+    """The shop with its two houses, and ids for the parameters of addresses."""
+
+    shop: Shopful
+    second: Person
+    """Of the office as well, reached by message."""
+    job: Job
+    """Whose one area is cleared and another refused."""
+    done: Job
+    """Which is cleared and hooked up, its finish begun."""
+    ids: dict[str, Any]
+    """One of everything, by the names that patterns of addresses have for them."""
+    others: list[dict[str, Any]] = field(default_factory=list)
+    """What stands in place of some of them, where an address has several forms."""
+    secret_of_factor: str = ""
+
+
+def world_of(shop: Shopful, house_bytes: bytes) -> World:
+    """The shop as it is on that Monday; all that follows has been drawn."""
+    second = _reach(shop)
+    lived = lived_in(shop, house_bytes)
+    done = _done(shop)
+    lived["plan"] = told(shop, date(2026, 3, 16))
+    job = lived["job"]
+    secret = _second_factors(shop)
+    for each in (job, done):
+        job_settle(each.id)
+    shop_follow(shop.shop.id)
+    NoticeRules.objects.filter(shop=shop.shop).update(next_at=NOW + timedelta(hours=1))
+    ids = _ids(shop, lived, done)
+    others = [
+        {"job_id": done.id, "area_id": done.areas.order_by("id").first().id},
+        {"job_id": done.id, "which": "panel", "form": "zip", "rule": "wall-receptacles"},
+        {"job_id": done.id, "which": "hookup", "name": "nec-2023", "key": "called"},
+        {"which": "panel", "secret": ids["placard"], "pack_id": ids["owners_pack"]},
+        {"which": "hookup"},
+        {"which": "deficiencies"},
+        {"which": "take-off"},
+        {"which": "handover"},
+        {"which": "deficiencies", "job_id": done.id},
+    ]
+    return World(shop, second, job, done, ids, others, secret)
+
+
+def _reach(shop: Shopful) -> Person:
+    """The office by mail and by message, the lead by a webhook, the builders by mail."""
+    given = {"shop": shop.shop}
+    mail = {"channel": Channel.EMAIL}
+    for person in (shop.office, shop.builder, shop.other_builder):
+        target = f"{person.first_name.lower()}@studbay.example"
+        address_add(shop.office, person=person, target=target, **mail, **given)
+    hook = {"channel": Channel.WEBHOOK, "target": "https://studbay.example/hook"}
+    address_add(shop.lead, person=shop.lead, **hook, **given)
+    gateway = gateway_add(shop.office, shop=shop.shop, name="texts", url="json://gate/{to}")
+    text = {"channel": Channel.MESSAGE, "target": "555", "gateway": gateway}
+    second = shop.person("second", Role.OFFICE)
+    address_add(second, person=second, **text, **given)
+    return second
+
+
+def _done(shop: Shopful) -> Job:
+    """A second house: cleared, one layer on, hooked up, its finish begun."""
+    job = shop.job("Lot 16")
+    permit = permit_apply(shop.office, job=job, applied_on=date(2026, 1, 5))
+    permit_issue(shop.office, permit=permit, number="FH-2", issued_on=date(2026, 1, 12))
+    house_record(shop.lead, job=job, house=HOUSES["clean"])
+    areas = list(job.areas.select_related("job__shop", "job__authority").order_by("id"))
+    for area in areas:
+        shop.clear(area, reference=f"R-{area.code}")
+    trade_report(shop.office, job=job, trade="insulation", area=areas[0])
+    milestone_record(
+        shop.office,
+        job=job,
+        milestone=Milestone.HOOKUP,
+        reached_on=date(2026, 3, 13),
+        reference="H-1",
+        circuits=["1"],
+        temporary_until=date(2026, 3, 20),
+    )
+    finish = job.items.filter(stage=Item.Stage.FINISH, verdict=Verdict.LOOK, current=True)
+    seen = list(finish.select_related("job__shop"))[:1]
+    items_observe(shop.lead, items=seen, outcome=Outcome.PASS, note="trim is on")
+    return job
+
+
+def _second_factors(shop: Shopful) -> str:
+    """One that is on, one that was begun; the secret of the first."""
+    begun = factor_begin(shop.member)
+    factor_confirm(shop.member, code=pyotp.TOTP(begun.secret).at(BUILT))
+    begun.refresh_from_db()
+    begun.last_step = -1
+    begun.save()
+    factor_begin(shop.builder)
+    return begun.secret
+
+
+def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
+    job = lived["job"]
+    item = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
+    deficiency = job.deficiencies.get()
+    link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
+    _, placard = placard_make(shop.lead, area=lived["area"])
+    days = {"from_day": date(2026, 3, 30), "to_day": date(2026, 3, 31)}
+    token, _ = token_make(shop.office, name="meter", scope=ApiToken.Scope.WRITE)
+    feed = feed_open(shop.office, shop=shop.shop)
+    notice = shop.office.notices.first()
+    address = shop.office.addresses.first()
+    delivery = Delivery.objects.filter(shop=shop.shop, person=shop.builder).first()
+    dead(delivery, "the mail server answered 554")
+    for lane in Lane:
+        deliver(lane, Channel.EMAIL)
+    filed = Delivery.objects.filter(shop=shop.shop, state=State.SENT, channel=Channel.EMAIL)
+    visits = {
+        "booked": _visit(shop, done, Kind.FINISH, begun=True),
+        "asked": _visit(shop, done, Kind.FINAL),
+    }
+    return {
+        "job_id": job.id,
+        "area_id": lived["area"].id,
+        "visit_id": visits["asked"],
+        "begun_visit": visits["booked"],
+        "pack_id": pack_make(lived["pack"].id).id,
+        "owners_pack": pack_make(pack_ask(shop.office, job=done, kind="close_out").id).id,
+        "correction_id": lived["correction"].id,
+        "deficiency_id": deficiency.id,
+        "item_id": item.id,
+        "photograph_id": photograph_add(shop.lead, item=item, upload=upload(picture())).id,
+        "deficiency_photograph": deficiency_photograph(
+            shop.lead, deficiency=deficiency, upload=upload(picture())
+        ).id,
+        "link_id": link.id,
+        "notice_id": notice.id,
+        "authority_id": shop.authority.id,
+        "plan_id": lived["plan"].id,
+        "crew_id": shop.shop.crews.get(lead=shop.lead).id,
+        "absence_id": absence_record(shop.office, shop=shop.shop, person=shop.member, **days).id,
+        "membership_id": Membership.objects.get(person=shop.member).id,
+        "invitation_id": shop.shop.invitations.first().id,
+        "delivery_id": delivery.id,
+        "filed": filed.order_by("id").first().id,
+        "address_id": address.id,
+        "feed_id": feed.id,
+        "token_id": token.id,
+        "key": "visits",
+        "name": "cec-2021",
+        "rule": "box-fill",
+        "which": "load",
+        "form": "xlsx",
+        "secret": lived["cover"],
+        "placard": placard,
+        "join": lived["join"],
+        "token": feed.token,
+        "seen": signing.dumps(notice.id.hex, salt="notice seen"),
+        "stop": signing.dumps([address.id.hex, "visit"], salt="notice stop"),
+        "paper": check_address(job, job.revisions.last()).split("/")[-2],
+    }
+
+
+def _visit(shop: Shopful, job: Job, kind: Kind, *, begun: bool = False) -> UUID:
+    visit = inspection_ask(shop.office, job=job, kind=kind)
+    if begun:
+        window = {"starts_at": NOW - timedelta(hours=1), "ends_at": NOW + timedelta(hours=1)}
+        booked = Happening.BOOKED
+        inspection_happen(shop.office, inspection=visit, happening=booked, **window)
+    return visit.id

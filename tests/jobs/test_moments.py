@@ -1,0 +1,145 @@
+"""Moments and days: which may lie ahead, how far, and what is said of the rest."""
+
+from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.db.models import DateField, DateTimeField
+from django.utils import timezone
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jobs.models import Job, moment_of, new_id
+from jobs.models.fields import DayField, MomentField
+from jobs.moments import (
+    ANY_DAY,
+    BOOKABLE,
+    EARLIEST,
+    LATEST,
+    PAST_DAY,
+    PHONE_CLOCK,
+    NotADay,
+    at_place,
+    day_given,
+    refuse_outside,
+    refuse_window,
+    seen_by_now,
+    within_bounds,
+)
+
+NOW = datetime(2026, 11, 29, 5, 30, tzinfo=UTC)
+EDMONTON = "America/Edmonton"  # where it is the 28th still
+MINUTE, DAY = timedelta(minutes=1), timedelta(days=1)
+AWARE = st.datetimes(timezones=st.sampled_from([UTC, ZoneInfo("Pacific/Apia")]))
+
+
+def faults(**fields) -> dict[str, list[str]]:
+    with pytest.raises(ValidationError) as refused:
+        refuse_outside(NOW, EDMONTON, **fields)
+    return refused.value.message_dict
+
+
+def test_what_happened_is_no_later_than_today_at_the_house() -> None:
+    refuse_outside(NOW, EDMONTON, issued_on=(PAST_DAY, date(2026, 11, 28)))
+    for day in (date(2026, 11, 29), date(2030, 1, 1), date(1999, 12, 31), date(1, 1, 1)):
+        said = f"issued on: {day.isoformat()} is out of range. "
+        said += "Give a day from 2000-01-01 to 2026-11-28."
+        assert faults(issued_on=(PAST_DAY, day)) == {"issued_on": [said]}
+
+
+def test_what_may_lie_ahead_lies_within_twenty_years() -> None:
+    refuse_outside(NOW, EDMONTON, expires_on=(ANY_DAY, date(2046, 11, 28)), due_on=(ANY_DAY, None))
+    assert "to 2046-11-28." in faults(expires_on=(ANY_DAY, date(9999, 12, 31)))["expires_on"][0]
+    leap = datetime(2028, 2, 29, 12, tzinfo=UTC)
+    assert ANY_DAY.range(leap, ZoneInfo("UTC"))[1] == date(2048, 2, 29)
+    assert ANY_DAY.range(leap.replace(year=2096), ZoneInfo("UTC"))[1] == date(2116, 2, 29)
+    assert ANY_DAY.range(leap.replace(year=2080), ZoneInfo("UTC"))[1] == date(2100, 2, 28)
+
+
+def test_every_fault_is_told_at_once_by_its_field() -> None:
+    days = {"issued_on": (PAST_DAY, date(2030, 1, 1)), "expires_on": (ANY_DAY, date(1, 1, 1))}
+    assert sorted(faults(**days)) == ["expires_on", "issued_on"]
+
+
+def test_a_moment_is_told_by_the_clock_at_the_house() -> None:
+    (said,) = faults(starts_at=(BOOKABLE, NOW + 801 * DAY))["starts_at"]
+    assert said == (
+        "starts at: 2029-02-06 22:30 is out of range. Give a moment from 2025-10-24 23:30 to "
+        "2029-02-05 22:30 (America/Edmonton)."
+    )
+    for moment in (datetime(1, 1, 1, tzinfo=UTC), datetime.max.replace(tzinfo=UTC)):
+        assert "out of range" in faults(starts_at=(BOOKABLE, moment))["starts_at"][0]
+
+
+def test_a_clock_a_little_ahead_counts_as_now() -> None:
+    opened = NOW - 30 * DAY
+    assert seen_by_now(NOW + MINUTE, NOW, EDMONTON, opened) == NOW
+    assert seen_by_now(NOW - MINUTE, NOW, EDMONTON, opened) == NOW - MINUTE
+    for moment in (NOW + 3 * MINUTE, opened - DAY - MINUTE, datetime(1, 1, 1, tzinfo=UTC)):
+        with pytest.raises(ValidationError, match=r"seen at: .* is out of range"):
+            seen_by_now(moment, NOW, EDMONTON, opened)
+
+
+def test_a_window_ends_after_it_starts_and_within_a_month() -> None:
+    refuse_window(NOW, NOW + 31 * DAY)
+    for ends in (NOW, NOW - MINUTE, NOW + 31 * DAY + MINUTE):
+        with pytest.raises(ValidationError, match="ends at: "):
+            refuse_window(NOW, ends)
+
+
+def test_a_phones_clock_may_be_wrong_by_years_and_no_more() -> None:
+    assert not PHONE_CLOCK.fault(datetime(1970, 1, 1, tzinfo=UTC), NOW)
+    assert PHONE_CLOCK.fault(datetime(9999, 1, 1, tzinfo=UTC), NOW)
+    assert PHONE_CLOCK.fault(datetime(1, 1, 1, tzinfo=UTC), NOW)
+
+
+def test_a_text_that_is_no_day_is_told_from_one_out_of_range() -> None:
+    assert day_given("2026-03-16", ANY_DAY, NOW) == date(2026, 3, 16)
+    with pytest.raises(NotADay, match="is not a date"):
+        day_given("monday", ANY_DAY, NOW)
+    with pytest.raises(ValueError, match="out of range"):
+        day_given("9999-12-31", ANY_DAY, NOW)
+
+
+@given(AWARE)
+def test_whatever_is_on_record_can_be_reckoned_with(moment: datetime) -> None:
+    read = within_bounds(moment)
+    assert EARLIEST <= read <= LATEST
+    assert read == moment or not EARLIEST <= moment <= LATEST
+    assert within_bounds(moment.date()) - 99 * 366 * DAY
+    for zone in ("Pacific/Kiritimati", "Pacific/Pago_Pago", "Africa/Monrovia"):
+        assert (read - 99 * 366 * DAY).astimezone(ZoneInfo(zone))
+        assert (read + 99 * 366 * DAY).astimezone(ZoneInfo(zone))
+        assert at_place(moment, ZoneInfo(zone))
+
+
+@given(AWARE, AWARE)
+def test_reading_within_bounds_keeps_the_order(one: datetime, other: datetime) -> None:
+    assert (one <= other) <= (within_bounds(one) <= within_bounds(other))
+
+
+def test_an_id_tells_when_it_was_made() -> None:
+    before = timezone.now() - timedelta(milliseconds=1)
+    assert before <= moment_of(new_id()) <= timezone.now()
+
+
+@pytest.mark.django_db
+def test_a_row_is_read_within_bounds_and_left_as_it_is(shop) -> None:
+    job = shop.job()
+    for kept, read in ((date(1, 1, 1), date(1900, 1, 1)), (date.max, date(9000, 1, 1))):
+        Job.objects.filter(id=job.id).update(drywall_on=kept)
+        job.refresh_from_db()
+        assert job.drywall_on == read
+        assert Job.objects.filter(drywall_on=kept).exists()
+
+
+def test_every_moment_and_day_of_the_models_is_read_within_bounds() -> None:
+    from django.apps import apps
+
+    of_django = {"date_joined", "last_login"}  # what people's rows have of its own
+    for name in ("jobs", "inspections", "notifications", "api"):
+        for model in apps.get_app_config(name).get_models():
+            for field in model._meta.get_fields():
+                if isinstance(field, DateField | DateTimeField) and field.name not in of_django:
+                    assert isinstance(field, DayField | MomentField), f"{model}.{field.name}"

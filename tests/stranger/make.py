@@ -1,0 +1,273 @@
+"""How the stranger shop comes about: by the services, as any shop's facts do."""
+
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from datetime import date, timedelta
+from io import BytesIO
+from itertools import count
+from unittest.mock import patch
+from uuid import UUID
+
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils import timezone
+from PIL import Image
+
+from inspections.checker import Verdict
+from inspections.models import (
+    Answer,
+    DeficiencyPhotograph,
+    Happening,
+    Inspection,
+    Item,
+    Kind,
+    Outcome,
+    Photograph,
+)
+from inspections.services import (
+    Called,
+    clearance_withdraw,
+    correction_leave,
+    correction_record,
+    deficiency_mend,
+    deficiency_photograph,
+    house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    insulation_choose,
+    items_observe,
+    limit_amend,
+    milestone_record,
+    permit_apply,
+    permit_issue,
+    photograph_add,
+    trade_report,
+)
+from inspections.stages import Milestone
+from jobs.models import (
+    Area,
+    Authority,
+    Contractor,
+    Job,
+    Person,
+    Role,
+)
+from jobs.services import (
+    job_open,
+    person_add,
+    shop_open,
+)
+from tests.clock import Clock
+from tests.people import Shopful
+from tests.stranger.house import OWN, SHARED, marked_house
+from tests.stranger.kept import (
+    MONDAY,
+    NOON,
+    crewed,
+    made_alike,
+    opened,
+    planned,
+    quiet,
+    reached,
+    told,
+)
+
+
+class Stranger(Shopful):
+    """The same people as any tested shop has, all of them marked."""
+
+    def __init__(self) -> None:
+        self.shop = shop_open(name="Zzyzx Electric", time_zone="America/Edmonton")
+        self.authority = Authority.objects.create(
+            shop=self.shop, name="Zzyzx inspection office", reinspection_fee="Zzyzx fee"
+        )
+        self.firm = Contractor.objects.create(shop=self.shop, name="Zzyzx Homes")
+        self.other_firm = Contractor.objects.create(shop=self.shop, name="Zzyzx Builders")
+        self.office = self.person("office", Role.OFFICE)
+        self.lead = self.person("lead", Role.CREW_LEAD)
+        self.member = self.person("member", Role.CREW_MEMBER)
+        self.builder = self.person("builder", Role.CONTRACTOR, self.firm)
+        self.other_builder = self.person("builder2", Role.CONTRACTOR, self.other_firm)
+
+    def person(self, name: str, role: Role, firm: Contractor | None = None) -> Person:
+        """Somebody with a role in this shop."""
+        return person_add(
+            shop=self.shop,
+            username=f"zzyzx-{name}",
+            full_name=f"Zzyzx {name.title()}",
+            role=role,
+            password="zzyzx",
+            contractor=firm,
+        )
+
+    def job(self, name: str = "lane") -> Job:
+        """A job with nothing recorded yet."""
+        return job_open(
+            self.office,
+            shop=self.shop,
+            name=f"Zzyzx {name}",
+            address=f"15 Zzyzx {name}, Zzyzx town",
+            contractor=self.firm,
+            authority=self.authority,
+            crew_lead=self.lead,
+            drywall_on=MONDAY + timedelta(days=2),
+        )
+
+    def roughed_in(self, house: bytes, issued: bool = True, name: str = "lane") -> Job:
+        """A job with a permit and a recorded house."""
+        job = self.job(name)
+        permit = permit_apply(
+            self.office,
+            job=job,
+            applied_on=date(2026, 1, 5),
+            holder="Zzyzx holder",
+            scope="Zzyzx scope",
+        )
+        if issued:
+            permit_issue(
+                self.office, permit=permit, number=f"ZZYZX-{name}", issued_on=date(2026, 1, 12)
+            )
+        house_record(self.lead, job=job, house=house, why="Zzyzx reason")
+        return job
+
+
+def stranger_shop() -> dict[str, bytes]:
+    """Make the shop in the database that is open; the files that its rows name."""
+    from django.core.files.storage import default_storage
+
+    with _marked():
+        shop = Stranger()
+        reached(shop)
+        crewed(shop)
+        _amended(shop)
+        job = shop.roughed_in(marked_house(SHARED))
+        _inspected(shop, job)
+        _seen_on_site(shop, job)
+        other = shop.roughed_in(marked_house(OWN), name="street")
+        _booked(shop, other)
+        shop.job("square")
+        planned(shop, job)
+        opened(shop, job)
+        told(shop)
+        made_alike()
+        quiet()
+    names = [
+        *Photograph.objects.values_list("file", flat=True),
+        *DeficiencyPhotograph.objects.values_list("file", flat=True),
+    ]
+    return {name: default_storage.open(name).read() for name in names}
+
+
+@contextmanager
+def _marked() -> Iterator[Clock]:
+    """A Monday at noon, with ids and secrets that are marked and the same each time."""
+    numbers, words = count(1), count(1)
+
+    def number() -> UUID:
+        return UUID(f"00000000-0000-7000-8000-5ca1ab1e{next(numbers):04x}")
+
+    def word(*_: object) -> str:
+        return f"zzyzx-secret-{next(words):04d}"
+
+    clock = Clock(NOON - timedelta(days=14))
+    with ExitStack() as stack:
+        stack.enter_context(patch.object(timezone, "now", clock))
+        stack.enter_context(patch("jobs.models.base.uuid7", number))
+        stack.enter_context(patch("jobs.secrets.secrets.token_urlsafe", word))
+        stack.enter_context(
+            patch("inspections.services.photographs.secrets.token_hex", lambda *_: "5ca1ab1e")
+        )
+        yield clock
+
+
+def _picture() -> SimpleUploadedFile:
+    made = BytesIO()
+    Image.new("RGB", (4, 3), "gray").save(made, "PNG")
+    return SimpleUploadedFile("zzyzx.png", made.getvalue(), "image/png")
+
+
+def _amended(shop: Stranger) -> None:
+    given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
+    limit_amend(shop.office, shop=shop.shop, value=201, reason="Zzyzx by-law", **given)
+
+
+def _inspected(shop: Stranger, job: Job) -> None:
+    """Some areas cleared, one withdrawn, one refused, one mended; the rest never asked for."""
+    areas = {area.code: area for area in job.areas.select_related("job__shop", "job__authority")}
+    for code in ("bedroom", "east", "all"):
+        shop.clear(areas[code], reference="R1" if code == "bedroom" else f"ZZYZX-{code}")
+    clearance_withdraw(shop.office, area=areas["all"], because="Zzyzx plumber")
+    for code in ("garage", "west"):
+        _refused(shop, areas[code])
+    mended = job.deficiencies.get(area__code="west")
+    deficiency_photograph(shop.lead, deficiency=mended, upload=_picture())
+    deficiency_mend(shop.lead, deficiency=mended)
+    trade_report(shop.office, job=job, trade="insulation", area=areas["bedroom"])
+    insulation_choose(shop.office, job=job, kind="batts", vapour_barrier=False)
+    milestone_record(
+        shop.office,
+        job=job,
+        milestone=Milestone.HOOKUP,
+        reached_on=date(2026, 3, 2),
+        reference="ZZYZX-hookup",
+        circuits=["zzyzx-1"],
+        temporary_until=MONDAY + timedelta(days=3),
+    )
+    final = shop.booked(areas["garage"], kind=Kind.FINAL)
+    given = {"answer": Answer.NOT_ACCEPTED, "reference": "ZZYZX-final"}
+    called = [Called(areas["garage"], "Zzyzx final fault", rule="box-fill")]
+    inspection_answer(shop.office, inspection=final, called=called, **given)
+
+
+def _refused(shop: Stranger, area: Area) -> None:
+    visit = shop.booked(area, insist=True)
+    what = Called(area, "Zzyzx deficiency", where="Zzyzx wall", rule="box-fill", section="Zzyzx 1")
+    inspection_answer(
+        shop.office,
+        inspection=visit,
+        answers={area: Answer.NOT_ACCEPTED},
+        reference=f"ZZYZX-{area.code}",
+        called=[what],
+    )
+
+
+def _seen_on_site(shop: Stranger, job: Job) -> None:
+    """Fails and passes with notes, of the rough-in and of the finish; pictures; corrections."""
+    looks = job.items.filter(verdict=Verdict.LOOK, current=True).select_related("job__shop")
+    rough = list(looks.filter(stage=Item.Stage.ROUGH_IN, area__code="garage"))
+    note = {"note": "Zzyzx note"}
+    items_observe(shop.member, items=rough[:1], outcome=Outcome.FAIL, **note)
+    finish = list(looks.filter(stage=Item.Stage.FINISH))
+    items_observe(shop.member, items=finish[:-1], outcome=Outcome.PASS, **note)
+    photograph_add(shop.lead, item=rough[0], upload=_picture())
+    for number in range(2):
+        correction = correction_record(
+            shop.member,
+            job=job,
+            correction_id=UUID(f"00000000-0000-7000-8000-5ca1ab1eff{number:02x}"),
+            box="zzyzx-living-data",
+            at_mm=600.0,
+            note="Zzyzx elsewhere",
+        )
+    correction_leave(shop.office, correction=correction, why="Zzyzx left")
+
+
+def _booked(shop: Stranger, job: Job) -> None:
+    """A visit this Monday, one that is asked for, and a date in danger."""
+    areas = list(job.areas.select_related("job__shop", "job__authority").order_by("id"))
+    for number, area in enumerate(areas):
+        visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[area], insist=True)
+        if number == 0:
+            _happen(shop, visit)
+
+
+def _happen(shop: Stranger, visit: Inspection) -> None:
+    inspection_happen(
+        shop.office,
+        inspection=visit,
+        happening=Happening.BOOKED,
+        starts_at=NOON + timedelta(hours=2),
+        ends_at=NOON + timedelta(hours=4),
+        reference="ZZYZX-booked",
+        note="Zzyzx gate code",
+    )

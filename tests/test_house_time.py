@@ -1,0 +1,66 @@
+"""People read times by the clock of the house, or of the shop; programs read UTC, and say so."""
+
+import re
+from datetime import timedelta
+from io import BytesIO
+
+import pytest
+from django.core import mail
+from django.utils import timezone
+from pypdf import PdfReader
+
+from notifications.models import Channel, Delivery
+from notifications.services import deliver
+from tests.clock import Clock
+from tests.matrix import addresses
+from tests.test_access import clients, ids, path_for  # noqa: F401  fixtures among them
+
+pytestmark = pytest.mark.django_db
+SHOWN = re.compile(r"\b05:4[789]\b")
+"""The hour of the test in UTC; at the house it is 22:47 of the day before."""
+DATED = ("people", "link-make", "join", "link", "job", "programs", "second-factor", "rulebook")
+"""Pages that tell days of what was made now, and of no plan."""
+
+
+@pytest.fixture
+def late(monkeypatch) -> Clock:
+    """Tomorrow already by UTC, and today still at the house."""
+    tomorrow = timezone.now().replace(hour=5, minute=47, second=3) + timedelta(days=1)
+    return Clock(tomorrow).put(monkeypatch)
+
+
+def read(answer) -> str:
+    content = b"".join(getattr(answer, "streaming_content", ())) or answer.content
+    if content.startswith(b"%PDF"):
+        return "\n".join(page.extract_text() for page in PdfReader(BytesIO(content)).pages)
+    return content.decode("utf-8", "replace")
+
+
+def test_no_page_or_paper_tells_the_time_of_another_place(late, clients, ids) -> None:  # noqa: F811
+    told, by_hour = [], 0
+    for letter in "olbn":
+        for name, pattern in addresses():
+            if name is None or pattern.startswith("/api/") or name in ("calendar", "walk-data"):
+                continue
+            path = path_for(name, pattern, letter, ids)
+            answer = clients[letter].get(path)
+            assert answer.status_code < 500 or name == "notice-stop", (name, answer.status_code)
+            if answer.status_code != 200 or "json" in answer.headers["Content-Type"]:
+                continue
+            text = read(answer)
+            by_hour += "22:4" in text
+            told += [f"{letter} {name}: {found[0]}" for found in SHOWN.finditer(text)]
+            if name in DATED:
+                days = (timezone.now() + timedelta(days=n) for n in (0, 14, 120))
+                told += [f"{letter} {name}: {d:%Y-%m-%d}" for d in days if f"{d:%Y-%m-%d}" in text]
+    assert not told, "\n".join(told)
+    assert by_hour > 20
+
+
+def test_no_message_tells_the_time_of_another_place(late, ids) -> None:  # noqa: F811
+    Delivery.objects.update(due_at=late.now)
+    for lane in list(Delivery.objects.values_list("lane", flat=True).distinct()):
+        deliver(lane, Channel.EMAIL)
+    texts = [message.body for message in mail.outbox]
+    assert any("22:4" in text for text in texts)
+    assert not [text for text in texts if SHOWN.search(text)]

@@ -1,0 +1,6 @@
+"""Databases of earlier versions, upgraded by this one with nothing lost.
+
+Each folder is of a version: a database of either kind with a job at each stage, what a phone that
+was loaded before the upgrade has still to send (`queue.json`), what that version showed
+(`expected.json`), and the program that made them in a checkout of that version (`made_by.txt`).
+"""

@@ -1,0 +1,116 @@
+"""What an upgrade does to a database of an earlier version, as `manage.py migrate` would do it.
+
+The report says which rows are lost or changed, what each job shows after settling, and what became
+of a phone's queue.
+"""
+
+import json
+from typing import Any
+
+from django.core.management import call_command
+from django.db import connection
+from django.test import Client
+from django.utils import timezone
+
+from config.celery import app
+from inspections.models import Clearance
+from inspections.record import record_faults
+from inspections.services import job_settle
+from jobs.models import Job, Person
+
+RENAMED: dict[str, str] = {}
+"""Tables, and columns as `table.column`, that stand under another name since: old to new."""
+CONCLUSIONS = ("inspections_areastanding", "inspections_jobstanding")
+"""Copies of what follows from facts; they are drawn again, not carried over."""
+OURS = ("jobs_", "inspections_", "notifications_", "api_")
+
+Rows = dict[Any, dict[str, Any]]
+
+
+def tables() -> dict[str, Rows]:
+    """Every row of every table of facts as it stands, by its key."""
+    with connection.cursor() as cursor:
+        names = connection.introspection.table_names(cursor)
+    return {name: rows(name) for name in names if name.startswith(OURS)}
+
+
+def rows(table: str) -> Rows:
+    with connection.cursor() as cursor:
+        key = connection.introspection.get_primary_key_column(cursor, table)
+        cursor.execute(f"SELECT * FROM {connection.ops.quote_name(table)}")
+        columns = [column[0] for column in cursor.description]
+        found = [dict(zip(columns, row, strict=True)) for row in cursor.fetchall()]
+    return {row[key]: row for row in found}
+
+
+def lost(before: dict[str, Rows], after: dict[str, Rows]) -> list[str]:
+    """Rows and values that are no more, or are others."""
+    found = []
+    for table, kept in before.items():
+        if table in CONCLUSIONS:
+            continue
+        now = after.get(RENAMED.get(table, table), {})
+        for key, row in kept.items():
+            found += _row_lost(table, key, row, now.get(key))
+    return found
+
+
+def _row_lost(table: str, key: Any, row: dict[str, Any], now: dict[str, Any] | None) -> list[str]:
+    if now is None:
+        return [f"{table} {key} is gone"]
+    found = []
+    for column, value in row.items():
+        name = RENAMED.get(f"{table}.{column}", column)
+        if name not in now:
+            found.append(f"{table}.{column} is gone")
+        elif now[name] != value:
+            found.append(f"{table} {key}: {column} was {value!r} and is {now[name]!r}")
+    return found
+
+
+def shown() -> dict[str, Any]:
+    """What each job shows."""
+    found = {}
+    for job in Job.objects.select_related("standing"):
+        live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
+        holds = {}
+        for area in job.areas.select_related("standing"):
+            holds[area.code] = sorted({hold["reason"] for hold in area.standing.holds})
+        found[str(job.id)] = {
+            "name": job.name,
+            "stage": job.standing.stage,
+            "live": sorted(live.values_list("area__code", flat=True)),
+            "items": job.items.count(),
+            "current": job.items.filter(current=True).count(),
+            "holds": holds,
+            "record": [str(fault) for fault in record_faults(job.id)],
+        }
+    return found
+
+
+def sent(queue: dict[str, Any]) -> list[dict[str, Any]]:
+    """What becomes of what a phone that was loaded before has kept; sent twice, as phones do."""
+    client = Client(SERVER_NAME="localhost")
+    client.force_login(Person.objects.get(username=queue["person"]))
+    answers = []
+    for _ in range(2):
+        body = {"phone_now": timezone.now().isoformat(), "ticks": queue["ticks"]}
+        answer = client.post(
+            f"/walk/{queue['job']}/sync", json.dumps(body), content_type="application/json"
+        )
+        assert answer.status_code == 200, answer.content[:500]
+        answers.append(answer.json()["taken"])
+    assert answers[0] == answers[1]
+    return answers[0]
+
+
+def upgrade(queue: dict[str, Any]) -> dict[str, Any]:
+    """Upgrade, settle, send; the report."""
+    app.conf.task_always_eager = True
+    before = tables()
+    call_command("migrate", verbosity=0)
+    missing = lost(before, tables())
+    for job_id in Job.objects.order_by("id").values_list("id", flat=True):
+        job_settle(job_id)
+    settled = shown()
+    return {"lost": missing, "jobs": settled, "sent": sent(queue)}
