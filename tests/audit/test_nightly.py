@@ -16,7 +16,7 @@ from notifications.services import shop_follow
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.alone]
 NIGHT = datetime(2026, 3, 3, 8, 0, tzinfo=UTC)
 
 
