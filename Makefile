@@ -5,7 +5,7 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
+.PHONY: help demo test proof stranger cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -33,6 +33,9 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 	$(BIN)/pytest --whole tests/notifications/test_year.py tests/api/test_schema.py \
 		tests/sheets/test_documents.py tests/notifications/test_timing.py tests/test_stored.py
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole tests/notifications/test_killed.py
+
+stranger: .venv/development ## make the shop anew beside which every test runs
+	@$(BIN)/python -m tests.stranger
 
 cases: .venv/development ## run every published and worked case, one line each
 	@$(BIN)/python -m tests.checker.run_cases

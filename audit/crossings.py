@@ -4,9 +4,10 @@ No model is listed here: every reference of every table of the project is follow
 job and the area that it leads to, and a row must come to the same one by each of its references.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, reduce
+from operator import or_
 from typing import Any
 from uuid import UUID
 
@@ -29,10 +30,15 @@ MAY_DIFFER = {
 class Pair:
     """Two ways of a table to a shop, a job or an area, which must come to the same."""
 
-    model: type[Model]
     owner: type[Model]
     one: str
     other: str
+
+    @property
+    def differ(self) -> Q:
+        """Rows that lead to two."""
+        both = Q(**{f"{self.one}__isnull": False, f"{self.other}__isnull": False})
+        return both & ~Q(**{self.one: F(self.other)})
 
 
 def _references(model: type[Model]) -> list[ForeignKey[Any, Any]]:
@@ -71,11 +77,11 @@ def _ways(model: type[Model], owner: type[Model]) -> list[str]:
 
 
 @cache
-def pairs() -> Sequence[Pair]:
-    """All pairs of ways that must come to the same. Two that come to one job need not be
-    followed on to the shop.
+def pairs() -> Mapping[type[Model], Sequence[Pair]]:
+    """By table, all ways that must come to the same. Two that come to one job need not be followed
+    on to the shop.
     """
-    found = []
+    found: dict[type[Model], list[Pair]] = {}
     for name in APPS:
         for model in apps.get_app_config(name).get_models(include_auto_created=True):
             to_job = tuple(f"{way}__" for way in _ways(model, Job))
@@ -86,41 +92,43 @@ def pairs() -> Sequence[Pair]:
                 for other in rest:
                     by_job = first.startswith(to_job) and other.startswith(to_job)
                     if owner != Shop or not by_job:
-                        found.append(Pair(model, owner, first, other))
+                        found.setdefault(model, []).append(Pair(owner, first, other))
     return found
 
 
 def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
-    """Rows about these jobs that lead to two owners."""
-    for pair in pairs():
-        for name in _to_jobs(pair):
-            yield from _crossed(pair, Q(**{f"{name}__in": job_ids}))
+    """Rows about these jobs that lead to two owners, each told once of each job."""
+    found: dict[Found, None] = {}
+    for model in pairs():
+        for name in _ways(model, Job):
+            found |= dict.fromkeys(_crossed(model, Q(**{f"{name}__in": job_ids}), name))
+    yield from found
 
 
 def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
     """Rows of a shop that are about no job and lead to two owners."""
-    for pair in pairs():
-        no_job = Q(**{f"{name}__isnull": True for name in _to_jobs(pair)})
-        if pair.owner == Shop:
-            for name in (pair.one, pair.other):
-                yield from _crossed(pair, no_job & Q(**{name: shop_id}))
+    for model in pairs():
+        no_job = Q(**{f"{name}__isnull": True for name in _ways(model, Job)})
+        for name in _ways(model, Shop):
+            yield from _crossed(model, no_job & Q(**{name: shop_id}))
 
 
-def _to_jobs(pair: Pair) -> list[str]:
-    return _ways(pair.model, Job)
-
-
-def _crossed(pair: Pair, which: Q) -> Iterator[Found]:
-    rows = pair.model._default_manager.filter(which)
-    crossed = rows.exclude(**{pair.one: None}).exclude(**{pair.other: None})
-    crossed = crossed.exclude(**{pair.one: F(pair.other)})
-    table, owner = pair.model._meta.verbose_name, pair.owner._meta.verbose_name
-    jobs = _to_jobs(pair)
-    columns = ("pk", pair.one, pair.other, *jobs[:1])
-    for key, one, other, *job in crossed.values_list(*columns)[:MOST]:
-        tables = f"{table} {key}: {pair.one} leads to {owner} {one}"
-        facts = f"{pair.other} leads to {owner} {other}"
-        yield Found(Sort.DIFFERENCE, About.SHOP, tables, facts, job_id=job[0] if job else None)
+def _crossed(model: type[Model], which: Q, job: str = "") -> Iterator[Found]:
+    """Those of the rows that lead to two owners, a line for each two ways."""
+    mine = pairs()[model]
+    differ = reduce(or_, [pair.differ for pair in mine])
+    columns = sorted({way for pair in mine for way in (pair.one, pair.other)} | {job or "pk"})
+    rows = model._default_manager.filter(which & differ).order_by()
+    for key, *values in rows.values_list("pk", *columns)[:MOST]:
+        leads = dict(zip(columns, values, strict=True))
+        for pair in mine:
+            one, other = leads[pair.one], leads[pair.other]
+            if None not in (one, other) and one != other:
+                table, owner = model._meta.verbose_name, pair.owner._meta.verbose_name
+                tables = f"{table} {key}: {pair.one} leads to {owner} {one}"
+                facts = f"{pair.other} leads to {owner} {other}"
+                of_job = leads[job] if job else None
+                yield Found(Sort.DIFFERENCE, About.SHOP, tables, facts, job_id=of_job)
 
 
 MOST = 20

@@ -37,6 +37,11 @@ def rows_of(label: str) -> list[dict[str, Any]]:
     return _kept()["rows"][label]
 
 
+def tables() -> list[str]:
+    """The tables in which it has rows."""
+    return list(_kept()["rows"])
+
+
 def _shop_id() -> str:
     return rows_of("jobs.shop")[0]["id"]
 

@@ -1,0 +1,108 @@
+"""The stranger shop itself: in every table, marked all over, quiet at any time, always there."""
+
+from datetime import UTC, datetime
+
+import pytest
+from django.db import models
+
+from api.base import answers_forget
+from inspections.days.services import plans_due
+from inspections.models import Clearance, DeficiencyPhotograph, Pack
+from inspections.services import jobs_due
+from inspections.services.packs import packs_due
+from jobs.models import Area
+from notifications.services import escalations_due, lanes_due, shops_due
+from notifications.services.outbox import BATCH, take
+from tests import stranger
+from tests.clock import Clock
+from tests.stranger.house import SHARED
+from tests.stranger.rows import kinds, rows_of, tables
+
+WITHOUT = {"jobs.person_groups", "jobs.person_user_permissions"}
+"""Tables that nothing of the project writes to."""
+PLAIN = {
+    "jobs.area.code": "shared with everybody's areas, on purpose",
+    "jobs.plannedwork.task": "holds codes of areas",
+    "jobs.plannedwork.kind": "a kind of task",
+    "jobs.plannedwork.name": "what the planner calls a task",
+    "jobs.person.last_name": "Office, Lead; the first name is marked",
+    "inspections.acceptance.reference": "one is as a tested shop has it, on purpose",
+    "inspections.clearance.reference": "the same one",
+    "inspections.inspectionevent.reference": "the same one",
+}
+"""Columns of names and codes that are not marked in every row, and why."""
+NO_NAMES = (
+    "time_zone", "digest", "fingerprint", "chain", "rests_on", "rule", "rulebook", "limit", "unit",
+    "trade", "action", "origin", "stage", "lease", "call", "key", "amendments", "country", "region",
+    "paper", "part", "section", "subject", "language", "email", "content_type", "occasion",
+    "reason", "fault", "password", "milestone", "record_chain", "verdict", "secret",
+)  # fmt: skip
+"""Columns that hold words of the product's own, digests, or what no face shows."""
+
+
+def test_it_has_a_row_in_every_table() -> None:
+    every = {model._meta.label_lower for model in kinds()} - WITHOUT
+    assert every - set(tables()) == set(), "make it anew: python -m tests.stranger"
+
+
+@pytest.mark.parametrize("model", kinds(), ids=lambda model: model._meta.label_lower)
+def test_its_names_codes_and_ids_are_marked(model) -> None:
+    label = model._meta.label_lower
+    if label in WITHOUT:
+        assert label not in tables()
+        return
+    for row in rows_of(label):
+        if isinstance(model._meta.pk, models.UUIDField):
+            assert stranger.NUMBER in row["id"]
+        for name, value in row.items():
+            field = model._meta.get_field(name)
+            plain = f"{label}.{name}" in PLAIN or name in NO_NAMES or bool(field.choices)
+            if isinstance(field, models.CharField | models.TextField) and value and not plain:
+                assert stranger.MARK in value.lower(), f"{label}.{name}: {value}"
+
+
+def test_its_areas_have_codes_that_others_have() -> None:
+    codes = {row["code"] for row in rows_of("jobs.area")}
+    assert set(SHARED) < codes
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("year", [2001, 2026, 2098])
+def test_nothing_of_it_is_due_at_any_time(monkeypatch, year) -> None:
+    Clock(datetime(year, 3, 16, 18, tzinfo=UTC)).put(monkeypatch)
+    assert jobs_due() == shops_due() == escalations_due() == []
+    assert lanes_due() == packs_due() == plans_due() == []
+    assert answers_forget() == 0
+    assert Pack.objects.exists()  # old ones are taken away
+    assert take("ordinary", "email", BATCH) == []
+
+
+@pytest.mark.django_db
+def test_its_house_is_in_the_middle_of_things() -> None:
+    """What a query that names no shop would find: areas cleared, withdrawn, refused, looked at."""
+    assert stranger.there()
+    live = Clearance.objects.filter(withdrawn_at=None)
+    assert {each.area.code for each in live} == {"bedroom", "east"}
+    assert Clearance.objects.exclude(withdrawn_at=None).get().area.code == "all"
+    picture = DeficiencyPhotograph.objects.get()
+    assert picture.file.read()
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("_time", [1, 2])
+def test_it_comes_back_where_a_test_emptied_the_database(_time) -> None:
+    assert stranger.there()
+    assert Area.objects.count() == len(rows_of("jobs.area"))
+
+
+@pytest.mark.alone
+@pytest.mark.django_db
+def test_a_test_may_be_alone() -> None:
+    assert not stranger.there()
+    assert not Area.objects.exists()
+
+
+@pytest.mark.alone
+@pytest.mark.django_db(transaction=True)
+def test_a_test_that_commits_may_be_alone() -> None:
+    assert not stranger.there()
