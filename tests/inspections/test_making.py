@@ -1,6 +1,6 @@
 """A plan or a pack whose making breaks ends in words, and the page offers to ask again."""
 
-from datetime import date, timedelta
+from datetime import timedelta
 from types import SimpleNamespace
 from typing import Any
 
@@ -15,9 +15,10 @@ from inspections.models import Pack
 from inspections.services import pack_ask, pack_make, packs_due
 from jobs.models import Plan
 from pages.forms_in import forms_in
+from tests.clocks import house_day
 
 pytestmark = pytest.mark.django_db
-FIRST = date.today() + timedelta(days=3)
+FIRST = house_day(3)
 
 
 @pytest.fixture
