@@ -40,7 +40,7 @@ from tests.clock import Clock
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
-from tests.test_access import clients, ids, path_for  # noqa: F401  fixtures among them
+from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
 pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).parent.parent

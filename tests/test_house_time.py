@@ -13,7 +13,7 @@ from notifications.models import Channel, Delivery
 from notifications.services import deliver
 from tests.clock import Clock
 from tests.matrix import addresses
-from tests.test_access import clients, ids, path_for  # noqa: F401  fixtures among them
+from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
 pytestmark = pytest.mark.django_db
 SHOWN = re.compile(r"\b05:4[789]\b")

@@ -29,7 +29,7 @@ from tests.days.crewed import EFFORT
 from tests.inspections.tiny import HOUSES
 from tests.lengths import examples
 from tests.matrix import addresses
-from tests.test_access import clients, ids, path_for  # noqa: F401  fixtures among them
+from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
 pytestmark = pytest.mark.django_db
 HOUR, DAY = timedelta(hours=1), timedelta(days=1)

@@ -48,10 +48,10 @@ def refused(answer, *fields: str) -> str:
 
 
 @pytest.mark.parametrize("seen_at", ["2099-06-01T08:00:00Z", "1999-12-31T00:00:00Z", *NEVER])
-def test_a_look_of_a_time_that_cannot_be_is_refused(office, item, seen_at) -> None:
+def test_a_look_of_a_time_that_cannot_be_is_refused(shop, office, item, seen_at) -> None:
     given = {"outcome": "pass", "seen_at": seen_at}
     refused(office.post(f"/api/items/{item.id}/observations", given, JSON), "seen_at")
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_a_look_before_the_job_was_opened_is_refused_by_the_clock_at_the_house(
@@ -120,13 +120,13 @@ def test_a_window_that_ends_before_it_starts_or_in_another_year_is_refused(
         assert [each["pointer"] for each in answer.json()["errors"]] == ["#/ends_at"]
 
 
-def test_what_was_reached_lies_behind(office, job) -> None:
+def test_what_was_reached_lies_behind(shop, office, job) -> None:
     url = f"/api/jobs/{job.id}/milestones"
     given = {"milestone": "hookup", "reference": "H-1", "reached_on": "2030-01-01"}
     refused(office.post(url, given, JSON), "reached_on")
     given |= {"reached_on": "2026-03-02", "temporary_until": LAST_DAY}
     refused(office.post(url, given, JSON), "temporary_until")
-    assert not MilestoneReached.objects.exists()
+    assert not shop.own(MilestoneReached).exists()
 
 
 def test_the_drywall_date_lies_within_twenty_years(office, job) -> None:
@@ -169,7 +169,7 @@ def ticked(item, **given) -> dict[str, object]:
 
 
 @pytest.mark.parametrize("moment", NEVER)
-def test_a_walk_by_a_clock_that_cannot_be_is_refused_and_no_fault(office, job, item, moment):
+def test_a_walk_by_a_clock_that_cannot_be_is_refused_and_no_fault(shop, office, job, item, moment):
     now = timezone.now().isoformat()
     for sent, at in (
         ({"phone_now": moment, "ticks": [ticked(item)]}, "phone_now"),
@@ -180,16 +180,16 @@ def test_a_walk_by_a_clock_that_cannot_be_is_refused_and_no_fault(office, job, i
         answer = office.post(f"/walk/{job.id}/sync", json.dumps(sent), JSON)
         assert answer.status_code == 400
         assert [each["at"].rsplit("/", 1)[-1] for each in answer.json()["faults"]] == [at]
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 @pytest.mark.parametrize("clock", ["1970-01-01T00:00:00Z", "2037-05-05T05:05:00Z"])
-def test_a_phone_that_lost_its_time_is_set_right(office, job, item, clock) -> None:
+def test_a_phone_that_lost_its_time_is_set_right(shop, office, job, item, clock) -> None:
     before = timezone.now()
     sent = {"phone_now": clock, "ticks": [ticked(item, made_at=clock)]}
     told = office.post(f"/api/jobs/{job.id}/observations", sent, JSON)
     assert told.json()["results"][0]["state"] == "kept"
-    assert before - timedelta(seconds=1) <= Observation.objects.get().seen_at <= timezone.now()
+    assert before - timedelta(seconds=1) <= shop.own(Observation).get().seen_at <= timezone.now()
 
 
 def test_a_correction_by_a_clock_that_cannot_be_is_refused(office, job) -> None:

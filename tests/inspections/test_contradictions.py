@@ -138,7 +138,7 @@ def test_a_deficiency_of_another_job_is_not_lifted(shop, east, house_bytes) -> N
     called_before(shop, east)
     other = shop.job("Lot 16")
     visit = shop.booked(east)
-    deficiency = Deficiency.objects.get()
+    deficiency = shop.own(Deficiency).get()
     deficiency.job_id = other.id
     refused(shop, visit, "of another job", answers={east: ACCEPTED}, lifted=[deficiency])
 
@@ -288,7 +288,7 @@ def test_every_face_refuses_alike(client, shop, east, face) -> None:
         assert answer.status_code == 422
         text = answer.json()["detail"]
     assert "East: deficiencies are written up, so the answer cannot be “accepted”" in text
-    assert not Acceptance.objects.exists()
+    assert not shop.own(Acceptance).exists()
     assert visit.events.last().happening == Happening.BOOKED
 
 

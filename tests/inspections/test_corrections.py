@@ -113,7 +113,7 @@ def test_a_place_that_cannot_be_is_refused(shop, job, box) -> None:
 def test_a_height_that_no_tape_shows_is_refused(shop, job, box, height: float) -> None:
     with pytest.raises(ValidationError, match="from 0 to 100,000"):
         told(shop, job, box, height_mm=height)
-    assert Correction.objects.count() == 0
+    assert shop.own(Correction).count() == 0
 
 
 def test_a_height_above_the_ceiling_is_refused(shop, job, box) -> None:

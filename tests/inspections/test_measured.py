@@ -73,7 +73,7 @@ def test_a_pass_that_its_measure_contradicts_is_refused_with_why(shop, item) -> 
     with pytest.raises(ValidationError) as refusal:
         item_observe(shop.lead, item=item, outcome=Outcome.PASS, measured_mm=10)
     assert refusal.value.messages == [CONTRADICTED]
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 @pytest.mark.parametrize(("outcome", "mm"), [("fail", 10), ("fail", 180), ("absent", 0)])
@@ -95,7 +95,7 @@ def test_what_no_tape_shows_is_no_measure(shop, item, figure: float, outcome: st
         phone_now=timezone.now(),
     )
     assert [(each.state, each.says) for each in taken] == [(State.REFUSED, NO_MEASURE)]
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_on_a_walk_it_is_refused_in_words_and_the_rest_is_kept(shop, job, item) -> None:
@@ -105,7 +105,7 @@ def test_on_a_walk_it_is_refused_in_words_and_the_rest_is_kept(shop, job, item) 
         (State.REFUSED, CONTRADICTED),
         (State.KEPT, ""),
     ]
-    assert [seen.outcome for seen in Observation.objects.all()] == ["fail"]
+    assert [seen.outcome for seen in shop.own(Observation).all()] == ["fail"]
 
 
 def test_the_phone_is_given_what_it_holds_a_tape_against(client, shop, job, item) -> None:
@@ -151,7 +151,7 @@ def test_the_api_refuses_what_is_no_measure_and_says_where(client, shop, item, f
         answer = client.post(address, body, content_type="application/json")
         assert answer.status_code == 400, answer.content
         assert answer.json()["detail"]
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_a_page_says_why_and_keeps_what_was_typed(client, shop, item) -> None:
@@ -164,7 +164,7 @@ def test_a_page_says_why_and_keeps_what_was_typed(client, shop, item) -> None:
     assert CONTRADICTED in answer.text
     assert 'value="by the stair"' in answer.text
     assert 'value="10"' in answer.text
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
     kept = client.post(reverse("observe", args=[item.id]), given | {"measured_mm": "180"})
     assert kept.status_code == 302
     assert "180 mm measured: by the stair" in client.get(reverse("item", args=[item.id])).text
@@ -178,7 +178,7 @@ def test_a_page_refuses_what_is_no_measure(client, shop, item, typed: str) -> No
     assert answer.status_code == 422
     assert NO_MEASURE in answer.text
     assert f'value="{typed}"' in answer.text
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
 
 
 def test_whoever_may_not_look_is_shown_no_item(client, shop, item) -> None:

@@ -51,10 +51,10 @@ def reach(shop, job, milestone, **given):
 
 def refused(shop, job, milestone, words: str, **given: Any) -> None:
     """It is refused in those words, and nothing is written."""
-    before = (job.record.count(), MilestoneReached.objects.count())
+    before = (job.record.count(), shop.own(MilestoneReached).count())
     with pytest.raises(ValidationError, match=words):
         reach(shop, job, milestone, **given)
-    assert (job.record.count(), MilestoneReached.objects.count()) == before
+    assert (job.record.count(), shop.own(MilestoneReached).count()) == before
 
 
 def test_a_hookup_carries_its_circuits_and_when_the_temporary_service_goes(shop, job) -> None:

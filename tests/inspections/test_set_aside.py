@@ -44,6 +44,7 @@ def poison(monkeypatch) -> Iterator[Poison]:
     return Poison(monkeypatch)
 
 
+@pytest.mark.alone
 def test_one_of_many_holds_up_no_other(shop, clock, poison, caplog) -> None:
     jobs = sorted(shop.job(f"Lot {number}").id for number in range(120))
     poison.jobs = {jobs[20]}

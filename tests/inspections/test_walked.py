@@ -132,7 +132,7 @@ def test_what_one_person_fixes_without_signal_is_passed_when_both_ticks_come(
     fixed = tick(item, "pass", ago=10), tick(item, "fail", ago=40)
     assert [state for state, _ in told(shop.lead, job, *fixed)] == [State.KEPT, State.KEPT]
     assert standing(item) is Standing.PASSED
-    fail, passed = Observation.objects.order_by("seen_at")
+    fail, passed = shop.own(Observation).order_by("seen_at")
     assert passed.recorded_at > fail.recorded_at == passed.known_at
 
 
@@ -166,9 +166,9 @@ def test_looks_come_in_turn_though_the_clock_stands_still_or_goes_back(
         moment = next(clocks)
         monkeypatch.setattr("django.utils.timezone.now", lambda moment=moment: moment)
         item_observe(shop.lead, item=item, outcome=Outcome(outcome))
-    came = list(Observation.objects.order_by("recorded_at").values_list("outcome", flat=True))
+    came = list(shop.own(Observation).order_by("recorded_at").values_list("outcome", flat=True))
     assert came == ["fail", "pass", "fail"]
-    assert Observation.objects.values("recorded_at").distinct().count() == 3
+    assert shop.own(Observation).values("recorded_at").distinct().count() == 3
     assert standing(item) is Standing.FAILING
 
 
@@ -192,7 +192,7 @@ def test_a_tick_of_facts_that_changed_is_kept_and_does_not_count(shop, job, item
     (state, says), *_ = told(shop.lead, job, tick(item, fingerprint="0123456789abcdef"))
     assert state is State.STALE
     assert "Look again" in says
-    assert Observation.objects.filter(stale=True).count() == 1
+    assert shop.own(Observation).filter(stale=True).count() == 1
     assert standing(item) is Standing.FAILING
     (line,) = (line for line in checklist(job) if line.item == item)
     assert line.latest.outcome == "fail"

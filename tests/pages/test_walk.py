@@ -113,7 +113,7 @@ def test_a_figure_that_no_tape_shows_is_refused_alone(client, shop, job, item, f
     assert (refused["id"], refused["state"]) == (bad["id"], "refused")
     assert refused["says"] == "A measure is a number of mm from 0 to 100,000."
     assert kept["state"] == "kept"
-    assert [seen.measured_mm for seen in Observation.objects.all()] == [180]
+    assert [seen.measured_mm for seen in shop.own(Observation).all()] == [180]
 
 
 @pytest.mark.parametrize("body", [b"", b"[]", b"\xff", b'{"ticks": []}', b"[" * 100_000])
