@@ -4,6 +4,7 @@ import tomllib
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.utils import timezone
@@ -85,7 +86,8 @@ def _job(
     authority: Authority,
     firms: dict[str, Contractor],
 ) -> Job:
-    today = timezone.now().date()
+    zone = given.get("time_zone") or shop.time_zone
+    today = timezone.now().astimezone(ZoneInfo(zone)).date()
     drywall = given.get("drywall_in_days")
     job = job_open(
         office,
