@@ -86,8 +86,8 @@ def _job(
     authority: Authority,
     firms: dict[str, Contractor],
 ) -> Job:
-    zone = ZoneInfo(given.get("time_zone") or shop.time_zone)
-    today = timezone.now().astimezone(zone).date()
+    zone = given.get("time_zone") or shop.time_zone
+    today = timezone.now().astimezone(ZoneInfo(zone)).date()
     drywall = given.get("drywall_in_days")
     job = job_open(
         office,

@@ -28,7 +28,7 @@ from notifications.services.outbox import address_pause, dead
 from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
-from tests.isolation.world import World
+from tests.isolation.world import NOW, World
 
 HOME = ZoneInfo("America/Edmonton")
 HOURS = (time(7), time(7, 40), time(12), time(16), time(16, 40))
@@ -55,7 +55,7 @@ class Weeks:
             day = date(2026, 3, 16) + timedelta(days=ahead)
             for hour in HOURS:
                 moment = datetime.combine(day, hour, HOME).astimezone(UTC)
-                if moment < self.clock.now:
+                if moment < NOW:
                     continue
                 self.clock.now = moment
                 for act in acts.pop((day.day, hour), ()):

@@ -1,18 +1,20 @@
 """Pages that are drawn once: they tell what the database says now, to whoever reads them."""
 
 import re
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from django.db import connection
 from django.test import Client, RequestFactory
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
-from inspections.models import AreaStanding, Link
+from inspections.models import AreaStanding, JobStanding, Link
 from inspections.services import clearance_withdraw, cover_link_make, link_withdraw, trade_report
 from jobs.models import Membership, Role, Shop
 from pages import kept
+from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -138,6 +140,23 @@ def test_a_page_of_yesterday_is_drawn_anew(client, address, drawn, monkeypatch) 
     client.get(address)
     client.get(address)
     assert drawn == ["link_cover.html"] * 2
+
+
+def test_a_page_is_kept_no_longer_than_what_it_tells_is_so(
+    client, shop, area, address, drawn, monkeypatch
+) -> None:
+    shop.clear(area)
+    noon = timezone.now().replace(hour=19)  # in Edmonton
+    JobStanding.objects.update(next_at=noon + timedelta(hours=2))
+    clock = Clock(noon).put(monkeypatch)
+    assert "This area may be covered." in client.get(address).text
+    clock.now += timedelta(hours=1)
+    assert "This area may be covered." in client.get(address).text
+    assert len(drawn) == 1
+    clock.now += timedelta(hours=1)
+    text = client.get(address).text
+    assert "may be covered" not in text
+    assert "NOT CHECKED" in text
 
 
 def test_a_kept_page_opens_no_longer_than_its_link(client, shop, address) -> None:
