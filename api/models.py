@@ -20,7 +20,12 @@ class StoredAnswer(Record):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["person", "key"], name="one_answer_per_person_and_key")
+            models.UniqueConstraint(
+                fields=["person", "key"],
+                name="one_answer_per_person_and_key",
+                violation_error_code="one_answer_per_person_and_key",
+                violation_error_message="A call with this Idempotency-Key is answered already.",
+            )
         ]
 
     def __str__(self) -> str:

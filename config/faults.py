@@ -7,7 +7,7 @@ from collections.abc import Callable
 from http import HTTPStatus
 from typing import Any
 
-from django.db import InterfaceError
+from django.db import IntegrityError, InterfaceError
 from django.db import OperationalError as DatabaseOut
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views import defaults
@@ -43,6 +43,8 @@ not_found = _handler(404, defaults.page_not_found)
 
 AWAY = " out of reach for a moment. Ask again; nothing was recorded."
 FULL = "The disc of the site is full. Ask again when there is room; nothing was recorded."
+AT_ONCE = "Somebody recorded this at the same moment. Read what is on record, then send it again."
+"""Said where two did the same at once and the database took the first: never by its own names."""
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
 NO_ROOM_OF_SQLITE = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR_SHMSIZE)
 NO_ROOM_OF_POSTGRESQL = "53100"
@@ -82,18 +84,22 @@ def _away(error: BaseException | None) -> str:
 
 def server_error(request: HttpRequest) -> HttpResponse:
     """Something broke; or what we stand on is out of reach or full: worth asking again."""
-    if waits := not_now(sys.exc_info()[1]):
-        return _not_now(request, *waits)
+    error = sys.exc_info()[1]
+    if waits := not_now(error):
+        return _in_words(request, 503, *waits)
+    if isinstance(error, IntegrityError):
+        return _in_words(request, 409, AT_ONCE)
     return _handler(500, defaults.server_error)(request)
 
 
-def _not_now(request: HttpRequest, words: str, seconds: int) -> HttpResponse:
-    """503 with the seconds after which to ask again."""
+def _in_words(request: HttpRequest, status: int, words: str, seconds: int = 0) -> HttpResponse:
+    """A status with a sentence, and the seconds after which to ask again."""
     if request.path.startswith("/api/"):
-        problem = {"type": "about:blank", "title": "Service Unavailable", "status": 503}
+        problem = {"type": "about:blank", "title": HTTPStatus(status).phrase, "status": status}
         kind = "application/problem+json"
-        answer = JsonResponse(problem | {"detail": words}, status=503, content_type=kind)
+        answer = JsonResponse(problem | {"detail": words}, status=status, content_type=kind)
     else:
-        answer = HttpResponse(say(words), status=503, content_type="text/plain; charset=utf-8")
-    answer["Retry-After"] = str(seconds)
+        answer = HttpResponse(say(words), status=status, content_type="text/plain; charset=utf-8")
+    if seconds:
+        answer["Retry-After"] = str(seconds)
     return answer

@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from django.db.models import Case, CharField, Exists, F, OuterRef, Q, QuerySet, Value, When
-from django.db.models.functions import Coalesce, Least
+from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Value, When
+from django.db.models.functions import Least
 
 from inspections.answering import Look, as_it_counts, come_to, contest, deciding
 from inspections.holds import Seen, Standing, item_standing
@@ -47,17 +47,14 @@ def items_with_seen(items: QuerySet[Item]) -> QuerySet[Item]:
 
 
 def _unanswered(looks: QuerySet[Observation]) -> QuerySet[Observation]:
-    """Those that no pass answers; the item is two queries farther out.
+    """Those that no pass answers.
 
-    Since a pass is recorded after what it answers, which is never claimed later than recorded,
-    when it was made need not be bounded here by when it came.
+    Two things need not be asked here. A pass is recorded after what it answers, so when it was
+    made need not be bounded by when it came. And one that its own measure contradicts is a fail
+    itself: either it stands, or what answers it answers all that it would have answered.
     """
-    measured = F("measured_mm")
-    least = Coalesce(OuterRef(OuterRef("measure_min_mm")), measured)
-    most = Coalesce(OuterRef(OuterRef("measure_max_mm")), measured)
     answering = Observation.objects.filter(
         Q(known_at=None) | Q(known_at__gte=OuterRef("recorded_at")),
-        Q(measured_mm=None) | Q(measured_mm__gte=least, measured_mm__lte=most),
         item=OuterRef("item"),
         fingerprint=OuterRef("fingerprint"),
         stale=False,

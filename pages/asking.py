@@ -12,7 +12,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
-from config.faults import not_now
+from config.faults import AT_ONCE, not_now
 from inspections.checker import HouseFaults, RulebookFault
 from inspections.days.selectors import shop_of
 from inspections.services import (
@@ -43,10 +43,6 @@ REFUSED = (
 )
 """What services raise, besides ValidationError, where things do not stand as somebody thought."""
 NO_PHOTOGRAPH = "Choose a photograph to send."
-AT_ONCE = (
-    "Somebody recorded this at the same moment. Read what is on record now, then send it again."
-)
-"""Said where two did the same at once and the database took the first."""
 
 
 def found_or_404(read: Callable[[Person, UUID], Found], person: Person, identity: UUID) -> Found:

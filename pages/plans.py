@@ -11,7 +11,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
-from inspections.days.problem import work_rules
+from inspections.days.problem import shop_now, work_rules
 from inspections.days.selectors import (
     monday,
     plan_changes,
@@ -68,8 +68,19 @@ def plan(request: HttpRequest, plan_id: UUID) -> HttpResponse:
             "supposing": [str(Supposed.read(each)) for each in found.supposing],
             "levels": found.levels,
         }
+    if found.state == Plan.State.FAILED:
+        context["again"] = _once_more(found)
     with timezone.override(found.shop.time_zone):
         return render(request, "plan.html", context)
+
+
+def _once_more(plan: Plan) -> list[tuple[str, str]]:
+    """What a plan was asked for with, by the names of the form; a day that is past is left open."""
+    today = shop_now(plan.shop, timezone.now()).date()
+    fields = [("first_day", plan.first_day.isoformat() if plan.first_day >= today else "")]
+    for supposed in plan.supposing:
+        fields += [(name, supposed[name]) for name in ("what", "who", "from_day", "to_day")]
+    return fields
 
 
 def _asking(shop: Shop) -> dict[str, object]:

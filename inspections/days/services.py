@@ -13,6 +13,7 @@ from django.utils import timezone
 from inspections.days.lists import NextDay, differences, draw_lists
 from inspections.days.problem import ShopProblem, shop_now, shop_problem
 from inspections.days.supposing import Supposed
+from inspections.making import BROKE, TRIES, ends_in_words
 from jobs.access import require_role
 from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, refuse_outside
@@ -64,18 +65,33 @@ def plan_ask(
 
 
 def plan_make(plan_id: UUID, effort: Effort = EFFORT) -> Plan:
-    """Work out a plan that was asked for. Safe to repeat; one that is made is left as it is."""
-    from jobs.planning.planner import make_plan  # only a worker loads the solver
-    from jobs.planning.why import explain
+    """Work out a plan that was asked for. Safe to repeat; one that is made is left as it is.
 
+    What breaks in the working out, or ends the worker again and again, fails the plan in words.
+    """
     now = timezone.now()
     with transaction.atomic():
         plan = Plan.objects.select_for_update(no_key=True).select_related("shop").get(id=plan_id)
         busy = plan.begun_at is not None and now - plan.begun_at < TAKEN_UP
         if plan.state != Plan.State.ASKED or busy:
             return plan
-        plan.begun_at = now
-        plan.save(update_fields=["begun_at"])
+        if plan.tries >= TRIES:
+            return _failed(plan)
+        plan.begun_at, plan.tries = now, plan.tries + 1
+        plan.save(update_fields=["begun_at", "tries"])
+    with ends_in_words(f"plan {plan.id}", lambda: _failed(plan)):
+        _work_out(plan, now, effort)
+    return plan
+
+
+def _failed(plan: Plan) -> Plan:
+    return _keep(plan, state=Plan.State.FAILED, faults=[BROKE])
+
+
+def _work_out(plan: Plan, now: datetime, effort: Effort) -> Plan:
+    from jobs.planning.planner import make_plan  # only a worker loads the solver
+    from jobs.planning.why import explain
+
     try:
         supposed = [Supposed.read(each) for each in plan.supposing]
         shop = shop_problem(plan.shop, plan.first_day, now, supposed)

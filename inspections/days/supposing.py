@@ -24,9 +24,10 @@ class Supposed:
 
     def __post_init__(self) -> None:
         if self.what not in ("away", "more"):
-            raise ValidationError("Suppose somebody away, or one more person in a crew.")
+            what = "Suppose somebody away, or one more person in a crew."
+            raise ValidationError({"what": what})
         if self.to_day < self.from_day:
-            raise ValidationError("The last day is before the first.")
+            raise ValidationError({"to_day": "The last day is before the first."})
 
     def __str__(self) -> str:
         days = (

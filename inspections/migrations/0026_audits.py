@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('inspections', '0024_append_only_withdrawal_answers'),
+        ('inspections', '0025_words_of_faults'),
         ('jobs', '0008_second_factors'),
     ]
 

@@ -29,11 +29,20 @@ class Clearance(Record):
                 fields=["area"],
                 condition=Q(withdrawn_at__isnull=True),
                 name="one_live_clearance_per_area",
+                violation_error_code="one_live_clearance_per_area",
+                violation_error_message="This area is cleared already.",
             ),
-            models.CheckConstraint(condition=~Q(reference=""), name="clearance_has_reference"),
+            models.CheckConstraint(
+                condition=~Q(reference=""),
+                name="clearance_has_reference",
+                violation_error_code="clearance_has_reference",
+                violation_error_message="Give the authority's reference.",
+            ),
             models.CheckConstraint(
                 condition=Q(withdrawn_at__isnull=True) | ~Q(withdrawn_because=""),
                 name="withdrawn_clearance_says_why",
+                violation_error_code="withdrawn_clearance_says_why",
+                violation_error_message="Say why the clearance is withdrawn.",
             ),
         ]
 
@@ -59,7 +68,12 @@ class Clearance(Record):
 class WithdrawalAnswer(Record):
     """What was done about the reason for which somebody withdrew a clearance. Kept as it is."""
 
-    clearance = models.OneToOneField(Clearance, models.PROTECT, related_name="withdrawal_answer")
+    clearance = models.OneToOneField(
+        Clearance,
+        models.PROTECT,
+        related_name="withdrawal_answer",
+        error_messages={"unique": "This withdrawal was answered already."},
+    )
     says = models.CharField(max_length=500)
     inspect_again = models.BooleanField(default=False)
     """Whether the authority has to see the area again: an acceptance recorded before the
@@ -70,7 +84,12 @@ class WithdrawalAnswer(Record):
     class Meta:
         ordering = ["recorded_at", "id"]
         constraints = [
-            models.CheckConstraint(condition=~Q(says=""), name="withdrawal_answer_says_something")
+            models.CheckConstraint(
+                condition=~Q(says=""),
+                name="withdrawal_answer_says_something",
+                violation_error_code="withdrawal_answer_says_something",
+                violation_error_message="Say what was done about the reason of the withdrawal.",
+            )
         ]
 
     def __str__(self) -> str:
@@ -92,7 +111,10 @@ class AreaStanding(models.Model):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=Q(cleared=False) | Q(hold_count=0), name="no_clearance_with_a_hold"
+                condition=Q(cleared=False) | Q(hold_count=0),
+                name="no_clearance_with_a_hold",
+                violation_error_code="no_clearance_with_a_hold",
+                violation_error_message="An area with a hold cannot be clear.",
             )
         ]
 
@@ -128,7 +150,10 @@ class JobStanding(models.Model):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=Q(settled__lte=models.F("facts")), name="settled_never_ahead_of_facts"
+                condition=Q(settled__lte=models.F("facts")),
+                name="settled_never_ahead_of_facts",
+                violation_error_code="settled_never_ahead_of_facts",
+                violation_error_message="A job is never settled ahead of its facts.",
             )
         ]
         indexes = [

@@ -33,7 +33,12 @@ class Correction(Record):
 class CorrectionAnswer(Record):
     """What the office said of a correction: accepted, as a revision, or left."""
 
-    correction = models.OneToOneField(Correction, models.PROTECT, related_name="answer")
+    correction = models.OneToOneField(
+        Correction,
+        models.PROTECT,
+        related_name="answer",
+        error_messages={"unique": "This correction was answered already."},
+    )
     accepted = models.BooleanField()
     revision = models.PositiveIntegerField(null=True, blank=True)
     """The revision that it became."""

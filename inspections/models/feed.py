@@ -15,12 +15,24 @@ class FeedNumber(Record):
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="feed")
     number = models.PositiveBigIntegerField()
-    entry = models.OneToOneField(RecordEntry, models.PROTECT, related_name="feed")
+    entry = models.OneToOneField(
+        RecordEntry,
+        models.PROTECT,
+        related_name="feed",
+        error_messages={"unique": "This entry of the record is numbered already."},
+    )
 
     class Meta:
         ordering = ["number"]
         constraints = [
-            models.UniqueConstraint(fields=["shop", "number"], name="feed_number_once_per_shop")
+            models.UniqueConstraint(
+                fields=["shop", "number"],
+                name="feed_number_once_per_shop",
+                violation_error_code="feed_number_once_per_shop",
+                violation_error_message=(
+                    "Somebody numbered this shop's record at the same moment. Try again."
+                ),
+            )
         ]
 
     def __str__(self) -> str:

@@ -23,7 +23,15 @@ class HouseRevision(Record):
     class Meta:
         ordering = ["number"]
         constraints = [
-            models.UniqueConstraint(fields=["job", "number"], name="revision_number_once_per_job")
+            models.UniqueConstraint(
+                fields=["job", "number"],
+                name="revision_number_once_per_job",
+                violation_error_code="revision_number_once_per_job",
+                violation_error_message=(
+                    "Somebody recorded a revision at the same moment. Read it, then send "
+                    "yours again."
+                ),
+            )
         ]
 
     def __str__(self) -> str:
@@ -64,7 +72,10 @@ class Item(Record):
         ordering = ["position"]
         constraints = [
             models.UniqueConstraint(
-                fields=["job", "rule", "subject"], name="item_once_per_rule_and_subject"
+                fields=["job", "rule", "subject"],
+                name="item_once_per_rule_and_subject",
+                violation_error_code="item_once_per_rule_and_subject",
+                violation_error_message="This item is on the checklist already.",
             )
         ]
         indexes = [

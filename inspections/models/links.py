@@ -43,6 +43,10 @@ class Link(Record):
                 condition=Q(kind="cover", area__isnull=True, expires_at__isnull=False)
                 | Q(kind="placard", area__isnull=False),
                 name="a_link_opens_one_thing",
+                violation_error_code="a_link_opens_one_thing",
+                violation_error_message=(
+                    "A link to the cover runs out on a day; a placard is of one area."
+                ),
             )
         ]
 

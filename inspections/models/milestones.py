@@ -28,7 +28,12 @@ class MilestoneReached(Record):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["job", "milestone"], name="milestone_once_per_job")
+            models.UniqueConstraint(
+                fields=["job", "milestone"],
+                name="milestone_once_per_job",
+                violation_error_code="milestone_once_per_job",
+                violation_error_message="This is recorded for the job already.",
+            )
         ]
 
     @property

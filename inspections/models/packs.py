@@ -21,6 +21,7 @@ class Pack(Record):
         ASKED = "asked", "asked for"
         MADE = "made", "made"
         REFUSED = "refused", "refused"
+        FAILED = "failed", "broke off"
 
     job = models.ForeignKey(Job, models.CASCADE, related_name="packs")
     kind = models.CharField(max_length=10, choices=Kind.choices)
@@ -29,6 +30,8 @@ class Pack(Record):
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     asked_at = MomentField()
     begun_at = MomentField(null=True, blank=True)
+    tries = models.PositiveSmallIntegerField(default=0, db_default=0)
+    """How often a worker took it up."""
     parts = models.PositiveIntegerField(default=0)
     """How many parts it has; 0 until a worker has begun."""
     done = models.PositiveIntegerField(default=0)

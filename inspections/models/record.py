@@ -26,7 +26,14 @@ class RecordEntry(Record):
         ordering = ["number"]
         verbose_name_plural = "record entries"
         constraints = [
-            models.UniqueConstraint(fields=["job", "number"], name="record_number_once_per_job")
+            models.UniqueConstraint(
+                fields=["job", "number"],
+                name="record_number_once_per_job",
+                violation_error_code="record_number_once_per_job",
+                violation_error_message=(
+                    "Somebody added to this job's record at the same moment. Try again."
+                ),
+            )
         ]
 
     def __str__(self) -> str:

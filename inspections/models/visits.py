@@ -70,10 +70,16 @@ class InspectionEvent(Record):
             models.CheckConstraint(
                 condition=Q(starts_at__isnull=True) | Q(ends_at__gt=F("starts_at")),
                 name="a_visit_ends_after_it_starts",
+                violation_error_code="a_visit_ends_after_it_starts",
+                violation_error_message=(
+                    "The visit ends before it starts. Set the end later than the start."
+                ),
             ),
             models.CheckConstraint(
                 condition=~Q(happening__in=("booked", "moved")) | Q(starts_at__isnull=False),
                 name="a_booked_visit_has_a_window",
+                violation_error_code="a_booked_visit_has_a_window",
+                violation_error_message="Give the day and the hours that the visit is booked for.",
             ),
         ]
 
@@ -119,17 +125,31 @@ class Acceptance(Record):
         ordering = ["recorded_at", "id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["area", "inspection"], name="one_answer_per_area_and_visit"
+                fields=["area", "inspection"],
+                name="one_answer_per_area_and_visit",
+                violation_error_code="one_answer_per_area_and_visit",
+                violation_error_message="This visit has an answer for that area already.",
             ),
             models.CheckConstraint(
                 condition=Q(basis="visit", inspection__isnull=False) | ~Q(basis="visit"),
                 name="an_answer_at_a_visit_names_it",
+                violation_error_code="an_answer_at_a_visit_names_it",
+                violation_error_message="An answer that was given at a visit names the visit.",
             ),
             models.CheckConstraint(
                 condition=~Q(basis="elapsed") | ~Q(declared_by=""),
                 name="time_that_passed_needs_a_declaration",
+                violation_error_code="time_that_passed_needs_a_declaration",
+                violation_error_message=(
+                    "Name the licensed person who declares that the time has passed."
+                ),
             ),
-            models.CheckConstraint(condition=~Q(reference=""), name="acceptance_has_reference"),
+            models.CheckConstraint(
+                condition=~Q(reference=""),
+                name="acceptance_has_reference",
+                violation_error_code="acceptance_has_reference",
+                violation_error_message="Give the authority's reference.",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -139,7 +159,12 @@ class Acceptance(Record):
 class JobAnswer(Record):
     """What the inspector said of a job as a whole, at a visit that is not for areas."""
 
-    inspection = models.OneToOneField(Inspection, models.PROTECT, related_name="job_answer")
+    inspection = models.OneToOneField(
+        Inspection,
+        models.PROTECT,
+        related_name="job_answer",
+        error_messages={"unique": "This visit has an answer for the job already."},
+    )
     answer = models.CharField(max_length=20, choices=Answer.choices)
     reference = models.CharField(max_length=60)
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
@@ -147,7 +172,12 @@ class JobAnswer(Record):
 
     class Meta:
         constraints = [
-            models.CheckConstraint(condition=~Q(reference=""), name="job_answer_has_reference")
+            models.CheckConstraint(
+                condition=~Q(reference=""),
+                name="job_answer_has_reference",
+                violation_error_code="job_answer_has_reference",
+                violation_error_message="Give the authority's reference.",
+            )
         ]
 
     def __str__(self) -> str:
@@ -180,6 +210,8 @@ class Deficiency(Record):
             models.CheckConstraint(
                 condition=Q(accepted_at__isnull=True) | Q(mended_at__isnull=False),
                 name="accepted_after_it_was_mended",
+                violation_error_code="accepted_after_it_was_mended",
+                violation_error_message="A deficiency is accepted only after it was corrected.",
             )
         ]
         indexes = [

@@ -1,6 +1,5 @@
 """Writes of what somebody saw."""
 
-import math
 from collections.abc import Mapping, Sequence
 from contextlib import nullcontext
 from datetime import datetime, timedelta
@@ -193,9 +192,8 @@ def known_of(
 
 def refuse_no_measure(measured_mm: float | None) -> None:
     """Raise ValidationError for a figure that no tape shows."""
-    if measured_mm is None:
-        return
-    if not math.isfinite(measured_mm) or not 0 <= measured_mm <= LONGEST_MM:
+    # Said so that NaN, which is neither less nor more than anything, is refused too.
+    if measured_mm is not None and not 0 <= measured_mm <= LONGEST_MM:
         says = f"A measure is a number of mm from 0 to {LONGEST_MM:,}."
         raise ValidationError(says)
 

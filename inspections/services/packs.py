@@ -8,6 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from config.languages import say, spoken_to
+from inspections.making import BROKE, TRIES, ends_in_words
 from inspections.models import Pack
 from inspections.packs import pack_parts
 from inspections.selectors import latest_revision
@@ -37,15 +38,33 @@ def pack_ask(actor: Person, *, job: Job, kind: str, paper: str = "letter") -> Pa
 
 
 def pack_make(pack_id: UUID) -> Pack:
-    """Make a pack that was asked for; how far it is shows after each part. Safe to repeat."""
+    """Make a pack that was asked for; how far it is shows after each part. Safe to repeat.
+
+    What breaks in the making, or ends the worker again and again, fails the pack in words.
+    """
     now = timezone.now()
     with transaction.atomic():
         pack = Pack.objects.select_for_update(no_key=True).get(id=pack_id)
         busy = pack.begun_at is not None and now - pack.begun_at < TAKEN_UP
         if pack.state != Pack.State.ASKED or busy:
             return pack
-        pack.begun_at, pack.done = now, 0
-        pack.save(update_fields=["begun_at", "done"])
+        if pack.tries >= TRIES:
+            return _failed(pack)
+        pack.begun_at, pack.done, pack.tries = now, 0, pack.tries + 1
+        pack.save(update_fields=["begun_at", "done", "tries"])
+    with ends_in_words(f"pack {pack.id}", lambda: _failed(pack)):
+        _bind(pack)
+    return pack
+
+
+def _failed(pack: Pack) -> Pack:
+    pack.state, pack.fault = Pack.State.FAILED, BROKE
+    pack.save(update_fields=["state", "fault"])
+    return pack
+
+
+def _bind(pack: Pack) -> None:
+    """Make every part and bind them, saying how far it is."""
     revision = latest_revision(pack.job)
     parts = pack_parts(pack.job, revision, Pack.Kind(pack.kind), pack.paper)
     pack.parts, made = len(parts), []
@@ -57,7 +76,6 @@ def pack_make(pack_id: UUID) -> Pack:
     pack.content, pack.state = bundle_pdf(made), Pack.State.MADE
     pack.part, pack.done = "", len(parts)
     pack.save(update_fields=["content", "state", "part", "done"])
-    return pack
 
 
 def packs_due(now: datetime | None = None) -> list[UUID]:

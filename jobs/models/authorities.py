@@ -65,7 +65,13 @@ class Authority(Record):
         verbose_name_plural = "authorities"
         constraints = [
             models.CheckConstraint(
-                condition=models.Q(from_hour__lt=models.F("to_hour")), name="visits_have_hours"
+                condition=models.Q(from_hour__lt=models.F("to_hour")),
+                name="visits_have_hours",
+                violation_error_code="visits_have_hours",
+                violation_error_message=(
+                    "The hours of visits end before they begin. Set the last hour later "
+                    "than the first."
+                ),
             )
         ]
 

@@ -35,7 +35,12 @@ def check_rates(value: object) -> None:
 class WorkRules(Record):
     """How a shop works: days, hours, how long things take, how fast it drives."""
 
-    shop = models.OneToOneField(Shop, models.CASCADE, related_name="work_rules")
+    shop = models.OneToOneField(
+        Shop,
+        models.CASCADE,
+        related_name="work_rules",
+        error_messages={"unique": "This shop has work rules already; change those."},
+    )
     works_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
     from_hour = models.TimeField(default=time(8))
     parts = models.PositiveSmallIntegerField(
@@ -93,7 +98,10 @@ class PersonSkill(Record):
     class Meta:
         constraints = [
             models.UniqueConstraint(
-                fields=["shop", "person", "skill"], name="a_skill_once_per_person"
+                fields=["shop", "person", "skill"],
+                name="a_skill_once_per_person",
+                violation_error_code="a_skill_once_per_person",
+                violation_error_message="This person has that skill already.",
             )
         ]
 
@@ -118,7 +126,12 @@ class Crew(Record):
     class Meta:
         ordering = ["name"]
         constraints = [
-            models.UniqueConstraint(fields=["shop", "name"], name="crew_name_once_per_shop")
+            models.UniqueConstraint(
+                fields=["shop", "name"],
+                name="crew_name_once_per_shop",
+                violation_error_code="crew_name_once_per_shop",
+                violation_error_message="A crew has that name already; choose another.",
+            )
         ]
 
     def __str__(self) -> str:
@@ -139,6 +152,8 @@ class CrewPlace(Record):
             models.CheckConstraint(
                 condition=Q(to_day__isnull=True) | Q(to_day__gte=F("from_day")),
                 name="crew_place_ends_after_it_begins",
+                violation_error_code="crew_place_ends_after_it_begins",
+                violation_error_message="The last day is before the first.",
             )
         ]
 
@@ -159,7 +174,10 @@ class Absence(Record):
         ordering = ["from_day", "id"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(to_day__gte=F("from_day")), name="absence_ends_after_it_begins"
+                condition=Q(to_day__gte=F("from_day")),
+                name="absence_ends_after_it_begins",
+                violation_error_code="absence_ends_after_it_begins",
+                violation_error_message="The last day is before the first.",
             )
         ]
 
@@ -170,7 +188,12 @@ class Absence(Record):
 class Site(Record):
     """Where a job's house stands, in degrees (WGS 84)."""
 
-    job = models.OneToOneField(Job, models.CASCADE, related_name="site")
+    job = models.OneToOneField(
+        Job,
+        models.CASCADE,
+        related_name="site",
+        error_messages={"unique": "Where this house stands is recorded already; change that."},
+    )
     latitude = models.FloatField(validators=LATITUDE)
     longitude = models.FloatField(validators=LONGITUDE)
 
@@ -191,6 +214,8 @@ class DriveTime(Record):
             models.UniqueConstraint(
                 fields=["shop", "start", "end"],
                 name="one_drive_time_each_way",
+                violation_error_code="one_drive_time_each_way",
+                violation_error_message="A driving time between these two is recorded already.",
                 nulls_distinct=False,
             )
         ]

@@ -34,6 +34,8 @@ class SecondFactor(Record):
                 fields=["person"],
                 condition=Q(confirmed_at__isnull=False, ended_at__isnull=True),
                 name="one_second_factor_at_a_time",
+                violation_error_code="one_second_factor_at_a_time",
+                violation_error_message="It is on already; turn it off first.",
             )
         ]
 

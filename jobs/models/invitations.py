@@ -33,11 +33,17 @@ class Invitation(Record):
                 condition=Q(role=Role.CONTRACTOR, contractor__isnull=False)
                 | (~Q(role=Role.CONTRACTOR) & Q(contractor__isnull=True)),
                 name="invited_contractors_have_a_firm",
+                violation_error_code="invited_contractors_have_a_firm",
+                violation_error_message=(
+                    "Name the firm of a builder's person; leave it empty for the shop's own people."
+                ),
             ),
             models.CheckConstraint(
                 condition=Q(used_at__isnull=True, used_by__isnull=True)
                 | Q(used_at__isnull=False, used_by__isnull=False),
                 name="used_invitations_name_a_person",
+                violation_error_code="used_invitations_name_a_person",
+                violation_error_message="An invitation that was used names who came in by it.",
             ),
         ]
 

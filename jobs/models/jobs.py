@@ -36,7 +36,14 @@ class Area(Record):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["job", "code"], name="area_code_once_per_job")
+            models.UniqueConstraint(
+                fields=["job", "code"],
+                name="area_code_once_per_job",
+                violation_error_code="area_code_once_per_job",
+                violation_error_message=(
+                    "This job has an area with that code already; give each its own."
+                ),
+            )
         ]
 
     def __str__(self) -> str:
@@ -46,7 +53,12 @@ class Area(Record):
 class Permit(Record):
     """The authority's leave to wire the house: applied for, then issued with a number."""
 
-    job = models.OneToOneField(Job, models.CASCADE, related_name="permit")
+    job = models.OneToOneField(
+        Job,
+        models.CASCADE,
+        related_name="permit",
+        error_messages={"unique": "This job has a permit already."},
+    )
     applied_on = DayField()
     issued_on = DayField(null=True, blank=True)
     expires_on = DayField(null=True, blank=True)
@@ -58,11 +70,18 @@ class Permit(Record):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=Q(issued_on__isnull=True) | ~Q(number=""), name="issued_permit_has_number"
+                condition=Q(issued_on__isnull=True) | ~Q(number=""),
+                name="issued_permit_has_number",
+                violation_error_code="issued_permit_has_number",
+                violation_error_message="An issued permit has a number; give it.",
             ),
             models.CheckConstraint(
                 condition=Q(issued_on__isnull=True) | Q(issued_on__gte=F("applied_on")),
                 name="permit_issued_after_application",
+                violation_error_code="permit_issued_after_application",
+                violation_error_message=(
+                    "The permit was issued before it was applied for; check both days."
+                ),
             ),
         ]
 

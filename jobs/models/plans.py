@@ -27,7 +27,12 @@ class PromisedDate(Record):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["job", "what"], name="promised_once_per_job")
+            models.UniqueConstraint(
+                fields=["job", "what"],
+                name="promised_once_per_job",
+                violation_error_code="promised_once_per_job",
+                violation_error_message="A day for this is promised already; change that one.",
+            )
         ]
 
     def __str__(self) -> str:
@@ -48,7 +53,14 @@ class OwnTask(Record):
 
     class Meta:
         ordering = ["id"]
-        constraints = [models.CheckConstraint(condition=Q(minutes__gt=0), name="own_task_is_work")]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(minutes__gt=0),
+                name="own_task_is_work",
+                violation_error_code="own_task_is_work",
+                violation_error_message="A task takes at least 1 minute.",
+            )
+        ]
 
     def __str__(self) -> str:
         return self.name
@@ -80,6 +92,7 @@ class Plan(Record):
         ASKED = "asked", "being worked out"
         MADE = "made", "worked out"
         REFUSED = "refused", "cannot be worked out"
+        FAILED = "failed", "broke off"
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="plans")
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
@@ -90,6 +103,8 @@ class Plan(Record):
     state = models.CharField(max_length=8, choices=State.choices, default=State.ASKED)
     begun_at = MomentField(null=True, blank=True)
     """When a worker last took it up."""
+    tries = models.PositiveSmallIntegerField(default=0, db_default=0)
+    """How often one did."""
     made_at = MomentField(null=True, blank=True)
     faults = models.JSONField(default=list, blank=True)
     """What cannot be planned, in words."""
@@ -109,10 +124,16 @@ class Plan(Record):
         ordering = ["-asked_at", "-id"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(told_at__isnull=True) | Q(state="made"), name="only_a_made_plan_is_told"
+                condition=Q(told_at__isnull=True) | Q(state="made"),
+                name="only_a_made_plan_is_told",
+                violation_error_code="only_a_made_plan_is_told",
+                violation_error_message="Only a plan that is worked out can be told.",
             ),
             models.CheckConstraint(
-                condition=Q(told_at__isnull=True) | Q(supposing=[]), name="no_supposition_is_told"
+                condition=Q(told_at__isnull=True) | Q(supposing=[]),
+                name="no_supposition_is_told",
+                violation_error_code="no_supposition_is_told",
+                violation_error_message="A plan that supposes what is not so cannot be told.",
             ),
         ]
 
@@ -163,7 +184,14 @@ class DayList(Record):
     class Meta:
         ordering = ["day", "crew", "number"]
         constraints = [
-            models.UniqueConstraint(fields=["crew", "day", "number"], name="day_list_number_once")
+            models.UniqueConstraint(
+                fields=["crew", "day", "number"],
+                name="day_list_number_once",
+                violation_error_code="day_list_number_once",
+                violation_error_message=(
+                    "Somebody sent this list at the same moment. Open it again."
+                ),
+            )
         ]
 
     def __str__(self) -> str:

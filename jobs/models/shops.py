@@ -52,7 +52,12 @@ class Contractor(Record):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["shop", "name"], name="contractor_name_once_per_shop")
+            models.UniqueConstraint(
+                fields=["shop", "name"],
+                name="contractor_name_once_per_shop",
+                violation_error_code="contractor_name_once_per_shop",
+                violation_error_message="This builder is in the list already.",
+            )
         ]
 
     def __str__(self) -> str:
@@ -117,11 +122,22 @@ class Membership(Record):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["shop", "person"], name="one_role_per_person_and_shop"),
+            models.UniqueConstraint(
+                fields=["shop", "person"],
+                name="one_role_per_person_and_shop",
+                violation_error_code="one_role_per_person_and_shop",
+                violation_error_message=(
+                    "This person is in the shop already; change their role instead."
+                ),
+            ),
             models.CheckConstraint(
                 condition=Q(role=Role.CONTRACTOR, contractor__isnull=False)
                 | (~Q(role=Role.CONTRACTOR) & Q(contractor__isnull=True)),
                 name="contractor_people_have_a_firm",
+                violation_error_code="contractor_people_have_a_firm",
+                violation_error_message=(
+                    "Name the firm of a builder's person; leave it empty for the shop's own people."
+                ),
             ),
         ]
 

@@ -9,7 +9,7 @@ from random import Random
 from ortools.sat.python import cp_model
 
 from .lengths import Lengths
-from .measure import DRIVEN, LEVELS, cost, must_fit
+from .measure import DRIVEN, LEVELS, cost, is_moved, must_fit
 from .model import Model
 from .order import followers
 from .problem import Placement, Problem, Visit, days_late
@@ -37,8 +37,8 @@ class Improving:
     def step(self, floor: int, seconds: float) -> float:
         """Plan one piece anew; how much work that was. `floor`: days late cannot be fewer."""
         pieces: list[Callable[[], tuple[set[str], frozenset[str]]]] = [self._crews, self._houses]
-        if self.cost[0] > floor:
-            pieces.append(self._late)
+        if self.cost[0] > floor and self._costly():
+            pieces.append(self._around_costly)
         piece, crews = self.random.choice(pieces)()
         free = self._closed(piece)
         fixed = {name: self.placed.get(name) for name in self.by_id if name not in free}
@@ -61,11 +61,17 @@ class Improving:
         if (now := cost(self.problem, placed)) <= self.cost:
             self.placed, self.cost = placed, now
 
-    def _late(self) -> tuple[set[str], frozenset[str]]:
-        """A house with a late promise, and the houses that its crews are on before."""
+    def _costly(self) -> list[str]:
+        """The houses of what is late; where nothing is, of what moves against what was told."""
         late = [p for p in self.problem.promises if days_late(self.problem, p, self.placed)]
-        house = self.by_id[self.random.choice(late).needs[0]].house
-        return self._around(house), frozenset()
+        if late:
+            return [self.by_id[promise.needs[0]].house for promise in late]
+        moved = [a for a in self.problem.activities if is_moved(self.problem, a, self.placed)]
+        return [each.house for each in moved]
+
+    def _around_costly(self) -> tuple[set[str], frozenset[str]]:
+        """A house that costs days, and the houses that its crews are on before."""
+        return self._around(self.random.choice(self._costly())), frozenset()
 
     def _houses(self) -> tuple[set[str], frozenset[str]]:
         return self._around(self.random.choice(sorted(self.by_house))), frozenset()

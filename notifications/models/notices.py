@@ -60,12 +60,17 @@ class Notice(Record):
         ordering = ["-due_at", "-id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["person", "job", "reason", "occasion"], name="a_notice_is_given_once"
+                fields=["person", "job", "reason", "occasion"],
+                name="a_notice_is_given_once",
+                violation_error_code="a_notice_is_given_once",
+                violation_error_message="This notice was given already.",
             ),
             models.UniqueConstraint(
                 fields=["person", "shop", "reason", "occasion"],
                 condition=Q(job__isnull=True),
                 name="a_notice_of_a_shop_is_given_once",
+                violation_error_code="a_notice_of_a_shop_is_given_once",
+                violation_error_message="This notice was given already.",
             ),
         ]
         indexes = [

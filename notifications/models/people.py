@@ -33,7 +33,12 @@ class Gateway(Record):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["shop", "name"], name="gateway_name_once_per_shop")
+            models.UniqueConstraint(
+                fields=["shop", "name"],
+                name="gateway_name_once_per_shop",
+                violation_error_code="gateway_name_once_per_shop",
+                violation_error_message="A gateway has that name already; choose another.",
+            )
         ]
 
     def __str__(self) -> str:
@@ -62,12 +67,19 @@ class Address(Record):
         verbose_name_plural = "addresses"
         constraints = [
             models.UniqueConstraint(
-                fields=["person", "channel", "target"], name="address_once_per_person"
+                fields=["person", "channel", "target"],
+                name="address_once_per_person",
+                violation_error_code="address_once_per_person",
+                violation_error_message="This address is in the list already.",
             ),
             models.CheckConstraint(
                 condition=models.Q(channel="message", gateway__isnull=False)
                 | (~models.Q(channel="message") & models.Q(gateway__isnull=True)),
                 name="a_message_goes_through_a_gateway",
+                violation_error_code="a_message_goes_through_a_gateway",
+                violation_error_message=(
+                    "Choose a gateway for a message, and none for anything else."
+                ),
             ),
         ]
 
@@ -103,6 +115,8 @@ class Habits(models.Model):
                 condition=models.Q(quiet_from__isnull=True, quiet_to__isnull=True)
                 | models.Q(quiet_from__isnull=False, quiet_to__isnull=False),
                 name="quiet_hours_have_two_ends",
+                violation_error_code="quiet_hours_have_two_ends",
+                violation_error_message="Give both ends of the quiet hours, or neither.",
             )
         ]
 
@@ -130,7 +144,14 @@ class Wish(models.Model):
 
     class Meta:
         verbose_name_plural = "wishes"
-        constraints = [models.UniqueConstraint(fields=["person", "kind"], name="one_wish_per_kind")]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["person", "kind"],
+                name="one_wish_per_kind",
+                violation_error_code="one_wish_per_kind",
+                violation_error_message="A wish for this kind is recorded already.",
+            )
+        ]
 
     def __str__(self) -> str:
         return f"{self.kind}: {self.way}"

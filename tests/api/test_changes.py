@@ -95,7 +95,7 @@ def test_four_read_while_sixteen_write_and_all_hear_the_same(shop, whole) -> Non
     for thread in readers:
         thread.join(60)
     assert not faults
-    everything = {str(each) for each in RecordEntry.objects.values_list("id", flat=True)}
+    everything = {str(each) for each in shop.own(RecordEntry).values_list("id", flat=True)}
     assert len(everything) >= 16 * writes
     for mine in heard.values():
         assert mine == heard[0]

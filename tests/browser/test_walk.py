@@ -107,8 +107,8 @@ def rooms_of(phone: Phone) -> list[list[str]]:
 
 def assert_all_came_in_once(job, people, shares) -> None:
     """Every tick and photograph once, each by its maker, in the order made."""
-    assert Observation.objects.count() == 2 * EACH
-    assert Photograph.objects.count() == 2 * PICTURES
+    assert Observation.objects.filter(item__job=job).count() == 2 * EACH
+    assert Photograph.objects.filter(item__job=job).count() == 2 * PICTURES
     for person, share in zip(people, shares, strict=True):
         order = [item for found in share.values() for item in found]
         made = Observation.objects.filter(seen_by=person).order_by("seen_at")
@@ -146,7 +146,7 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
         waiting = EACH // 2 + PICTURES // 2
         expect(phone.page.get_by_text(f"{waiting} not yet safe on the server")).to_be_visible()
         tick(phone, share, range(EACH // 2, EACH))
-    assert not Observation.objects.exists()
+    assert not Observation.objects.filter(item__job=job).exists()
 
     site.start()
     for phone, person in zip(phones, people, strict=True):
@@ -161,7 +161,7 @@ def test_nothing_is_lost_or_doubled_whatever_is_killed(site, phones, shop, house
     SCREENS.mkdir(parents=True, exist_ok=True)
     phones[0].page.screenshot(path=SCREENS / "walk-waiting.png")
     until = time.monotonic() + 60
-    while not Photograph.objects.exists():
+    while not Photograph.objects.filter(item__job=job).exists():
         assert time.monotonic() < until, "nothing comes in"
         time.sleep(0.01)
     site.kill()

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from functools import cache
 from typing import Any
+from urllib.parse import unquote
 
 from django.core import mail
 from django.db import connection
@@ -160,7 +161,7 @@ def _has(content: bytes, word: str) -> bool:
 def _sent(world: World, call: Call, foreign: str) -> bool:
     """Whether whoever called had the word, or a secret that opens what it stands on."""
     other = world.theirs if foreign == STRANGE else world.ours
-    asked = call.path + call.body.decode("utf-8", "replace") + repr(call.files)
+    asked = unquote(call.path) + call.body.decode("utf-8", "replace") + repr(call.files)
     return foreign in asked or any(secret in asked for secret in other.secrets.values())
 
 

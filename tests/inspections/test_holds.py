@@ -12,6 +12,7 @@ from inspections.holds import (
     PermitFacts,
     Seen,
     Standing,
+    WithdrawalFacts,
     holds,
     item_standing,
 )
@@ -93,6 +94,16 @@ def test_a_clean_area_has_no_hold() -> None:
             "changed after it was accepted",
         ),
         (
+            {"withdrawals": [WithdrawalFacts(date(2026, 3, 2), "a stud was drilled")]},
+            "withdrawn",
+            "on 2026-03-02, and the reason is not answered: “a stud was drilled”.",
+        ),
+        (
+            {"withdrawals": [WithdrawalFacts(date(2026, 3, 2), "x", True, inspect_again=True)]},
+            "changed",
+            "on 2026-03-02, and what was changed must be inspected again",
+        ),
+        (
             {"permit": PermitFacts(date(2025, 1, 1), quiet_since=date(2025, 9, 16), idle_days=180)},
             "permit",
             "expired on 2026-03-15",
@@ -104,6 +115,18 @@ def test_each_missing_thing_is_one_hold_that_says_who_lifts_it(change, reason, w
     assert hold.reason == reason
     assert words in hold.says
     assert ": " in hold.lifted_by
+
+
+def test_an_answered_withdrawal_holds_nothing_and_never_hides_another_hold() -> None:
+    answered = WithdrawalFacts(date(2026, 3, 2), "x", answered=True)
+    assert holds(replace(CLEAN, withdrawals=[answered])) == ()
+    again = replace(answered, inspect_again=True)
+    changed = AcceptanceFacts(True, date(2026, 3, 2), False)
+    (hold,) = holds(replace(CLEAN, withdrawals=[again], acceptance=changed))
+    assert "changed after it was accepted" in hold.says
+    waiting = replace(answered, answered=False)
+    found = holds(replace(CLEAN, withdrawals=[waiting, again, waiting]))
+    assert [each.reason for each in found] == ["withdrawn", "withdrawn", "changed"]
 
 
 def test_a_permit_holds_to_the_end_of_its_last_day() -> None:

@@ -9,6 +9,12 @@ HELD = AreaNow("Loft", [("acceptance", "office: ask for the visit")], cleared=Fa
 COMING = AreaNow("Loft", [("acceptance", "office: ask")], cleared=False, visit="booked")
 FREE = AreaNow("Loft", [], cleared=False)
 CLEAR = AreaNow("Loft", [], cleared=True)
+AGAIN_FREE = AreaNow("Loft", [], cleared=False, withdrawn=True)
+WITHDRAWN = AreaNow(
+    "Loft", [("withdrawn", "office or crew lead: record what was done about it")], cleared=False
+)
+CHANGED = AreaNow("Loft", [("changed", "office: ask")], cleared=False)
+SEEN_SOON = AreaNow("Loft", [("changed", "office: ask")], cleared=False, visit="booked")
 OPEN = AreaNow("Loft", [("open", "crew: look and tick")], cleared=False)
 UNPERMITTED = AreaNow("Loft", [("permit", "office: apply for it")], cleared=False)
 AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
@@ -24,6 +30,16 @@ AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
         (JobNow(Stage.COVER_UP, [COMING]), [("authority", "Loft: the visit is booked")]),
         (JobNow(Stage.COVER_UP, [FREE]), [("office", "Loft: clear it for cover")]),
         (JobNow(Stage.COVER_UP, [CLEAR]), []),
+        (
+            JobNow(Stage.COVER_UP, [AGAIN_FREE]),
+            [("office", "Loft: release it for cover again; what withdrew it is answered")],
+        ),
+        (
+            JobNow(Stage.ROUGH_IN, [WITHDRAWN, HELD]),
+            [("office or crew lead", "Loft: record what was done about it")],
+        ),
+        (JobNow(Stage.COVER_UP, [CHANGED]), [("office", "Loft: ask")]),
+        (JobNow(Stage.COVER_UP, [SEEN_SOON]), [("authority", "Loft: the visit is booked")]),
         (
             JobNow(Stage.COVER_UP, [HELD], again=[AGAIN]),
             [

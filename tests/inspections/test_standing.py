@@ -150,7 +150,7 @@ def compare(area: Area, people: list, drawn: list) -> None:
 def test_sql_and_pages_say_what_the_rule_says_of_any_looks(shop, area) -> None:
     people = [shop.lead, shop.member]
     options = settings(
-        examples(120, 3_000, shrink=False),
+        examples(50, 3_000, shrink=False),
         deadline=None,
         derandomize=True,
         database=None,

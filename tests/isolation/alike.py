@@ -126,8 +126,11 @@ MONTH = re.compile(r"photographs/\d{4}/\d{2}/")
 def undated(text: str) -> str:
     """A text without moments of the machine's own clock, which a library may go by."""
     now = timezone.now()
-    near = "|".join(str((now + timedelta(days=n)).date()) for n in (-1, 0, 1))
-    return re.sub(rf"(?:{near})[ T][\d:.]+", "MOMENT", text)
+    days = [(now + timedelta(days=n)).date() for n in (-1, 0, 1)]
+    near = "|".join(map(str, days))
+    shown = "|".join(f"{day.year}, {day.month}, {day.day}" for day in days)
+    text = re.sub(rf"(?:{near})[ T][\d:.]+", "MOMENT", text)
+    return re.sub(rf"datetime\(({shown})[^)]*\)", "MOMENT", text)
 
 
 def _said(params: Any) -> str:
@@ -141,14 +144,23 @@ def _said(params: Any) -> str:
 
 @contextmanager
 def watched() -> Iterator[list[Asked]]:
-    """Every statement that is asked meanwhile, and every row that was given."""
+    """Every statement that is asked meanwhile, and every row that was given.
+
+    The rows of a statement are sorted: one that asks for no order is given none.
+    """
     _Watching.asked = asked = []
     with patch.object(
         connection, "make_cursor", lambda cursor: _Watching(cursor, connection), create=False
     ):
         yield asked
     savepoint = re.compile(r'SAVEPOINT "?s\d+_x\d+"?')
-    asked[:] = [(savepoint.sub("SAVEPOINT", sql), row) for sql, row in asked]
+    by_statement: list[list[Asked]] = []
+    for sql, row in asked:
+        if sql:
+            by_statement.append([(savepoint.sub("SAVEPOINT", sql), "")])
+        else:
+            by_statement[-1].append(("", row))
+    asked[:] = [each for one, *rows in by_statement for each in (one, *sorted(rows))]
 
 
 OF_A_TASK = re.compile(r"\[[0-9a-f-]{36}\]| in [\d.e-]+s\b")

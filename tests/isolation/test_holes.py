@@ -28,6 +28,7 @@ from jobs.models import Area
 from tests import stranger
 from tests.inspections.test_photographs import picture
 from tests.inspections.tiny import HOUSES
+from tests.shape import faults
 from tests.stranger.rows import rows_of
 
 pytestmark = pytest.mark.django_db
@@ -156,3 +157,21 @@ def test_a_correction_under_an_id_that_others_have_is_kept_once_like_any(shop, h
     assert Correction.objects.get(id=theirs).job_id != job.id
     fresh = correction_record(shop.member, job=job, correction_id=uuid4(), box=box, at_mm=1.0)
     assert shop.own(Correction).filter(id=fresh.id).exists()
+
+
+@pytest.mark.any_database
+@pytest.mark.parametrize(
+    "line",
+    [
+        "areas._result_cache = []",
+        "job._prefetched_objects_cache = {}",
+        'setattr(areas, "_prefetch_done", True)',
+        'vars(areas)["_result_cache"] = []',
+    ],
+)
+def test_a_cache_that_is_filled_by_hand_is_refused(tmp_path, line) -> None:
+    file = tmp_path / "selectors.py"
+    file.write_text(f"{line}\n", "utf-8")
+    assert ["prefetch_related_objects" in fault for fault in faults(file)] == [True]
+    file.write_text("prefetch_related_objects([job], 'areas')\n", "utf-8")
+    assert list(faults(file)) == []

@@ -55,8 +55,8 @@ def test_every_notice_arrives_whoever_is_killed(shop, tmp_path, whole, capsys) -
         broker.default_channel.client.flushdb()
     give(shop, notices)
     # What was given here is no conclusion from any facts: nobody is to draw the shop's now.
-    NoticeRules.objects.update(next_at=timezone.now() + timedelta(days=1))
-    due = Delivery.objects.filter(state=State.DUE)
+    shop.own(NoticeRules).update(next_at=timezone.now() + timedelta(days=1))
+    due = shop.own(Delivery).filter(state=State.DUE)
     assert due.count() == notices
 
     port = free_port()
@@ -69,7 +69,7 @@ def test_every_notice_arrives_whoever_is_killed(shop, tmp_path, whole, capsys) -
         victims.end()
 
     taken = Counter(victims.taken())
-    assert set(taken) == {message_id(each) for each in Delivery.objects.filter(state=State.SENT)}
+    assert set(taken) == {message_id(each) for each in shop.own(Delivery).filter(state=State.SENT)}
     assert len(taken) == notices
     twice = sum(taken.values()) - notices
     assert sum(victims.kills.values()) == kills

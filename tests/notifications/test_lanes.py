@@ -77,7 +77,7 @@ def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server,
     app.conf.task_always_eager = False
     with app.connection_for_write() as broker:
         broker.default_channel.client.flushdb()
-    NoticeRules.objects.update(private_webhooks=True)
+    shop.own(NoticeRules).update(private_webhooks=True)
     gateway = gateway_add(
         shop.office,
         shop=shop.shop,
@@ -100,9 +100,9 @@ def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server,
         worker = subprocess.Popen(command, env=environment, cwd=ROOT, start_new_session=True)
         try:
             until = time.monotonic() + 180
-            texts = Delivery.objects.filter(channel=Channel.MESSAGE)
+            texts = shop.own(Delivery).filter(channel=Channel.MESSAGE)
             while texts.exclude(state=State.SENT).exists() or not taken:
-                how = list(Delivery.objects.values_list("channel", "state", "tries", "fault"))
+                how = list(shop.own(Delivery).values_list("channel", "state", "tries", "fault"))
                 assert time.monotonic() < until, (
                     f"the text messages wait: {how}, {len(taken)} taken"
                 )

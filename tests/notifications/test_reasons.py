@@ -9,6 +9,7 @@ import pytest
 from inspections.models import Answer, Happening, Kind
 from inspections.services import (
     Called,
+    clearance_issue,
     clearance_withdraw,
     deficiency_mend,
     house_record,
@@ -293,6 +294,29 @@ def test_a_withdrawn_clearance_is_urgent_once_board_may_be_hung(clock, shop, job
         job.drywall_on = board
         job.save()
         assert one(job, "clearance withdrawn").urgent == urgent
+
+
+def test_what_was_withdrawn_and_is_held_no_more_waits_for_the_office(
+    clock, shop, job, area
+) -> None:
+    shop.clear(area)
+    assert drawn(job, "release again") == []
+    clock.now += timedelta(hours=1)
+    shop.withdraw(area)
+    assert drawn(job, "release again") == []
+    clock.now += timedelta(hours=1)
+    answer = shop.answer_withdrawal(area)
+    due = one(job, "release again")
+    assert (due.at, due.until) == (answer.recorded_at, None)
+    assert "East: what withdrew the cover release is answered" in due.text
+    assert who(job, "release again") == ["Office"]
+    item_observe(shop.lead, item=area.items.first(), outcome="fail")
+    assert drawn(job, "release again") == []
+    clock.now += timedelta(hours=1)
+    item_observe(shop.lead, item=area.items.first(), outcome="pass")
+    assert one(job, "release again").occasion != due.occasion
+    clearance_issue(shop.office, area=area)
+    assert drawn(job, "release again") == []
 
 
 def test_what_is_still_held_is_told_before_the_drywall(clock, shop, job, area) -> None:

@@ -1,0 +1,135 @@
+"""No name of the database reaches a reader: every constraint says in words what is wrong."""
+
+import threading
+from collections.abc import Iterator
+from datetime import date
+
+import pytest
+from django.apps import apps
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, models
+from django.test import Client
+from django.urls import reverse
+
+from config.faults import AT_ONCE
+from config.languages import say
+from config.languages.spoken import LANGUAGES
+from inspections.models import Acceptance, Clearance
+from jobs.models import Absence, Crew
+
+APPS = ("jobs", "inspections", "notifications", "api")
+DRAWN = {"digest", "token", "key"}
+"""Unique fields that are drawn by lot, or that nobody types."""
+
+
+def our_models() -> Iterator[type[models.Model]]:
+    for app in APPS:
+        yield from apps.get_app_config(app).get_models()
+
+
+CONSTRAINTS = [
+    pytest.param(model, constraint, id=constraint.name)
+    for model in our_models()
+    for constraint in model._meta.constraints
+]
+UNIQUE = [
+    pytest.param(field, id=f"{model.__name__}.{field.name}")
+    for model in our_models()
+    for field in model._meta.concrete_fields
+    if field.unique and not field.primary_key and field.name not in DRAWN
+]
+
+
+@pytest.mark.parametrize(("model", "constraint"), CONSTRAINTS)
+def test_a_constraint_says_in_each_language_what_is_wrong(model, constraint) -> None:
+    words = constraint.get_violation_error_message()
+    assert constraint.violation_error_message != constraint.default_violation_error_message
+    assert constraint.violation_error_code == constraint.name
+    assert_words(words)
+    assert constraint.name not in words
+
+
+@pytest.mark.parametrize("field", UNIQUE)
+def test_a_field_that_is_there_once_says_so_in_words(field) -> None:
+    words = str(field.error_messages["unique"])
+    assert "%(" not in words, "Django's own sentence names the model and the field"
+    if not words.startswith("A user with that username"):  # Django says it in each language itself
+        assert_words(words)
+
+
+def assert_words(words: str) -> None:
+    assert words.endswith(".")
+    assert "_" not in words
+    for code, _ in LANGUAGES:
+        assert code == "en" or say(words, code) != words, f"{words!r} is not said in {code}"
+
+
+@pytest.mark.django_db
+def test_what_breaks_a_constraint_is_told_in_its_words(shop, house_bytes) -> None:
+    job = shop.roughed_in(house_bytes)
+    area = job.areas.get(code="garage")
+    shop.clear(area)
+    given = {name: getattr(Acceptance.objects.get(), name) for name in ("area", "inspection")}
+    again = Acceptance(**given, reference="R4", basis="visit")
+    assert "This visit has an answer for that area already." in faults_of(again)
+    assert "This area is cleared already." in faults_of(Clearance(area=area, reference="R3"))
+    days = {"from_day": date(2026, 3, 9), "to_day": date(2026, 3, 2)}
+    away = Absence(shop=shop.shop, person=shop.lead, **days)
+    assert faults_of(away) == ["The last day is before the first."]
+
+
+def faults_of(row: models.Model) -> list[str]:
+    with pytest.raises(ValidationError) as refused:
+        row.full_clean()
+    return refused.value.messages
+
+
+@pytest.mark.postgresql  # SQLite lets in one writer at a time
+@pytest.mark.django_db(transaction=True)
+def test_two_who_open_one_crew_at_once_are_told_and_no_name_of_the_database(
+    shop, monkeypatch
+) -> None:
+    """Both looked before either wrote: the database takes the first."""
+    both = threading.Barrier(2)
+    check = Crew.full_clean
+
+    def wait(crew: Crew, *given: object, **named: object) -> None:
+        check(crew, *given, **named)
+        both.wait(timeout=20)
+
+    def open_crew(answers: list) -> None:
+        from django.db import connection
+
+        client = Client()
+        client.force_login(shop.office)
+        answers.append(client.post(reverse("crew-open"), {"name": "Crew A"}))
+        connection.close()
+
+    monkeypatch.setattr(Crew, "full_clean", wait)
+    answers: list = []
+    threads = [threading.Thread(target=open_crew, args=(answers,)) for _ in range(2)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert sorted(answer.status_code for answer in answers) == [302, 409]
+    (refused,) = (answer for answer in answers if answer.status_code == 409)
+    assert AT_ONCE in refused.text
+    assert "crew_name_once_per_shop" not in refused.text
+    assert 'value="Crew A"' in refused.text
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("path", ["/crews/", "/api/jobs"])
+def test_one_that_nobody_caught_is_a_conflict_in_words(shop, monkeypatch, path) -> None:
+    def broken(*_: object, **__: object) -> None:
+        raise IntegrityError("UNIQUE constraint failed: jobs_crew.name")
+
+    monkeypatch.setattr("pages.crews.office_shop", broken)
+    monkeypatch.setattr("api.jobs.Jobs.get", broken)
+    client = Client(raise_request_exception=False)
+    client.force_login(shop.office)
+    answer = client.get(path)
+    assert answer.status_code == 409
+    assert AT_ONCE in answer.text
+    assert "jobs_crew" not in answer.text
