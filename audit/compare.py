@@ -48,9 +48,13 @@ def compare_settling(tables: JobTables, due: Due, now: datetime) -> Iterator[Fou
     if standing.set_aside_at is not None:
         says = f"set aside since {standing.set_aside_at:%Y-%m-%d %H:%M} UTC"
         yield state(About.SETTLING, says, f"not settled because {standing.set_aside_because}")
+        if standing.try_at is None or standing.try_at < now - GRACE:
+            says = f"to be tried again at {standing.try_at or 'no time'}"
+            yield difference(About.SETTLING, says, "nobody has tried")
     elif due.since is not None and not due.waits:
         says = f"settled as of {standing.settled} of {standing.facts} changes"
-        facts = f"due since {due.since:%Y-%m-%d %H:%M} UTC, and not drawn anew"
+        drawn = f"{standing.drawn_at:%Y-%m-%d %H:%M} UTC" if standing.drawn_at else "never"
+        facts = f"due since {due.since:%Y-%m-%d %H:%M} UTC, and last drawn {drawn}"
         yield difference(About.SETTLING, says, facts)
     turns = permit_turns(tables, now)
     if due.since is not None or turns is None:

@@ -12,7 +12,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db import connection, transaction
-from django.db.models import Count, F, Max, Q, QuerySet, TextField, Value
+from django.db.models import Count, F, Max, Q, QuerySet
 from django.db.models.fields.json import KT
 
 from audit.times import BEGINNING
@@ -91,13 +91,7 @@ def read(job_ids: Sequence[UUID]) -> dict[UUID, JobTables]:
 
 
 def _rows(query: QuerySet[Any], *columns: str) -> list[Row]:
-    for column in LATER:  # until the branch that brings them is merged
-        if column in columns and not any(f.name == column for f in query.model._meta.get_fields()):
-            query = query.annotate(**{column: Value(None, output_field=TextField())})
     return list(query.values_list(*columns, named=True))
-
-
-LATER = ("drawn_at", "set_aside_at", "set_aside_because")
 
 
 def _jobs(job_ids: Sequence[UUID]) -> list[Row]:
@@ -235,7 +229,7 @@ def _read_visits(found: dict[UUID, JobTables]) -> None:
 def _read_copies(found: dict[UUID, JobTables]) -> None:
     """The copies of conclusions, and how long the record is said to be and is."""
     columns = ("job_id", "facts", "settled", "next_at", "stage", "drawn_at", "set_aside_at")
-    record = ("set_aside_because", "record_number", "record_chain")
+    record = ("set_aside_because", "try_at", "record_number", "record_chain")
     standings = inspections.JobStanding.objects.filter(job__in=found)
     for row in _rows(standings, *columns, *record):
         found[row.job_id].standing = row

@@ -295,6 +295,22 @@ def next_too_late(world: World) -> None:
     JobStanding.objects.filter(job=world.plain).update(next_at=None)
 
 
+def _set_aside(world: World, **given: object) -> None:
+    """The job, as one that could not be settled."""
+    given |= {"set_aside_at": BEGIN + HOUR, "set_aside_because": "ZeroDivisionError: x", "tries": 3}
+    JobStanding.objects.filter(job=world.job).update(next_at=AUDITED, **given)
+
+
+@hole("a job that is set aside", "settling: tables: set aside since 2026-03-04", sort=Sort.STATE)
+def set_aside(world: World) -> None:
+    _set_aside(world, try_at=AUDITED + HOUR)
+
+
+@hole("a job that is set aside and never tried again", "facts: nobody has tried")
+def forgotten(world: World) -> None:
+    _set_aside(world, try_at=AUDITED - HOUR)
+
+
 @hole(
     "facts that wait for the next sweep", "area: tables: 0 holds: none; released", sort=Sort.STATE
 )

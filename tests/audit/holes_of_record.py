@@ -173,9 +173,9 @@ def expires_9999(world: World) -> None:
     Permit.objects.filter(job=world.job).update(expires_on=date(9999, 12, 31))
 
 
-@hole("a permit that was applied for before there were any", "applied on 1066-10-14")
-def applied_1066(world: World) -> None:
-    Permit.objects.filter(job=world.job).update(applied_on=date(1066, 10, 14))
+@hole("a permit that was applied for before there were any", "applied on 1970-01-01")
+def applied_1970(world: World) -> None:
+    Permit.objects.filter(job=world.job).update(applied_on=date(1970, 1, 1))
 
 
 @hole("a hookup of a day to come", "reached on 2031-01-01")
