@@ -172,6 +172,15 @@ def day_given(text: str, kind: Days, now: datetime) -> date:
     return day
 
 
+def moment_of_form(text: str) -> datetime | None:
+    """A moment that a form of ours kept as text, read as any on record; None where it is none."""
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    return within_bounds(moment) if moment.tzinfo else None
+
+
 def at_place(moment: datetime, zone: ZoneInfo) -> datetime:
     """A moment by the clock of a place, also where no calendar goes so far."""
     try:

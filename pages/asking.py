@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Callable
-from datetime import datetime
 from typing import Any, TypeVar
 from uuid import UUID
 
@@ -135,12 +134,3 @@ def measure_of(typed: str) -> float | None:
         return float(typed)
     except ValueError:
         return math.nan
-
-
-def moment_shown(told: str) -> datetime | None:
-    """When a page was drawn, as its form says; None where it does not say so."""
-    try:
-        found = datetime.fromisoformat(told)
-    except ValueError:
-        return None
-    return found if found.tzinfo else None

@@ -10,6 +10,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
+from inspections.age import Sign
 from inspections.amendments import checked_otherwise
 from inspections.circuits import circuits_of
 from inspections.documents import job_checklist_pdf
@@ -44,11 +45,13 @@ from inspections.services import (
     photograph_add,
     withdrawal_answer,
 )
+from inspections.signs import area_sign
 from inspections.stages import Milestone, Stage
 from inspections.undo import undoable
 from inspections.visits import earliest_visit_of
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Person, Role
+from jobs.moments import moment_of_form
 from jobs.planning.working_days import NeverOpen
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
@@ -57,7 +60,6 @@ from pages.asking import (
     attempt,
     found_or_404,
     measure_of,
-    moment_shown,
     render_at,
     site_only,
 )
@@ -198,7 +200,7 @@ def _of_item(found: Item, person: Person) -> dict[str, object]:
         "revision": latest_revision(found.job),
         "caution": CAUTION,
         "open": True,
-        "released": holding and found.area.standing.cleared,
+        "released": holding and area_sign(found.area) is not Sign.HOLD,
         "undoable": undoable(person, [(line.item, line.latest)]),
     }
 
@@ -219,7 +221,7 @@ def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
         "note": typed["note"][:500],
         "fingerprint": request.POST.get("shown", ""),
         "measured_mm": measure_of(typed["measured_mm"]),
-        "known_at": moment_shown(typed["known"]),
+        "known_at": moment_of_form(typed["known"]),
     }
     confirmed = "withdraws" in request.POST
     try:

@@ -18,6 +18,7 @@ from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field
 
 from config.languages import say
 from config.languages.script import words_of_scripts
+from inspections.age import Sign
 from inspections.covering import withdrawal_says
 from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.report import CAUTION
@@ -30,6 +31,7 @@ from inspections.selectors import (
     latest_revision,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
+from inspections.signs import area_sign
 from jobs.access import SITE_ROLES
 from jobs.models import Job
 from jobs.moments import PHONE_CLOCK
@@ -119,7 +121,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
         area = areas[every[0].item.area_id]
-        withdraws = say(withdrawal_says([area.name])) if area.standing.cleared else ""
+        withdraws = say(withdrawal_says([area.name])) if area_sign(area) is not Sign.HOLD else ""
         items = [_item(line, places) | {"withdraws": withdraws} for line in every]
         rooms.append({"name": room.name, "area": area.name, "items": items})
     found = {

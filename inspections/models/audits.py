@@ -3,16 +3,17 @@
 from django.db import models
 
 from jobs.models import Shop
+from jobs.models.fields import DayField, MomentField
 
 
 class AuditRun(models.Model):
     """One night's audit of all jobs, shop by shop. Whoever is at it holds a lease."""
 
-    night = models.DateField(primary_key=True)
-    begun_at = models.DateTimeField()
-    ended_at = models.DateTimeField(null=True, blank=True)
+    night = DayField(primary_key=True)
+    begun_at = MomentField()
+    ended_at = MomentField(null=True, blank=True)
     lease = models.CharField(max_length=32, blank=True)
-    lease_until = models.DateTimeField(null=True, blank=True)
+    lease_until = MomentField(null=True, blank=True)
     shop_id = models.UUIDField(null=True, blank=True)
     """The shop that it is at; null before the first."""
     job_id = models.UUIDField(null=True, blank=True)
@@ -34,7 +35,7 @@ class AuditedShop(models.Model):
     """What the last audit found in a shop: how much, and the first lines of it."""
 
     shop = models.OneToOneField(Shop, models.CASCADE, primary_key=True, related_name="audited")
-    audited_at = models.DateTimeField()
+    audited_at = MomentField()
     jobs = models.PositiveIntegerField()
     differences = models.PositiveIntegerField()
     states = models.PositiveIntegerField()

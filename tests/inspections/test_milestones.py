@@ -24,7 +24,7 @@ from notifications.models import Notice
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
-MAY, JUNE = date(2026, 5, 1), date(2026, 6, 1)
+MARCH, JUNE = date(2026, 3, 2), date(2026, 6, 1)
 
 
 @pytest.fixture
@@ -43,7 +43,7 @@ def wired(shop, job):
 
 
 def reach(shop, job, milestone, **given):
-    given = {"reached_on": MAY, "reference": "C1"} | given
+    given = {"reached_on": MARCH, "reference": "C1"} | given
     if milestone == Milestone.HOOKUP:
         given = {"circuits": ["1"]} | given
     return milestone_record(shop.office, job=job, milestone=milestone, **given)
@@ -66,8 +66,8 @@ def test_a_hookup_carries_its_circuits_and_when_the_temporary_service_goes(shop,
 @pytest.mark.parametrize("milestone", list(Milestone))
 def test_each_milestone_is_reached_once(shop, job, milestone) -> None:
     reach(shop, job, milestone)
-    words = f"“{milestone}” is on record already, from 2026-05-01, reference C1."
-    refused(shop, job, milestone, words, reference="C2", reached_on=JUNE)
+    words = f"“{milestone}” is on record already, from 2026-03-02, reference C1."
+    refused(shop, job, milestone, words, reference="C2", reached_on=date(2026, 3, 9))
 
 
 def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
@@ -91,8 +91,8 @@ def test_the_final_waits_until_the_temporary_service_is_gone(shop, job) -> None:
         ),
         (
             Milestone.HOOKUP,
-            {"temporary_until": date(2026, 4, 30)},
-            "cannot be due to go by 2026-04-30, before the hookup of 2026-05-01",
+            {"temporary_until": date(2026, 3, 1)},
+            "cannot be due to go by 2026-03-01, before the hookup of 2026-03-02",
         ),
     ],
 )
@@ -137,9 +137,9 @@ def test_circuits_that_were_typed_are_shown_as_typed(client, shop, wired) -> Non
         milestone=Milestone.HOOKUP,
         reference="H0",
         circuits=["7", "the kitchen"],
-        reached_on=MAY,
+        reached_on=MARCH,
         recorded_by=shop.office,
-        recorded_at="2026-05-01T12:00:00Z",
+        recorded_at="2026-03-02T12:00:00Z",
     )
     client.force_login(shop.office)
     text = client.get(reverse("job", args=[wired.id])).text
@@ -152,7 +152,7 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
     client.force_login(shop.office)
     text = client.get(reverse("job", args=[wired.id])).text
     assert 'name="circuits" value="range"> 3/5 Range' in text
-    given = {"milestone": "hookup", "reached_on": "2026-05-01", "reference": "H1"}
+    given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1"}
     url = reverse("milestone", args=[wired.id])
     text = client.post(url, given | {"circuits": ["9"]}, follow=True).text
     assert "The latest house has no circuit 9." in text
@@ -166,7 +166,7 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
 def test_programs_name_them_by_id(client, shop, wired) -> None:
     client.force_login(shop.office)
     url = f"/api/jobs/{wired.id}/milestones"
-    given = {"milestone": "hookup", "reached_on": "2026-05-01", "reference": "H1"}
+    given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1"}
     for circuits, words in ((["1", "9"], "no circuit 9"), ([], "Choose the circuits")):
         answer = client.post(url, given | {"circuits": circuits}, "application/json")
         assert answer.status_code == 422
