@@ -48,7 +48,9 @@ DAY, HOUR = timedelta(days=1), timedelta(hours=1)
 SAYS = re.compile(
     r'>CLEAR<|sign clear|clear-band|area may be covered|: may be covered|: may start|"cleared":true'
 )
-HISTORY = {"job-notices", "api-changes", "api-record", "record", "api-schema"}
+HISTORY = {
+    *("job-notices", "message", "messages", "api-changes", "api-record", "record", "api-schema"),
+}
 """What tells what was said, and when: it is not unsaid. The schema tells of no job."""
 
 

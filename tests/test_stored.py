@@ -31,7 +31,7 @@ from tests.lengths import examples
 from tests.matrix import addresses
 from tests.test_access import clients, ids, on_a_sunday, path_for  # noqa: F401  fixtures among them
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.alone]
 HOUR, DAY = timedelta(hours=1), timedelta(days=1)
 FIRST = datetime(1, 1, 1, tzinfo=UTC)
 LAST = datetime(9999, 12, 31, 23, 59, 59, 999999, tzinfo=UTC)

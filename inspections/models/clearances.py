@@ -79,7 +79,7 @@ class WithdrawalAnswer(Record):
     """Whether the authority has to see the area again: an acceptance recorded before the
     withdrawal is no ground any more."""
     recorded_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
-    recorded_at = models.DateTimeField()
+    recorded_at = MomentField()
 
     class Meta:
         ordering = ["recorded_at", "id"]

@@ -73,7 +73,7 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
     page.context.set_offline(False)
     page.get_by_role("button", name="Send now").click()
     expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=20_000)
-    assert [(seen.outcome, seen.measured_mm) for seen in Observation.objects.all()] == [
+    assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
         ("pass", 180)
     ]
 
@@ -102,10 +102,10 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
     expect(card.get_by_role("button", name="Good")).to_have_attribute("aria-pressed", "false")
     assert page.evaluate(QUEUE) == [["pass", "refused"]]
-    assert not Observation.objects.exists()
+    assert not shop.own(Observation).exists()
     card.get_by_role("button", name="Mend").click()
     expect(card.get_by_text("Mend, 10 mm,")).to_have_count(1)
     expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=20_000)
-    assert [(seen.outcome, seen.measured_mm) for seen in Observation.objects.all()] == [
+    assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
         ("fail", 10)
     ]

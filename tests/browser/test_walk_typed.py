@@ -73,7 +73,7 @@ def assert_sent(page: Page) -> None:
     expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=30_000)
 
 
-def test_a_measure_typed_before_the_photograph_goes_with_the_tick(walk) -> None:
+def test_a_measure_typed_before_the_photograph_goes_with_the_tick(shop, walk) -> None:
     page = walk[0].page
     card = card_of(page, 0)
     tape(card).fill("152.5")
@@ -89,7 +89,7 @@ def test_a_measure_typed_before_the_photograph_goes_with_the_tick(walk) -> None:
     expect(tape(card)).to_have_value("")
     expect(note(card)).to_have_value("")
     assert_sent(page)
-    made = Observation.objects.get()
+    made = shop.own(Observation).get()
     assert (made.measured_mm, made.note) == (152.5, NOTE)
 
 
@@ -167,7 +167,7 @@ def test_two_tabs_of_a_walk_keep_one_another(walk) -> None:
     ours.get_by_role("button", name="Mend").click()
     expect(note(theirs)).to_have_value("")
     assert_sent(second)
-    assert Observation.objects.get(outcome="fail").measured_mm == 16
+    assert shop.own(Observation).get(outcome="fail").measured_mm == 16
     first.bring_to_front()
     room(second).select_option(index=0)
     expect(room(first)).not_to_have_value(room(second).input_value())

@@ -118,7 +118,7 @@ def test_a_photograph_without_room_leaves_no_file_and_the_page_says_why(
     for address in addresses:
         assert client.post(address, {"photograph": large()}).status_code == 302
     assert len(disc.files()) == 2
-    assert (Photograph.objects.count(), DeficiencyPhotograph.objects.count()) == (1, 1)
+    assert (shop.own(Photograph).count(), shop.own(DeficiencyPhotograph).count()) == (1, 1)
 
 
 def test_a_program_and_a_phone_are_told_so_too(client, shop, job, disc) -> None:
@@ -135,7 +135,7 @@ def test_a_program_and_a_phone_are_told_so_too(client, shop, job, disc) -> None:
         assert (answer.status_code, answer["Retry-After"]) == (503, "60")
         assert FULL in answer.text
     assert disc.files() == []
-    assert not Photograph.objects.exists()
+    assert not shop.own(Photograph).exists()
 
 
 class Broken(ContentFile):
@@ -166,9 +166,10 @@ def test_what_breaks_off_midway_leaves_what_was_there(tmp_path) -> None:
     assert store.open(other).read() == b"after"
 
 
+@pytest.mark.alone
 def test_a_backup_without_room_leaves_nothing(shop, job, disc, tmp_path) -> None:
     photograph_add(shop.lead, item=job.items.first(), upload=large())
-    default_storage.open(Photograph.objects.get().file.name).close()
+    default_storage.open(shop.own(Photograph).get().file.name).close()
     before = disc.files()
     disc.fill()
     with pytest.raises(OSError, match="space"):
@@ -177,6 +178,7 @@ def test_a_backup_without_room_leaves_nothing(shop, job, disc, tmp_path) -> None
 
 
 @pytest.mark.django_db(transaction=True)
+@pytest.mark.alone
 def test_a_restore_without_room_takes_away_what_it_stored(
     shop, job, disc, tmp_path, monkeypatch
 ) -> None:

@@ -136,7 +136,7 @@ def test_one_whose_wall_is_shorter_meanwhile_is_refused_in_words(client, shop, j
         correction_accept(shop.office, correction=correction)
     client.force_login(shop.office)
     answer = client.post(reverse("correction", args=[correction.id]), {"accept": "1"}, follow=True)
-    assert answer.status_code == 200
+    assert answer.status_code == 422
     assert "measure along it" in answer.text
     assert corrections_open(job)
 

@@ -185,7 +185,7 @@ def test_whoever_may_not_look_is_shown_no_item(client, shop, item) -> None:
     client.force_login(shop.builder)
     given = {"outcome": "pass", "measured_mm": "10"}
     answer = client.post(reverse("observe", args=[item.id]), given)
-    assert answer.status_code == 302
+    assert answer.status_code == 404
     assert item.finding["title"] not in answer.text
 
 

@@ -181,12 +181,12 @@ def test_the_record_and_the_timeline_keep_it(shop, area, withdrawn) -> None:
 def test_whose_move_it_is(shop, job, area, withdrawn) -> None:
     who = ("office or crew lead", "East: record what was done about it")
     assert who in moves(job)  # though the west is not roughed in yet
-    (line,) = office_lines(open_jobs(Job.objects.all(), EVENING), EVENING)
+    (line,) = office_lines(open_jobs(shop.own(Job), EVENING), EVENING)
     assert line.what == "The cover release was withdrawn, and nobody answered why: East."
     shop.answer_withdrawal(area)
     again = ("office", "East: release it for cover again; what withdrew it is answered")
     assert again in moves(job)
-    (line,) = office_lines(open_jobs(Job.objects.all(), EVENING), EVENING)
+    (line,) = office_lines(open_jobs(shop.own(Job), EVENING), EVENING)
     assert (line.what, line.do) == (
         "Nothing holds what was withdrawn any more: East.",
         "release for cover again",
