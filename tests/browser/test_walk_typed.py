@@ -150,7 +150,7 @@ def test_what_was_typed_is_there_after_the_page_is_gone(walk, shop, killed) -> N
     assert card.bounding_box()["y"] == pytest.approx(stood, abs=60)
 
 
-def test_two_tabs_of_a_walk_keep_one_another(walk) -> None:
+def test_two_tabs_of_a_walk_keep_one_another(shop, walk) -> None:
     phone, address, job = walk
     first, second = phone.page, phone.page.context.new_page()
     second.goto(f"{address}/walk/{job.id}/")
