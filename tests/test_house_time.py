@@ -18,7 +18,7 @@ from tests.test_access import clients, ids, path_for  # noqa: F401  fixtures amo
 
 pytestmark = pytest.mark.django_db
 SHOWN = re.compile(r"\b05:4[789]\b")
-"""The hour of the test in UTC; at the house it is 22:47 of the day before."""
+"""The hour of the test in UTC; at the house it is 23:47 of the day before."""
 DATED = ("people", "link-make", "join", "link", "job", "programs", "second-factor", "rulebook")
 """Pages that tell days of what was made now, and of no plan."""
 
@@ -56,7 +56,7 @@ def test_no_page_or_paper_tells_the_time_of_another_place(late, clients, ids) ->
             if answer.status_code != 200 or "json" in answer.headers["Content-Type"]:
                 continue
             text = read(answer)
-            by_hour += "22:4" in text
+            by_hour += "23:4" in text
             told += [f"{letter} {name}: {found[0]}" for found in SHOWN.finditer(text)]
             if name in DATED:
                 days = (timezone.now() + timedelta(days=n) for n in (0, 14, 120))
@@ -71,5 +71,5 @@ def test_no_message_tells_the_time_of_another_place(late, shop, ids, settings) -
     for lane in list(Delivery.objects.values_list("lane", flat=True).distinct()):
         deliver(lane, Channel.EMAIL)
     texts = [message.body for message in mail.outbox]
-    assert any("22:4" in text for text in texts)
+    assert any("23:4" in text for text in texts)
     assert not [text for text in texts if SHOWN.search(text)]
