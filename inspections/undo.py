@@ -21,9 +21,7 @@ def why_not_undone(
     """
     last = looks[-1] if looks else None
     if last is None or last.id != observation_id:
-        return (
-            "Something else was said of this item since, so there is nothing to undo. Look again."
-        )
+        return "Something else was said of this item since. Look again, and record what you see."
     if last.seen_by_id != person_id:
         return "Only whoever recorded it can undo it. Look again, and record what you see."
     if last.outcome == Outcome.PASS:
