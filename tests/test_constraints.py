@@ -69,7 +69,7 @@ def test_what_breaks_a_constraint_is_told_in_its_words(shop, house_bytes) -> Non
     job = shop.roughed_in(house_bytes)
     area = job.areas.get(code="garage")
     shop.clear(area)
-    given = {name: getattr(Acceptance.objects.get(), name) for name in ("area", "inspection")}
+    given = {name: getattr(shop.own(Acceptance).get(), name) for name in ("area", "inspection")}
     again = Acceptance(**given, reference="R4", basis="visit")
     assert "This visit has an answer for that area already." in faults_of(again)
     assert "This area is cleared already." in faults_of(Clearance(area=area, reference="R3"))

@@ -66,7 +66,7 @@ def test_what_breaks_fails_in_words_and_can_be_asked_for_again(
     assert made.due(timezone.now() + timedelta(hours=1)) == []
     monkeypatch.undo()
     assert asked_again(client, made.path).status_code == 302
-    rows = type(made.row).objects.exclude(id=made.row.id)
+    rows = shop.own(type(made.row)).exclude(id=made.row.id)
     assert [row.state for row in rows] == ["asked"]
 
 
@@ -89,9 +89,9 @@ def test_a_plan_that_supposed_something_is_asked_for_with_the_same(client, shop,
     day = FIRST.isoformat()
     away = {"first_day": day, "what": "away", "who": str(shop.lead.id)}
     client.post(reverse("plan-ask"), away | {"from_day": day, "to_day": day})
-    plan = Plan.objects.get()
+    plan = shop.own(Plan).get()
     Plan.objects.filter(id=plan.id).update(state=Plan.State.FAILED, faults=[BROKE])
     assert asked_again(client, reverse("plan", args=[plan.id])).status_code == 302
-    again = Plan.objects.exclude(id=plan.id).get()
+    again = shop.own(Plan).exclude(id=plan.id).get()
     assert (again.first_day, again.supposing) == (FIRST, plan.supposing)
-    assert Pack.objects.count() == 0
+    assert shop.own(Pack).count() == 0

@@ -60,9 +60,11 @@ export async function typedOf(person, job) {
 }
 
 // Set some fields of what is typed at an item, and leave the others as another tab may have put
-// them. What is empty is not kept.
+// them. What is empty is not kept. Written at each pause of a finger: waiting for the disc each time
+// would leave the last words behind in a queue, and a reload would lose them. What is handed to the
+// system outlives a killed browser; ticks and photographs wait for the disc itself.
 export async function type(person, job, item, fields) {
-  const write = (await openedTyped).transaction("typed", "readwrite", STRICT);
+  const write = (await openedTyped).transaction("typed", "readwrite", { durability: "relaxed" });
   const had = (await write.store.get([person, job, item]))?.fields ?? {};
   const full = Object.entries({ ...had, ...fields }).filter(([, value]) => value !== "" && value !== false);
   if (full.length) await write.store.put({ person, job, item, fields: Object.fromEntries(full) });
