@@ -177,6 +177,7 @@ PICTURE = {"photograph": "picture"}
 PEOPLE = {"full_name": "Robin Vale", "username": "robin", "password": "a long enough one"}
 WAYS = {"way-visit": "email", "at-once-visit": "on"}
 WITHDRAW = {"because": "a plumber drilled a stud"}
+ANSWERED = {"says": "the stud is plated"}
 HOOKUP_GONE = {"milestone": "temporary service removed", "reached_on": "2026-03-16"}
 ONE = {"area_id": None}
 
@@ -234,6 +235,11 @@ PAGES: dict[str, list[Body]] = {
     "photograph": [sent("l", files=PICTURE)],
     "clear": [sent("o", ids=_done)],
     "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],
+    "withdrawal-answer": [
+        sent("l", ANSWERED),
+        sent("o", ANSWERED | {"inspect_again": "on"}),
+    ],
+    "undo": [sent("l")],
     "placard": [sent("l")],
     "link-make": [sent("o", {"for_whom": "Pat", "days": "30"})],
     "link-withdraw": [sent("o")],
@@ -300,6 +306,7 @@ API: dict[str, list[Body]] = {
     "api-link-gone": [told("o")],
     "api-clearances": [told("o", ids=_done)],
     "api-withdrawal": [told("o", WITHDRAW, ids=_done)],
+    "api-clearance-answer": [told("l", ANSWERED), told("o", ANSWERED | {"inspect_again": True})],
     "api-visit-events": [told("o", {"happening": "cancelled", "note": "rain"}, ids=_begun)],
     "api-visit-answer": [told("o", _answers, ids=_begun)],
     "api-mended": [told("l")],

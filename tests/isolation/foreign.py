@@ -16,6 +16,8 @@ from tests.stranger.rows import rows_of
 TABLES = {
     "job_id": "jobs.job",
     "area_id": "jobs.area",
+    "clearance_id": "inspections.clearance",
+    "observation_id": "inspections.observation",
     "visit_id": "inspections.inspection",
     "pack_id": "inspections.pack",
     "correction_id": "inspections.correction",

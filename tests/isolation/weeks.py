@@ -1,11 +1,28 @@
 """Two weeks in which everything happens that somebody is told of, swept as beat does."""
 
 from collections.abc import Callable
+from contextlib import ExitStack
 from datetime import UTC, date, datetime, time, timedelta
+from typing import Any
+from unittest.mock import patch
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
+from audit.auditor import audit_jobs
+from audit.crossings import crossings_of_shop
+from audit.found import Sort
+from audit.nightly import NAMES
 from inspections.checker import Verdict
-from inspections.models import Answer, Happening, Inspection, Item, Kind, Outcome
+from inspections.models import (
+    Answer,
+    AuditedShop,
+    Happening,
+    Inspection,
+    Item,
+    JobStanding,
+    Kind,
+    Outcome,
+)
 from inspections.selectors import visit_read
 from inspections.services import (
     Called,
@@ -16,13 +33,16 @@ from inspections.services import (
     inspection_ask,
     inspection_happen,
     items_observe,
+    job_settle,
     milestone_record,
     permit_apply,
     permit_issue,
+    settling,
 )
 from inspections.stages import Milestone
 from inspections.tasks import settle_due
-from jobs.models import Area, Job
+from jobs.models import Area, Job, Shop
+from jobs.signals import shop_audited
 from notifications.models import Delivery, Notice, State
 from notifications.services.outbox import address_pause, dead
 from notifications.tasks import tick
@@ -47,9 +67,14 @@ class Weeks:
     def __init__(self, world: World, clock: Clock) -> None:
         self.world, self.shop, self.clock = world, world.shop, clock
         self.visits: dict[str, Inspection] = {}
+        self.broken = ExitStack()
 
     def play(self) -> None:
         """Everything, day by day."""
+        with self.broken:
+            self._play()
+
+    def _play(self) -> None:
         acts = self._acts()
         for ahead in range(DAYS):
             day = date(2026, 3, 16) + timedelta(days=ahead)
@@ -73,14 +98,17 @@ class Weeks:
         return set(Notice.objects.filter(shop=self.shop.shop).values_list("reason", flat=True))
 
     def _acts(self) -> dict[tuple[int, time], list[Act]]:
-        noon, evening, morning = time(12), time(16), time(7, 40)
+        noon, evening, last, morning = time(12), time(16), time(16, 40), time(7, 40)
         return {
             (16, noon): [self.open_two, self.withdraw, self.finish_accepted],
             (16, evening): [self.pause_and_give_up, self.all_looked_at],
-            (17, noon): [self.finish_seen, self.ask_and_book],
+            (17, noon): [self.finish_seen, self.ask_and_book, self.answer_withdrawal],
             (17, evening): [self.move, self.cancel],
+            (18, noon): [self.break_settling],
+            (18, last): [self.settling_works],
             (19, noon): [self.no_access],
             (20, noon): [self.nobody_came, self.call],
+            (20, evening): [self.audit],
             (23, noon): [self.mend, self.temporary_gone],
             (24, morning): [self.certificate],
         }
@@ -133,6 +161,40 @@ class Weeks:
             )
             self._happen(visit, Happening.BOOKED, day)
             self.visits[code] = visit
+
+    def answer_withdrawal(self) -> None:
+        self.shop.answer_withdrawal(self._area(self.world.taken_back, "east"))
+
+    def break_settling(self) -> None:
+        """The job cannot be settled for long enough that the office is told."""
+        stage, job_id = settling.job_stage, self.bare.id
+
+        def broken(of: UUID, *given: Any) -> Any:
+            if of == job_id:
+                raise ZeroDivisionError("division by zero")
+            return stage(of, *given)
+
+        self.broken.enter_context(patch.object(settling, "job_stage", broken))
+        settling.settled_or_set_aside(job_id)
+
+    def settling_works(self) -> None:
+        self.broken.close()
+
+    def audit(self) -> None:
+        """A copy that is false is found. One night's run is of every shop there is, and counts
+        their jobs: here the auditor goes over this shop, and what it found is kept as a run does.
+        """
+        shop = self.shop.shop
+        JobStanding.objects.filter(job=self.bare).update(stage="final")
+        jobs = list(Job.objects.filter(shop=shop).order_by("id").values_list("id", flat=True))
+        found = [*audit_jobs(jobs), *crossings_of_shop(shop.id)]
+        wrong = [line for line in found if line.sort is Sort.DIFFERENCE]
+        lines = [{name: str(getattr(line, name)) for name in NAMES} for line in wrong]
+        counts = {"jobs": len(jobs), "differences": len(wrong), "states": len(found) - len(wrong)}
+        at = self.clock.now
+        AuditedShop.objects.create(shop=shop, audited_at=at, lines=lines, **counts)
+        shop_audited.send(sender=Shop, shop_id=shop.id)
+        job_settle(self.bare.id)
 
     def move(self) -> None:
         self._happen(self.visits["east"], Happening.MOVED, 19)

@@ -10,7 +10,7 @@ from django.core import signing
 
 from inspections.checker import Verdict
 from inspections.checks import check_address
-from inspections.models import Happening, Item, Kind, Outcome
+from inspections.models import Clearance, Happening, Item, Kind, Observation, Outcome
 from inspections.services import (
     cover_link_make,
     deficiency_photograph,
@@ -53,7 +53,7 @@ BUILT = NOW - timedelta(minutes=30)
 
 @dataclass
 class World:
-    """The shop with its two houses, and ids for the parameters of addresses."""
+    """The shop with its three houses, and ids for the parameters of addresses."""
 
     shop: Shopful
     second: Person
@@ -62,6 +62,8 @@ class World:
     """Whose one area is cleared and another refused."""
     done: Job
     """Which is cleared and hooked up, its finish begun."""
+    taken_back: Job
+    """Whose one release was withdrawn, which nobody answered; in the other area, a fault."""
     ids: dict[str, Any]
     """One of everything, by the names that patterns of addresses have for them."""
     others: list[dict[str, Any]] = field(default_factory=list)
@@ -74,16 +76,18 @@ def world_of(shop: Shopful, house_bytes: bytes) -> World:
     second = _reach(shop)
     lived = lived_in(shop, house_bytes)
     done = _done(shop)
+    taken_back = _taken_back(shop)
     lived["plan"] = told(shop, date(2026, 3, 16))
     job = lived["job"]
     secret = _second_factors(shop)
-    for each in (job, done):
+    for each in (job, done, taken_back):
         job_settle(each.id)
     shop_follow(shop.shop.id)
     NoticeRules.objects.filter(shop=shop.shop).update(next_at=NOW + timedelta(hours=1))
-    ids = _ids(shop, lived, done)
+    ids = _ids(shop, lived, done) | _of_taken_back(taken_back)
     others = [
         {"job_id": done.id, "area_id": done.areas.order_by("id").first().id},
+        {"job_id": taken_back.id, "area_id": taken_back.areas.get(code="east").id},
         {"job_id": done.id, "which": "panel", "form": "zip", "rule": "wall-receptacles"},
         {"job_id": done.id, "which": "hookup", "name": "nec-2023", "key": "called"},
         {"which": "panel", "secret": ids["placard"], "pack_id": ids["owners_pack"]},
@@ -93,7 +97,7 @@ def world_of(shop: Shopful, house_bytes: bytes) -> World:
         {"which": "handover"},
         {"which": "deficiencies", "job_id": done.id},
     ]
-    return World(shop, second, job, done, ids, others, secret)
+    return World(shop, second, job, done, taken_back, ids, others, secret)
 
 
 def _reach(shop: Shopful) -> Person:
@@ -135,6 +139,30 @@ def _done(shop: Shopful) -> Job:
     seen = list(finish.select_related("job__shop"))[:1]
     items_observe(shop.lead, items=seen, outcome=Outcome.PASS, note="trim is on")
     return job
+
+
+def _taken_back(shop: Shopful) -> Job:
+    """A third house: one area released and withdrawn by hand, the other seen and then failed."""
+    job = shop.job("Lot 13")
+    permit = permit_apply(shop.office, job=job, applied_on=date(2026, 1, 5))
+    permit_issue(shop.office, permit=permit, number="FH-4", issued_on=date(2026, 1, 12))
+    house_record(shop.lead, job=job, house=HOUSES["clean"])
+    east, west = (
+        job.areas.select_related("job__shop", "job__authority").get(code=code)
+        for code in ("east", "west")
+    )
+    shop.clear(east, reference="R-13")
+    shop.withdraw(east)
+    shop.look_at(west)
+    item = job.items.filter(verdict=Verdict.LOOK, area=west, stage=Item.Stage.ROUGH_IN).first()
+    items_observe(shop.lead, items=[item], outcome=Outcome.FAIL, note="the wrong wall")
+    return job
+
+
+def _of_taken_back(job: Job) -> dict[str, Any]:
+    fault = Observation.objects.get(item__job=job, outcome=Outcome.FAIL)
+    withdrawn = Clearance.objects.get(area__job=job)
+    return {"clearance_id": withdrawn.id, "observation_id": fault.id}
 
 
 def _second_factors(shop: Shopful) -> str:

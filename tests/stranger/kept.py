@@ -9,9 +9,7 @@ from django.utils import timezone
 from api.models import StoredAnswer
 from inspections.days.services import day_lists_send, plan_ask, plan_make, plan_tell
 from inspections.feed import changes_since
-from inspections.models import (
-    JobStanding,
-)
+from inspections.models import AuditedShop, JobStanding
 from inspections.services import (
     cover_link_make,
     pack_ask,
@@ -128,6 +126,19 @@ def opened(shop: Shopful, job: Job) -> None:
         status=201,
         body='{"says": "zzyzx"}',
         given_at=NEVER,
+    )
+
+
+def audited(shop: Shopful, job: Job) -> None:
+    """What a night's audit found, as the office is told of it."""
+    line = {"job": str(job), "area": "Zzyzx bedroom", "about": "area", "tables": "zzyzx"}
+    AuditedShop.objects.create(
+        shop=shop.shop,
+        audited_at=NOON,
+        jobs=3,
+        differences=1,
+        states=1,
+        lines=[line | {"facts": "zzyzx"}],
     )
 
 

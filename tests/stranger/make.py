@@ -42,6 +42,7 @@ from inspections.services import (
     permit_issue,
     photograph_add,
     trade_report,
+    withdrawal_answer,
 )
 from inspections.stages import Milestone
 from jobs.models import (
@@ -63,6 +64,7 @@ from tests.stranger.house import OWN, SHARED, marked_house
 from tests.stranger.kept import (
     MONDAY,
     NOON,
+    audited,
     crewed,
     made_alike,
     opened,
@@ -148,6 +150,7 @@ def stranger_shop() -> dict[str, bytes]:
         shop.job("square")
         planned(shop, job)
         opened(shop, job)
+        audited(shop, job)
         told(shop)
         made_alike()
         quiet()
@@ -192,11 +195,15 @@ def _amended(shop: Stranger) -> None:
 
 
 def _inspected(shop: Stranger, job: Job) -> None:
-    """Some areas cleared, one withdrawn, one refused, one mended; the rest never asked for."""
+    """Some areas cleared, two withdrawn, one refused, one mended; the rest never asked for."""
     areas = {area.code: area for area in job.areas.select_related("job__shop", "job__authority")}
-    for code in ("bedroom", "east", "all"):
+    for code in ("bedroom", "east", "all", "main"):
         shop.clear(areas[code], reference="R1" if code == "bedroom" else f"ZZYZX-{code}")
-    clearance_withdraw(shop.office, area=areas["all"], because="Zzyzx plumber")
+    for code in ("all", "main"):
+        clearance_withdraw(shop.office, area=areas[code], because="Zzyzx plumber")
+    withdrawn = areas["main"].clearances.select_related("area__job__shop").get()
+    says = {"says": "Zzyzx answer", "inspect_again": True}
+    withdrawal_answer(shop.lead, clearance=withdrawn, **says)
     for code in ("garage", "west"):
         _refused(shop, areas[code])
     mended = job.deficiencies.get(area__code="west")
