@@ -1,8 +1,6 @@
 // What somebody typed or chose at an item and has not sent: kept as it is typed, told to other tabs.
 import * as store from "./store.js";
 
-const WAIT = 150;
-
 export class Typed {
   // `kept` is called with an item whose fields were written; `failed` when the phone keeps nothing.
   constructor(person, job, { kept, failed }) {
@@ -27,11 +25,14 @@ export class Typed {
     return this.items.get(item) ?? {};
   }
 
-  set(item, fields) {
+  // Written at once, since a page that is left takes with it what waits for a timer; what is typed
+  // while one write is under way goes into the next together. `wait` is for what comes by the dozen.
+  set(item, fields, wait = 0) {
     this.items.set(item, { ...this.of(item), ...fields });
     this.unkept.set(item, { ...this.unkept.get(item), ...fields });
     clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.keep(), WAIT);
+    if (wait) this.timer = setTimeout(() => this.keep(), wait);
+    else this.keep();
   }
 
   // These fields were sent as they are and are empty from now on; what was typed since stays.

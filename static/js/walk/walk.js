@@ -44,9 +44,9 @@ function take(fresh) {
   at("signal").textContent = say("As of {time}.", { time: new Date(data.as_of).toLocaleTimeString(language) });
 }
 
-function leave(where) {
+function leave(where, wait = 0) {
   here = { ...here, ...where };
-  typed.set(PAGE, where);
+  typed.set(PAGE, where, wait);
 }
 
 // One at a time and in order, so that an older queue is never shown after a newer one.
@@ -165,7 +165,7 @@ function listen() {
   });
   if (channel) channel.onmessage = heard;
   window.addEventListener("online", () => sync.run());
-  window.addEventListener("scroll", () => leave({ scroll: Math.round(scrollY) }), { passive: true });
+  window.addEventListener("scroll", () => leave({ scroll: Math.round(scrollY) }, 150), { passive: true });
   window.addEventListener("pagehide", () => typed.keep());
   document.addEventListener("visibilitychange", () => (document.hidden ? typed.keep() : sync.run()));
 }
