@@ -2,7 +2,8 @@
 
 from collections.abc import Callable
 
-from django.http import HttpRequest, HttpResponse
+from django.core.exceptions import BadRequest
+from django.http import HttpRequest, HttpResponse, QueryDict
 
 from jobs.origin import coming_from
 
@@ -17,6 +18,33 @@ def origin_middleware(
             return get_response(request)
 
     return answer
+
+
+NO_TEXT = "\x00"
+"""What no text holds: PostgreSQL takes none of it, and nobody types it."""
+
+
+def text_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Refuse an address or a form that holds what is no text, before anything asks a database.
+
+    Calls of programs are read, and refused, by their serializers.
+    """
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        texts = [request.path, *_values(request.GET)]
+        if request.method == "POST" and not request.path.startswith("/api/"):
+            texts += _values(request.POST)
+        if any(NO_TEXT in text for text in texts):
+            raise BadRequest("a NUL is no text")
+        return get_response(request)
+
+    return answer
+
+
+def _values(sent: QueryDict) -> list[str]:
+    return [text for name, values in sent.lists() for text in (name, *values)]
 
 
 POLICY = "; ".join(

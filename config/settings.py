@@ -55,6 +55,7 @@ MIDDLEWARE = [
     "config.middleware.origin_middleware",
     "config.middleware.policy_middleware",
     "axes.middleware.AxesMiddleware",
+    "config.middleware.text_middleware",
     "pages.refused.refusal_middleware",
 ]
 if ENVIRONMENT.studbay_traces_url:

@@ -48,12 +48,14 @@ def paper_of(token: str) -> Paper:
     """The paper of an address. Raises NoPaper."""
     try:
         job_id, revision, entries = signing.Signer(salt=SALT).unsign(token).split(".")
+        number, counted = int(revision), int(entries)
         job = Job.objects.select_related("shop").get(id=_long(job_id))
     except (signing.BadSignature, ValueError, TypeError, Job.DoesNotExist):
+        # Signed by us is not made by this version: what is inside may be anything.
         raise NoPaper from None
     latest = latest_revision(job)
     now = latest.number if latest else 0
-    return Paper(job, int(revision), int(entries), now, job.record.count() - int(entries))
+    return Paper(job, number, counted, now, job.record.count() - counted)
 
 
 def _short(identity: UUID) -> str:

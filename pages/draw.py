@@ -119,7 +119,10 @@ def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
         return _faults(["studs_mm: is missing or no number"])
     if not STUDS_MM[0] <= studs <= STUDS_MM[1]:
         return _faults(["studs_mm: must be 200 to 1300"])
-    left_out = [str(key) for key in given.get("left_out", ())]
+    unwanted = given.get("left_out", [])
+    if not isinstance(unwanted, list):
+        return _faults(["left_out: must be a list"])
+    left_out = [str(key) for key in unwanted]
     try:
         rulebook = str(given.get("rulebook") or "")
         done = house_finished(job, _bytes(given), rulebook, left_out, float(studs))

@@ -90,9 +90,10 @@ def refusal_middleware(respond: Respond) -> Respond:
         if refusal is None:
             return response
         page, own = _next_page(request, response)
-        if page.status_code == 200 and page["Content-Type"].startswith("text/html"):
+        if page.get("Content-Type", "").startswith("text/html"):
             page.content = _with_typed(request, page.text, own, refusal)
-            page.status_code = refusal.status
+            if page.status_code < 400:
+                page.status_code = refusal.status
             if refusal.status == 503:
                 page["Retry-After"] = RETRY_AFTER
         page.cookies.update(response.cookies)

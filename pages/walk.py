@@ -18,6 +18,7 @@ from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field
 
 from config.languages import say
 from config.languages.script import words_of_scripts
+from config.middleware import NO_TEXT
 from inspections.age import Sign
 from inspections.covering import withdrawal_says
 from inspections.models import HouseRevision, Item, Observation, Outcome
@@ -50,6 +51,16 @@ PhoneMoment = Annotated[AwareDatetime, AfterValidator(_by_a_phone)]
 WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
 
 
+def _text(given: str) -> str:
+    if NO_TEXT in given:
+        raise ValueError("holds what is no text")
+    return given
+
+
+Text = Annotated[str, AfterValidator(_text)]
+"""What somebody typed on a phone."""
+
+
 class Tick(BaseModel):
     """One tick as it comes."""
 
@@ -60,7 +71,7 @@ class Tick(BaseModel):
     fingerprint: str = Field(pattern="^[0-9a-f]{16}$")
     made_at: PhoneMoment
     known_at: PhoneMoment
-    note: str = Field("", max_length=500)
+    note: Text = Field("", max_length=500)
     measured_mm: float | None = None
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
 
@@ -78,10 +89,10 @@ class Elsewhere(BaseModel):
 
     model_config = ConfigDict(extra="forbid")
     id: UUID
-    box: str = Field(max_length=40)
+    box: Text = Field(max_length=40)
     at_mm: float = Field(ge=0, le=1_000_000, allow_inf_nan=False)
     height_mm: float | None = Field(None, ge=0, le=1_000_000, allow_inf_nan=False)
-    note: str = Field("", max_length=500)
+    note: Text = Field("", max_length=500)
     made_at: PhoneMoment
 
 

@@ -47,6 +47,6 @@ def _fill_job(apps, job):
 class Migration(migrations.Migration):
     """Data alone, by itself, so that the table is not locked while houses are checked."""
 
-    dependencies = [("inspections", "0022_measures")]
+    dependencies = [("inspections", "0021_measures")]
 
     operations = [migrations.RunPython(fill, migrations.RunPython.noop, elidable=False)]

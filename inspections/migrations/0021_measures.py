@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('inspections', '0021_age_of_conclusions'),
+        ('inspections', '0020_age_of_conclusions'),
     ]
 
     operations = [
