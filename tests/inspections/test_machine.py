@@ -68,7 +68,7 @@ from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 
-SHARDS, LIVES, STEPS, IN_ALL = 4, 150, 40, 10_000  # on each database
+SHARDS, LIVES, STEPS, IN_ALL = 4, 180, 40, 10_000  # on each database
 PART = 10  # `make test` takes a tenth of it, `make proof` the whole
 EVERY = 5  # steps, after which one area is drawn from facts; all are at the end of a life
 REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, ValidationError)

@@ -147,14 +147,14 @@ def test_an_empty_answer_is_none(shop, area, withdrawn, says) -> None:
     with pytest.raises(ValidationError, match="Say what was done"):
         withdrawal_answer(shop.office, clearance=withdrawn, says=says)
     assert area.job.record.count() == before
-    assert not WithdrawalAnswer.objects.exists()
+    assert not shop.own(WithdrawalAnswer).exists()
 
 
 def test_it_is_answered_once(shop, area, withdrawn) -> None:
     shop.answer_withdrawal(area, "plated it")
     with pytest.raises(ValidationError, match="answered already: “plated it”"):
         withdrawal_answer(shop.office, clearance=withdrawn, says="nothing")
-    assert WithdrawalAnswer.objects.get().says == "plated it"
+    assert shop.own(WithdrawalAnswer).get().says == "plated it"
 
 
 @pytest.mark.parametrize("who", ["member", "builder"])
@@ -244,7 +244,7 @@ def test_the_page_takes_the_answer_from_office_and_lead(client, shop, job, area,
     text = client.post(url, given, follow=True).text
     assert url not in text
     assert "what was changed must be inspected again" in text
-    assert WithdrawalAnswer.objects.get().inspect_again
+    assert shop.own(WithdrawalAnswer).get().inspect_again
 
 
 def test_the_builder_reads_whose_turn_it_is(client, shop, job, area, withdrawn) -> None:
@@ -284,7 +284,7 @@ def test_a_withdrawal_of_before_is_answered_by_the_clearance_that_followed(
     """A database of before answers: one area was cleared again, another was not."""
     migration = import_module("inspections.migrations.0024_append_only_withdrawal_answers")
     migration.answer_what_was_cleared_again(apps, None)
-    assert not WithdrawalAnswer.objects.exists()
+    assert not shop.own(WithdrawalAnswer).exists()
     clock.now += timedelta(hours=1)
     following = Clearance.objects.create(
         area=area,
@@ -294,7 +294,7 @@ def test_a_withdrawal_of_before_is_answered_by_the_clearance_that_followed(
         issued_at=clock.now,
     )
     migration.answer_what_was_cleared_again(apps, None)
-    answer = WithdrawalAnswer.objects.get()
+    answer = shop.own(WithdrawalAnswer).get()
     assert (answer.clearance, answer.recorded_by) == (withdrawn, shop.office)
     assert answer.recorded_at == following.issued_at
     job_settle(area.job_id)
