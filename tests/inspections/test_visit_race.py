@@ -60,4 +60,4 @@ def test_a_visit_without_areas_is_booked_and_answered_once(shop) -> None:
     assert at_once(book) == {"done": 1, "refused": HANDS - 1}
     assert at_once(answer) == {"done": 1, "refused": HANDS - 1}
     assert [event.happening for event in visit.events.all()] == ["booked", "held"]
-    assert JobAnswer.objects.count() == 1
+    assert shop.own(JobAnswer).count() == 1

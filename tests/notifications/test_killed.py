@@ -11,7 +11,9 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
+from audit.nightly import night_of
 from config.celery import app
+from inspections.models import AuditRun
 from notifications.channels.email import message_id
 from notifications.models import Channel, Delivery, Kind, Notice, NoticeRules, State
 from notifications.services import address_add
@@ -54,8 +56,11 @@ def test_every_notice_arrives_whoever_is_killed(shop, tmp_path, whole, capsys) -
     with app.connection_for_write() as broker:
         broker.default_channel.client.flushdb()
     give(shop, notices)
-    # What was given here is no conclusion from any facts: nobody is to draw the shop's now.
-    shop.own(NoticeRules).update(next_at=timezone.now() + timedelta(days=1))
+    # What was given here is no conclusion from any facts: nobody is to draw the shop's now, and
+    # tonight's audit, which would say so, is over.
+    now = timezone.now()
+    shop.own(NoticeRules).update(next_at=now + timedelta(days=1))
+    AuditRun.objects.create(night=night_of(now), begun_at=now, ended_at=now)
     due = shop.own(Delivery).filter(state=State.DUE)
     assert due.count() == notices
 

@@ -108,7 +108,7 @@ def test_an_urgent_text_message_goes_past_a_mail_server_that_hangs(shop, server,
                 )
                 ring(lanes=lanes_due())  # as the beat does, again and again while the server hangs
                 time.sleep(0.5)
-            mails = Delivery.objects.filter(channel=Channel.EMAIL)
+            mails = shop.own(Delivery).filter(channel=Channel.EMAIL)
             assert set(mails.values_list("state", flat=True)) == {State.DUE}
         finally:
             worker.kill()
