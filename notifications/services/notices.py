@@ -128,8 +128,10 @@ def keep(
     fresh = [_notice(shop, job, *standing[key], now) for key in standing if key not in kept]
     if fresh:
         Notice.objects.bulk_create(fresh, ignore_conflicts=True)
-    gone = [id for key, (id, moot) in kept.items() if moot is None and key not in standing]
-    back = [id for key, (id, moot) in kept.items() if moot is not None and key in standing]
+    # In one order, whatever order the database gave them in: what is asked of it is compared.
+    before = sorted(kept.items(), key=lambda each: each[1][0])
+    gone = [id for key, (id, moot) in before if moot is None and key not in standing]
+    back = [id for key, (id, moot) in before if moot is not None and key in standing]
     if gone:
         both = Q(id__in=gone) | Q(handed_from__in=gone)
         Notice.objects.filter(both).update(moot_at=now, escalate_at=None)
