@@ -163,7 +163,9 @@ def _sent(world: World, call: Call, foreign: str) -> bool:
     """Whether whoever called had the word, or a secret that opens what it stands on."""
     other = world.theirs if foreign == STRANGE else world.ours
     asked = unquote(call.path) + call.body.decode("utf-8", "replace") + repr(call.files)
-    return foreign in asked or any(secret in asked for secret in other.secrets.values())
+    return foreign.lower() in asked.lower() or any(
+        secret in asked for secret in other.secrets.values()
+    )
 
 
 def mail_is_in_order() -> None:

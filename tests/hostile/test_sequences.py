@@ -13,7 +13,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, Verbosity, given, seed, settings
 from hypothesis import strategies as st
 
-from tests.hostile import calls_any
+from tests.hostile import calls_any, checks
 from tests.hostile.fields import FIELDS
 from tests.hostile.playing import Play
 
@@ -26,8 +26,9 @@ pytestmark = [pytest.mark.django_db, pytest.mark.alone]  # they have a stranger 
 
 @pytest.mark.parametrize("shard", range(SHARDS))
 def test_no_sequence_of_calls_gets_anything_false_through(
-    play: Play, shard: int, whole: bool
+    play: Play, shard: int, whole: bool, capsys
 ) -> None:
+    broken: list[str] = []
     count = IN_ALL // SHARDS // (1 if whole else PART)
 
     @seed(BEGUN_WITH + shard)
@@ -40,7 +41,13 @@ def test_no_sequence_of_calls_gets_anything_false_through(
     )
     @given(st.randoms(use_true_random=False))
     def sequences(chance: random.Random) -> None:
-        play.sequence(chance)
+        try:
+            play.sequence(chance)
+        except checks.Broken as fault:
+            # The rest is played too: a long run tells all that it found, as it finds it.
+            broken.append(str(fault))
+            with capsys.disabled():
+                print(f"\n{fault}")
 
     began, begun = time.perf_counter(), time.process_time()
     sequences()
@@ -48,6 +55,7 @@ def test_no_sequence_of_calls_gets_anything_false_through(
     told = ", ".join(f"{many} {what}" for what, many in sorted(play.answers.items()))
     rate = f"{count / took:.1f} a second, {worked / count:.2f} s of CPU each"
     print(f"{count} sequences, {rate}: {told}")
+    assert broken == []
     assert play.answers["2xx"] > 3 * count
     # Each part of the run gets where it matters; how often is left to chance.
     assert min(play.answers["released"], play.answers["withdrawn"]) > 0

@@ -21,6 +21,7 @@ from inspections.services import (
     milestone_record,
     permit_apply,
     permit_issue,
+    withdrawal_answer,
 )
 from inspections.stages import Milestone
 from jobs.models import Authority
@@ -160,6 +161,24 @@ def test_what_was_done_again_is_another_occasion(clock, shop, job, area) -> None
     assert drawn(job, "rough-in ready") == []
     shop.look_at(area)
     assert one(job, "rough-in ready").occasion != first
+
+
+def test_what_is_to_be_inspected_again_after_a_withdrawal_is_told_again(
+    clock, shop, job, area
+) -> None:
+    shop.look_at(area)
+    first = one(job, "rough-in ready").occasion
+    answered(shop, clock, area)
+    clearance_issue(shop.office, area=area)
+    clock.now += timedelta(hours=1)
+    withdrawn = clearance_withdraw(shop.office, area=area, because="a stud was drilled")
+    assert drawn(job, "rough-in ready") == []
+    clock.now += timedelta(hours=1)
+    given = {"says": "plated", "inspect_again": True}
+    withdrawal_answer(shop.office, clearance=withdrawn, **given)
+    again = one(job, "rough-in ready")
+    assert again.occasion != first
+    assert clock.now - again.at < timedelta(seconds=1)
 
 
 @pytest.mark.parametrize(
