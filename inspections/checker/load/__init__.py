@@ -2,7 +2,7 @@
 
 from ..house import House
 from .faults import Fault, HouseFaults
-from .reading import read_json
+from .reading import read_json, text_faults
 from .references import reference_faults
 from .shape import shape_faults, validated
 
@@ -18,13 +18,20 @@ def load_house(raw: bytes) -> House:
     own parts, so that a person mends them in one go.
     """
     data = read_json(raw)
+    if b"\\u" in raw and (no_text := list(text_faults(data))):
+        raise _shown(no_text)
     house, errors = validated(data)
     faults = [*shape_faults(errors), *(reference_faults(data) if isinstance(data, dict) else ())]
     if faults or house is None:
-        faults.sort(key=lambda fault: fault.order)
-        more = len(faults) - FAULTS_SHOWN
-        shown = faults[:FAULTS_SHOWN]
-        if more > 0:
-            shown.append(Fault("", f"and {more} more faults"))
-        raise HouseFaults(tuple(shown))
+        raise _shown(faults)
     return house
+
+
+def _shown(faults: list[Fault]) -> HouseFaults:
+    """The faults in the order of the file, as many as somebody would read."""
+    faults.sort(key=lambda fault: fault.order)
+    more = len(faults) - FAULTS_SHOWN
+    shown = faults[:FAULTS_SHOWN]
+    if more > 0:
+        shown.append(Fault("", f"and {more} more faults"))
+    return HouseFaults(tuple(shown))

@@ -1,12 +1,16 @@
 """From bytes to plain JSON values, with faults that say where."""
 
 import json
+import re
+from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault, HouseFaults
+from .faults import Fault, HouseFaults, path_of
 
 LARGEST = 20_000_000  # bytes; a large house is under one million
 DEEPEST = 40  # brackets within brackets; a house needs seven
+NO_LETTER = re.compile("[\\x00\\ud800-\\udfff]")
+"""What JSON can spell, as an escape alone, and no database takes: NUL, and halves of a letter."""
 
 
 def read_json(raw: bytes) -> Any:
@@ -26,6 +30,25 @@ def read_json(raw: bytes) -> Any:
         _refuse(f"not JSON at line {error.lineno}, column {error.colno}: {error.msg.lower()}")
     except ValueError as error:  # a number with more digits than Python will turn
         _refuse(f"not usable JSON: {error}")
+
+
+def text_faults(data: Any) -> Iterator[Fault]:
+    """Each text and key of the file that holds what is no letter; no database would take it."""
+    waiting: list[tuple[tuple[str | int, ...], Any]] = [((), data)]
+    while waiting:
+        path, value = waiting.pop()
+        if isinstance(value, str):
+            if found := NO_LETTER.search(value):
+                code = f"U+{ord(found.group()):04X}"
+                yield Fault(path_of(path), f"holds {code}, which is no letter; take it out")
+        elif isinstance(value, dict):
+            for key, member in value.items():
+                if NO_LETTER.search(key):
+                    yield Fault(path_of(path), f"has a key that is no text: {key!a}")
+                else:
+                    waiting.append(((*path, key), member))
+        elif isinstance(value, list):
+            waiting += [((*path, place), member) for place, member in enumerate(value)]
 
 
 def _refuse(message: str) -> Any:
