@@ -12,6 +12,7 @@ from jobs.planning.visits import VisitRules
 from jobs.planning.working_days import Calendar
 
 from .base import Record
+from .fields import CountField
 from .shops import Shop
 
 
@@ -43,8 +44,8 @@ class Authority(Record):
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="authorities")
     name = models.CharField(max_length=120)
     source = models.CharField(max_length=200, blank=True)
-    notice_days = models.PositiveSmallIntegerField(default=1)
-    notice_hours = models.PositiveSmallIntegerField(default=0)
+    notice_days = CountField(most=60, default=1)
+    notice_hours = CountField(most=240, default=0)
     cut_off = models.TimeField(null=True, blank=True)
     works_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
     visits_on = models.JSONField(default=weekdays_default, validators=[check_weekdays])
@@ -54,11 +55,11 @@ class Authority(Record):
     region = models.CharField(max_length=5, blank=True)
     closures = models.JSONField(default=dict, blank=True, validators=[check_closures])
     reinspection_fee = models.CharField(max_length=40, blank=True)
-    idle_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    idle_days = CountField(most=3650, null=True, blank=True)
     """A permit ends after so many days without an inspection."""
     takes_parts = models.BooleanField(default=True)
     """Whether a rough-in may be inspected area by area."""
-    elapsed_hours = models.PositiveSmallIntegerField(null=True, blank=True)
+    elapsed_hours = CountField(most=720, null=True, blank=True)
     """Concealment may follow so long after a visit that nobody came to; unset: it may not."""
 
     class Meta:

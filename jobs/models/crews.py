@@ -11,7 +11,7 @@ from jobs.planning.rates import STARTING, Rates
 
 from .authorities import check_closures, check_weekdays, weekdays_default
 from .base import Record
-from .fields import DayField
+from .fields import CountField, DayField
 from .jobs import Job
 from .shops import Person, Shop
 
@@ -51,7 +51,7 @@ class WorkRules(Record):
         default=240, validators=[MinValueValidator(30), MaxValueValidator(600)]
     )
     """Working minutes of each part."""
-    break_minutes = models.PositiveSmallIntegerField(default=30)
+    break_minutes = CountField(most=240, default=30)
     """Between one part of the day and the next."""
     country = models.CharField(max_length=2, blank=True)
     region = models.CharField(max_length=5, blank=True)
@@ -61,7 +61,7 @@ class WorkRules(Record):
     )
     """How far ahead to plan."""
     rates = models.JSONField(default=rates_default, validators=[check_rates])
-    apprentices_per_licensed = models.PositiveSmallIntegerField(null=True, blank=True)
+    apprentices_per_licensed = CountField(most=20, null=True, blank=True)
     """Apprentices that one licensed person may have on a site; unset: no ratio is kept."""
     speed_kmh = models.PositiveSmallIntegerField(
         default=40, validators=[MinValueValidator(5), MaxValueValidator(130)]
@@ -69,9 +69,9 @@ class WorkRules(Record):
     """Over the straight line between two places, where no driving time is given."""
     yard_latitude = models.FloatField(null=True, blank=True, validators=LATITUDE)
     yard_longitude = models.FloatField(null=True, blank=True, validators=LONGITUDE)
-    change_cost = models.PositiveSmallIntegerField(default=1)
+    change_cost = CountField(most=1000, default=1)
     """Days late that moving one task, once told, must save; 0: any saving moves it."""
-    cover_days = models.PositiveSmallIntegerField(default=10)
+    cover_days = CountField(most=60, default=10)
     """Working days from an area's clearance until finish can begin: insulation, board, paint."""
 
     class Meta:

@@ -1,7 +1,8 @@
-"""Columns for moments and days: whatever a row holds, what is read of it can be reckoned with."""
+"""Columns that are bounded: whatever a row holds, what is read of it can be reckoned with."""
 
 from typing import Any
 
+from django.core.validators import MaxValueValidator
 from django.db import models
 
 from jobs.moments import within_bounds
@@ -30,3 +31,42 @@ class DayField(_Bounded, models.DateField):
     """A day."""
 
     extends = "DateField"
+
+
+class _Counted:
+    """A number with a highest that makes sense; the database may take far more, or wrap round."""
+
+    def __init__(self, *args: Any, most: int, **options: Any) -> None:
+        self.most = most
+        super().__init__(*args, **options)
+
+    @property
+    def validators(self) -> list[Any]:
+        """Whoever gives more is told the highest."""
+        return [*super().validators, MaxValueValidator(self.most)]  # type: ignore[misc]
+
+    def from_db_value(self, value: Any, _expression: object, _connection: object) -> Any:
+        """One that was kept before there was a highest is read as that."""
+        return value if value is None else min(value, self.most)
+
+    def deconstruct(self) -> tuple[str, str, list[Any], dict[str, Any]]:
+        """To migrations it is the field that it extends: no column differs for it."""
+        name, _path, args, options = super().deconstruct()  # type: ignore[misc]
+        return name, f"django.db.models.{self.extends}", args, options  # type: ignore[attr-defined]
+
+    def clone(self) -> Any:
+        """Another like it, with its highest."""
+        _name, _path, args, options = self.deconstruct()
+        return type(self)(*args, **options, most=self.most)
+
+
+class CountField(_Counted, models.PositiveSmallIntegerField):
+    """How many of something, up to `most`."""
+
+    extends = "PositiveSmallIntegerField"
+
+
+class LongCountField(_Counted, models.PositiveIntegerField):
+    """How many of something of which there may be more than 32,767, up to `most`."""
+
+    extends = "PositiveIntegerField"

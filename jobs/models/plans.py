@@ -5,7 +5,7 @@ from django.db.models import Q
 
 from .base import Record
 from .crews import Crew, Skill
-from .fields import DayField, MomentField
+from .fields import CountField, DayField, LongCountField, MomentField
 from .jobs import Area, Job
 from .shops import Person, Shop
 
@@ -22,7 +22,7 @@ class PromisedDate(Record):
     job = models.ForeignKey(Job, models.CASCADE, related_name="promised")
     what = models.CharField(max_length=12, choices=What.choices)
     on = DayField()
-    weight = models.PositiveSmallIntegerField(default=1)
+    weight = CountField(most=1000, default=1)
     """How much a day late weighs against a day late elsewhere."""
 
     class Meta:
@@ -45,7 +45,7 @@ class OwnTask(Record):
     job = models.ForeignKey(Job, models.CASCADE, related_name="own_tasks")
     area = models.ForeignKey(Area, models.SET_NULL, null=True, blank=True, related_name="+")
     name = models.CharField(max_length=120)
-    minutes = models.PositiveIntegerField()
+    minutes = LongCountField(most=60_000)
     """Person-minutes."""
     skill = models.CharField(max_length=12, choices=Skill.choices, blank=True)
     not_before = DayField(null=True, blank=True)

@@ -7,7 +7,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from jobs.models import Person, Shop
-from jobs.models.fields import MomentField
+from jobs.models.fields import CountField, MomentField
 
 
 def permit_days_default() -> list[int]:
@@ -35,7 +35,7 @@ class NoticeRules(models.Model):
     """When that which follows from the calendar is told, by the clock at the house."""
     list_at = models.TimeField(default=time(16))
     """When the next day's lists, and visits of the next day, are told."""
-    permit_wait_days = models.PositiveSmallIntegerField(default=14)
+    permit_wait_days = CountField(most=365, default=14)
     """A permit not issued so many days after it was applied for is worth a call."""
     permit_days = models.JSONField(default=permit_days_default, validators=[check_days])
     cover_days = models.JSONField(default=cover_days_default, validators=[check_days])

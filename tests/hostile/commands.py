@@ -20,6 +20,7 @@ def typed(scene: Scene) -> str:
     name = dice.among([each for each in COMMANDS if each in get_commands()])
     given = scene.id("job_id") if COMMANDS[name] == "job_id" else scene.side.lead.username
     argument = str(dice.text(odd=100)) if dice.odd(30) else given
+    argument = argument.replace("\0", "")  # no system hands a NUL to a program
     try:
         call_command(name, "--", argument, stdout=StringIO(), stderr=StringIO())
     except CommandError as refused:
