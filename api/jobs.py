@@ -32,6 +32,7 @@ from inspections.services import (
     permit_amend,
     permit_apply,
     permit_close,
+    permit_correct,
     permit_extend,
     permit_issue,
     trade_report,
@@ -157,6 +158,7 @@ class JobPermit(OfJob):
         services = {
             "issued": permit_issue,
             "extended": permit_extend,
+            "corrected": permit_correct,
             "amended": permit_amend,
             "closed": permit_close,
         }

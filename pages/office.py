@@ -10,7 +10,7 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -20,6 +20,7 @@ from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
+    WouldWithdraw,
     correction_accept,
     correction_leave,
     deficiency_mend,
@@ -29,14 +30,17 @@ from inspections.services import (
     insulation_choose,
     milestone_record,
     permit_apply,
+    permit_correct,
+    permit_extend,
     permit_issue,
     trade_report,
 )
 from inspections.stages import Milestone
 from jobs.forms import GivenDay
-from jobs.models import Area, Job
+from jobs.models import Area, Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
 from pages.asking import attempt, found_or_404
+from pages.confirming import confirm
 from pages.refused import refuse, valid
 
 
@@ -47,6 +51,20 @@ class PermitForm(forms.Form):
     number = forms.CharField(required=False, max_length=60)
     issued_on = GivenDay(PAST_DAY, required=False)
     expires_on = GivenDay(ANY_DAY, required=False)
+
+
+class ExtensionForm(forms.Form):
+    """A permit that the authority extended."""
+
+    expires_on = GivenDay(ANY_DAY)
+    reference = forms.CharField(required=False, max_length=60)
+
+
+class CorrectionForm(forms.Form):
+    """The day to which a permit is good, corrected; empty: it does not expire."""
+
+    expires_on = GivenDay(ANY_DAY, required=False)
+    because = forms.CharField(max_length=200)
 
 
 class AskForm(forms.Form):
@@ -118,6 +136,44 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
             )
 
     return _recorded(request, job, PermitForm(request.POST), record)
+
+
+@login_required
+@require_POST
+def permit_extension(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Record that the authority extended the permit."""
+    job = found_or_404(job_read, request.user, job_id)
+    kept = _permit_or_404(job)
+
+    def record(given: dict[str, Any]) -> None:
+        permit_extend(request.user, permit=kept, **given)
+
+    return _recorded(request, job, ExtensionForm(request.POST), record)
+
+
+@login_required
+@require_POST
+def permit_day(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Correct the day to which the permit is good; once confirmed, where it withdraws a release."""
+    job = found_or_404(job_read, request.user, job_id)
+    kept = _permit_or_404(job)
+    confirmed = "confirmed" in request.POST
+
+    def record(given: dict[str, Any]) -> None:
+        permit_correct(request.user, permit=kept, withdraws=confirmed, **given)
+
+    try:
+        return _recorded(request, job, CorrectionForm(request.POST), record)
+    except WouldWithdraw as consequence:
+        button = "Correct the day and withdraw the release"
+        return confirm(request, job, [str(consequence)], button)
+
+
+def _permit_or_404(job: Job) -> Permit:
+    kept = getattr(job, "permit", None)
+    if kept is None:
+        raise Http404
+    return kept
 
 
 @login_required

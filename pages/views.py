@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from inspections.age import Sign
 from inspections.amendments import checked_otherwise
+from inspections.authorised import permit_trouble
 from inspections.circuits import circuits_of
 from inspections.documents import job_checklist_pdf
 from inspections.models import CONCEALING, INSULATIONS, Answer, Item, Kind, Outcome
@@ -141,6 +142,7 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
         "undoable": undoable(person, [(each.item, each.latest) for each in [*lines, *finish]]),
         "moves": job_moves(job),
         "breaches": job_breaches(job),
+        "permit_says": permit_trouble(job),
         "visits": visit_lines(job, visits_of(job)),
         "earliest": earliest,
         "otherwise": checked_otherwise(job),

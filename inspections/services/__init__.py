@@ -20,7 +20,14 @@ from .observations import (
     observation_undo,
 )
 from .packs import pack_ask, pack_make, packs_due
-from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
+from .permits import (
+    permit_amend,
+    permit_apply,
+    permit_close,
+    permit_correct,
+    permit_extend,
+    permit_issue,
+)
 from .photographs import photograph_add
 from .settling import due_settle, job_settle, jobs_due, settled_or_set_aside
 from .trades import trade_report
@@ -74,6 +81,7 @@ __all__ = [
     "permit_amend",
     "permit_apply",
     "permit_close",
+    "permit_correct",
     "permit_extend",
     "permit_issue",
     "photograph_add",

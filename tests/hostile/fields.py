@@ -150,6 +150,8 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
         ("issued_on", "day"),
         ("expires_on", "day"),
     ),
+    "permit-day": (("expires_on", "day"), ("because", "text"), ("confirmed", "1|")),
+    "permit-extend": (("expires_on", "day"), ("reference", "text")),
     "photograph": (),
     "placard": (),
     "plan-ask": (
