@@ -205,7 +205,8 @@ class JobMilestones(OfJob):
 
     @extend_schema(request=MilestoneSerializer, responses={201: MilestoneSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
-        """Record one, for the office."""
+        """Record one, for the office; refused while something speaks against it, unless insisted
+        on."""
         job, given = self.read(job_id), given_in(MilestoneSerializer, request)
         given["milestone"] = Milestone(given["milestone"])
         made = milestone_record(request.user, job=job, **given)

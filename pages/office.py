@@ -1,6 +1,7 @@
 """What the office records of permits, visits, deficiencies and trades."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
@@ -9,6 +10,7 @@ from zoneinfo import ZoneInfo
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -20,6 +22,7 @@ from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
+    OutOfOrder,
     WouldWithdraw,
     correction_accept,
     correction_leave,
@@ -42,6 +45,8 @@ from jobs.moments import ANY_DAY, PAST_DAY
 from pages.asking import attempt, found_or_404
 from pages.confirming import confirm
 from pages.refused import refuse, valid
+
+TELLS = "Recording it tells the builder, the office and the crew lead."
 
 
 class PermitForm(forms.Form):
@@ -103,15 +108,22 @@ class MilestoneForm(forms.Form):
 @login_required
 @require_POST
 def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
-    """Record the hookup, the temporary service gone, the finish or the final."""
+    """Record the hookup, the temporary service gone or the final.
+
+    What speaks against it is said first, and it is recorded once that is confirmed.
+    """
     job = found_or_404(job_read, request.user, job_id)
 
     def record(given: dict[str, Any]) -> None:
         circuits = request.POST.getlist("circuits")
         given["milestone"] = Milestone(given["milestone"])
-        milestone_record(request.user, job=job, circuits=circuits, **given)
+        milestone_record(request.user, job=job, circuits=circuits, insist=confirmed, **given)
 
-    return _recorded(request, job, MilestoneForm(request.POST), record)
+    confirmed = "confirmed" in request.POST
+    try:
+        return _recorded(request, job, MilestoneForm(request.POST), record)
+    except OutOfOrder as order:
+        return confirm(request, job, order.says, "Record it all the same", TELLS)
 
 
 @login_required
@@ -199,15 +211,16 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     visit = found_or_404(visit_read, request.user, visit_id)
 
     def record(given: dict[str, Any]) -> None:
-        inspection_happen(
-            request.user,
-            inspection=visit,
-            happening=Happening(given["happening"]),
-            starts_at=_moment(visit.job, given["day"], given["starts"]),
-            ends_at=_moment(visit.job, given["day"], given["ends"]),
-            reference=given["reference"],
-            note=given["note"],
-        )
+        with _beside({"starts_at": "starts", "ends_at": "ends"}):
+            inspection_happen(
+                request.user,
+                inspection=visit,
+                happening=Happening(given["happening"]),
+                starts_at=_moment(visit.job, given["day"], given["starts"]),
+                ends_at=_moment(visit.job, given["day"], given["ends"]),
+                reference=given["reference"],
+                note=given["note"],
+            )
 
     return _recorded(request, visit.job, HappeningForm(request.POST), record)
 
@@ -305,6 +318,18 @@ def _recorded(
     if given is not None:
         attempt(request, lambda _person: record(given))
     return redirect("job", job_id=job.id)
+
+
+@contextmanager
+def _beside(fields: dict[str, str]) -> Iterator[None]:
+    """Faults of a service beside the fields of the form that it was asked from."""
+    try:
+        yield
+    except ValidationError as fault:
+        if not hasattr(fault, "error_dict"):
+            raise
+        named = {fields.get(name, name): said for name, said in fault.message_dict.items()}
+        raise ValidationError(named) from fault
 
 
 def _today(job: Job) -> date:

@@ -158,6 +158,13 @@ class MilestoneSerializer(serializers.Serializer):
         "are whatever was typed.",
     )
     temporary_until = GivenDay(ANY_DAY, required=False, allow_null=True)
+    insist = serializers.BooleanField(
+        required=False,
+        default=False,
+        write_only=True,
+        help_text="Record it although something that must come first is not on record; without "
+        "it that is refused with 409, and the answer names each.",
+    )
 
 
 class TradeSerializer(serializers.Serializer):

@@ -4,7 +4,7 @@ from .acceptances import acceptance_elapse, acceptance_waive
 from .amendments import house_check_again, limit_amend, limit_restore
 from .answers import Called, inspection_answer
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw, withdrawal_answer
-from .consequences import WouldWithdraw
+from .consequences import OutOfOrder, WouldWithdraw
 from .corrections import correction_accept, correction_leave, correction_record
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import AnotherRevision, house_record
@@ -43,6 +43,7 @@ __all__ = [
     "NotCleared",
     "NotNow",
     "NothingToPass",
+    "OutOfOrder",
     "State",
     "Taken",
     "Walked",

@@ -129,6 +129,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
         ("reference", "text"),
         ("circuits", "text"),
         ("temporary_until", "day"),
+        ("confirmed", "1|"),
     ),
     "notice-office": (
         ("morning", KINDS["time"]),
@@ -187,7 +188,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "undo": (),
     "wish": (("way-visits", "first|never|x"), ("at-once-visits", "on")),
     "withdraw": (("because", "text"),),
-    "withdrawal-answer": (("says", "text"), ("inspect_again", "on")),
+    "withdrawal-answer": (("says", "text"), ("inspect_again", "yes|no|")),
     "work-rules": (
         ("works_on", "0|1|4|9"),
         ("from_hour", KINDS["time"]),
