@@ -20,6 +20,7 @@ from inspections.services import (
     NotCleared,
     NothingToPass,
     NotNow,
+    OutOfOrder,
 )
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen
@@ -34,6 +35,7 @@ REFUSALS: dict[type[Exception], int] = {
     NeverOpen: 409,
     NotCleared: 409,
     NotNow: 409,
+    OutOfOrder: 409,
     FactsChanged: 409,
     NothingToPass: 409,
     HouseFaults: 422,
@@ -85,6 +87,8 @@ def _entries(error: Exception) -> list[dict[str, str]]:
         return [_fault(["house", *_parts(each.path)], each.message) for each in error.faults]
     if isinstance(error, Held):
         return [_fault([], hold.says) for hold in error.holds]
+    if isinstance(error, OutOfOrder):
+        return [_fault([], each) for each in error.says]
     return []
 
 

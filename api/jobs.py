@@ -32,6 +32,7 @@ from inspections.services import (
     permit_amend,
     permit_apply,
     permit_close,
+    permit_correct,
     permit_extend,
     permit_issue,
     trade_report,
@@ -157,6 +158,7 @@ class JobPermit(OfJob):
         services = {
             "issued": permit_issue,
             "extended": permit_extend,
+            "corrected": permit_correct,
             "amended": permit_amend,
             "closed": permit_close,
         }
@@ -203,7 +205,8 @@ class JobMilestones(OfJob):
 
     @extend_schema(request=MilestoneSerializer, responses={201: MilestoneSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
-        """Record one, for the office."""
+        """Record one, for the office; refused while something speaks against it, unless insisted
+        on."""
         job, given = self.read(job_id), given_in(MilestoneSerializer, request)
         given["milestone"] = Milestone(given["milestone"])
         made = milestone_record(request.user, job=job, **given)

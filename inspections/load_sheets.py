@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from inspections import checker
 from inspections.age import Sign
+from inspections.authorised import authorised_in, permit_trouble
 from inspections.conclusions import today_at
 from inspections.documents import title_block
 from inspections.loads import facts_of, service_load
@@ -17,6 +18,7 @@ from inspections.models import Acceptance, HouseRevision
 from inspections.report.document import Document
 from inspections.report.load_documents import hookup_document, load_document, panel_document
 from inspections.report.load_json import hookup_json, load_json, panel_json
+from inspections.selectors import latest_revision
 from inspections.sheets.tables import document_pdf
 from inspections.signs import area_sign
 from inspections.stages import Milestone
@@ -49,7 +51,7 @@ def job_sheet(job: Job, revision: HouseRevision, which: LoadSheet) -> Drawn:
     if which is LoadSheet.PANEL:
         found = panels(house, book)
         return Drawn(panel_document(house, book, found), panel_json(house, book, found))
-    sheet = hookup_sheet(house, book, outside_of(job))
+    sheet = hookup_sheet(house, book, outside_of(job, revision))
     return Drawn(hookup_document(house, book, sheet), hookup_json(house, book, sheet))
 
 
@@ -62,8 +64,11 @@ def job_sheet_pdf(
     return document_pdf(document, title_block=block, paper=paper)
 
 
-def outside_of(job: Job) -> Outside:
-    """What the record says of permit, rough-in, hookup and temporary service."""
+def outside_of(job: Job, revision: HouseRevision | None = None) -> Outside:
+    """What the record says of permit, rough-in, hookup and temporary service.
+
+    The hookup's circuits are held against a revision of the house, the latest without one.
+    """
     permit = Permit.objects.filter(job=job).first()
     reached = {each.milestone: each for each in job.milestones.all()}
     hookup, gone = reached.get(Milestone.HOOKUP), reached.get(Milestone.TEMPORARY_GONE)
@@ -77,6 +82,9 @@ def outside_of(job: Job) -> Outside:
         hookup_reference=hookup.reference if hookup else "",
         temporary_until=hookup.temporary_until if hookup else None,
         temporary_gone_on=gone.reached_on if gone else None,
+        permit_says=permit_trouble(job),
+        hookup_on=hookup.reached_on if hookup else None,
+        authorised=authorised_in(hookup, revision or latest_revision(job)) if hookup else None,
     )
 
 

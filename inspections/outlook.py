@@ -205,7 +205,10 @@ def _permit_lines(now_of: JobNow) -> Iterator[Line]:
             what = f"The permit was applied for on {permit.applied_on} and is not issued."
             yield Line(Weight.PERMIT_SLOW, now_of.job, what, "ask the authority")
     elif permit.expires_on and permit.expires_on <= today + EXPIRING:
-        what = f"The permit is good until {permit.expires_on}."
+        if permit.expires_on < today:
+            what = f"The permit expired on {permit.expires_on}."
+        else:
+            what = f"The permit is good until {permit.expires_on}."
         yield Line(Weight.PERMIT_ENDING, now_of.job, what, "ask for an extension")
 
 

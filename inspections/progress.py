@@ -1,14 +1,23 @@
 """How far a job is: what moves it on and whose move that is, and what was done out of order."""
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
 from uuid import UUID
 
 from django.db.models import Min, Q
 
-from inspections.breaches import OrderFacts, breaches
-from inspections.conclusions import finish_items_open, today_at
-from inspections.models import Clearance, Inspection, Item, Kind, Observation
+from inspections.breaches import BeforeFacts, OrderFacts, against, breaches
+from inspections.conclusions import finish_items_open, permit_of, today_at
+from inspections.ground import Ground
+from inspections.models import (
+    Answer,
+    Clearance,
+    Inspection,
+    Item,
+    JobAnswer,
+    Kind,
+    Observation,
+)
 from inspections.moves import AgainNow, AreaNow, JobNow, Move, moves
 from inspections.reinspections import Reinspection, reinspections
 from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
@@ -95,6 +104,35 @@ def job_breaches(job: Job) -> list[str]:
             never_cleared=list(never.values_list("name", flat=True)),
             finished_uncleared=_finished_uncleared(job),
             finish_open=finish_items_open(job.id),
+            permit_ended_on=_permit_ended_on(job),
+        )
+    )
+
+
+def _permit_ended_on(job: Job) -> date | None:
+    """The last day on which the permit is good, where it was not closed by then."""
+    permit = permit_of(Ground.of([job.id]), job)
+    ends = permit.last_day if permit else None
+    if permit is None or ends is None or not permit.expired_by(ends + timedelta(days=1)):
+        return None
+    return ends
+
+
+def milestone_against(job: Job, milestone: Milestone, on: date) -> list[str]:
+    """What the record says against recording a milestone, as sentences."""
+    live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
+    unreleased = job.areas.exclude(id__in=live.values("area")).order_by("id")
+    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=Kind.FINAL)
+    return list(
+        against(
+            BeforeFacts(
+                milestone,
+                on,
+                permit_of(Ground.of([job.id]), job),
+                unreleased=list(unreleased.values_list("name", flat=True)),
+                finish_open=finish_items_open(job.id),
+                final_accepted=said.exclude(answer=Answer.NOT_ACCEPTED).exists(),
+            )
         )
     )
 

@@ -295,6 +295,14 @@ def withdrawals_unanswered(job: Job) -> dict[UUID, list[Clearance]]:
     return found
 
 
+def withdrawals_answered(job: Job) -> dict[UUID, Clearance]:
+    """By area, the clearance that it had last, where somebody withdrew it and that is answered."""
+    every = Clearance.objects.filter(area__job=job).order_by("issued_at", "id")
+    related = every.select_related("withdrawn_by", "withdrawal_answer__recorded_by")
+    last = {each.area_id: each for each in related}
+    return {area: each for area, each in last.items() if each.withdrawn_by_id and each.answer}
+
+
 def areas_ever_cleared(job: Job) -> set[UUID]:
     """The areas of a job that have a clearance, live or withdrawn."""
     return set(Clearance.objects.filter(area__job=job).values_list("area", flat=True))

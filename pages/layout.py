@@ -39,6 +39,8 @@ class AreaSection:
     """Those by hand that nobody has answered."""
     withdrawn: bool = False
     """Whether it was cleared before, and is not now."""
+    answered: Clearance | None = None
+    """The withdrawal by hand that it waits behind, once that is answered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +107,7 @@ def by_area(
     clearances: dict[UUID, Clearance],
     withdrawals: dict[UUID, list[Clearance]],
     ever_cleared: Set[UUID],
+    answered: dict[UUID, Clearance],
 ) -> list[AreaSection]:
     """The checklist parted by area and room, in walking order."""
     return [
@@ -114,6 +117,7 @@ def by_area(
             by_room([line for line in lines if line.item.area_id == area.id]),
             withdrawals.get(area.id, ()),
             area.id in ever_cleared and area.id not in clearances,
+            answered.get(area.id),
         )
         for area in job.areas.all()
     ]

@@ -1,6 +1,7 @@
 """What the office records of permits, visits, deficiencies and trades."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
@@ -9,8 +10,9 @@ from zoneinfo import ZoneInfo
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -20,6 +22,8 @@ from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
+    OutOfOrder,
+    WouldWithdraw,
     correction_accept,
     correction_leave,
     deficiency_mend,
@@ -29,15 +33,20 @@ from inspections.services import (
     insulation_choose,
     milestone_record,
     permit_apply,
+    permit_correct,
+    permit_extend,
     permit_issue,
     trade_report,
 )
 from inspections.stages import Milestone
 from jobs.forms import GivenDay
-from jobs.models import Area, Job
+from jobs.models import Area, Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
 from pages.asking import attempt, found_or_404
+from pages.confirming import confirm
 from pages.refused import refuse, valid
+
+TELLS = "Recording it tells the builder, the office and the crew lead."
 
 
 class PermitForm(forms.Form):
@@ -47,6 +56,20 @@ class PermitForm(forms.Form):
     number = forms.CharField(required=False, max_length=60)
     issued_on = GivenDay(PAST_DAY, required=False)
     expires_on = GivenDay(ANY_DAY, required=False)
+
+
+class ExtensionForm(forms.Form):
+    """A permit that the authority extended."""
+
+    expires_on = GivenDay(ANY_DAY)
+    reference = forms.CharField(required=False, max_length=60)
+
+
+class CorrectionForm(forms.Form):
+    """The day to which a permit is good, corrected; empty: it does not expire."""
+
+    expires_on = GivenDay(ANY_DAY, required=False)
+    because = forms.CharField(max_length=200)
 
 
 class AskForm(forms.Form):
@@ -85,15 +108,22 @@ class MilestoneForm(forms.Form):
 @login_required
 @require_POST
 def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
-    """Record the hookup, the temporary service gone, the finish or the final."""
+    """Record the hookup, the temporary service gone or the final.
+
+    What speaks against it is said first, and it is recorded once that is confirmed.
+    """
     job = found_or_404(job_read, request.user, job_id)
 
     def record(given: dict[str, Any]) -> None:
         circuits = request.POST.getlist("circuits")
         given["milestone"] = Milestone(given["milestone"])
-        milestone_record(request.user, job=job, circuits=circuits, **given)
+        milestone_record(request.user, job=job, circuits=circuits, insist=confirmed, **given)
 
-    return _recorded(request, job, MilestoneForm(request.POST), record)
+    confirmed = "confirmed" in request.POST
+    try:
+        return _recorded(request, job, MilestoneForm(request.POST), record)
+    except OutOfOrder as order:
+        return confirm(request, job, order.says, "Record it all the same", TELLS)
 
 
 @login_required
@@ -122,6 +152,44 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
+def permit_extension(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Record that the authority extended the permit."""
+    job = found_or_404(job_read, request.user, job_id)
+    kept = _permit_or_404(job)
+
+    def record(given: dict[str, Any]) -> None:
+        permit_extend(request.user, permit=kept, **given)
+
+    return _recorded(request, job, ExtensionForm(request.POST), record)
+
+
+@login_required
+@require_POST
+def permit_day(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Correct the day to which the permit is good; once confirmed, where it withdraws a release."""
+    job = found_or_404(job_read, request.user, job_id)
+    kept = _permit_or_404(job)
+    confirmed = "confirmed" in request.POST
+
+    def record(given: dict[str, Any]) -> None:
+        permit_correct(request.user, permit=kept, withdraws=confirmed, **given)
+
+    try:
+        return _recorded(request, job, CorrectionForm(request.POST), record)
+    except WouldWithdraw as consequence:
+        button = "Correct the day and withdraw the release"
+        return confirm(request, job, [str(consequence)], button)
+
+
+def _permit_or_404(job: Job) -> Permit:
+    kept = getattr(job, "permit", None)
+    if kept is None:
+        raise Http404
+    return kept
+
+
+@login_required
+@require_POST
 def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Ask the authority for a visit."""
     job = found_or_404(job_read, request.user, job_id)
@@ -143,15 +211,16 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     visit = found_or_404(visit_read, request.user, visit_id)
 
     def record(given: dict[str, Any]) -> None:
-        inspection_happen(
-            request.user,
-            inspection=visit,
-            happening=Happening(given["happening"]),
-            starts_at=_moment(visit.job, given["day"], given["starts"]),
-            ends_at=_moment(visit.job, given["day"], given["ends"]),
-            reference=given["reference"],
-            note=given["note"],
-        )
+        with _beside({"starts_at": "starts", "ends_at": "ends"}):
+            inspection_happen(
+                request.user,
+                inspection=visit,
+                happening=Happening(given["happening"]),
+                starts_at=_moment(visit.job, given["day"], given["starts"]),
+                ends_at=_moment(visit.job, given["day"], given["ends"]),
+                reference=given["reference"],
+                note=given["note"],
+            )
 
     return _recorded(request, visit.job, HappeningForm(request.POST), record)
 
@@ -249,6 +318,18 @@ def _recorded(
     if given is not None:
         attempt(request, lambda _person: record(given))
     return redirect("job", job_id=job.id)
+
+
+@contextmanager
+def _beside(fields: dict[str, str]) -> Iterator[None]:
+    """Faults of a service beside the fields of the form that it was asked from."""
+    try:
+        yield
+    except ValidationError as fault:
+        if not hasattr(fault, "error_dict"):
+            raise
+        named = {fields.get(name, name): said for name, said in fault.message_dict.items()}
+        raise ValidationError(named) from fault
 
 
 def _today(job: Job) -> date:

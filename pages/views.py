@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from inspections.age import Sign
 from inspections.amendments import checked_otherwise
+from inspections.authorised import permit_trouble
 from inspections.circuits import circuits_of
 from inspections.documents import job_checklist_pdf
 from inspections.models import CONCEALING, INSULATIONS, Answer, Item, Kind, Outcome
@@ -34,6 +35,7 @@ from inspections.selectors import (
     photograph_read,
     visits_of,
     with_areas,
+    withdrawals_answered,
     withdrawals_unanswered,
 )
 from inspections.services import (
@@ -136,11 +138,14 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
     finish = checklist(job, stage=Item.Stage.FINISH)
     waiting, ever = withdrawals_unanswered(job), areas_ever_cleared(job)
     return {
-        "sections": by_area(job, lines, live_clearances(job), waiting, ever),
+        "sections": by_area(
+            job, lines, live_clearances(job), waiting, ever, withdrawals_answered(job)
+        ),
         "finish": by_room(finish),
         "undoable": undoable(person, [(each.item, each.latest) for each in [*lines, *finish]]),
         "moves": job_moves(job),
         "breaches": job_breaches(job),
+        "permit_says": permit_trouble(job),
         "visits": visit_lines(job, visits_of(job)),
         "earliest": earliest,
         "otherwise": checked_otherwise(job),
@@ -292,14 +297,20 @@ def withdraw(request: HttpRequest, area_id: UUID) -> HttpResponse:
     return redirect("job", job_id=area.job_id)
 
 
+UNSAID = "Say whether anything was changed in the wall, so that it needs to be inspected again."
+
+
 @login_required
 @require_POST
 def answer_withdrawal(request: HttpRequest, clearance_id: UUID) -> HttpResponse:
     """Record what was done about the reason of a withdrawal."""
     clearance = found_or_404(clearance_read, request.user, clearance_id)
-    given = {"says": request.POST.get("says", "")[:500]}
-    given["inspect_again"] = "inspect_again" in request.POST
-    attempt(request, withdrawal_answer, clearance=clearance, **given)
+    changed = {"yes": True, "no": False}.get(request.POST.get("inspect_again", ""))
+    if changed is None:
+        refuse(request, UNSAID, at="inspect_again")
+    else:
+        says = request.POST.get("says", "")[:500]
+        attempt(request, withdrawal_answer, clearance=clearance, says=says, inspect_again=changed)
     return redirect("job", job_id=clearance.area.job_id)
 
 

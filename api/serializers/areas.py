@@ -45,7 +45,7 @@ class WithdrawalAnswerSerializer(serializers.Serializer):
     the authority accepts it anew."""
 
     says = serializers.CharField(max_length=500)
-    inspect_again = serializers.BooleanField(required=False, default=False)
+    inspect_again = serializers.BooleanField()
     recorded_by = serializers.CharField(source="recorded_by.username", read_only=True)
     recorded_at = serializers.DateTimeField(read_only=True)
 

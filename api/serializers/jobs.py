@@ -85,7 +85,8 @@ class PermitChangeSerializer(serializers.Serializer):
     GOES_WITH = {
         "applied": ({"applied_on"}, {"holder", "scope"}),
         "issued": ({"number", "issued_on"}, {"expires_on"}),
-        "extended": ({"expires_on"}, set()),
+        "extended": ({"expires_on"}, {"reference"}),
+        "corrected": ({"expires_on", "because"}, set()),
         "amended": ({"scope"}, set()),
         "closed": ({"closed_on"}, set()),
     }
@@ -97,13 +98,31 @@ class PermitChangeSerializer(serializers.Serializer):
     scope = serializers.CharField(required=False, allow_blank=True, max_length=500)
     number = serializers.CharField(required=False, max_length=60)
     issued_on = GivenDay(PAST_DAY, required=False)
-    expires_on = GivenDay(ANY_DAY, required=False)
+    expires_on = GivenDay(
+        ANY_DAY,
+        required=False,
+        allow_null=True,
+        help_text="With `corrected`, null: the permit does not expire.",
+    )
     closed_on = GivenDay(PAST_DAY, required=False)
+    reference = serializers.CharField(
+        required=False,
+        allow_blank=True,
+        max_length=60,
+        help_text="The authority's for the extension; kept in the job's record.",
+    )
+    because = serializers.CharField(
+        required=False,
+        max_length=200,
+        help_text="Why the day to which it is good is corrected; kept in the job's record.",
+    )
 
     def validate(self, given: dict[str, Any]) -> dict[str, Any]:
         """Refuse what does not go with the happening, and name what is missing."""
         must, may = self.GOES_WITH[given["what"]]
         faults = {name: [f"is missing for {given['what']!r}"] for name in must - set(given)}
+        if given["what"] == "extended" and given.get("expires_on", ...) is None:
+            faults["expires_on"] = ["give the day to which it is extended"]
         strange = set(given) - must - may - {"what"}
         faults |= {name: [f"does not go with {given['what']!r}"] for name in strange}
         if faults:
@@ -139,6 +158,13 @@ class MilestoneSerializer(serializers.Serializer):
         "are whatever was typed.",
     )
     temporary_until = GivenDay(ANY_DAY, required=False, allow_null=True)
+    insist = serializers.BooleanField(
+        required=False,
+        default=False,
+        write_only=True,
+        help_text="Record it although something that must come first is not on record; without "
+        "it that is refused with 409, and the answer names each.",
+    )
 
 
 class TradeSerializer(serializers.Serializer):

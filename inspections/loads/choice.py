@@ -70,7 +70,7 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
     names = [want.name for want in wants]
     if len(set(names)) != len(names):
         raise ValueError("two wants have one name; give each its own")
-    refused = {want.name: why for want in wants if (why := _alone(want, bounds))}
+    refused = {want.name: why for want in wants if (why := alone(want, bounds))}
     fit = [want for want in wants if want.name not in refused]
     solved = _solve(fit, bounds)
     live = [want for want in fit if want.name in solved.legs]
@@ -98,7 +98,7 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
     )
 
 
-def _alone(want: Candidate, bounds: Bounds) -> str:
+def alone(want: Candidate, bounds: Bounds) -> str:
     """Why the want cannot be carried whatever else is; empty when it can."""
     if want.amps is None:
         return "nobody said what it draws"

@@ -7,6 +7,8 @@ from datetime import date
 from inspections.checker import House, Rulebook, Verdict
 from inspections.checker.house.service import Hookup, Service, Want, Warming
 
+from .authorised import Authorised, authorised_lines, carried_by, warnings_of
+from .breakers import Breaker, line_of, locked_off
 from .choice import Bounds, Candidate, Chosen, choose
 from .facts import facts_of, leg_of
 from .heat import heat_kw, hours_to_warm
@@ -53,19 +55,11 @@ class Outside:
     hookup_reference: str = ""
     temporary_until: date | None = None
     temporary_gone_on: date | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Breaker:
-    """A line of the live list or of the locked-off list."""
-
-    circuit: str
-    name: str
-    breaker: str
-    spaces: str
-    feeds: str
-    legs: str = ""
-    amps: float | None = None
+    permit_says: str = ""
+    """Why a permit that was issued is no permit today; empty where it is one, or none was."""
+    hookup_on: date | None = None
+    authorised: tuple[Authorised, ...] | None = None
+    """What the authority said may be live; None before a hookup is on record."""
 
 
 @dataclass(frozen=True)
@@ -74,13 +68,24 @@ class HookupSheet:
 
     readiness: tuple[Check, ...]
     chosen: Chosen | None
+    """What is proposed; None once the authority has said what may be live."""
     live: tuple[Breaker, ...]
+    """What is authorised; before that, what is proposed."""
     locked_off: tuple[Breaker, ...]
     heat: tuple[str, ...]
     temporary: tuple[Check, ...]
     load: ServiceLoad
     schedules: tuple[PanelSchedule, ...]
     reference: str
+    authorised: tuple[Authorised, ...] | None = None
+    authorised_on: date | None = None
+    warnings: tuple[str, ...] = ()
+    """What of the present house speaks against what is authorised."""
+
+    @property
+    def proposed(self) -> bool:
+        """Whether its live list is a proposal: nothing of it may be live."""
+        return self.authorised is None
 
     @property
     def verdict(self) -> Verdict:
@@ -89,36 +94,46 @@ class HookupSheet:
 
 
 def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -> HookupSheet:
-    """Readiness, the best set of circuits, and what stays off."""
+    """Readiness, what stays off, and what is live: as authorised, or else the best set proposed."""
     outside = outside or Outside()
     service = house.service or Service()
     hookup = service.hookup or Hookup()
     load = service_load(facts_of(house, book), book)
     schedules = tuple(panels(house, book))
-    chosen = _chosen(hookup, load, schedules, book)
-    live = _live(chosen, schedules) if chosen else ()
+    bounds = _bounds(hookup, load, schedules, book)
+    proposed = carried = None
+    warnings: tuple[str, ...] = ()
+    if outside.authorised is None:
+        proposed = carried = _chosen(hookup, schedules, bounds)
+        live = _live(proposed, schedules) if proposed else ()
+        circuits = _chosen_check(proposed)
+    else:
+        wanted = _authorised_wants(hookup, outside.authorised, schedules)
+        carried = carried_by(wanted, schedules, bounds) if bounds else None
+        live = authorised_lines(outside.authorised, wanted, schedules)
+        warnings = tuple(warnings_of(outside.authorised, schedules, carried))
+        circuits = _authorised_check(outside, warnings)
     on = {each.circuit for each in live if each.circuit}
     return HookupSheet(
-        tuple(_readiness(hookup, load, schedules, chosen, outside)),
-        chosen,
+        (*_readiness(hookup, load, schedules, outside), circuits),
+        proposed,
         live,
-        tuple(_locked(schedules, on)),
-        tuple(_heat(hookup, service, load, chosen, book)),
+        tuple(locked_off(schedules, on)),
+        tuple(_heat(hookup, service, load, carried, book)),
         tuple(temporary_checks(house, book, outside.temporary_until, outside.temporary_gone_on)),
         load,
         schedules,
         outside.hookup_reference,
+        outside.authorised,
+        outside.hookup_on,
+        warnings,
     )
 
 
 def _readiness(
-    hookup: Hookup,
-    load: ServiceLoad,
-    schedules: Sequence[PanelSchedule],
-    chosen: Chosen | None,
-    outside: Outside,
+    hookup: Hookup, load: ServiceLoad, schedules: Sequence[PanelSchedule], outside: Outside
 ) -> list[Check]:
-    checks = [_outside("Permit issued", outside.permit_issued, outside.permit_reference)]
+    checks = [_permit(outside)]
     reference = outside.rough_in_reference
     checks.append(_outside("Rough-in accepted", outside.rough_in_accepted, reference))
     for name, what in ASKED:
@@ -133,13 +148,34 @@ def _readiness(
         says = "; ".join(f"{check.what}: {check.says}" for check in wrong) or "as it should be"
         verdict = worst(check.verdict for check in wrong)
         checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
+    return checks
+
+
+def _chosen_check(chosen: Chosen | None) -> Check:
     if chosen is None:
         says = "nobody ranked what is wanted live, or the service's rating is not recorded"
-        checks.append(Check("Circuits chosen", Verdict.UNKNOWN, says))
-    else:
-        says = f"{len(chosen.live)} of {chosen.bounds.circuits}, {len(chosen.left_out)} left out"
-        checks.append(Check("Circuits chosen", Verdict.MEETS, says))
-    return checks
+        return Check("Circuits chosen", Verdict.UNKNOWN, says)
+    says = f"{len(chosen.live)} of {chosen.bounds.circuits}, {len(chosen.left_out)} left out"
+    return Check("Circuits chosen", Verdict.MEETS, says)
+
+
+def _authorised_check(outside: Outside, warnings: Sequence[str]) -> Check:
+    """What is authorised is a fact; whether the present house agrees is what is asked here."""
+    named = len(outside.authorised or ())
+    says = f"{named} named"
+    if outside.hookup_reference:
+        says += f", reference {outside.hookup_reference}"
+    if warnings:
+        return Check("Circuits authorised", Verdict.UNKNOWN, f"{says}; verify, see the warnings")
+    return Check("Circuits authorised", Verdict.MEETS, says)
+
+
+def _permit(outside: Outside) -> Check:
+    if not outside.permit_says:
+        return _outside("Permit issued", outside.permit_issued, outside.permit_reference)
+    reference = outside.permit_reference
+    says = f"{outside.permit_says}, reference {reference}" if reference else outside.permit_says
+    return Check("Permit issued", Verdict.SHORT, says)
 
 
 def _outside(what: str, fact: bool | None, reference: str) -> Check:
@@ -148,21 +184,29 @@ def _outside(what: str, fact: bool | None, reference: str) -> Check:
     return Check(what, verdict, f"{said}, reference {reference}" if reference else said)
 
 
-def _chosen(
+def _bounds(
     hookup: Hookup, load: ServiceLoad, schedules: Sequence[PanelSchedule], book: Rulebook
-) -> Chosen | None:
+) -> Bounds | None:
+    """What the hookup may carry; None where nobody recorded the service's rating."""
     rating = load.facts.rating_a
-    if not hookup.wants or rating is None:
+    if rating is None:
         return None
     limit = book["hookup.max_circuits"]
     free = [schedule.free for schedule in schedules if schedule.free is not None]
-    bounds = Bounds(
+    return Bounds(
         hookup.max_circuits if hookup.max_circuits is not None else int(limit.value),
         rating,
         book.value("hookup.continuous_pct"),
         hookup.max_imbalance_a,
         max(free) if free else None,
     )
+
+
+def _chosen(
+    hookup: Hookup, schedules: Sequence[PanelSchedule], bounds: Bounds | None
+) -> Chosen | None:
+    if not hookup.wants or bounds is None:
+        return None
     names = [want.name for want in hookup.wants]
     told = [
         want.name if names.count(want.name) == 1 else f"{want.name} ({place})"
@@ -170,6 +214,20 @@ def _chosen(
     ]
     pairs = zip(hookup.wants, told, strict=True)
     return choose([_candidate(want, schedules, name) for want, name in pairs], bounds)
+
+
+def _authorised_wants(
+    hookup: Hookup, authorised: Sequence[Authorised], schedules: Sequence[PanelSchedule]
+) -> list[Candidate]:
+    """The authorised circuits that the house has, each with what it was wanted for, if it was."""
+    wants = {want.circuit: want for want in reversed(hookup.wants) if want.circuit}
+    found = []
+    for each in authorised:
+        if line_of(each.id, schedules) is None:
+            continue
+        want = wants.get(each.id) or Want(name="authorised", circuit=each.id)
+        found.append(_candidate(want, schedules, each.label))
+    return found
 
 
 def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Candidate:
@@ -193,38 +251,13 @@ def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Can
 def _live(chosen: Chosen, schedules: Sequence[PanelSchedule]) -> tuple[Breaker, ...]:
     found = []
     for each in chosen.live:
-        line = _line(each.circuit, schedules)
+        line = line_of(each.circuit, schedules)
         legs = " and ".join(chosen.legs[each.name])
         if line is None:
             size = f"{each.breaker_a:g} A" if each.breaker_a else "breaker to be chosen"
             line = Breaker("", each.name, f"{size}, {each.poles} pole", "temporary", each.name)
         found.append(replace(line, name=each.name, legs=legs, amps=each.amps))
     return tuple(found)
-
-
-def _locked(schedules: Sequence[PanelSchedule], on: set[str]) -> list[Breaker]:
-    lines = [
-        _line(branch.circuit.id, schedules)
-        for schedule in schedules
-        for branch in schedule.branches
-        if branch.circuit.id not in on
-    ]
-    return [line for line in lines if line is not None]
-
-
-def _line(name: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:
-    for schedule in schedules:
-        for branch in schedule.branches:
-            circuit = branch.circuit
-            if circuit.id == name:
-                return Breaker(
-                    circuit.id,
-                    circuit.name,
-                    f"{circuit.breaker_a:g} A, {circuit.poles} pole",
-                    ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots),
-                    schedule.directory[circuit.id],
-                )
-    return None
 
 
 def _heat(

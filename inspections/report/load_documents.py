@@ -6,7 +6,8 @@ from config.languages.typed import Typed
 from inspections.checker import House, Rulebook, Verdict
 from inspections.loads import Line, ServiceLoad, Way
 from inspections.loads.branch import Branch
-from inspections.loads.hookup import CAUTIONS, NOT_COVERED, Breaker, HookupSheet
+from inspections.loads.breakers import Breaker
+from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
 from inspections.loads.panel import PanelSchedule
 from inspections.loads.service import Check, worst
 
@@ -217,10 +218,9 @@ def hookup_document(house: House, book: Rulebook, sheet: HookupSheet) -> Documen
 
 def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
     yield Section("Readiness", (), _check_rows(sheet.readiness), ())
-    live = ("circuit", "breaker", "space", "leg", "amperes", "feeds")
-    shares = (0.22, 0.15, 0.1, 0.08, 0.1, 0.35)
-    told = CAUTIONS[:2] if sheet.live else ("No circuit is chosen to be live.", *CAUTIONS[:2])
-    yield Section("LIVE during construction", live, tuple(map(_live, sheet.live)), shares, told)
+    if sheet.warnings:
+        yield Section("VERIFY before anything is energized", notes=sheet.warnings)
+    yield _live_section(sheet)
     columns = ("circuit", "breaker", "space", "feeds", "locked")
     off = tuple(_off(line) for line in sheet.locked_off)
     yield Section("LOCKED OFF and labelled", columns, off, (0.24, 0.15, 0.1, 0.41, 0.1))
@@ -238,6 +238,33 @@ def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
     if sheet.temporary:
         yield Section("Temporary service", (), _check_rows(sheet.temporary), ())
     yield Section("What this sheet does not cover", notes=NOT_COVERED)
+
+
+def _live_section(sheet: HookupSheet) -> Section:
+    """What the authority authorised; before that the proposal, headed as one."""
+    columns = ("circuit", "breaker", "space", "leg", "amperes", "feeds")
+    shares = (0.22, 0.15, 0.1, 0.08, 0.1, 0.35)
+    rows = tuple(map(_live, sheet.live))
+    if sheet.proposed:
+        title = "PROPOSED to be live, not authorised"
+        told = ["Nothing may be live before the authority has authorised it."]
+        if not sheet.live:
+            told.append("No circuit is chosen to be live.")
+    else:
+        title = "LIVE during construction"
+        told = [_authorised_words(sheet)]
+        if not sheet.live:
+            told.append("No circuit is authorised to be live.")
+    return Section(title, columns, rows, shares, (*told, *CAUTIONS[:2]))
+
+
+def _authorised_words(sheet: HookupSheet) -> str:
+    words = "As the authority authorised it"
+    if sheet.authorised_on:
+        words += f" on {sheet.authorised_on}"
+    if sheet.reference:
+        words += f", reference {sheet.reference}"
+    return f"{words}: these circuits, and no others."
 
 
 def _live(line: Breaker) -> Row:

@@ -6,7 +6,8 @@ from typing import Any
 from inspections.checker import House, Limit, Rulebook
 from inspections.loads import Line, ServiceLoad, Way
 from inspections.loads.branch import Branch
-from inspections.loads.hookup import CAUTIONS, NOT_COVERED, Breaker, HookupSheet
+from inspections.loads.breakers import Breaker
+from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
 from inspections.loads.panel import PanelSchedule
 from inspections.loads.service import Check
 
@@ -46,6 +47,12 @@ def hookup_json(house: House, book: Rulebook, sheet: HookupSheet) -> dict[str, A
         "verdict": sheet.verdict.value,
         "reference": sheet.reference,
         "readiness": [_check(check) for check in sheet.readiness],
+        "live_is": "proposed" if sheet.proposed else "authorised",
+        "authorised_on": sheet.authorised_on.isoformat() if sheet.authorised_on else None,
+        "authorised": None
+        if sheet.authorised is None
+        else [{"circuit": each.id, "label": each.label} for each in sheet.authorised],
+        "warnings": list(sheet.warnings),
         "live": [_breaker(line) for line in sheet.live],
         "locked_off": [_breaker(line) for line in sheet.locked_off],
         "chosen": {

@@ -4,7 +4,7 @@ from .acceptances import acceptance_elapse, acceptance_waive
 from .amendments import house_check_again, limit_amend, limit_restore
 from .answers import Called, inspection_answer
 from .clearances import Held, NotCleared, clearance_issue, clearance_withdraw, withdrawal_answer
-from .consequences import WouldWithdraw
+from .consequences import OutOfOrder, WouldWithdraw
 from .corrections import correction_accept, correction_leave, correction_record
 from .deficiencies import deficiency_mend, deficiency_photograph
 from .houses import AnotherRevision, house_record
@@ -20,7 +20,14 @@ from .observations import (
     observation_undo,
 )
 from .packs import pack_ask, pack_make, packs_due
-from .permits import permit_amend, permit_apply, permit_close, permit_extend, permit_issue
+from .permits import (
+    permit_amend,
+    permit_apply,
+    permit_close,
+    permit_correct,
+    permit_extend,
+    permit_issue,
+)
 from .photographs import photograph_add
 from .settling import due_settle, job_settle, jobs_due, settled_or_set_aside
 from .trades import trade_report
@@ -36,6 +43,7 @@ __all__ = [
     "NotCleared",
     "NotNow",
     "NothingToPass",
+    "OutOfOrder",
     "State",
     "Taken",
     "Walked",
@@ -74,6 +82,7 @@ __all__ = [
     "permit_amend",
     "permit_apply",
     "permit_close",
+    "permit_correct",
     "permit_extend",
     "permit_issue",
     "photograph_add",

@@ -74,7 +74,7 @@ def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
 
 
 def withdrawal_answer(
-    actor: Person, *, clearance: Clearance, says: str, inspect_again: bool = False
+    actor: Person, *, clearance: Clearance, says: str, inspect_again: bool
 ) -> WithdrawalAnswer:
     """Record what was done about the reason for which somebody withdrew a clearance.
 

@@ -14,6 +14,14 @@ class WouldWithdraw(Exception):
     """What is to be recorded withdraws a cover release; the text says of what, and who is told."""
 
 
+class OutOfOrder(Exception):
+    """What is to be recorded comes before something that must come first; it may be insisted on."""
+
+    def __init__(self, says: Sequence[str]) -> None:
+        self.says = tuple(says)
+        super().__init__(" ".join(self.says))
+
+
 @contextmanager
 def withdrawing_nothing(areas: Sequence[Area], now: datetime) -> Iterator[None]:
     """Raise WouldWithdraw when what is written within brings a hold to a released area.

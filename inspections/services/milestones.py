@@ -11,8 +11,10 @@ from inspections.circuits import HouseCircuit, circuits_of
 from inspections.conclusions import today_at
 from inspections.contradictions import Reached, of_milestone
 from inspections.models import Answer, JobAnswer, Kind, MilestoneReached
+from inspections.progress import milestone_against
 from inspections.selectors import latest_revision
 from inspections.services.answers import told_of
+from inspections.services.consequences import OutOfOrder
 from inspections.services.facts import changing_facts, lock_job
 from inspections.stages import Milestone
 from jobs.access import require_role
@@ -32,12 +34,15 @@ def milestone_record(
     reference: str = "",
     circuits: Sequence[str] = (),
     temporary_until: date | None = None,
+    insist: bool = True,
 ) -> MilestoneReached:
     """Record the hookup authorised with its circuits, the temporary service gone, or the final
     accepted with its certificate.
 
     `circuits` are ids of circuits in the latest house. Raises ValidationError for one that the
-    house does not have, for a hookup without any, and for what contradicts the record.
+    house does not have, for a hookup without any, and for what contradicts the record. What the
+    authority did is a fact, also where something that must come first is not on record: without
+    `insist` that raises OutOfOrder, and with it the record keeps what spoke against it.
     """
     require_role(actor, job.shop, Role.OFFICE)
     if milestone != Milestone.HOOKUP and (circuits or temporary_until):
@@ -55,6 +60,9 @@ def milestone_record(
         with changing_facts(actor, f"{milestone} recorded", job.id) as change:
             _refuse_contradictions(job, milestone, reached_on, temporary_until)
             live = _live(job, circuits) if milestone == Milestone.HOOKUP else None
+            speaks = milestone_against(job, milestone, reached_on)
+            if speaks and not insist:
+                raise OutOfOrder(speaks)
             reached = MilestoneReached(
                 job=job,
                 milestone=milestone,
@@ -74,6 +82,8 @@ def milestone_record(
                 "circuits": reached.live_words,
                 "temporary_until": temporary_until,
             }
+            if speaks:
+                change.detail["although"] = speaks
     return reached
 
 

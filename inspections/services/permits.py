@@ -1,12 +1,15 @@
 """Writes to a job's permit."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from contextlib import nullcontext
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from jobs.access import require_role
 from jobs.models import Job, Permit, Person, Role
@@ -60,8 +63,10 @@ def permit_amend(actor: Person, *, permit: Permit, scope: str) -> Permit:
     return _permit_change(actor, permit, "permit scope amended", {"scope": scope})
 
 
-def permit_extend(actor: Person, *, permit: Permit, expires_on: date) -> Permit:
-    """Record that the authority extended the permit."""
+def permit_extend(
+    actor: Person, *, permit: Permit, expires_on: date, reference: str = ""
+) -> Permit:
+    """Record that the authority extended the permit, by its reference where it gave one."""
 
     def check(fresh: Permit) -> None:
         if fresh.issued_on is None:
@@ -70,7 +75,40 @@ def permit_extend(actor: Person, *, permit: Permit, expires_on: date) -> Permit:
             raise ValidationError(f"It is good to {fresh.expires_on} already; give a later day.")
         _refuse_ended_before(fresh.issued_on, expires_on)
 
-    return _permit_change(actor, permit, "permit extended", {"expires_on": expires_on}, check)
+    noted = {"reference": reference.strip()} if reference.strip() else {}
+    facts = {"expires_on": expires_on}
+    return _permit_change(actor, permit, "permit extended", facts, check, noted)
+
+
+def permit_correct(
+    actor: Person,
+    *,
+    permit: Permit,
+    expires_on: date | None,
+    because: str,
+    withdraws: bool = True,
+) -> Permit:
+    """Correct the day to which the permit is good, with the reason; None: it does not expire.
+
+    The record keeps the day that stood before. `withdraws` says that a cover release may be
+    withdrawn by it: without that WouldWithdraw is raised, and nothing is recorded.
+    """
+    if not because.strip():
+        raise ValidationError({"because": "Say why the day is corrected."})
+
+    def check(fresh: Permit) -> None:
+        if fresh.issued_on is None:
+            raise ValidationError("The permit is not issued yet, so it has no day to correct.")
+        if expires_on == fresh.expires_on:
+            stands = f"good to {expires_on}" if expires_on else "without an end"
+            raise ValidationError(f"The permit is {stands} on record already.")
+        _refuse_ended_before(fresh.issued_on, expires_on)
+
+    noted = {"because": because.strip()}
+    facts = {"expires_on": expires_on}
+    return _permit_change(
+        actor, permit, "permit day corrected", facts, check, noted, withdraws=withdraws
+    )
 
 
 def permit_close(actor: Person, *, permit: Permit, closed_on: date) -> Permit:
@@ -89,8 +127,14 @@ def _permit_change(
     action: str,
     facts: dict[str, Any],
     check: Callable[[Permit], None] = lambda _: None,
+    noted: Mapping[str, str] = MappingProxyType({}),
+    *,
+    withdraws: bool = True,
 ) -> Permit:
-    """Write facts of a permit; `check` refuses them by the row as it is under the lock."""
+    """Write facts of a permit; `check` refuses them by the row as it is under the lock.
+
+    What is `noted` goes into the record alone.
+    """
     require_role(actor, permit.job.shop, Role.OFFICE)
     given = {name: (kind, facts.get(name)) for name, kind in DAYS.items()}
     refuse_outside(timezone.now(), permit.job.time_zone, **given)
@@ -102,10 +146,11 @@ def _permit_change(
                 f"The permit was closed on {fresh.closed_on}; nothing more can happen to it."
             )
         check(fresh)
-        change.detail = facts
+        change.detail = facts | noted
         change.before = {name: getattr(fresh, name) for name in facts}
         for name, value in facts.items():
             setattr(fresh, name, value)
         fresh.full_clean()
-        fresh.save(update_fields=list(facts))
+        with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
+            fresh.save(update_fields=list(facts))
     return fresh

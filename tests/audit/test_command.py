@@ -6,6 +6,7 @@ from io import StringIO
 import pytest
 from django.core.management import call_command
 
+from audit.found import About, state
 from inspections.models import JobStanding
 from inspections.tasks import settle_due
 from tests.inspections.tiny import HOUSES
@@ -45,7 +46,18 @@ def test_one_job_alone_is_audited_when_it_is_named(jobs) -> None:
     status, lines, _ = asked(str(jobs[0].id))
     assert status == 0
     assert len(lines) == 1
-    assert lines[0].startswith("1 job")
+    assert lines[0].startswith("1 job in ")
+    assert lines[0].endswith(": 0 differences, 0 states")
+
+
+def test_a_state_is_explained_and_no_line_comes_twice(jobs, monkeypatch) -> None:
+    line = state(About.ITEM, "checked by older rules", "as it was")
+    monkeypatch.setattr("audit.management.commands.audit.audit_jobs", lambda _: [line, line])
+    status, lines, _ = asked(str(jobs[0].id))
+    assert status == 0
+    assert len(lines) == 3
+    assert "A state is a known condition and no fault" in lines[1]
+    assert lines[2].endswith(": 0 differences, 1 state")
 
 
 def test_programs_read_an_object_a_line(jobs) -> None:

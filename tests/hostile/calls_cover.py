@@ -37,7 +37,9 @@ def withdrawal_answer(scene: Scene) -> Call:
     who = scene.who(dice.among(("office", "lead")))
     if dice.often(60):
         return scene.json(who, "POST", f"/api/clearances/{which}/answer", given)
-    given["inspect_again"] = "on" if given["inspect_again"] else ABSENT
+    given["inspect_again"] = "yes" if given["inspect_again"] else "no"
+    if dice.odd(10):
+        given["inspect_again"] = ABSENT
     return scene.form(who, f"/withdrawals/{which}/answer/", given)
 
 

@@ -178,7 +178,9 @@ def milestone(scene: Scene) -> Call:
         given["circuits"] = [dice.among(("1", "All", "99", "", "x" * 61)) for _ in range(2)]
         given["temporary_until"] = dice.day(ahead=60) if dice.often(50) else ABSENT
     if dice.often(60):
+        given["insist"] = dice.often(70)
         return scene.json(scene.who(), "POST", f"/api/jobs/{_job(scene)}/milestones", given)
+    given["confirmed"] = "1" if dice.often(70) else ABSENT
     given["circuits"] = ", ".join(given.get("circuits", []))
     return scene.form(scene.who(), f"/jobs/{_job(scene)}/milestone/", given)
 

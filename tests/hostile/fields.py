@@ -129,6 +129,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
         ("reference", "text"),
         ("circuits", "text"),
         ("temporary_until", "day"),
+        ("confirmed", "1|"),
     ),
     "notice-office": (
         ("morning", KINDS["time"]),
@@ -150,6 +151,8 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
         ("issued_on", "day"),
         ("expires_on", "day"),
     ),
+    "permit-day": (("expires_on", "day"), ("because", "text"), ("confirmed", "1|")),
+    "permit-extend": (("expires_on", "day"), ("reference", "text")),
     "photograph": (),
     "placard": (),
     "plan-ask": (
@@ -185,7 +188,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "undo": (),
     "wish": (("way-visits", "first|never|x"), ("at-once-visits", "on")),
     "withdraw": (("because", "text"),),
-    "withdrawal-answer": (("says", "text"), ("inspect_again", "on")),
+    "withdrawal-answer": (("says", "text"), ("inspect_again", "yes|no|")),
     "work-rules": (
         ("works_on", "0|1|4|9"),
         ("from_hour", KINDS["time"]),

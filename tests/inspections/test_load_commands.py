@@ -79,18 +79,39 @@ def test_the_hookup_is_ready_only_with_permit_and_rough_in_in_hand(house) -> Non
     code, out, _ = run(hookup_sheet.Command, house())
     assert code == 1
     assert "[unknown]  Permit issued" in out
-    flags = ("--permit", "E-1", "--rough-in", "R-7", "--reference", "H-3")
+    flags = ("--permit", "E-1", "--rough-in", "R-7")
     code, out, _ = run(hookup_sheet.Command, house(), *flags)
     assert code == 0
-    assert "Authority's reference H-3." in out
-    for words in ("LIVE during construction", "LOCKED OFF and labelled", "Left out, and why"):
+    for words in ("PROPOSED to be live", "LOCKED OFF and labelled", "Left out, and why"):
         assert words in out
+    assert "LIVE during construction" not in out
     assert "Energising is the licensed person's act" in out
     assert "does not cover" in out
     told = json.loads(run(hookup_sheet.Command, house(), *flags, "--format", "json")[1])
     assert [line["name"] for line in told["live"]] == ["Bar lights", "Heater east"]
     assert [line["circuit"] for line in told["locked_off"]] == ["1", "r", "h"]
     assert told["chosen"]["proven"]
+    assert (told["live_is"], told["authorised"]) == ("proposed", None)
+
+
+def test_what_the_authority_authorised_is_live_and_nothing_of_the_proposal(house) -> None:
+    flags = ("--permit", "E-1", "--rough-in", "R-7", "--reference", "H-3", "--live", "r", "1")
+    code, out, _ = run(hookup_sheet.Command, house(), *flags)
+    assert code == 0
+    assert "Authority's reference H-3." in out
+    assert "LIVE during construction" in out
+    assert "PROPOSED" not in out
+    told = json.loads(run(hookup_sheet.Command, house(), *flags, "--format", "json")[1])
+    assert [line["circuit"] for line in told["live"]] == ["r", "1"]
+    assert [line["circuit"] for line in told["locked_off"]] == ["2", "h"]
+    assert (told["live_is"], told["chosen"], told["warnings"]) == ("authorised", None, [])
+
+
+@pytest.mark.parametrize("flags", [("--reference", "H-3"), ("--live", "1")])
+def test_a_reference_without_circuits_or_circuits_without_one_are_refused(house, flags) -> None:
+    code, out, err = run(hookup_sheet.Command, house(), *flags)
+    assert (code, out) == (2, "")
+    assert "--reference and --live: give both" in err
 
 
 @pytest.mark.parametrize("name", COMMANDS)

@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from inspections.circuits import circuits_of
+from inspections.conclusions import finish_items_open
 from inspections.models import Answer, Kind, MilestoneReached
 from inspections.selectors import latest_revision
 from inspections.services import (
@@ -18,12 +19,14 @@ from inspections.services import (
     inspection_answer,
     job_settle,
     milestone_record,
+    permit_extend,
 )
 from inspections.stages import Milestone
 from notifications.models import Notice
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
+NO_RELEASE = "No cover release is on record for: East, West."
 MARCH, JUNE = date(2026, 3, 2), date(2026, 6, 1)
 
 
@@ -153,6 +156,7 @@ def test_the_office_chooses_them_on_the_page(client, shop, wired) -> None:
     text = client.get(reverse("job", args=[wired.id])).text
     assert 'name="circuits" value="range"> 3/5 Range' in text
     given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1"}
+    given["confirmed"] = "1"
     url = reverse("milestone", args=[wired.id])
     text = client.post(url, given | {"circuits": ["9"]}, follow=True).text
     assert "The latest house has no circuit 9." in text
@@ -171,7 +175,12 @@ def test_programs_name_them_by_id(client, shop, wired) -> None:
         answer = client.post(url, given | {"circuits": circuits}, "application/json")
         assert answer.status_code == 422
         assert words in answer.json()["detail"]
-    made = client.post(url, given | {"circuits": ["range"]}, "application/json")
+    given["circuits"] = ["range"]
+    refused = client.post(url, given, "application/json")
+    assert refused.status_code == 409
+    assert [each["detail"] for each in refused.json()["errors"]] == [NO_RELEASE]
+    assert not shop.own(MilestoneReached).exists()
+    made = client.post(url, given | {"insist": True}, "application/json")
     assert made.status_code == 201
     live = [{"id": "range", "panel": "P1", "number": "3/5", "name": "Range"}]
     assert (made.json()["circuits"], made.json()["live"]) == (["range"], live)
@@ -200,3 +209,64 @@ def test_no_final_while_a_deficiency_is_open(shop, job) -> None:
     refused(shop, job, Milestone.FINAL, "final cannot be recorded while deficiencies are open")
     final(shop, job, Answer.ACCEPTED, "F4", lifted=[deficiency])
     assert reach(shop, job, Milestone.FINAL).milestone == Milestone.FINAL
+
+
+def confirmed(client, url, given: dict[str, Any]) -> str:
+    """The page that says what speaks against it; nothing is written."""
+    answer = client.post(url, given)
+    assert answer.status_code == 409
+    assert "Recording it tells the builder, the office and the crew lead." in answer.text
+    assert 'name="confirmed" value="1"' in answer.text
+    for name, value in given.items():
+        assert f'name="{name}" value="{value}"' in answer.text
+    return answer.text
+
+
+def test_a_final_says_what_is_open_before_it_is_recorded(client, shop, job) -> None:
+    client.force_login(shop.office)
+    permit_extend(shop.office, permit=job.permit, expires_on=date(2026, 2, 1))
+    given = {"milestone": "final", "reached_on": "2026-03-02", "reference": "F1"}
+    url = reverse("milestone", args=[job.id])
+    text = confirmed(client, url, given)
+    open_items = finish_items_open(job.id)
+    assert open_items > 0
+    items = "item of the finish has" if open_items == 1 else "items of the finish have"
+    said = [
+        "The permit expired on 2026-02-01.",
+        NO_RELEASE,
+        f"{open_items} {items} not passed.",
+        "No final inspection that was accepted is on record.",
+    ]
+    assert all(each in text for each in said)
+    assert not shop.own(MilestoneReached).exists()
+    assert client.post(url, given | {"confirmed": "1"}).status_code == 302
+    assert shop.own(MilestoneReached).get().milestone == Milestone.FINAL
+    assert job.record.get(action="final recorded").detail["although"] == said
+    page = client.get(reverse("job", args=[job.id])).text
+    assert "The final is on record from 2026-03-02, after the permit expired on 2026-02-01." in page
+
+
+def test_a_hookup_says_its_permit_and_its_cover_before_it_is_recorded(client, shop, job) -> None:
+    client.force_login(shop.office)
+    permit_extend(shop.office, permit=job.permit, expires_on=date(2026, 2, 1))
+    given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1", "circuits": "1"}
+    text = confirmed(client, reverse("milestone", args=[job.id]), given)
+    assert "The permit expired on 2026-02-01." in text
+    assert NO_RELEASE in text
+    assert "final inspection" not in text
+
+
+def test_what_nothing_speaks_against_is_recorded_at_once(client, shop, job) -> None:
+    for area in job.areas.select_related("job__shop", "job__authority"):
+        shop.clear(area)
+    client.force_login(shop.office)
+    given = {"milestone": "hookup", "reached_on": "2026-03-02", "reference": "H1", "circuits": "1"}
+    assert client.post(reverse("milestone", args=[job.id]), given).status_code == 302
+    assert "although" not in job.record.get(action="hookup recorded").detail
+
+
+def test_each_circuit_has_its_box_and_its_label_in_one_target(client, shop, wired) -> None:
+    client.force_login(shop.office)
+    text = client.get(reverse("job", args=[wired.id])).text
+    assert '<fieldset class="circuits">' in text
+    assert text.count('<label class="check circuit"><input type="checkbox" name="circuits"') == 2

@@ -118,6 +118,9 @@ def test_permits_that_end_or_do_not_come(clock, shop) -> None:
     assert lines(clock) == {}
     clock.now += timedelta(days=1)
     assert lines(clock) == {Weight.PERMIT_ENDING: f"The permit is good until {ends}."}
+    then, clock.now = clock.now, clock.now + timedelta(days=17)
+    assert lines(clock) == {Weight.PERMIT_ENDING: f"The permit expired on {ends}."}
+    clock.now = then
     permit_close(shop.office, permit=permit, closed_on=TODAY + timedelta(days=2))
     assert lines(clock) == {}
 

@@ -91,7 +91,9 @@ def test_it_cannot_be_cleared_again_at_once(shop, area, withdrawn) -> None:
 def test_the_answer_lifts_the_hold_and_the_same_acceptance_is_good(
     shop, area, withdrawn, who
 ) -> None:
-    answer = withdrawal_answer(getattr(shop, who), clearance=withdrawn, says=" plated it ")
+    answer = withdrawal_answer(
+        getattr(shop, who), clearance=withdrawn, says=" plated it ", inspect_again=False
+    )
     assert (answer.says, answer.inspect_again) == ("plated it", False)
     assert holds(area) == []
     again = clearance_issue(shop.office, area=area)
@@ -138,14 +140,16 @@ def test_what_a_hold_withdrew_has_no_reason_to_answer(shop, area) -> None:
     item_observe(shop.lead, item=item, outcome="pass")
     assert holds(area) == []
     with pytest.raises(ValidationError, match="Nobody withdrew this release by hand"):
-        withdrawal_answer(shop.office, clearance=area.clearances.get(), says="done")
+        withdrawal_answer(
+            shop.office, clearance=area.clearances.get(), says="done", inspect_again=False
+        )
 
 
 @pytest.mark.parametrize("says", ["", "  ", "\n"])
 def test_an_empty_answer_is_none(shop, area, withdrawn, says) -> None:
     before = area.job.record.count()
     with pytest.raises(ValidationError, match="Say what was done"):
-        withdrawal_answer(shop.office, clearance=withdrawn, says=says)
+        withdrawal_answer(shop.office, clearance=withdrawn, says=says, inspect_again=False)
     assert area.job.record.count() == before
     assert not shop.own(WithdrawalAnswer).exists()
 
@@ -153,14 +157,14 @@ def test_an_empty_answer_is_none(shop, area, withdrawn, says) -> None:
 def test_it_is_answered_once(shop, area, withdrawn) -> None:
     shop.answer_withdrawal(area, "plated it")
     with pytest.raises(ValidationError, match="answered already: “plated it”"):
-        withdrawal_answer(shop.office, clearance=withdrawn, says="nothing")
+        withdrawal_answer(shop.office, clearance=withdrawn, says="nothing", inspect_again=False)
     assert shop.own(WithdrawalAnswer).get().says == "plated it"
 
 
 @pytest.mark.parametrize("who", ["member", "builder"])
 def test_only_office_and_crew_lead_answer(shop, withdrawn, who) -> None:
     with pytest.raises(NotAllowed):
-        withdrawal_answer(getattr(shop, who), clearance=withdrawn, says="done")
+        withdrawal_answer(getattr(shop, who), clearance=withdrawn, says="done", inspect_again=False)
 
 
 def test_the_record_and_the_timeline_keep_it(shop, area, withdrawn) -> None:
@@ -238,9 +242,14 @@ def test_the_page_takes_the_answer_from_office_and_lead(client, shop, job, area,
     assert url not in client.get(reverse("job", args=[job.id])).text
     client.force_login(shop.lead)
     assert url in client.get(reverse("job", args=[job.id])).text
-    text = client.post(url, {"says": " "}, follow=True).text
+    text = client.post(url, {"says": " ", "inspect_again": "no"}, follow=True).text
     assert "Say what was done about the reason of the withdrawal." in text
-    given = {"says": "plated it", "inspect_again": "on"}
+    text = client.post(url, {"says": "plated it"}, follow=True).text
+    assert "Say whether anything was changed in the wall" in text
+    assert 'value="plated it"' in text
+    assert not shop.own(WithdrawalAnswer).exists()
+    assert 'name="inspect_again" value="yes" checked' not in text
+    given = {"says": "plated it", "inspect_again": "yes"}
     text = client.post(url, given, follow=True).text
     assert url not in text
     assert "what was changed must be inspected again" in text
@@ -268,10 +277,12 @@ def test_a_program_answers_it(client, shop, area, withdrawn, stranger_shop) -> N
         assert client.post(url, {"says": "done"}, json).status_code == status
     client.force_login(shop.lead)
     assert client.post(url, {}, json).status_code == 400
+    assert client.post(url, {"says": "plated it"}, json).status_code == 400
     made = client.post(url, {"says": "plated it", "inspect_again": True}, json)
     assert made.status_code == 201
     assert made.json()["recorded_by"] == shop.lead.username
-    assert client.post(url, {"says": "again"}, json).status_code == 422
+    again = {"says": "again", "inspect_again": False}
+    assert client.post(url, again, json).status_code == 422
     client.force_login(shop.office)
     (found,) = client.get(f"/api/areas/{area.id}/clearances").json()["results"]
     assert found["withdrawn_by"] == shop.office.username
@@ -300,3 +311,15 @@ def test_a_withdrawal_of_before_is_answered_by_the_clearance_that_followed(
     job_settle(area.job_id)
     following.refresh_from_db()
     assert following.live
+
+
+def test_beside_the_release_stand_the_reason_and_the_answer(
+    client, shop, job, area, withdrawn
+) -> None:
+    shop.answer_withdrawal(area, "plated the stud")
+    client.force_login(shop.office)
+    text = client.get(reverse("job", args=[job.id])).text
+    before = text[: text.index("Release again for cover")]
+    assert f": {DRILLED}" in before[-900:]
+    assert "plated the stud" in before[-900:]
+    assert "Nothing was changed in the wall." in before[-900:]

@@ -177,7 +177,7 @@ PICTURE = {"photograph": "picture"}
 PEOPLE = {"full_name": "Robin Vale", "username": "robin", "password": "a long enough one"}
 WAYS = {"way-visit": "email", "at-once-visit": "on"}
 WITHDRAW = {"because": "a plumber drilled a stud"}
-ANSWERED = {"says": "the stud is plated"}
+ANSWERED = {"says": "the stud is plated", "inspect_again": "no"}
 HOOKUP_GONE = {"milestone": "temporary service removed", "reached_on": "2026-03-16"}
 ONE = {"area_id": None}
 
@@ -196,6 +196,11 @@ PAGES: dict[str, list[Body]] = {
     ],
     "pack-new": [sent("o", {"kind": "inspector"})],
     "permit": [sent("o", {"number": "FH-1b", "issued_on": "2026-01-12"})],
+    "permit-extend": [sent("o", {"expires_on": "2026-12-01", "reference": "X-1"})],
+    "permit-day": [
+        sent("o", {"expires_on": "2026-12-01", "because": "mistyped"}),
+        sent("o", {"expires_on": "2026-01-15", "because": "mistyped"}, ids=_done),
+    ],
     "milestone": [sent("o", HOOKUP_GONE, ids=_done)],
     "ask": [sent("o", lambda w: {"kind": "final", "areas": []})],
     "insulation": [sent("b", {"kind": "batts"})],
@@ -237,7 +242,7 @@ PAGES: dict[str, list[Body]] = {
     "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],
     "withdrawal-answer": [
         sent("l", ANSWERED),
-        sent("o", ANSWERED | {"inspect_again": "on"}),
+        sent("o", ANSWERED | {"inspect_again": "yes"}),
     ],
     "undo": [sent("l")],
     "placard": [sent("l")],
@@ -306,7 +311,10 @@ API: dict[str, list[Body]] = {
     "api-link-gone": [told("o")],
     "api-clearances": [told("o", ids=_done)],
     "api-withdrawal": [told("o", WITHDRAW, ids=_done)],
-    "api-clearance-answer": [told("l", ANSWERED), told("o", ANSWERED | {"inspect_again": True})],
+    "api-clearance-answer": [
+        told("l", ANSWERED | {"inspect_again": False}),
+        told("o", ANSWERED | {"inspect_again": True}),
+    ],
     "api-visit-events": [told("o", {"happening": "cancelled", "note": "rain"}, ids=_begun)],
     "api-visit-answer": [told("o", _answers, ids=_begun)],
     "api-mended": [told("l")],

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from inspections.checker import Verdict, load_rulebook
+from inspections.loads.authorised import Authorised
 from inspections.loads.heat import heat_kw, heater_amps, hours_to_warm
 from inspections.loads.hookup import ASKED, HookupSheet, Outside, hookup_sheet
 from inspections.loads.temporary import temporary_checks
@@ -173,3 +174,68 @@ def test_a_heater_of_nothing_draws_nothing_and_a_good_panel_says_so() -> None:
     assert heater_amps(0) == 0
     told = {check.what: check.says for check in sheet().readiness}
     assert told["Panel P1"] == "as it should be"
+
+
+def named(*circuits: str, **given: Any) -> Outside:
+    """Those circuits authorised, everything else in hand."""
+    authorised = tuple(Authorised(each, f"{each} as named", **given) for each in circuits)
+    return Outside(True, "E-1", True, "R-7", "H-3", authorised=authorised)
+
+
+def test_what_is_authorised_is_live_and_all_else_locked_off_whatever_is_proposed() -> None:
+    found = sheet(named("1", "h"))
+    assert [line.circuit for line in found.live] == ["1", "h"]
+    assert [line.legs for line in found.live] == ["A", "A and B"]
+    assert [line.circuit for line in found.locked_off] == ["2", "r"]
+    assert (found.chosen, found.proposed, found.warnings) == (None, False, ())
+    assert found.verdict is Verdict.MEETS
+    assert not any("Bar lights" in line.name for line in found.live)
+
+
+def test_a_hookup_that_names_no_circuit_leaves_every_breaker_locked_off() -> None:
+    found = sheet(named())
+    assert found.live == ()
+    assert [line.circuit for line in found.locked_off] == ["1", "2", "r", "h"]
+
+
+def test_a_circuit_that_is_gone_stays_authorised_and_is_warned_of() -> None:
+    found = sheet(named("1", "gone"))
+    assert [line.name for line in found.live] == [found.live[0].name, "gone as named"]
+    assert "house as recorded now has no such circuit" in found.warnings[0]
+    assert found.verdict is Verdict.UNKNOWN
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        ({"now": "1 Lights"}, "now calls that circuit “1 Lights”"),
+        ({"against": ("Staples",)}, "an item of it fails: Staples."),
+    ],
+)
+def test_what_speaks_against_a_circuit_is_warned_of_and_changes_nothing(given, words) -> None:
+    found = sheet(named("1", **given))
+    assert [line.circuit for line in found.live] == ["1"]
+    (told,) = found.warnings
+    assert words in told
+
+
+def test_what_was_typed_is_told_as_typed_and_every_breaker_stays_off() -> None:
+    outside = Outside(True, "E-1", True, "R-7", "H-3", authorised=(Authorised("", "kitchen"),))
+    found = sheet(outside)
+    assert [(line.circuit, line.name) for line in found.live] == [("", "kitchen")]
+    assert [line.circuit for line in found.locked_off] == ["1", "2", "r", "h"]
+    assert "“kitchen” was typed" in found.warnings[0]
+
+
+def test_loads_and_numbers_beyond_what_is_on_record_are_warned_of() -> None:
+    wants = [{"name": "Heat", "circuit": "h", "volt_amperes": 30000, "volts": 240}]
+    told = " ".join(sheet(named("1", "h"), wants=wants, max_circuits=1).warnings)
+    assert "2 circuits are authorised, and the limit on record is 1." in told
+    assert "its load speaks against it: 125.0 A is more than" in told
+    assert "A on leg A; the service is rated 100 A." in told
+
+
+def test_a_permit_that_is_none_any_more_is_no_permit_issued() -> None:
+    found = sheet(Outside(True, "E-1", True, "R-7", permit_says="expired on 2026-11-27"))
+    line = found.readiness[0]
+    assert (line.verdict, line.says) == (Verdict.SHORT, "expired on 2026-11-27, reference E-1")

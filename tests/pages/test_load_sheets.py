@@ -1,12 +1,19 @@
 """Load calculation, panel schedule and hookup sheet of a job, for its office alone."""
 
+import json
+from datetime import timedelta
 from io import BytesIO
 
 import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
+from inspections.circuits import circuits_of
 from inspections.load_sheets import LoadSheet, outside_of
+from inspections.selectors import latest_revision
+from inspections.services import house_record, item_observe, milestone_record, permit_extend
+from inspections.stages import Milestone
+from tests.clocks import house_day
 
 pytestmark = pytest.mark.django_db
 
@@ -87,3 +94,78 @@ def test_the_record_tells_the_hookup_of_permit_and_rough_in(shop, job) -> None:
     assert told.rough_in_accepted is False
     bare = outside_of(shop.job("Lot 99"))
     assert (bare.permit_issued, bare.rough_in_accepted) == (False, False)
+
+
+@pytest.fixture
+def authorised(shop, job):
+    """A hookup recorded with the last two circuits of the panel."""
+    chosen = circuits_of(latest_revision(job))[-2:]
+    milestone_record(
+        shop.office,
+        job=job,
+        milestone=Milestone.HOOKUP,
+        reached_on=house_day(),
+        reference="TC-99/H",
+        circuits=[each.id for each in chosen],
+    )
+    return chosen
+
+
+def test_before_a_hookup_is_on_record_the_list_is_headed_as_a_proposal(client, shop, job) -> None:
+    text = get(client, shop.office, "load-sheet", job, "hookup").text
+    assert "PROPOSED to be live, not authorised" in text
+    assert "LIVE during construction" not in text
+
+
+def test_every_form_of_the_sheet_says_live_what_was_authorised(
+    client, shop, job, authorised
+) -> None:
+    named = [each.id for each in authorised]
+    told = get(client, shop.office, "load-sheet-json", job, "hookup").json()
+    assert [line["circuit"] for line in told["live"]] == named
+    every = {each.id for each in circuits_of(latest_revision(job))}
+    assert {line["circuit"] for line in told["locked_off"]} == every - set(named)
+    assert told["reference"] == "TC-99/H"
+    page = get(client, shop.office, "load-sheet", job, "hookup").text
+    answer = get(client, shop.office, "load-sheet-pdf", job, "hookup")
+    paper = "".join(page.extract_text() for page in PdfReader(BytesIO(answer.content)).pages)
+    for text in (page, " ".join(paper.split())):
+        assert "LIVE during construction" in text
+        assert f"on {house_day()}, reference TC-99/H: these circuits, and no others." in text
+        assert "PROPOSED" not in text
+        assert "No circuit is chosen to be live." not in text
+
+
+def test_a_circuit_that_left_the_house_or_changed_its_name_is_warned_of(
+    client, shop, job, authorised
+) -> None:
+    house = json.loads(latest_revision(job).house)
+    circuits = {each["id"]: each for each in house["circuits"]}
+    circuits[authorised[0].id]["name"] = "Something else"
+    house_record(shop.lead, job=job, house=json.dumps(house).encode())
+    told = get(client, shop.office, "load-sheet-json", job, "hookup").json()
+    assert [line["circuit"] for line in told["live"]] == [each.id for each in authorised]
+    assert any("Something else”. Verify at the panel" in each for each in told["warnings"])
+
+
+def test_a_look_that_fails_at_an_authorised_circuit_is_warned_of(
+    client, shop, job, authorised
+) -> None:
+    cables = json.loads(latest_revision(job).house)["cables"]
+    mine = [each["id"] for each in cables if each.get("circuit") == authorised[0].id]
+    item = job.items.filter(current=True, verdict="look", subject__in=[authorised[0].id, *mine])
+    item_observe(shop.lead, item=item.select_related("job__shop").first(), outcome="fail")
+    told = get(client, shop.office, "load-sheet-json", job, "hookup").json()
+    assert any("is authorised, and an item of it fails: " in each for each in told["warnings"])
+
+
+def test_a_permit_that_expired_says_so_with_its_day(client, shop, job, monkeypatch) -> None:
+    day = house_day()
+    permit = permit_extend(shop.office, permit=job.permit, expires_on=day)
+    after = house_day() + timedelta(days=2)
+    monkeypatch.setattr("inspections.authorised.today_at", lambda *_: after)
+    (line, *_) = get(client, shop.office, "load-sheet-json", job, "hookup").json()["readiness"]
+    assert (line["verdict"], line["says"]) == (
+        "short",
+        f"expired on {day}, reference {permit.number}",
+    )

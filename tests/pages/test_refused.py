@@ -72,6 +72,8 @@ SPOILT: dict[str, dict[str, Any]] = {
     "notice-office": {"permit_wait_days": "0"},
     "observe": {"outcome": "perhaps"},
     "permit": {"issued_on": "soon"},
+    "permit-day": {"expires_on": "soon"},
+    "permit-extend": {"expires_on": "soon"},
     "photograph": {"photograph": not_a_picture},
     "plan-ask": {"first_day": PAST},
     "programs": {"name": ""},

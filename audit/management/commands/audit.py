@@ -14,11 +14,22 @@ from audit.crossings import crossings_of_shop
 from audit.found import Found, Sort
 from jobs.models import Job, Shop
 
+MEANS = (
+    "A difference is what the tables say wrongly. A state is a known condition and no fault: "
+    "a house checked by older rules, a job set aside, copies that wait to be drawn anew, "
+    "what was recorded before it was refused."
+)
+
+
+def plural(count: int, noun: str) -> str:
+    """A count and its noun: 1 job, 2 jobs."""
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
 
 class Command(BaseCommand):
     """Exit 0 when tables and facts agree, 1 when they do not, 2 when there is no such job."""
 
-    help = "Draw holds, stages and notices again from the facts alone; print every difference."
+    help = f"Draw holds, stages and notices again from the facts alone; print each line. {MEANS}"
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("job", nargs="?", type=UUID, help="a job's id; every job without it")
@@ -35,7 +46,11 @@ class Command(BaseCommand):
             if wanted
             else list(Job.objects.order_by("shop", "id").values_list("id", flat=True))
         )
+        said: set[Found] = set()
         for line in self._lines(jobs, shops=not wanted):
+            if line in said:
+                continue
+            said.add(line)
             counts[line.sort] += 1
             self.stdout.write(json.dumps(line.values()) if options["json"] else line.line())
         seconds = perf_counter() - began
@@ -43,8 +58,10 @@ class Command(BaseCommand):
             told = {"jobs": len(jobs), "seconds": round(seconds, 3)}
             self.stdout.write(json.dumps(told | {f"{sort}s": n for sort, n in counts.items()}))
         else:
-            words = ", ".join(f"{count} {sort}s" for sort, count in counts.items())
-            self.stdout.write(f"{len(jobs)} jobs in {seconds:.1f} s: {words}")
+            words = ", ".join(plural(count, sort) for sort, count in counts.items())
+            if counts[Sort.STATE]:
+                self.stdout.write(MEANS)
+            self.stdout.write(f"{plural(len(jobs), 'job')} in {seconds:.1f} s: {words}")
         if counts[Sort.DIFFERENCE]:
             sys.exit(1)
 

@@ -5,6 +5,7 @@ from typing import Any
 from django.core.management.base import CommandParser
 
 from inspections import checker
+from inspections.loads.authorised import Authorised
 from inspections.loads.hookup import Outside, hookup_sheet
 from inspections.management.house_command import Answer, HouseCommand, document_answer
 from inspections.report.load_documents import hookup_document
@@ -21,16 +22,42 @@ class Command(HouseCommand):
         parser.add_argument("--permit", default="", help="the reference of the permit, issued")
         parser.add_argument("--rough-in", default="", help="the reference of the accepted rough-in")
         parser.add_argument("--reference", default="", help="the authority's for the hookup")
+        parser.add_argument(
+            "--live",
+            nargs="+",
+            default=[],
+            metavar="CIRCUIT",
+            help="with --reference: ids of the circuits that the authority said may be live",
+        )
 
     def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
     ) -> Answer:
+        authorised = self._authorised(house, options["reference"], options["live"])
         outside = Outside(
             True if options["permit"] else None,
             options["permit"],
             True if options["rough_in"] else None,
             options["rough_in"],
             options["reference"],
+            authorised=authorised,
         )
         sheet = hookup_sheet(house, book, outside)
         return document_answer(hookup_document(house, book, sheet), hookup_json(house, book, sheet))
+
+    def _authorised(
+        self, house: checker.House, reference: str, live: list[str]
+    ) -> tuple[Authorised, ...] | None:
+        """What may be live by the authority's word; None without one: the list is a proposal."""
+        if bool(reference) != bool(live):
+            self._refuse(
+                "--reference and --live: give both, the authority's reference and the circuits "
+                "that it said may be live; or neither, for a proposal"
+            )
+        if not live:
+            return None
+        names = {circuit.id: circuit.name for circuit in house.circuits}
+        return tuple(
+            Authorised(each, f"{each} {names.get(each, '')}".strip())
+            for each in dict.fromkeys(live)
+        )

@@ -202,7 +202,9 @@ class Played:
     def do_explain(self, area: str) -> None:
         by_hand = self._area(area).clearances.filter(withdrawn_by__isnull=False)
         withdrawn = by_hand.select_related("area__job__shop").get(withdrawal_answer=None)
-        withdrawal_answer(self.lead, clearance=withdrawn, says="put back and strapped")
+        withdrawal_answer(
+            self.lead, clearance=withdrawn, says="put back and strapped", inspect_again=False
+        )
 
     def do_hookup(self, until) -> None:
         self._reach(Milestone.HOOKUP, reference="H", circuits=["1"], temporary_until=until)

@@ -1,0 +1,129 @@
+"""What the authority said may be live, and what of the present house speaks against it.
+
+Its word is a fact: nothing here changes it. Where the house has another circuit today, or a load or
+a look is against it, that is a warning beside it.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from inspections.checker import Verdict
+
+from .breakers import Breaker, line_of
+from .choice import Bounds, Candidate, Chosen, alone, counted
+from .facts import leg_of
+from .panel import PanelSchedule
+
+
+@dataclass(frozen=True, slots=True)
+class Authorised:
+    """A circuit that may be live, as the authorization named it."""
+
+    id: str
+    """Its id in the house; empty for what was typed and matches no circuit."""
+    label: str
+    """Its number and name in the panel as the house had them then."""
+    now: str = ""
+    """The same as the house has them now, where they are others."""
+    against: tuple[str, ...] = ()
+    """Items of the checklist about it that fail, each by its title."""
+
+
+def authorised_lines(
+    authorised: Sequence[Authorised],
+    wanted: Sequence[Candidate],
+    schedules: Sequence[PanelSchedule],
+) -> tuple[Breaker, ...]:
+    """Each of them as its panel has it; one that no panel has is told by its label alone."""
+    by_circuit = {each.circuit: each for each in wanted}
+    found = []
+    for each in authorised:
+        line = line_of(each.id, schedules)
+        if line is None:
+            found.append(Breaker("", each.label, "not in the panel as recorded", "", ""))
+            continue
+        want = by_circuit[each.id]
+        legs = " and ".join(_legs(each.id, schedules))
+        found.append(replace(line, legs=legs, amps=want.amps))
+    return tuple(found)
+
+
+def carried_by(
+    wanted: Sequence[Candidate], schedules: Sequence[PanelSchedule], bounds: Bounds
+) -> Chosen:
+    """What the authorised circuits come to on each leg. Nothing is chosen, and nothing left out."""
+    legs = {each.name: _legs(each.circuit, schedules) for each in wanted}
+    sums = [sum(counted(each, bounds) for each in wanted if leg in legs[each.name]) for leg in "AB"]
+    return Chosen(tuple(wanted), legs, sums[0], sums[1], (), False, (), bounds)
+
+
+def warnings_of(
+    authorised: Sequence[Authorised],
+    schedules: Sequence[PanelSchedule],
+    carried: Chosen | None,
+) -> Iterator[str]:
+    """What speaks against them, as sentences; `carried` is None where no rating is recorded."""
+    for each in authorised:
+        yield from _of_one(each, schedules)
+    if carried is not None:
+        yield from _of_load(carried)
+
+
+def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[str]:
+    if not each.id:
+        yield (
+            f"“{each.label}” was typed and is not matched to the panel. "
+            "Verify which breaker the authority means before anything is energized."
+        )
+        return
+    checks = [
+        check
+        for schedule in schedules
+        for branch in schedule.branches
+        if branch.circuit.id == each.id
+        for check in branch.checks
+    ]
+    if line_of(each.id, schedules) is None:
+        yield (
+            f"“{each.label}” is authorised, and the house as recorded now has no such circuit. "
+            "Verify at the panel, and ask the authority."
+        )
+        return
+    if each.now:
+        yield (
+            f"“{each.label}” is authorised, and the house as recorded now calls that circuit "
+            f"“{each.now}”. Verify at the panel, and ask the authority."
+        )
+    for check in checks:
+        if check.verdict is not Verdict.MEETS:
+            yield f"“{each.label}” is authorised, and its figures say: {check.what}: {check.says}."
+    for title in each.against:
+        yield f"“{each.label}” is authorised, and an item of it fails: {title}."
+
+
+def _of_load(carried: Chosen) -> Iterator[str]:
+    bounds = carried.bounds
+    if len(carried.live) > bounds.circuits:
+        yield (
+            f"{len(carried.live)} circuits are authorised, and the limit on record is "
+            f"{bounds.circuits}."
+        )
+    for each in carried.live:
+        if why := alone(each, bounds):
+            yield f"“{each.name}” is authorised, and its load speaks against it: {why}."
+    for leg, amps in (("A", carried.a_amps), ("B", carried.b_amps)):
+        if amps > bounds.service_a + 1e-9:
+            yield (
+                f"The authorised circuits come to {amps:.1f} A on leg {leg}; "
+                f"the service is rated {bounds.service_a:g} A."
+            )
+
+
+def _legs(circuit_id: str, schedules: Sequence[PanelSchedule]) -> str:
+    """The legs of a circuit's spaces; both where no space is recorded, so that neither is short."""
+    for schedule in schedules:
+        for branch in schedule.branches:
+            if branch.circuit.id == circuit_id:
+                legs = {leg_of(slot) for slot in branch.circuit.slots}
+                return "".join(sorted(legs)) or "AB"
+    return ""

@@ -1,0 +1,47 @@
+"""Lines of a panel as a person at it finds them: what is live, and what is locked off."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .panel import PanelSchedule
+
+
+@dataclass(frozen=True, slots=True)
+class Breaker:
+    """A line of the live list or of the locked-off list."""
+
+    circuit: str
+    """Its id in the house; empty for what the house does not have."""
+    name: str
+    breaker: str
+    spaces: str
+    feeds: str
+    legs: str = ""
+    amps: float | None = None
+
+
+def locked_off(schedules: Sequence[PanelSchedule], on: set[str]) -> list[Breaker]:
+    """Every circuit of the panels that is not among those."""
+    lines = [
+        line_of(branch.circuit.id, schedules)
+        for schedule in schedules
+        for branch in schedule.branches
+        if branch.circuit.id not in on
+    ]
+    return [line for line in lines if line is not None]
+
+
+def line_of(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:
+    """A circuit as its panel has it; None where no panel has it."""
+    for schedule in schedules:
+        for branch in schedule.branches:
+            circuit = branch.circuit
+            if circuit.id == circuit_id:
+                return Breaker(
+                    circuit.id,
+                    circuit.name,
+                    f"{circuit.breaker_a:g} A, {circuit.poles} pole",
+                    ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots),
+                    schedule.directory[circuit.id],
+                )
+    return None

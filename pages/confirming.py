@@ -1,0 +1,29 @@
+"""What a form would do, said before it is done: it is recorded once the reader confirms that."""
+
+from collections.abc import Sequence
+
+from django.http import HttpRequest, HttpResponse
+
+from jobs.models import Job
+from pages.asking import render_at
+
+UNSENT = {"csrfmiddlewaretoken", "confirmed"}
+
+
+def confirm(
+    request: HttpRequest, job: Job, says: Sequence[str], button: str, told: str = ""
+) -> HttpResponse:
+    """A page with what speaks against it, who is told, and the same form to send once more.
+
+    All that was typed goes along, with `confirmed` beside it; nothing is written before.
+    """
+    typed = [
+        (name, value)
+        for name, values in request.POST.lists()
+        if name not in UNSENT
+        for value in values
+    ]
+    context = {"job": job, "says": says, "told": told, "button": button, "typed": typed}
+    response = render_at(request, job, "confirm.html", context)
+    response.status_code = 409
+    return response

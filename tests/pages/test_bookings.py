@@ -1,0 +1,40 @@
+"""The form that books an inspection: its boxes have labels, and a fault is said once."""
+
+import pytest
+from django.urls import reverse
+
+from inspections.models import Kind
+from inspections.services import inspection_ask
+from tests.clocks import house_day
+from tests.inspections.tiny import HOUSES
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def visit(shop):
+    job = shop.roughed_in(HOUSES["clean"])
+    areas = list(job.areas.all())
+    return inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=areas, insist=True)
+
+
+def test_each_box_of_day_and_time_has_a_label_that_is_seen(client, shop, visit) -> None:
+    client.force_login(shop.office)
+    text = client.get(reverse("job", args=[visit.job_id])).text
+    for label, kind, name in (
+        ("Day", "date", "day"),
+        ("From", "time", "starts"),
+        ("To", "time", "ends"),
+    ):
+        assert f'<label>{label} <input type="{kind}" name="{name}"></label>' in text
+
+
+def test_an_end_before_its_start_is_told_once(client, shop, visit) -> None:
+    client.force_login(shop.office)
+    given = {"happening": "booked", "day": house_day(3), "starts": "11:00", "ends": "09:00"}
+    answer = client.post(reverse("happening", args=[visit.id]), given)
+    assert answer.status_code == 422
+    assert "ends at: ends at:" not in answer.text
+    assert answer.text.count("ends at: give a moment after the window starts.") == 1
+    box = answer.text.index('name="ends"')
+    assert "aria-describedby" in answer.text[box - 200 : box + 200]
