@@ -183,7 +183,8 @@ def _measure(item: Item) -> dict[str, Any] | None:
     measure = item.measure
     if measure is None:
         return None
-    return {"what": say(measure.name), "min_mm": measure.min_mm, "max_mm": measure.max_mm}
+    words = {"what": say(measure.name), "limit": say(measure.limit)}
+    return words | {"min_mm": measure.min_mm, "max_mm": measure.max_mm}
 
 
 def _seen(observation: Observation) -> dict[str, Any]:
@@ -211,7 +212,9 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return JsonResponse({"faults": faults}, status=400)
     ticks = [Walked(**tick.model_dump()) for tick in sent.ticks]
     try:
-        taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
+        taken = walk_record(
+            request.user, job=job, ticks=ticks, phone_now=sent.phone_now, of_the_walk=True
+        )
     except Refusal as refusal:
         faults = [
             {"at": name, "says": " ".join(said)} for name, said in refusal.message_dict.items()

@@ -51,9 +51,10 @@ def room(page: Page) -> Locator:
 
 
 def looks(page: Page) -> Locator:
-    """Cards that a look can pass."""
+    """Cards that a look can pass and a tape is put to."""
     good = page.get_by_role("button", name="Good", disabled=False)
-    return page.locator("#items article").filter(has=good)
+    taped = page.locator("label.tape:visible")
+    return page.locator("#items article").filter(has=good).filter(has=taped)
 
 
 def note(card: Locator) -> Locator:
@@ -61,7 +62,7 @@ def note(card: Locator) -> Locator:
 
 
 def tape(card: Locator) -> Locator:
-    return card.get_by_label("Measured, in mm, of")
+    return card.get_by_label("measured, in mm")
 
 
 def card_of(page: Page, number: int) -> Locator:
