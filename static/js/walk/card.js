@@ -47,7 +47,7 @@ function put(element, given) {
 }
 
 export class Card {
-  // `on` has what the page does: answer(card, given, fields), dismiss(entry), typed(id) and
+  // `on` has what the page does: answer(card, given, fields), dismiss(entry), undo(item), typed(id) and
   // type(id, fields), where fields are what stands in the card's fields, by name.
   constructor(item, on) {
     Object.assign(this, { item, on, drawn: "", wall: null });
@@ -124,6 +124,8 @@ export class Card {
       ...(this.counts ? [] : [make("p", { className: "do" }, say("To do: {remedy}", { remedy: item.remedy }))]),
       ...item.contest.map((seen) => look(say("Seen otherwise"), seen, item.measure)),
       ...(item.latest && !item.contest.length ? [look(say("Seen"), item.latest, item.measure)] : []),
+      ...(item.release ? [make("p", { className: "do release" }, item.release)] : []),
+      ...(item.undo ? this.undo() : []),
     );
     const { title } = item;
     put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
@@ -134,6 +136,13 @@ export class Card {
     this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
     put(this.basis, { textContent: `${item.edition} ${item.section}${KNOWN[item.known] || ""}` });
     if (this.wall && item.box) this.placed();
+  }
+
+  // The way back for whoever slipped; the site says whether there is one.
+  undo() {
+    const button = make("button", { type: "button", onclick: () => this.on.undo(this.item) }, say("Undo: it was recorded by mistake"));
+    const after = say("Both stay on record. What was withdrawn waits for the office to release it again.");
+    return [make("p", { className: "row" }, button), make("p", { className: "small" }, after)];
   }
 
   // A line for each entry, the same one for as long as the entry is there.
