@@ -37,11 +37,20 @@ class Days:
         return FIRST_DAY, _years_after(now.astimezone(zone).date(), self.years_ahead)
 
     def fault(self, day: date, now: datetime, zone: ZoneInfo = FIRST_TO_WAKE) -> str:
-        """What is wrong with a day and what would be right; empty when it is one of the kind."""
+        """What is wrong with a day and what would be right; empty when it is one of the kind.
+
+        Before a house is known the last day is told in words: a date would be that of another
+        place, and the house would then refuse the very day that was named.
+        """
         first, last = self.range(now, zone)
         if first <= day <= last:
             return ""
-        return f"{day.isoformat()} is out of range. Give a day from {first} to {last}."
+        said = f"{day.isoformat()} is out of range. Give a day from {first} to"
+        if zone is not FIRST_TO_WAKE:
+            return f"{said} {last}."
+        if self.years_ahead:
+            return f"{said} {self.years_ahead} years from today."
+        return f"{said} today at the house."
 
 
 @dataclass(frozen=True, slots=True)

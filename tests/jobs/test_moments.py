@@ -145,3 +145,24 @@ def test_every_moment_and_day_of_the_models_is_read_within_bounds() -> None:
             for field in model._meta.get_fields():
                 if isinstance(field, DateField | DateTimeField) and field.name not in of_django:
                     assert isinstance(field, DayField | MomentField), f"{model}.{field.name}"
+
+
+@pytest.mark.parametrize("kind", [PAST_DAY, ANY_DAY])
+@pytest.mark.parametrize("zone", ["Pacific/Kiritimati", EDMONTON, "Pacific/Pago_Pago", "UTC"])
+def test_the_last_day_that_is_named_is_one_that_the_house_takes(kind, zone: str) -> None:
+    """Whichever check refuses first, the day that it names is not refused by the next."""
+    for said in (kind.fault(date(2999, 1, 1), NOW), *faults(due_on=(kind, date(2999, 1, 1)))):
+        assert "2026-11-30" not in said
+        assert "2046-11-30" not in said
+    with pytest.raises(ValidationError) as refused:
+        refuse_outside(NOW, zone, due_on=(kind, date(2999, 1, 1)))
+    (said,) = refused.value.message_dict["due_on"]
+    named = date.fromisoformat(said.rstrip(".").rpartition(" ")[2])
+    refuse_outside(NOW, zone, due_on=(kind, named))
+    assert not kind.fault(named, NOW)
+
+
+def test_before_a_house_is_known_the_last_day_is_told_in_words() -> None:
+    said = PAST_DAY.fault(date(2030, 1, 1), NOW)
+    assert said == ("2030-01-01 is out of range. Give a day from 2000-01-01 to today at the house.")
+    assert ANY_DAY.fault(date(9999, 1, 1), NOW).endswith("to 20 years from today.")
