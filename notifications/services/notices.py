@@ -1,7 +1,7 @@
 """Writes of notices: what follows is given once, what no longer follows is moot."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -13,7 +13,7 @@ from django.utils import timezone
 from inspections.ground import Ground
 from jobs.models import Job, Person, Shop
 from jobs.prepared import Prepared
-from notifications.facts import JobFacts, jobs_facts
+from notifications.facts import jobs_facts
 from notifications.models import Delivery, Notice, NoticeRules, State
 from notifications.reason import Due, Reason, reasons, shop_reasons
 from notifications.services.lists import lists_follow
@@ -73,22 +73,8 @@ def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
     for facts in jobs_facts(ground):
         drawn = [(reason, due) for reason in reasons().values() for due in reason.due(facts)]
         job = facts.job
-        found = keep(facts.rules, job, drawn, now, kept.get(job.id, {}))
-        moments = [m for m in (found.next_at, *_windows(facts)) if m is not None and m > now]
-        followed[job.id] = replace(found, next_at=min(moments, default=None))
+        followed[job.id] = keep(facts.rules, job, drawn, now, kept.get(job.id, {}))
     return followed
-
-
-def _windows(facts: JobFacts) -> Iterator[datetime | None]:
-    """When the windows of visits that are on their way begin and end.
-
-    What can be recorded of a visit turns there, so a job past one is to be drawn again.
-    """
-    for visit in facts.visits:
-        window = facts.booked_window(visit)
-        if window is not None and visit.on_its_way:
-            yield window.starts_at
-            yield window.ends_at
 
 
 @transaction.atomic

@@ -1,5 +1,6 @@
 """Moments and days: which may lie ahead, how far, and what is said of the rest."""
 
+import re
 from datetime import UTC, date, datetime, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -151,9 +152,8 @@ def test_every_moment_and_day_of_the_models_is_read_within_bounds() -> None:
 @pytest.mark.parametrize("zone", ["Pacific/Kiritimati", EDMONTON, "Pacific/Pago_Pago", "UTC"])
 def test_the_last_day_that_is_named_is_one_that_the_house_takes(kind, zone: str) -> None:
     """Whichever check refuses first, the day that it names is not refused by the next."""
-    for said in (kind.fault(date(2999, 1, 1), NOW), *faults(due_on=(kind, date(2999, 1, 1)))):
-        assert "2026-11-30" not in said
-        assert "2046-11-30" not in said
+    said = kind.fault(date(2999, 1, 1), NOW).rpartition(" to ")[2]
+    assert not re.search(r"\d{4}-\d{2}", said)  # a date would be that of no house
     with pytest.raises(ValidationError) as refused:
         refuse_outside(NOW, zone, due_on=(kind, date(2999, 1, 1)))
     (said,) = refused.value.message_dict["due_on"]
