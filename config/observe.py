@@ -14,6 +14,7 @@ from uuid import uuid4
 from celery import current_task
 from django.conf import settings
 from django.db import DatabaseError, connection
+from django.db.models import Exists, F, OuterRef
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.utils import timezone
 from django.views.decorators.http import require_GET
@@ -25,8 +26,8 @@ from config.redact import redacted
 
 request_id: ContextVar[str] = ContextVar("request_id", default="")
 ID = re.compile(r"^[A-Za-z0-9._-]{8,64}$")
-SWEEPS = 5
-"""So many of them a job may wait whose moment has come; a sweep of many jobs takes its time."""
+SWEEPS, LONGEST_WAIT = 2, timedelta(minutes=3)
+"""So many of them a job may wait whose moment has come or whose facts changed, and no longer."""
 LABELS = ["view", "method", "status"]
 ANSWERS = Counter("studbay_answers", "Answers by view, method and status", LABELS)
 SECONDS = Histogram("studbay_answer_seconds", "Seconds to an answer by view", ["view"])
@@ -119,15 +120,21 @@ def metrics(request: HttpRequest) -> HttpResponse:
 
 
 def _sweep_overdue() -> bool:
-    """Whether a job's next moment has passed for so long that nobody can be sweeping.
+    """Whether a job waits to be settled for so long that nobody can be sweeping.
 
-    A job that was set aside has a worker that tried it, and is told of elsewhere.
+    It waits since its next moment passed, or since the last change of its facts. A job that was
+    set aside has a worker that tried it, and is told of elsewhere.
     """
-    from inspections.models import JobStanding
+    from inspections.models import JobStanding, RecordEntry
 
     patience = SWEEPS * timedelta(seconds=settings.ENVIRONMENT.studbay_sweep_seconds)
-    late = JobStanding.objects.filter(set_aside_at=None, next_at__lt=timezone.now() - patience)
-    return late.exists()
+    since = timezone.now() - min(patience, LONGEST_WAIT)
+    waiting = JobStanding.objects.filter(set_aside_at=None)
+    if waiting.filter(next_at__lt=since).exists():
+        return True
+    changed_since = RecordEntry.objects.filter(job=OuterRef("job"), at__gte=since)
+    behind = waiting.filter(settled__lt=F("facts"))
+    return behind.exclude(Exists(changed_since)).exists()
 
 
 @require_GET

@@ -36,6 +36,19 @@ def starts(layers: Sequence[str], sign: Sign, done: Mapping[str, bool]) -> list[
     return found
 
 
+def withdrawn_says(name: str, *, passed: bool) -> str:
+    """What is to be known of an area after a look took its release: said where the look was given.
+
+    `passed`: the look was answered since; the release does not come back by itself.
+    """
+    if passed:
+        return f"{name} stays on hold until the office releases it again."
+    return (
+        f"The cover release of {name} was withdrawn. It stays on hold until the office releases it "
+        "again."
+    )
+
+
 def withdrawal_says(names: Sequence[str]) -> str:
     """What recording a fault in released areas does beyond the record, said before it is done."""
     if not names:

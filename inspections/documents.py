@@ -8,6 +8,7 @@ from inspections import checker
 from inspections.checker import load_rulebook
 from inspections.checks import check_address
 from inspections.conclusions import today_at
+from inspections.holds import Standing
 from inspections.models import HouseRevision, Link, Observation
 from inspections.selectors import ChecklistLine, checklist, house_of
 from inspections.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
@@ -53,7 +54,15 @@ def _marks(job: Job) -> dict[str, Mark]:
             seen = line.latest
             word = "changed since it was seen" if line.changed_since else _mark_word(line, seen)
             when = today_at(job, seen.seen_at).isoformat()
-            marks[str(line.item)] = Mark(word, str(seen.seen_by), when, seen.note)
+            counts = not line.changed_since
+            marks[str(line.item)] = Mark(
+                word,
+                str(seen.seen_by),
+                when,
+                seen.note,
+                passed=counts and line.standing is Standing.PASSED,
+                failing=counts and line.standing is Standing.FAILING,
+            )
     return marks
 
 

@@ -231,6 +231,12 @@ def cover_rows(job: Job) -> CoverRows:
     return CoverRows(_COVERED_AREAS.raw(job.id), _LAYERS.raw(job.id))
 
 
+def withdrawn_moments(job: Job) -> dict[UUID, datetime]:
+    """When the last clearance of an area was withdrawn, of those that had one and have none."""
+    areas = _COVERED_AREAS.made(_COVERED_AREAS.raw(job.id))
+    return {area.id: area.withdrawn_at for area in areas if area.withdrawn_at is not None}
+
+
 def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
     """Each area with the layers of its cover: which may start, and what the rest wait for.
 

@@ -36,12 +36,21 @@ class Days:
         """The first and the last day of the kind, both included."""
         return FIRST_DAY, _years_after(now.astimezone(zone).date(), self.years_ahead)
 
-    def fault(self, day: date, now: datetime, zone: ZoneInfo = FIRST_TO_WAKE) -> str:
-        """What is wrong with a day and what would be right; empty when it is one of the kind."""
-        first, last = self.range(now, zone)
+    def fault(self, day: date, now: datetime, zone: ZoneInfo | None = None) -> str:
+        """What is wrong with a day and what would be right; empty when it is one of the kind.
+
+        Before a house is known the last day is told in words: a date would be that of another
+        place, and the house would then refuse the very day that was named.
+        """
+        first, last = self.range(now, zone or FIRST_TO_WAKE)
         if first <= day <= last:
             return ""
-        return f"{day.isoformat()} is out of range. Give a day from {first} to {last}."
+        said = f"{day.isoformat()} is out of range. Give a day from {first} to"
+        if zone is not None:
+            return f"{said} {last}."
+        if self.years_ahead:
+            return f"{said} {self.years_ahead} years from today."
+        return f"{said} today at the house."
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +70,12 @@ class Moments:
         last = now + self.ahead if self.last is None else self.last
         return first, last
 
-    def fault(self, moment: datetime, now: datetime, zone: ZoneInfo = FIRST_TO_WAKE) -> str:
+    def fault(self, moment: datetime, now: datetime, zone: ZoneInfo | None = None) -> str:
         """What is wrong with a moment and what would be right; empty when it is of the kind."""
         first, last = self.range(now)
         if first <= moment <= last:
             return ""
-        if zone is FIRST_TO_WAKE:  # no house is known yet
-            zone = ZoneInfo("UTC")
+        zone = zone or ZoneInfo("UTC")  # no house is known yet
         said = f"{at_place(moment, zone):%Y-%m-%d %H:%M}"
         return f"{said} is out of range. {self.asks(now, zone)}"
 

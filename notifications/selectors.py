@@ -1,6 +1,6 @@
 """Reads of notices, of how they went out, and of calendars."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from email import message_from_bytes, policy
@@ -8,10 +8,10 @@ from email.message import EmailMessage
 from itertools import groupby
 from uuid import UUID
 
-from django.db.models import Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from config.languages import spoken_to
-from inspections.models import Inspection
+from inspections.models import Clearance, Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
 from jobs.selectors import jobs_visible_to
 from notifications.calendars import visit_calendar
@@ -22,7 +22,32 @@ from notifications.models import Address, Channel, Delivery, Feed, Gateway, Noti
 
 def unseen_notices(person: Person) -> QuerySet[Notice]:
     """What the person was told, has not seen and still stands, the latest first."""
-    return _notices_of(person).filter(seen_at__isnull=True, moot_at__isnull=True)
+    found = _notices_of(person).filter(seen_at__isnull=True, moot_at__isnull=True)
+    return found.exclude(id__in=contradicted(found.filter(reason__in=(CLEARED, WITHDRAWN))))
+
+
+CLEARED, WITHDRAWN = "area cleared", "clearance withdrawn"
+"""Reasons whose occasion is a clearance."""
+
+
+def contradicted(notices: Iterable[Notice]) -> set[UUID]:
+    """Those of the notices that the clearances contradict as they are now.
+
+    A worker marks them as moot; until one does, nobody is to read "do not cover" above CLEAR, or
+    that an area may be covered above HOLD.
+    """
+    theirs = {n.id: (n.reason, n.occasion) for n in notices if n.reason in (CLEARED, WITHDRAWN)}
+    if not theirs:
+        return set()
+    released = Clearance.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)
+    about = {UUID(occasion) for _, occasion in theirs.values()}
+    moot = set()
+    for clearance in Clearance.objects.filter(id__in=about).annotate(released=Exists(released)):
+        if not clearance.live:
+            moot.add((CLEARED, str(clearance.id)))
+        if clearance.released:
+            moot.add((WITHDRAWN, str(clearance.id)))
+    return {notice_id for notice_id, told in theirs.items() if told in moot}
 
 
 def notice_read(person: Person, notice_id: UUID) -> Notice:
@@ -109,6 +134,7 @@ def given_for_job(job: Job) -> list[Given]:
     """What was told about a job, the latest first."""
     notices = Notice.objects.filter(job=job).select_related("person", "handed_from__person")
     notices = notices.prefetch_related("deliveries__address")
+    not_so = contradicted(notices)
 
     def occasion(notice: Notice) -> tuple[datetime, str, str]:
         first = notice.handed_from or notice
@@ -118,9 +144,8 @@ def given_for_job(job: Job) -> list[Given]:
     for _, group in groupby(sorted(notices, key=occasion, reverse=True), key=occasion):
         members = sorted(group, key=lambda n: n.id)
         first = members[0]
-        given = Given(
-            first.reason, first.text, first.due_at, first.urgent, first.moot_at is not None
-        )
+        moot = first.moot_at is not None or first.id in not_so
+        given = Given(first.reason, first.text, first.due_at, first.urgent, moot)
         for notice in members:
             origin = notice.handed_from.person if notice.handed_from else None
             given.people.append(

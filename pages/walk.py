@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError as Refusal
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
@@ -20,7 +21,8 @@ from config.languages import say
 from config.languages.script import words_of_scripts
 from config.middleware import NO_TEXT
 from inspections.age import Sign
-from inspections.covering import withdrawal_says
+from inspections.covering import withdrawal_says, withdrawn_says
+from inspections.holds import Standing
 from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.report import CAUTION
 from inspections.selectors import (
@@ -30,11 +32,13 @@ from inspections.selectors import (
     job_read,
     jobs_with_areas,
     latest_revision,
+    withdrawn_moments,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
 from inspections.signs import area_sign
+from inspections.undo import undoable
 from jobs.access import SITE_ROLES
-from jobs.models import Job
+from jobs.models import Area, Job
 from jobs.moments import PHONE_CLOCK
 from pages.asking import found_or_404, render_at, site_only
 from pages.layout import by_room
@@ -128,12 +132,21 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     areas = {area.id: area for area in job.areas.all()}
     revision = latest_revision(job)
     places = _places(revision)
+    withdrawn = withdrawn_moments(job)
+    slips = undoable(request.user, [(line.item, line.latest) for line in lines])
     rooms = []
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
         area = areas[every[0].item.area_id]
         withdraws = say(withdrawal_says([area.name])) if area_sign(area) is not Sign.HOLD else ""
-        items = [_item(line, places) | {"withdraws": withdraws} for line in every]
+        items = []
+        for line in every:
+            follows = {
+                "withdraws": withdraws,
+                "release": _release(line, area, withdrawn.get(area.id)),
+                "undo": _undo(line, slips),
+            }
+            items.append(_item(line, places) | follows)
         rooms.append({"name": room.name, "area": area.name, "items": items})
     found = {
         "as_of": as_of.isoformat(),
@@ -144,6 +157,21 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         "rooms": rooms,
     }
     return JsonResponse(found)
+
+
+def _release(line: ChecklistLine, area: Area, withdrawn_at: datetime | None) -> str:
+    """What the look of a line did to the release of its area, and what that waits for."""
+    latest = line.latest
+    if withdrawn_at is None or latest is None or latest.recorded_at < withdrawn_at:
+        return ""
+    return say(withdrawn_says(area.name, passed=line.standing is Standing.PASSED))
+
+
+def _undo(line: ChecklistLine, slips: set[UUID]) -> str:
+    """Where the reader can undo the last look of a line; empty where they cannot."""
+    if line.latest is None or line.latest.id not in slips:
+        return ""
+    return reverse("undo", args=[line.latest.id])
 
 
 def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
@@ -183,7 +211,8 @@ def _measure(item: Item) -> dict[str, Any] | None:
     measure = item.measure
     if measure is None:
         return None
-    return {"what": say(measure.name), "min_mm": measure.min_mm, "max_mm": measure.max_mm}
+    words = {"what": say(measure.name), "limit": say(measure.limit)}
+    return words | {"min_mm": measure.min_mm, "max_mm": measure.max_mm}
 
 
 def _seen(observation: Observation) -> dict[str, Any]:
@@ -211,7 +240,9 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return JsonResponse({"faults": faults}, status=400)
     ticks = [Walked(**tick.model_dump()) for tick in sent.ticks]
     try:
-        taken = walk_record(request.user, job=job, ticks=ticks, phone_now=sent.phone_now)
+        taken = walk_record(
+            request.user, job=job, ticks=ticks, phone_now=sent.phone_now, of_the_walk=True
+        )
     except Refusal as refusal:
         faults = [
             {"at": name, "says": " ".join(said)} for name, said in refusal.message_dict.items()

@@ -21,10 +21,12 @@ from inspections.age import Age, Sign, age_of, sign
 from inspections.checks import check_address
 from inspections.days.lists import draw_lists
 from inspections.load_sheets import LoadSheet, job_sheet_pdf, outside_of
-from inspections.models import Clearance, JobStanding
+from inspections.models import Clearance, JobStanding, Kind
 from inspections.selectors import job_read, latest_revision
 from inspections.services import (
     cover_link_make,
+    inspection_ask,
+    inspection_happen,
     job_settle,
     permit_extend,
     placard_make,
@@ -330,3 +332,48 @@ def test_a_clearance_is_told_with_its_age(client, left) -> None:
     told = client.get(f"/api/areas/{area.id}/clearances").json()["results"]
     assert [each["current"] for each in told] == [False]
     assert Clearance.objects.get(area=area).live  # nobody has withdrawn it yet
+
+
+@pytest.mark.parametrize(("sweep", "patience"), [(60, 120), (15, 30), (3600, 180)])
+def test_it_is_not_ready_once_two_sweeps_are_missing(
+    client, left, settings, sweep: int, patience: int
+) -> None:
+    often = {"studbay_sweep_seconds": sweep}
+    settings.ENVIRONMENT = settings.ENVIRONMENT.model_copy(update=often)
+    second = timedelta(seconds=1)
+    JobStanding.objects.update(next_at=left.clock.now)
+    left.clock.now += timedelta(seconds=patience) - second
+    assert client.get("/ready").status_code == 200
+    left.clock.now += 2 * second
+    assert client.get("/ready").json() == {"missing": ["sweep"]}
+
+
+def test_it_is_not_ready_either_while_facts_wait_to_be_settled(client, left) -> None:
+    """A change rings the doorbell; with workers that stand still nobody answers it."""
+    left.job.permit.refresh_from_db()
+    later = left.job.permit.expires_on + 30 * DAY
+    permit_extend(left.shop.office, permit=left.job.permit, expires_on=later)
+    assert client.get("/ready").status_code == 200
+    left.clock.now += timedelta(seconds=121)
+    assert client.get("/ready").json() == {"missing": ["sweep"]}
+    job_settle(left.job.id)
+    assert client.get("/ready").status_code == 200
+
+
+@pytest.mark.parametrize("settled", [True, False])
+def test_a_window_that_begins_or_ends_undrawn_is_told(client, left, settled: bool) -> None:
+    visit = inspection_ask(left.shop.office, job=left.job, kind=Kind.FINAL)
+    begins = left.clock.now + HOUR
+    window = {"starts_at": begins, "ends_at": begins + HOUR}
+    inspection_happen(left.shop.office, inspection=visit, happening="booked", **window)
+    if settled:
+        job_settle(left.job.id)
+        JobStanding.objects.filter(job=left.job, next_at__lt=begins).update(next_at=begins)
+    client.force_login(left.shop.office)
+    page = reverse("job", args=[left.job.id])
+    assert "Not checked since" not in client.get(page).text
+    for moment in window.values():
+        left.clock.now = moment + timedelta(seconds=1)
+        assert "Not checked since" in client.get(page).text
+        job_settle(left.job.id)
+        assert "Not checked since" not in client.get(page).text

@@ -37,6 +37,16 @@ class Measure:
         """What is measured, as a line begins with it."""
         return f"{self.what[:1].upper()}{self.what[1:]}"
 
+    @property
+    def limit(self) -> str:
+        """What it is held against, in words."""
+        said = []
+        if self.min_mm is not None:
+            said.append(f"minimum {plain(self.min_mm)} mm")
+        if self.max_mm is not None:
+            said.append(f"maximum {plain(self.max_mm)} mm")
+        return ", ".join(said)
+
     def contradicted_by(self, mm: float | None) -> bool:
         """Whether so many mm cannot be OK; without a figure nothing is contradicted."""
         if mm is None:

@@ -59,6 +59,8 @@ class Change:
     """Taken while the areas are locked: what is recorded of one area at it is recorded in turn."""
     detail: dict[str, Any] = field(default_factory=dict)
     before: dict[str, Any] = field(default_factory=dict)
+    turns: list[datetime] = field(default_factory=list)
+    """Moments at which the clock changes what follows from what is written."""
 
     @property
     def area(self) -> Area:
@@ -85,7 +87,7 @@ def changing_facts(
         areas_conclude(change.areas, change.now, ground)
         standing = _note_change(actor, action, job_id, change, change.now)
         if change.areas:
-            _redate(standing, ground, change.now, whole=area_ids is None)
+            _redate(standing, ground, change, whole=area_ids is None)
         _COUNTED([standing])
 
 
@@ -166,13 +168,16 @@ def _note_change(
     return standing
 
 
-def _redate(standing: JobStanding, ground: Ground, now: datetime, *, whole: bool) -> None:
+def _redate(standing: JobStanding, ground: Ground, change: Change, *, whole: bool) -> None:
     """Until when the holds that were drawn are good by the clock, whether or not a worker lives.
 
     Where all areas were drawn that is the job's next moment; the settling that follows the change
     finds those of notices. Where some were, it comes no later than it was.
     """
-    turns = permit_turns(ground, ground.jobs[standing.job_id], now)
+    now = change.now
+    permit = permit_turns(ground, ground.jobs[standing.job_id], now)
+    ahead = [moment for moment in (permit, *change.turns) if moment is not None and moment > now]
+    turns = min(ahead, default=None)
     if whole:
         standing.drawn_at, standing.next_at = now, turns
     elif turns is not None:

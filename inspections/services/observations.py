@@ -37,6 +37,10 @@ _LOOKS: Prepared[Observation] = Prepared(
     )
 )
 
+NOTHING_MEASURED = (
+    "Nothing is measured here by tape. Leave the measure empty, and write the figure in the note."
+)
+
 
 class NothingToPass(Exception):
     """A tick on an item that a tick cannot pass; the text says what can."""
@@ -69,7 +73,8 @@ def item_observe(
 
     Raises NothingToPass when the figures are short or a fact is missing: only a changed
     house lifts those, and a tick that cannot count would look as if it did. Raises
-    ValidationError for a measure that is none, and for a pass that it contradicts.
+    ValidationError for a measure that is none, for one of an item that has nothing to measure by
+    tape, and for a pass that it contradicts.
     """
     given = {"outcome": outcome, "note": note, "seen_at": seen_at, "known_at": known_at}
     given["withdraws"] = withdraws
@@ -112,6 +117,7 @@ def items_observe(
                     "Nothing was recorded; look at it as it is now."
                 )
             refuse_empty_pass(item, outcome)
+            refuse_unasked_measure(item, measured_mm)
             refuse_contradiction(item, outcome, measured_mm)
         named = ", ".join(sorted(str(item) for item in fresh))
         change.detail = {"item": named, "outcome": outcome, "note": note}
@@ -198,13 +204,27 @@ def refuse_no_measure(measured_mm: float | None) -> None:
         raise ValidationError(says)
 
 
-def refuse_contradiction(item: Item, outcome: Outcome, measured_mm: float | None) -> None:
-    """Raise ValidationError for a pass that its own measure contradicts, and say why."""
+def refuse_unasked_measure(item: Item, measured_mm: float | None) -> None:
+    """Raise ValidationError for a figure of an item that declares nothing to measure by tape.
+
+    There is no limit in mm to hold it against, so beside a pass it would read as checked.
+    """
+    if measured_mm is not None and item.measure is None:
+        raise ValidationError({"measured_mm": NOTHING_MEASURED})
+
+
+def refuse_contradiction(
+    item: Item, outcome: Outcome, measured_mm: float | None, button: str = "Fail"
+) -> None:
+    """Raise ValidationError for a pass that its own measure contradicts, and say why.
+
+    `button` is what records a fault where this is read, as it is written there.
+    """
     measure = item.measure
     if outcome != Outcome.PASS or measure is None:
         return
     if fault := measure.fault(measured_mm):
-        says = f"{fault} Record it as Fix, or correct the figure."
+        says = f"{fault} Record it as {button}, or correct the figure."
         raise ValidationError({"measured_mm": says})
 
 

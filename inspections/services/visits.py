@@ -116,6 +116,7 @@ def inspection_happen(
         event.starts_at, event.ends_at = starts_at, ends_at
         event.full_clean()
         event.save()
+        change.turns = [moment for moment in (starts_at, ends_at) if moment is not None]
         change.detail = {
             "visit": inspection.id,
             "starts_at": starts_at,

@@ -5,7 +5,7 @@ tick has an id of its own that the phone gave it, and counts for the facts that 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 from uuid import UUID
@@ -28,6 +28,7 @@ from inspections.services.observations import (
     refuse_contradiction,
     refuse_empty_pass,
     refuse_no_measure,
+    refuse_unasked_measure,
 )
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of
@@ -36,6 +37,10 @@ from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
 """A phone whose clock differs by more than this is set right by the difference."""
+PHONE_FAIL = "Mend"
+"""The button that records a fault on the walk, as it is written there."""
+NOTED = "Nothing is measured here by tape: the figure stands in the note."
+NOTE_LENGTH = 500
 
 
 _ITEMS: Prepared[Item] = Prepared(lambda job, items: Item.objects.filter(job=job, id__in=items))
@@ -92,14 +97,23 @@ class _NothingNew(Exception):
 
 
 def walk_record(
-    actor: Person, *, job: Job, ticks: Sequence[Walked], phone_now: datetime
+    actor: Person,
+    *,
+    job: Job,
+    ticks: Sequence[Walked],
+    phone_now: datetime,
+    of_the_walk: bool = False,
 ) -> list[Taken]:
     """Keep what a phone tells, each tick once; what became of each, in the same order.
 
     `phone_now` is the phone's clock as it sends. A tick of facts that have changed is kept and
     does not count. Where the same facts were seen otherwise, and neither look answers the other,
     both are kept and the item is contested until somebody looks again. One that contradicts its
-    own measure is refused, and keeps no other from coming in.
+    own measure is refused, and keeps no other from coming in; so is a figure of an item that has
+    nothing to measure by tape.
+
+    `of_the_walk`: the ticks are of our own page on a phone. What such a page queued before it was
+    told what is measured must not be lost, so a figure that nobody asked for goes into the note.
     """
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
@@ -109,6 +123,7 @@ def walk_record(
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
             keeping = _Keeping(actor, job, ticks, change.now, off)
+            keeping.of_the_walk = of_the_walk
             # In the order made, so that a fix answers the fail that its maker found before it.
             took = {tick: keeping.take(tick) for tick in sorted(ticks, key=lambda t: t.made_at)}
             change.detail = {"items": keeping.written}
@@ -134,6 +149,8 @@ def _refuse_clocks(job: Job, ticks: Sequence[Walked], phone_now: datetime, now: 
 class _Keeping:
     """The ticks of one message, while the areas they are about are locked."""
 
+    of_the_walk = False
+
     def __init__(
         self, actor: Person, job: Job, ticks: Sequence[Walked], now: datetime, off: timedelta
     ) -> None:
@@ -156,16 +173,25 @@ class _Keeping:
         stale = not item.current or item.fingerprint != tick.fingerprint
         try:
             refuse_no_measure(tick.measured_mm)
+            if not self.of_the_walk:
+                refuse_unasked_measure(item, tick.measured_mm)
             if not stale:
                 refuse_empty_pass(item, tick.outcome)
-                refuse_contradiction(item, tick.outcome, tick.measured_mm)
+                button = PHONE_FAIL if self.of_the_walk else "Fail"
+                refuse_contradiction(item, tick.outcome, tick.measured_mm, button)
         except NothingToPass as refusal:
             return Taken(tick.id, State.REFUSED, str(refusal))
         except ValidationError as refusal:
             return Taken(tick.id, State.REFUSED, " ".join(refusal.messages))
+        unasked = tick.measured_mm is not None and item.measure is None
+        if unasked:
+            tick = in_the_note(tick)
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
-        return told(made, tick.id, self.zone)
+        taken = told(made, tick.id, self.zone)
+        if unasked and taken.state is State.KEPT:
+            return replace(taken, says=NOTED)
+        return taken
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -201,6 +227,16 @@ class _Keeping:
             made.id = self.own[tick.id]
             _INSERT(made)
         return made
+
+
+def in_the_note(tick: Walked) -> Walked:
+    """The same tick with its figure as words of its note, which is shortened where it is full."""
+    figure = f"{plain(tick.measured_mm or 0.0)} mm measured"
+    if not tick.note:
+        return replace(tick, note=figure, measured_mm=None)
+    room = NOTE_LENGTH - len(f"; {figure}")
+    note = tick.note if len(tick.note) <= room else f"{tick.note[: room - 1]}…"
+    return replace(tick, note=f"{note}; {figure}", measured_mm=None)
 
 
 def told(observation: Observation, tick_id: UUID, zone: ZoneInfo) -> Taken:

@@ -27,12 +27,17 @@ MEANING = {
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """What was last seen of an item on site: a word, who, when, and a note."""
+    """What was last seen of an item on site: a word, who, when, and a note.
+
+    `passed` and `failing` say where the item stands by it; neither, that it is open as before.
+    """
 
     word: str
     by: str
     when: str
     note: str = ""
+    passed: bool = False
+    failing: bool = False
 
     def __str__(self) -> str:
         note = f": {self.note}" if self.note else ""
@@ -61,8 +66,10 @@ def checklist_pdf(
 def _story(
     house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
 ) -> Iterator[Flowable]:
-    counts, tell = Counter(finding.verdict for finding in findings), speaking()
+    counts, tell = Counter(_open_as(each, marks.get(each.key)) for each in findings), speaking()
     yield Legend([(verdict.value, counts[verdict], MEANING[verdict]) for verdict in Verdict])
+    if counts[None]:
+        yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
     yield Text(CAUTION, 7.2)
     for limit in rulebook.amended:
         yield Text(amended_line(limit), 7.6, bold=limit.loosened)
@@ -81,9 +88,20 @@ def _story(
     yield Signature()
 
 
+def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
+    """As what an item is counted; None once somebody passed it on site."""
+    if mark is not None and mark.passed:
+        return None
+    if mark is not None and mark.failing:
+        return Verdict.SHORT
+    return finding.verdict
+
+
 def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row:
     words = finding.words
     known = KNOWN[finding.known]
+    passed = mark is not None and mark.passed
+    to_do = tell(f"To do: {words.remedy}") if words.remedy and not passed else ""
     source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
     return Row(
         finding.verdict.value,
@@ -91,9 +109,10 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row
             (f"{tell(finding.rule.title)}: {tell(finding.spot.words)}", BOLD, 7.8),
             (tell(words.says), REGULAR, 8),
             ("; ".join(map(tell, words.working)), REGULAR, 6.4),
-            (tell(f"To do: {words.remedy}") if words.remedy else "", BOLD, 7.4),
+            (to_do, BOLD, 7.4),
             (tell(f"Seen: {mark}") if mark else "", BOLD, 7.4),
             (source, REGULAR, 6.2),
         ),
         tell(finding.verdict.value),
+        ticked=passed,
     )

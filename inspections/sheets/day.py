@@ -84,7 +84,7 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
     )
     yield Text(house["address"], 9, bold=True)
     for line in house["leave_alone"]:
-        yield Text(f"Leave alone: {line}", 8.4, bold=True)
+        yield Text(line, 8.4, bold=True)
     for visit in house["visits"]:
         yield Text(f"Attend: {visit}", 9, bold=True)
     if house["bring"]:

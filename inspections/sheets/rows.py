@@ -11,6 +11,8 @@ from .styles import BOLD, FINE, FIRM, INK, PAPER, REGULAR, SHADE, size_that_fits
 
 GLYPH_LEFT, TEXT_LEFT = 20.0, 62.0
 TICK = 12.0
+TICKED = "q 1.6 w 1 0 0 1 2 {:.2f} cm 2.5 6 m 5 3 l 10 9.5 l S Q "
+"""A tick in the square, in a page's operators, from the height of the square's foot."""
 
 
 class Text(Flowable):
@@ -83,10 +85,16 @@ class Row(Flowable):
     """One line: a square to tick, its verdict (if any) by shape and word, what it says."""
 
     def __init__(
-        self, verdict: str, parts: Sequence[tuple[str, str, float]], word: str = ""
+        self,
+        verdict: str,
+        parts: Sequence[tuple[str, str, float]],
+        word: str = "",
+        *,
+        ticked: bool = False,
     ) -> None:
         super().__init__()
         self.verdict = verdict
+        self.tick = TICKED if ticked else ""
         if word:  # whoever gives the word of the verdict has said all the rest as well
             self.word, self.parts = word, list(parts)
         else:
@@ -120,6 +128,7 @@ class Row(Flowable):
         canvas.addLiteral(
             f"q {PEN} {FINE} w 0 0 m {self.room:.2f} 0 l S .8 w "
             f"2 {self.tall - TICK - 4:.2f} {TICK} {TICK} re S "
+            f"{self.tick.format(self.tall - TICK - 4)}"
             f"1 0 0 1 {GLYPH_LEFT + 5} {self.tall - 10:.2f} cm {glyph} Q"
         )
         if self.verdict and not glyph:

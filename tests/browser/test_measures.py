@@ -13,7 +13,7 @@ pytestmark = [
     pytest.mark.django_db(transaction=True),
 ]
 CONTRADICTED = (
-    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fix, or correct the figure."
+    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Mend, or correct the figure."
 )
 QUEUE = """async () => {
     const { entries } = await import("/static/js/walk/store.js");
@@ -60,8 +60,9 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
 ) -> None:
     card = card_of(page, live_server.url, shop, item)
     page.context.set_offline(not signal)
-    tape = card.get_by_label("Measured, in mm, of")
-    expect(tape).to_have_attribute("placeholder", "Free conductor, mm")
+    tape = card.get_by_label("measured, in mm")
+    label = card.get_by_text("Free conductor, measured, in mm (minimum 150 mm)")
+    expect(label).to_be_visible()
     tape.fill("10")
     card.get_by_role("button", name="Good").click()
     expect(card.get_by_role("alert")).to_have_text(CONTRADICTED)
@@ -81,24 +82,26 @@ def test_the_phone_says_why_keeps_the_figure_and_no_tick(
 def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     page, live_server, shop, item
 ) -> None:
-    """A phone that has kept a job from before it was told the limits."""
+    """A phone that has kept a job from before its limit was made stricter."""
 
-    def without_limits(route) -> None:
+    def looser(route) -> None:
         answer = route.fetch()
         told = answer.json()
         for room in told["rooms"]:
             for card in room["items"]:
-                del card["measure"], card["known_at"]
+                del card["known_at"]
+                if card["measure"]:
+                    card["measure"]["min_mm"] = 5
         route.fulfill(response=answer, json=told)
 
-    page.context.route(f"**/walk/{item.job_id}/data", without_limits)
+    page.context.route(f"**/walk/{item.job_id}/data", looser)
     card = card_of(page, live_server.url, shop, item)
-    card.get_by_label("Measured, in mm, of").fill("10")
+    card.get_by_label("measured, in mm").fill("10")
     card.get_by_label("Note on").fill("by the stair")
     card.get_by_role("button", name="Good").click()
     expect(card.get_by_text(CONTRADICTED)).to_be_visible(timeout=20_000)
     expect(card.locator("[data-state=refused]")).to_contain_text("Good, 10 mm,")
-    expect(card.get_by_label("Measured, in mm, of")).to_have_value("10")
+    expect(card.get_by_label("measured, in mm")).to_have_value("10")
     expect(card.get_by_label("Note on")).to_have_value("by the stair")
     expect(card.get_by_role("button", name="Good")).to_have_attribute("aria-pressed", "false")
     assert page.evaluate(QUEUE) == [["pass", "refused"]]

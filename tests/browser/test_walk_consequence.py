@@ -81,3 +81,29 @@ def test_good_is_kept_at_the_first_tap(site, phone, shop) -> None:  # noqa: F811
     while Observation.objects.count() == seen:
         assert time.monotonic() < until, "the tick does not come in"
         time.sleep(0.05)
+
+
+def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, shop) -> None:  # noqa: F811
+    job = shop.roughed_in(HOUSES["clean"])
+    area = job.areas.select_related("job__shop", "job__authority").get(code="east")
+    shop.clear(area)
+    open_walk(phone, site.address, shop.member, job)
+    page = phone.page
+    room_of(page, "East")
+    item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
+    card = page.locator(f"#item-{item.id}")
+    card.get_by_role("button", name="Mend").click()
+    card.get_by_role("button", name="Record it and withdraw the release").click()
+    expect(card.get_by_text("The cover release of East was withdrawn.")).to_be_visible(
+        timeout=60_000
+    )
+    expect(page.locator("#told")).to_have_text(
+        f"Mend: {item.finding['title']}. Safe on the server."
+    )
+    card.get_by_role("button", name="Undo: it was recorded by mistake").click()
+    expect(
+        card.get_by_text("East stays on hold until the office releases it again.")
+    ).to_be_visible(timeout=60_000)
+    expect(page.locator("#told")).to_have_text(f"Undone: {item.finding['title']}.")
+    expect(card.get_by_role("button", name="Undo: it was recorded by mistake")).to_have_count(0)
+    assert [seen.outcome for seen in item.observations.all()][-2:] == ["fail", "pass"]

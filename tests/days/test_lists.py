@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from django.db import IntegrityError, transaction
+from django.urls import reverse
 from pypdf import PdfReader
 
 from inspections.days.calendar import day_calendar
@@ -151,6 +152,22 @@ def test_the_sheet_has_all_that_the_list_has(shop, job, monkeypatch) -> None:
     wanted += [house["mend"][0]["says"], house["leave_alone"][0], content["cautions"][0]]
     for words in wanted:
         assert "".join(words.split()) in text
+
+
+def test_no_wing_in_which_the_crew_works_is_to_be_left_alone(client, shop, job) -> None:
+    """A wing on hold is not to be covered; the crew works there all the same."""
+    told(shop)
+    drawn = next_day_lists(shop.shop, MONDAY)[0]
+    content = drawn.content()
+    worked = {work["area"] for house in content["houses"] for work in house["work"]}
+    held = [line for house in content["houses"] for line in house["leave_alone"]]
+    assert any(line.startswith(area) for line in held for area in worked if area)
+    pages = PdfReader(BytesIO(day_pdf(content, shop="Ostrander", sent="number 1"))).pages
+    client.force_login(shop.office)
+    page = client.get(reverse("crew-day", args=[drawn.crew.id]) + f"?day={MONDAY}").text
+    for text in ("".join(page.extract_text() for page in pages), page):
+        assert "Leave alone" not in text
+        assert "may be covered." in text
 
 
 def test_a_list_in_short_has_a_line_a_task_in_the_order_of_the_day(shop, job) -> None:

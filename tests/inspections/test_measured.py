@@ -27,7 +27,7 @@ from inspections.services import (
 
 pytestmark = pytest.mark.django_db
 CONTRADICTED = (
-    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fix, or correct the figure."
+    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fail, or correct the figure."
 )
 NO_MEASURE = "A measure is a number of mm from 0 to 100,000."
 NONE = [float("nan"), float("inf"), float("-inf"), -0.001, 1e308, 100_000.5]
@@ -112,7 +112,7 @@ def test_the_phone_is_given_what_it_holds_a_tape_against(client, shop, job, item
     client.force_login(shop.member)
     data = client.get(reverse("walk-data", args=[job.id])).json()
     cards = {card["id"]: card for room in data["rooms"] for card in room["items"]}
-    limits = {"what": "Free conductor", "min_mm": 150, "max_mm": None}
+    limits = {"what": "Free conductor", "limit": "minimum 150 mm", "min_mm": 150, "max_mm": None}
     assert cards[str(item.id)]["measure"] == limits
     other = job.items.filter(measure_what="", current=True, stage="rough-in").first()
     assert cards[str(other.id)]["measure"] is None

@@ -1,5 +1,6 @@
 """Moments and days: which may lie ahead, how far, and what is said of the rest."""
 
+import re
 from datetime import UTC, date, datetime, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -145,3 +146,23 @@ def test_every_moment_and_day_of_the_models_is_read_within_bounds() -> None:
             for field in model._meta.get_fields():
                 if isinstance(field, DateField | DateTimeField) and field.name not in of_django:
                     assert isinstance(field, DayField | MomentField), f"{model}.{field.name}"
+
+
+@pytest.mark.parametrize("kind", [PAST_DAY, ANY_DAY])
+@pytest.mark.parametrize("zone", ["Pacific/Kiritimati", EDMONTON, "Pacific/Pago_Pago", "UTC"])
+def test_the_last_day_that_is_named_is_one_that_the_house_takes(kind, zone: str) -> None:
+    """Whichever check refuses first, the day that it names is not refused by the next."""
+    said = kind.fault(date(2999, 1, 1), NOW).rpartition(" to ")[2]
+    assert not re.search(r"\d{4}-\d{2}", said)  # a date would be that of no house
+    with pytest.raises(ValidationError) as refused:
+        refuse_outside(NOW, zone, due_on=(kind, date(2999, 1, 1)))
+    (said,) = refused.value.message_dict["due_on"]
+    named = date.fromisoformat(said.rstrip(".").rpartition(" ")[2])
+    refuse_outside(NOW, zone, due_on=(kind, named))
+    assert not kind.fault(named, NOW)
+
+
+def test_before_a_house_is_known_the_last_day_is_told_in_words() -> None:
+    said = PAST_DAY.fault(date(2030, 1, 1), NOW)
+    assert said == ("2030-01-01 is out of range. Give a day from 2000-01-01 to today at the house.")
+    assert ANY_DAY.fault(date(9999, 1, 1), NOW).endswith("to 20 years from today.")

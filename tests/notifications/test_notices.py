@@ -88,3 +88,27 @@ def test_the_same_occasion_of_two_jobs_is_told_for_each(shop) -> None:
         job_settle(job.id)
     work = Notice.objects.filter(person=shop.office, reason="work without permit")
     assert work.count() == work.values("job").distinct().count() == 2
+
+
+def test_with_no_worker_alive_no_notice_contradicts_the_sign(client, shop, area) -> None:
+    """A withdrawal is moot once the area is released again, a release once it is withdrawn."""
+    clear(shop, area)
+    item = area.items.filter(verdict=Verdict.MEETS).first()
+    item_observe(shop.lead, item=item, outcome="fail")
+    assert told(shop.builder) == []  # that it may be covered is not so any more
+    job_settle(area.job_id)
+    assert told(shop.builder) == ["clearance withdrawn"]
+    item_observe(shop.lead, item=item, outcome="pass")
+    assert told(shop.builder) == ["clearance withdrawn"]  # the office has not released it again
+    clearance_issue(shop.office, area=area)
+    assert told(shop.builder) == []
+    client.force_login(shop.builder)
+    page = client.get("/").text
+    assert "do not cover" not in page
+    assert ">CLEAR<" in page
+    answer = client.get("/api/notices").json()["results"]
+    assert not [each for each in answer if "do not cover" in each["text"]]
+    client.force_login(shop.office)
+    groups = client.get(reverse("job-notices", args=[area.job_id])).text.split("<h2")
+    (withdrawn,) = (each for each in groups if "clearance withdrawn" in each.split("</h2>")[0])
+    assert "no longer stands" in withdrawn.split("</h2>")[0]

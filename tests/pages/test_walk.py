@@ -24,7 +24,9 @@ def job(shop, house_bytes):
 
 @pytest.fixture
 def item(job) -> Item:
-    return job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN).first()
+    """A look that a tape settles."""
+    looks = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN)
+    return looks.filter(rule="free-conductors").first()
 
 
 def tick(item: Item, **given) -> dict:
@@ -67,14 +69,14 @@ def test_a_phone_is_given_the_rooms_in_order_with_what_is_asked(client, shop, jo
 
 def test_what_it_sends_is_kept_and_shown_by_the_next_reading(client, shop, job, item) -> None:
     client.force_login(shop.member)
-    sent = tick(item, note="by tape", measured_mm=12.5)
+    sent = tick(item, note="by tape", measured_mm=212.5)
     assert send(client, job, sent).json() == {
         "taken": [{"id": sent["id"], "state": "kept", "says": ""}]
     }
     data = client.get(reverse("walk-data", args=[job.id])).json()
     (mine,) = (i for room in data["rooms"] for i in room["items"] if i["id"] == sent["item"])
     assert (mine["standing"], mine["contest"]) == ("passed", [])
-    assert (mine["latest"]["note"], mine["latest"]["measured_mm"]) == ("by tape", 12.5)
+    assert (mine["latest"]["note"], mine["latest"]["measured_mm"]) == ("by tape", 212.5)
     client.force_login(shop.lead)
     (answer,) = send(client, job, tick(item, outcome="fail")).json()["taken"]
     assert answer["state"] == "contested"

@@ -2,13 +2,14 @@
 
 import json
 import re
+from collections import Counter
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 
 import pytest
 from pypdf import PdfReader
 
-from inspections.checker import check, load_house, load_rulebook
+from inspections.checker import Verdict, check, load_house, load_rulebook
 from inspections.sheets import Mark, TitleBlock, checklist_pdf
 from inspections.sheets.styles import REGULAR, register_fonts, width, wrapped
 from tests.clock import Clock
@@ -137,3 +138,39 @@ def test_a_word_wider_than_the_sheet_is_broken() -> None:
 def test_a_title_longer_than_its_cell_is_cut_with_an_ellipsis(planted) -> None:
     block = TitleBlock(sheet="Checklist", job="A very long job name " * 10)
     assert "…" in pages(checklist_pdf(*planted, title_block=block))[0]
+
+
+def test_an_answered_line_is_ticked_and_asks_for_nothing(planted) -> None:
+    house, rulebook, findings = planted
+    looks = [each for each in findings if each.verdict is Verdict.LOOK and each.words.remedy]
+    passed, failed = looks[0], looks[1]
+    marks = {
+        passed.key: Mark("pass", "Tobin Vale", "2026-03-16", passed=True),
+        failed.key: Mark("fail", "Tobin Vale", "2026-03-16", failing=True),
+    }
+    before = "".join(pages(checklist_pdf(house, rulebook, findings)))
+    after = "".join(pages(checklist_pdf(house, rulebook, findings, marks=marks)))
+    to_do = squeezed(f"To do: {passed.words.remedy}")
+    same = sum(each.words.remedy == passed.words.remedy for each in findings)
+    assert after.count(to_do) == before.count(to_do) - 1, same
+    assert squeezed("Seen: pass, Tobin Vale, 2026-03-16") in after
+    number = Counter(each.verdict for each in findings)
+    assert squeezed(f"{number[Verdict.LOOK]} look") in before
+    assert squeezed(f"{number[Verdict.LOOK] - 2} look") in after
+    assert squeezed(f"{number[Verdict.SHORT] + 1} short") in after
+    assert squeezed("1 seen on site and passed; not counted above.") in after
+    assert "passed;notcounted" not in before
+
+
+def test_only_an_answered_line_has_a_tick_in_its_square(planted) -> None:
+    house, rulebook, findings = planted
+    one = next(each for each in findings if each.verdict is Verdict.LOOK)
+    stroke = b"2.5 6 m 5 3 l 10 9.5 l S"
+    for mark, ticks in (
+        (Mark("pass", "Tobin Vale", "2026-03-16", passed=True), 1),
+        (Mark("fail", "Tobin Vale", "2026-03-16", failing=True), 0),
+        (Mark("changed since it was seen", "Tobin Vale", "2026-03-16"), 0),
+    ):
+        pdf = PdfReader(BytesIO(checklist_pdf(house, rulebook, findings, marks={one.key: mark})))
+        drawn = b"".join(page.get_contents().get_data() for page in pdf.pages)
+        assert drawn.count(stroke) == ticks, mark

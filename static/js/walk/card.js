@@ -4,7 +4,7 @@
 import { language, say } from "../say.js";
 import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
-import { contradiction, figure } from "./measure.js";
+import { contradiction, figure, quantity } from "./measure.js";
 
 const WORDS = { pass: say("Good"), fail: say("Mend"), absent: say("Not here") };
 const STATES = {
@@ -47,7 +47,7 @@ function put(element, given) {
 }
 
 export class Card {
-  // `on` has what the page does: answer(card, given, fields), dismiss(entry), typed(id) and
+  // `on` has what the page does: answer(card, given, fields), dismiss(entry), undo(item), typed(id) and
   // type(id, fields), where fields are what stands in the card's fields, by name.
   constructor(item, on) {
     Object.assign(this, { item, on, drawn: "", wall: null });
@@ -92,10 +92,19 @@ export class Card {
 
   // What is typed as it is kept; a field that somebody is in is left to them.
   retype() {
-    const typed = this.on.typed(this.item.id);
+    const typed = this.unmeasured(this.on.typed(this.item.id));
     for (const [name, field] of Object.entries(this.fields)) {
       if (field !== document.activeElement) put(field, { value: typed[name] ?? "" });
     }
+  }
+
+  // What was typed of a tape before the phone was told that nothing is measured here: words of the note.
+  unmeasured(typed) {
+    if (this.item.measure || !typed.tape) return typed;
+    const figure = say("{n} mm measured", { n: typed.tape });
+    const note = (typed.note ? `${typed.note}; ${figure}` : figure).slice(0, this.fields.note.maxLength);
+    this.on.type(this.item.id, { note, tape: "" });
+    return { ...typed, note, tape: "" };
   }
 
   // What is empty from now on, even under the finger that sent it, unless more was typed meanwhile.
@@ -113,20 +122,27 @@ export class Card {
       make("p", {}, item.says),
       ...(item.limit ? [make("p", { className: "limit" }, say("asked: "), make("b", {}, item.limit))] : []),
       ...(this.counts ? [] : [make("p", { className: "do" }, say("To do: {remedy}", { remedy: item.remedy }))]),
-      ...item.contest.map((seen) => look(say("Seen otherwise"), seen)),
-      ...(item.latest && !item.contest.length ? [look(say("Seen"), item.latest)] : []),
+      ...item.contest.map((seen) => look(say("Seen otherwise"), seen, item.measure)),
+      ...(item.latest && !item.contest.length ? [look(say("Seen"), item.latest, item.measure)] : []),
+      ...(item.release ? [make("p", { className: "do release" }, item.release)] : []),
+      ...(item.undo ? this.undo() : []),
     );
     const { title } = item;
     put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
-    put(this.fields.tape, {
-      ariaLabel: say("Measured, in mm, of {title}", { title }),
-      placeholder: item.measure ? say("{what}, mm", { what: item.measure.what }) : "mm",
-    });
+    put(this.taped, { hidden: !item.measure });
+    if (item.measure) put(this.quantity, { textContent: quantity(item.measure) });
     put(this.camera, { ariaLabel: say("Photograph of {title}", { title }) });
     put(this.pictures, { textContent: item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph") });
     this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
     put(this.basis, { textContent: `${item.edition} ${item.section}${KNOWN[item.known] || ""}` });
     if (this.wall && item.box) this.placed();
+  }
+
+  // The way back for whoever slipped; the site says whether there is one.
+  undo() {
+    const button = make("button", { type: "button", onclick: () => this.on.undo(this.item) }, say("Undo: it was recorded by mistake"));
+    const after = say("Both stay on record. What was withdrawn waits for the office to release it again.");
+    return [make("p", { className: "row" }, button), make("p", { className: "small" }, after)];
   }
 
   // A line for each entry, the same one for as long as the entry is there.
@@ -153,6 +169,8 @@ export class Card {
   answers() {
     const note = make("input", { maxLength: 500, placeholder: say("note") });
     const tape = make("input", { ...NUMBER });
+    this.quantity = make("span");
+    this.taped = make("label", { className: "tape" }, this.quantity, tape);
     this.fields = { note, tape };
     this.folds = {};
     this.listen();
@@ -168,7 +186,7 @@ export class Card {
     this.fault = make("p", { className: "fault", role: "alert", hidden: true });
     this.given = make(
       "div", { className: "answers" },
-      make("div", { className: "row" }, tape, note),
+      make("div", { className: "row" }, this.taped, note),
       this.fault,
       make("div", { className: "three" }, ...Object.values(this.buttons)),
       make("label", { className: "button camera" }, this.pictures, this.camera),
@@ -191,7 +209,7 @@ export class Card {
   tick(outcome) {
     const { note, tape } = this.fields;
     if (!tape.reportValidity()) return;
-    const measured = tape.value === "" ? null : Number(tape.value);
+    const measured = this.item.measure && tape.value !== "" ? Number(tape.value) : null;
     const fault = outcome === "pass" ? contradiction(this.item.measure, measured) : "";
     put(this.fault, { textContent: fault, hidden: !fault });
     if (fault) return;
@@ -251,8 +269,9 @@ export class Card {
   }
 }
 
-function look(word, seen) {
-  const tape = seen.measured_mm === null ? "" : `, ${seen.measured_mm} mm`;
+function look(word, seen, measure) {
+  const figure_of = measure ? say("{n} mm measured", { n: seen.measured_mm }) : say("{n} mm typed, not checked: nothing is measured here by tape", { n: seen.measured_mm });
+  const tape = seen.measured_mm === null ? "" : `, ${figure_of}`;
   const note = seen.note ? `: ${seen.note}` : "";
   return make("p", { className: "small" }, `${word}: ${WORDS[seen.outcome]}${tape}, ${seen.by}, ${clock(seen.at)}${note}`);
 }

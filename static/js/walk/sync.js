@@ -96,6 +96,13 @@ export class Sync {
     return true;
   }
 
+  // The page that undoing leads to is not wanted here: what came of it is read anew.
+  async undo(url) {
+    if (!this.csrf && !(await this.load())) return false;
+    const headers = { "X-CSRFToken": this.csrf };
+    return Boolean(await this.ask(url, { method: "POST", headers }, true));
+  }
+
   async mark(entry, state, says) {
     if (state === store.REFUSED) await this.refused(entry);
     await store.mark(entry.id, state, says);
@@ -108,7 +115,7 @@ export class Sync {
   }
 
   // The answer, or null when there was none to use; then `said` tells why.
-  async ask(url, options = {}) {
+  async ask(url, options = {}, leadsOn = false) {
     let answer;
     try {
       answer = await fetch(url, { credentials: "same-origin", redirect: "manual", ...options });
@@ -117,12 +124,13 @@ export class Sync {
       return null;
     }
     this.page.signedOut(answer.status === 401);
-    if (answer.ok) return answer;
+    if (answer.ok || (leadsOn && answer.type === "opaqueredirect")) return answer;
     if (answer.status === 403) this.csrf = "";
     const words = {
       401: say("You are signed out. Sign in again; everything is kept on this phone until then."),
       403: say("The site asks to begin again; trying once more."),
       404: say("This job is not yours to walk any more. What was not sent is kept on this phone."),
+      422: say("It cannot be undone any more: something was said of it since. Look again."),
       400: say("The site could not read what was sent. Nothing is lost; tell the office."),
     };
     this.said(words[answer.status] || say("The site does not answer. Everything is kept on this phone."));

@@ -23,7 +23,7 @@ const typed = new Typed(page.person, page.job, {
   kept: (item) => tell({ typed: item }),
   failed: () => (at("signal").textContent = NO_ROOM),
 });
-const room = new Room(at("items"), at("passed-items"), (item) => new Card(item, { answer, dismiss, typed: (id) => typed.of(id), type: (id, fields) => typed.set(id, fields) }));
+const room = new Room(at("items"), at("passed-items"), (item) => new Card(item, { answer, dismiss, undo, typed: (id) => typed.of(id), type: (id, fields) => typed.set(id, fields) }));
 const sync = new Sync(page, {
   said: (words) => (at("signal").textContent = words),
   refused: (entry) => typed.giveBack(entry.item, typedOf(entry)),
@@ -32,6 +32,7 @@ const sync = new Sync(page, {
 let here = {}; // the room that this tab is in, whether those that passed are shown, and how far down
 let data = null;
 let drawing = Promise.resolve();
+let lastTold = null; // what was last said to be kept on this phone, until the site has it
 
 async function changed(fresh) {
   if (fresh) take(fresh);
@@ -62,6 +63,7 @@ async function drawNow() {
     ? say("{n} not yet safe on the server", { n: unsafe.length })
     : say("Everything is safe on the server");
   at("unsafe").dataset.count = unsafe.length;
+  arrived(queue);
   if (!data) return;
   const current = data.rooms.find((each) => keyOf(each) === here.room) ?? data.rooms[0];
   drawRooms(queue, current);
@@ -71,6 +73,18 @@ async function drawNow() {
   const passed = room.show(keyOf(current), current.items, queue);
   at("passed-count").textContent = say("{n} passed", { n: passed });
   at("passed").hidden = !passed;
+}
+
+// What was said of the last tick when it waited is not left standing once it does not.
+function arrived(queue) {
+  if (!lastTold) return;
+  const { what, title } = lastTold;
+  const state = queue.find((entry) => entry.id === lastTold.id)?.state;
+  if (state === store.WAITING) return;
+  lastTold = null;
+  at("told").textContent = state === store.REFUSED
+    ? say("{what}: {title}. Refused; its card says why.", { what, title })
+    : say("{what}: {title}. Safe on the server.", { what, title });
 }
 
 const keyOf = (each) => `${each.name}\n${each.area}`;
@@ -129,6 +143,7 @@ async function answer(card, given, fields) {
   tell({});
   await draw();
   at("told").textContent = say("{what}: {title}. Kept on this phone.", { what: said(given), title: item.title });
+  lastTold = { id: entry.id, what: said(given), title: item.title };
   sync.run();
 }
 
@@ -136,6 +151,11 @@ async function dismiss(entry) {
   await store.remove(entry.id);
   tell({});
   await draw();
+}
+
+async function undo(item) {
+  const done = await sync.undo(item.undo);
+  if (done && (await sync.load())) at("told").textContent = say("Undone: {title}.", { title: item.title });
 }
 
 // Another tab of the same walk typed, ticked or sent.

@@ -1,0 +1,158 @@
+"""Where a rule declares no length, no face asks for one, takes one or shows one as checked."""
+
+from uuid import uuid4
+
+import pytest
+from django.core.exceptions import ValidationError
+from django.urls import reverse
+from django.utils import timezone
+
+from inspections.models import Item, Observation, Outcome
+from inspections.selectors import line_of
+from inspections.services import State, Walked, item_observe, walk_record
+
+pytestmark = pytest.mark.django_db
+NOTHING = (
+    "Nothing is measured here by tape. Leave the measure empty, and write the figure in the note."
+)
+NOTED = "Nothing is measured here by tape: the figure stands in the note."
+
+
+@pytest.fixture
+def job(shop, house_bytes):
+    return shop.roughed_in(house_bytes)
+
+
+@pytest.fixture
+def item(job) -> Item:
+    """A look that is held to a percent or a count, or to nothing at all."""
+    looks = job.items.filter(verdict="look", stage="rough-in", current=True)
+    return looks.filter(measure_min_mm=None, measure_max_mm=None).first()
+
+
+def tick(item: Item, **given) -> Walked:
+    now = timezone.now()
+    start = {"id": uuid4(), "item": item.id, "outcome": Outcome.PASS, "made_at": now}
+    return Walked(**(start | {"fingerprint": item.fingerprint, "known_at": now} | given))
+
+
+def sent(item: Item, **given) -> dict:
+    now = timezone.now().isoformat()
+    told = {"id": str(uuid4()), "item": str(item.id), "outcome": "pass", "made_at": now}
+    told |= {"fingerprint": item.fingerprint, "known_at": now, "measured_mm": 40}
+    return {"phone_now": now, "ticks": [told | given]}
+
+
+def test_a_percent_a_count_and_diameters_are_no_lengths(job) -> None:
+    """Items whose whole limit is none of a length have nothing to measure."""
+    seen = 0
+    for item in job.items.filter(current=True, verdict="look"):
+        points = [*item.finding.get("data", {}).get("asked", {})]
+        limit = item.finding["limit"]
+        if (
+            "mm" in limit
+            or "in." in limit
+            or "ft" in limit
+            or any(p.endswith("_mm") for p in points)
+        ):
+            continue
+        seen += 1
+        assert item.measure is None, (item, limit)
+    assert seen > 5
+
+
+@pytest.mark.parametrize("outcome", ["pass", "fail", "absent"])
+def test_a_figure_is_refused_with_why_and_nothing_is_written(shop, item, outcome: str) -> None:
+    with pytest.raises(ValidationError) as refusal:
+        item_observe(shop.lead, item=item, outcome=Outcome(outcome), measured_mm=40)
+    assert refusal.value.message_dict == {"measured_mm": [NOTHING]}
+    assert not shop.own(Observation).exists()
+
+
+def test_the_page_of_an_item_asks_for_none_and_refuses_one(client, shop, item) -> None:
+    client.force_login(shop.member)
+    assert 'name="measured_mm"' not in client.get(reverse("item", args=[item.id])).text
+    given = {"outcome": "pass", "measured_mm": "40", "note": "by the stair"}
+    answer = client.post(reverse("observe", args=[item.id]), given)
+    assert answer.status_code == 422
+    assert NOTHING in answer.text
+    assert "by the stair" in answer.text
+    assert not shop.own(Observation).exists()
+
+
+def test_the_api_refuses_one_alone_and_one_among_ticks(client, shop, item) -> None:
+    client.force_login(shop.lead)
+    given = {"outcome": "pass", "measured_mm": 40}
+    address = f"/api/items/{item.id}/observations"
+    answer = client.post(address, given, content_type="application/json")
+    assert answer.status_code == 422
+    assert answer.json()["errors"] == [{"pointer": "#/measured_mm", "detail": NOTHING}]
+    address = f"/api/jobs/{item.job_id}/observations"
+    answer = client.post(address, sent(item), content_type="application/json")
+    (taken,) = answer.json()["results"]
+    assert (taken["state"], taken["says"]) == ("refused", NOTHING)
+    assert not shop.own(Observation).exists()
+
+
+@pytest.mark.parametrize(
+    ("note", "kept"),
+    [
+        ("", "40 mm measured"),
+        ("by the stair", "by the stair; 40 mm measured"),
+        ("n" * 500, f"{'n' * 483}…; 40 mm measured"),
+    ],
+)
+def test_a_tick_that_a_phone_had_queued_is_kept_with_its_figure_in_words(
+    client, shop, job, item, note: str, kept: str
+) -> None:
+    client.force_login(shop.member)
+    address = reverse("walk-sync", args=[job.id])
+    answer = client.post(address, sent(item, note=note), content_type="application/json")
+    (taken,) = answer.json()["taken"]
+    assert (taken["state"], taken["says"]) == ("kept", NOTED)
+    made = shop.own(Observation).get()
+    assert (made.outcome, made.measured_mm, made.note) == ("pass", None, kept)
+    assert line_of(item).standing == "passed"
+
+
+def test_so_is_one_of_facts_that_changed_since_and_one_that_comes_twice(shop, job, item) -> None:
+    stale = tick(item, fingerprint="0" * 16, measured_mm=40)
+    for _ in range(2):
+        now = timezone.now()
+        (taken,) = walk_record(shop.lead, job=job, ticks=[stale], phone_now=now, of_the_walk=True)
+        assert taken.state is State.STALE
+    assert shop.own(Observation).get().note == "40 mm measured"
+
+
+def test_what_is_stored_of_before_is_not_shown_as_checked(client, shop, item) -> None:
+    now = timezone.now()
+    given = {"outcome": "pass", "measured_mm": 40, "fingerprint": item.fingerprint}
+    Observation.objects.create(item=item, seen_by=shop.lead, seen_at=now, recorded_at=now, **given)
+    client.force_login(shop.office)
+    for page in (reverse("item", args=[item.id]), reverse("job", args=[item.job_id])):
+        text = client.get(page).text
+        assert "40 mm typed, not checked: nothing is measured here by tape" in text
+        assert "40 mm measured" not in text
+
+
+def test_a_refusal_names_the_button_as_the_face_writes_it(client, shop, job) -> None:
+    taped = job.items.filter(rule="free-conductors", verdict="look").first()
+    client.force_login(shop.member)
+    given = {"outcome": "pass", "measured_mm": "10"}
+    page = client.post(reverse("observe", args=[taped.id]), given).text
+    assert "Record it as Fail," in page
+    assert ">Fail</button>" in page
+    address = reverse("walk-sync", args=[job.id])
+    told = sent(taped, measured_mm=10)
+    (taken,) = client.post(address, told, content_type="application/json").json()["taken"]
+    assert "Record it as Mend," in taken["says"]
+
+
+def test_the_field_says_which_of_two_limits_it_means(client, shop, job) -> None:
+    """The first support and the distance between supports are two; the tape is put to one."""
+    item = job.items.filter(rule="cable-support", verdict="look", current=True).first()
+    assert item.measure is not None
+    client.force_login(shop.member)
+    page = client.get(reverse("item", args=[item.id])).text
+    assert f"{item.measure.name}, measured, in mm" in page
+    assert f"({item.measure.limit})" in page
