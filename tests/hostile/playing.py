@@ -7,8 +7,10 @@ from contextlib import contextmanager
 from datetime import datetime, timedelta
 from http.cookies import SimpleCookie
 from typing import Any
+from urllib.parse import unquote_plus
 
 from django.conf import settings
+from django.core import mail
 from django.core.cache import cache
 from django.db import connection, transaction
 from django.test import Client, TestCase
@@ -32,6 +34,7 @@ class Play:
         self.answers: Counter[str] = Counter()
         self.calls: Counter[str] = Counter()
         self.told: list[str] = []
+        self.typed_by_strangers: list[str] = []
         self._sessions = {
             name: client.cookies.get(settings.SESSION_COOKIE_NAME)
             for name, client in world.clients.items()
@@ -42,6 +45,8 @@ class Play:
         clock = self.world.clock
         dice = Dice(chance, lambda: clock.now)
         self.told.clear()
+        self.typed_by_strangers.clear()
+        mail.outbox.clear()
         with undone():
             clock.now = self.world.ready_at + timedelta(minutes=10)
             self._sign_in()
@@ -74,7 +79,7 @@ class Play:
         for call in dice.among(PARTS)(calls_any.looks(scene)):
             self.call(call, worker=worker)
         checks.everything_agrees(scene.job, clock_went_back=went_back)
-        checks.mail_is_in_order()
+        checks.mail_is_in_order(self.typed_by_strangers)
 
     def _note(self, before: set[Any], now: set[Any]) -> set[Any]:
         """Count what was released and what was taken back."""
@@ -110,6 +115,8 @@ class Play:
         """One call; what it put off until it is committed is done if there is a worker."""
         self.told.append(str(call))
         client = self.world.clients[call.who]
+        if call.who == "stranger":
+            self.typed_by_strangers.append(unquote_plus(call.body.decode("utf-8", "replace")))
         with TestCase.captureOnCommitCallbacks() as put_off:
             answer = _answered(client, call)
         self.told[-1] += f" -> {answer.status_code}"
