@@ -36,7 +36,12 @@ def contradicted(notices: Iterable[Notice]) -> set[UUID]:
     A worker marks them as moot; until one does, nobody is to read "do not cover" above CLEAR, or
     that an area may be covered above HOLD.
     """
-    theirs = {n.id: (n.reason, n.occasion) for n in notices if n.reason in (CLEARED, WITHDRAWN)}
+    # One that went on to the office bears whose it was after the clearance.
+    theirs = {
+        n.id: (n.reason, n.occasion.partition(" ")[0])
+        for n in notices
+        if n.reason in (CLEARED, WITHDRAWN)
+    }
     if not theirs:
         return set()
     released = Clearance.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)

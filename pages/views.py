@@ -297,20 +297,14 @@ def withdraw(request: HttpRequest, area_id: UUID) -> HttpResponse:
     return redirect("job", job_id=area.job_id)
 
 
-UNSAID = "Say whether anything was changed in the wall, so that it needs to be inspected again."
-
-
 @login_required
 @require_POST
 def answer_withdrawal(request: HttpRequest, clearance_id: UUID) -> HttpResponse:
     """Record what was done about the reason of a withdrawal."""
     clearance = found_or_404(clearance_read, request.user, clearance_id)
     changed = {"yes": True, "no": False}.get(request.POST.get("inspect_again", ""))
-    if changed is None:
-        refuse(request, UNSAID, at="inspect_again")
-    else:
-        says = request.POST.get("says", "")[:500]
-        attempt(request, withdrawal_answer, clearance=clearance, says=says, inspect_again=changed)
+    says = request.POST.get("says", "")[:500]
+    attempt(request, withdrawal_answer, clearance=clearance, says=says, inspect_again=changed)
     return redirect("job", job_id=clearance.area.job_id)
 
 

@@ -46,10 +46,24 @@ def _write(actor: Person, shop: Shop, rulebook: str, given: dict[str, Any]) -> A
             shop=shop, rulebook=rulebook, made_by=actor, made_at=timezone.now(), **given
         )
         if made.value is not None:
+            if not _is_a_value(made.value):
+                raise ValidationError({"value": NO_VALUE})
             _check(shop, made)
         made.full_clean()
         made.save()
     return made
+
+
+NO_VALUE = "A limit is a number, yes or no, a list of words, or a table of numbers."
+
+
+def _is_a_value(value: Any) -> bool:
+    """Whether it is made of what a rulebook may hold, however deep."""
+    if isinstance(value, list):
+        return all(_is_a_value(each) for each in value)
+    if isinstance(value, dict):
+        return all(isinstance(key, str) for key in value) and _is_a_value([*value.values()])
+    return isinstance(value, str | int | float)
 
 
 def _check(shop: Shop, made: Amendment) -> None:

@@ -73,19 +73,24 @@ def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
         return live
 
 
+UNSAID = "Say whether anything was changed in the wall, so that it needs to be inspected again."
+
+
 def withdrawal_answer(
-    actor: Person, *, clearance: Clearance, says: str, inspect_again: bool
+    actor: Person, *, clearance: Clearance, says: str, inspect_again: bool | None
 ) -> WithdrawalAnswer:
     """Record what was done about the reason for which somebody withdrew a clearance.
 
-    With `inspect_again` the area is held until the authority has accepted it anew. Raises
-    ValidationError for an empty answer, for a clearance that nobody withdrew by hand, and for one
-    whose withdrawal is answered.
+    With `inspect_again` the area is held until the authority has accepted it anew; None is nobody's
+    answer. Raises ValidationError for an empty answer, for one that leaves that open, for a
+    clearance that nobody withdrew by hand, and for one whose withdrawal is answered.
     """
     area = clearance.area
     require_role(actor, area.job.shop, Role.OFFICE, Role.CREW_LEAD)
     if not says.strip():
         raise ValidationError("Say what was done about the reason of the withdrawal.")
+    if inspect_again is None:
+        raise ValidationError({"inspect_again": UNSAID})
     now = timezone.now()
     with changing_facts(
         actor, "withdrawal answered", area.job_id, area_ids=[area.id], now=now

@@ -134,3 +134,11 @@ def test_a_value_that_cannot_be_read_says_what_is_wanted(kind, text) -> None:
     )
     with pytest.raises(ValueError, match=r"yes or no|is not a number"):
         value_of(limit, text)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("value", [[None, "a"], {"a": None}, [[{"b": [None]}]]])
+def test_a_value_that_no_rulebook_can_hold_is_refused_in_words(shop, value) -> None:
+    given = {"limit": "counter-receptacles.min_width_mm", "unit": "mm", "reason": "by-law 12"}
+    with pytest.raises(ValidationError, match="A limit is a number, yes or no"):
+        limit_amend(shop.office, shop=shop.shop, rulebook="cec-2021", value=value, **given)

@@ -190,7 +190,7 @@ def test_the_number_of_queries_does_not_grow_with_the_jobs(
     for _ in range(3):
         shop.roughed_in(house_bytes)
     client.force_login(shop.office)
-    with django_assert_max_num_queries(8):
+    with django_assert_max_num_queries(9):
         client.get("/")
 
 
