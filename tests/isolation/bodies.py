@@ -197,10 +197,7 @@ PAGES: dict[str, list[Body]] = {
     "pack-new": [sent("o", {"kind": "inspector"})],
     "permit": [sent("o", {"number": "FH-1b", "issued_on": "2026-01-12"})],
     "permit-extend": [sent("o", {"expires_on": "2026-12-01", "reference": "X-1"})],
-    "permit-day": [
-        sent("o", {"expires_on": "2026-12-01", "because": "mistyped"}),
-        sent("o", {"expires_on": "2026-01-15", "because": "mistyped"}, ids=_done),
-    ],
+    "permit-day": [sent("o", {"expires_on": "2026-12-01", "because": "mistyped"})],
     "milestone": [sent("o", HOOKUP_GONE, ids=_done)],
     "ask": [sent("o", lambda w: {"kind": "final", "areas": []})],
     "insulation": [sent("b", {"kind": "batts"})],
