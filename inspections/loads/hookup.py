@@ -160,7 +160,7 @@ def _chosen_check(chosen: Chosen | None) -> Check:
 
 
 def _authorised_check(outside: Outside, warnings: Sequence[str]) -> Check:
-    """What is authorised is a fact; whether the present house agrees is what is asked here."""
+    """Whether the house as recorded agrees with the circuits that the authority authorised."""
     named = len(outside.authorised or ())
     says = f"{named} named"
     if outside.hookup_reference:
@@ -187,7 +187,7 @@ def _outside(what: str, fact: bool | None, reference: str) -> Check:
 def _bounds(
     hookup: Hookup, load: ServiceLoad, schedules: Sequence[PanelSchedule], book: Rulebook
 ) -> Bounds | None:
-    """What the hookup may carry; None where nobody recorded the service's rating."""
+    """The most that the hookup may carry; None while the service rating is not recorded yet."""
     rating = load.facts.rating_a
     if rating is None:
         return None

@@ -37,7 +37,7 @@ from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
 """A phone whose clock differs by more than this is set right by the difference."""
-PHONE_FAIL = "Mend"
+PHONE_FAIL = "Fix"
 """The button that records a fault on the walk, as it is written there."""
 NOTED = "Nothing is measured here by tape: the figure stands in the note."
 NOTE_LENGTH = 500

@@ -13,7 +13,7 @@ pytestmark = [
     pytest.mark.django_db(transaction=True),
 ]
 CONTRADICTED = (
-    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Mend, or correct the figure."
+    "Free conductor: 10 mm measured, minimum 150 mm. Record it as Fix, or correct the figure."
 )
 QUEUE = """async () => {
     const { entries } = await import("/static/js/walk/store.js");
@@ -106,8 +106,8 @@ def test_what_the_site_refuses_stays_on_the_card_with_its_figure(
     expect(card.get_by_role("button", name="Good")).to_have_attribute("aria-pressed", "false")
     assert page.evaluate(QUEUE) == [["pass", "refused"]]
     assert not shop.own(Observation).exists()
-    card.get_by_role("button", name="Mend").click()
-    expect(card.get_by_text("Mend, 10 mm,")).to_have_count(1)
+    card.get_by_role("button", name="Fix").click()
+    expect(card.get_by_text("Fix, 10 mm,")).to_have_count(1)
     expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=20_000)
     assert [(seen.outcome, seen.measured_mm) for seen in shop.own(Observation).all()] == [
         ("fail", 10)

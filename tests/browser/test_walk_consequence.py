@@ -49,14 +49,14 @@ def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> No
     card = page.locator(f"#item-{item.id}")
     card.get_by_placeholder("note").fill("a loose staple")
 
-    card.get_by_role("button", name="Mend").click()
+    card.get_by_role("button", name="Fix").click()
     expect(card.get_by_role("alert")).to_contain_text(SAYS)
     expect(page.locator("#unsafe")).to_have_attribute("data-count", "0")
     card.get_by_role("button", name="Cancel: record nothing").click()
     expect(card.get_by_role("alert")).to_have_count(0)
     expect(card.get_by_placeholder("note")).to_have_value("a loose staple")
 
-    card.get_by_role("button", name="Mend").click()
+    card.get_by_role("button", name="Fix").click()
     card.get_by_role("button", name="Record it and withdraw the release").click()
     expect(page.locator("#unsafe")).to_have_attribute("data-count", "1")
     assert Observation.objects.count() == seen
@@ -92,14 +92,12 @@ def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, sho
     room_of(page, "East")
     item = area.items.filter(verdict="look", stage=Item.Stage.ROUGH_IN).first()
     card = page.locator(f"#item-{item.id}")
-    card.get_by_role("button", name="Mend").click()
+    card.get_by_role("button", name="Fix").click()
     card.get_by_role("button", name="Record it and withdraw the release").click()
     expect(card.get_by_text("The cover release of East was withdrawn.")).to_be_visible(
         timeout=60_000
     )
-    expect(page.locator("#told")).to_have_text(
-        f"Mend: {item.finding['title']}. Safe on the server."
-    )
+    expect(page.locator("#told")).to_have_text(f"Fix: {item.finding['title']}. Safe on the server.")
     card.get_by_role("button", name="Undo: it was recorded by mistake").click()
     expect(
         card.get_by_text("East stays on hold until the office releases it again.")

@@ -145,7 +145,7 @@ def test_a_refusal_names_the_button_as_the_face_writes_it(client, shop, job) -> 
     address = reverse("walk-sync", args=[job.id])
     told = sent(taped, measured_mm=10)
     (taken,) = client.post(address, told, content_type="application/json").json()["taken"]
-    assert "Record it as Mend," in taken["says"]
+    assert "Record it as Fix," in taken["says"]
 
 
 def test_the_field_says_which_of_two_limits_it_means(client, shop, job) -> None:

@@ -6,7 +6,7 @@ import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
 import { contradiction, figure, quantity } from "./measure.js";
 
-const WORDS = { pass: say("Good"), fail: say("Mend"), absent: say("Not here") };
+const WORDS = { pass: say("Good"), fail: say("Fix"), absent: say("Not here") };
 const STATES = {
   [WAITING]: say("not yet safe on the server"),
   kept: say("safe on the server"),

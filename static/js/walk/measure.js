@@ -12,10 +12,10 @@ export function contradiction(measure, mm) {
   if (!measure || mm === null) return "";
   const given = { what: measure.what, n: figure(mm) };
   if (measure.min_mm !== null && mm < measure.min_mm) {
-    return say("{what}: {n} mm measured, minimum {n2} mm. Record it as Mend, or correct the figure.", { ...given, n2: figure(measure.min_mm) });
+    return say("{what}: {n} mm measured, minimum {n2} mm. Record it as Fix, or correct the figure.", { ...given, n2: figure(measure.min_mm) });
   }
   if (measure.max_mm !== null && mm > measure.max_mm) {
-    return say("{what}: {n} mm measured, maximum {n2} mm. Record it as Mend, or correct the figure.", { ...given, n2: figure(measure.max_mm) });
+    return say("{what}: {n} mm measured, maximum {n2} mm. Record it as Fix, or correct the figure.", { ...given, n2: figure(measure.max_mm) });
   }
   return "";
 }
