@@ -23,7 +23,8 @@ from notifications.models import Address, Channel, Delivery, Feed, Gateway, Noti
 def unseen_notices(person: Person) -> QuerySet[Notice]:
     """What the person was told, has not seen and still stands, the latest first."""
     found = _notices_of(person).filter(seen_at__isnull=True, moot_at__isnull=True)
-    return found.exclude(id__in=contradicted(found.filter(reason__in=(CLEARED, WITHDRAWN))))
+    of_cover = found.filter(reason__in=(CLEARED, WITHDRAWN)).select_related("handed_from")
+    return found.exclude(id__in=contradicted(of_cover))
 
 
 CLEARED, WITHDRAWN = "area cleared", "clearance withdrawn"
@@ -36,12 +37,12 @@ def contradicted(notices: Iterable[Notice]) -> set[UUID]:
     A worker marks them as moot; until one does, nobody is to read "do not cover" above CLEAR, or
     that an area may be covered above HOLD.
     """
-    # One that went on to the office bears whose it was after the clearance.
-    theirs = {
-        n.id: (n.reason, n.occasion.partition(" ")[0])
-        for n in notices
-        if n.reason in (CLEARED, WITHDRAWN)
-    }
+    theirs = {}
+    for notice in notices:
+        if notice.reason in (CLEARED, WITHDRAWN):
+            # One that went on to somebody else is about what the first of them was about.
+            first = notice.handed_from or notice
+            theirs[notice.id] = (notice.reason, first.occasion)
     if not theirs:
         return set()
     released = Clearance.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)

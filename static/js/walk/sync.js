@@ -100,7 +100,11 @@ export class Sync {
   async undo(url) {
     if (!this.csrf && !(await this.load())) return false;
     const headers = { "X-CSRFToken": this.csrf };
-    return Boolean(await this.ask(url, { method: "POST", headers }, true));
+    const words = {
+      signal: say("No signal. Nothing was undone; try again."),
+      422: say("It cannot be undone any more: something was said of it since. Look again."),
+    };
+    return Boolean(await this.ask(url, { method: "POST", headers }, { leadsOn: true, words }));
   }
 
   async mark(entry, state, says) {
@@ -114,26 +118,26 @@ export class Sync {
     return found.filter((entry) => entry.state === store.WAITING);
   }
 
-  // The answer, or null when there was none to use; then `said` tells why.
-  async ask(url, options = {}, leadsOn = false) {
+  // The answer, or null when there was none to use; then `said` tells why. `leadsOn`: an answer that
+  // leads to another page is one to use. `words` by status are of this call alone.
+  async ask(url, options = {}, { leadsOn = false, words = {} } = {}) {
     let answer;
     try {
       answer = await fetch(url, { credentials: "same-origin", redirect: "manual", ...options });
     } catch {
-      this.said(say("No signal. Everything is kept on this phone."));
+      this.said(words.signal ?? say("No signal. Everything is kept on this phone."));
       return null;
     }
     this.page.signedOut(answer.status === 401);
     if (answer.ok || (leadsOn && answer.type === "opaqueredirect")) return answer;
     if (answer.status === 403) this.csrf = "";
-    const words = {
+    const usual = {
       401: say("You are signed out. Sign in again; everything is kept on this phone until then."),
       403: say("The site asks to begin again; trying once more."),
       404: say("This job is not yours to walk any more. What was not sent is kept on this phone."),
-      422: say("It cannot be undone any more: something was said of it since. Look again."),
       400: say("The site could not read what was sent. Nothing is lost; tell the office."),
     };
-    this.said(words[answer.status] || say("The site does not answer. Everything is kept on this phone."));
+    this.said(words[answer.status] || usual[answer.status] || say("The site does not answer. Everything is kept on this phone."));
     return null;
   }
 
