@@ -30,6 +30,7 @@ from notifications.services import (
     sending,
 )
 from notifications.services.planning import deliveries_plan
+from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -364,9 +365,7 @@ def test_rows_of_every_column_that_ends_have_ended(shop) -> None:
     NoticeRules.objects.filter(shop=shop.shop).update(owner=lead)
     from jobs.crewing import crew_open
 
-    crew_open(
-        shop.office, shop=shop.shop, name="A", lead=lead, people={lead: timezone.now().date()}
-    )
+    crew_open(shop.office, shop=shop.shop, name="A", lead=lead, people={lead: house_day()})
     living: dict[str, Callable[[], bool]] = {
         "api.StoredAnswer.person": StoredAnswer.objects.filter(person=lead).exists,
         "inspections.Link.for_whom": Link.objects.filter(
