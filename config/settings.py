@@ -43,6 +43,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "config.observe.observe_middleware",
+    "config.middleware.policy_middleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -53,7 +54,6 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
-    "config.middleware.policy_middleware",
     "axes.middleware.AxesMiddleware",
     "config.middleware.text_middleware",
     "pages.refused.refusal_middleware",
