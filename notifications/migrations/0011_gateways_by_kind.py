@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('notifications', '0009_words_of_faults'),
+        ('notifications', '0010_addresses_end'),
     ]
 
     operations = [
