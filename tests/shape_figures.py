@@ -51,21 +51,30 @@ def _functions(tree: ast.Module) -> Iterator[int]:
             yield node.end_lineno - node.lineno + 1
 
 
+COMPREHENSIONS = ast.ListComp | ast.SetComp | ast.DictComp | ast.GeneratorExp | ast.Lambda
+
+
 def _dense(tree: ast.Module) -> Iterator[str]:
     """The name of each dense construct, once for each time it stands there."""
     for node in ast.walk(tree):
         if isinstance(node, ast.IfExp):
             yield "conditional expressions"
-        elif isinstance(node, ast.ListComp | ast.SetComp | ast.DictComp | ast.GeneratorExp):
+        elif isinstance(node, COMPREHENSIONS) or _maps(node):
             yield "comprehensions"
-        elif isinstance(node, ast.Lambda):
-            yield "comprehensions"
-        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
-            if node.func.id in {"map", "filter"}:
-                yield "comprehensions"
-        elif isinstance(node, ast.Assign) and isinstance(node.value, ast.Tuple):
-            if isinstance(node.targets[0], ast.Tuple):
-                yield "parallel assignments"
+        elif isinstance(node, ast.Assign) and _assigns_several(node):
+            yield "parallel assignments"
+
+
+def _maps(node: ast.AST) -> bool:
+    """Whether it is a call of `map` or `filter`, which are comprehensions by another name."""
+    if not isinstance(node, ast.Call) or not isinstance(node.func, ast.Name):
+        return False
+    return node.func.id in {"map", "filter"}
+
+
+def _assigns_several(node: ast.Assign) -> bool:
+    """Whether several values are written out for several names."""
+    return isinstance(node.value, ast.Tuple) and isinstance(node.targets[0], ast.Tuple)
 
 
 def _complex(text: str) -> Iterator[int]:
