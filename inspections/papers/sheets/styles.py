@@ -13,7 +13,7 @@ SHADE = Color(0.078, 0.157, 0.294, alpha=0.07)
 FINE, FIRM = 0.4, 1.1  # points
 
 REGULAR, BOLD = "Plex", "Plex-SemiBold"
-FONTS = Path(__file__).resolve().parents[2] / "static" / "fonts"
+FONTS = Path(__file__).resolve().parents[3] / "static" / "fonts"
 
 
 @cache
