@@ -2,7 +2,9 @@
 
 A tar of `records.jsonl`, `files/…` and `manifest.json`, packed and, where a key is set, sealed
 piece by piece. The manifest holds the digest of every other part, so that a file that was cut off
-or altered is refused before anything is touched.
+or altered is refused before anything is touched. Under a key the manifest carries a mark of that
+key: where one is set, what is not sealed or carries no such mark is refused, since anybody could
+have written it.
 """
 
 import hashlib
@@ -27,13 +29,15 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import connection, models, transaction
 from django.db.migrations.recorder import MigrationRecorder
 
+from config.backup_trust import KEYS, MARK, is_ours, keys_kept, keys_taken, mark_of
 from config.whole import whole_file
 
 APPS = ("jobs", "inspections", "notifications", "api")
-FORMAT = "studbay-backup-1"
+FORMAT = "studbay-backup-2"
 SEALED = b"studbay-sealed-1\n"
 END = b"\nstudbay-end "
 """What the digest of everything before it follows."""
+MANIFEST = "manifest.json"
 PIECE = 1_000_000  # bytes that are sealed together
 BATCH = 500
 
@@ -50,6 +54,10 @@ class Told:
     files: int
     digest: str
     """Of the records: two places that hold the same say the same."""
+    sealed: bool = True
+    """When it was restored: whether it was sealed, with our key."""
+    keys: int = 0
+    """When it was restored: how many keys of sealed secrets came with it."""
 
 
 def backup_write(path: Path, key: str = "") -> Told:
@@ -57,7 +65,7 @@ def backup_write(path: Path, key: str = "") -> Told:
     if path.exists():
         raise BackupFault(f"{path}: is there already; name another file")
     with tempfile.TemporaryFile() as packed:
-        told = _pack(packed)
+        told = _pack(packed, key)
         packed.seek(0)
         whole = hashlib.sha256()
         with whole_file(path) as out:
@@ -68,7 +76,7 @@ def backup_write(path: Path, key: str = "") -> Told:
     return told
 
 
-def _pack(out: BinaryIO) -> Told:
+def _pack(out: BinaryIO, key: str) -> Told:
     """Everything in one transaction that sees one moment."""
     manifest: dict[str, Any] = {"format": FORMAT, "parts": {}, "migrations": _migrations()}
     with _one_moment(), tarfile.open(fileobj=out, mode="w:gz", compresslevel=6) as tar:
@@ -86,7 +94,12 @@ def _pack(out: BinaryIO) -> Told:
                 _add(tar, manifest, f"files/{name}", file)
         digest = manifest["parts"]["records.jsonl"]
         manifest |= {"records": count, "files": len(names)}
-        _add_bytes(tar, "manifest.json", json.dumps(manifest, sort_keys=True).encode())
+        if key:
+            _add(tar, manifest, KEYS, io.BytesIO(keys_kept()))
+        content = json.dumps(manifest, sort_keys=True).encode()
+        _add_bytes(tar, MANIFEST, content)
+        if key:
+            _add_bytes(tar, MARK, mark_of(content, key).encode())
     return Told(count, len(names), digest)
 
 
@@ -183,19 +196,27 @@ def _fernet(key: str) -> Fernet:
         ) from None
 
 
-def backup_restore(path: Path, key: str = "") -> Told:
+def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> Told:
     """Put a backup into an empty place. Raises BackupFault, with nothing touched, when the file is
-    not whole, is of another version, or something is recorded here already."""
+    not whole, is of another version, something is recorded here already, or a key is set that it
+    is not sealed with; `unsealed` takes one that is not sealed all the same."""
     with tempfile.TemporaryFile() as packed, _whole(path) as kept:
-        _opened(path, kept, key, packed)
-        manifest = _checked(path, packed)
+        sealed = _opened(path, kept, key, packed)
+        if key and not sealed and not unsealed:
+            raise BackupFault(
+                f"{path}: is not sealed, and a key is set, so it may be anybody's; if you know "
+                "where it was since it was made, `restore --unsealed` takes it"
+            )
+        manifest = _checked(path, packed, key if sealed else "")
         _refuse_other_place(path, manifest)
         packed.seek(0)
         with tarfile.open(fileobj=packed, mode="r:gz") as tar, transaction.atomic():
             _load(tar)
             with _taken_away_if_refused() as stored:
                 _store(tar, manifest, stored)
-    return Told(manifest["records"], manifest["files"], manifest["parts"]["records.jsonl"])
+                keys = keys_taken(tar.extractfile(KEYS).read()) if sealed else 0
+    digest = manifest["parts"]["records.jsonl"]
+    return Told(manifest["records"], manifest["files"], digest, sealed, keys)
 
 
 @contextmanager
@@ -215,13 +236,13 @@ def _whole(path: Path) -> Iterator[BinaryIO]:
         yield kept
 
 
-def _opened(path: Path, file: BinaryIO, key: str, out: BinaryIO) -> None:
-    """The packed file without its seal."""
+def _opened(path: Path, file: BinaryIO, key: str, out: BinaryIO) -> bool:
+    """The packed file without its seal; whether it had one."""
     if file.read(len(SEALED)) != SEALED:
         file.seek(0)
         while piece := file.read(PIECE):
             out.write(piece)
-        return
+        return False
     if not key:
         raise BackupFault(f"{path}: is sealed; set STUDBAY_BACKUP_KEY to the key it was made with")
     seal, last = _fernet(key), False
@@ -236,13 +257,14 @@ def _opened(path: Path, file: BinaryIO, key: str, out: BinaryIO) -> None:
         out.write(piece)
     if not last:
         raise BackupFault(f"{path}: ends before its end; it was cut off")
+    return True
 
 
-def _checked(path: Path, packed: BinaryIO) -> dict[str, Any]:
-    """The manifest, once every part is what it says."""
+def _checked(path: Path, packed: BinaryIO, key: str) -> dict[str, Any]:
+    """The manifest, once every part is what it says, and under a key its mark is ours."""
     packed.seek(0)
     seen: dict[str, str] = {}
-    manifest: dict[str, Any] = {}
+    said = {MANIFEST: b"{}", MARK: b""}
     try:
         with tarfile.open(fileobj=packed, mode="r:gz") as tar:
             for entry in tar:
@@ -250,15 +272,24 @@ def _checked(path: Path, packed: BinaryIO) -> dict[str, Any]:
                 content = hashlib.sha256()
                 if file is None:
                     raise BackupFault(f"{path}: holds something that is no file")
-                if entry.name == "manifest.json":
-                    manifest = json.loads(file.read())
+                if entry.name in said:
+                    said[entry.name] = file.read()
                     continue
                 while piece := file.read(PIECE):
                     content.update(piece)
                 seen[entry.name] = content.hexdigest()
+        manifest = json.loads(said[MANIFEST])
     except (tarfile.TarError, EOFError, OSError, ValueError):  # what a cut or altered file gives
         raise BackupFault(f"{path}: is no whole backup; it was cut off or altered") from None
-    if manifest.get("format") != FORMAT or manifest.get("parts") != seen:
+    if key and not is_ours(said[MANIFEST], said[MARK].decode("ascii", "replace"), key):
+        raise BackupFault(f"{path}: its manifest is not under the key; it was altered")
+    if not isinstance(manifest, dict) or "format" not in manifest:
+        raise BackupFault(f"{path}: is no whole backup; it was cut off or altered")
+    if manifest["format"] != FORMAT:
+        raise BackupFault(
+            f"{path}: was made by another version of Studbay; restore with that, then migrate"
+        )
+    if manifest.get("parts") != seen:
         raise BackupFault(f"{path}: its parts are not those of its manifest; it was altered")
     return manifest
 

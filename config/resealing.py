@@ -16,9 +16,9 @@ from config.sealed_field import Sealed, SealedField
 from config.sealing import SealFault, first_key_id, is_sealed, key_id, seal, unseal
 
 BATCH = 200
-WITHIN = (("mfa", "Authenticator", "data"),)
-"""Columns of libraries that hold JSON with sealed values in it: app, model, column. One that is not
-installed is passed over."""
+WITHIN = (("mfa", "Authenticator", "data"), ("sessions", "Session", "session_data"))
+"""Columns of libraries that hold sealed text, or JSON with sealed values in it: app, model, column.
+One that is not installed is passed over."""
 
 
 @dataclass(slots=True)

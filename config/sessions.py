@@ -5,6 +5,7 @@ from typing import Any
 from django.contrib.sessions.backends import db
 from django.utils import timezone
 
+from config.sealed_sessions import SealedData
 from jobs.prepared import Prepared
 
 
@@ -16,7 +17,7 @@ def _living(key: str, now: Any) -> Any:
 _LIVING: Prepared[Any] = Prepared(_living)
 
 
-class SessionStore(db.SessionStore):
+class SessionStore(SealedData, db.SessionStore):
     """As Django's own, session for session."""
 
     def _get_session_from_db(self) -> Any:

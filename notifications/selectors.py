@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from email import message_from_bytes, policy
 from email.message import EmailMessage
+from hmac import compare_digest
 from itertools import groupby
 from uuid import UUID
 
@@ -13,6 +14,7 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from config.languages import spoken_to
 from inspections.models import Clearance, Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
+from jobs.secrets import digest_of
 from jobs.selectors import jobs_visible_to
 from notifications.calendars import visit_calendar
 from notifications.channels.email import message_id
@@ -205,9 +207,17 @@ def feed_read(person: Person, feed_id: UUID) -> Feed:
     return feeds_of(person).get(id=feed_id)
 
 
+def _feed_of(token: str) -> Feed | None:
+    """The calendar of that token; also one that the version before made while it was replaced."""
+    if found := Feed.objects.filter(digest=digest_of(token)).first():
+        return found
+    before = Feed.objects.filter(digest=None)
+    return next((each for each in before if compare_digest(each.token, token)), None)
+
+
 def feed_calendar(token: str) -> bytes | None:
     """The calendar of a link, as its maker may see it now; None when it opens nothing."""
-    feed = Feed.objects.filter(token=token).first()
+    feed = _feed_of(token)
     if feed is None or not feed.person.is_active:
         return None
     if feed.withdrawn_at is not None:

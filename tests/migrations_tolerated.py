@@ -37,6 +37,7 @@ EXCEPTED = {
     "notifications.0002_reasons_of_many_kinds": FIRST,
     "notifications.0004_what_every_notice_knows": FIRST,
     "notifications.0006_once_per_job": FIRST,
+    "notifications.0012_sealed": "bounded text becomes text; what is unique is new and may be null",
 }
 """Migrations that break the rule, each with why that hurts nobody."""
 ADDED = re.compile(r"ALTER TABLE (\S+) ADD CONSTRAINT \S+ CHECK")

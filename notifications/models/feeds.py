@@ -1,11 +1,14 @@
 """Calendar feeds: a link that opens one calendar, and can be withdrawn."""
 
 import secrets
+from typing import Any
 
 from django.db import models
 
+from config.sealed_field import SealedField
 from jobs.models import Contractor, Job, Person, Record, Shop
 from jobs.models.fields import MomentField
+from jobs.secrets import digest_of
 
 
 def new_token() -> str:
@@ -38,12 +41,21 @@ class Feed(Record):
     lead = models.ForeignKey(
         Person, models.CASCADE, null=True, blank=True, related_name="crew_feeds"
     )
-    token = models.CharField(max_length=60, unique=True, default=new_token)
+    token = SealedField(default=new_token)
+    """Sealed, since its maker reads the address again."""
+    digest = models.CharField(max_length=64, unique=True, null=True, editable=False)  # noqa: DJ001
+    """Of the token, by which a calendar is found. Null: written by the version before."""
     made_at = MomentField()
     withdrawn_at = MomentField(null=True, blank=True)
 
     class Meta:
         ordering = ["made_at", "id"]
+
+    def save(self, *given: Any, **named: Any) -> None:
+        """With the digest of its token."""
+        if named.get("update_fields") is None:
+            self.digest = digest_of(self.token)
+        super().save(*given, **named)
 
     def __str__(self) -> str:
         return str(self.job or self.contractor or self.lead or self.person)

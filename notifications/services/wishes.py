@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from jobs.access import NotAllowed, require_role, role_in
 from jobs.models import Person, Role, Shop
+from jobs.secrets import digest_of
 from notifications.channels.gateways import refuse_unfit
 from notifications.models import Address, Channel, Gateway, Habits, Notice, NoticeRules, Wish
 from notifications.services.planning import deliveries_plan
@@ -46,11 +47,11 @@ def address_add(
     if channel == Channel.MESSAGE and gateway is None:
         raise ValidationError({"gateway": "Choose the gateway that the message goes through."})
     last = Address.objects.filter(person=person).aggregate(last=Max("position"))["last"]
-    given = {"person": person, "channel": channel, "target": target.strip(" ")}
+    target, whose = target.strip(" "), {"person": person, "channel": channel}
     # One that ended when they left is theirs again: whoever comes back may give it anew.
-    past = Address.objects.select_for_update().filter(**given, ended_at__isnull=False).first()
-    address = past or Address(**given)
-    address.shop, address.ended_at = shop, None
+    ended = Address.objects.select_for_update().filter(**whose, ended_at__isnull=False)
+    address = ended.filter(digest=digest_of(target)).first() or Address(**whose)
+    address.shop, address.target, address.ended_at = shop, target, None
     address.paused_at, address.paused_because = None, ""
     address.gateway = gateway if channel == Channel.MESSAGE else None
     address.secret = new_secret() if channel == Channel.WEBHOOK else ""

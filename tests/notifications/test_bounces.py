@@ -9,6 +9,7 @@ import pytest
 from django.core.management import call_command
 
 from inspections.services import job_settle
+from jobs.secrets import digest_of
 from notifications.bounces import bounces
 from notifications.channels.email import message_id
 from notifications.models import Address, Channel, Delivery, Lane, State
@@ -69,7 +70,7 @@ def test_what_came_back_pauses_the_address_and_goes_to_the_next(sent, monkeypatc
     out = io.StringIO()
     call_command("read_bounce", stdout=out)
     assert out.getvalue() == "paused builder@example.org\n"
-    address = Address.objects.get(target="builder@example.org")
+    address = Address.objects.get(digest=digest_of("builder@example.org"))
     assert address.paused_because == "it came back: 550 no such mailbox"
     sent.refresh_from_db()
     assert sent.state == State.DEAD

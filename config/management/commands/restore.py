@@ -2,10 +2,13 @@
 
 from pathlib import Path
 
+from django.apps import apps
 from django.conf import settings
+from django.core.exceptions import SuspiciousFileOperation
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from config.backup import BackupFault, backup_restore
+from config.backup_trust import MEANS
 
 
 class Command(BaseCommand):
@@ -15,12 +18,35 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", help="the backup")
+        parser.add_argument(
+            "--unsealed",
+            action="store_true",
+            help="take one that is not sealed though a key is set",
+        )
 
     def handle(self, *args: str, **options: str) -> None:
         key = settings.ENVIRONMENT.studbay_backup_key
         try:
-            told = backup_restore(Path(options["file"]), key)
-        except (BackupFault, OSError) as refused:
+            told = backup_restore(Path(options["file"]), key, unsealed=options["unsealed"])
+        except (BackupFault, OSError, SuspiciousFileOperation) as refused:
             raise CommandError(f"Nothing was restored. {refused}") from None
         self.stdout.write(f"{told.records:,} records, {told.files:,} files")
         self.stdout.write(f"digest of the records {told.digest}")
+        if told.keys:
+            self.stdout.write(
+                f"keys of sealed secrets that came with it: {told.keys}; `manage.py reseal` moves "
+                "everything to the key of this place"
+            )
+        if not told.sealed:
+            self._warn()
+
+    def _warn(self) -> None:
+        """What it means that nobody sealed it, and whom to look at."""
+        self.stderr.write(MEANS)
+        self.stderr.write(
+            "Secrets of webhooks, gateways and calendars open with the keys of the place that it "
+            "was made in; without them enter those anew."
+        )
+        members = apps.get_model("jobs", "Membership").objects.filter(role="office")
+        for member in members.select_related("person", "shop").order_by("shop", "id"):
+            self.stderr.write(f"In the office of {member.shop}: {member.person.username}")
