@@ -117,6 +117,27 @@ def test_whatever_clocks_do_quiet_hours_end_when_they_end(data, first, last, dig
     assert not day.quiet(slot)
 
 
+def test_in_every_zone_quiet_hours_over_a_change_of_clocks_end_at_their_first_free_minute() -> None:
+    """Each change of each zone, none drawn by lot: ends before, in and after the hour it moves."""
+    late, cases = [], 0
+    for name, change in changes():
+        zone = ZoneInfo(name)
+        after = change.astimezone(zone).replace(tzinfo=None)
+        for shift in (-30, 0, 30):
+            last = (after + timedelta(minutes=shift)).time().replace(second=0, microsecond=0)
+            first = (after - timedelta(hours=5)).time().replace(second=0, microsecond=0)
+            day = Day(zone, first, last)
+            start = (change - timedelta(hours=2)).replace(second=0, microsecond=0)
+            if not day.quiet(start):
+                continue
+            cases += 1
+            told = day.after_quiet(start)
+            if day.quiet(told) or minutes(day, start, told):
+                late.append((name, change, last, told))
+    assert late == []
+    assert cases > 500, "every zone that changes its clocks, twice a year, for two years"
+
+
 def test_quiet_hours_that_end_in_an_hour_that_is_skipped_end_when_clocks_go_forward() -> None:
     day = Day(EDMONTON, time(21), time(2, 30))
     told = day.after_quiet(at("2026-03-08T01:00"))
