@@ -43,6 +43,7 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "config.observe.observe_middleware",
+    "config.middleware.policy_middleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -53,7 +54,6 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
-    "config.middleware.policy_middleware",
     "axes.middleware.AxesMiddleware",
     "config.middleware.text_middleware",
     "pages.refused.refusal_middleware",
@@ -250,7 +250,6 @@ LOGGING = {
     },
     "handlers": {
         "console": {"class": "logging.StreamHandler", "formatter": ENVIRONMENT.studbay_log},
-        "nowhere": {"class": "logging.NullHandler"},
     },
     "root": {"handlers": ["console"], "level": ENVIRONMENT.studbay_log_level.upper()},
     "loggers": {
@@ -266,7 +265,5 @@ LOGGING = {
         **{
             name: {"level": "INFO"} for name in ("boto3", "botocore", "opentelemetry", "s3transfer")
         },
-        # What it warns of is kept with the gateway, without the parts of its address.
-        "apprise": {"handlers": ["nowhere"], "propagate": False},
     },
 }

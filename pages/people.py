@@ -5,7 +5,7 @@ from uuid import UUID
 
 from django import forms
 from django.contrib import messages
-from django.contrib.auth import login
+from django.contrib.auth import login, logout
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.db.models import Prefetch
@@ -15,7 +15,6 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from inspections.beginning import first_steps
 from jobs.invitations import InvitationGone, invitation_open
 from jobs.models import Contractor, Invitation, Membership, Person, Role, SecondFactor, Shop
 from jobs.services import (
@@ -28,6 +27,7 @@ from jobs.services import (
     membership_end,
 )
 from pages.asking import attempt, office_shop, render_in
+from pages.first_steps import first_steps
 from pages.refused import refusal_of, refuse, valid
 
 
@@ -118,6 +118,9 @@ def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
     elif given := _role_given(request, RoleForm(shop, request.POST)):
         attempt(request, membership_change, membership=found, **given)
     own = found.person_id == request.user.id
+    if own and not request.user.memberships.exists():
+        logout(request)  # their sessions ended with the membership
+        return redirect("sign-in")
     return redirect("jobs" if own and refusal_of(request) is None else "people")
 
 

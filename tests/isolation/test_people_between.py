@@ -77,7 +77,9 @@ def test_the_one_message_of_a_day_holds_one_shops_notices(shop, other) -> None:
 
 
 def test_a_gateway_sends_nothing_of_another_shop(shop, other) -> None:
-    gateway = gateway_add(other.office, shop=other.shop, name="texts", url="json://other/{to}")
+    gateway = gateway_add(
+        other.office, shop=other.shop, name="texts", kind="chat", url="https://other/{to}"
+    )
     reach(other, shop.builder, channel=Channel.MESSAGE, target="555", gateway=gateway)
     for each in (shop, other):
         withdrawn(each)
@@ -108,6 +110,8 @@ def test_whoever_left_reads_no_notice_by_the_api(client, clock, shop) -> None:
     address = f"/api/notices/{notice.id}/seen"
     assert client.post(address).status_code == 200
     membership_end(shop.office, membership=Membership.objects.get(person=shop.builder))
+    assert client.post(address).status_code == 401, "their sessions ended"
+    client.force_login(shop.builder)
     assert client.post(address).status_code == 404
 
 
