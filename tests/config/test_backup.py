@@ -54,7 +54,7 @@ def other_place(
         env=surroundings,
         capture_output=True,
         text=True,
-        timeout=120,
+        timeout=400,
         check=False,
     )
 
