@@ -71,3 +71,19 @@ def policy_middleware(
         return response
 
     return answer
+
+
+def unkept_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Let no browser and no proxy keep an answer, unless its view says otherwise.
+
+    Files of the site never come here. What a phone keeps for a walk its worker keeps by itself.
+    """
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        response.headers.setdefault("Cache-Control", "no-store, private")
+        return response
+
+    return answer
