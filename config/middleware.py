@@ -2,8 +2,9 @@
 
 from collections.abc import Callable
 
+from django.conf import settings
 from django.core.exceptions import BadRequest
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse, JsonResponse, QueryDict
 
 from jobs.origin import coming_from
 
@@ -85,5 +86,27 @@ def unkept_middleware(
         response = get_response(request)
         response.headers.setdefault("Cache-Control", "no-store, private")
         return response
+
+    return answer
+
+
+PROGRAMS = ("/api/", "/metrics")
+"""What programs ask. One that comes without TLS is refused: led on in silence, it would go on
+sending what it sends for everybody to read."""
+
+
+def tls_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Refuse programs that come without TLS where the site is reached by HTTPS."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        wanted = settings.SECURE_SSL_REDIRECT and request.path.startswith(PROGRAMS)
+        if not wanted or request.is_secure():
+            return get_response(request)
+        problem = {"type": "about:blank", "title": "Forbidden", "status": 403}
+        detail = "Ask by https. What was sent without it may have been read: make a new token."
+        kind = "application/problem+json"
+        return JsonResponse(problem | {"detail": detail}, status=403, content_type=kind)
 
     return answer

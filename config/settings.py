@@ -45,6 +45,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "config.observe.observe_middleware",
     "config.security_log.door_middleware",
+    "config.middleware.tls_middleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -58,6 +59,7 @@ MIDDLEWARE = [
     "config.middleware.policy_middleware",
     "config.middleware.unkept_middleware",
     "axes.middleware.AxesMiddleware",
+    "config.limits.limit_middleware",
     "config.middleware.text_middleware",
     "pages.refused.refusal_middleware",
 ]
@@ -162,6 +164,7 @@ STORAGES = storages(ENVIRONMENT, MEDIA_ROOT)
 DATA_UPLOAD_MAX_MEMORY_SIZE = 25_000_000
 
 SECURE_SSL_REDIRECT = ENVIRONMENT.https
+SECURE_REDIRECT_EXEMPT = [r"^api/", r"^metrics$"]  # refused: config/middleware.py
 SESSION_COOKIE_NAME = cookie_name("sessionid", https=ENVIRONMENT.https)
 SESSION_COOKIE_SECURE = ENVIRONMENT.https
 CSRF_COOKIE_NAME = cookie_name("csrftoken", https=ENVIRONMENT.https)
