@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from config.sealed_field import SealedField
 from jobs.models import Person, Record
 from jobs.models.fields import MomentField
 
@@ -14,7 +15,8 @@ class StoredAnswer(Record):
     call = models.CharField(max_length=64)
     """A digest of the method, the address and the body."""
     status = models.PositiveSmallIntegerField(default=0)
-    body = models.TextField(blank=True)
+    body = SealedField(blank=True)
+    """Sealed: the answer to who made a token or a link holds its secret."""
     content_type = models.CharField(max_length=80, blank=True)
     given_at = MomentField(db_index=True)
 

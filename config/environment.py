@@ -4,6 +4,7 @@ A malformed value, or an unknown name that begins with STUDBAY_, stops the start
 line that names the variable, the fault and the remedy.
 """
 
+import base64
 import difflib
 import os
 from collections.abc import Iterator, Mapping
@@ -32,7 +33,7 @@ NEEDS = {
     "studbay_s3_secret_key": "studbay_s3_access_key",
 }
 """Settings that say nothing without another."""
-UNTOLD = (*SECRET, *WITH_PASSWORD, "secret_key_fallbacks")
+UNTOLD = (*SECRET, *WITH_PASSWORD, "secret_key_fallbacks", "studbay_sealing_keys")
 """Settings whose value is told nowhere, not even when it is faulty."""
 
 
@@ -109,6 +110,10 @@ class Environment(BaseSettings):
     studbay_s3_secret_key: str = ""
     """The key that goes with STUDBAY_S3_ACCESS_KEY."""
 
+    studbay_sealing_keys: Annotated[list[str], NoDecode] = []
+    """Keys that seal secrets in the database, separated by commas: the first seals, all unseal.
+    `manage.py reseal --new-key` prints one. Unset: a key of its own under STUDBAY_VAR, in cluster
+    mode one that is drawn from SECRET_KEY."""
     studbay_backup_key: str = ""
     """Seals backups; `manage.py backup --new-key` prints one. Unset: they are not sealed."""
     studbay_log: Literal["text", "json"] = "text"
@@ -124,7 +129,13 @@ class Environment(BaseSettings):
     studbay_metrics_token: str = ""
     """Opens /metrics to whoever sends it as a bearer token; unset: nobody."""
 
-    @field_validator("allowed_hosts", "csrf_trusted_origins", "secret_key_fallbacks", mode="before")
+    @field_validator(
+        "allowed_hosts",
+        "csrf_trusted_origins",
+        "secret_key_fallbacks",
+        "studbay_sealing_keys",
+        mode="before",
+    )
     @classmethod
     def _split(cls, value: str | list[str]) -> list[str]:
         parts = value.split(",") if isinstance(value, str) else value
@@ -155,6 +166,13 @@ class Environment(BaseSettings):
             raise ValueError("must have a key and a project, as https://key@host/1 does")
         return value
 
+    @field_validator("studbay_sealing_keys")
+    @classmethod
+    def _sealing(cls, value: list[str]) -> list[str]:
+        for key in value:
+            key_bytes(key)
+        return value
+
     @field_validator("studbay_listen")
     @classmethod
     def _listen(cls, value: str) -> str:
@@ -171,7 +189,7 @@ class Environment(BaseSettings):
     def secrets(self) -> Iterator[str]:
         """Every value that nobody should read in a log."""
         yield from (getattr(self, name) for name in SECRET)
-        yield from self.secret_key_fallbacks
+        yield from (*self.secret_key_fallbacks, *self.studbay_sealing_keys)
         for name in WITH_PASSWORD:
             if password := urlsplit(getattr(self, name)).password:
                 yield from (password, unquote(password))
@@ -184,6 +202,19 @@ class Environment(BaseSettings):
     def https(self) -> bool:
         """Whether cookies and redirects insist on HTTPS."""
         return self.cluster if self.studbay_https is None else self.studbay_https
+
+
+def key_bytes(key: str) -> bytes:
+    """A key of 256 bits as it is written in the environment. Raises ValueError for another."""
+    try:
+        found = base64.b64decode(key.encode(), altchars=b"-_", validate=True)
+    except ValueError:
+        found = b""
+    if len(found) != 32:
+        raise ValueError(
+            "must be 32 bytes in URL-safe base64; `manage.py reseal --new-key` prints one"
+        )
+    return found
 
 
 def _require_scheme(value: str, schemes: tuple[str, ...], example: str) -> None:

@@ -13,6 +13,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views import defaults
 
 from config.languages import say
+from config.sealing import SealFault
 
 WORDS = {
     400: "The request cannot be read.",
@@ -45,6 +46,10 @@ AWAY = " out of reach for a moment. Ask again; nothing was recorded."
 FULL = "The disc of the site is full. Ask again when there is room; nothing was recorded."
 AT_ONCE = "Somebody recorded this at the same moment. Read what is on record, then send it again."
 """Said where two did the same at once and the database took the first: never by its own names."""
+NO_KEY = (
+    "A secret of this site cannot be opened, since a key is missing. Whoever runs the site finds "
+    "which in its log; nothing was recorded."
+)
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
 NO_ROOM_OF_SQLITE = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR_SHMSIZE)
 NO_ROOM_OF_POSTGRESQL = "53100"
@@ -57,6 +62,8 @@ def not_now(error: BaseException | None) -> tuple[str, int] | None:
     """
     if _full(error):
         return FULL, 60
+    if isinstance(error, SealFault):
+        return NO_KEY, 300
     if away := _away(error):
         return away + AWAY, 5
     return None

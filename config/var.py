@@ -12,12 +12,16 @@ SOCKET_PATH_MAX = 100  # bytes; Linux takes 107, other systems fewer
 
 def secret_key(var: Path) -> str:
     """The key of this machine, made at the first start and readable by its owner alone."""
-    path = var / "secret_key"
+    return made_once(var / "secret_key", secrets.token_urlsafe(64))
+
+
+def made_once(path: Path, text: str) -> str:
+    """What a file of the owner's alone holds: the text, or what another start wrote before."""
     if not path.exists():
-        fresh = path.with_name(f"secret_key.{os.getpid()}")
+        fresh = path.with_name(f"{path.name}.{os.getpid()}")
         try:
             fresh.touch(mode=0o600)
-            fresh.write_text(secrets.token_urlsafe(64))
+            fresh.write_text(text)
             with contextlib.suppress(FileExistsError):
                 os.link(fresh, path)  # the first of several starts wins
         finally:
