@@ -16,8 +16,12 @@ from django.core.exceptions import ImproperlyConfigured
 from pydantic import Field, ValidationError, ValidationInfo, field_validator
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
+from config.plain import plain_faults
+
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"
+FILE = "_FILE"
+"""After the name of a secret: the file that holds it."""
 SECRET = (
     "secret_key",
     "studbay_backup_key",
@@ -79,6 +83,10 @@ class Environment(BaseSettings):
     """Threads of the embedded web server."""
     studbay_https: bool | None = None
     """Whether the site is reached by HTTPS; unset: yes in cluster mode, no in embedded."""
+
+    studbay_plain_network: bool = False
+    """Whether other machines may be spoken to without TLS: only where nobody else reads or writes
+    that network."""
 
     studbay_site: str = ""
     """How readers of messages reach the site; unset: http://STUDBAY_LISTEN."""
@@ -231,6 +239,7 @@ def read_environment(variables: Mapping[str, str] | None = None) -> Environment:
         for name, value in variables.items()
         if name.lower() in Environment.model_fields
     }
+    faults += _read_files(variables, given)
     try:
         environment = Environment.model_validate(given)
     except ValidationError as error:
@@ -242,8 +251,30 @@ def read_environment(variables: Mapping[str, str] | None = None) -> Environment:
     return environment
 
 
+def _read_files(variables: Mapping[str, str], given: dict[str, str]) -> list[str]:
+    """Take secrets from the files that NAME_FILE names, as secret stores hand them over.
+
+    A store of secrets (systemd's credentials, those of containers, an agent of a vault) puts each
+    in a file that one account reads; an environment is inherited, and shown by `ps` and in dumps.
+    """
+    faults = []
+    for name in UNTOLD:
+        variable = f"{name.upper()}{FILE}"
+        if not (path := variables.get(variable)):
+            continue
+        if given.get(name):
+            faults.append(f"{variable}: {name.upper()} is set too; leave one of them out")
+            continue
+        try:
+            given[name] = Path(path).read_text("utf-8").strip()
+        except (OSError, UnicodeDecodeError) as fault:
+            faults.append(f"{variable}: cannot be read: {fault.__class__.__name__}; got {path!r}")
+    return faults
+
+
 def _unknown(variables: Mapping[str, str]) -> list[str]:
     known = [name.upper() for name in Environment.model_fields]
+    known += [f"{name.upper()}{FILE}" for name in UNTOLD]
     faults = []
     for name in sorted(variables):
         if name.startswith(PREFIX) and name not in known:
@@ -273,4 +304,4 @@ def _missing(environment: Environment) -> list[str]:
     for name, other in NEEDS.items():
         if getattr(environment, name) and not getattr(environment, other):
             faults.append(f"{other.upper()}: is required when {name.upper()} is set")
-    return faults
+    return faults + plain_faults(environment)

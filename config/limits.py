@@ -1,13 +1,14 @@
 """How many requests a minute the pages take, by person, else by place: against crawlers and loops.
 
-The API counts its own (`api/throttle.py`). Counting asks no database, and what cannot be counted is
-not refused for it. Files of the site never come here.
+The API counts its own (`api/throttle.py`). What cannot be counted is not refused for it. Files of
+the site never come here.
 """
 
 from collections.abc import Callable
 
 from django.conf import settings
 from django.core.cache import cache
+from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from redis.exceptions import RedisError
@@ -47,6 +48,9 @@ def _within(request: HttpRequest) -> bool:
 
 def _whose(request: HttpRequest) -> str:
     """The person, where the session names one; else where the request comes from."""
-    if settings.SESSION_COOKIE_NAME in request.COOKIES and request.user.is_authenticated:
-        return f"person-{request.user.pk}"
+    try:
+        if settings.SESSION_COOKIE_NAME in request.COOKIES and request.user.is_authenticated:
+            return f"person-{request.user.pk}"
+    except DatabaseError:
+        pass  # the view says what is out of reach
     return f"place-{request.META.get('REMOTE_ADDR', '')}"

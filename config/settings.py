@@ -8,6 +8,7 @@ import dj_database_url
 from config.cookies import cookie_name
 from config.environment import ROOT, read_environment
 from config.languages.spoken import LANGUAGES as SPOKEN
+from config.plain import checked_tls
 from config.store import storages
 from config.var import broker_socket, secret_key
 
@@ -115,6 +116,7 @@ if ENVIRONMENT.cluster:
         "keepalives_idle": 10,
         "keepalives_interval": 3,
         "keepalives_count": 3,
+        **checked_tls(ENVIRONMENT.database_url),
     } | _database.get("OPTIONS", {})
 else:
     _database = {

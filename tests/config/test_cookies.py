@@ -12,7 +12,7 @@ import pytest
 
 CLUSTER = {
     "DATABASE_URL": "postgresql://u:p@db/studbay",
-    "REDIS_URL": "redis://broker:6379/0",
+    "REDIS_URL": "rediss://broker:6379/0",
     "SECRET_KEY": "k" * 50,
     "STUDBAY_SITE": "https://studbay.example.org",
 }

@@ -3,16 +3,22 @@
 OWASP ASVS 5.0.0, 2.4.1.
 """
 
+from datetime import UTC, datetime
+
 import pytest
 from django.core.cache import cache
 from django.test import Client
 from redis.exceptions import ConnectionError as RedisGone
 
+from tests.clock import Clock
+
 MOST = 5
 
 
 @pytest.fixture
-def few(settings):
+def few(settings, monkeypatch):
+    """Few requests a minute, all of them in one."""
+    Clock(datetime(2026, 3, 15, 18, tzinfo=UTC)).put(monkeypatch)
     cache.clear()
     settings.ENVIRONMENT = settings.ENVIRONMENT.model_copy(update={"studbay_calls_a_minute": MOST})
     yield
