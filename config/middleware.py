@@ -4,7 +4,13 @@ from collections.abc import Callable
 
 from django.conf import settings
 from django.core.exceptions import BadRequest
-from django.http import HttpRequest, HttpResponse, JsonResponse, QueryDict
+from django.http import (
+    HttpRequest,
+    HttpResponse,
+    HttpResponseNotAllowed,
+    JsonResponse,
+    QueryDict,
+)
 
 from jobs.origin import coming_from
 
@@ -86,6 +92,22 @@ def unkept_middleware(
         response = get_response(request)
         response.headers.setdefault("Cache-Control", "no-store, private")
         return response
+
+    return answer
+
+
+SPOKEN = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS")
+
+
+def method_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Answer 405 to a method that nothing here speaks, such as TRACE."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        if request.method in SPOKEN:
+            return get_response(request)
+        return HttpResponseNotAllowed(SPOKEN)
 
     return answer
 

@@ -47,6 +47,7 @@ MIDDLEWARE = [
     "config.observe.observe_middleware",
     "config.security_log.door_middleware",
     "config.middleware.tls_middleware",
+    "config.middleware.method_middleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",

@@ -171,3 +171,59 @@ def test_every_download_has_a_name_that_breaks_no_header() -> None:
     assert told.isascii()
     assert "\n" not in told
     assert told.startswith("inline; filename*=utf-8''a%22%3B%20x")
+
+
+CRYPTOGRAPHY = {
+    "cryptography",
+    "fido2",
+    "hashlib",
+    "hmac",
+    "pyotp",
+    "secrets",
+    "ssl",
+    "standardwebhooks",
+    "django.core.signing",
+    "django.utils.crypto",
+}
+"""What computes with keys, digests or chance that nobody may guess."""
+WEAK = ("md5", "sha1", "new", "blake2s")
+"""Calls of `hashlib` that are not made: SHA-256 is what everything here rests on."""
+CHANCE = {"jobs/planning/improve.py", "jobs/planning/serial.py", "notifications/services/outbox.py"}
+"""Files that spread work by chance which anybody may guess."""
+
+
+def modules(tree: ast.Module) -> set[str]:
+    """Every module that a file imports, and what it imports from one."""
+    found: set[str] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            found |= {name.name for name in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found |= {node.module, *(f"{node.module}.{name.name}" for name in node.names)}
+    return found
+
+
+def of(known: set[str], found: set[str]) -> bool:
+    """Whether one of these, or something of it, is among what was found."""
+    return any(each == one or each.startswith(f"{one}.") for each in found for one in known)
+
+
+def test_cryptography_is_where_the_inventory_says() -> None:
+    """11.1.2, 11.2.1, 11.4.1: each file that uses any stands in docs/security.md."""
+    text = (ROOT / "docs/security.md").read_text("utf-8")
+    told = set(re.findall(r"`([\w/]+\.py)`", text.partition("## Keys")[2].partition("\n## ")[0]))
+    used = {path for path, tree in sources() if of(CRYPTOGRAPHY, modules(tree))}
+    assert sorted(used - told) == []
+    weak = [
+        f"{path}:{call.lineno}"
+        for path, tree in sources()
+        for name, call in calls(tree)
+        if name.startswith("hashlib.") and name.partition(".")[2] in WEAK
+    ]
+    assert weak == []
+
+
+def test_chance_that_must_not_be_guessed_comes_from_secrets() -> None:
+    """11.5.1: `random` spreads work, and makes nothing that opens anything."""
+    used = {path for path, tree in sources() if of({"random"}, modules(tree))}
+    assert used <= CHANCE

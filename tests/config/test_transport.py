@@ -3,6 +3,8 @@
 OWASP ASVS 5.0.0: 3.4.1, 3.4.2, 3.5.2, 3.5.3, 4.1.2.
 """
 
+import re
+
 import pytest
 from django.db import connection
 from django.test import Client
@@ -11,6 +13,7 @@ from django.test.utils import CaptureQueriesContext
 from jobs.models import ApiToken
 from jobs.services import token_make
 from tests.inspections.tiny import HOUSES
+from tests.matrix import addresses
 
 WRITES = ("INSERT", "UPDATE", "DELETE")
 KEPT_BY = ("django_session", "api_token", "apitoken", "usersession")
@@ -77,3 +80,30 @@ def test_reading_writes_nothing(shop, client) -> None:
             assert client.head(path).status_code in (200, 405), path
     wrote = [each["sql"] for each in asked if each["sql"].startswith(WRITES)]
     assert [sql for sql in wrote if not any(name in sql for name in KEPT_BY)] == []
+
+
+@pytest.mark.django_db
+def test_a_folder_is_not_listed_and_trace_is_not_spoken() -> None:
+    """OWASP ASVS 5.0.0: 13.4.3, 13.4.4."""
+    for path in ("/static/", "/static/js/", "/static/js/walk/", "/kept/", "/messages/", "/.git/"):
+        assert Client().get(path).status_code == 404, path
+    for name, pattern in addresses():
+        path = re.sub(r"<uuid:\w+>", "01a22907-a3bd-7152-bd74-765666f13fe8", pattern)
+        path = re.sub(r"<\w+:\w+>", "x", path)
+        answer = Client().generic("TRACE", path, headers={"X-Told": "not-to-be-told"})
+        assert answer.status_code == 405, name
+        assert b"not-to-be-told" not in answer.content
+
+
+@pytest.mark.django_db
+def test_a_name_that_comes_twice_decides_nothing_by_itself(shop, client) -> None:
+    """OWASP ASVS 5.0.0, 15.3.7: the query of a form adds nothing to its body, and of two one is."""
+    client.force_login(shop.office)
+    path = "/people/invite/?role=office&for_whom=somebody&role=crew_member"
+    client.post(path, {})
+    assert not shop.shop.invitations.filter(for_whom="somebody").exists()
+    sent = "for_whom=somebody&role=crew_member&role=crew_lead"
+    client.generic("POST", path, sent, content_type="application/x-www-form-urlencoded")
+    assert [each.role for each in shop.shop.invitations.filter(for_whom="somebody")] == [
+        "crew_lead"
+    ]

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 from django.conf import settings
-from django.contrib.auth.hashers import check_password, make_password
+from django.contrib.auth.hashers import check_password, get_hasher, make_password
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
@@ -62,6 +62,18 @@ def test_nothing_else_is_asked_of_one() -> None:
     assert check_password(long, make_password(long))
     assert not check_password(long[:72], make_password(long))
     assert not check_password(long.upper(), make_password(long))
+
+
+@pytest.mark.django_db
+def test_passwords_are_kept_by_scrypt_and_older_ones_renewed(shop) -> None:
+    """OWASP ASVS 5.0.0, 11.4.2; parameters after the OWASP password storage cheat sheet."""
+    assert make_password(GOOD).startswith("scrypt$")
+    hasher = get_hasher("default")
+    assert hasher.work_factor * hasher.block_size * hasher.parallelism >= 2**14 * 8 * 5
+    person = shop.lead
+    person.password = make_password(GOOD, hasher="pbkdf2_sha256")
+    assert person.check_password(GOOD)
+    assert person.password.startswith("scrypt$")
 
 
 def test_the_documentation_lists_each_word() -> None:
