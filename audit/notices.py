@@ -71,7 +71,7 @@ def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
     names = dict(jobs.Person.objects.filter(id__in=people).values_list("id", "username"))
     wishes = notifications.Wish.objects.filter(person__in=people)
     wished = {(w.person_id, w.kind): w.way for w in wishes}
-    works = notifications.Address.objects.filter(person__in=people, paused_at__isnull=True)
+    works = notifications.Address.objects.filter(person__in=people, paused_at=None, ended_at=None)
     reached = defaultdict(list)
     for person_id, address_id in works.values_list("person_id", "id"):
         reached[person_id].append(address_id)

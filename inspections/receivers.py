@@ -1,13 +1,15 @@
 """What every job has from its first moment, and when it is due again."""
 
-from django.db.models import QuerySet
+from datetime import datetime
+
+from django.db.models import Q, QuerySet
 from django.db.models.signals import post_save
 from django.dispatch import receiver
 from django.utils import timezone
 
-from inspections.models import JobStanding
-from jobs.models import Job
-from jobs.signals import rules_changed
+from inspections.models import JobStanding, Link
+from jobs.models import Job, Person, Shop
+from jobs.signals import person_left, rules_changed
 
 
 @receiver(post_save, sender=Job, dispatch_uid="a job has a standing")
@@ -24,3 +26,16 @@ def make_due(*, jobs: QuerySet[Job], **_: object) -> None:
     due = JobStanding.objects.filter(job__in=jobs)
     list(due.order_by("job").select_for_update(no_key=True).values_list("job", flat=True))
     due.update(next_at=timezone.now())
+
+
+@receiver(person_left, dispatch_uid="links for whoever left open nothing")
+def end_links(*, person: Person, shop: Shop, at: datetime, **_: object) -> None:
+    """Withdraw the links to covers that were made for the person, by name.
+
+    Those for others stay, whoever made them: their readers have them in hand.
+    """
+    named = Q(for_whom__iexact=person.username)
+    if name := person.get_full_name():
+        named |= Q(for_whom__iexact=name)
+    links = Link.objects.filter(named, job__shop=shop, kind=Link.Kind.COVER, withdrawn_at=None)
+    links.update(withdrawn_at=at)

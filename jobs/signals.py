@@ -19,6 +19,10 @@ rules_changed = Signal()
 a shop chose, or who is in a shop, when conclusions of those jobs follow from it: all of them are
 due again. With `shop_id` too where something that is told of the shop itself follows from it."""
 
+person_left = Signal()
+"""Sent with `person`, `shop`, `at` and `elsewhere` (whether the person is in another shop yet)
+within the transaction that ends a membership: a receiver ends what was made for that person."""
+
 shop_audited = Signal()
 """Sent with `shop_id` within the transaction that keeps what an audit found in a shop."""
 

@@ -8,10 +8,11 @@ from django.db.models.signals import post_save
 from django.dispatch import receiver
 
 from inspections.ground import Ground
-from jobs.models import DayList, Job, Plan, Shop
-from jobs.signals import job_set_aside, jobs_settled, rules_changed, shop_audited
+from jobs.models import DayList, Job, Person, Plan, Shop
+from jobs.signals import job_set_aside, jobs_settled, person_left, rules_changed, shop_audited
 from notifications.models import NoticeRules
 from notifications.services import shop_due
+from notifications.services.leaving import person_leaves
 from notifications.services.lists import shops_with_lists_ahead
 from notifications.services.notices import notices_of
 
@@ -37,6 +38,12 @@ def follow_people(*, shop_id: UUID | None = None, **_: object) -> None:
     """Somebody came or left: what is told of the shop itself is drawn anew."""
     if shop_id is not None:
         shop_due(shop_id)
+
+
+@receiver(person_left, dispatch_uid="whoever left is told nothing more")
+def end_telling(*, person: Person, shop: Shop, at: datetime, **_: object) -> None:
+    """Their queue, addresses and calendars end with the membership."""
+    person_leaves(person, shop, at)
 
 
 @receiver(shop_audited, dispatch_uid="what an audit found is told")

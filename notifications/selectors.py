@@ -79,7 +79,7 @@ def notice_of_link(notice_id: UUID) -> Notice | None:
 
 def addresses_of(person: Person) -> QuerySet[Address]:
     """How a person is reached, the first tried first."""
-    return Address.objects.filter(person=person).select_related("gateway")
+    return Address.objects.filter(person=person, ended_at=None).select_related("gateway")
 
 
 def _offices(person: Person) -> QuerySet[Membership]:
@@ -89,7 +89,9 @@ def _offices(person: Person) -> QuerySet[Membership]:
 def address_read(person: Person, address_id: UUID) -> Address:
     """An address of one's own, or of a shop whose office one keeps; else Address.DoesNotExist."""
     theirs = Q(person=person) | Q(shop__in=_offices(person))
-    return Address.objects.select_related("person", "shop").get(theirs, id=address_id)
+    return Address.objects.select_related("person", "shop").get(
+        theirs, id=address_id, ended_at=None
+    )
 
 
 def delivery_read(person: Person, delivery_id: UUID) -> Delivery:
@@ -182,7 +184,9 @@ def office_troubles(shop: Shop) -> Troubles:
     """Paused addresses, what was given up in the last of them, what waits for another try."""
     deliveries = Delivery.objects.filter(shop=shop).select_related("person", "address")
     return Troubles(
-        Address.objects.filter(shop=shop, paused_at__isnull=False).select_related("person"),
+        Address.objects.filter(shop=shop, paused_at__isnull=False, ended_at=None).select_related(
+            "person"
+        ),
         deliveries.filter(state=State.DEAD).prefetch_related("notices").order_by("-ended_at")[:100],
         deliveries.filter(state=State.DUE).exclude(fault="").order_by("due_at")[:100],
         shop.gateways.order_by("name"),
@@ -203,9 +207,12 @@ def feed_read(person: Person, feed_id: UUID) -> Feed:
 
 def feed_calendar(token: str) -> bytes | None:
     """The calendar of a link, as its maker may see it now; None when it opens nothing."""
-    feed = Feed.objects.filter(token=token, withdrawn_at__isnull=True).first()
+    feed = Feed.objects.filter(token=token).first()
     if feed is None or not feed.person.is_active:
         return None
+    if feed.withdrawn_at is not None:
+        gone = not Membership.objects.filter(person=feed.person, shop=feed.shop).exists()
+        return visit_calendar((), str(feed.person)) if gone else None
     if not feeds_of(feed.person).filter(id=feed.id).exists():
         return visit_calendar((), str(feed.person))  # so that a program forgets what it showed
     jobs = jobs_visible_to(feed.person).filter(shop=feed.shop)

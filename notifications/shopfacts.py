@@ -65,7 +65,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=Kind.TROUBLE)
     given_up = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
     given_up = given_up.annotate(trouble=Exists(about))
-    paused = Address.objects.filter(shop=shop, paused_at__isnull=False)
+    paused = Address.objects.filter(shop=shop, paused_at__isnull=False, ended_at=None)
     aside = JobStanding.objects.filter(job__shop=shop, set_aside_at__isnull=False)
     return ShopFacts(
         shop=shop,

@@ -5,7 +5,7 @@ from uuid import UUID
 
 from django import forms
 from django.contrib import messages
-from django.contrib.auth import login
+from django.contrib.auth import login, logout
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.db.models import Prefetch
@@ -118,6 +118,9 @@ def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
     elif given := _role_given(request, RoleForm(shop, request.POST)):
         attempt(request, membership_change, membership=found, **given)
     own = found.person_id == request.user.id
+    if own and not request.user.memberships.exists():
+        logout(request)  # their sessions ended with the membership
+        return redirect("sign-in")
     return redirect("jobs" if own and refusal_of(request) is None else "people")
 
 

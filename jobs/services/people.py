@@ -11,6 +11,7 @@ from jobs.access import require_role
 from jobs.invitations import InvitationGone, gone_because
 from jobs.models import Contractor, Invitation, Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of, new_secret
+from jobs.services.leaving import end_with_membership
 from jobs.services.shops import people_changed
 
 GOOD_FOR = timedelta(days=14)
@@ -160,10 +161,14 @@ def membership_change(
 
 @transaction.atomic
 def membership_end(actor: Person, *, membership: Membership) -> None:
-    """Let a person see nothing of the shop any more. What they recorded stays theirs."""
+    """Let a person see nothing of the shop any more. What they recorded stays theirs.
+
+    What was made for them ends with it, in the same transaction.
+    """
     kept = _locked(actor, membership, leaves_office=True)
     kept.delete()
     _leads_no_more(kept, gone=True)
+    end_with_membership(kept)
     people_changed(kept.shop)
 
 

@@ -61,6 +61,8 @@ class Address(Record):
     position = models.PositiveSmallIntegerField(default=0)
     paused_at = MomentField(null=True, blank=True)
     paused_because = models.CharField(max_length=500, blank=True)
+    ended_at = MomentField(null=True, blank=True)
+    """When its person left the shop: nothing is sent there. What was sent names it yet."""
 
     class Meta:
         ordering = ["position", "id"]

@@ -96,10 +96,23 @@ def keep_lease(deliveries: Sequence[Delivery]) -> bool:
     """Renew the lease on what is left of a batch; False when any of it was taken away."""
     if not deliveries:
         return True
+    # Not by state: one whose person left the shop meanwhile has ended, and keeps its lease.
     own = Delivery.objects.filter(
-        id__in=[each.id for each in deliveries], lease=deliveries[0].lease, state=State.DUE
+        id__in=[each.id for each in deliveries], lease=deliveries[0].lease
     )
     return own.update(lease_until=timezone.now() + lease_time()) == len(deliveries)
+
+
+STILL_DUE = "SELECT 1 FROM notifications_delivery WHERE id = %s AND lease = %s AND state = %s"
+"""Written out, as SENT is."""
+
+
+def still_due(delivery: Delivery) -> bool:
+    """Whether it is to go yet, asked right before it does: its person may have left the shop."""
+    identity = delivery.id if connection.features.has_native_uuid_field else delivery.id.hex
+    with connection.cursor() as cursor:
+        cursor.execute(STILL_DUE, [identity, delivery.lease, State.DUE.value])
+        return cursor.fetchone() is not None
 
 
 SENT = (
@@ -215,6 +228,8 @@ def _shop_due(shop_id: UUID) -> None:
 def delivery_retry(actor: Person, *, delivery: Delivery) -> None:
     """Try once more what was given up, after somebody looked into it."""
     require_role(actor, delivery.shop, Role.OFFICE)
+    if delivery.address.ended_at is not None:
+        raise ValidationError("Its person left the shop; nothing goes to that address.")
     if delivery.address.paused_at is not None:
         raise ValidationError("The address is paused; write there again first.")
     Delivery.objects.filter(id=delivery.id, state=State.DEAD).update(

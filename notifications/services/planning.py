@@ -61,7 +61,7 @@ def reach_of(people: Iterable[UUID], shop: Shop) -> dict[UUID, Reach]:
     found = {person: Reach(_day(habits.get(person), shop.time_zone)) for person in ids}
     for wish in Wish.objects.filter(person__in=ids):
         found[wish.person_id].wishes[wish.kind] = wish
-    open_to = Address.objects.filter(person__in=ids, paused_at__isnull=True)
+    open_to = Address.objects.filter(person__in=ids, paused_at=None, ended_at=None)
     for address in open_to.filter(Q(gateway=None) | Q(gateway__shop=shop)):
         found[address.person_id].addresses.append(address)
     return found

@@ -59,6 +59,8 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
         if not notices:
             outbox.moot(delivery)
             continue
+        if not outbox.still_due(delivery):
+            continue  # its person left the shop since the batch was taken
         try:
             sender.send(delivery, notices, _write_next(sender, pairs[number + 1 :]))
         except Line as fault:

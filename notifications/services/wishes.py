@@ -41,15 +41,15 @@ def address_add(
     if channel == Channel.MESSAGE and gateway is None:
         raise ValidationError({"gateway": "Choose the gateway that the message goes through."})
     last = Address.objects.filter(person=person).aggregate(last=Max("position"))["last"]
-    address = Address(
-        person=person,
-        shop=shop,
-        channel=channel,
-        target=target.strip(" "),
-        gateway=gateway if channel == Channel.MESSAGE else None,
-        secret=new_secret() if channel == Channel.WEBHOOK else "",
-        position=0 if last is None else last + 1,
-    )
+    given = {"person": person, "channel": channel, "target": target.strip(" ")}
+    # One that ended when they left is theirs again: whoever comes back may give it anew.
+    past = Address.objects.select_for_update().filter(**given, ended_at__isnull=False).first()
+    address = past or Address(**given)
+    address.shop, address.ended_at = shop, None
+    address.paused_at, address.paused_because = None, ""
+    address.gateway = gateway if channel == Channel.MESSAGE else None
+    address.secret = new_secret() if channel == Channel.WEBHOOK else ""
+    address.position = 0 if last is None else last + 1
     address.full_clean()
     address.save()
     _tell_untold(person, shop)

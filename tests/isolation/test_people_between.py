@@ -108,6 +108,8 @@ def test_whoever_left_reads_no_notice_by_the_api(client, clock, shop) -> None:
     address = f"/api/notices/{notice.id}/seen"
     assert client.post(address).status_code == 200
     membership_end(shop.office, membership=Membership.objects.get(person=shop.builder))
+    assert client.post(address).status_code == 401, "their sessions ended"
+    client.force_login(shop.builder)
     assert client.post(address).status_code == 404
 
 

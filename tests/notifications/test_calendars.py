@@ -155,5 +155,8 @@ def test_a_withdrawn_link_and_a_person_who_left_open_nothing(clock, shop, job) -
     shop.builder.memberships.all().delete()
     assert days(feed_calendar(feed.token)) == []
     feed_withdraw(shop.builder, feed=feed)
-    assert feed_calendar(feed.token) is None
+    assert days(feed_calendar(feed.token)) == [], "so that a program forgets what it showed"
+    own = feed_open(shop.office, shop=shop.shop)
+    feed_withdraw(shop.office, feed=own)
+    assert feed_calendar(own.token) is None
     assert feed_calendar("no-such") is None
