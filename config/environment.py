@@ -7,7 +7,9 @@ line that names the variable, the fault and the remedy.
 import base64
 import difflib
 import os
+import re
 from collections.abc import Iterator, Mapping
+from ipaddress import IPv4Network, IPv6Network, ip_network
 from pathlib import Path
 from typing import Annotated, Literal
 from urllib.parse import unquote, urlsplit
@@ -104,6 +106,14 @@ class Environment(BaseSettings):
     studbay_rate_webhook: Annotated[int, Field(ge=0, le=100_000)] = 0
     """Most webhooks a minute."""
 
+    studbay_private_networks: Annotated[list[IPv4Network | IPv6Network], NoDecode] = []
+    """Networks of our own, such as 10.0.0.0/8 or fd00::/8, separated by commas, that webhooks and
+    gateways of shops may lead into, also without TLS; unset: none."""
+
+    studbay_security_contact: Annotated[list[str], NoDecode] = []
+    """Whom to tell of a hole, such as mailto:security@studbay.example.org, several separated by
+    commas: served as /.well-known/security.txt (RFC 9116); unset: there is none."""
+
     studbay_calls_a_minute: Annotated[int, Field(ge=1, le=1_000_000)] = 600
     """Most calls of the API a minute, by one token or one person."""
 
@@ -148,6 +158,22 @@ class Environment(BaseSettings):
     def _split(cls, value: str | list[str]) -> list[str]:
         parts = value.split(",") if isinstance(value, str) else value
         return [part.strip() for part in parts if part.strip()]
+
+    @field_validator("studbay_private_networks", mode="before")
+    @classmethod
+    def _networks(cls, value: str | list[str]) -> list[IPv4Network | IPv6Network]:
+        try:
+            return [ip_network(part) for part in cls._split(value)]
+        except ValueError:
+            raise ValueError("must be networks such as 10.0.0.0/8, separated by commas") from None
+
+    @field_validator("studbay_security_contact", mode="before")
+    @classmethod
+    def _contacts(cls, value: str | list[str]) -> list[str]:
+        parts = cls._split(value)
+        if not all(re.match(r"(?:mailto:|https://|tel:)[\x21-\x7e]+$", part) for part in parts):
+            raise ValueError("must be addresses such as mailto:security@studbay.example.org")
+        return parts
 
     @field_validator(*SCHEMES)
     @classmethod

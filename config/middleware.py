@@ -67,14 +67,63 @@ POLICY = "; ".join(
 """Everything a page needs comes from the site; nothing written into a page runs."""
 
 
+UNUSED = (
+    "accelerometer",
+    "autoplay",
+    "camera",
+    "display-capture",
+    "encrypted-media",
+    "fullscreen",
+    "geolocation",
+    "gyroscope",
+    "hid",
+    "idle-detection",
+    "magnetometer",
+    "microphone",
+    "midi",
+    "payment",
+    "picture-in-picture",
+    "screen-wake-lock",
+    "serial",
+    "sync-xhr",
+    "usb",
+    "xr-spatial-tracking",
+)
+"""What no page asks of a browser. A walk's photographs come by a file field, which needs none."""
+PERMISSIONS = ", ".join(
+    (
+        *(f"{feature}=()" for feature in UNUSED),
+        "publickey-credentials-create=(self)",
+        "publickey-credentials-get=(self)",
+    )
+)
+"""Passkeys are the site's own; everything else is off (W3C, Permissions Policy)."""
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "Permissions-Policy": PERMISSIONS,
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Referrer-Policy": "same-origin",
+    "X-Content-Type-Options": "nosniff",
+}
+"""What every answer says (OWASP, HTTP Security Response Headers)."""
+
+
 def policy_middleware(
     get_response: Callable[[HttpRequest], HttpResponse],
 ) -> Callable[[HttpRequest], HttpResponse]:
-    """Tell browsers to run and load nothing but the site's own files."""
+    """Tell browsers to run and load nothing but the site's own files, and to lend them to nobody.
+
+    It stands before all that may answer: files, redirects, refusals and faults say so too.
+    """
 
     def answer(request: HttpRequest) -> HttpResponse:
         response = get_response(request)
-        response.headers.setdefault("Content-Security-Policy", POLICY)
+        for name, value in HEADERS.items():
+            response.headers.setdefault(name, value)
+        # A document that a viewer of the browser's own shows, as PDF, is not embedded so.
+        if response.headers.get("Content-Type", "").startswith("text/html"):
+            response.headers.setdefault("Cross-Origin-Embedder-Policy", "require-corp")
         return response
 
     return answer

@@ -46,10 +46,12 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "config.observe.observe_middleware",
     "config.security_log.door_middleware",
+    "config.middleware.policy_middleware",
     "config.middleware.tls_middleware",
     "config.middleware.method_middleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.middleware.unkept_middleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -58,8 +60,6 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
-    "config.middleware.policy_middleware",
-    "config.middleware.unkept_middleware",
     "axes.middleware.AxesMiddleware",
     "config.limits.limit_middleware",
     "config.middleware.text_middleware",
@@ -268,7 +268,6 @@ LOGGING = {
     },
     "handlers": {
         "console": {"class": "logging.StreamHandler", "formatter": ENVIRONMENT.studbay_log},
-        "nowhere": {"class": "logging.NullHandler"},
     },
     "root": {"handlers": ["console"], "level": ENVIRONMENT.studbay_log_level.upper()},
     "loggers": {
@@ -286,7 +285,5 @@ LOGGING = {
         **{
             name: {"level": "INFO"} for name in ("boto3", "botocore", "opentelemetry", "s3transfer")
         },
-        # What it warns of is kept with the gateway, without the parts of its address.
-        "apprise": {"handlers": ["nowhere"], "propagate": False},
     },
 }

@@ -2,6 +2,7 @@
 
 from django.urls import include, path
 
+from config.contact import security_txt
 from config.observe import metrics, ready
 
 urlpatterns = [
@@ -10,6 +11,7 @@ urlpatterns = [
     path("", include("pages.notice_urls")),
     path("metrics", metrics, name="metrics"),
     path("ready", ready, name="ready"),
+    path(".well-known/security.txt", security_txt, name="security-txt"),
     path("", include("pages.urls")),
 ]
 

@@ -18,7 +18,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from inspections.selectors import job_read, latest_revision
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
-from notifications.models import Channel, Gateway, Habits, Kind, Wish
+from notifications.models import Channel, Gateway, GatewayKind, Habits, Kind, Wish
 from notifications.selectors import (
     address_read,
     addresses_of,
@@ -72,7 +72,7 @@ class AddressForm(forms.Form):
 
     def __init__(self, shop: Shop, *args: Any) -> None:
         super().__init__(*args)
-        self.fields["gateway"].queryset = shop.gateways.order_by("name")
+        self.fields["gateway"].queryset = shop.gateways.exclude(kind="").order_by("name")
 
 
 def _shop_of(request: HttpRequest) -> Shop:
@@ -225,9 +225,6 @@ class RulesForm(forms.Form):
     summary_on = forms.TypedChoiceField(
         choices=list(enumerate(day_name)), coerce=int, label="on the morning of"
     )
-    private_webhooks = forms.BooleanField(
-        required=False, label="webhooks may go into our own network, and without https"
-    )
 
     def __init__(self, shop: Shop, *args: Any, **given: Any) -> None:
         super().__init__(*args, **given)
@@ -239,7 +236,17 @@ class GatewayForm(forms.Form):
     """A service for text messages, chat or push."""
 
     name = forms.CharField(max_length=60, label="name")
-    url = forms.CharField(max_length=500, label="its apprise URL, {to} for the number")
+    kind = forms.ChoiceField(choices=GatewayKind.choices, label="what it is")
+    url = forms.CharField(max_length=500, label="its address, {to} for the number, topic or room")
+    account = forms.CharField(max_length=200, required=False, label="account, if it has one")
+    secret = forms.CharField(
+        max_length=500,
+        required=False,
+        strip=False,
+        label="its token or password",
+        widget=forms.PasswordInput(attrs={"autocomplete": "off"}),
+    )
+    sender = forms.CharField(max_length=60, required=False, label="number it sends from")
 
 
 @login_required

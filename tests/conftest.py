@@ -4,6 +4,7 @@ import os
 import shutil
 from collections.abc import Iterator
 from datetime import date
+from ipaddress import ip_network
 from pathlib import Path
 
 import pytest
@@ -208,6 +209,13 @@ def flushable(request: pytest.FixtureRequest) -> Iterator[None]:
     keep(connection)
     yield
     release(connection)
+
+
+@pytest.fixture
+def own_network(settings) -> None:
+    """Whoever runs the server allows loopback, which the servers of tests stand on."""
+    given = {"studbay_private_networks": [ip_network("127.0.0.0/8")]}
+    settings.ENVIRONMENT = settings.ENVIRONMENT.model_copy(update=given)
 
 
 @pytest.fixture

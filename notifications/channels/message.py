@@ -1,21 +1,16 @@
-"""Text messages, chat and push, through the `apprise` URL of a shop's gateway."""
+"""Text messages, chat and push, through a shop's gateway."""
 
-import logging
 from collections.abc import Callable, Sequence
 from types import TracebackType
-from urllib.parse import quote
-
-import apprise
 
 from config.languages import say
 from notifications.links import seen_link
 from notifications.models import Delivery, Gateway, Notice
 
 from .base import Later, Refused
-from .network import reachable
+from .gateways import notify
 
 LONGEST = 480  # characters; three text messages
-REFUSALS = ("401", "403", "404", "Unauthorized", "Forbidden")
 
 
 class MessageSender:
@@ -43,9 +38,8 @@ class MessageSender:
     ) -> None:
         """Send one. Raises Refused or Later; the gateway keeps why, for the office to see."""
         gateway = delivery.address.gateway
-        private = delivery.shop.notice_rules.private_webhooks
         try:
-            notify(gateway.url, delivery.address.target, short(delivery, notices), private=private)
+            notify(gateway, delivery.address.target, short(delivery, notices), str(delivery.id))
         except (Refused, Later) as fault:
             Gateway.objects.filter(id=gateway.id).update(fault=str(fault)[:500])
             raise
@@ -62,31 +56,3 @@ def short(delivery: Delivery, notices: Sequence[Notice]) -> str:
     if len(texts) > room:
         texts = texts[: room - 2] + " …"
     return texts + link
-
-
-def notify(url: str, to: str, text: str, *, private: bool) -> None:
-    """Send a text through a gateway's URL. Raises Refused or Later, without the URL's secrets."""
-    full = url.replace("{to}", quote(to, safe=""))
-    plugin = apprise.Apprise.instantiate(full, suppress_exceptions=True)
-    if plugin is None:
-        raise Refused("the gateway's URL is not one that can be sent through; check it")
-    host = getattr(plugin, "host", None)
-    if host:
-        reachable(host, getattr(plugin, "port", None) or 443, private=private)
-    service = apprise.Apprise()
-    service.add(plugin)
-    with apprise.LogCapture(level=logging.WARNING, fmt="%(message)s") as log:
-        went = service.notify(body=text)
-        said = " ".join(log.getvalue().split())
-    if went:
-        return
-    fault = f"the gateway did not take it: {_without_secrets(said, full) or 'no reason given'}"
-    raise (Refused if any(mark in said for mark in REFUSALS) else Later)(fault)
-
-
-def _without_secrets(said: str, url: str) -> str:
-    """What a log says, without the parts of the URL that nobody should read."""
-    for part in url.partition("://")[2].replace("@", "/").replace(":", "/").split("/"):
-        if len(part) > 5:
-            said = said.replace(part, "…")
-    return said

@@ -1,31 +1,105 @@
-"""Where a request may go: not into the network that this machine stands in, unless allowed."""
+"""Where a request may go: not into the network that this machine stands in.
+
+Which networks of its own a site reaches is for whoever runs the server to say
+(`STUDBAY_PRIVATE_NETWORKS`), never for a shop.
+"""
 
 import socket
-from ipaddress import IPv6Address, ip_address
+import threading
+from dataclasses import dataclass
+from ipaddress import IPv4Address, IPv6Address, IPv6Network, ip_address
+from typing import Any
+
+from django.conf import settings
 
 from .base import Later, Refused
 
+Ip = IPv4Address | IPv6Address
 
-def reachable(host: str, port: int, *, private: bool) -> str:
-    """The IP address to connect to for a host name.
+UNICAST = IPv6Network("2000::/3")
+"""What IANA gave out as global unicast; nothing else of IPv6 is asked (RFC 4291, 2.4)."""
+TRANSLATED = IPv6Network("64:ff9b::/96")
+"""IPv4 as a translator writes it (RFC 6052); what it leads to is the IPv4 address within."""
+MOST_ADDRESSES = 8
+"""Of one name; whoever gives more is looked at no further than that."""
 
-    Raises Refused when it leads to a private address and the shop has not allowed that, Later
-    when the name is not known now. The caller connects to the address and to no other, so that
-    a name which changes its mind in between leads nowhere else.
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """An address that was looked at, and may be connected to."""
+
+    family: int
+    address: tuple[Any, ...]
+    """As the system's own call takes it."""
+    own: bool
+    """Whether it is in a network that the server's settings allow."""
+
+
+def places(host: str, port: int, seconds: float) -> list[Place]:
+    """The addresses to connect to for a host name, asked for once.
+
+    Raises Refused when any of them is in a private network that the server's settings do not
+    allow, Later when the name is not known now. The caller connects to these and to no other, so
+    that a name which changes its mind in between leads nowhere else.
     """
-    try:
-        found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)
-    except OSError as error:
-        raise Later(f"{host} cannot be found: {error}") from None
-    addresses = [str(each[4][0]) for each in found]
-    if not private:
-        for address in addresses:
-            ip = ip_address(address.partition("%")[0])
-            if isinstance(ip, IPv6Address) and ip.ipv4_mapped:
-                ip = ip.ipv4_mapped
-            if not ip.is_global or ip.is_multicast:
-                raise Refused(
-                    f"{host} is {address}, an address of a private network; "
-                    "the office can allow those in the shop's notice rules"
-                )
-    return addresses[0]
+    found = _look_up(host, port, seconds)
+    made = [_place(host, family, address) for family, _, _, _, address in found[:MOST_ADDRESSES]]
+    if not made:
+        raise Later(f"{host} cannot be found: it has no address")
+    return made
+
+
+def _place(host: str, family: int, address: tuple[Any, ...]) -> Place:
+    ip = ip_address(str(address[0]).partition("%")[0])
+    own = is_own(ip)
+    if not own and not is_open(ip):
+        raise Refused(
+            f"{host} is {ip}, an address of a private network; "
+            "whoever runs the server can allow it with STUDBAY_PRIVATE_NETWORKS"
+        )
+    return Place(family, address, own)
+
+
+def _look_up(host: str, port: int, seconds: float) -> list[Any]:
+    """What the system's resolver says, which knows no time limit of its own."""
+    kept: list[Any] = []
+    faults: list[Exception] = []
+
+    def ask() -> None:
+        try:
+            kept.extend(socket.getaddrinfo(host, port, type=socket.SOCK_STREAM))
+        except (OSError, UnicodeError) as error:  # a label too long is no OSError
+            faults.append(error)
+
+    asking = threading.Thread(target=ask, daemon=True)
+    asking.start()
+    asking.join(seconds)
+    if asking.is_alive():
+        raise Later(f"{host} cannot be found: the resolver does not answer")
+    for fault in faults:
+        raise Later(f"{host} cannot be found: {fault}") from None
+    return kept
+
+
+def is_own(ip: Ip) -> bool:
+    """Whether the server's settings allow it, as it is written or as the IPv4 within."""
+    networks = settings.ENVIRONMENT.studbay_private_networks
+    meant = within(ip)
+    return any(each in network for each in {ip, meant} for network in networks)
+
+
+def is_open(ip: Ip) -> bool:
+    """Whether it is of the open network, by IANA's special-purpose registries (RFC 6890)."""
+    meant = within(ip)
+    if isinstance(meant, IPv6Address) and meant not in UNICAST:
+        return False
+    return meant.is_global and not meant.is_multicast and not meant.is_reserved
+
+
+def within(ip: Ip) -> Ip:
+    """The IPv4 address that one of IPv6 leads to: mapped, translated or by 6to4."""
+    if isinstance(ip, IPv4Address):
+        return ip
+    if ip in TRANSLATED:
+        return IPv4Address(int(ip) & 0xFFFFFFFF)
+    return ip.ipv4_mapped or ip.sixtofour or ip

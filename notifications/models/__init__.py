@@ -3,7 +3,7 @@
 from .deliveries import Delivery, Lane, State, Try
 from .feeds import Feed
 from .notices import Kind, Notice
-from .people import Address, Channel, Gateway, Habits, Wish
+from .people import Address, Channel, Gateway, GatewayKind, Habits, Wish
 from .rules import NoticeRules
 
 __all__ = [
@@ -12,6 +12,7 @@ __all__ = [
     "Delivery",
     "Feed",
     "Gateway",
+    "GatewayKind",
     "Habits",
     "Kind",
     "Lane",

@@ -19,15 +19,35 @@ class Channel(models.TextChoices):
     WEBHOOK = "webhook", "webhook"
 
 
-class Gateway(Record):
-    """A service that a shop sends text messages, chat or push through, as an `apprise` URL.
+class GatewayKind(models.TextChoices):
+    """The gateways that are offered, by what is asked of them."""
 
-    `{to}` in the URL stands for what a person gave: a number, a user, a device.
+    PUSH = "push", "push, by ntfy"
+    ROOM = "room", "chat room, by Matrix"
+    CHAT = "chat", "chat, by an incoming webhook that takes text"
+    SMS = "sms", "text message, by Twilio's Messages"
+    FORM = "form", "text message, by a form of to, from and text"
+
+
+class Gateway(Record):
+    """A service that a shop sends text messages, chat or push through.
+
+    `{to}` in its address stands for what a person gave: a number, a topic, a room.
     """
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="gateways")
     name = models.CharField(max_length=60)
+    kind = models.CharField(
+        max_length=4, choices=GatewayKind.choices, blank=True, default="", db_default=""
+    )
+    """Empty: of a kind that was offered once. It is kept, and nothing goes through it."""
     url = models.CharField(max_length=500)
+    account = models.CharField(max_length=200, blank=True, default="", db_default="")
+    """Who asks, where the service wants a name beside the secret."""
+    secret = models.CharField(max_length=500, blank=True, default="", db_default="")
+    """Password of the account, or a token."""
+    sender = models.CharField(max_length=60, blank=True, default="", db_default="")
+    """The number or name that messages come from, where the service asks for one."""
     fault = models.CharField(max_length=500, blank=True)
     """Why it last failed to send; empty once it sends again."""
 

@@ -50,7 +50,7 @@ class NoticeRules(models.Model):
     )
     """Who gets the weekly summary; unset: the office."""
     private_webhooks = models.BooleanField(default=False)
-    """Whether webhooks and gateways may lead into a private network, and without TLS."""
+    """Read by nothing: STUDBAY_PRIVATE_NETWORKS says so. It goes in the next version."""
     next_at = MomentField(null=True, blank=True, db_index=True)
     """The next moment at which something about the shop itself is due; null: not drawn yet."""
 

@@ -3,6 +3,7 @@
 from datetime import time
 from uuid import UUID
 
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max
@@ -10,6 +11,7 @@ from django.utils import timezone
 
 from jobs.access import NotAllowed, require_role, role_in
 from jobs.models import Person, Role, Shop
+from notifications.channels.gateways import refuse_unfit
 from notifications.models import Address, Channel, Gateway, Habits, Notice, NoticeRules, Wish
 from notifications.services.planning import deliveries_plan
 
@@ -38,6 +40,9 @@ def address_add(
     _require_own_or_office(actor, person, shop)
     if gateway is not None and gateway.shop_id != shop.id:
         raise ValidationError({"gateway": "That gateway is another shop's."})
+    if gateway is not None and not gateway.kind:
+        gone = "Nothing goes through that gateway any more; the office has to enter it anew."
+        raise ValidationError({"gateway": gone})
     if channel == Channel.MESSAGE and gateway is None:
         raise ValidationError({"gateway": "Choose the gateway that the message goes through."})
     last = Address.objects.filter(person=person).aggregate(last=Max("position"))["last"]
@@ -136,15 +141,28 @@ def stop_kind(*, address_id: UUID, kind: str) -> Address | None:
 
 
 @transaction.atomic
-def gateway_add(actor: Person, *, shop: Shop, name: str, url: str) -> Gateway:
-    """A service that the shop sends text messages, chat or push through."""
-    require_role(actor, shop, Role.OFFICE)
-    import apprise  # it takes long to load
+def gateway_add(
+    actor: Person,
+    *,
+    shop: Shop,
+    name: str,
+    kind: str,
+    url: str,
+    account: str = "",
+    secret: str = "",
+    sender: str = "",
+) -> Gateway:
+    """A service that the shop sends text messages, chat or push through.
 
-    if apprise.Apprise.instantiate(url.replace("{to}", "0"), suppress_exceptions=True) is None:
-        unknown = "That is not an apprise URL that can be sent through; see its list of services."
-        raise ValidationError({"url": unknown})
-    gateway = Gateway(shop=shop, name=name, url=url)
+    One of that name whose kind is not offered any more is entered anew, so that whoever is
+    reached through it need not give a number again.
+    """
+    require_role(actor, shop, Role.OFFICE)
+    past = Gateway.objects.select_for_update().filter(shop=shop, name=name, kind="").first()
+    gateway = past or Gateway(shop=shop, name=name)
+    gateway.kind, gateway.url, gateway.fault = kind, url.strip(), ""
+    gateway.account, gateway.secret, gateway.sender = account, secret, sender
+    refuse_unfit(gateway, plain=bool(settings.ENVIRONMENT.studbay_private_networks))
     gateway.full_clean()
     gateway.save()
     return gateway

@@ -49,6 +49,8 @@ def test_a_database_url_is_cluster_mode_with_https() -> None:
             {"STUDBAY_ERRORS_DSN": "https://host/1"},
             "STUDBAY_ERRORS_DSN: must have a key and a proj",
         ),
+        ({"STUDBAY_PRIVATE_NETWORKS": "10.0.0.8/8"}, "STUDBAY_PRIVATE_NETWORKS: must be networks"),
+        ({"STUDBAY_SECURITY_CONTACT": "us"}, "STUDBAY_SECURITY_CONTACT: must be addresses such as"),
         ({"STUDBAY_S3_REGION": "ca-central-1"}, "STUDBAY_S3_BUCKET: is required when STUDBAY_S3_R"),
         ({"STUDBAY_S3_ACCESS_KEY": "a"}, "STUDBAY_S3_SECRET_KEY: is required when STUDBAY_S3_ACC"),
         ({"STUDBAY_S3_ENDPOINT": "store:1"}, "STUDBAY_S3_ENDPOINT: must look like https://"),

@@ -91,7 +91,14 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "feed-end": (),
     "feed-new": (("job", "job_id"),),
     "firm": (("name", "text"),),
-    "gateway-new": (("name", "text"), ("url", "text")),
+    "gateway-new": (
+        ("name", "text"),
+        ("kind", "push|room|chat|sms|form|smtp"),
+        ("url", "text"),
+        ("account", "text"),
+        ("secret", "text"),
+        ("sender", "text"),
+    ),
     "habits": (
         ("time_zone", KINDS["zone"]),
         ("quiet_from", KINDS["time"]),

@@ -24,6 +24,8 @@ from django.db.backends.utils import CursorWrapper
 from django.utils import timezone
 
 from config.observe import JsonLines
+from notifications.channels.client import Request
+from notifications.models import Gateway
 from tests.clock import Clock
 
 BASE32 = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
@@ -205,18 +207,18 @@ def sending() -> Iterator[list[tuple[str, str, str]]]:
             gone.append(("e-mail", each.to[0], _mail(each.message().as_bytes())))
         return len(messages)
 
-    def hook(url: str, headers: dict[str, str], body: bytes, *, private: bool) -> int:
-        gone.append(("webhook", url, f"{headers} {body.decode()}"))
+    def hook(request: Request, who: str) -> int:
+        gone.append(("webhook", request.url, f"{request.headers} {request.body.decode()}"))
         return 200
 
-    def text(url: str, to: str, said: str, *, private: bool) -> None:
-        gone.append(("message", f"{url} {to}", said))
+    def text(gateway: Gateway, to: str, said: str, key: str) -> None:
+        gone.append(("message", f"{gateway.url} {to}", said))
 
     with ExitStack() as stack:
         stack.enter_context(
             patch("django.core.mail.backends.locmem.EmailBackend.send_messages", mail)
         )
-        stack.enter_context(patch("notifications.channels.webhook.post", hook))
+        stack.enter_context(patch("notifications.channels.webhook.ask", hook))
         stack.enter_context(patch("notifications.channels.message.notify", text))
         yield gone
 

@@ -267,7 +267,7 @@ PAGES: dict[str, list[Body]] = {
     "feed-new": [sent("b", lambda w: {"job": str(w.job.id)})],
     "feed-end": [sent("o")],
     "notice-office": [sent("o", _rules)],
-    "gateway-new": [sent("o", {"name": "chat", "url": "json://gate/{to}"})],
+    "gateway-new": [sent("o", {"name": "chat", "kind": "chat", "url": "https://gate/{to}"})],
     "delivery-retry": [sent("o")],
     "notice-seen": [sent("n")],
     "notice-stop": [sent("n")],

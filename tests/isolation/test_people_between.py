@@ -77,7 +77,9 @@ def test_the_one_message_of_a_day_holds_one_shops_notices(shop, other) -> None:
 
 
 def test_a_gateway_sends_nothing_of_another_shop(shop, other) -> None:
-    gateway = gateway_add(other.office, shop=other.shop, name="texts", url="json://other/{to}")
+    gateway = gateway_add(
+        other.office, shop=other.shop, name="texts", kind="chat", url="https://other/{to}"
+    )
     reach(other, shop.builder, channel=Channel.MESSAGE, target="555", gateway=gateway)
     for each in (shop, other):
         withdrawn(each)

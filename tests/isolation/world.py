@@ -109,7 +109,9 @@ def _reach(shop: Shopful) -> Person:
         address_add(shop.office, person=person, target=target, **mail, **given)
     hook = {"channel": Channel.WEBHOOK, "target": "https://studbay.example/hook"}
     address_add(shop.lead, person=shop.lead, **hook, **given)
-    gateway = gateway_add(shop.office, shop=shop.shop, name="texts", url="json://gate/{to}")
+    gateway = gateway_add(
+        shop.office, shop=shop.shop, name="texts", kind="chat", url="https://gate/{to}"
+    )
     text = {"channel": Channel.MESSAGE, "target": "555", "gateway": gateway}
     second = shop.person("second", Role.OFFICE)
     address_add(second, person=second, **text, **given)

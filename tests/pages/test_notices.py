@@ -244,11 +244,13 @@ def test_only_the_office_sees_and_sets_the_shops(client, shop, stranger_shop) ->
 
 def test_a_gateway_that_cannot_be_sent_through_is_refused(client, shop) -> None:
     client.force_login(shop.office)
+    given = {"name": "texts", "kind": "chat", "secret": "a-token-of-tests"}
     page = client.post(
-        reverse("gateway-new"), {"name": "texts", "url": "nothing at all"}, follow=True
+        reverse("gateway-new"), given | {"url": "mailto://us@gate.example?smtp=10.0.0.8"}
     ).text
-    assert "not an apprise URL" in page
-    client.post(reverse("gateway-new"), {"name": "texts", "url": "json://localhost/{to}"})
+    assert "address begins with https://; mailto:// is not one that is offered" in page
+    assert "a-token-of-tests" not in page
+    client.post(reverse("gateway-new"), given | {"url": "https://gate.example/{to}"})
     assert shop.own(Gateway).get().name == "texts"
 
 

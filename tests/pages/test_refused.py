@@ -57,7 +57,7 @@ SPOILT: dict[str, dict[str, Any]] = {
     "factor-confirm": {"code": "not it"},
     "factor-end": {"code": "not it"},
     "firm": {"name": ""},
-    "gateway-new": {"url": "nothing at all"},
+    "gateway-new": {"name": "texts", "kind": "chat", "url": "nothing at all"},
     "habits": {"quiet_to": ""},
     "happening": {"happening": "moved", "starts": ""},
     "house-upload": {"house": not_a_house},

@@ -68,7 +68,16 @@ NEVER = datetime(2999, 1, 1, tzinfo=UTC)
 
 def reached(shop: Shopful) -> None:
     """Everybody by mail, one by webhook and one by a gateway; wishes, hours, a second factor."""
-    gateway = gateway_add(shop.office, shop=shop.shop, name="Zzyzx gate", url="json://zzyzx/{to}")
+    gateway = gateway_add(
+        shop.office,
+        shop=shop.shop,
+        name="Zzyzx gate",
+        kind="form",
+        url="https://zzyzx.example/{to}",
+        account="zzyzx",
+        secret="zzyzx-key",
+        sender="zzyzx",
+    )
     for person in (shop.office, shop.lead, shop.member, shop.builder, shop.other_builder):
         given = {"person": person, "shop": shop.shop}
         target = f"{person.username}@zzyzx.example"

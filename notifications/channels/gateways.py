@@ -1,0 +1,134 @@
+"""Gateways that are offered: each one request over HTTP, as its own documents write it.
+
+A gateway is offered only where that one request is all there is to it, so that the client for
+what leaves can hold it. `{to}` in an address stands for what a person gave.
+"""
+
+import base64
+import json
+from collections.abc import Callable
+from urllib.parse import quote, urlencode, urlsplit
+
+from django.core.exceptions import ValidationError
+
+from notifications.models import Gateway, GatewayKind
+
+from .base import Refused
+from .client import Request, answered, ask
+
+TO = "{to}"
+JSON = {"Content-Type": "application/json"}
+FORM = {"Content-Type": "application/x-www-form-urlencoded"}
+PLAIN = {"Content-Type": "text/plain; charset=utf-8"}
+
+BEGINS = "A gateway's address begins with https://; {scheme}:// is not one that is offered."
+
+
+def address_of(gateway: Gateway, to: str) -> str:
+    """Where its requests go for that person."""
+    return gateway.url.replace(TO, quote(to, safe=""))
+
+
+def _push(gateway: Gateway, to: str, text: str, _key: str) -> Request:
+    """ntfy, "Publishing": the topic is in the address, the body is the message."""
+    return Request(address_of(gateway, to), text.encode(), PLAIN)
+
+
+def _room(gateway: Gateway, to: str, text: str, key: str) -> Request:
+    """Matrix, client-server API, `PUT …/send/{eventType}/{txnId}`: one id is taken once."""
+    room, transaction = quote(to, safe=""), quote(key, safe="")
+    base = gateway.url.rstrip("/")
+    url = f"{base}/_matrix/client/v3/rooms/{room}/send/m.room.message/{transaction}"
+    body = json.dumps({"msgtype": "m.text", "body": text})
+    return Request(url, body.encode(), JSON, "PUT")
+
+
+def _chat(gateway: Gateway, to: str, text: str, _key: str) -> Request:
+    """An incoming webhook of a chat: JSON with `text`, as Mattermost and Slack document it."""
+    return Request(address_of(gateway, to), json.dumps({"text": text}).encode(), JSON)
+
+
+def _sms(gateway: Gateway, to: str, text: str, _key: str) -> Request:
+    """Twilio's Messages resource: a form of To, From and Body."""
+    given = {"To": to, "From": gateway.sender, "Body": text}
+    return Request(address_of(gateway, to), urlencode(given).encode(), FORM)
+
+
+def _form(gateway: Gateway, to: str, text: str, _key: str) -> Request:
+    """Any service that takes a form of `to`, `from` and `text`."""
+    given = {"to": to, "from": gateway.sender, "text": text}
+    return Request(address_of(gateway, to), urlencode(given).encode(), FORM)
+
+
+OFFERED: dict[str, Callable[[Gateway, str, str, str], Request]] = {
+    GatewayKind.PUSH: _push,
+    GatewayKind.ROOM: _room,
+    GatewayKind.CHAT: _chat,
+    GatewayKind.SMS: _sms,
+    GatewayKind.FORM: _form,
+}
+"""What each kind asks: gateway, whom, the text, and a key that is the same at every try."""
+
+
+def _who_asks(gateway: Gateway) -> dict[str, str]:
+    """By name and password (RFC 7617), by a token alone (RFC 6750), or not at all."""
+    if gateway.account:
+        pair = f"{gateway.account}:{gateway.secret}".encode()
+        return {"Authorization": f"Basic {base64.b64encode(pair).decode()}"}
+    if gateway.secret:
+        return {"Authorization": f"Bearer {gateway.secret}"}
+    return {}
+
+
+def notify(gateway: Gateway, to: str, text: str, key: str) -> None:
+    """Send a text through a gateway. Raises Refused or Later, without any of its secrets."""
+    made = OFFERED.get(gateway.kind)
+    if made is None:
+        raise Refused("the gateway is of a kind that is not offered any more; enter it anew")
+    request = made(gateway, to, text, key)
+    headers = dict(request.headers) | _who_asks(gateway)
+    asked = Request(request.url, request.body, headers, request.method)
+    answered(ask(asked, "the gateway"), "the gateway")
+
+
+def refuse_unfit(gateway: Gateway, *, plain: bool) -> None:
+    """Refuse what could never be sent through; `plain` where the server allows http:// somewhere.
+
+    Whatever a person gives as number or room must not choose the host that is asked.
+    """
+    if gateway.kind not in OFFERED:
+        raise ValidationError({"kind": "Choose one of the kinds that are offered."})
+    _refuse_address(gateway, plain=plain)
+    needs = {GatewayKind.SMS: ("account", "secret", "sender"), GatewayKind.ROOM: ("secret",)}
+    for name in needs.get(GatewayKind(gateway.kind), ()):
+        if not getattr(gateway, name):
+            raise ValidationError({name: NEEDED[name]})
+    for name in ("account", "sender", "secret"):
+        if not getattr(gateway, name).isprintable():
+            raise ValidationError({name: "That is one line without control characters."})
+    if gateway.kind == GatewayKind.PUSH and TO not in gateway.url:
+        raise ValidationError({"url": "The address of a push service holds {to} for the topic."})
+
+
+NEEDED = {
+    "account": "This kind asks who sends: give the account.",
+    "secret": "This kind asks for a key: give the token or password.",
+    "sender": "This kind asks for the number that it sends from.",
+}
+
+
+def _refuse_address(gateway: Gateway, *, plain: bool) -> None:
+    try:
+        parts = urlsplit(gateway.url)
+        host, _ = parts.hostname, parts.port
+    except ValueError:
+        raise ValidationError({"url": "That address cannot be read."}) from None
+    if parts.scheme != "https" and not (plain and parts.scheme == "http"):
+        scheme = parts.scheme or "nothing"
+        raise ValidationError({"url": BEGINS.format(scheme=scheme)})
+    if not host or TO in parts.netloc or "@" in parts.netloc:
+        raise ValidationError(
+            {"url": "The address names its host, without {to} and without a password in it."}
+        )
+    if not gateway.url.isascii() or not gateway.url.isprintable() or " " in gateway.url:
+        raise ValidationError({"url": "That address cannot be read."})
