@@ -22,6 +22,7 @@ from config.plain import plain_faults
 
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"
+HOST = re.compile(r"[a-z0-9-]+(?:\.[a-z0-9-]+)*")
 FILE = "_FILE"
 """After the name of a secret: the file that holds it."""
 SECRET = (
@@ -110,6 +111,10 @@ class Environment(BaseSettings):
     """Networks of our own, such as 10.0.0.0/8 or fd00::/8, separated by commas, that webhooks and
     gateways of shops may lead into, also without TLS; unset: none."""
 
+    studbay_hosts_out: Annotated[list[str], NoDecode] = []
+    """Hosts that webhooks and gateways of shops may be sent to, separated by commas, each with all
+    that is beneath it; unset: any host of the open network."""
+
     studbay_security_contact: Annotated[list[str], NoDecode] = []
     """Whom to tell of a hole, such as mailto:security@studbay.example.org, several separated by
     commas: served as /.well-known/security.txt (RFC 9116); unset: there is none."""
@@ -166,6 +171,15 @@ class Environment(BaseSettings):
             return [ip_network(part) for part in cls._split(value)]
         except ValueError:
             raise ValueError("must be networks such as 10.0.0.0/8, separated by commas") from None
+
+    @field_validator("studbay_hosts_out", mode="before")
+    @classmethod
+    def _hosts(cls, value: str | list[str]) -> list[str]:
+        parts = value.split(",") if isinstance(value, str) else value
+        hosts = [part.strip().lower().strip(".") for part in parts if part.strip()]
+        if any(not HOST.fullmatch(host) for host in hosts):
+            raise ValueError("must be hosts such as hooks.example.org, separated by commas")
+        return hosts
 
     @field_validator("studbay_security_contact", mode="before")
     @classmethod
