@@ -78,7 +78,7 @@ def well_told(answer: HttpResponse) -> None:
     """
     told = answer.headers
     kind = told.get("Content-Type", "")
-    if kind.startswith("text/") or "xml" in kind:
+    if kind.startswith("text/") or kind.partition(";")[0].endswith("xml"):
         assert "charset=utf-8" in kind, kind
     assert told["X-Content-Type-Options"] == "nosniff"
     assert told["Referrer-Policy"] == "same-origin"
