@@ -363,7 +363,7 @@ def test_rows_of_every_column_that_ends_have_ended(shop) -> None:
     queued(shop, lead, 2)
     StoredAnswer.objects.create(person=lead, key="k", call="c", given_at=timezone.now())
     NoticeRules.objects.filter(shop=shop.shop).update(owner=lead)
-    from jobs.crewing import crew_open
+    from jobs.services.crews import crew_open
 
     crew_open(shop.office, shop=shop.shop, name="A", lead=lead, people={lead: house_day()})
     living: dict[str, Callable[[], bool]] = {
