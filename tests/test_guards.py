@@ -162,6 +162,25 @@ def test_no_template_puts_what_somebody_typed_into_an_address(path: Path) -> Non
     assert set(ADDRESS.findall(text)) - OWN_ADDRESSES - made == set()
 
 
+PASSWORDS = re.compile(r"""<input\b[^>]*\bname=["'](?:old|new|again_)?password\d?["'][^>]*>""")
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.name)
+def test_password_fields_are_masked_and_take_pasting(path: Path) -> None:
+    """6.2.6 and 6.2.7: of type password, told apart for managers, and nothing forbidden."""
+    text = path.read_text("utf-8")
+    for field in PASSWORDS.findall(text):
+        assert 'type="password"' in field, field
+        assert re.search(r'autocomplete="(?:current|new)-password', field), field
+        assert "maxlength" not in field, field
+    assert not re.search(r"onpaste|autocomplete=[\"']off", text)
+
+
+def test_no_script_forbids_pasting() -> None:
+    """6.2.7 again."""
+    assert not [path for path in OWN_SCRIPTS if "paste" in path.read_text("utf-8")]
+
+
 def test_every_download_has_a_name_that_breaks_no_header() -> None:
     """5.4.1 and 5.4.2: one place writes that header, as RFC 6266 has it."""
     header = "Content-Disposition"
