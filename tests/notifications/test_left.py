@@ -191,7 +191,9 @@ def test_whoever_works_with_another_shop_is_reached_by_that_one(shop, stranger_s
     )
     given = {"person": shop.builder, "shop": shop.shop}
     mine = address_add(shop.builder, channel=Channel.EMAIL, target="b@studbay.example", **given)
-    gateway = gateway_add(shop.office, shop=shop.shop, name="texts", url="json://other/{to}")
+    gateway = gateway_add(
+        shop.office, shop=shop.shop, name="texts", kind="chat", url="https://gate/{to}"
+    )
     text = address_add(
         shop.builder, channel=Channel.MESSAGE, target="555", gateway=gateway, **given
     )
