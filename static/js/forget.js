@@ -8,7 +8,7 @@ globalThis.caches?.delete(PAGES).catch(() => {});
 // Opened without a version it is made where there is none; `upgradeneeded` says so, and undoes it.
 const asked = globalThis.indexedDB?.open(WALK);
 if (asked) {
-  asked.onupgradeneeded = () => asked.transaction.abort();
+  asked.onupgradeneeded = () => asked.transaction?.abort();
   asked.onerror = (event) => event.preventDefault();
   asked.onsuccess = () => {
     const db = asked.result;
