@@ -152,10 +152,11 @@ def test_a_file_that_would_lie_elsewhere_is_refused(shop, tmp_path, place) -> No
 OPENS = """
 from notifications.models import Address
 from config.sealing import SealFault
-try:
-    print("secret", Address.objects.get(channel="webhook").secret)
-except SealFault as fault:
-    print(type(fault).__name__)
+for each in Address.objects.filter(channel="webhook"):
+    try:
+        print(each.channel, each.secret)
+    except SealFault as fault:
+        print(each.channel, type(fault).__name__)
 """
 
 
@@ -195,5 +196,4 @@ def test_one_that_is_not_sealed_brings_no_key_and_everything_else_goes_on(
     assert restored.returncode == 0, restored.stderr
     assert secret.encode() not in file.read_bytes()
     assert "enter those anew" in restored.stderr
-    assert "KeyMissing" in opened(place)
-    assert other_place(place, "verify_record").returncode == 0
+    assert "webhook KeyMissing" in opened(place), "the row is read, but for that column"
