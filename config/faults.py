@@ -93,13 +93,13 @@ def server_error(request: HttpRequest) -> HttpResponse:
     """Something broke; or what we stand on is out of reach or full: worth asking again."""
     error = sys.exc_info()[1]
     if waits := not_now(error):
-        return _in_words(request, 503, *waits)
+        return in_words(request, 503, *waits)
     if isinstance(error, IntegrityError):
-        return _in_words(request, 409, AT_ONCE)
+        return in_words(request, 409, AT_ONCE)
     return _handler(500, defaults.server_error)(request)
 
 
-def _in_words(request: HttpRequest, status: int, words: str, seconds: int = 0) -> HttpResponse:
+def in_words(request: HttpRequest, status: int, words: str, seconds: int = 0) -> HttpResponse:
     """A status with a sentence, and the seconds after which to ask again."""
     if request.path.startswith("/api/"):
         problem = {"type": "about:blank", "title": HTTPStatus(status).phrase, "status": status}

@@ -5,6 +5,7 @@ from urllib.parse import unquote, urlsplit
 
 import dj_database_url
 
+from config.bounds import PARTS, TEXT
 from config.environment import ROOT, read_environment
 from config.languages.spoken import LANGUAGES as SPOKEN
 from config.store import storages
@@ -55,6 +56,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
     "axes.middleware.AxesMiddleware",
+    "config.bounds.bounds_middleware",
     "config.middleware.text_middleware",
     "pages.refused.refusal_middleware",
 ]
@@ -154,7 +156,8 @@ WHITENOISE_USE_FINDERS = True
 # Served by a view that asks who wants to see it, never from an address of its own.
 MEDIA_ROOT = VAR / "kept"
 STORAGES = storages(ENVIRONMENT, MEDIA_ROOT)
-DATA_UPLOAD_MAX_MEMORY_SIZE = 25_000_000
+DATA_UPLOAD_MAX_MEMORY_SIZE = TEXT
+DATA_UPLOAD_MAX_NUMBER_FILES = PARTS
 
 SECURE_SSL_REDIRECT = ENVIRONMENT.https
 SESSION_COOKIE_SECURE = ENVIRONMENT.https
@@ -257,6 +260,7 @@ LOGGING = {
         "django": {"handlers": [], "level": "NOTSET"},
         "gunicorn.error": {"handlers": [], "level": "NOTSET", "propagate": True},
         "gunicorn.access": {"handlers": [], "level": "INFO", "propagate": True},
+        "waitress.queue": {"level": "ERROR"},  # that requests wait for a thread is no news
         # What they tell in detail are values of columns, all that a template was given, and
         # addresses and headers with keys.
         "django.db.backends": {"level": "INFO"},
