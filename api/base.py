@@ -82,6 +82,9 @@ class View(APIView):
         """The job that a call is about, as the caller may see it; None: of no one job."""
         return None
 
+    def prepare(self, **_ids: Any) -> None:
+        """What takes long and locks nothing, done before the transaction of a write begins."""
+
     def _sparse(self, response: Response, wanted: list[str]) -> Response:
         told = isinstance(response, Response) and isinstance(response.data, dict)
         if response.status_code != 200 or not told:
@@ -126,6 +129,7 @@ def _once(handler: Handler) -> Handler:
     @wraps(handler)
     def done(self: View, request: Request, *args: Any, **ids: Any) -> Response:
         key, body = request.headers.get("Idempotency-Key"), request.body
+        self.prepare(**ids)
         if key is None:
             with transaction.atomic():
                 _require_match(self, request, ids)

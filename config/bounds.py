@@ -5,8 +5,8 @@ into memory, so it is less than a file, which goes to disc.
 """
 
 from collections.abc import Callable
+from threading import BoundedSemaphore
 
-from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, HttpResponse
 
 ANONYMOUS = 64_000
@@ -15,6 +15,9 @@ TEXT = 5_000_000
 """Bytes of JSON or of a form's fields; a large house has under a million."""
 FILES = 25_000_000
 """Bytes of a body with files in it."""
+HEAVY = 250_000
+"""Bytes above which a body, or any with files, takes one of few turns: reading it takes memory."""
+TURNS = BoundedSemaphore(2)
 PARTS = 10
 """Files in one body; no form has more than one field for them."""
 
@@ -52,10 +55,10 @@ def bounds_middleware(
             most = most_of(request.content_type or "", known=_known(request))
             if size > most:
                 return in_words(request, 413, words_of(most))
-        try:
-            return get_response(request)
-        except RequestDataTooBig:  # fields among files
-            return in_words(request, 413, words_of(TEXT))
+        if size > HEAVY or (size and (request.content_type or "").startswith("multipart/")):
+            with TURNS:
+                return get_response(request)
+        return get_response(request)
 
     return answer
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from http import HTTPStatus
 from typing import Any
 
+from django.db import Error as DatabaseFault
 from django.db import IntegrityError, InterfaceError
 from django.db import OperationalError as DatabaseOut
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -53,6 +54,17 @@ NO_KEY = (
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
 NO_ROOM_OF_SQLITE = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR_SHMSIZE)
 NO_ROOM_OF_POSTGRESQL = "53100"
+
+
+REFUSED_ROW = "the database refused what was to be written; the log of the site says why"
+
+
+def said_of(fault: BaseException) -> str:
+    """A fault in a line that somebody reads who has no log: what a database says in its own words,
+    with names of constraints and values of rows, stays in the log."""
+    if isinstance(fault, DatabaseFault):
+        return f"{type(fault).__name__}: {REFUSED_ROW}"
+    return f"{type(fault).__name__}: {fault}"
 
 
 def not_now(error: BaseException | None) -> tuple[str, int] | None:

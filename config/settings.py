@@ -5,7 +5,7 @@ from urllib.parse import unquote, urlsplit
 
 import dj_database_url
 
-from config.bounds import PARTS, TEXT
+from config.bounds import FILES, PARTS
 from config.environment import ROOT, read_environment
 from config.languages.spoken import LANGUAGES as SPOKEN
 from config.store import storages
@@ -156,7 +156,7 @@ WHITENOISE_USE_FINDERS = True
 # Served by a view that asks who wants to see it, never from an address of its own.
 MEDIA_ROOT = VAR / "kept"
 STORAGES = storages(ENVIRONMENT, MEDIA_ROOT)
-DATA_UPLOAD_MAX_MEMORY_SIZE = TEXT
+DATA_UPLOAD_MAX_MEMORY_SIZE = FILES  # what holds no files has less: config/bounds.py
 DATA_UPLOAD_MAX_NUMBER_FILES = PARTS
 
 SECURE_SSL_REDIRECT = ENVIRONMENT.https

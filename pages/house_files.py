@@ -19,6 +19,7 @@ from jobs.models import Job, Role
 from pages.asking import found_or_404, render_at
 from pages.refused import refuse
 
+LARGEST_HOUSE = 5_000_000
 NO_FILE = "No file was sent; choose one first."
 LISTED = "Nothing was recorded: see what is listed above."
 
@@ -50,7 +51,8 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
     if sent is None and text is None:
         refuse(request, NO_FILE, at="house")
         return _page(request, job)
-    house = sent.read() if sent is not None else (text or "").encode()
+    # One byte more than may be is enough to be refused for its size.
+    house = sent.read(LARGEST_HOUSE + 1) if sent is not None else (text or "").encode()
     given = {"rulebook": request.POST.get("rulebook", ""), "why": request.POST.get("why", "")[:200]}
     try:
         if sent is None and "look" not in request.POST:

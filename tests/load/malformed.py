@@ -35,7 +35,7 @@ BYTES: dict[str, tuple[bytes, str]] = {
     "UTF-16": (TEXT.decode().encode("utf-16"), "not UTF-8 at byte 0"),
     "10 MB of brackets": (b"[" * 10_000_000, "nested deeper than 40 at line 1"),
     "10 MB of objects": (b'{"a":' * 2_000_000, "nested deeper than 40 at line 1"),
-    "21 MB of blanks": (b" " * 21_000_000, "the file is larger than 20 MB"),
+    "6 MB of blanks": (b" " * 6_000_000, "the file is larger than 5 MB"),
     "a key twice": (b'{"name": "a", "name": "b"}', "the key 'name' stands twice"),
     "a list": (b"[]", "must be an object, not a list"),
     "a number": (b"7", "must be an object, not 7"),

@@ -196,7 +196,7 @@ FILES: dict[str, tuple[Callable[[], bytes], str]] = {
         lambda: BOOK[:3000] + b"\x00" * 3000 + BOOK[6000:], "damaged"),
     "a password": (_locked, "password"),
     "an old workbook": (lambda: b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "an old .xls"),
-    "more than 20 MB": (lambda: b"PK" + bytes(20_000_001), "larger than 20 MB"),
+    "more than 5 MB": (lambda: b"PK" + bytes(5_000_001), "larger than 5 MB"),
     "an empty zip": (lambda: _packed([]), "no workbook and no CSV"),
     "a zip of other things": (lambda: _packed([("a.txt", b"x")]), "no workbook and no CSV"),
     "CSV not in UTF-8": (
