@@ -17,6 +17,7 @@ from api.serializers import (
     WithdrawalAnswerSerializer,
 )
 from inspections.models import Link
+from inspections.overview.timeline import area_timeline
 from inspections.selectors import area_read, clearance_read, job_read, link_read
 from inspections.services import (
     clearance_issue,
@@ -25,7 +26,6 @@ from inspections.services import (
     link_withdraw,
     withdrawal_answer,
 )
-from inspections.timeline import area_timeline
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Area, Job, Role
 

@@ -17,9 +17,9 @@ from inspections.days.problem import shop_now
 from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
 from jobs.access import SITE_ROLES
-from jobs.crewing import absence_record, work_report
 from jobs.models import Crew, Person, Plan, Role
 from jobs.moments import ANY_DAY, day_given
+from jobs.services.crews import absence_record, work_report
 
 
 class AskPlanSerializer(serializers.Serializer):

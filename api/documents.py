@@ -11,12 +11,12 @@ from rest_framework.response import Response
 from api.base import View, given_in
 from api.jobs import OfJob
 from api.serializers import PackSerializer
-from inspections.documents import job_checklist_pdf
-from inspections.load_sheets import LoadSheet, job_sheet_pdf
 from inspections.models import HouseRevision, Pack
+from inspections.papers.documents import job_checklist_pdf
+from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf
+from inspections.papers.site_sheets import SiteSheet, site_sheet_pdf
 from inspections.selectors import job_read, pack_read
 from inspections.services import pack_ask
-from inspections.site_sheets import SiteSheet, site_sheet_pdf
 from jobs.access import require_role
 from jobs.models import Role
 

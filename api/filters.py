@@ -4,7 +4,7 @@ import django_filters
 from django.db.models import Q, QuerySet
 
 from inspections.models import Deficiency, Inspection, Kind, RecordEntry
-from inspections.stages import Stage
+from inspections.standing.stages import Stage
 from jobs.forms import Within
 from jobs.models import Job
 from jobs.moments import ANY_DAY, PAST_MOMENT

@@ -29,8 +29,9 @@ from api.serializers import (
     WalkSerializer,
 )
 from inspections import checker
+from inspections.houses.trial import finished_json, house_finished, house_tried
 from inspections.models import Item
-from inspections.report import report_json
+from inspections.papers.report import report_json
 from inspections.selectors import (
     checklist,
     correction_read,
@@ -50,7 +51,6 @@ from inspections.services import (
     photograph_read,
     walk_record,
 )
-from inspections.trying import finished_json, house_finished, house_tried
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Role
 

@@ -23,7 +23,7 @@ from api.serializers import (
 )
 from inspections.days.selectors import shop_of
 from inspections.models import HouseRevision, TradeReport
-from inspections.progress import job_breaches, job_moves
+from inspections.overview.progress import job_breaches, job_moves
 from inspections.selectors import areas_named, job_read, jobs_with_areas, with_areas
 from inspections.services import (
     insulation_choose,
@@ -37,7 +37,7 @@ from inspections.services import (
     permit_issue,
     trade_report,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Authority, Contractor, Job, Permit, Person, Role, Shop
 from jobs.services import job_open

@@ -23,10 +23,10 @@ from api.serializers import (
     RulebookSerializer,
 )
 from inspections import checker
-from inspections.amendments import rulebook_of_shop
 from inspections.days.selectors import shop_of
-from inspections.feed import changes_since
-from inspections.figures import figures_of
+from inspections.houses.amendments import rulebook_of_shop
+from inspections.overview.figures import figures_of
+from inspections.record.feed import changes_since
 from inspections.services import limit_amend, limit_restore
 from jobs.access import SITE_ROLES
 from jobs.models import Contractor, Invitation, Membership, Role, Shop

@@ -19,6 +19,7 @@ from api.serializers import (
     VisitSerializer,
 )
 from inspections.models import Answer, Inspection
+from inspections.overview.visits import earliest_visit_of
 from inspections.selectors import areas_named, deficiency_read, job_read, visit_read, visits_of
 from inspections.services import (
     Called,
@@ -27,7 +28,6 @@ from inspections.services import (
     inspection_ask,
     inspection_happen,
 )
-from inspections.visits import earliest_visit_of
 from jobs.models import Job, Role
 
 

@@ -6,8 +6,8 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter, process_time
 
+from bench.batch import check_batch
 from bench.floor import bare
-from inspections.batch import check_batch
 from inspections.checker import Finding, House, check, load_house, load_rulebook, recheck
 
 HOUSE = Path(__file__).parent.parent / "examples" / "quillet-mended.json"

@@ -42,7 +42,7 @@ def main() -> None:
 
 def _lists(shop: Any) -> tuple[float, float, int]:
     from inspections.days.selectors import next_day_lists
-    from inspections.sheets import day_pdf
+    from inspections.papers.sheets import day_pdf
 
     began, own = perf_counter(), process_time()
     lists = next_day_lists(shop, DAY)

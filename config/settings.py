@@ -8,12 +8,14 @@ import dj_database_url
 from config.bounds import FILES, PARTS
 from config.environment import ROOT, read_environment
 from config.languages.spoken import LANGUAGES as SPOKEN
+from config.private import keep_private, private_folder
 from config.store import storages
 from config.var import broker_socket, secret_key
 
+keep_private()
 ENVIRONMENT = read_environment()
 VAR = ENVIRONMENT.studbay_var
-VAR.mkdir(parents=True, exist_ok=True)
+private_folder(VAR)
 
 SECRET_KEY = ENVIRONMENT.secret_key or secret_key(VAR)
 SECRET_KEY_FALLBACKS = ENVIRONMENT.secret_key_fallbacks
@@ -149,13 +151,15 @@ TIME_ZONE = "UTC"
 
 STATIC_URL = "static/"
 STATIC_ROOT = VAR / "static"
-STATIC_ROOT.mkdir(exist_ok=True)
+private_folder(STATIC_ROOT)
 STATICFILES_DIRS = [ROOT / "static"]
 WHITENOISE_USE_FINDERS = True
 
 # Served by a view that asks who wants to see it, never from an address of its own.
 MEDIA_ROOT = VAR / "kept"
 STORAGES = storages(ENVIRONMENT, MEDIA_ROOT)
+FILE_UPLOAD_PERMISSIONS = 0o600
+FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o700
 DATA_UPLOAD_MAX_MEMORY_SIZE = FILES  # what holds no files has less: config/bounds.py
 DATA_UPLOAD_MAX_NUMBER_FILES = PARTS
 

@@ -10,6 +10,8 @@ from typing import BinaryIO
 from django.core.files.base import File
 from django.core.files.storage import FileSystemStorage
 
+from config.private import private_folder
+
 
 @contextmanager
 def whole_file(path: Path) -> Iterator[BinaryIO]:
@@ -19,7 +21,8 @@ def whole_file(path: Path) -> Iterator[BinaryIO]:
     """
     part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
     try:
-        with part.open("xb") as out:
+        # 0600 whatever the umask is: what is kept here is nobody else's on this machine.
+        with open(part, "xb", opener=lambda name, flags: os.open(name, flags, 0o600)) as out:
             yield out
             out.flush()
             os.fsync(out.fileno())
@@ -46,7 +49,7 @@ class WholeFiles(FileSystemStorage):
 
     def _save(self, name: str, content: File) -> str:
         folder = Path(self.location)
-        folder.mkdir(parents=True, exist_ok=True)
+        private_folder(folder)
         written = folder / f".{secrets.token_hex(8)}"
         try:
             with whole_file(written) as out:

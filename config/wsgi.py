@@ -2,7 +2,11 @@
 
 import os
 
+from django.conf import settings
 from django.core.wsgi import get_wsgi_application
+
+from config.private import tighten
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 application = get_wsgi_application()
+tighten(settings.VAR)

@@ -5,10 +5,10 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from inspections.age import Sign, sign
-from inspections.conclusions import today_at
+from inspections.conclusions.areas import today_at
+from inspections.conclusions.signs import job_age
 from inspections.models import Clearance, Link
-from inspections.signs import job_age
+from inspections.standing.age import Sign, sign
 from jobs.prepared import Prepared, Raw
 from jobs.secrets import digest_of
 

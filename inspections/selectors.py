@@ -11,9 +11,8 @@ from django.db.models import F, OuterRef, Prefetch, QuerySet, Subquery, prefetch
 
 from inspections import checker
 from inspections.checker import Verdict
-from inspections.covering import Start, starts
-from inspections.holds import Standing
-from inspections.looks import NOTHING_SEEN, looked, standing_of
+from inspections.conclusions.items import NOTHING_SEEN, looked, standing_of
+from inspections.conclusions.signs import area_sign
 from inspections.models import (
     Clearance,
     Correction,
@@ -30,7 +29,8 @@ from inspections.models import (
     Photograph,
     TradeReport,
 )
-from inspections.signs import area_sign
+from inspections.standing.cover_layers import Start, starts
+from inspections.standing.holds import Standing
 from jobs.models import Area, Job, Person, Shop
 from jobs.prepared import Prepared, Raw
 from jobs.selectors import jobs_visible_to

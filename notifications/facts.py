@@ -14,9 +14,8 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Min, Q
 
-from inspections.conclusions import permit_of
-from inspections.ground import Ground, Span, by
-from inspections.holds import PermitFacts
+from inspections.conclusions.areas import permit_of
+from inspections.conclusions.job_facts import Ground, Span, by
 from inspections.models import (
     Acceptance,
     Clearance,
@@ -28,8 +27,9 @@ from inspections.models import (
     MilestoneReached,
     Outcome,
 )
-from inspections.stages import Milestone
-from inspections.visit_states import ENDED
+from inspections.standing.holds import PermitFacts
+from inspections.standing.stages import Milestone
+from inspections.standing.visit_states import ENDED
 from jobs.models import Area, Job, Membership, Permit, Person, Role
 from jobs.prepared import Prepared
 from notifications.models import NoticeRules

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db.models.signals import post_save
 from django.dispatch import receiver
 
-from inspections.ground import Ground
+from inspections.conclusions.job_facts import Ground
 from jobs.models import DayList, Job, Person, Plan, Shop
 from jobs.signals import job_set_aside, jobs_settled, person_left, rules_changed, shop_audited
 from notifications.models import NoticeRules

@@ -4,7 +4,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from inspections.signs import job_age
+from inspections.conclusions.signs import job_age
 from notifications.models import Notice
 
 SAYS_CLEAR = ("area cleared", "finish ready")

@@ -11,7 +11,10 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections.days.problem import work_rules
-from jobs.crewing import (
+from jobs.forms import GivenDay
+from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
+from jobs.moments import ANY_DAY
+from jobs.services.crews import (
     absence_end,
     absence_record,
     crew_open,
@@ -20,9 +23,6 @@ from jobs.crewing import (
     skill_set,
     work_rules_change,
 )
-from jobs.forms import GivenDay
-from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
-from jobs.moments import ANY_DAY
 from pages.asking import attempt, office_shop
 from pages.authorities import ClosuresField, WeekdaysField
 from pages.refused import valid

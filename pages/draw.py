@@ -15,8 +15,8 @@ from config.languages.script import words_of_scripts
 from inspections import checker
 from inspections.building import CannotRead, ModelRead, read_model, refuse_too_large
 from inspections.checker.house.rooms import RoomKind
+from inspections.houses.trial import finished_json, house_finished, house_tried, told
 from inspections.selectors import latest_revision, usual_rulebook
-from inspections.trying import finished_json, house_finished, house_tried, told
 from jobs.models import Job
 from pages.asking import render_at
 from pages.house_files import NO_FILE, asked

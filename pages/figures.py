@@ -6,7 +6,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from inspections.figures import figure_row, figures_of, jobs_of_row
+from inspections.overview.figures import figure_row, figures_of, jobs_of_row
 from pages.asking import office_shop
 
 

@@ -7,6 +7,7 @@ from django.http import FileResponse, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
+from inspections.overview.timeline import area_timeline
 from inspections.selectors import (
     area_read,
     deficiency_photograph_read,
@@ -14,7 +15,6 @@ from inspections.selectors import (
     latest_revision,
 )
 from inspections.services import deficiency_photograph
-from inspections.timeline import area_timeline
 from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
 from pages.refused import refuse
 

@@ -10,8 +10,8 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods
 
 from inspections import checker
-from inspections.house_files import FORMS, house_file_of
-from inspections.preview import house_preview
+from inspections.houses.files import FORMS, house_file_of
+from inspections.houses.preview import house_preview
 from inspections.selectors import job_read, latest_revision
 from inspections.services import AnotherRevision, house_record
 from jobs.access import role_in

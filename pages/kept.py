@@ -18,8 +18,8 @@ from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.translation import get_language
 
-from inspections.conclusions import today_at
-from inspections.signs import job_age
+from inspections.conclusions.areas import today_at
+from inspections.conclusions.signs import job_age
 from jobs.models import Job
 from pages.navigation import places_of
 

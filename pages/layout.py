@@ -8,14 +8,14 @@ from uuid import UUID
 
 from django.utils import timezone
 
-from inspections.age import Sign
-from inspections.covering import Start
-from inspections.holds import Standing
+from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
+from inspections.overview.visits import visit_now, visit_state
 from inspections.selectors import ChecklistLine, CoverRows, cover_of, cover_rows
-from inspections.signs import area_sign
-from inspections.visit_states import FOLLOWS, VisitState
-from inspections.visits import visit_now, visit_state
+from inspections.standing.age import Sign
+from inspections.standing.cover_layers import Start
+from inspections.standing.holds import Standing
+from inspections.standing.visit_states import FOLLOWS, VisitState
 from jobs.models import Area, Job
 
 

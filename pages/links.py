@@ -12,14 +12,14 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
-from inspections.checks import NoPaper, paper_of
-from inspections.documents import area_placard_pdf
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
-from inspections.report import CAUTION
+from inspections.papers.documents import area_placard_pdf
+from inspections.papers.report import CAUTION
+from inspections.record.checks import NoPaper, paper_of
 from inspections.selectors import area_read, cover_rows, job_read, link_read
 from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
-from inspections.stages import Stage
+from inspections.standing.stages import Stage
 from jobs.models import Job
 from jobs.prepared import Raw
 from pages.asking import attempt, found_or_404, render_at

@@ -17,7 +17,7 @@ from django.shortcuts import redirect
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
-from inspections.conclusions import today_at
+from inspections.conclusions.areas import today_at
 from inspections.models import CONCEALING, Answer, Happening, Kind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
@@ -38,7 +38,7 @@ from inspections.services import (
     permit_issue,
     trade_report,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.forms import GivenDay
 from jobs.models import Area, Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY

@@ -15,7 +15,6 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from inspections.beginning import first_steps
 from jobs.invitations import InvitationGone, invitation_open
 from jobs.models import Contractor, Invitation, Membership, Person, Role, SecondFactor, Shop
 from jobs.services import (
@@ -28,6 +27,7 @@ from jobs.services import (
     membership_end,
 )
 from pages.asking import attempt, office_shop, render_in
+from pages.first_steps import first_steps
 from pages.refused import refusal_of, refuse, valid
 
 

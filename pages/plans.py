@@ -21,7 +21,7 @@ from inspections.days.selectors import (
     plans_of,
 )
 from inspections.days.services import plan_ask, plan_tell
-from inspections.days.supposing import Supposed
+from inspections.days.what_if import Supposed
 from jobs.forms import GivenDay
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, day_on_record

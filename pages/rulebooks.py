@@ -11,7 +11,9 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections import checker
-from inspections.amendments import (
+from inspections.checker.manual import basis, short, shown
+from inspections.checker.units import units_into
+from inspections.houses.amendments import (
     amendable,
     amendments_of,
     checked_otherwise,
@@ -19,10 +21,8 @@ from inspections.amendments import (
     text_of,
     value_of,
 )
-from inspections.checker.manual import basis, short, shown
-from inspections.checker.units import units_into
 from inspections.models import Amendment
-from inspections.report import CAUTION
+from inspections.papers.report import CAUTION
 from inspections.selectors import job_read
 from inspections.services import house_check_again, limit_amend, limit_restore
 from jobs.access import role_in

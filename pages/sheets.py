@@ -7,11 +7,11 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
-from inspections.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.models import HouseRevision, Pack
+from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
+from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.selectors import job_read, latest_revision, pack_read
 from inspections.services import pack_ask
-from inspections.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from jobs.access import role_in
 from jobs.models import Job, Role
 from pages.asking import attempt, found_or_404, render_at, site_only

@@ -12,8 +12,8 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from inspections.outlook import calendar, office_lines, open_jobs
-from inspections.stages import Stage
+from inspections.overview.office_day import calendar, office_lines, open_jobs
+from inspections.standing.stages import Stage
 from jobs.models import Authority, Contractor, Job, Person, Role
 from jobs.selectors import shops_with_role
 

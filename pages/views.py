@@ -10,14 +10,16 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from inspections.age import Sign
-from inspections.amendments import checked_otherwise
-from inspections.authorised import permit_trouble
-from inspections.circuits import circuits_of
-from inspections.documents import job_checklist_pdf
+from inspections.conclusions.signs import area_sign
+from inspections.conclusions.undo import undoable
+from inspections.houses.amendments import checked_otherwise
+from inspections.houses.circuits import circuits_of
 from inspections.models import CONCEALING, INSULATIONS, Answer, Item, Kind, Outcome
-from inspections.progress import job_breaches, job_moves
-from inspections.report import CAUTION
+from inspections.overview.hookup_authorization import permit_trouble
+from inspections.overview.progress import job_breaches, job_moves
+from inspections.overview.visits import earliest_visit_of
+from inspections.papers.documents import job_checklist_pdf
+from inspections.papers.report import CAUTION
 from inspections.selectors import (
     area_read,
     areas_ever_cleared,
@@ -47,10 +49,8 @@ from inspections.services import (
     photograph_add,
     withdrawal_answer,
 )
-from inspections.signs import area_sign
-from inspections.stages import Milestone, Stage
-from inspections.undo import undoable
-from inspections.visits import earliest_visit_of
+from inspections.standing.age import Sign
+from inspections.standing.stages import Milestone, Stage
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Person, Role
 from jobs.moments import moment_of_form

@@ -20,11 +20,10 @@ from pydantic import AfterValidator, AwareDatetime, BaseModel, ConfigDict, Field
 from config.languages import say
 from config.languages.script import words_of_scripts
 from config.middleware import NO_TEXT
-from inspections.age import Sign
-from inspections.covering import withdrawal_says, withdrawn_says
-from inspections.holds import Standing
+from inspections.conclusions.signs import area_sign
+from inspections.conclusions.undo import undoable
 from inspections.models import HouseRevision, Item, Observation, Outcome
-from inspections.report import CAUTION
+from inspections.papers.report import CAUTION
 from inspections.selectors import (
     ChecklistLine,
     checklist,
@@ -35,8 +34,9 @@ from inspections.selectors import (
     withdrawn_moments,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
-from inspections.signs import area_sign
-from inspections.undo import undoable
+from inspections.standing.age import Sign
+from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
+from inspections.standing.holds import Standing
 from jobs.access import SITE_ROLES
 from jobs.models import Area, Job
 from jobs.moments import PHONE_CLOCK

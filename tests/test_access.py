@@ -13,8 +13,8 @@ from django.test import Client
 from django.utils import timezone
 from PIL import Image
 
-from inspections.checks import check_address
 from inspections.models import Link, Observation
+from inspections.record.checks import check_address
 from inspections.services import (
     cover_link_make,
     deficiency_photograph,
@@ -22,9 +22,9 @@ from inspections.services import (
     pack_make,
     photograph_add,
 )
-from jobs.crewing import absence_record
 from jobs.models import ApiToken, Invitation, Job, Membership, Role, Skill
 from jobs.services import invitation_make, token_make
+from jobs.services.crews import absence_record
 from notifications.models import Channel, Delivery, Feed, Notice
 from notifications.models.deliveries import Lane, State
 from notifications.services import address_add, feed_open

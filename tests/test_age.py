@@ -17,11 +17,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from inspections.age import Age, Sign, age_of, sign
-from inspections.checks import check_address
 from inspections.days.lists import draw_lists
-from inspections.load_sheets import LoadSheet, job_sheet_pdf, outside_of
 from inspections.models import Clearance, JobStanding, Kind
+from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf, outside_of
+from inspections.record.checks import check_address
 from inspections.selectors import job_read, latest_revision
 from inspections.services import (
     cover_link_make,
@@ -33,6 +32,7 @@ from inspections.services import (
     settled_or_set_aside,
     settling,
 )
+from inspections.standing.age import Age, Sign, age_of, sign
 from jobs.models import Job
 from notifications.links import seen_link
 from notifications.models import Channel, Delivery, Notice

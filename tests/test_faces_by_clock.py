@@ -10,15 +10,15 @@ from django.utils import timezone
 from inspections.days.problem import shop_now
 from inspections.days.services import day_lists_send
 from inspections.models import AreaStanding, Inspection, Kind
+from inspections.overview.visits import earliest_visit_of
 from inspections.services import (
     cover_link_make,
     inspection_ask,
     job_settle,
     permit_extend,
 )
-from inspections.visits import earliest_visit_of
-from jobs.crewing import absence_record
 from jobs.models import Job
+from jobs.services.crews import absence_record
 from notifications.services import feed_open
 from notifications.tasks import tick
 from tests.clocks import HOUSE, house_day

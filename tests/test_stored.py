@@ -15,11 +15,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from inspections.append_only import release
-from inspections.conclusions import areas_holds, today_at
+from inspections.conclusions.areas import areas_holds, today_at
 from inspections.days.services import day_lists_send, plan_make
-from inspections.holds import Reason
 from inspections.models import AreaStanding, InspectionEvent, JobStanding
 from inspections.services import due_settle
+from inspections.standing.holds import Reason
 from jobs.models import Absence, CrewPlace, Job, Permit, Plan, Shop
 from jobs.models.fields import DayField, MomentField
 from notifications.models import Kind, NoticeRules

@@ -2,9 +2,9 @@
 
 from rest_framework import serializers
 
-from inspections.age import Sign
+from inspections.conclusions.signs import area_sign, job_age
 from inspections.models import Clearance
-from inspections.signs import area_sign, job_age
+from inspections.standing.age import Sign
 from jobs.models import Area
 
 

@@ -3,10 +3,10 @@
 from rest_framework import serializers
 
 from api.serializers.fields import AnyJson, GivenMoment, MeasureField
-from inspections.holds import Standing
 from inspections.models import Outcome, Pack
+from inspections.papers.sheets import PAPERS
 from inspections.services import State
-from inspections.sheets import PAPERS
+from inspections.standing.holds import Standing
 from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 
 

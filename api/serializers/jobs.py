@@ -6,9 +6,9 @@ from rest_framework import serializers
 
 from api.serializers.areas import AreaSerializer
 from api.serializers.fields import AnyJson, GivenDay
+from inspections.conclusions.signs import job_age
 from inspections.models import INSULATIONS
-from inspections.signs import job_age
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.models import Job
 from jobs.moments import ANY_DAY, PAST_DAY
 

@@ -7,7 +7,7 @@ from rest_framework import serializers
 
 from api.serializers.fields import AnyJson, LocalTime
 from inspections.checker import Rulebook
-from inspections.figures import Row
+from inspections.overview.figures import Row
 from jobs.models import Authority, Role
 from jobs.services import authority_templates
 

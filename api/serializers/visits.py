@@ -5,7 +5,7 @@ from rest_framework import serializers
 
 from api.serializers.fields import GivenDay, GivenMoment
 from inspections.models import Answer, Happening, Inspection, Kind
-from inspections.visits import visit_now
+from inspections.overview.visits import visit_now
 from jobs.moments import ANY_DAY, BOOKABLE
 
 

@@ -94,9 +94,9 @@ def audited(stack: Stack, book: Book, kills: int) -> list[Line]:
     """Every promise, with what was found."""
     from django.utils import timezone
 
-    from inspections.conclusions import areas_holds
+    from inspections.conclusions.areas import areas_holds
     from inspections.models import Clearance, Observation
-    from inspections.record import record_faults
+    from inspections.record.chain import record_faults
     from jobs.models import Area, Job
     from notifications.channels.email import message_id
     from notifications.models import Delivery, Notice, State

@@ -10,7 +10,7 @@ from typing import Any
 from ezdxf import path as paths
 from ezdxf import recover, units
 
-from inspections.checker.plan import inside
+from inspections.checker.geometry.plan import inside
 
 from .floor import Data, Point, area, cleaned, mark_outside, room_of
 from .uses import use_of

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any, NamedTuple
 
-from inspections.checker.plan import Point, inside
+from inspections.checker.geometry.plan import Point, inside
 
 Data = dict[str, Any]
 

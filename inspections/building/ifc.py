@@ -14,7 +14,7 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from inspections.checker.plan import inside
+from inspections.checker.geometry.plan import inside
 
 from .floor import (
     Data,

@@ -1,11 +1,13 @@
 """The checker: a house goes in as a value, findings come out. It knows no framework."""
 
+from inspections.checker.recheck import recheck
+
+from .amendments import load_rulebook
 from .check import check, silent_rules
 from .finding import Finding, Rule, Verdict, digest, rules
 from .house import House, Insulation, InsulationKind
 from .load import Fault, HouseFaults, load_house
-from .rechecking import recheck
-from .rulebook import Limit, Rulebook, RulebookFault, load_rulebook, rulebook_ids
+from .rulebook import Limit, Rulebook, RulebookFault, rulebook_ids
 
 __all__ = [
     "Fault",

@@ -18,7 +18,7 @@ from typing import Any
 
 from .house.fixtures import FixtureKind
 from .house.rooms import OpeningKind, RoomKind
-from .rulebook import HERE, Limit, Rulebook, RulebookFault
+from .rulebook import HERE, Limit, Rulebook, RulebookFault, plain_rulebook
 from .units import inside
 
 KEYS = ("limit", "value", "unit", "reason")
@@ -142,3 +142,14 @@ def _value_fault(limit: Limit, value: Any) -> str:
 def _number(value: Any) -> bool:
     plain = isinstance(value, int | float) and not isinstance(value, bool)
     return plain and isfinite(value) and 0 <= value <= 1e6
+
+
+def load_rulebook(rulebook_id: str, amendments: str | None = None) -> Rulebook:
+    """The rulebook of that id with an amendment overlay (TOML text) laid over it.
+
+    Raises RulebookFault for an unknown id or a fault in the overlay.
+    """
+    plain = plain_rulebook(rulebook_id)
+    if not amendments:
+        return plain
+    return amend(plain, amendments)

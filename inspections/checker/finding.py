@@ -9,14 +9,12 @@ import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from .measures import Measure, Tape, first_measure
 from .rulebook import Limit
-from .words import length
-
-if TYPE_CHECKING:
-    from .site import Site
+from .site import Site
+from .spot import Spot
 
 
 class Verdict(StrEnum):
@@ -26,29 +24,6 @@ class Verdict(StrEnum):
     SHORT = "short"
     LOOK = "look"
     UNKNOWN = "unknown"
-
-
-Place = str | tuple[str, float]
-"""A part of a place's words: a word or two, or words and the length in mm before them."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """Where on site: the area and room, parts of the words, and the order of walking."""
-
-    area: str
-    room: str
-    parts: tuple[Place, ...]
-    order: tuple[float, ...] = ()
-    imperial: bool = False
-
-    @property
-    def words(self) -> str:
-        """The place as a person on site would say it, from the storey inwards."""
-        return ", ".join(
-            part if isinstance(part, str) else f"{length(part[1], self.imperial)} {part[0]}"
-            for part in self.parts
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +60,7 @@ class Rule:
     topic: str
     stage: str
     title: str
-    check: Callable[["Site"], Iterator["Finding"]]
+    check: Callable[[Site], Iterator["Finding"]]
     tell: Callable[["Finding"], Words]
     doc: str = ""
     scope: Scope = Scope.HOUSE
@@ -182,10 +157,10 @@ def rule(
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
     tapes: Iterable[Tape] = (),
-) -> Callable[[Callable[[Rule, "Site"], Iterable[Finding]]], Rule]:
+) -> Callable[[Callable[[Rule, Site], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site."""
 
-    def register(check: Callable[[Rule, "Site"], Iterable[Finding]]) -> Rule:
+    def register(check: Callable[[Rule, Site], Iterable[Finding]]) -> Rule:
         if rule_id in _RULES:
             raise ValueError(f"two rules are called {rule_id}")
         made = Rule(

@@ -5,8 +5,9 @@ from difflib import get_close_matches
 from inspect import cleandoc
 from typing import Any
 
+from .amendments import load_rulebook
 from .finding import Rule, rules
-from .rulebook import Limit, Rulebook, load_rulebook, rulebook_ids
+from .rulebook import Limit, Rulebook, rulebook_ids
 from .words import listed
 
 KNOWN = {"memory": "from memory, not read in a source", "practice": "common practice, no source"}

@@ -8,10 +8,22 @@ part to part is the one of that part. A measure is never among the facts of a fi
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import Any, Protocol
 
-if TYPE_CHECKING:
-    from .finding import Finding
+from .rulebook import Limit
+
+
+class HasFigures(Protocol):
+    """What a measure reads of a finding: its facts, and the limits they were held against."""
+
+    @property
+    def data(self) -> Mapping[str, Any]:
+        """Every fact and figure."""
+
+    @property
+    def limits(self) -> tuple[Limit, ...]:
+        """Every limit."""
+
 
 LONGEST_MM = 100_000
 """No tape shows more, and nothing in a house is longer."""
@@ -77,10 +89,10 @@ class Tape:
     comparator: Comparator
     limit: str
     """Its name in the rulebook, without the rule's."""
-    value: Callable[["Finding"], float | None]
+    value: Callable[[HasFigures], float | None]
     """The limit in mm as a finding holds it; None where it holds none."""
 
-    def of(self, finding: "Finding") -> Measure | None:
+    def of(self, finding: HasFigures) -> Measure | None:
         """The measure of that finding; None where this limit is no part of it."""
         limit = self.value(finding)
         if limit is None or isinstance(limit, bool):
@@ -92,7 +104,7 @@ class Tape:
         return Measure(self.what, min_mm=float(limit))
 
 
-def first_measure(tapes: Sequence[Tape], finding: "Finding") -> Measure | None:
+def first_measure(tapes: Sequence[Tape], finding: HasFigures) -> Measure | None:
     """The first quantity of those that the finding holds a limit of.
 
     Where one quantity has limits that differ by the part, the rule names the loosest first: of a
@@ -104,20 +116,20 @@ def first_measure(tapes: Sequence[Tape], finding: "Finding") -> Measure | None:
     return None
 
 
-def held_in(name: str) -> Callable[["Finding"], float | None]:
+def held_in(name: str) -> Callable[[HasFigures], float | None]:
     """The limit as a fact of the finding's data has it."""
 
-    def value(finding: "Finding") -> float | None:
+    def value(finding: HasFigures) -> float | None:
         limit: float | None = finding.data.get(name)
         return limit
 
     return value
 
 
-def point_limit(name: str) -> Callable[["Finding"], float | None]:
+def point_limit(name: str) -> Callable[[HasFigures], float | None]:
     """The limit of a point of that name, on one part or in the look of a room."""
 
-    def value(finding: "Finding") -> float | None:
+    def value(finding: HasFigures) -> float | None:
         data = finding.data
         asked: Mapping[str, float] = data.get("asked", {}) if "look" in data else {}
         for point in data.get("points", ()):

@@ -122,7 +122,8 @@ def rulebook_ids() -> tuple[str, ...]:
 
 
 @cache
-def _plain(rulebook_id: str) -> Rulebook:
+def plain_rulebook(rulebook_id: str) -> Rulebook:
+    """The rulebook of that id as its code has it; RulebookFault for an unknown id."""
     if rulebook_id not in rulebook_ids():
         raise RulebookFault(f"no rulebook {rulebook_id!r}; there are {', '.join(rulebook_ids())}")
     files = (HERE / f"{rulebook_id}.toml", HERE / "loads" / f"{rulebook_id}.toml")
@@ -132,7 +133,7 @@ def _plain(rulebook_id: str) -> Rulebook:
 
 def _read(parts: list[dict[str, Any]], rulebook_id: str) -> Rulebook:
     head = parts[0].pop("rulebook")
-    base = _plain(head["based_on"]) if "based_on" in head else None
+    base = plain_rulebook(head["based_on"]) if "based_on" in head else None
     edition = f"{head['code']} {head['edition']}"
     limits = dict(base.limits) if base else {}
     for name, limit in limits.items():
@@ -171,16 +172,3 @@ def _limit(name: str, entry: dict[str, Any], edition: str, sources: dict[str, st
         note=entry.get("note", ""),
         printed=f"{entry['value']} {printed_in}" if turned else "",
     )
-
-
-def load_rulebook(rulebook_id: str, amendments: str | None = None) -> Rulebook:
-    """The rulebook of that id with an amendment overlay (TOML text) laid over it.
-
-    Raises RulebookFault for an unknown id or a fault in the overlay.
-    """
-    plain = _plain(rulebook_id)
-    if not amendments:
-        return plain
-    from .amendments import amend  # the overlay builds on Limit and Rulebook above
-
-    return amend(plain, amendments)

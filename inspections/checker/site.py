@@ -5,25 +5,30 @@ from copy import copy
 from functools import cached_property
 from typing import Any
 
-from .finding import Place, Spot
-from .floorline import FloorLine
+from inspections.checker.geometry.floor_line import FloorLine
+from inspections.checker.geometry.plan import Plan
+from inspections.checker.graph.lights import Lights, is_light
+from inspections.checker.graph.supply import Supply
+from inspections.checker.graph.wiring import Wiring
+
 from .house import House
-from .house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
+from .house.boxes import Box, DeviceKind, OnCeiling, OnCounter, OnFloor, OnWall
 from .house.cables import Cable
 from .house.power import Circuit, Panel
 from .house.rooms import Counter, OpeningKind, Room, RoomKind
-from .lights import Lights, is_light
-from .plan import Plan
-from .receptacles import holds_receptacle
 from .rulebook import Rulebook
-from .supply import Supply
-from .wiring import Wiring
+from .spot import Place, Spot
 
 DOORWAYS = frozenset({OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING})
 
 # After the walls of a room, in the order of a walk: what stands free in it, what is overhead or
 # out of sight, holes, cables.
 FREE, OVERHEAD, HOLES, CABLES = 1e7, 2e7, 3e7, 4e7
+
+
+def holds_receptacle(box: Box) -> bool:
+    """Whether any device in the box is a receptacle."""
+    return any(device.kind is DeviceKind.RECEPTACLE for device in box.devices)
 
 
 class Site:

@@ -10,9 +10,8 @@ from zoneinfo import ZoneInfo
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 
 from inspections.checker import Verdict
-from inspections.days.houses import HouseStuff, house_stuff
-from inspections.holds import ROUGH_IN_REASONS, Reason, Seen, Standing
-from inspections.looks import STANDING_COLUMNS, items_with_seen, standing_of
+from inspections.conclusions.items import STANDING_COLUMNS, items_with_seen, standing_of
+from inspections.houses.take_off import HouseStuff, house_stuff
 from inspections.models import (
     CONCEALING,
     Acceptance,
@@ -26,8 +25,9 @@ from inspections.models import (
     MilestoneReached,
     TradeReport,
 )
-from inspections.stages import Stage
-from inspections.visit_states import ENDED
+from inspections.standing.holds import ROUGH_IN_REASONS, Reason, Seen, Standing
+from inspections.standing.stages import Stage
+from inspections.standing.visit_states import ENDED
 from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
 from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
 from jobs.planning.house_tasks import AreaNow, HouseNow, OwnNow, VisitNow

@@ -7,9 +7,8 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID
 
-from inspections.age import Sign
+from inspections.conclusions.signs import area_sign, job_age
 from inspections.days.gather import ShopFacts, booked_window, shop_facts
-from inspections.days.houses import bring
 from inspections.days.problem import (
     Drives,
     drives_of,
@@ -20,8 +19,9 @@ from inspections.days.problem import (
     work_rules,
     workers_of,
 )
-from inspections.report import CAUTION
-from inspections.signs import area_sign, job_age
+from inspections.houses.take_off import bring
+from inspections.papers.report import CAUTION
+from inspections.standing.age import Sign
 from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
 from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon

@@ -7,7 +7,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from inspections.days.gather import ShopFacts, house_now, shop_facts
-from inspections.days.supposing import Supposed
+from inspections.days.what_if import Supposed
 from jobs.models import (
     Absence,
     Authority,

@@ -12,8 +12,8 @@ from django.utils import timezone
 
 from inspections.days.lists import NextDay, differences, draw_lists
 from inspections.days.problem import ShopProblem, shop_now, shop_problem
-from inspections.days.supposing import Supposed
-from inspections.making import BROKE, TRIES, ends_in_words
+from inspections.days.what_if import Supposed
+from inspections.services.background import BROKE, TRIES, ends_in_words
 from jobs.access import require_role
 from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, refuse_outside

@@ -13,7 +13,7 @@ from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
 from inspections.checker.workbook import read_house
-from inspections.report.document import Document, document_text
+from inspections.papers.report.document import Document, document_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def document_answer(document: Document, values: dict[str, Any]) -> Answer:
     """The answer that a document is, with the same as JSON values."""
 
     def pdf() -> bytes:
-        from inspections.sheets.tables import document_pdf  # heavy, and only here
+        from inspections.papers.sheets.tables import document_pdf  # heavy, and only here
 
         return document_pdf(document)
 

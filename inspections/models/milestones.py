@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.models import Job, Person, Record
 from jobs.models.fields import DayField, MomentField
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.alarms import NOT_LIVED_IN
+from inspections.checker.asking.alarms import NOT_LIVED_IN
 from inspections.checker.finding import Finding, Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCeiling, Place, Sensor

@@ -9,12 +9,12 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
+from inspections.checker.asking.receptacles import serves_counter
 from inspections.checker.finding import Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit, Panel, PanelKind, Protection
-from inspections.checker.receptacles import serves_counter
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from inspections.checker.counters import NAME, CounterLine
-from inspections.checker.floorline import Space
+from inspections.checker.asking.counters import NAME, CounterLine
+from inspections.checker.geometry.floor_line import Space
+from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.rooms import Counter, CounterKind, Room, Wall
-from inspections.checker.intervals import EPSILON
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 

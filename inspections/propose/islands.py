@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.counters import NAME
+from inspections.checker.asking.counters import NAME
+from inspections.checker.asking.islands import asked
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCounter
 from inspections.checker.house.rooms import Counter, CounterKind
-from inspections.checker.islands import asked
 from inspections.checker.rulebook import Rulebook
 
 from .places import free_names

@@ -9,6 +9,7 @@ from math import hypot
 from typing import Literal
 
 from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.graph.lights import SWITCHES, is_light
 from inspections.checker.house import House
 from inspections.checker.house.boxes import (
     Box,
@@ -21,7 +22,6 @@ from inspections.checker.house.boxes import (
     Place,
 )
 from inspections.checker.house.rooms import Opening, Room, RoomKind, Wall
-from inspections.checker.lights import SWITCHES, is_light
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.outside_door_lights import DOORS
 from inspections.checker.rules.stair_switches import stair_ends

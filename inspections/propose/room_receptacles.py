@@ -8,13 +8,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import hypot
 
+from inspections.checker.asking.fixtures import USUAL_DEPTH_MM
 from inspections.checker.finding import Finding, Verdict
-from inspections.checker.fixtures import USUAL_DEPTH_MM
+from inspections.checker.geometry.plan import Point
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, InSpace, Place
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Room, RoomKind
-from inspections.checker.plan import Point
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.appliance_receptacles import places_of
 

@@ -8,15 +8,15 @@ conductor more, for the signal.
 from collections.abc import Iterator, Sequence
 from math import ceil
 
+from inspections.checker.graph.lights import SWITCHES
+from inspections.checker.graph.supply import ALARMS
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, DeviceKind, OnCeiling, OnWall
 from inspections.checker.house.cables import Cable, CableKind
 from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit, PanelKind
-from inspections.checker.lights import SWITCHES
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
-from inspections.checker.supply import ALARMS
 
 from .circuits import awg_for
 from .proposal import Found, Kind, Proposal

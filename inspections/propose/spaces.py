@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from math import ceil
 
-from inspections.checker.floorline import Space
+from inspections.checker.geometry.floor_line import Space
 from inspections.checker.house.boxes import Box
 
 from .fewest import fewest, fewest_on_ring

@@ -3,7 +3,7 @@
 import tomllib
 from pathlib import Path
 
-from inspections.checker.fill import NAME, ON_STRAP, Fill
+from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnWall
 from inspections.checker.rulebook import Rulebook

@@ -4,15 +4,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from inspections.checker.asking.receptacles import is_general, kept_for, serves_counter
+from inspections.checker.graph.lights import SWITCHES
+from inspections.checker.graph.supply import ALARMS, SIGNAL, TAKES_CURRENT
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind
 from inspections.checker.house.power import Appliance
 from inspections.checker.house.rooms import RoomKind
-from inspections.checker.lights import SWITCHES
-from inspections.checker.receptacles import is_general, kept_for, serves_counter
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
-from inspections.checker.supply import ALARMS, SIGNAL, TAKES_CURRENT
 
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 

@@ -5,10 +5,10 @@ from math import hypot
 from typing import NamedTuple
 
 from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.geometry.plan import Plan, Point, inside
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, OnCeiling, OnWall, Place
 from inspections.checker.house.rooms import Room, Wall
-from inspections.checker.plan import Plan, Point, inside
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import DOORWAYS, Site
 

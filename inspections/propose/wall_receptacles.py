@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from inspections.checker.coverage import Outlet
-from inspections.checker.floorline import FloorLine, Space
+from inspections.checker.asking.coverage import Outlet
+from inspections.checker.geometry.floor_line import FloorLine, Space
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.rooms import Room, Wall

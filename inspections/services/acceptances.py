@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.conclusions import area_digest
+from inspections.conclusions.areas import area_digest
 from inspections.models import CONCEALING, Acceptance, Answer, Happening, Inspection
 from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere

@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections import checker
-from inspections.amendments import amendments_of, checked_otherwise, overlay
+from inspections.houses.amendments import amendments_of, checked_otherwise, overlay
 from inspections.models import Amendment, HouseRevision
 from inspections.services.houses import house_record
 from jobs.access import require_role

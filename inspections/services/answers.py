@@ -7,8 +7,7 @@ from datetime import date, datetime
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.conclusions import area_digest
-from inspections.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
+from inspections.conclusions.areas import area_digest
 from inspections.models import (
     CONCEALING,
     Acceptance,
@@ -19,10 +18,11 @@ from inspections.models import (
     JobAnswer,
     Kind,
 )
+from inspections.overview.visits import visit_now
 from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from inspections.services.visits import event_of
-from inspections.visits import visit_now
+from inspections.standing.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
 from jobs.moments import ANY_DAY, refuse_outside

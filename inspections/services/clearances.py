@@ -3,10 +3,10 @@
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.conclusions import area_holds
-from inspections.holds import Hold
+from inspections.conclusions.areas import area_holds
 from inspections.models import Acceptance, Clearance, WithdrawalAnswer
 from inspections.services.facts import changing_facts
+from inspections.standing.holds import Hold
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
 

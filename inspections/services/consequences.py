@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 
-from inspections.conclusions import areas_holds
-from inspections.covering import withdrawal_says
+from inspections.conclusions.areas import areas_holds
 from inspections.models import Clearance
+from inspections.standing.cover_layers import withdrawal_says
 from jobs.models import Area
 
 

@@ -17,11 +17,11 @@ from django.db import transaction
 from django.db.models import QuerySet
 from django.utils import timezone
 
-from inspections.conclusions import areas_holds, permit_turns
-from inspections.ground import Ground
-from inspections.holds import Hold
+from inspections.conclusions.areas import areas_holds, permit_turns
+from inspections.conclusions.job_facts import Ground
 from inspections.models import AreaStanding, Clearance, JobStanding
-from inspections.record import record_append
+from inspections.record.chain import record_append
+from inspections.standing.holds import Hold
 from jobs.models import Area, Job, Person
 from jobs.prepared import Prepared, PreparedUpdate
 from jobs.signals import facts_changed

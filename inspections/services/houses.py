@@ -6,11 +6,11 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections import checker
-from inspections.amendments import shop_overlay
 from inspections.checker.measures import Measure
 from inspections.checker.workbook import house_json
+from inspections.houses.amendments import shop_overlay
 from inspections.models import HouseRevision, Item
-from inspections.report import finding_json
+from inspections.papers.report import finding_json
 from inspections.selectors import insulated
 from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role

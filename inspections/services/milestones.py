@@ -7,16 +7,16 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.circuits import HouseCircuit, circuits_of
-from inspections.conclusions import today_at
-from inspections.contradictions import Reached, of_milestone
+from inspections.conclusions.areas import today_at
+from inspections.houses.circuits import HouseCircuit, circuits_of
 from inspections.models import Answer, JobAnswer, Kind, MilestoneReached
-from inspections.progress import milestone_against
+from inspections.overview.progress import milestone_against
 from inspections.selectors import latest_revision
 from inspections.services.answers import told_of
 from inspections.services.consequences import OutOfOrder
 from inspections.services.facts import changing_facts, lock_job
-from inspections.stages import Milestone
+from inspections.standing.contradictions import Reached, of_milestone
+from inspections.standing.stages import Milestone
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
 from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside

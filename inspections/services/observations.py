@@ -9,13 +9,13 @@ from django.core.exceptions import ValidationError
 from django.db.models import Max
 from django.utils import timezone
 
-from inspections.answering import Look, known_to_maker
 from inspections.checker.measures import LONGEST_MM
-from inspections.looks import NOTHING_SEEN, counted
+from inspections.conclusions.items import NOTHING_SEEN, counted
+from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
-from inspections.undo import why_not_undone
+from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person, moment_of
 from jobs.moments import seen_by_now

@@ -8,11 +8,11 @@ from django.db import transaction
 from django.utils import timezone
 
 from config.languages import say, spoken_to
-from inspections.making import BROKE, TRIES, ends_in_words
 from inspections.models import Pack
-from inspections.packs import pack_parts
+from inspections.papers.packs import pack_parts
+from inspections.papers.sheets import PAPERS, bundle_pdf
 from inspections.selectors import latest_revision
-from inspections.sheets import PAPERS, bundle_pdf
+from inspections.services.background import BROKE, TRIES, ends_in_words
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
 from jobs.signals import pack_asked

@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from config.faults import said_of
 from config.redact import redacted
-from inspections.conclusions import job_stage, permit_turns
-from inspections.ground import Ground
+from inspections.conclusions.areas import job_stage, permit_turns
+from inspections.conclusions.job_facts import Ground
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
 from jobs.prepared import Prepared, PreparedUpdate

@@ -6,12 +6,12 @@ from datetime import datetime
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.conclusions import areas_holds
-from inspections.holds import ROUGH_IN_REASONS
+from inspections.conclusions.areas import areas_holds
 from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, Kind
+from inspections.overview.visits import visit_now
 from inspections.services.facts import Change, changing_facts
-from inspections.visit_states import WINDOWED, VisitState
-from inspections.visits import visit_now
+from inspections.standing.holds import ROUGH_IN_REASONS
+from inspections.standing.visit_states import WINDOWED, VisitState
 from jobs.access import require_role
 from jobs.models import Area, Job, Person, Role
 from jobs.moments import BOOKABLE, refuse_outside, refuse_window

@@ -14,9 +14,8 @@ from zoneinfo import ZoneInfo
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.answering import opposed_by
 from inspections.checker.measures import plain
-from inspections.looks import counted
+from inspections.conclusions.items import counted
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as
@@ -30,6 +29,7 @@ from inspections.services.observations import (
     refuse_no_measure,
     refuse_unasked_measure,
 )
+from inspections.standing.answers import opposed_by
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of
 from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside

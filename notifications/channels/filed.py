@@ -10,6 +10,7 @@ from django.conf import settings
 from django.core.mail import EmailMessage
 from django.core.mail.backends.base import BaseEmailBackend
 
+from config.private import private_folder
 from config.whole import whole_file
 
 
@@ -27,7 +28,7 @@ class FiledEmailBackend(BaseEmailBackend):
         for message in email_messages:
             made = message.message()
             path = file_of(made["Message-ID"])
-            path.parent.mkdir(parents=True, exist_ok=True)
+            private_folder(path.parent)
             with whole_file(path) as out:
                 out.write(made.as_bytes(linesep="\r\n"))
         return len(email_messages)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from notifications.facts import TOLD_WITHIN, JobFacts
 from notifications.models import Kind
 from notifications.reason import Due, reason, told

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from inspections.models import Kind as Visit
-from inspections.stages import Milestone, Stage
+from inspections.standing.stages import Milestone, Stage
 from notifications.facts import JobFacts
 from notifications.models import Kind
 from notifications.reason import Due, reason, told

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from inspections.age import age_of
+from inspections.standing.age import age_of
 from notifications.models import Kind
 from notifications.reason import Due, shop_reason, told
 from notifications.shopfacts import ShopFacts

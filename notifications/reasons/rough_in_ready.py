@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-from inspections.holds import Reason as HoldReason
 from inspections.models import CONCEALING
+from inspections.standing.holds import Reason as HoldReason
 from jobs.models import Area
 from notifications.facts import JobFacts
 from notifications.models import Kind

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from notifications.facts import JobFacts
 from notifications.models import Kind
 from notifications.reason import Due, reason, told

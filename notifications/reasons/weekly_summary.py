@@ -4,9 +4,9 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import timedelta
 
-from inspections.age import Sign
+from inspections.conclusions.signs import area_sign
 from inspections.models import Deficiency
-from inspections.signs import area_sign
+from inspections.standing.age import Sign
 from jobs.models import Job, Permit
 from notifications.models import Kind
 from notifications.reason import Due, shop_reason, told

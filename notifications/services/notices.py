@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from inspections.ground import Ground
+from inspections.conclusions.job_facts import Ground
 from jobs.models import Job, Person, Shop
 from jobs.prepared import Prepared
 from notifications.facts import jobs_facts

@@ -2,7 +2,7 @@
 
 from django import template
 
-from inspections.signs import area_sign, job_age
+from inspections.conclusions.signs import area_sign, job_age
 from jobs.models import Area, Job
 from notifications.models import Notice
 from notifications.telling import text_now

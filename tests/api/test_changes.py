@@ -5,8 +5,8 @@ import threading
 import pytest
 from django.db import connection
 
-from inspections.feed import changes_since
 from inspections.models import RecordEntry
+from inspections.record.feed import changes_since
 from inspections.services import trade_report
 from tests.inspections.tiny import HOUSES
 

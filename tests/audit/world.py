@@ -30,7 +30,7 @@ from inspections.services import (
     permit_issue,
     trade_report,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job
 from notifications.models import Channel

@@ -12,8 +12,8 @@ from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import Page, expect, sync_playwright
 
-from inspections.checks import check_address
 from inspections.models import Link, Observation
+from inspections.record.checks import check_address
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
 from tests.lived import lived_in

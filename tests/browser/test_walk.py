@@ -11,7 +11,7 @@ from PIL import Image
 from playwright.sync_api import expect, sync_playwright
 
 from inspections.models import Item, Observation, Photograph
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 from tests.browser.phones import Phone, Site
 
 pytestmark = [

@@ -1,8 +1,8 @@
 """What receptacles reach, and verdicts when facts are missing."""
 
 from inspections.checker import Verdict
-from inspections.checker.coverage import MOST_DOUBTS, Outlet, judge
-from inspections.checker.floorline import Doubt, Space
+from inspections.checker.asking.coverage import MOST_DOUBTS, Outlet, judge
+from inspections.checker.geometry.floor_line import Doubt, Space
 
 HIGH = ("high", None)
 

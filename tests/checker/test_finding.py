@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from inspections.checker import Finding, Verdict, load_rulebook, rules
-from inspections.checker.finding import Spot, Words, digest, rule
+from inspections.checker.finding import Words, digest, rule
+from inspections.checker.spot import Spot
 from tests.checker.build import findings, house
 
 LIMIT = load_rulebook("nec-2023")["box-fill.strap"]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker.floorline import Breaks, FloorLine
+from inspections.checker.geometry.floor_line import Breaks, FloorLine
 from inspections.checker.house.rooms import OpeningKind
 from tests.checker.build import house
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker.intervals import beyond, beyond_on_ring, complement
+from inspections.checker.geometry.intervals import beyond, beyond_on_ring, complement
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """Which switch turns on which light, read off the wiring."""
 
-from inspections.checker.lights import Lights, Switcher, is_light
-from inspections.checker.wiring import Wiring
+from inspections.checker.graph.lights import Lights, Switcher, is_light
+from inspections.checker.graph.wiring import Wiring
 from tests.checker.build import house
 
 

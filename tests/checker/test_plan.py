@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
-from inspections.checker.floorline import FloorLine
+from inspections.checker.geometry.floor_line import FloorLine
+from inspections.checker.geometry.plan import Plan, missing_of
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.fixtures import Fixture
-from inspections.checker.plan import Plan, missing_of
 from tests.checker.build import house
 
 

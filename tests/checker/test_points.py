@@ -3,15 +3,7 @@
 import pytest
 
 from inspections.checker import Verdict
-from inspections.checker.points import (
-    Asked,
-    Point,
-    at_least,
-    at_most,
-    figure,
-    is_so,
-    judged,
-)
+from inspections.checker.asking.points import Asked, Point, at_least, at_most, figure, is_so, judged
 from tests.checker.build import findings, house
 
 HOLDS = Point("a", 1, 1, True)

@@ -1,7 +1,7 @@
 """What each breaker supplies, and how far protection reaches."""
 
 from inspections.checker import load_rulebook
-from inspections.checker.protection import Fault, Shield, walk
+from inspections.checker.asking.protection import Fault, Shield, walk
 from inspections.checker.site import Site
 from tests.checker.build import house
 

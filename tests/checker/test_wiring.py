@@ -1,6 +1,6 @@
 """The wiring as a graph."""
 
-from inspections.checker.wiring import Wiring
+from inspections.checker.graph.wiring import Wiring
 from tests.checker.build import house
 
 MADE = house(

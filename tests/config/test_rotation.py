@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 
 from config.environment import read_environment
-from inspections.checks import check_address
+from inspections.record.checks import check_address
 from notifications.links import stop_link
 from notifications.models import Channel
 from notifications.services import address_add

@@ -110,6 +110,7 @@ def composed() -> Iterator[int]:
         environment = surroundings(folder / "var", **given)
         conf = folder / "nginx.conf"
         conf.write_text(front_conf(folder / "front", front, web))
+        conf.chmod(0o644)
         (folder / "front").mkdir()
         lower = {}
         if os.geteuid() == 0:

@@ -3,9 +3,9 @@
 from datetime import date
 
 from inspections.days.services import plan_ask, plan_make, plan_tell
-from jobs.crewing import crew_open, skill_set, work_rules_change
 from jobs.models import Crew, Plan, Role, Skill
 from jobs.planning.effort import Effort
+from jobs.services.crews import crew_open, skill_set, work_rules_change
 from tests.people import Shopful
 
 MONDAY = date(2026, 3, 16)

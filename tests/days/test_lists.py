@@ -13,10 +13,10 @@ from inspections.days.calendar import day_calendar
 from inspections.days.selectors import next_day_lists
 from inspections.days.services import day_lists_send
 from inspections.models import Happening
+from inspections.papers.sheets import day_pdf
 from inspections.services import inspection_ask, inspection_happen
-from inspections.sheets import day_pdf
-from jobs.crewing import absence_record, drive_times_load
 from jobs.models import DayList
+from jobs.services.crews import absence_record, drive_times_load
 from tests.clock import Clock
 from tests.days.crewed import MONDAY, crewed, told
 

@@ -8,12 +8,12 @@ from django.utils import timezone
 
 from inspections.days.selectors import plan_changes, plan_loads, plan_work
 from inspections.days.services import TAKEN_UP, plan_ask, plan_make, plan_tell, plans_due
-from inspections.days.supposing import Supposed
+from inspections.days.what_if import Supposed
 from inspections.models import Answer, Happening
 from inspections.services import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
-from jobs.crewing import absence_record, own_task_add, work_report
 from jobs.models import Plan
+from jobs.services.crews import absence_record, own_task_add, work_report
 from tests.clock import Clock
 from tests.days.crewed import EFFORT, MONDAY, crewed, made, rules, told
 

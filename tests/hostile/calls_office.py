@@ -7,7 +7,7 @@ from typing import Any
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from inspections.models import Answer, Happening, Inspection, Kind
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from tests.hostile.scene import Call, Scene
 from tests.hostile.values import ABSENT, HOUSE
 from tests.hostile.world import OWN, TRADES, house_of

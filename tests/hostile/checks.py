@@ -13,7 +13,7 @@ from django.db import connection
 from django.utils.dateparse import parse_datetime
 
 from inspections.models import JobStanding
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 from inspections.services import due_settle
 from jobs.models import Job
 from tests.hostile.scene import Call

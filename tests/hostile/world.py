@@ -13,7 +13,6 @@ from django.db.models import Model, QuerySet
 from django.test import Client
 from PIL import Image
 
-from inspections.checks import check_address
 from inspections.models import (
     Answer,
     Clearance,
@@ -27,6 +26,7 @@ from inspections.models import (
     Pack,
     Photograph,
 )
+from inspections.record.checks import check_address
 from inspections.services import (
     Called,
     correction_record,
@@ -47,8 +47,7 @@ from inspections.services import (
     placard_make,
     trade_report,
 )
-from inspections.stages import Milestone
-from jobs.crewing import absence_record, crew_open
+from inspections.standing.stages import Milestone
 from jobs.models import (
     Absence,
     ApiToken,
@@ -63,6 +62,7 @@ from jobs.models import (
     Role,
 )
 from jobs.services import invitation_make, token_make
+from jobs.services.crews import absence_record, crew_open
 from notifications.models import Address, Channel, Delivery, Feed, Notice
 from notifications.services import address_add, feed_open
 from notifications.tasks import tick

@@ -4,7 +4,8 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.db import DatabaseError, transaction
 
-from inspections.amendments import (
+from inspections.checker import RulebookFault, load_rulebook, rulebook_ids
+from inspections.houses.amendments import (
     amendable,
     amendments_of,
     checked_otherwise,
@@ -13,7 +14,6 @@ from inspections.amendments import (
     text_of,
     value_of,
 )
-from inspections.checker import RulebookFault, load_rulebook, rulebook_ids
 from inspections.models import Amendment
 from inspections.services import house_check_again, house_record, limit_amend, limit_restore
 from jobs.access import NotAllowed

@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 
-from inspections.batch import check_batch
+from bench.batch import check_batch
 from inspections.checker import Finding, House, RulebookFault, check, load_house, load_rulebook
 from tests.conftest import EXAMPLES
 

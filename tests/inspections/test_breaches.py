@@ -5,11 +5,11 @@ from datetime import date, timedelta
 import pytest
 from django.utils import timezone
 
-from inspections.breaches import OrderFacts, breaches
 from inspections.models import Item
-from inspections.progress import job_breaches
+from inspections.overview.progress import job_breaches
 from inspections.services import item_observe, milestone_record
-from inspections.stages import Milestone
+from inspections.standing.breaches import OrderFacts, breaches
+from inspections.standing.stages import Milestone
 from tests.inspections.tiny import HOUSES
 
 MARCH, APRIL, MAY = date(2026, 3, 1), date(2026, 4, 1), date(2026, 5, 1)

@@ -5,8 +5,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from inspections.called import OTHER, reasons_called, visits_counted
 from inspections.models import Answer, Happening, Kind
+from inspections.overview.written_up import OTHER, reasons_called, visits_counted
 from inspections.services import Called, deficiency_mend, inspection_answer, inspection_happen
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

@@ -9,7 +9,6 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from inspections.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
 from inspections.models import (
     Acceptance,
     Answer,
@@ -35,6 +34,7 @@ from inspections.services import (
     permit_extend,
     permit_issue,
 )
+from inspections.standing.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
 from jobs.models import Permit
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

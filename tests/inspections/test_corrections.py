@@ -10,7 +10,7 @@ from rest_framework.test import APIClient
 
 from inspections.checker import Verdict
 from inspections.models import Correction
-from inspections.progress import job_moves
+from inspections.overview.progress import job_moves
 from inspections.selectors import corrections_open, latest_revision
 from inspections.services import (
     correction_accept,

@@ -3,10 +3,10 @@
 import pytest
 from django.core.exceptions import ValidationError
 
-from inspections.age import Sign
-from inspections.covering import starts
 from inspections.selectors import area_starts, job_read
 from inspections.services import trade_report
+from inspections.standing.age import Sign
+from inspections.standing.cover_layers import starts
 
 LAYERS = ["insulation", "vapour barrier", "drywall"]
 

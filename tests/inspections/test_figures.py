@@ -7,8 +7,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from inspections.figures import NOBODY, figure_row, figures_of, jobs_of_row
 from inspections.models import Answer
+from inspections.overview.figures import NOBODY, figure_row, figures_of, jobs_of_row
 from inspections.services import Called, clearance_issue, inspection_answer, job_change
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from inspections.checker import Verdict
-from inspections.holds import (
+from inspections.standing.holds import (
     AcceptanceFacts,
     AreaFacts,
     PermitFacts,

@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
 
-from inspections.conclusions import area_holds, job_stage
+from inspections.conclusions.areas import area_holds, job_stage
 from inspections.models import (
     CONCEALING,
     INSULATIONS,
@@ -30,7 +30,7 @@ from inspections.models import (
     Observation,
     RecordEntry,
 )
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 from inspections.selectors import checklist
 from inspections.services import (
     Called,
@@ -60,7 +60,7 @@ from inspections.services import (
     trade_report,
     withdrawal_answer,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job
 from notifications.models import Notice

@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from inspections.checker import check
-from inspections.conclusions import area_holds
+from inspections.conclusions.areas import area_holds
 from inspections.models import Item, JobStanding, Observation, Outcome
 from inspections.selectors import house_of, latest_revision, line_of
 from inspections.services import (

@@ -8,8 +8,8 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from inspections.circuits import circuits_of
-from inspections.conclusions import finish_items_open
+from inspections.conclusions.areas import finish_items_open
+from inspections.houses.circuits import circuits_of
 from inspections.models import Answer, Kind, MilestoneReached
 from inspections.selectors import latest_revision
 from inspections.services import (
@@ -21,7 +21,7 @@ from inspections.services import (
     milestone_record,
     permit_extend,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from notifications.models import Notice
 from tests.inspections.tiny import HOUSES
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from inspections.moves import AgainNow, AreaNow, JobNow, Move, moves
-from inspections.stages import Stage
+from inspections.standing.moves import AgainNow, AreaNow, JobNow, Move, moves
+from inspections.standing.stages import Stage
 
 HELD = AreaNow("Loft", [("acceptance", "office: ask for the visit")], cleared=False)
 COMING = AreaNow("Loft", [("acceptance", "office: ask")], cleared=False, visit="booked")

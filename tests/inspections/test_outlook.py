@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from inspections.models import Answer, Happening, Kind
-from inspections.outlook import Weight, calendar, office_lines, open_jobs
+from inspections.overview.office_day import Weight, calendar, office_lines, open_jobs
 from inspections.services import (
     Called,
     clearance_issue,
@@ -18,7 +18,7 @@ from inspections.services import (
     permit_close,
     permit_issue,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.models import Job
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

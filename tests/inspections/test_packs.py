@@ -10,8 +10,8 @@ from django.utils import timezone
 from pypdf import PdfReader
 from rest_framework.test import APIClient
 
-from inspections.checks import check_address
 from inspections.models import Pack
+from inspections.record.checks import check_address
 from inspections.services import house_record, pack_ask, pack_make, packs_due
 from inspections.services import packs as making
 from jobs.access import NotAllowed

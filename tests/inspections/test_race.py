@@ -10,7 +10,7 @@ from django.db import connection, connections, transaction
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.conclusions import area_holds
+from inspections.conclusions.areas import area_holds
 from inspections.models import AreaStanding, Clearance, Observation
 from inspections.services import Held, clearance_issue, item_observe, job_settle
 from inspections.tasks import DOORBELL, queue_settling

@@ -13,7 +13,7 @@ from django.core.exceptions import ValidationError
 from django.db import DatabaseError, connection, connections, transaction
 from django.utils import timezone
 
-from inspections.conclusions import area_holds
+from inspections.conclusions.areas import area_holds
 from inspections.models import (
     Answer,
     AreaStanding,
@@ -26,7 +26,7 @@ from inspections.models import (
     Kind,
     Observation,
 )
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 from inspections.services import (
     Called,
     Held,

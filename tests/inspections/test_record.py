@@ -22,7 +22,7 @@ from inspections.models import (
     TradeReport,
     WithdrawalAnswer,
 )
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 from inspections.services import (
     Called,
     deficiency_photograph,

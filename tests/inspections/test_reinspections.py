@@ -4,7 +4,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from inspections.models import Answer, Happening, JobAnswer, Kind
-from inspections.progress import job_moves, job_reinspections
+from inspections.overview.progress import job_moves, job_reinspections
 from inspections.services import (
     Called,
     deficiency_mend,

@@ -10,9 +10,10 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.utils import timezone
 
-from inspections.conclusions import today_at
+from inspections.conclusions.areas import today_at
 from inspections.models import Answer, AreaStanding, Deficiency, Happening, JobStanding, Kind
-from inspections.record import record_faults
+from inspections.overview.visits import earliest_visit_of
+from inspections.record.chain import record_faults
 from inspections.services import (
     Called,
     clearance_issue,
@@ -27,9 +28,8 @@ from inspections.services import (
     permit_close,
     permit_issue,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
-from inspections.visits import earliest_visit_of
 from jobs.services import authority_add
 from tests.audit.audited import audited
 from tests.clock import Clock

@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.conclusions import area_holds, job_stage
+from inspections.conclusions.areas import area_holds, job_stage
 from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.services import (
     item_observe,
@@ -175,7 +175,7 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
 
 
 def test_today_is_the_day_at_the_house(job) -> None:
-    from inspections.conclusions import today_at
+    from inspections.conclusions.areas import today_at
 
     just_after_midnight = datetime(2026, 3, 16, 5, 0, tzinfo=UTC)
     assert today_at(job, just_after_midnight) == date(2026, 3, 15)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.stages import AreaState, Stage, stage
+from inspections.standing.stages import AreaState, Stage, stage
 
 OPEN, READY, CLEARED = AreaState(True, False), AreaState(False, False), AreaState(False, True)
 

@@ -11,7 +11,7 @@ from django.db import transaction
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from inspections.looks import items_with_seen, looked, standing_of
+from inspections.conclusions.items import items_with_seen, looked, standing_of
 from inspections.models import Item, Observation
 from jobs.models import Area
 from tests.lengths import examples

@@ -7,8 +7,8 @@ import pytest
 from django.urls import reverse
 
 from inspections.models import Answer
+from inspections.overview.timeline import area_timeline
 from inspections.services import clearance_withdraw, deficiency_mend, house_record, trade_report
-from inspections.timeline import area_timeline
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

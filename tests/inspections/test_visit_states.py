@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from inspections.models import Answer, Happening, InspectionEvent, Kind
 from inspections.services import NotNow, inspection_answer, inspection_ask, inspection_happen
-from inspections.visit_states import ENDED, FOLLOWS, VisitNow, VisitState
+from inspections.standing.visit_states import ENDED, FOLLOWS, VisitNow, VisitState
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.models import Acceptance, Answer, AreaStanding, Deficiency, Happening, Kind
+from inspections.overview.visits import earliest_visit_of, visit_state
 from inspections.selectors import deficiencies_of
 from inspections.services import (
     Called,
@@ -25,7 +26,6 @@ from inspections.services import (
     permit_extend,
     trade_report,
 )
-from inspections.visits import earliest_visit_of, visit_state
 from jobs.access import NotAllowed
 from jobs.services import authority_add, authority_templates
 from tests.clock import Clock

@@ -8,12 +8,12 @@ import pytest
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.holds import Standing
-from inspections.looks import items_with_seen, standing_of
+from inspections.conclusions.items import items_with_seen, standing_of
 from inspections.models import Item, Observation, Outcome
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 from inspections.selectors import checklist
 from inspections.services import State, Walked, item_observe, walk_record
+from inspections.standing.holds import Standing
 from jobs.access import NotAllowed
 from tests.clock import Clock
 

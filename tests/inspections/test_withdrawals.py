@@ -9,9 +9,10 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from inspections.models import AreaStanding, Clearance, WithdrawalAnswer
-from inspections.outlook import office_lines, open_jobs
-from inspections.progress import job_moves
-from inspections.record import record_faults
+from inspections.overview.office_day import office_lines, open_jobs
+from inspections.overview.progress import job_moves
+from inspections.overview.timeline import area_timeline
+from inspections.record.chain import record_faults
 from inspections.services import (
     Held,
     clearance_issue,
@@ -20,7 +21,6 @@ from inspections.services import (
     observation_undo,
     withdrawal_answer,
 )
-from inspections.timeline import area_timeline
 from jobs.access import NotAllowed
 from jobs.models import Job
 from notifications.models import Notice

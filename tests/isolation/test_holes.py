@@ -9,9 +9,9 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.load_sheets import outside_of
 from inspections.models import Correction, Item, Observation, Outcome, Photograph
-from inspections.progress import job_breaches
+from inspections.overview.progress import job_breaches
+from inspections.papers.load_sheets import outside_of
 from inspections.selectors import job_read, with_areas
 from inspections.services import (
     Walked,
@@ -23,7 +23,7 @@ from inspections.services import (
     walk_record,
 )
 from inspections.services.walked import State
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.models import Area
 from tests import stranger
 from tests.inspections.test_photographs import picture

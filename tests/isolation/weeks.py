@@ -39,7 +39,7 @@ from inspections.services import (
     permit_issue,
     settling,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job, Shop
 from jobs.signals import shop_audited

@@ -9,8 +9,8 @@ import pyotp
 from django.core import signing
 
 from inspections.checker import Verdict
-from inspections.checks import check_address
 from inspections.models import Clearance, Happening, Item, Kind, Observation, Outcome
+from inspections.record.checks import check_address
 from inspections.services import (
     cover_link_make,
     deficiency_photograph,
@@ -28,14 +28,14 @@ from inspections.services import (
     trade_report,
 )
 from inspections.services.houses import house_record
-from inspections.stages import Milestone
-from jobs.crewing import absence_record
+from inspections.standing.stages import Milestone
 from jobs.models import ApiToken, Job, Membership, Person, Role
 from jobs.services import (
     factor_begin,
     factor_confirm,
     token_make,
 )
+from jobs.services.crews import absence_record
 from notifications.models import Channel, Delivery, Lane, NoticeRules, State
 from notifications.services import address_add, deliver, feed_open, gateway_add, shop_follow
 from notifications.services.outbox import dead

@@ -11,7 +11,7 @@ from django.db.models import F, Max
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from inspections.ground import _FINISH, _ROUGH_IN
+from inspections.conclusions.job_facts import _FINISH, _ROUGH_IN
 from inspections.models import JobStanding, Observation
 from inspections.services import item_observe
 from jobs.models import Area, Job, Membership, Permit, Person, Shop

@@ -8,7 +8,7 @@ import pytest
 
 from config.languages import phrases
 from config.languages.spoken import MANNERS
-from inspections.contradictions import (
+from inspections.standing.contradictions import (
     DeficiencyFacts,
     Reached,
     Said,
@@ -17,10 +17,10 @@ from inspections.contradictions import (
     of_answer,
     of_milestone,
 )
-from inspections.covering import withdrawal_says
-from inspections.holds import AcceptanceFacts, AreaFacts, Standing, WithdrawalFacts, holds
-from inspections.stages import Milestone
-from inspections.visit_states import FOLLOWS, VisitNow, VisitState
+from inspections.standing.cover_layers import withdrawal_says
+from inspections.standing.holds import AcceptanceFacts, AreaFacts, Standing, WithdrawalFacts, holds
+from inspections.standing.stages import Milestone
+from inspections.standing.visit_states import FOLLOWS, VisitNow, VisitState
 
 pytestmark = pytest.mark.any_database
 MAY, JUNE = date(2026, 5, 1), date(2026, 6, 1)

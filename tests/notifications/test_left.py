@@ -191,7 +191,9 @@ def test_whoever_works_with_another_shop_is_reached_by_that_one(shop, stranger_s
     )
     given = {"person": shop.builder, "shop": shop.shop}
     mine = address_add(shop.builder, channel=Channel.EMAIL, target="b@studbay.example", **given)
-    gateway = gateway_add(shop.office, shop=shop.shop, name="texts", url="json://other/{to}")
+    gateway = gateway_add(
+        shop.office, shop=shop.shop, name="texts", kind="chat", url="https://gate/{to}"
+    )
     text = address_add(
         shop.builder, channel=Channel.MESSAGE, target="555", gateway=gateway, **given
     )
@@ -363,7 +365,7 @@ def test_rows_of_every_column_that_ends_have_ended(shop) -> None:
     queued(shop, lead, 2)
     StoredAnswer.objects.create(person=lead, key="k", call="c", given_at=timezone.now())
     NoticeRules.objects.filter(shop=shop.shop).update(owner=lead)
-    from jobs.crewing import crew_open
+    from jobs.services.crews import crew_open
 
     crew_open(shop.office, shop=shop.shop, name="A", lead=lead, people={lead: house_day()})
     living: dict[str, Callable[[], bool]] = {

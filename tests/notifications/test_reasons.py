@@ -23,7 +23,7 @@ from inspections.services import (
     permit_issue,
     withdrawal_answer,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.models import Authority
 from notifications.facts import job_facts
 from notifications.reason import Due, reasons

@@ -6,8 +6,8 @@ import pytest
 
 from inspections.services import item_observe, job_settle
 from inspections.tasks import settle_due
-from jobs.crewing import crew_open
 from jobs.models import Job, Plan, PlannedWork
+from jobs.services.crews import crew_open
 from notifications.models import Delivery, Notice, NoticeRules
 from notifications.services import (
     address_add,

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from inspections.visits import earliest_visit_of
+from inspections.overview.visits import earliest_visit_of
 
 pytestmark = pytest.mark.django_db
 GIVEN = {

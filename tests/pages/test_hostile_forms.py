@@ -8,7 +8,7 @@ from django.core import signing
 from django.test import Client
 from django.urls import reverse
 
-from inspections.checks import SALT
+from inspections.record.checks import SALT
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGES = sorted((ROOT / "pages").glob("*.py"))

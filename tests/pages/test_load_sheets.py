@@ -8,11 +8,11 @@ import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
-from inspections.circuits import circuits_of
-from inspections.load_sheets import LoadSheet, outside_of
+from inspections.houses.circuits import circuits_of
+from inspections.papers.load_sheets import LoadSheet, outside_of
 from inspections.selectors import latest_revision
 from inspections.services import house_record, item_observe, milestone_record, permit_extend
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from tests.clocks import house_day
 
 pytestmark = pytest.mark.django_db
@@ -163,7 +163,7 @@ def test_a_permit_that_expired_says_so_with_its_day(client, shop, job, monkeypat
     day = house_day()
     permit = permit_extend(shop.office, permit=job.permit, expires_on=day)
     after = house_day() + timedelta(days=2)
-    monkeypatch.setattr("inspections.authorised.today_at", lambda *_: after)
+    monkeypatch.setattr("inspections.overview.hookup_authorization.today_at", lambda *_: after)
     (line, *_) = get(client, shop.office, "load-sheet-json", job, "hookup").json()["readiness"]
     assert (line["verdict"], line["says"]) == (
         "short",

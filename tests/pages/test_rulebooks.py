@@ -3,7 +3,7 @@
 import pytest
 
 from inspections import checker
-from inspections.amendments import amendments_of
+from inspections.houses.amendments import amendments_of
 
 pytestmark = pytest.mark.django_db
 RULE, LIMIT = "/rulebooks/cec-2021/counter-receptacles/", "counter-receptacles.min_width_mm"

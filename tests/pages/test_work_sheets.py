@@ -5,7 +5,7 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from inspections.site_sheets import SiteSheet
+from inspections.papers.site_sheets import SiteSheet
 
 pytestmark = pytest.mark.django_db
 

@@ -6,7 +6,7 @@ from typing import Any
 from hypothesis import given
 
 from inspections.checker import Verdict, check, load_rulebook
-from inspections.checker.counters import NAME, CounterLine
+from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.house import House
 from inspections.propose import (
     Proposal,

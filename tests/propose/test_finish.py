@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
 from inspections.checker import House, Verdict, check, load_house, load_rulebook
-from inspections.checker.fill import Fill
+from inspections.checker.asking.box_fill import Fill
+from inspections.checker.graph.supply import TAKES_CURRENT
 from inspections.checker.site import Site
-from inspections.checker.supply import TAKES_CURRENT
 from inspections.propose import Kind, NotMissing, Proposal, Wants, accepted, finish
 from inspections.propose.proposal import Fact
 from inspections.propose.stock import CUBIC_INCH_ML, shelf

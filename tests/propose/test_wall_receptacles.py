@@ -6,7 +6,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from inspections.checker import HouseFaults, Verdict, check, load_house, load_rulebook
-from inspections.checker.floorline import FloorLine
+from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.house import House
 from inspections.checker.house.rooms import Room
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces

@@ -10,8 +10,8 @@ import pytest
 from pypdf import PdfReader
 
 from inspections.checker import Verdict, check, load_house, load_rulebook
-from inspections.sheets import Mark, TitleBlock, checklist_pdf
-from inspections.sheets.styles import REGULAR, register_fonts, width, wrapped
+from inspections.papers.sheets import Mark, TitleBlock, checklist_pdf
+from inspections.papers.sheets.styles import REGULAR, register_fonts, width, wrapped
 from tests.clock import Clock
 from tests.conftest import EXAMPLES
 

@@ -15,14 +15,14 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from inspections import checker
-from inspections.checks import paper_of
-from inspections.documents import area_placard_pdf, job_checklist_pdf
-from inspections.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
-from inspections.report.document import Document
+from inspections.papers.documents import area_placard_pdf, job_checklist_pdf
+from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
+from inspections.papers.report.document import Document
+from inspections.papers.sheets.frame import FOOT, MARGIN
+from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
+from inspections.record.checks import paper_of
 from inspections.selectors import house_of, latest_revision
 from inspections.services import pack_ask, pack_make, placard_make
-from inspections.sheets.frame import FOOT, MARGIN
-from inspections.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from tests.lived import lived_in
 
 DOCUMENTS = Path(__file__).resolve().parents[2] / "var" / "documents"
@@ -167,7 +167,7 @@ def _by_cells(content: bytes) -> str:
 def test_the_same_facts_at_the_same_time_give_the_same_bytes(job, monkeypatch) -> None:
     revision = latest_revision(job)
     moment = revision.recorded_at
-    monkeypatch.setattr("inspections.documents.timezone.now", lambda: moment)
+    monkeypatch.setattr("inspections.papers.documents.timezone.now", lambda: moment)
     one = [job_checklist_pdf(job, revision), site_sheet_pdf(job, revision, SiteSheet.HANDOVER)]
     assert one == [
         job_checklist_pdf(job, revision),

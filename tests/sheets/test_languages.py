@@ -7,13 +7,13 @@ import pytest
 from django.utils import translation
 from pypdf import PdfReader
 
-from inspections.documents import job_checklist_pdf
-from inspections.load_sheets import LoadSheet, job_sheet_pdf
+from inspections.papers.documents import job_checklist_pdf
+from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf
+from inspections.papers.sheets import TitleBlock
+from inspections.papers.sheets.placard import placard_pdf
+from inspections.papers.site_sheets import SiteSheet, site_sheet_pdf
 from inspections.selectors import latest_revision
 from inspections.services import pack_ask, pack_make
-from inspections.sheets import TitleBlock
-from inspections.sheets.placard import placard_pdf
-from inspections.site_sheets import SiteSheet, site_sheet_pdf
 from jobs.services import language_set
 from tests.lived import lived_in
 from tests.pages.test_languages import ENGLISH, typed

@@ -9,9 +9,11 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 from pypdf import PdfReader
 
-from inspections.holds import Standing
 from inspections.models import Answer
-from inspections.report.document import Document, Picture, Row, Section
+from inspections.papers.report.document import Document, Picture, Row, Section
+from inspections.papers.sheets import TitleBlock
+from inspections.papers.sheets.tables import document_pdf
+from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.selectors import checklist, latest_revision
 from inspections.services import (
     Called,
@@ -22,9 +24,7 @@ from inspections.services import (
     pack_ask,
     pack_make,
 )
-from inspections.sheets import TitleBlock
-from inspections.sheets.tables import document_pdf
-from inspections.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
+from inspections.standing.holds import Standing
 from tests.clock import Clock
 
 BLOCK = TitleBlock(sheet="x", job="y")

@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from api.models import StoredAnswer
 from inspections.days.services import day_lists_send, plan_ask, plan_make, plan_tell
-from inspections.feed import changes_since
 from inspections.models import AuditedShop, JobStanding
+from inspections.record.feed import changes_since
 from inspections.services import (
     cover_link_make,
     pack_ask,
@@ -17,17 +17,6 @@ from inspections.services import (
     placard_make,
 )
 from inspections.tasks import settle_due
-from jobs.crewing import (
-    absence_record,
-    crew_open,
-    date_promise,
-    drive_times_load,
-    own_task_add,
-    site_place,
-    skill_set,
-    work_report,
-    work_rules_change,
-)
 from jobs.models import (
     ApiToken,
     Job,
@@ -42,6 +31,17 @@ from jobs.services import (
     factor_confirm,
     invitation_make,
     token_make,
+)
+from jobs.services.crews import (
+    absence_record,
+    crew_open,
+    date_promise,
+    drive_times_load,
+    own_task_add,
+    site_place,
+    skill_set,
+    work_report,
+    work_rules_change,
 )
 from notifications.models import Address, Channel, Delivery, Feed, Lane, Notice, NoticeRules, State
 from notifications.services import (

@@ -44,7 +44,7 @@ from inspections.services import (
     trade_report,
     withdrawal_answer,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from jobs.models import (
     Area,
     Authority,

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.celery import app
 from inspections.models import Clearance
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 from inspections.services import job_settle
 from jobs.models import Job, Person
 

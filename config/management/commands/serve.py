@@ -11,6 +11,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
 from config.broker import broker_command, wait_for_broker
+from config.private import private_folder, tighten
 from config.supervisor import Child, Supervisor
 from config.var import broker_socket
 
@@ -27,6 +28,7 @@ class Command(BaseCommand):
         address = settings.ENVIRONMENT.studbay_listen
         lock = self._lock(settings.VAR / "serve.lock")
         self._refuse_taken(address)
+        tighten(settings.VAR)
         children = [self._web(address), self._worker(), self._messenger()]
         if not settings.ENVIRONMENT.redis_url:
             children.insert(0, self._broker())
@@ -58,7 +60,7 @@ class Command(BaseCommand):
 
     def _broker(self) -> Child:
         path, folder = broker_socket(settings.VAR), settings.VAR / "broker"
-        folder.mkdir(exist_ok=True)
+        private_folder(folder)
         return Child("broker", broker_command(path, folder), partial(wait_for_broker, path))
 
     def _web(self, address: str) -> Child:

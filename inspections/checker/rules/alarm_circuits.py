@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.protection import Fault, Shield
+from inspections.checker.asking.sentences import told
+from inspections.checker.graph.supply import ALARMS
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, Device, DeviceKind
-from ..protection import Fault, Shield
 from ..rulebook import Limit
 from ..site import Site
-from ..supply import ALARMS
-from ..telling import told
 from ..words import listed
 
 NAME = "alarm-circuits"

@@ -3,16 +3,24 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..alarms import SMOKE, alarms_in, cooking_in, doors_of, from_door, point_of
+from inspections.checker.asking.alarms import (
+    SMOKE,
+    alarms_in,
+    cooking_in,
+    doors_of,
+    from_door,
+    point_of,
+)
+from inspections.checker.asking.sentences import told
+from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.geometry.plan import Point
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, Device, Sensor
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
-from ..intervals import EPSILON
-from ..plan import Point
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import length, listed
 
 NAME = "alarm-distances"

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.sentences import told
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, DeviceKind, OnCeiling, OnWall
-from ..intervals import EPSILON
 from ..measures import Comparator, Tape, held_in
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import length, listed
 
 NAME = "alarm-heights"

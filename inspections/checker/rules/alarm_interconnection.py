@@ -4,11 +4,12 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.protection import walk
+from inspections.checker.asking.sentences import told
+from inspections.checker.graph.supply import ALARMS
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..protection import walk
 from ..site import Site
-from ..supply import ALARMS
-from ..telling import told
 from ..words import listed, plural
 
 NAME = "alarm-interconnection"

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.finish_items import look_words, room_looks
+
 from ..finding import Finding, Rule, Scope, Words, rule
-from ..finishing import look_words, room_looks
 from ..house.boxes import DeviceKind
 from ..site import Site
 

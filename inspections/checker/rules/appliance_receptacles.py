@@ -3,14 +3,15 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..counters import CounterLine
+from inspections.checker.asking.counters import CounterLine
+from inspections.checker.asking.fixtures import fixture_words, placed
+from inspections.checker.asking.receptacles import for_general_use, kept_for
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..fixtures import fixture_words, placed
 from ..house.boxes import Box
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import CounterKind, InterruptionKind, Room
-from ..intervals import EPSILON
-from ..receptacles import for_general_use, kept_for
 from ..rulebook import Rulebook
 from ..site import Site
 from ..words import length, listed

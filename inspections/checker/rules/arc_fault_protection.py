@@ -3,15 +3,16 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.protection import Fault, Shield
+from inspections.checker.asking.receptacles import is_general, serves_counter
+from inspections.checker.asking.sentences import told
+from inspections.checker.graph.supply import SIGNAL, Outlet
+
 from ..finding import Finding, Rule, Verdict, Words, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
-from ..protection import Fault, Shield
-from ..receptacles import is_general, serves_counter
 from ..rulebook import Limit
 from ..site import Site
-from ..supply import SIGNAL, Outlet
-from ..telling import told
 from ..words import amperes, listed
 
 NAME = "arc-fault-protection"

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.use_circuits import Use, receptacles_of, tell_use, use_findings
+from inspections.checker.graph.supply import Outlet
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..site import Site
-from ..supply import Outlet
-from ..use_circuits import Use, receptacles_of, tell_use, use_findings
 
 NAME = "bathroom-circuit"
 

@@ -3,14 +3,15 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from inspections.checker.asking.fixtures import fixture_words, placed, room_missing
+from inspections.checker.asking.receptacles import for_general_use
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..fixtures import fixture_words, placed, room_missing
 from ..house.boxes import Box, OnCounter, OnWall
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import Room
-from ..intervals import EPSILON
 from ..measures import Comparator, Tape, held_in
-from ..receptacles import for_general_use
 from ..rulebook import Rulebook
 from ..site import Site
 from ..words import length, listed

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.sentences import told
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..gauges import awg, awg_number
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import amperes, listed
 
 NAME = "bonding-conductors"

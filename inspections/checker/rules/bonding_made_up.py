@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.visual import Round, tell_look
+
 from ..finding import Finding, Rule, Scope, Words, rule
-from ..looking import Round, tell_look
 from ..site import Site
 
 NAME = "bonding-made-up"

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.visual import Judged, boxes_judged, tell_look, told
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, Insulation, OnWall
-from ..looking import Judged, boxes_judged, tell_look, told
 from ..site import Site
 
 NAME = "boots"

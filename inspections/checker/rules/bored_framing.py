@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 
+from inspections.checker.asking.framing import left, part_of, stud_points
+from inspections.checker.asking.points import Asked, Point, at_least, at_most, judged, tapes, teller
+from inspections.checker.asking.visual import Round
+
 from ..finding import Finding, Rule, Scope, rule
-from ..framing import left, part_of, stud_points
 from ..house.cables import Hole, Member
-from ..looking import Round
-from ..points import Asked, Point, at_least, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "bored-framing"

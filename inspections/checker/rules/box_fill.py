@@ -3,12 +3,13 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from ..fill import NAME, ON_STRAP, Fill, Line
+from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill, Line
+from inspections.checker.graph.wiring import Entry
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box
 from ..rulebook import Limit
 from ..site import Site
-from ..wiring import Entry
 from ..words import listed, number, volume
 
 DUST = 1e-6  # mL

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, Point, at_most, judged, tapes, teller
+from inspections.checker.asking.visual import Judged, boxes_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, InSpace
-from ..looking import Judged, boxes_judged
-from ..points import Asked, Point, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "box-flush"

@@ -3,10 +3,11 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, at_most, judged, tapes, teller
+from inspections.checker.asking.visual import Judged, boxes_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind, OnWall
-from ..looking import Judged, boxes_judged
-from ..points import Asked, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "box-heights"

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
-from ..appliance_boxes import is_heavy_duty
+from inspections.checker.asking.appliance_boxes import is_heavy_duty
+from inspections.checker.asking.points import Asked, is_so, judged, teller
+from inspections.checker.asking.visual import Judged, boxes_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
-from ..looking import Judged, boxes_judged
-from ..points import Asked, is_so, judged, teller
 from ..site import Site
 
 NAME = "box-support"

@@ -4,11 +4,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from ..derating import Derated, Derating, carrying
+from inspections.checker.asking.derating import Derated, Derating, carrying
+from inspections.checker.asking.points import DUST
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import DeviceKind
 from ..house.cables import Bundle, Cable, Hole
-from ..points import DUST
 from ..rulebook import Limit
 from ..site import Site
 from ..words import length, listed, number, plural

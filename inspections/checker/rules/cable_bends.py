@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, at_least, judged, teller
+from inspections.checker.asking.visual import Judged, cables_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind
-from ..looking import Judged, cables_judged
-from ..points import Asked, at_least, judged, teller
 from ..site import Site
 
 NAME = "cable-bends"

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, is_so, judged, teller
+from inspections.checker.asking.visual import Judged, cables_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable
-from ..looking import Judged, cables_judged
-from ..points import Asked, is_so, judged, teller
 from ..site import Site
 
 NAME = "cable-damage"

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, Point, at_least, is_so, judged, tapes, teller
+from inspections.checker.asking.visual import Judged, Round
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap
-from ..looking import Judged, Round
-from ..points import Asked, Point, at_least, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "cable-heat"

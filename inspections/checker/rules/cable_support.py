@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, Point, at_most, judged, tapes, teller
+from inspections.checker.asking.visual import Judged, cables_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Clamps, Material
 from ..house.cables import Cable, CableKind
-from ..looking import Judged, cables_judged
-from ..points import Asked, Point, at_most, judged, tapes, teller
 from ..site import Site
 
 NAME = "cable-support"

@@ -3,14 +3,22 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..alarms import CARBON_MONOXIDE, alarms_in, doors_of, from_door, point_of, sleeping_areas
+from inspections.checker.asking.alarms import (
+    CARBON_MONOXIDE,
+    alarms_in,
+    doors_of,
+    from_door,
+    point_of,
+    sleeping_areas,
+)
+from inspections.checker.asking.sentences import told
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..intervals import EPSILON
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import length, listed, plural
 
 NAME = "carbon-monoxide-alarms"

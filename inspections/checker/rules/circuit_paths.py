@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.protection import walk
+from inspections.checker.asking.sentences import told
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Circuit, PanelKind
-from ..protection import walk
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import listed, plural
 
 NAME = "circuit-paths"

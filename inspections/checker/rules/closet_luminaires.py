@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.visual import Judged, boxes_judged, tell_look, told
+from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.graph.lights import is_light
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, Device, DeviceKind, Mounting, OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..intervals import EPSILON
-from ..lights import is_light
-from ..looking import Judged, boxes_judged, tell_look, told
-from ..measures import Comparator, Tape
+from ..measures import Comparator, HasFigures, Tape
 from ..rulebook import Rulebook
 from ..site import Site
 from ..words import length
@@ -51,7 +52,7 @@ def _tell_look(finding: Finding) -> Words:
     return tell_look(finding, asks, limit)
 
 
-def _least(finding: Finding) -> float | None:
+def _least(finding: HasFigures) -> float | None:
     """How far it must be; in the look of a room, what no kind of light may be nearer than."""
     if "look" not in finding.data:
         return finding.data.get("asked")

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, is_so, judged, teller
+from inspections.checker.asking.visual import Judged, boxes_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind
-from ..looking import Judged, boxes_judged
-from ..points import Asked, is_so, judged, teller
 from ..site import Site
 
 NAME = "communications-boxes"

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, at_least, judged, teller
+from inspections.checker.asking.visual import Round
+
 from ..finding import Finding, Rule, Scope, rule
-from ..looking import Round
-from ..points import Asked, at_least, judged, teller
 from ..site import Site
 
 NAME = "communications-crossing"

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.sentences import told
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit, Rulebook
 from ..site import Site
-from ..telling import told
 from ..words import amperes
 
 NAME = "conductor-and-breaker"

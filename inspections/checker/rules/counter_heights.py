@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..counters import CounterLine
+from inspections.checker.asking.counters import CounterLine
+from inspections.checker.asking.fixtures import height_of
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..fixtures import height_of
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import CounterKind
-from ..intervals import EPSILON
 from ..site import Site
 from ..words import length, listed
 

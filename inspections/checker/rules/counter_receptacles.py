@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..counters import NAME, CounterLine
-from ..coverage import Outlet, figures, judge
-from ..explain import left_out_words, missing_words, tell_line
+from inspections.checker.asking.counters import NAME, CounterLine
+from inspections.checker.asking.coverage import Outlet, figures, judge
+from inspections.checker.asking.islands import asked, at_outer_end, serving
+from inspections.checker.asking.line_sentences import left_out_words, missing_words, tell_line
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
-from ..intervals import EPSILON
-from ..islands import asked, at_outer_end, serving
 from ..rulebook import Limit, Rulebook
 from ..site import Site
 from ..words import length, listed, plural

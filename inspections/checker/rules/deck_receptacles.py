@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import RoomKind
-from ..provided import count_data, provided, tell_count
 from ..site import Site
 
 NAME = "deck-receptacles"

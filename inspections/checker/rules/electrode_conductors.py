@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..at_service import service_panel
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import service_panel
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..gauges import awg, awg_number
 from ..house.grounding import GroundingElectrode
@@ -11,7 +13,6 @@ from ..house.power import Panel
 from ..house.service import Electrode
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import listed
 
 NAME = "electrode-conductors"

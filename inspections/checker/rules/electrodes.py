@@ -3,14 +3,15 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..at_service import at_service, service_panel
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import at_service, service_panel
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.grounding import Grounding, GroundingElectrode
 from ..house.service import Electrode
-from ..intervals import EPSILON
 from ..rulebook import Rulebook
 from ..site import Site
-from ..telling import told
 from ..words import length, listed, number, plural
 
 NAME = "electrodes"

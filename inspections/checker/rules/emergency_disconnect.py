@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
-from ..at_service import at_service, service_panel
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import at_service, service_panel
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.grounding import DisconnectPlace
 from ..site import Site
-from ..telling import told
 
 NAME = "emergency-disconnect"
 

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from math import hypot
 
+from inspections.checker.asking.receptacles import for_general_use
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Verdict, Words, rule
 from ..house.power import Appliance
-from ..intervals import EPSILON
 from ..measures import Comparator, Tape, held_in
-from ..receptacles import for_general_use
 from ..site import Site
 from ..words import length, listed
 

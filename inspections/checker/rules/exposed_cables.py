@@ -2,11 +2,21 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import (
+    DUST,
+    Asked,
+    Point,
+    at_most,
+    is_so,
+    judged,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.visual import Judged, Round
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind, Crossing, Face
 from ..house.rooms import RoomKind
-from ..looking import Judged, Round
-from ..points import DUST, Asked, Point, at_most, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "exposed-cables"

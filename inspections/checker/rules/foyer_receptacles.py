@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+from inspections.checker.geometry.floor_line import Breaks
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..floorline import Breaks
 from ..house.boxes import OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..intervals import EPSILON
-from ..provided import count_data, provided, tell_count
 from ..site import Site
 from ..words import length
 

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import DUST, Asked, at_least, judged, tapes, teller
+from inspections.checker.asking.visual import Judged, boxes_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
-from ..looking import Judged, boxes_judged
-from ..points import DUST, Asked, at_least, judged, tapes, teller
 from ..site import Site
 
 NAME = "free-conductors"

@@ -2,9 +2,15 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.required_receptacles import (
+    Provided,
+    count_data,
+    provided,
+    tell_count,
+)
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import Room, RoomKind
-from ..provided import Provided, count_data, provided, tell_count
 from ..site import Site
 from ..words import listed
 

@@ -3,17 +3,18 @@
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
+from inspections.checker.asking.fixtures import in_counter
+from inspections.checker.asking.protection import Fault, Shield
+from inspections.checker.asking.receptacles import is_general, serves_counter
+from inspections.checker.asking.sentences import told
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..fixtures import in_counter
 from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import InterruptionKind, Room, RoomKind
-from ..intervals import EPSILON
-from ..protection import Fault, Shield
-from ..receptacles import is_general, serves_counter
 from ..rulebook import Limit, Rulebook
 from ..site import Site
-from ..telling import told
 from ..words import length, listed
 
 NAME = "ground-fault-protection"

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.receptacles import at_most, for_general_use
+from inspections.checker.geometry.hallways import Hallway
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..hallways import Hallway
 from ..house.boxes import OnWall
 from ..house.rooms import Room, RoomKind
-from ..receptacles import at_most, for_general_use
 from ..site import Site
 from ..words import length, plural
 

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
-from ..at_service import at_service, service_panel
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import at_service, service_panel
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..site import Site
-from ..telling import told
 from ..words import plural
 
 NAME = "intersystem-bonding"

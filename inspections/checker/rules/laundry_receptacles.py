@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.receptacles import for_general_use, kept_for
+from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+
 from ..finding import Finding, Rule, Scope, Words, rule
 from ..house.boxes import Box
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
-from ..provided import count_data, provided, tell_count
-from ..receptacles import for_general_use, kept_for
 from ..site import Site
 
 NAME = "laundry-receptacles"

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.graph.lights import is_light
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box
 from ..house.rooms import Room
-from ..lights import is_light
-from ..receptacles import holds_receptacle
 from ..rulebook import Limit
-from ..site import Site
+from ..site import Site, holds_receptacle
 from ..words import listed, plural
 
 NAME = "lighting-outlets"

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, is_so, judged, teller
+from inspections.checker.asking.visual import Round
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind
-from ..looking import Round
-from ..points import Asked, is_so, judged, teller
 from ..site import Site
 
 NAME = "metal-framing"

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.sentences import told
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import listed
 
 NAME = "multiwire-circuits"

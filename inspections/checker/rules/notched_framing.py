@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 
+from inspections.checker.asking.framing import part_of, stud_points
+from inspections.checker.asking.points import Asked, Point, at_most, is_so, judged, tapes, teller
+from inspections.checker.asking.visual import Round
+
 from ..finding import Finding, Rule, Scope, rule
-from ..framing import part_of, stud_points
 from ..house.cables import Member, Notch
-from ..looking import Round
-from ..points import Asked, Point, at_most, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "notched-framing"

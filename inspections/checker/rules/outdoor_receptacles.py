@@ -2,10 +2,16 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.required_receptacles import (
+    Provided,
+    count_data,
+    provided,
+    tell_count,
+)
+
 from ..finding import Finding, Rule, Verdict, Words, rule
 from ..house.boxes import Box
 from ..house.rooms import Room, RoomKind, Side
-from ..provided import Provided, count_data, provided, tell_count
 from ..site import Site
 
 NAME = "outdoor-receptacles"

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.sentences import told
+from inspections.checker.graph.supply import Outlet
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Circuit
 from ..site import Site
-from ..supply import Outlet
-from ..telling import told
 from ..words import amperes, number, plural
 
 NAME = "outlets-per-circuit"

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Spot, Verdict, Words, rule
+from inspections.checker.asking.sentences import told
+
+from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..site import Site
-from ..telling import told
+from ..spot import Spot
 from ..words import listed, plural
 
 NAME = "own-circuits"

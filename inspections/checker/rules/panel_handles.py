@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from ..at_service import answered, power_panels
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import answered, power_panels
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..intervals import EPSILON
 from ..measures import Comparator, Tape, held_in
 from ..site import Site
-from ..telling import told
 from ..words import length
 
 NAME = "panel-handles"

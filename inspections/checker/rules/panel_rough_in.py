@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from ..at_service import power_panels
+from inspections.checker.asking.service_panel import power_panels
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..site import Site
 from ..words import listed, plural

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..at_service import at_service, service_panel
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import at_service, service_panel
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..site import Site
-from ..telling import told
 from ..words import amperes, listed, plural
 
 NAME = "panel-spaces"

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..at_service import power_panels
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import power_panels
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.power import Panel
-from ..intervals import EPSILON
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import length, listed
 
 NAME = "panel-working-space"

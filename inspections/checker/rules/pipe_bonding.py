@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..at_service import answered, service_panel
+from inspections.checker.asking.sentences import told
+from inspections.checker.asking.service_panel import answered, service_panel
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.grounding import Pipe
 from ..site import Site
-from ..telling import told
 
 NAME = "pipe-bonding"
 

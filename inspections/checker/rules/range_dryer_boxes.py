@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from ..appliance_boxes import DRYER, RANGE, serves
+from inspections.checker.asking.appliance_boxes import DRYER, RANGE, serves
+from inspections.checker.asking.points import Asked, Point, at_most, is_so, judged, tapes, teller
+from inspections.checker.asking.visual import Judged, boxes_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, OnWall
 from ..house.rooms import InterruptionKind
-from ..looking import Judged, boxes_judged
-from ..points import Asked, Point, at_most, is_so, judged, tapes, teller
 from ..site import Site
 
 NAME = "range-dryer-boxes"

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.sentences import told
+from inspections.checker.graph.supply import Outlet
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import Site
-from ..supply import Outlet
-from ..telling import told
 from ..words import amperes, listed
 
 NAME = "receptacle-ratings"

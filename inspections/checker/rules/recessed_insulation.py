@@ -2,11 +2,21 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import (
+    DUST,
+    Asked,
+    Point,
+    at_least,
+    is_so,
+    judged,
+    tapes,
+    teller,
+)
+from inspections.checker.asking.recessed import recessed_judged
+from inspections.checker.asking.visual import Judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
-from ..looking import Judged
-from ..points import DUST, Asked, Point, at_least, is_so, judged, tapes, teller
-from ..recessed import recessed_judged
 from ..site import Site
 
 NAME = "recessed-insulation"

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, is_so, judged, teller
+from inspections.checker.asking.recessed import recessed_judged
+from inspections.checker.asking.visual import Judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
-from ..looking import Judged
-from ..points import Asked, is_so, judged, teller
-from ..recessed import recessed_judged
 from ..site import Site
 
 NAME = "recessed-joint-boxes"

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, at_least, judged, tapes, teller
+from inspections.checker.asking.visual import Judged, boxes_judged
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
-from ..looking import Judged, boxes_judged
-from ..points import Asked, at_least, judged, tapes, teller
 from ..site import Site
 
 NAME = "sheath-in-box"

@@ -3,15 +3,16 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.receptacles import is_general, serves_counter
+from inspections.checker.asking.sentences import told
+from inspections.checker.graph.supply import Outlet
+
 from ..finding import Finding, Rule, Verdict, Words, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..house.rooms import RoomKind
-from ..receptacles import is_general, serves_counter
 from ..rulebook import Limit
 from ..site import Site
-from ..supply import Outlet
-from ..telling import told
 from ..words import amperes, listed, plural
 
 NAME = "small-appliance-circuits"

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from ..alarms import NOT_LIVED_IN, SMOKE, alarms_in, sleeping_areas
+from inspections.checker.asking.alarms import NOT_LIVED_IN, SMOKE, alarms_in, sleeping_areas
+from inspections.checker.asking.sentences import told
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import RoomKind
 from ..rulebook import Limit
 from ..site import Site
-from ..telling import told
 from ..words import listed, plural
 
 NAME = "smoke-alarms"

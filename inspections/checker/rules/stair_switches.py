@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..lights import TRAVELLERS, Switcher, is_light
 from ..site import Site
 from ..words import listed, plural
 

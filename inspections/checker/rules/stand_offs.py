@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.points import Asked, at_most, is_so, judged, teller
+from inspections.checker.asking.visual import Judged, Round
+
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Bundle
-from ..looking import Judged, Round
-from ..points import Asked, at_most, is_so, judged, teller
 from ..site import Site
 
 NAME = "stand-offs"

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from math import ceil
 from typing import Any
 
+from inspections.checker.graph.lights import is_light
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room, RoomKind
-from ..lights import is_light
 from ..site import Site
 from ..words import listed, plural
 

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.graph.lights import switches_of
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
-from ..lights import switches_of
 from ..site import Site
 from ..words import listed, plural
 

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.finish_items import boxes_by_room
+from inspections.checker.asking.fixtures import height_of
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..finishing import boxes_by_room
-from ..fixtures import height_of
 from ..house.boxes import Box, Device, DeviceKind
-from ..intervals import EPSILON
 from ..site import Site
 from ..words import length, listed, plural
 

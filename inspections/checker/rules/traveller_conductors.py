@@ -4,13 +4,14 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
+from inspections.checker.asking.protection import walk
+from inspections.checker.asking.sentences import told
+from inspections.checker.graph.supply import Outlet
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import DeviceKind
-from ..protection import walk
 from ..rulebook import Limit
 from ..site import Site
-from ..supply import Outlet
-from ..telling import told
 from ..words import listed, plural
 
 NAME = "traveller-conductors"

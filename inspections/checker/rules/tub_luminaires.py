@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from ..bathing import Near, near, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import Near, near, rooms_to_bathe, severest
+from inspections.checker.asking.visual import Judged, boxes_judged, tell_look
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
 from ..house.boxes import Box, DeviceKind, Mounting, OnCeiling, OnWall
 from ..house.fixtures import Fixture
 from ..house.rooms import Room
-from ..intervals import EPSILON
-from ..looking import Judged, boxes_judged, tell_look
 from ..site import Site
 from ..words import length, listed
 

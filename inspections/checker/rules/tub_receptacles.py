@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..bathing import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.fixtures import height_of, room_missing
+from inspections.checker.geometry.intervals import EPSILON
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..fixtures import height_of, room_missing
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room
-from ..intervals import EPSILON
-from ..measures import Comparator, Tape
+from ..measures import Comparator, HasFigures, Tape
 from ..rulebook import Rulebook
 from ..site import Site
 from ..words import length, listed
@@ -61,7 +62,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from (f"not recorded: {fact}" for fact in data["missing"])
 
 
-def _within(finding: Finding) -> float | None:
+def _within(finding: HasFigures) -> float | None:
     """How far it must be; None where its height or the room's size excuses it."""
     data = finding.data
     if any(data.get(excuse) for excuse in ("below", "above", "why")):

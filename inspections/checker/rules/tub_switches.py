@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..bathing import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.fixtures import room_missing
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..fixtures import room_missing
 from ..house.boxes import Box, DeviceKind
 from ..house.power import Protection
 from ..measures import Comparator, Tape, held_in

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
+
 from ..finding import Finding, Rule, Scope, Words, rule
-from ..provided import count_data, provided, tell_count
 from ..site import Site
 
 NAME = "utility-receptacles"

@@ -2,14 +2,15 @@
 
 from collections.abc import Iterator
 
-from ..coverage import Outlet, figures, judge
-from ..explain import tell_line
+from inspections.checker.asking.coverage import Outlet, figures, judge
+from inspections.checker.asking.line_sentences import tell_line
+from inspections.checker.asking.receptacles import YES, Counts, at_most, for_general_use
+from inspections.checker.geometry.floor_line import Breaks, FloorLine, Space
+from inspections.checker.geometry.intervals import Interval
+
 from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..floorline import Breaks, FloorLine, Space
 from ..house.boxes import Box, OnFloor, OnWall
 from ..house.rooms import OpeningKind, Room
-from ..intervals import Interval
-from ..receptacles import YES, Counts, at_most, for_general_use
 from ..rulebook import Limit, Rulebook
 from ..site import Site
 

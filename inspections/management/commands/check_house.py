@@ -7,7 +7,7 @@ from django.core.management.base import CommandParser
 
 from inspections import checker
 from inspections.management.house_command import Answer, HouseCommand
-from inspections.report import report_json, report_text
+from inspections.papers.report import report_json, report_text
 
 PASSING = {checker.Verdict.MEETS, checker.Verdict.LOOK}
 
@@ -35,7 +35,7 @@ class Command(HouseCommand):
         wanted = [each for each in found if options["stage"] in ("all", each.rule.stage)]
 
         def pdf() -> bytes:
-            from inspections.sheets import checklist_pdf  # heavy, and only here
+            from inspections.papers.sheets import checklist_pdf  # heavy, and only here
 
             return checklist_pdf(house, book, wanted)
 

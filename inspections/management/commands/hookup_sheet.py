@@ -8,8 +8,8 @@ from inspections import checker
 from inspections.loads.authorised import Authorised
 from inspections.loads.hookup import Outside, hookup_sheet
 from inspections.management.house_command import Answer, HouseCommand, document_answer
-from inspections.report.load_documents import hookup_document
-from inspections.report.load_json import hookup_json
+from inspections.papers.report.load_documents import hookup_document
+from inspections.papers.report.load_json import hookup_json
 
 
 class Command(HouseCommand):

@@ -5,8 +5,8 @@ from typing import Any
 from inspections import checker
 from inspections.loads.panel import panels
 from inspections.management.house_command import Answer, HouseCommand, document_answer
-from inspections.report.load_documents import panel_document
-from inspections.report.load_json import panel_json
+from inspections.papers.report.load_documents import panel_document
+from inspections.papers.report.load_json import panel_json
 
 
 class Command(HouseCommand):

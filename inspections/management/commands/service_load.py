@@ -4,8 +4,8 @@ from typing import Any
 
 from inspections import checker, loads
 from inspections.management.house_command import Answer, HouseCommand, document_answer
-from inspections.report.load_documents import load_document
-from inspections.report.load_json import load_json
+from inspections.papers.report.load_documents import load_document
+from inspections.papers.report.load_json import load_json
 
 
 class Command(HouseCommand):

@@ -6,7 +6,7 @@ from uuid import UUID
 from django.core.management.base import BaseCommand, CommandParser
 
 from inspections.models import JobStanding
-from inspections.record import record_faults
+from inspections.record.chain import record_faults
 
 
 class Command(BaseCommand):

@@ -7,14 +7,14 @@ from django.conf import settings
 from django.core.management.base import BaseCommand
 
 from config.broker import broker_at_hand
-from inspections.age import Sign
-from inspections.documents import job_checklist_pdf
-from inspections.scenario import PASSWORD, scenario_load
+from inspections.conclusions.signs import area_sign, job_age
+from inspections.papers.documents import job_checklist_pdf
 from inspections.selectors import latest_revision, live_clearances, verdict_counts
-from inspections.signs import area_sign, job_age
+from inspections.standing.age import Sign
 from jobs.models import Job
 from notifications.models import Channel
 from notifications.services import address_add
+from pages.management.scenario import PASSWORD, scenario_load
 
 SCENARIO = Path(__file__).resolve().parents[3] / "examples" / "scenario.toml"
 WHO = {"office": "office", "crew lead": "lead", "general contractor": "builder"}

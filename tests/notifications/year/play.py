@@ -33,7 +33,7 @@ from inspections.services import (
     permit_issue,
     withdrawal_answer,
 )
-from inspections.stages import Milestone
+from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Authority, Contractor, Job, Permit, Role, Shop
 from jobs.models import Person as Row

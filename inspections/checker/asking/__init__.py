@@ -1,0 +1,1 @@
+"""What rules share: parts of a house that several of them ask of."""

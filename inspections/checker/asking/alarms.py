@@ -1,0 +1,79 @@
+"""Smoke and carbon monoxide alarms: which there are, where, and how far from doors and ranges."""
+
+from collections.abc import Iterator
+from math import hypot
+from typing import NamedTuple
+
+from inspections.checker.asking.fixtures import in_counter
+from inspections.checker.geometry.plan import Point
+from inspections.checker.house.boxes import Box, DeviceKind
+from inspections.checker.house.fixtures import Fixture, FixtureKind
+from inspections.checker.house.rooms import InterruptionKind, Opening, Room, RoomKind, Wall
+from inspections.checker.site import DOORWAYS, Site
+
+SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
+CARBON_MONOXIDE = frozenset({DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
+NOT_LIVED_IN = frozenset(
+    {RoomKind.ATTIC, RoomKind.CRAWL_SPACE, RoomKind.OUTDOORS, RoomKind.PORCH, RoomKind.GARAGE}
+)
+COOKING = frozenset({InterruptionKind.RANGE, InterruptionKind.COOKTOP})
+
+
+def alarms_in(site: Site, room: Room, kinds: frozenset[DeviceKind]) -> list[Box]:
+    """The boxes of a room that hold an alarm of these kinds."""
+    return [
+        box for box in site.boxes_in[room.id] if any(device.kind in kinds for device in box.devices)
+    ]
+
+
+class Sleeping(NamedTuple):
+    """The bedrooms of a storey and the alarms outside them on the same storey."""
+
+    storey: str
+    bedrooms: list[Room]
+    halls: list[Room]
+    outside: list[Box]
+    """Alarms in its hallways, or in any room lived in when it has no hallway."""
+
+
+def sleeping_areas(site: Site, kinds: frozenset[DeviceKind]) -> Iterator[Sleeping]:
+    """The bedrooms of each storey that has any, with what stands outside them."""
+    for storey, rooms in site.rooms_on.items():
+        bedrooms = [room for room in rooms if room.kind is RoomKind.BEDROOM]
+        if bedrooms:
+            halls = [room for room in rooms if room.kind is RoomKind.HALLWAY]
+            others = [r for r in rooms if r not in bedrooms and r.kind not in NOT_LIVED_IN]
+            outside = [box for room in halls or others for box in alarms_in(site, room, kinds)]
+            yield Sleeping(storey, bedrooms, halls, outside)
+
+
+def point_of(site: Site, box: Box) -> Point | None:
+    """Where a box is on the plan; None when that is not known."""
+    plan = site.plans.get(box.room)
+    return plan.of(box) if plan else None
+
+
+def doors_of(room: Room) -> Iterator[tuple[Wall, Opening]]:
+    """The doorways in the walls of a room."""
+    for wall in room.walls:
+        for opening in wall.openings:
+            if opening.kind in DOORWAYS:
+                yield wall, opening
+
+
+def from_door(site: Site, point: Point, room: Room, wall: Wall, door: Opening) -> float:
+    """The straight distance from a point to a doorway, mm."""
+    plan = site.plans[room.id]
+    (ax, ay), (bx, by) = (plan.at(wall.id, at) for at in (door.at_mm, door.at_mm + door.width_mm))
+    along = ((point[0] - ax) * (bx - ax) + (point[1] - ay) * (by - ay)) / door.width_mm**2
+    share = min(max(along, 0.0), 1.0)
+    return hypot(point[0] - ax - share * (bx - ax), point[1] - ay - share * (by - ay))
+
+
+def cooking_in(site: Site, room: Room) -> Iterator[Fixture]:
+    """The ranges and cooktops of a room."""
+    yield from (each for each in room.fixtures or () if each.kind is FixtureKind.RANGE)
+    for counter in site.counters_in[room.id]:
+        for number, item in enumerate(counter.interruptions, 1):
+            if item.kind in COOKING and counter.along:
+                yield in_counter(counter, f"{counter.id}.{number}", item, FixtureKind.RANGE)

@@ -1,0 +1,260 @@
+"""What takes room in a box, by the allowances of one code.
+
+Lines are either certain or in doubt. Certain ones add up to the least that the fill can be;
+with the ones in doubt it is the most, and a doubt without an end has an infinite count.
+"""
+
+from collections.abc import Mapping, Sequence
+from math import inf
+from typing import Any, NamedTuple
+
+from inspections.checker.geometry.intervals import EPSILON
+from inspections.checker.graph.wiring import Entry
+from inspections.checker.house.boxes import Box, Clamps, Device, DeviceKind
+from inspections.checker.rulebook import Rulebook
+
+NAME = "box-fill"
+LIMITS = {"looped": "loop"}
+"""The limit beside a conductor's own volume, by what the conductor does in the box."""
+ON_STRAP = (
+    DeviceKind.RECEPTACLE,
+    DeviceKind.SWITCH,
+    DeviceKind.DIMMER,
+    DeviceKind.FAN_CONTROL,
+    DeviceKind.THERMOSTAT,
+    DeviceKind.DISCONNECT,
+)
+
+
+class Line(NamedTuple):
+    """So many allowances of so much: `times` of `each_ml`, for a size where there is one."""
+
+    kind: str
+    times: float
+    each_ml: float
+    awg: str = ""
+    limit: str = ""
+    """The limit, beside the volume of the size, that it rests on."""
+    about: str = ""
+
+    @property
+    def ml(self) -> float:
+        """Its volume."""
+        return self.times * self.each_ml
+
+
+class Sum(NamedTuple):
+    """The lines of a box added up: `least` from the certain ones, `most` from all, in mL."""
+
+    sure: list[Line]
+    doubts: list[Line]
+    least: float
+    most: float
+    beyond: str = ""
+    """A size of conductor for which the code has no volume; then there is no sum."""
+
+    @property
+    def missing(self) -> list[tuple[str, str]]:
+        """What nobody recorded: the kind of doubt and what it is about."""
+        return [(line.kind, line.about) for line in self.doubts]
+
+
+class Fill:
+    """The allowances of one code, read from its rulebook once.
+
+    Boxes of a house repeat one another, so a sum is kept by the facts that it rests on.
+    """
+
+    def __init__(self, book: Rulebook, depths: Mapping[DeviceKind, float]) -> None:
+        limits = book.limits_of(NAME)
+        self.values = {limit.name.removeprefix(f"{NAME}."): limit.value for limit in limits}
+        self.depths = depths
+        self.loop_mm: float = self.values.get("loop_mm", inf) - EPSILON
+        self.each: dict[str, float] = {
+            name.removeprefix("volume_").removesuffix("_ml"): value
+            for name, value in self.values.items()
+            if name.startswith("volume_")
+        }
+        self._sums: dict[Any, Sum] = {}
+        self.largest_known = max(self.each, key=self.each.__getitem__, default="")
+
+    def stock(self, name: str | None) -> tuple[float | None, str]:
+        """The volume of a standard box and the limit it stands in."""
+        for table in ("stock_ml", "stock_more_ml"):
+            if name in self.values.get(table, {}):
+                return self.values[table][name], table
+        return None, ""
+
+    def _beyond(self, box: Box, entries: Sequence[Entry]) -> str:
+        """A size of conductor at the box for which the code has no volume, if there is one."""
+        each = self.each
+        sizes = {entry.cable.awg for entry in entries}
+        if "bonding_first" in self.values:
+            sizes |= {entry.cable.bonding_awg for entry in entries}
+        sizes |= {device.awg for device in box.devices if device.kind in ON_STRAP}
+        if box.luminaire_wires and "luminaire_wire" in self.values:
+            sizes.add(box.luminaire_awg)
+        return min((awg for awg in sizes if awg is not None and awg not in each), default="")
+
+    def sum(self, box: Box, entries: Sequence[Entry]) -> Sum:
+        """What certainly counts, and what would count if each missing fact went the worst way."""
+        facts = _facts(box, entries)
+        found = self._sums.get(facts)
+        if found is None:
+            found = self._sums[facts] = self._sum(box, entries)
+        return found
+
+    def _sum(self, box: Box, entries: Sequence[Entry]) -> Sum:
+        if beyond := self._beyond(box, entries):
+            return Sum([], [], 0.0, inf, beyond)
+        sure, doubts = self._lines(box, entries)
+        least = round(sum(line.ml for line in sure), 6)
+        return Sum(sure, doubts, least, round(least + sum(line.ml for line in doubts), 6))
+
+    def _lines(self, box: Box, entries: Sequence[Entry]) -> tuple[list[Line], list[Line]]:
+        doubts: list[Line] = []
+        counted = self._conductors(entries, doubts)
+        if not counted:
+            return [], doubts
+        each = self.each
+        largest = max((awg for _, awg in counted), key=each.__getitem__)
+        sizes = [awg for kind, awg in counted if kind == "ending"] or [largest]
+        bounds = (min(sizes, key=each.__getitem__), largest)
+        sure = [
+            Line(kind, self._times(kind) * count, each[awg], awg, LIMITS.get(kind, ""))
+            for (kind, awg), count in counted.items()
+        ]
+        self._bonding(entries, sure)
+        self._fittings(box, largest, sure, doubts)
+        for device in box.devices:
+            if device.kind in ON_STRAP:
+                self._strap(device, bounds, sure, doubts)
+        if "connector_pair" in self.values:
+            self._connectors(box, entries, bounds, sure, doubts)
+        return sure, doubts
+
+    def _of(self, kind: str, times: float, awg: str, limit: str = "", about: str = "") -> Line:
+        return Line(kind, times, self.each[awg], awg, limit, about)
+
+    def _conductors(
+        self, entries: Sequence[Entry], doubts: list[Line]
+    ) -> dict[tuple[str, str], int]:
+        """Insulated conductors by what they do here and their size."""
+        counted: dict[tuple[str, str], int] = {}
+        for cable, passes, loop_mm in entries:
+            awg, kind = cable.awg, "ending"
+            if awg is None:
+                doubts.append(Line("size", inf, 1.0, about=cable.id))
+                continue
+            if passes:
+                kind = "looped" if loop_mm >= self.loop_mm else "passing"
+            key = (kind, awg)
+            counted[key] = counted.get(key, 0) + cable.insulated
+        return counted
+
+    def _times(self, kind: str) -> float:
+        return float(self.values["loop"]) if kind == "looped" else 1
+
+    def _bonding(self, entries: Sequence[Entry], sure: list[Line]) -> None:
+        """Bonding conductors together, where the code counts them; isolated ones once more."""
+        first = self.values.get("bonding_first")
+        if first is None:
+            return
+        bonded = [e for e in entries if e.cable.bonding and e.cable.awg]
+        if bonded:
+            count = sum([entry.cable.bonding for entry in bonded])
+            awg = self._largest_bonding(bonded)
+            sure.append(self._of("bonding", first, awg, "bonding_first"))
+            more = count - self.values.get("bonding_free", inf)
+            if more > 0:
+                each = self.values["bonding_each"]
+                sure.append(self._of("more bonding", each * more, awg, "bonding_each"))
+        if isolated := [e for e in entries if e.cable.isolated_bonding and e.cable.awg]:
+            awg = self._largest_bonding(isolated)
+            sure.append(self._of("isolated bonding", first, awg, "bonding_first"))
+
+    def _largest_bonding(self, entries: Sequence[Entry]) -> str:
+        sizes = (entry.cable.bonding_awg or entry.cable.awg or "" for entry in entries)
+        return max(sizes, key=self.each.__getitem__)
+
+    def _fittings(self, box: Box, largest: str, sure: list[Line], doubts: list[Line]) -> None:
+        values = self.values
+        if "clamps" in values and box.clamps not in (Clamps.NONE, Clamps.EXTERNAL):
+            line = self._of("clamps", values["clamps"], largest, "clamps")
+            (doubts if box.clamps is None else sure).append(line)
+        studs = box.studs + box.hickeys
+        if studs and "stud" in values:
+            times = values["stud"] * (1 if values.get("studs_together") else studs)
+            sure.append(self._of("studs", times, largest, "stud"))
+        if box.luminaire_wires and "luminaire_wire" in values:
+            times = values["luminaire_wire"] * box.luminaire_wires
+            sure.append(self._of("luminaire", times, box.luminaire_awg, "luminaire_wire"))
+
+    def _strap(
+        self, device: Device, sizes: tuple[str, str], sure: list[Line], doubts: list[Line]
+    ) -> None:
+        """A device by its strap, or by its depth where the code asks and it is deep."""
+        values, what = self.values, device.kind.value.replace("_", " ")
+        deep, depth = values.get("deep_mm"), device.depth_mm or self.depths.get(device.kind)
+        if deep is not None and depth is not None and depth > deep:
+            sure.append(self._deep(depth, what))
+            return
+        times = values["strap"] * (device.gangs if values.get("strap_by_gang") else 1)
+        least = self._of("strap", times, device.awg or sizes[0], "strap", what)
+        if deep is not None and depth is None:
+            sure.append(min(least, self._deep(deep, what), key=lambda line: line.ml))
+            doubts.append(Line("depth", inf, 1.0, "", "deep_mm", what))
+            return
+        sure.append(least)
+        if not device.awg:
+            self._rise("strap size", times, sizes, doubts, what)
+
+    def _deep(self, depth_mm: float, what: str) -> Line:
+        return Line("deep", depth_mm, self.values["deep_ml_per_mm"], "", "deep_ml_per_mm", what)
+
+    def _connectors(
+        self,
+        box: Box,
+        entries: Sequence[Entry],
+        sizes: tuple[str, str],
+        sure: list[Line],
+        doubts: list[Line],
+    ) -> None:
+        """Pairs of wire connectors, each of the largest size that ends in one."""
+        each = self.values.get("connector_pair")
+        if each is None:
+            return
+        if box.connectors is None:
+            joined = sum(e.cable.insulated + e.cable.bonding for e in entries if not e.passes)
+            pairs = (joined + box.pigtails) // 2  # a connector may cap a single conductor
+            if pairs:
+                line = self._of("connector count", each * pairs, sizes[1], "connector_pair")
+                doubts.append(line)
+        elif pairs := box.connectors // 2:
+            sure.append(self._of("connectors", each * pairs, sizes[0], "connector_pair"))
+            self._rise("connector size", each * pairs, sizes, doubts)
+
+    def _rise(
+        self,
+        kind: str,
+        count: float,
+        sizes: tuple[str, str],
+        doubts: list[Line],
+        about: str = "",
+    ) -> None:
+        """What a line grows by when the larger size ends there."""
+        rise = self.each[sizes[1]] - self.each[sizes[0]]
+        if rise > 0:
+            doubts.append(Line(kind, count, round(rise, 6), "", "", about))
+
+
+def _facts(box: Box, entries: Sequence[Entry]) -> Any:
+    """Everything that the sum of a box rests on."""
+    cables = [
+        (c.awg, c.insulated, c.bonding, c.bonding_awg, c.isolated_bonding, passes, loop)
+        for c, passes, loop in entries
+    ]
+    unsized = [c.id for c, *_ in entries if c.awg is None]
+    devices = [(d.kind, d.awg, d.gangs, d.depth_mm) for d in box.devices]
+    fittings = (box.clamps, box.studs, box.hickeys, box.connectors, box.pigtails)
+    return (*cables, *unsized, *devices, fittings, box.luminaire_wires, box.luminaire_awg)

@@ -1,0 +1,112 @@
+"""What the receptacles along a line reach, and what follows when a fact is missing.
+
+A verdict holds only when it is the same in every way that the missing facts may turn out:
+receptacles that may not count, and stretches that may part the line.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import combinations
+from typing import Any, NamedTuple
+
+from inspections.checker.finding import Verdict
+from inspections.checker.geometry.floor_line import Space
+from inspections.checker.geometry.intervals import Interval, beyond, beyond_on_ring, complement
+
+MOST_DOUBTS = 6
+"""With more, a space is unknown rather than tried in every way."""
+
+Reason = tuple[str, float | None]
+"""Why a receptacle does not count, and the measure that says so (None when it is missing)."""
+
+
+class Outlet(NamedTuple):
+    """A receptacle on a line: its box, its position, and whether it counts.
+
+    `counts` is None when that depends on a missing fact, which `reason` then names.
+    """
+
+    box: str
+    at: float
+    height: float | None
+    counts: bool | None
+    reason: Reason | None = None
+
+
+def judge(
+    space: Space, outlets: Sequence[Outlet], reach: float, least: float
+) -> tuple[Verdict, list[Interval]]:
+    """Whether every point of the space is reached, and the stretches that are not.
+
+    `least` is the shortest space the code asks for. Short shows what is out of reach at the
+    best; unknown what is at the worst.
+    """
+    sure = [outlet.at for outlet in outlets if outlet.counts]
+    hoped = [outlet.at for outlet in outlets if outlet.counts is not False]
+    if len(space.doubts) > MOST_DOUBTS:
+        return Verdict.UNKNOWN, [(space.start, space.end)]
+    ways = list(_ways(space, least))
+    worst = max((_beyond(space, way, sure, reach) for way in ways), key=_total)
+    if not worst:
+        return Verdict.MEETS, []
+    best = worst
+    if len(ways) > 1 or len(hoped) > len(sure):
+        best = min((_beyond(space, way, hoped, reach) for way in ways), key=_total)
+    return (Verdict.SHORT, best) if best else (Verdict.UNKNOWN, worst)
+
+
+def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
+    """The spaces that the code asks about in each way the doubtful breaks may turn out."""
+    if not space.doubts:
+        yield [(space.start, space.end)]
+        return
+    edges = [(doubt.start - space.start, doubt.end - space.start) for doubt in space.doubts]
+    for size in range(len(edges) + 1):
+        for cuts in combinations(edges, size):
+            pieces = complement(cuts, space.length, space.ring)
+            yield [(space.start + a, space.start + b) for a, b in pieces if b - a >= least]
+
+
+def _beyond(
+    space: Space, pieces: list[Interval], points: Sequence[float], reach: float
+) -> list[Interval]:
+    """What is out of reach in the pieces, each served by the receptacles within it."""
+    if space.ring and pieces == [(space.start, space.end)]:
+        return beyond_on_ring(space.length, points, reach)
+    gaps = []
+    for start, end in pieces:
+        turns = (0.0, space.length) if end > space.end else (0.0,)
+        inside = [p + turn for p in points for turn in turns if start <= p + turn <= end]
+        gaps += beyond(start, end, inside, reach)
+    return gaps
+
+
+def _total(gaps: list[Interval]) -> float:
+    return sum(end - start for start, end in gaps)
+
+
+def figures(
+    space: Space,
+    outlets: Sequence[Outlet],
+    gaps: Sequence[Interval],
+    reach: float,
+    wall_at: Callable[[float], tuple[str, float]],
+) -> dict[str, Any]:
+    """What a finding about a space keeps: every position measured along it from its start."""
+    start = space.start
+    missing = [(doubt.missing, doubt.where) for doubt in space.doubts]
+    missing += [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
+    return {
+        "start": _rounded(wall_at(start)),
+        "space_mm": round(space.length, 3),
+        "reach_mm": reach,
+        "at": [(o.box, round(o.at - start, 3), o.height) for o in outlets if o.counts],
+        "out": [(o.box, *o.reason) for o in outlets if o.counts is False and o.reason],
+        "missing": missing,
+        "uncovered": [
+            (round(a - start, 3), round(b - start, 3), *_rounded(wall_at(a))) for a, b in gaps
+        ],
+    }
+
+
+def _rounded(place: tuple[str, float]) -> tuple[str, float]:
+    return place[0], round(place[1], 3)

@@ -1,0 +1,47 @@
+"""What is looked at when the house is finished: one item a room, with the devices it covers."""
+
+from collections.abc import Callable, Iterator
+from itertools import groupby
+
+from inspections.checker.finding import Finding, Rule, Verdict, Words
+from inspections.checker.house.boxes import Box, DeviceKind
+from inspections.checker.rulebook import Limit
+from inspections.checker.site import Site
+from inspections.checker.words import listed
+
+
+def boxes_by_room(site: Site, wanted: Callable[[Box], bool]) -> Iterator[tuple[str, list[Box]]]:
+    """The wanted boxes of each room that has some, the rooms in the order of the house."""
+    rank = {room.id: place for place, room in enumerate(site.house.rooms)}
+    found = sorted(filter(wanted, site.house.boxes), key=lambda box: rank[box.room])
+    for room, boxes in groupby(found, lambda box: box.room):
+        yield room, list(boxes)
+
+
+def room_looks(
+    this: Rule, site: Site, kinds: frozenset[DeviceKind], limits: tuple[Limit, ...]
+) -> Iterator[Finding]:
+    """One item for each room that has devices of these kinds: look at all of them.
+
+    Its data names each box with its devices, so that another box or device opens it again.
+    """
+    for name, boxes in boxes_by_room(site, lambda box: bool(_of(box, kinds))):
+        room = site.rooms[name]
+        data = {"at": [[box.id, _of(box, kinds)] for box in boxes]}
+        yield Finding(this, name, Verdict.LOOK, site.room_spot(room), data, limits)
+
+
+def look_words(finding: Finding, what: str, asked: str) -> Words:
+    """An item of `room_looks` in words: look at such things, asked is so."""
+    boxes = [f"{box} ({', '.join(devices)})" for box, devices in finding.data["at"]]
+    return Words(
+        f"Look at {what}: {asked}.",
+        "not seen yet",
+        asked,
+        (f"{len(boxes)} to look at: {listed(boxes)}",),
+        "Look at each and tick.",
+    )
+
+
+def _of(box: Box, kinds: frozenset[DeviceKind]) -> list[str]:
+    return [device.kind.value.replace("_", " ") for device in box.devices if device.kind in kinds]

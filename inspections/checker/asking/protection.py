@@ -1,0 +1,81 @@
+"""How far ground-fault and arc-fault protection reaches: from a breaker, or from a receptacle."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from enum import StrEnum
+
+from inspections.checker.house.boxes import Box, Device
+from inspections.checker.house.power import Protection
+from inspections.checker.site import Site
+
+
+class Fault(StrEnum):
+    """What is protected against."""
+
+    GROUND = "ground fault"
+    ARC = "arc fault"
+
+    def opens(self, protection: Protection | None) -> bool:
+        """Whether that protection opens on it."""
+        if protection is None:
+            return False
+        return protection.ground_fault if self is Fault.GROUND else protection.arc_fault
+
+
+class Shield:
+    """What protects each outlet against one kind of fault."""
+
+    def __init__(self, site: Site, fault: Fault) -> None:
+        self._site, self._fault = site, fault
+        self._behind: dict[str, frozenset[str]] = {}
+
+    def of(self, box: Box, device: Device) -> str:
+        """What protects a device: `breaker`, `receptacle`, or nothing.
+
+        A split receptacle is protected when both of its circuits are.
+        """
+        if self._fault.opens(device.protection):
+            return "receptacle"
+        found = [self._on(circuit, box) for circuit in self._site.supply.of(box, device)]
+        return found[0] if found and all(found) else ""
+
+    def _on(self, circuit: str, box: Box) -> str:
+        if self._fault.opens(self._site.circuits[circuit].protection):
+            return "breaker"
+        if circuit not in self._behind:
+            self._behind[circuit] = self._beyond(circuit)
+        return "receptacle" if box.id in self._behind[circuit] else ""
+
+    def _beyond(self, circuit: str) -> frozenset[str]:
+        """The boxes that power reaches only by way of a receptacle that protects onward."""
+        supply = self._site.supply
+        guards = {
+            box.id
+            for box, device in supply.devices[circuit]
+            if device.protects_onward and self._fault.opens(device.protection)
+        }
+        if not guards:
+            return frozenset()
+        joined: defaultdict[str, list[str]] = defaultdict(list)
+        for cable in supply.cables[circuit]:
+            nodes = [*cable.ends, *(through.box for through in cable.through)]
+            for node in nodes:
+                joined[node] += nodes
+        start = self._site.circuits[circuit].panel
+        return walk(joined, start) - walk(joined, start, guards)
+
+
+def walk(
+    joined: Mapping[str, list[str]], start: str, stops: set[str] | frozenset[str] = frozenset()
+) -> frozenset[str]:
+    """Every node that can be walked to from the start, not going on from a stop."""
+    seen, ahead = {start}, [start]
+    while ahead:
+        node = ahead.pop()
+        if node in stops:
+            continue
+        for following in joined.get(node, ()):
+            if following not in seen:
+                seen.add(following)
+                ahead.append(following)
+    return frozenset(seen)

@@ -1,0 +1,65 @@
+"""Which boxes hold a receptacle for general use, and which of them count where."""
+
+from inspections.checker.asking.coverage import Reason
+from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCounter, OnWall
+from inspections.checker.site import Site
+
+USUAL_TOP_MM = 850.0
+"""Lower than any kitchen counter, higher than any receptacle for the room."""
+
+Counts = tuple[bool | None, Reason | None]
+"""Whether it counts, or None when a fact is missing; and the reason when it does not surely."""
+
+YES: Counts = (True, None)
+
+
+def for_general_use(box: Box) -> bool:
+    """Whether somebody in the room can plug into it: not in a cabinet, not one appliance's."""
+    return any(is_general(device) for device in box.devices)
+
+
+def is_general(device: Device) -> bool:
+    """Whether a device is a receptacle for anybody's use."""
+    return (
+        device.kind is DeviceKind.RECEPTACLE
+        and device.poles == 1
+        and not (device.in_cabinet or device.part_of_equipment or device.dedicated_to)
+    )
+
+
+def kept_for(box: Box, *words: str) -> bool:
+    """Whether a receptacle in it is there for one appliance whose name begins so."""
+    return any(
+        device.kind is DeviceKind.RECEPTACLE
+        and (device.dedicated_to or "").lower().startswith(words)
+        for device in box.devices
+    )
+
+
+def serves_counter(site: Site, box: Box) -> bool:
+    """Whether a receptacle stands over a counter, in it or at its side.
+
+    On a wall it does so within the counter's stretch and above its top, or above a usual
+    one where nobody measured it; a height nobody measured is taken to be.
+    """
+    place = box.place
+    if isinstance(place, OnCounter):
+        return True
+    if not isinstance(place, OnWall):
+        return False
+    return any(
+        stretch.wall == place.wall
+        and stretch.at_mm <= place.at_mm <= stretch.at_mm + stretch.width_mm
+        and (place.height_mm is None or place.height_mm >= (counter.top_mm or USUAL_TOP_MM))
+        for counter in site.counters_in[box.room]
+        for stretch in counter.along
+    )
+
+
+def at_most(measured: float | None, limit: float | None, what: str) -> Counts:
+    """Counts up to a limit; without a limit it counts, without a measure nobody knows."""
+    if limit is None:
+        return YES
+    if measured is None:
+        return None, (what, None)
+    return YES if measured <= limit + 0.01 else (False, (what, measured))

@@ -1,0 +1,26 @@
+"""Recessed luminaires of a house, for the rules about them."""
+
+from collections.abc import Callable, Iterator
+
+from inspections.checker.asking.visual import Judged, boxes_judged
+from inspections.checker.finding import Finding, Rule
+from inspections.checker.house.boxes import Box, Recessed
+from inspections.checker.rulebook import Limit
+from inspections.checker.site import Site
+
+
+def recessed_of(box: Box) -> Recessed | None:
+    """What was seen of the recessed luminaire at a box, if there is one."""
+    return next((device.recessed for device in box.devices if device.recessed), None)
+
+
+def recessed_judged(
+    this: Rule, site: Site, judge: Callable[[Recessed], Judged], limits: tuple[Limit, ...]
+) -> Iterator[Finding]:
+    """A finding for the recessed luminaire at each box that has one."""
+
+    def judge_box(box: Box) -> Judged:
+        found = recessed_of(box)
+        return judge(found) if found else None
+
+    yield from boxes_judged(this, site, site.house.boxes, judge_box, limits)

@@ -1,0 +1,36 @@
+"""What is asked once, at the service panel."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from inspections.checker.finding import Finding, Rule, Verdict
+from inspections.checker.house.power import Panel, PanelKind
+from inspections.checker.rulebook import Limit
+from inspections.checker.site import Site
+
+
+def power_panels(site: Site) -> list[Panel]:
+    """The panels that carry power, in the order of the house."""
+    return [panel for panel in site.house.panels if panel.kind is not PanelKind.COMMUNICATIONS]
+
+
+def service_panel(site: Site) -> Panel | None:
+    """The panel of the service; None in a house that has none."""
+    return next((p for p in site.house.panels if p.kind is PanelKind.SERVICE), None)
+
+
+def answered(fits: bool | None) -> Verdict:
+    """The verdict on a fact that was asked for; None when nobody recorded it."""
+    return Verdict.UNKNOWN if fits is None else Verdict.MEETS if fits else Verdict.SHORT
+
+
+def at_service(
+    this: Rule,
+    site: Site,
+    panel: Panel,
+    fits: bool | None,
+    data: Mapping[str, Any],
+    *limits: Limit,
+) -> Finding:
+    """A finding at the service panel."""
+    return Finding(this, panel.id, answered(fits), site.panel_spot(panel), data, limits)

@@ -1,0 +1,108 @@
+"""Circuits that belong to one use: the laundry's, the bathrooms', the garage's, the outdoors'."""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from inspections.checker.asking.sentences import told
+from inspections.checker.finding import Finding, Rule, Verdict, Words
+from inspections.checker.graph.supply import Outlet
+from inspections.checker.house.boxes import DeviceKind
+from inspections.checker.house.power import Circuit
+from inspections.checker.house.rooms import Room
+from inspections.checker.rulebook import Limit
+from inspections.checker.site import Site
+from inspections.checker.words import amperes, listed, plural
+
+
+@dataclass(frozen=True)
+class Use:
+    """What a rule asks of the circuits of one use."""
+
+    name: str
+    """The rule."""
+    word: str
+    """The use, as a person calls it."""
+    least: Limit
+    """The smallest breaker."""
+    belongs: Callable[[Outlet, str], bool]
+    """Whether an outlet may be on a circuit of that id."""
+
+
+def use_findings(
+    this: Rule, site: Site, use: Use, wanted: dict[str, list[Outlet]], limits: tuple[Limit, ...]
+) -> Iterator[Finding]:
+    """For each room with receptacles of the use: whether a circuit of its own feeds one."""
+    for room_id, outlets in wanted.items():
+        room = site.rooms[room_id]
+        names = {name: None for each in outlets for name in site.supply.of(*each)}
+        circuits = [site.circuits[name] for name in names]
+        data = {
+            "use": use.word,
+            "least": use.least.value,
+            "circuits": [_judged(site, use, circuit) for circuit in circuits],
+            "boxes": [outlet.box.id for outlet in outlets],
+        }
+        yield Finding(this, room_id, _verdict(data), site.room_spot(room), data, limits)
+
+
+def _verdict(data: dict[str, Any]) -> Verdict:
+    if not data["circuits"]:
+        return Verdict.UNKNOWN
+    good = (each["enough"] and not each["others"] for each in data["circuits"])
+    return Verdict.MEETS if any(good) else Verdict.SHORT
+
+
+def _judged(site: Site, use: Use, circuit: Circuit) -> dict[str, Any]:
+    others = [
+        _named(site, outlet)
+        for outlet in site.supply.outlets(circuit.id)
+        if not use.belongs(outlet, circuit.id)
+    ]
+    others += [appliance.name for appliance in site.supply.appliances[circuit.id]]
+    return {
+        "name": circuit.name,
+        "breaker": circuit.breaker_a,
+        "enough": circuit.breaker_a >= use.least.value,
+        "others": list(dict.fromkeys(others)),
+    }
+
+
+def _named(site: Site, outlet: Outlet) -> str:
+    kind = outlet.device.kind.value.replace("_", " ")
+    return f"{kind} {outlet.box.id} in {site.rooms[outlet.box.room].name}"
+
+
+def tell_use(finding: Finding) -> Words:
+    """The circuits that feed the use, and what else is on them."""
+    data = finding.data
+    use, least, circuits = data["use"], amperes(data["least"]), data["circuits"]
+    says = {
+        Verdict.MEETS: f"A circuit for nothing but {use} feeds them here.",
+        Verdict.SHORT: f"No circuit of {least} or more serves nothing but {use} here.",
+        Verdict.UNKNOWN: f"Nobody recorded which circuit feeds {use} here.",
+    }
+    remedies = {
+        Verdict.SHORT: f"Feed {use} from a circuit of {least} with nothing else on it.",
+        Verdict.UNKNOWN: "Follow the cable and record the circuit.",
+    }
+    working = [_line(each) for each in circuits] or ["circuit: not recorded"]
+    figure = plural(len(circuits), "circuit")
+    limit = f"one of {least} for {use} alone"
+    return told(finding, figure, limit, working, says, remedies)
+
+
+def _line(circuit: dict[str, Any]) -> str:
+    others = f"also {listed(circuit['others'])}" if circuit["others"] else "nothing else on it"
+    return f"circuit {circuit['name']}, {amperes(circuit['breaker'])}: {others}"
+
+
+def receptacles_of(site: Site, rooms: Iterable[Room]) -> dict[str, list[Outlet]]:
+    """The single-pole receptacles of each of the rooms that has any."""
+    found: dict[str, list[Outlet]] = {}
+    for room in rooms:
+        for box in site.receptacles_in[room.id]:
+            for device in box.devices:
+                if device.kind is DeviceKind.RECEPTACLE and device.poles == 1:
+                    found.setdefault(room.id, []).append(Outlet(box, device))
+    return found

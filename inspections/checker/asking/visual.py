@@ -1,0 +1,174 @@
+"""What eyes settle: computed where somebody recorded it, one look for each room where not."""
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from inspections.checker.finding import Finding, Rule, Verdict, Words
+from inspections.checker.house.boxes import Box
+from inspections.checker.house.cables import Cable
+from inspections.checker.rulebook import Limit
+from inspections.checker.site import Site
+from inspections.checker.words import listed
+
+Judged = tuple[Verdict, Mapping[str, Any]] | None
+"""A verdict with the facts and figures it rests on; None when nothing is asked of the part."""
+
+
+SAID = 6
+"""So many parts are named in a look; the working names all."""
+
+
+class Look(NamedTuple):
+    """A part that waits for eyes: its name, the facts a look rests on, and what is asked."""
+
+    name: str
+    rests_on: Any
+    data: Mapping[str, Any]
+
+
+class Round:
+    """A rule's round through the house: findings as they come, and at its end the looks."""
+
+    def __init__(self, this: Rule, site: Site, limits: tuple[Limit, ...]) -> None:
+        self.this, self.site, self.limits = this, site, limits
+        self._looks: dict[str, list[Look]] = {}
+        self._named: Counter[str] = Counter()
+
+    def numbered(self, name: str) -> str:
+        """A subject for something without an id: the second of a name is `name/2`."""
+        self._named[name] += 1
+        return name if self._named[name] == 1 else f"{name}/{self._named[name]}"
+
+    def box(self, box: Box, found: Judged) -> tuple[Finding, ...]:
+        """The finding on a box, or none while it waits for eyes."""
+        if found is None:
+            return ()
+        verdict, data = found
+        if verdict is Verdict.LOOK:
+            self._look(box.room, Look(box.id, self.site.stands[box.id], data))
+            return ()
+        spot = self.site.box_spot(box)
+        return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
+
+    def cable(self, cable: Cable, found: Judged, rooms: Sequence[str] = ()) -> tuple[Finding, ...]:
+        """The finding on a cable; it is looked at in these rooms, or each where it ends.
+
+        A change of its length is looked at where it ends, not where it comes from.
+        """
+        if found is None:
+            return ()
+        verdict, data = found
+        if verdict is Verdict.LOOK:
+            ends_in = self.site.rooms_of[cable.id]
+            for room in rooms or ends_in:
+                length = cable.length_mm if room == ends_in[-1] else None
+                self._look(room, Look(cable.id, (cable.id, cable.ends, length), data))
+            return ()
+        spot = self.site.cable_spot(cable)
+        return (Finding(self.this, cable.id, verdict, spot, data, self.limits),)
+
+    def run(
+        self, cable: Cable, room: str, found: Judged, subject: str, name: str
+    ) -> tuple[Finding, ...]:
+        """The finding on a cable at one place of a room."""
+        if found is None:
+            return ()
+        verdict, data = found
+        if verdict is Verdict.LOOK:
+            self._look(room, Look(name, subject, data))
+            return ()
+        spot = self.site.cable_spot(cable, room)
+        return (Finding(self.this, subject, verdict, spot, data, self.limits),)
+
+    def part(self, part: Any, noun: str, found: Judged, prefix: str = "") -> tuple[Finding, ...]:
+        """The finding on something with an id, a room and cables: a hole, a staple."""
+        name = f"{noun} {part.id}"
+        if found is None:
+            return ()
+        verdict, data = found
+        if verdict is Verdict.LOOK:
+            self._look(part.room, Look(name, (part.id, part.cables), data))
+            return ()
+        spot = self.site.part_spot(self.site.rooms[part.room], name)
+        return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
+
+    def wait(self, room: str, name: str, rests_on: Any) -> None:
+        """Keep a part that only eyes settle for the look of its room."""
+        self._look(room, Look(name, rests_on, {}))
+
+    def _look(self, room: str, look: Look) -> None:
+        self._looks.setdefault(room, []).append(look)
+
+    def looks(self) -> Iterator[Finding]:
+        """One look for each room: its parts, the facts it rests on, and what is asked of them."""
+        for room, parts in self._looks.items():
+            asked: dict[str, Any] = {}
+            for part in parts:
+                for point in part.data.get("points", ()):
+                    if point.holds is None:
+                        asked[point.name] = point.asked
+            data = {
+                "look": [part.name for part in parts],
+                "rests_on": [part.rests_on for part in parts],
+                "asked": asked,
+            }
+            spot = self.site.room_spot(self.site.rooms[room])
+            yield Finding(self.this, f"room:{room}", Verdict.LOOK, spot, data, self.limits)
+
+
+def boxes_judged(
+    this: Rule,
+    site: Site,
+    boxes: Iterable[Box],
+    judge: Callable[[Box], Judged],
+    limits: tuple[Limit, ...],
+) -> Iterator[Finding]:
+    """A finding for each box; those that `judge` leaves to eyes are gathered room by room."""
+    here = Round(this, site, limits)
+    for box in boxes:
+        found = judge(box)
+        if found is not None:
+            yield from here.box(box, found)
+    yield from here.looks()
+
+
+def cables_judged(
+    this: Rule,
+    site: Site,
+    cables: Iterable[Cable],
+    judge: Callable[[Cable], Judged],
+    limits: tuple[Limit, ...],
+) -> Iterator[Finding]:
+    """The same for cables; a cable is looked at in each room where it ends."""
+    here = Round(this, site, limits)
+    for cable in cables:
+        yield from here.cable(cable, judge(cable))
+    yield from here.looks()
+
+
+def tell_look(finding: Finding, asks: str, limit: str) -> Words:
+    """What to look for at the parts of a room that nobody recorded."""
+    parts = finding.data["look"]
+    more = len(parts) - SAID
+    some = parts if more <= 1 else [*parts[:SAID], f"{more} more"]
+    return Words(
+        f"Look at {listed(some)}: {asks}.",
+        "not recorded",
+        limit,
+        (f"not recorded of {listed(parts)}", f"asked: {limit}"),
+        "Look and tick, or record what you find.",
+    )
+
+
+def told(
+    finding: Finding,
+    figure: str,
+    limit: str,
+    says: str,
+    mend: str,
+    *working: str,
+) -> Words:
+    """A finding with a figure: `mend` says what to do when it is short, or what to record."""
+    remedy = "" if finding.verdict is Verdict.MEETS else mend
+    return Words(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)

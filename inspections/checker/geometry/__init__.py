@@ -1,0 +1,1 @@
+"""Lines and distances of a house: floor lines, stretches, plans and hallways."""

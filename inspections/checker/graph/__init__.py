@@ -1,0 +1,1 @@
+"""The wiring as a graph: cables, circuits, lights and how far protection reaches."""

@@ -1,0 +1,84 @@
+"""Circuits as the house has them: their cables, their outlets, and what their breakers reach."""
+
+from collections import defaultdict
+from typing import NamedTuple
+
+from inspections.checker.graph.wiring import Wiring
+from inspections.checker.house import House
+from inspections.checker.house.boxes import Box, Device, DeviceKind
+from inspections.checker.house.cables import Cable
+from inspections.checker.house.power import Appliance
+
+SIGNAL = frozenset({DeviceKind.DATA, DeviceKind.COAX, DeviceKind.PHONE, DeviceKind.CHIME})
+ALARMS = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
+TAKES_CURRENT = ALARMS | {
+    DeviceKind.RECEPTACLE,
+    DeviceKind.LUMINAIRE,
+    DeviceKind.CEILING_FAN,
+    DeviceKind.EXHAUST_FAN,
+}
+"""What stands at an outlet; a switch only stands on the way to one."""
+
+
+class Outlet(NamedTuple):
+    """A device on a circuit and the box that holds it."""
+
+    box: Box
+    device: Device
+
+
+class Supply:
+    """What each circuit supplies. Built in one pass over boxes and cables."""
+
+    def __init__(self, house: House, wiring: Wiring) -> None:
+        self.partners: defaultdict[str, list[str]] = defaultdict(list)
+        """The circuits that share a neutral with each."""
+        for circuit in house.circuits:
+            if circuit.shares_neutral_with:
+                self.partners[circuit.id].append(circuit.shares_neutral_with)
+                self.partners[circuit.shares_neutral_with].append(circuit.id)
+        self.cables: defaultdict[str, list[Cable]] = defaultdict(list)
+        self.devices: defaultdict[str, list[Outlet]] = defaultdict(list)
+        self.appliances: defaultdict[str, list[Appliance]] = defaultdict(list)
+        self.astray: list[Outlet] = []
+        """Devices that need power and whose circuit cannot be told."""
+        self._wiring = wiring
+        appliances = {appliance.id: appliance for appliance in house.appliances}
+        for cable in house.cables:
+            if cable.circuit is not None and cable.kind.carries_power:
+                self.cables[cable.circuit].append(cable)
+        for name, cables in self.cables.items():
+            ends = dict.fromkeys(end for cable in cables for end in cable.ends)
+            self.appliances[name] = [appliances[end] for end in ends if end in appliances]
+        for appliance in house.appliances:
+            there = self.appliances[appliance.circuit] if appliance.circuit else ()
+            if appliance.circuit and all(each.id != appliance.id for each in there):
+                self.appliances[appliance.circuit].append(appliance)
+        for box in house.boxes:
+            for device in box.devices:
+                self._place(box, device)
+
+    def _place(self, box: Box, device: Device) -> None:
+        names = self.of(box, device)
+        for name in names:
+            self.devices[name].append(Outlet(box, device))
+        if not names and device.kind not in SIGNAL:
+            self.astray.append(Outlet(box, device))
+
+    def of(self, box: Box, device: Device) -> tuple[str, ...]:
+        """The circuits of a device: those it names, or the only one whose cables come to its box.
+
+        A split receptacle has two. Empty when it names none and its cables do not tell.
+        """
+        both = dict.fromkeys((device.circuit, device.second_circuit))
+        named = tuple(name for name in both if name)
+        if named or device.kind in SIGNAL:
+            return named
+        cables = self._wiring.power_at(box.id)
+        here = dict.fromkeys(entry.cable.circuit for entry in cables)
+        (only,) = here if len(here) == 1 else (None,)
+        return (only,) if only else ()
+
+    def outlets(self, circuit: str) -> list[Outlet]:
+        """The devices of a circuit that take current."""
+        return [outlet for outlet in self.devices[circuit] if outlet.device.kind in TAKES_CURRENT]

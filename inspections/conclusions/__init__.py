@@ -1,0 +1,1 @@
+"""From the rows of jobs to what follows of them, each kind of row read once."""

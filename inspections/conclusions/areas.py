@@ -1,0 +1,165 @@
+"""From the facts of areas to their holds: asks the pure functions of what `ground` has read."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from datetime import UTC, date, datetime, time
+from functools import cache
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from inspections.checker.finding import digest
+from inspections.conclusions.items import ItemRow
+from inspections.conclusions.job_facts import Ground, finish_open
+from inspections.models import Acceptance, Answer, AreaStanding, Clearance
+from inspections.standing.holds import (
+    ROUGH_IN_REASONS,
+    AcceptanceFacts,
+    AreaFacts,
+    Hold,
+    PermitFacts,
+    WithdrawalFacts,
+    holds,
+)
+from inspections.standing.stages import AreaState, Stage, stage
+from jobs.models import Area, Job
+
+
+def areas_holds(
+    areas: Sequence[Area], now: datetime, ground: Ground | None = None
+) -> dict[UUID, tuple[Hold, ...]]:
+    """Every hold on areas at that moment, from facts alone; on `ground` where it is read."""
+    ground = ground or Ground.under(areas)
+    of_job = cache(lambda job_id: _of_job(ground, ground.jobs[job_id], now))
+    return {area.id: holds(_area_facts(ground, area, *of_job(area.job_id))) for area in areas}
+
+
+def _of_job(
+    ground: Ground, job: Job, now: datetime
+) -> tuple[date, PermitFacts | None, tuple[str, ...]]:
+    return today_at(job, now), permit_of(ground, job), trades_missing(ground, job)
+
+
+def _area_facts(
+    ground: Ground, area: Area, today: date, permit: PermitFacts | None, trades: Sequence[str]
+) -> AreaFacts:
+    rows, said = ground.items[area.id], ground.acceptances.get(area.id)
+    bare = sum(row.lacks_boot for row in rows)
+    still = [d for d in ground.deficiencies.get(area.id, ()) if d.accepted_at is None]
+    called = sum(each.mended_at is None for each in still)
+    return AreaFacts(
+        today=today,
+        permit=permit,
+        has_house=area.job_id in ground.revisions,
+        items=list(Counter(row.standing for row in rows if not row.lacks_boot).items()),
+        boots_missing=bare,
+        photographs_missing=ground.photographs_missing.get(area.id, 0),
+        deficiencies_called=called,
+        deficiencies_mended=len(still) - called,
+        trades_missing=trades,
+        acceptance=_said(said[-1], ground.jobs[area.job_id], rows) if said else None,
+        withdrawals=_withdrawals(ground, area, said[-1] if said else None),
+    )
+
+
+def _withdrawals(ground: Ground, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
+    """The clearances of an area that somebody withdrew by hand, the earliest first."""
+    by_hand = [c for c in ground.clearances.get(area.id, ()) if c.withdrawn_by_id is not None]
+    return [_withdrawal(each, ground.jobs[area.job_id], said) for each in by_hand]
+
+
+def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
+    answer = withdrawn.answer
+    seen_since = said is not None and said.recorded_at > withdrawn.withdrawn_at
+    return WithdrawalFacts(
+        today_at(job, withdrawn.withdrawn_at),
+        withdrawn.withdrawn_because,
+        answered=answer is not None,
+        inspect_again=answer is not None and answer.inspect_again and not seen_since,
+    )
+
+
+def _said(latest: Acceptance, job: Job, rows: Iterable[ItemRow]) -> AcceptanceFacts:
+    """The authority's latest answer, and whether the items are still as they were at it."""
+    return AcceptanceFacts(
+        latest.answer != Answer.NOT_ACCEPTED,
+        today_at(job, latest.recorded_at),
+        latest.rests_on == _digest(rows),
+    )
+
+
+def area_holds(area: Area, now: datetime) -> tuple[Hold, ...]:
+    """Every hold on one area at that moment."""
+    return areas_holds([area], now)[area.id]
+
+
+def area_digest(area: Area) -> str:
+    """A digest of the area's rough-in items as they stand: what an acceptance rests on."""
+    return _digest(Ground.under([area]).items[area.id])
+
+
+def _digest(rows: Iterable[ItemRow]) -> str:
+    return digest([[row.rule, row.subject, row.fingerprint] for row in rows])
+
+
+def today_at(job: Job, now: datetime) -> date:
+    """The date at the job's own place."""
+    return now.astimezone(ZoneInfo(job.time_zone)).date()
+
+
+def permit_of(ground: Ground, job: Job) -> PermitFacts | None:
+    """What is known of the job's permit, with the last day on which a visit was held."""
+    permit = ground.permits.get(job.id)
+    if permit is None:
+        return None
+    idle_days, quiet_since = job.authority.idle_days, permit.issued_on
+    held = ground.held.get(job.id)
+    if held and quiet_since:
+        quiet_since = max(quiet_since, today_at(job, held))
+    return PermitFacts(
+        permit.issued_on, permit.expires_on, permit.closed_on, quiet_since, idle_days
+    )
+
+
+def permit_turns(ground: Ground, job: Job, now: datetime) -> datetime | None:
+    """The next moment at which the clock alone changes what a job's permit is good for."""
+    permit = permit_of(ground, job)
+    if permit is None:
+        return None
+    zone = ZoneInfo(job.time_zone)
+    turns = [datetime.combine(day, time(), zone).astimezone(UTC) for day in permit.turns]
+    return min((moment for moment in turns if moment > now), default=None)
+
+
+def trades_missing(ground: Ground, job: Job) -> tuple[str, ...]:
+    """The trades that the shop asks for and whose rough-in is not reported done."""
+    done = ground.trades_done.get(job.id, {})
+    return tuple(trade for trade in job.shop.trades if not done.get(trade))
+
+
+def job_stage(
+    job_id: UUID,
+    standings: Sequence[AreaStanding],
+    ground: Ground | None = None,
+    now: datetime | None = None,
+) -> Stage:
+    """The stage that a job's facts have carried it to, given its areas' standings."""
+    ground, now = ground or Ground.of([job_id]), now or timezone.now()
+    job = ground.jobs[job_id]
+    permit = permit_of(ground, job)
+    areas = [
+        AreaState(
+            any(hold["reason"] in ROUGH_IN_REASONS for hold in standing.holds), standing.cleared
+        )
+        for standing in standings
+    ]
+    issued = permit is not None and permit.issued_by(today_at(job, now))
+    hooked_up = job_id in ground.hooked_up
+    finished = hooked_up and not ground.finish_open.get(job_id)
+    return stage(issued, areas, hooked_up=hooked_up, finished=finished)
+
+
+def finish_items_open(job_id: UUID) -> int:
+    """How many items of the finish have not passed."""
+    return finish_open([job_id]).get(job_id, 0)

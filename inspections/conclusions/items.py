@@ -1,0 +1,123 @@
+"""Where an item stands, from its finding and the looks that people took at it.
+
+`answering.py` says which look answers which; the same stands here in SQL, for what asks it of many
+items at each settling. A test holds the two together.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Value, When
+from django.db.models.functions import Least
+
+from inspections.models import Item, Observation, Outcome
+from inspections.standing.answers import Look, as_it_counts, come_to, contest, deciding
+from inspections.standing.holds import Seen, Standing, item_standing
+
+BOOTS = "boots"
+"""The rule whose failing items have a hold of their own, since the contractor can lift it."""
+
+STANDING_COLUMNS = ("verdict", "seen")
+
+NOTHING_SEEN = datetime(2000, 1, 1, tzinfo=UTC)
+"""As of when somebody knew the looks at an item who was shown that there are none."""
+
+
+def items_with_seen(items: QuerySet[Item]) -> QuerySet[Item]:
+    """The items, each with `seen`: what the looks at its facts as they are now come to, if any."""
+    looks = Observation.objects.filter(
+        item=OuterRef("pk"), fingerprint=OuterRef("fingerprint"), stale=False
+    )
+    least, most = OuterRef("measure_min_mm"), OuterRef("measure_max_mm")
+    contradicted = Q(measured_mm__lt=least) | Q(measured_mm__gt=most)
+    failed = Q(outcome=Outcome.FAIL) | (Q(outcome=Outcome.PASS) & contradicted)
+    seen = Case(
+        When(Exists(_unanswered(looks.filter(failed))), then=Value(Seen.FAIL.value)),
+        When(
+            Exists(_unanswered(looks.filter(outcome=Outcome.ABSENT))),
+            then=Value(Seen.ABSENT.value),
+        ),
+        # With no fail left, a pass is one that nothing contradicts.
+        When(Exists(looks.filter(outcome=Outcome.PASS)), then=Value(Seen.PASS.value)),
+        default=None,
+        output_field=CharField(null=True),
+    )
+    return items.annotate(seen=seen)
+
+
+def _unanswered(looks: QuerySet[Observation]) -> QuerySet[Observation]:
+    """Those that no pass answers.
+
+    Two things need not be asked here. A pass is recorded after what it answers, so when it was
+    made need not be bounded by when it came. And one that its own measure contradicts is a fail
+    itself: either it stands, or what answers it answers all that it would have answered.
+    """
+    answering = Observation.objects.filter(
+        Q(known_at=None) | Q(known_at__gte=OuterRef("recorded_at")),
+        item=OuterRef("item"),
+        fingerprint=OuterRef("fingerprint"),
+        stale=False,
+        outcome=Outcome.PASS,
+        recorded_at__gt=OuterRef("recorded_at"),
+        seen_at__gt=Least(OuterRef("seen_at"), OuterRef("recorded_at")),
+    )
+    return looks.filter(~Exists(answering))
+
+
+def standing_of(verdict: str, seen: str | None) -> Standing:
+    """Where an item stands, from the columns of `items_with_seen`."""
+    return item_standing(verdict, seen)
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What the looks at an item come to."""
+
+    seen: Seen | None
+    latest: Observation | None
+    """The look that decides, or the last one at facts that have changed since."""
+    contest: tuple[Observation, ...]
+    """A look against the item and the pass that disputes it, in the order made; or none."""
+    known_at: datetime
+    """As of when somebody knows of these looks who is shown them."""
+
+
+def counted(item: Item, look: Observation) -> Look[Observation]:
+    """A look as it counts for the item; of the item's facts as they are now."""
+    return Look(
+        outcome=as_it_counts(look.outcome, look.measured_mm, item.measure),
+        claimed=min(look.seen_at, look.recorded_at),
+        recorded=look.recorded_at,
+        known=min(look.known_at or look.recorded_at, look.recorded_at),
+        source=look,
+    )
+
+
+def looked(item: Item, observations: Iterable[Observation]) -> Looked:
+    """What observations of the item, stale ones left out, come to."""
+    found = [counted(item, each) for each in observations]
+    now = [look for look in found if look.source.fingerprint == item.fingerprint]
+    decided = deciding(now)
+    last = decided or sorted(found, key=lambda look: look.order)
+    return Looked(
+        seen=come_to(now),
+        latest=last[-1].source if last else None,
+        contest=tuple(look.source for look in contest(now)),
+        known_at=max((look.recorded for look in found), default=NOTHING_SEEN),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class ItemRow:
+    """What an area's holds need to know of one of its rough-in items."""
+
+    rule: str
+    subject: str
+    fingerprint: str
+    standing: Standing
+
+    @property
+    def lacks_boot(self) -> bool:
+        """Whether it is a box in an outside wall that pierces the vapour barrier."""
+        return self.rule == BOOTS and self.standing is Standing.FAILING

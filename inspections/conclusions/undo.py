@@ -1,0 +1,62 @@
+"""Whether a fault that somebody recorded by mistake can still be undone."""
+
+from collections.abc import Iterable, Sequence
+from uuid import UUID
+
+from inspections.checker.finding import Verdict
+from inspections.conclusions.items import counted
+from inspections.models import Item, Observation, Outcome
+from inspections.standing.answers import come_to
+from inspections.standing.holds import Seen
+from jobs.models import Person
+
+
+def why_not_undone(
+    item: Item, looks: Sequence[Observation], observation_id: UUID, person_id: UUID
+) -> str:
+    """Why an observation cannot be undone by that person, in words; empty when it can.
+
+    `looks` are all of the item's, in the order in which they were recorded. Undoing says that the
+    item is as good as it was, so it must have been good before.
+    """
+    last = looks[-1] if looks else None
+    if last is None or last.id != observation_id:
+        return "Something else was said of this item since. Look again, and record what you see."
+    if last.seen_by_id != person_id:
+        return "Only whoever recorded it can undo it. Look again, and record what you see."
+    if last.outcome == Outcome.PASS:
+        return "This look found nothing wrong, so there is nothing to undo."
+    if last.stale or not item.current or last.fingerprint != item.fingerprint:
+        return "The house has changed since this was recorded. Look again."
+    if not _good_before(item, looks[:-1]):
+        return "The item had not passed before, so undoing would pass it unseen. Look again."
+    return ""
+
+
+def _good_before(item: Item, looks: Iterable[Observation]) -> bool:
+    """Whether the item had passed: undoing must not answer a fault that was found before."""
+    of_these_facts = []
+    for each in looks:
+        if not each.stale and each.fingerprint == item.fingerprint:
+            of_these_facts.append(counted(item, each))
+    seen = come_to(of_these_facts)
+    if seen is None:
+        return item.verdict == Verdict.MEETS
+    return seen is Seen.PASS
+
+
+def undoable(person: Person, lines: Iterable[tuple[Item, Observation | None]]) -> set[UUID]:
+    """Of the latest looks at items, those that the person can undo."""
+    mine = {
+        item.id: item
+        for item, latest in lines
+        if latest and latest.seen_by_id == person.id and latest.outcome != Outcome.PASS
+    }
+    looks: dict[UUID, list[Observation]] = {}
+    for each in Observation.objects.filter(item__in=mine).order_by("recorded_at", "id"):
+        looks.setdefault(each.item_id, []).append(each)
+    return {
+        found[-1].id
+        for item_id, found in looks.items()
+        if not why_not_undone(mine[item_id], found, found[-1].id, person.id)
+    }

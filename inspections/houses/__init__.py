@@ -1,0 +1,1 @@
+"""Houses as they come in, are tried and are amended."""

@@ -1,0 +1,77 @@
+"""What recording a house would change, told before it is recorded."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from inspections import checker
+from inspections.checker.changes import Changed, house_changes
+from inspections.checker.workbook import house_json
+from inspections.conclusions.items import items_with_seen
+from inspections.houses.amendments import rulebook_of_shop
+from inspections.models import HouseRevision
+from inspections.selectors import insulated, latest_revision
+from inspections.standing.holds import Seen
+from jobs.models import Job
+
+SHOWN = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """What would change: parts of the house, verdicts, and what is to be looked at again."""
+
+    text: str
+    """The house file that would be recorded."""
+    base: int
+    """The number of the revision that it changes; 0 before there is any."""
+    changes: Sequence[Changed]
+    verdicts: Sequence[tuple[str, int, int]]
+    """Each verdict with how many items have it now, and would have."""
+    wanting: Sequence[checker.Finding]
+    """What would newly be short or unknown, the first of it."""
+    wanting_count: int
+    opened: Sequence[str]
+    """Items that passed by a look and would be open again, since their facts change."""
+
+
+def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
+    """What recording these bytes would change. Writes nothing.
+
+    Raises checker.HouseFaults or checker.RulebookFault as recording does.
+    """
+    text = house_json(house)
+    value = checker.load_house(text)
+    chosen = rulebook or value.rulebook
+    if not chosen:
+        raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
+    found = checker.check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
+    revision = latest_revision(job)
+    items = list(items_with_seen(job.items.filter(current=True)))
+    was = {f"{item.rule}:{item.subject}": item for item in items}
+    now = {finding.key: finding for finding in found}
+    poor = (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
+    verdicts = {key: item.verdict for key, item in was.items()}
+    wanting = [f for key, f in now.items() if f.verdict in poor and verdicts.get(key) != f.verdict]
+    opened = [
+        f"{item.finding['title']}: {item.finding['where']}"
+        for key, item in was.items()
+        if item.seen == Seen.PASS and (key not in now or now[key].fingerprint != item.fingerprint)
+    ]
+    before, after = (
+        Counter(str(v) for v in each)
+        for each in ([item.verdict for item in items], [finding.verdict.value for finding in found])
+    )
+    return Preview(
+        text=text.decode(),
+        base=revision.number if revision else 0,
+        changes=house_changes(_house(revision), value),
+        verdicts=[(v.value, before[v.value], after[v.value]) for v in checker.Verdict],
+        wanting=wanting[:SHOWN],
+        wanting_count=len(wanting),
+        opened=opened,
+    )
+
+
+def _house(revision: HouseRevision | None) -> checker.House | None:
+    return checker.load_house(revision.house.encode()) if revision else None

@@ -1,0 +1,108 @@
+"""A house that is not recorded: what its rulebook says of it, and what would finish it."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from config.languages import say
+from inspections import checker
+from inspections.drawing import plan_svg, storeys_drawn
+from inspections.houses.amendments import rulebook_of_shop
+from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish
+from inspections.selectors import insulated
+from jobs.models import Job
+
+WANTING = (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A house, its rulebook and what was found, nothing of it kept."""
+
+    house: checker.House
+    rulebook: checker.Rulebook
+    findings: Sequence[checker.Finding]
+
+    @property
+    def wanting(self) -> list[checker.Finding]:
+        """What is short or unknown."""
+        return [finding for finding in self.findings if finding.verdict in WANTING]
+
+    def count(self, verdict: checker.Verdict) -> int:
+        """How many findings say so."""
+        return sum(finding.verdict is verdict for finding in self.findings)
+
+    def plan(self, storey: str) -> str:
+        """The plan of a storey as SVG, what is short in place; empty where no room has walls."""
+        short = [f for f in self.findings if f.verdict is checker.Verdict.SHORT]
+        drawn = any(each.id == storey for each in storeys_drawn(self.house))
+        return plan_svg(self.house, storey, short, say=say) if drawn else ""
+
+
+def house_tried(job: Job, house: bytes, rulebook: str = "") -> Tried:
+    """What the rulebook says of a house file. Writes nothing.
+
+    Raises checker.HouseFaults or checker.RulebookFault as recording does.
+    """
+    value, book = _read(job, house, rulebook)
+    return Tried(value, book, checker.check(value, book))
+
+
+def house_finished(
+    job: Job,
+    house: bytes,
+    rulebook: str = "",
+    left_out: Collection[str] = (),
+    stud_spacing_mm: float = STUD_SPACING_MM,
+) -> Finished:
+    """What would finish a house, but for the proposals left out. Writes nothing.
+
+    Raises checker.HouseFaults or checker.RulebookFault as recording does.
+    """
+    value, book = _read(job, house, rulebook)
+    return finish(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
+
+
+def _read(job: Job, house: bytes, rulebook: str) -> tuple[checker.House, checker.Rulebook]:
+    value = insulated(checker.load_house(house), job)
+    chosen = rulebook or value.rulebook
+    if not chosen:
+        raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
+    return value, rulebook_of_shop(job.shop, chosen)
+
+
+def finished_json(done: Finished) -> dict[str, Any]:
+    """What would finish a house as JSON: the house with what was kept, each proposal, what is
+    left."""
+    proposals = [each for each in done.found if isinstance(each, Proposal)]
+    unsolved = [each for each in done.found if isinstance(each, Unsolved)]
+    return {
+        "house": done.house.model_dump(mode="json", exclude_defaults=True),
+        "proposals": [
+            {
+                "key": p.key,
+                "kind": p.kind,
+                "for": p.subject,
+                "says": say(p.says),
+                "proof": say(p.proof),
+            }
+            for p in proposals
+        ],
+        "unsolved": [{"kind": e.kind, "for": e.subject, "why": say(e.why)} for e in unsolved],
+        "short": [told(finding) for finding in done.short],
+    }
+
+
+def told(finding: checker.Finding) -> dict[str, str]:
+    """A finding as a line on a drawing board."""
+    words = finding.words
+    return {
+        "key": finding.key,
+        "verdict": finding.verdict.value,
+        "title": say(finding.rule.title),
+        "where": say(finding.spot.words),
+        "room": finding.spot.room,
+        "subject": finding.subject,
+        "says": say(words.says),
+        "remedy": say(words.remedy),
+    }

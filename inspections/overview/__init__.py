@@ -1,0 +1,1 @@
+"""Reads over jobs and areas that faces show."""

@@ -1,0 +1,242 @@
+"""A shop's figures: how often the first visit is enough, how long things take, what comes back.
+
+Each number is drawn from what was recorded and knows the jobs that it is made of.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db.models import OuterRef, Subquery
+
+from inspections.conclusions.areas import today_at
+from inspections.models import Acceptance, Answer, Clearance, HouseRevision, Observation
+from inspections.overview.written_up import reasons_called, visits_counted
+from jobs.models import Job, Shop
+
+NOBODY = "no crew lead named"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of a figure: its name, its cells as text, and the jobs that it is made of."""
+
+    name: str
+    cells: Sequence[str]
+    jobs: frozenset[UUID]
+    share: float | None = None
+    """What is drawn beside the table, from 0 to 1; None: nothing."""
+
+    @property
+    def percent(self) -> str:
+        """The share in hundredths, as a drawing takes it in any language."""
+        return "" if self.share is None else f"{100 * self.share:.1f}"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A table of numbers, with how they were counted."""
+
+    key: str
+    title: str
+    how: str
+    heads: Sequence[str]
+    rows: Sequence[Row]
+
+    @property
+    def drawn(self) -> bool:
+        """Whether a share is drawn beside its rows."""
+        return any(row.share is not None for row in self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class FirstAnswer:
+    """What the inspector said of an area at the first visit that answered for it."""
+
+    job: Job
+    accepted: bool
+    day: date
+
+
+def figures_of(shop: Shop, now: datetime) -> list[Figure]:
+    """Every figure of a shop, in a fixed number of queries."""
+    first = _first_answers(shop)
+    return [
+        _first("first-by-month", "month", first, lambda each: f"{each.day:%Y-%m}"),
+        _first("first-by-crew", "crew lead", first, lambda each: str(each.job.crew_lead or NOBODY)),
+        _first("first-by-authority", "authority", first, lambda each: str(each.job.authority)),
+        _waited(shop),
+        _promises(shop, now),
+        _again(shop),
+        _visits(shop),
+        _called(shop),
+    ]
+
+
+def figure_row(figures: Iterable[Figure], key: str, name: str) -> tuple[Figure, Row] | None:
+    """One line of one figure, by their names; None where there is none."""
+    for figure in figures:
+        for row in figure.rows:
+            if (figure.key, row.name) == (key, name):
+                return figure, row
+    return None
+
+
+def _answers(shop: Shop) -> Iterable[Acceptance]:
+    found = Acceptance.objects.filter(area__job__shop=shop, inspection__isnull=False)
+    related = ("area__job__shop", "area__job__authority", "area__job__crew_lead")
+    return found.select_related(*related).order_by("recorded_at", "id")
+
+
+def _first_answers(shop: Shop) -> list[FirstAnswer]:
+    by_area: dict[UUID, FirstAnswer] = {}
+    for each in _answers(shop):
+        job, accepted = each.area.job, each.answer != Answer.NOT_ACCEPTED
+        day = today_at(job, each.recorded_at)
+        by_area.setdefault(each.area_id, FirstAnswer(job, accepted, day))
+    return list(by_area.values())
+
+
+def _first(
+    key: str, by: str, answers: Sequence[FirstAnswer], name: Callable[[FirstAnswer], str]
+) -> Figure:
+    groups: dict[str, list[FirstAnswer]] = {}
+    for each in answers:
+        groups.setdefault(name(each), []).append(each)
+    rows = []
+    for of, group in sorted(groups.items()):
+        accepted = sum(each.accepted for each in group)
+        share = accepted / len(group)
+        cells = (f"{accepted} of {len(group)}", f"{share:.0%}")
+        rows.append(Row(of, cells, frozenset(each.job.id for each in group), share))
+    how = "Areas that the inspector accepted, with or without deficiencies, at the first answer."
+    return Figure(key, f"Accepted at the first visit, by {by}", how, (by, "areas", "share"), rows)
+
+
+def _waited(shop: Shop) -> Figure:
+    """Days from what was last seen or recorded before it to the acceptance, by month."""
+    area, before = OuterRef("area"), {"recorded_at__lte": OuterRef("recorded_at")}
+    seen = Observation.objects.filter(item__area=area, **before).order_by("-seen_at")
+    drawn = HouseRevision.objects.filter(job=OuterRef("area__job"), **before)
+    accepted = (
+        Acceptance.objects.filter(area__job__shop=shop)
+        .exclude(answer=Answer.NOT_ACCEPTED)
+        .annotate(
+            seen=Subquery(seen.values("seen_at")[:1]),
+            drawn=Subquery(drawn.order_by("-recorded_at").values("recorded_at")[:1]),
+        )
+        .select_related("area__job")
+        .order_by("recorded_at", "id")
+    )
+    by_month: dict[str, list[tuple[float, UUID]]] = {}
+    done: set[UUID] = set()
+    for each in accepted:
+        ready = max((at for at in (each.seen, each.drawn) if at), default=None)
+        if ready is None or each.area_id in done:
+            continue
+        done.add(each.area_id)
+        days = (each.recorded_at - ready).total_seconds() / 86_400
+        month = f"{today_at(each.area.job, each.recorded_at):%Y-%m}"
+        by_month.setdefault(month, []).append((days, each.area.job_id))
+    rows = [
+        Row(
+            month,
+            (str(len(group)), f"{sum(days for days, _ in group) / len(group):.1f}"),
+            frozenset(job for _, job in group),
+        )
+        for month, group in sorted(by_month.items())
+    ]
+    how = "Mean days from the last tick or house revision before it to an area's first acceptance."
+    return Figure("waited", "From ready to accepted", how, ("month", "areas", "days"), rows)
+
+
+def _promises(shop: Shop, now: datetime) -> Figure:
+    """Drywall dates against the day on which the last area was cleared, by contractor."""
+    jobs = shop.jobs.filter(drywall_on__isnull=False).select_related("contractor")
+    live = Clearance.objects.filter(area__job__shop=shop, withdrawn_at__isnull=True)
+    cleared: dict[UUID, list[datetime]] = {}
+    for job_id, at in live.values_list("area__job", "issued_at"):
+        cleared.setdefault(job_id, []).append(at)
+    groups: dict[str, list[tuple[UUID, int]]] = {}
+    for job in jobs.prefetch_related("areas"):
+        at = cleared.get(job.id, [])
+        whole = bool(at) and len(at) == len(job.areas.all())
+        today = today_at(job, now)
+        if not whole and today <= job.drywall_on:
+            continue  # not due yet
+        day = today_at(job, max(at)) if whole else today
+        groups.setdefault(str(job.contractor), []).append((job.id, (day - job.drywall_on).days))
+    rows = []
+    for name, group in sorted(groups.items()):
+        late = [days for _, days in group if days > 0]
+        kept = len(group) - len(late)
+        mean = f"{sum(late) / len(late):.1f}" if late else "none late"
+        jobs_of = frozenset(job for job, _ in group)
+        rows.append(Row(name, (f"{kept} of {len(group)}", mean), jobs_of, kept / len(group)))
+    how = (
+        "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."
+    )
+    heads = ("contractor", "kept", "days late, mean")
+    return Figure("promises", "Drywall dates kept", how, heads, rows)
+
+
+def _again(shop: Shop) -> Figure:
+    """Visits that ended in a refusal, each to be paid for again where the authority asks a fee."""
+    refused = Acceptance.objects.filter(
+        area__job__shop=shop, inspection__isnull=False, answer=Answer.NOT_ACCEPTED
+    )
+    found = refused.select_related("area__job__authority").order_by("id")
+    groups: dict[tuple[str, str], dict[UUID, UUID]] = {}
+    for each in found:
+        job = each.area.job
+        key = (str(job.authority), job.authority.reinspection_fee)
+        groups.setdefault(key, {})[each.inspection_id] = job.id
+    rows = [
+        Row(name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values()))
+        for (name, fee), visits in sorted(groups.items())
+    ]
+    how = "Visits at which an area was not accepted, and what the authority asks for the next one."
+    heads = ("authority", "visits again", "fee each")
+    return Figure("again", "Visits again, and their fees", how, heads, rows)
+
+
+def _visits(shop: Shop) -> Figure:
+    rows = [
+        Row(
+            each.kind,
+            (str(each.held), str(each.accepted), str(each.no_access), str(each.nobody_came)),
+            each.job_ids,
+            each.accepted_share,
+        )
+        for each in visits_counted(shop)
+    ]
+    how = "Visits by what they ended in; accepted is with or without deficiencies."
+    heads = ("visit", "held", "accepted", "no access", "nobody came")
+    return Figure("visits", "Visits", how, heads, rows)
+
+
+def _called(shop: Shop) -> Figure:
+    rows = [
+        Row(
+            each.reason,
+            (
+                str(each.called),
+                str(each.open),
+                "none mended"
+                if each.mean_days_to_mend is None
+                else f"{each.mean_days_to_mend:.1f}",
+            ),
+            each.job_ids,
+        )
+        for each in reasons_called(shop)
+    ]
+    how = "What inspectors called, by rule where one was named, else by section."
+    heads = ("reason", "called", "open", "days to mend, mean")
+    return Figure("called", "What inspectors call", how, heads, rows)
+
+
+def jobs_of_row(shop: Shop, row: Row) -> Iterable[Job]:
+    """The jobs that a number is made of."""
+    found = shop.jobs.filter(id__in=row.jobs)
+    return found.select_related("contractor", "standing").order_by("id")

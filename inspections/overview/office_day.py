@@ -1,0 +1,279 @@
+"""The office's day over all of its open jobs: what needs a call or a decision, and three weeks.
+
+Reads the copies that settling keeps and a fixed number of queries, however many jobs there are.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from enum import IntEnum, auto
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
+
+from inspections.conclusions.signs import job_age
+from inspections.models import (
+    Acceptance,
+    Answer,
+    Clearance,
+    Deficiency,
+    Happening,
+    Inspection,
+    InspectionEvent,
+)
+from inspections.standing.age import Sign
+from inspections.standing.holds import ROUGH_IN_REASONS, Reason
+from inspections.standing.stages import Milestone
+from jobs.models import Area, Job
+
+NEAR = timedelta(days=7)
+EXPIRING = timedelta(days=14)
+SLOW = timedelta(days=14)
+OVER = (Happening.HELD, Happening.CANCELLED)
+
+
+class Weight(IntEnum):
+    """How much it costs to leave a thing for tomorrow, the most first."""
+
+    NOT_CHECKED = auto()
+    COVERED_ON_HOLD = auto()
+    ANSWER_MISSING = auto()
+    DATE_IN_DANGER = auto()
+    PERMIT_ENDING = auto()
+    VISIT_LOST = auto()
+    VISIT_AGAIN = auto()
+    OVERDUE = auto()
+    UNANSWERED = auto()
+    CLEAR = auto()
+    ASK = auto()
+    TEMPORARY = auto()
+    PERMIT_SLOW = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing for the office, and the one action that ends it."""
+
+    weight: Weight
+    job: Job
+    what: str
+    do: str
+
+
+@dataclass(frozen=True, slots=True)
+class VisitNow:
+    """A visit that has not ended: its kind, areas, window and what last happened."""
+
+    job_id: UUID
+    kind: str
+    area_ids: frozenset[UUID]
+    happening: str
+    starts_at: datetime | None
+    ends_at: datetime | None
+
+
+@dataclass
+class JobNow:
+    """One open job with what the lines and the calendar need of it."""
+
+    job: Job
+    now: datetime
+    today: date
+    areas: Sequence[Area]
+    visits: list[VisitNow] = field(default_factory=list)
+    overdue: int = 0
+
+    @property
+    def sign(self) -> Sign:
+        """What may be said of all of its areas together."""
+        if self.held or not self.areas:
+            return Sign.HOLD
+        return Sign.CLEAR if job_age(self.job, self.now).current else Sign.UNCHECKED
+
+    @property
+    def held(self) -> list[Area]:
+        """The areas that may not be covered."""
+        return [area for area in self.areas if not area.standing.cleared]
+
+    def day(self, moment: datetime) -> date:
+        """The day of a moment at the house."""
+        return moment.astimezone(ZoneInfo(self.job.time_zone)).date()
+
+
+def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[JobNow]:
+    """Those of the jobs whose permit is not closed, each with its areas and visits."""
+    last_answer = Acceptance.objects.filter(area=OuterRef("pk")).order_by("-recorded_at", "-id")
+    areas = (
+        Area.objects.select_related("standing")
+        .annotate(
+            last_answer=Subquery(last_answer.values("answer")[:1]),
+            ever_cleared=Exists(Clearance.objects.filter(area=OuterRef("pk"))),
+        )
+        .order_by("id")
+    )
+    still = (
+        jobs.exclude(permit__closed_on__isnull=False)
+        .select_related("standing", "permit", "contractor", "authority", "crew_lead", "shop")
+        .prefetch_related(Prefetch("areas", areas), "milestones")
+        .order_by("drywall_on", "id")
+    )
+    found = {}
+    for job in still:
+        today = now.astimezone(ZoneInfo(job.time_zone)).date()
+        found[job.id] = JobNow(job, now, today, list(job.areas.all()))
+    for visit in _visits(found):
+        found[visit.job_id].visits.append(visit)
+    for job_id, due_on in _due(found):
+        found[job_id].overdue += due_on < found[job_id].today
+    return list(found.values())
+
+
+def _visits(jobs: Iterable[UUID]) -> Iterator[VisitNow]:
+    last = InspectionEvent.objects.filter(inspection=OuterRef("pk")).order_by("-recorded_at", "-id")
+    window = last.filter(starts_at__isnull=False)
+    visits = (
+        Inspection.objects.filter(job__in=list(jobs))
+        .annotate(
+            last=Subquery(last.values("happening")[:1]),
+            starts=Subquery(window.values("starts_at")[:1]),
+            ends=Subquery(window.values("ends_at")[:1]),
+        )
+        .filter(Q(last__isnull=True) | ~Q(last__in=OVER))
+        .prefetch_related("areas")
+    )
+    for visit in visits:
+        areas = frozenset(area.id for area in visit.areas.all())
+        kind = visit.get_kind_display()
+        yield VisitNow(visit.job_id, kind, areas, visit.last or "", visit.starts, visit.ends)
+
+
+def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
+    """The due date of each deficiency that is not mended."""
+    called = Deficiency.objects.filter(job__in=list(jobs), mended_at__isnull=True)
+    yield from called.filter(due_on__isnull=False).values_list("job_id", "due_on")
+
+
+def office_lines(jobs: Iterable[JobNow], now: datetime) -> list[Line]:
+    """What needs a call or a decision, the most costly first, then by the cover's date."""
+    lines = [line for job in jobs for line in _lines(job, now)]
+    far = date.max
+    return sorted(lines, key=lambda line: (line.weight, line.job.drywall_on or far))
+
+
+def _lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
+    age = job_age(now_of.job, now)
+    if now_of.job.standing.set_aside_at is not None:
+        what = f"{age.words(now_of.job.time_zone)} Nothing of it counts as clear."
+        yield Line(Weight.NOT_CHECKED, now_of.job, what, "tell whoever runs the site")
+    yield from _cover_lines(now_of)
+    yield from _permit_lines(now_of)
+    yield from _visit_lines(now_of, now)
+    yield from _area_lines(now_of)
+    job = now_of.job
+    if now_of.overdue:
+        noun = "deficiency is" if now_of.overdue == 1 else "deficiencies are"
+        what = f"{now_of.overdue} {noun} overdue and not mended."
+        yield Line(Weight.OVERDUE, job, what, "ask the crew lead")
+    reached = {each.milestone: each for each in job.milestones.all()}
+    hookup = reached.get(Milestone.HOOKUP)
+    until = hookup.temporary_until if hookup else None
+    if until and Milestone.TEMPORARY_GONE not in reached and until <= now_of.today + NEAR:
+        what = f"The temporary service is to go by {until}."
+        yield Line(Weight.TEMPORARY, job, what, "have it removed and record it")
+
+
+def _cover_lines(now_of: JobNow) -> Iterator[Line]:
+    day = now_of.job.drywall_on
+    if day is None or not now_of.held:
+        return
+    names = ", ".join(area.name for area in now_of.held)
+    if day <= now_of.today:
+        what = f"Drywall was to begin on {day}, and held are: {names}."
+        yield Line(Weight.COVERED_ON_HOLD, now_of.job, what, "call the contractor")
+    elif day <= now_of.today + NEAR:
+        what = f"Drywall is due on {day}, and held are: {names}."
+        yield Line(Weight.DATE_IN_DANGER, now_of.job, what, "move the date or tell the contractor")
+
+
+def _permit_lines(now_of: JobNow) -> Iterator[Line]:
+    permit, today = getattr(now_of.job, "permit", None), now_of.today
+    if permit is None:
+        return
+    if permit.issued_on is None or permit.issued_on > today:
+        if permit.applied_on + SLOW <= today:
+            what = f"The permit was applied for on {permit.applied_on} and is not issued."
+            yield Line(Weight.PERMIT_SLOW, now_of.job, what, "ask the authority")
+    elif permit.expires_on and permit.expires_on <= today + EXPIRING:
+        if permit.expires_on < today:
+            what = f"The permit expired on {permit.expires_on}."
+        else:
+            what = f"The permit is good until {permit.expires_on}."
+        yield Line(Weight.PERMIT_ENDING, now_of.job, what, "ask for an extension")
+
+
+def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
+    for visit in now_of.visits:
+        if visit.happening in (Happening.NO_ACCESS, Happening.NOBODY_CAME):
+            words = Happening(visit.happening).label
+            what = f"The {visit.kind} visit: {words}."
+            nobody = visit.happening == Happening.NOBODY_CAME
+            do = "ask for a new visit" if nobody else "agree a new window"
+            yield Line(Weight.VISIT_LOST, now_of.job, what, do)
+        elif visit.ends_at is not None and visit.ends_at < now:
+            what = f"The {visit.kind} visit of {now_of.day(visit.ends_at)} has no answer on record."
+            yield Line(Weight.ANSWER_MISSING, now_of.job, what, "record the answer")
+
+
+def _area_lines(now_of: JobNow) -> Iterator[Line]:
+    coming = {area for visit in now_of.visits for area in visit.area_ids}
+    clear, release, unanswered, again, ask = [], [], [], [], []
+    for area in now_of.held:
+        reasons = {hold["reason"] for hold in area.standing.holds}
+        if not reasons and area.ever_cleared:
+            release.append(area.name)
+        elif not reasons:
+            clear.append(area.name)
+        elif Reason.WITHDRAWN in reasons:
+            unanswered.append(area.name)
+        elif area.id in coming or reasons & ROUGH_IN_REASONS or "permit" in reasons:
+            continue
+        elif area.last_answer == Answer.NOT_ACCEPTED:
+            again.append(area.name)
+        elif reasons & {"acceptance", "changed"}:
+            ask.append(area.name)
+    job = now_of.job
+    if unanswered:
+        what = f"The cover release was withdrawn, and nobody answered why: {', '.join(unanswered)}."
+        yield Line(Weight.UNANSWERED, job, what, "record what was done about it")
+    if release:
+        what = f"Nothing holds what was withdrawn any more: {', '.join(release)}."
+        yield Line(Weight.CLEAR, job, what, "release for cover again")
+    if clear:
+        what = f"Accepted, and nothing holds: {', '.join(clear)}."
+        yield Line(Weight.CLEAR, job, what, "clear for cover")
+    if again:
+        fee = f" (fee {job.authority.reinspection_fee})" if job.authority.reinspection_fee else ""
+        what = f"Not accepted, and nobody asked again: {', '.join(again)}."
+        yield Line(Weight.VISIT_AGAIN, job, what, f"ask for the visit again{fee}")
+    if ask:
+        yield Line(Weight.ASK, job, f"Ready and not asked for: {', '.join(ask)}.", "ask for it")
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One day of one job."""
+
+    day: date
+    marks: tuple[str, ...]
+
+
+def calendar(now_of: JobNow, days: Sequence[date]) -> list[Cell]:
+    """The visits and cover dates of a job on each of the days."""
+    marks: dict[date, list[str]] = {}
+    for visit in now_of.visits:
+        if visit.starts_at is not None:
+            marks.setdefault(now_of.day(visit.starts_at), []).append(f"{visit.kind} visit")
+    if now_of.job.drywall_on:
+        marks.setdefault(now_of.job.drywall_on, []).append("drywall")
+    return [Cell(day, tuple(marks.get(day, ()))) for day in days]

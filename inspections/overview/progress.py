@@ -1,0 +1,152 @@
+"""How far a job is: what moves it on and whose move that is, and what was done out of order."""
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+from uuid import UUID
+
+from django.db.models import Min, Q
+
+from inspections.conclusions.areas import finish_items_open, permit_of, today_at
+from inspections.conclusions.job_facts import Ground
+from inspections.models import (
+    Answer,
+    Clearance,
+    Inspection,
+    Item,
+    JobAnswer,
+    Kind,
+    Observation,
+)
+from inspections.overview.reinspections import Reinspection, reinspections
+from inspections.overview.visits import visit_now, visit_state
+from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
+from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
+from inspections.standing.moves import AgainNow, AreaNow, JobNow, Move, moves
+from inspections.standing.stages import Milestone, Stage
+from jobs.models import Job, Permit
+
+FOR_STAGE = {Kind.HOOKUP: Stage.HOOKUP, Kind.FINISH: Stage.FINISH, Kind.FINAL: Stage.FINAL}
+
+
+def job_moves(job: Job) -> list[Move]:
+    """What moves the job on, and whose move it is."""
+    visits = list(visits_of(job))
+    coming, for_stage = _coming(visits)
+    ever = areas_ever_cleared(job)
+    areas = [
+        AreaNow(
+            area.name,
+            [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
+            area.standing.cleared,
+            coming.get(area.id, ""),
+            withdrawn=area.id in ever and not area.standing.cleared,
+        )
+        for area in with_areas(job).areas.all()
+    ]
+    reached = {each.milestone: each for each in job.milestones.all()}
+    hookup = reached.get(Milestone.HOOKUP)
+    gone = Milestone.TEMPORARY_GONE in reached
+    until = hookup.temporary_until if hookup and not gone else None
+    permit = Permit.objects.filter(job=job).first()
+    return moves(
+        JobNow(
+            Stage(job.standing.stage),
+            areas,
+            for_stage,
+            [
+                AgainNow(e.what, [a.name for a in e.areas], e.fee)
+                for e in reinspections(job, visits)
+            ],
+            finish_items_open(job.id),
+            temporary_until=until.isoformat() if until else "",
+            certificate_in=Milestone.FINAL in reached,
+            permit_closed=bool(permit and permit.closed_on),
+            corrections=corrections_open(job).count(),
+        )
+    )
+
+
+def job_reinspections(job: Job) -> list[Reinspection]:
+    """The visits of a job that have to be asked for again, with their fee."""
+    return reinspections(job, visits_of(job))
+
+
+def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, str]]:
+    """Where the latest visit stands, by area and by stage; empty once it has ended."""
+    by_area: dict[UUID, str] = {}
+    by_stage: dict[str, str] = {}
+    for visit in visits:
+        state = "" if visit_now(visit).over else visit_state(visit)
+        for area in visit.areas.all():
+            by_area[area.id] = state
+        if stage := FOR_STAGE.get(Kind(visit.kind)):
+            by_stage[stage] = state
+    return by_area, by_stage
+
+
+def job_breaches(job: Job) -> list[str]:
+    """What the record of the job shows out of order."""
+    permit = Permit.objects.filter(job=job).first()
+    seen = Observation.objects.filter(item__job=job)
+    firsts = [
+        job.revisions.aggregate(first=Min("recorded_at"))["first"],
+        seen.aggregate(first=Min("seen_at"))["first"],
+    ]
+    days = [today_at(job, first) for first in firsts if first]
+    known = job.milestones.filter(milestone__in=list(Milestone)).order_by("reached_on")
+    reached = known.values_list("milestone", "reached_on")
+    never = job.areas.filter(clearances__isnull=True).order_by("id")
+    return breaches(
+        OrderFacts(
+            issued_on=permit.issued_on if permit else None,
+            roughed_in_on=min(days, default=None),
+            milestones=[(Milestone(milestone), day) for milestone, day in reached],
+            never_cleared=list(never.values_list("name", flat=True)),
+            finished_uncleared=_finished_uncleared(job),
+            finish_open=finish_items_open(job.id),
+            permit_ended_on=_permit_ended_on(job),
+        )
+    )
+
+
+def _permit_ended_on(job: Job) -> date | None:
+    """The last day on which the permit is good, where it was not closed by then."""
+    permit = permit_of(Ground.of([job.id]), job)
+    ends = permit.last_day if permit else None
+    if permit is None or ends is None or not permit.expired_by(ends + timedelta(days=1)):
+        return None
+    return ends
+
+
+def milestone_against(job: Job, milestone: Milestone, on: date) -> list[str]:
+    """What the record says against recording a milestone, as sentences."""
+    live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
+    unreleased = job.areas.exclude(id__in=live.values("area")).order_by("id")
+    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=Kind.FINAL)
+    return list(
+        against(
+            BeforeFacts(
+                milestone,
+                on,
+                permit_of(Ground.of([job.id]), job),
+                unreleased=list(unreleased.values_list("name", flat=True)),
+                finish_open=finish_items_open(job.id),
+                final_accepted=said.exclude(answer=Answer.NOT_ACCEPTED).exists(),
+            )
+        )
+    )
+
+
+def _finished_uncleared(job: Job) -> list[tuple[str, date]]:
+    """Areas in which an item of the finish was seen before any clearance, and when first."""
+    seen = Min("items__observations__seen_at", filter=Q(items__stage=Item.Stage.FINISH))
+    areas = job.areas.annotate(seen=seen).filter(seen__isnull=False).order_by("id")
+    issued = Clearance.objects.filter(area__job=job).order_by()
+    cleared = dict(
+        issued.values("area_id").annotate(first=Min("issued_at")).values_list("area_id", "first")
+    )
+    return [
+        (area.name, today_at(job, area.seen))
+        for area in areas
+        if area.id not in cleared or area.seen < cleared[area.id]
+    ]

@@ -1,0 +1,82 @@
+"""Visits that have to be made again: the last answer was no, and nobody has asked since."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from uuid import UUID
+
+from inspections.conclusions.areas import today_at
+from inspections.models import CONCEALING, Answer, Happening, Inspection
+from jobs.models import Area, Job
+
+
+@dataclass(frozen=True, slots=True)
+class Reinspection:
+    """A visit to ask for again, with what the authority takes for it."""
+
+    visit: Inspection
+    """The one that did not end in acceptance."""
+    areas: Sequence[Area]
+    failed_on: date
+    fee: str
+    mended: bool
+    """Whether everything that was called at it is recorded as mended."""
+
+    @property
+    def what(self) -> str:
+        """The kind of visit and its areas, as a person would say them."""
+        kind, names = self.visit.get_kind_display(), ", ".join(area.name for area in self.areas)
+        return f"{kind} ({names})" if names else kind
+
+
+def reinspections(job: Job, visits: Iterable[Inspection]) -> list[Reinspection]:
+    """The visits of a job that have to be asked for again, the earliest failed first.
+
+    `visits` come with their areas, events and answers, in the order they were asked for.
+    A visit that was cancelled counts for nothing; a later one for the same area takes the
+    place of an earlier one.
+    """
+    visits = list(visits)
+    latest: dict[tuple[str, UUID | None], Inspection] = {}
+    for visit in visits:
+        if _last(visit) != Happening.CANCELLED:
+            for key in _keys(visit):
+                latest[key] = visit
+    unmended = set(
+        job.deficiencies.filter(mended_at__isnull=True).values_list("called_at_visit_id", flat=True)
+    )
+    found = []
+    for visit in visits:
+        still = {key for key in _keys(visit) if latest.get(key) is visit}
+        if still and _last(visit) == Happening.HELD:
+            found += _again(job, visit, still, visit.id not in unmended)
+    return found
+
+
+def _again(
+    job: Job, visit: Inspection, still: set[tuple[str, UUID | None]], mended: bool
+) -> list[Reinspection]:
+    failed = {said.area_id for said in visit.answers.all() if said.answer == Answer.NOT_ACCEPTED}
+    areas = [a for a in visit.areas.all() if a.id in failed and _key(visit, a.id) in still]
+    whole = getattr(visit, "job_answer", None)
+    if not areas and not (whole and whole.answer == Answer.NOT_ACCEPTED):
+        return []
+    held = [event for event in visit.events.all() if event.happening == Happening.HELD]
+    day = today_at(job, held[-1].recorded_at)
+    return [Reinspection(visit, areas, day, job.authority.reinspection_fee, mended)]
+
+
+def _last(visit: Inspection) -> str:
+    events = list(visit.events.all())
+    return events[-1].happening if events else ""
+
+
+def _keys(visit: Inspection) -> list[tuple[str, UUID | None]]:
+    """What a visit is for: each of its areas, or the job by its kind."""
+    if visit.kind not in CONCEALING:
+        return [_key(visit, None)]
+    return [_key(visit, area.id) for area in visit.areas.all()]
+
+
+def _key(visit: Inspection, area: UUID | None) -> tuple[str, UUID | None]:
+    return ("cover", area) if visit.kind in CONCEALING else (visit.kind, None)

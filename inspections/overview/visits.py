@@ -1,0 +1,51 @@
+"""Where visits stand, and when the next could be."""
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from inspections.models import Inspection, InspectionEvent
+from inspections.standing.visit_states import WINDOWED, VisitNow, VisitState
+from jobs.models import Job
+from jobs.planning.visits import Earliest, earliest_visit
+
+
+def earliest_visit_of(job: Job, now: datetime | None = None) -> Earliest:
+    """The first window in which the job's authority could come, asked now, with its working.
+
+    Raises NeverOpen when the authority's entry leaves no day on which it would come.
+    """
+    rules = job.authority.visit_rules(ZoneInfo(job.time_zone))
+    return earliest_visit(rules, now or timezone.now())
+
+
+def visit_now(inspection: Inspection) -> VisitNow:
+    """Where a visit stands, and its window in the time of the house."""
+    zone = ZoneInfo(inspection.job.time_zone)
+    events = list(inspection.events.all())
+    if not events:
+        return VisitNow(VisitState.ASKED)
+    state = VisitState(events[-1].happening)
+    booked = [each for each in events if each.happening in WINDOWED and each.starts_at]
+    if not booked:
+        return VisitNow(state)
+    starts, ends = booked[-1].starts_at, booked[-1].ends_at
+    return VisitNow(state, starts.astimezone(zone), ends and ends.astimezone(zone))
+
+
+def visit_state(inspection: Inspection) -> str:
+    """Where a visit stands: what last happened to it, or asked for."""
+    events = list(inspection.events.all())
+    return events[-1].get_happening_display() if events else "asked for"
+
+
+def event_words(event: InspectionEvent, job: Job) -> str:
+    """What happened to a visit, with its window in the time of the house."""
+    zone = ZoneInfo(job.time_zone)
+    words = event.get_happening_display()
+    if event.starts_at and event.ends_at:
+        starts, ends = event.starts_at.astimezone(zone), event.ends_at.astimezone(zone)
+        words += f" for {starts:%Y-%m-%d %H:%M} to {ends:%H:%M}"
+    words += f", reference {event.reference}" if event.reference else ""
+    return words + (f" ({event.note})" if event.note else "")

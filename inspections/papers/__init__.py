@@ -1,0 +1,1 @@
+"""Papers of a job, from what is on record."""

@@ -1,0 +1,89 @@
+"""Documents of a job: what is on record, drawn on sheets."""
+
+from zoneinfo import ZoneInfo
+
+from django.utils import timezone
+
+from inspections import checker
+from inspections.checker import load_rulebook
+from inspections.conclusions.areas import today_at
+from inspections.conclusions.signs import job_age
+from inspections.models import HouseRevision, Link, Observation
+from inspections.papers.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
+from inspections.record.checks import check_address
+from inspections.selectors import ChecklistLine, checklist, house_of
+from inspections.standing.holds import Standing
+from jobs.models import Job
+
+
+def title_block(job: Job, revision: HouseRevision, sheet: str, rulebook: str) -> TitleBlock:
+    """The title block of a job's sheet, dated by the clock at the house."""
+    now = timezone.now()
+    made = now.astimezone(ZoneInfo(job.time_zone))
+    amended = load_rulebook(revision.rulebook, revision.amendments).amended
+    return TitleBlock(
+        sheet=sheet,
+        job=job.name,
+        address=job.address,
+        shop=job.shop.name,
+        stage=job.standing.stage,
+        revision=str(revision.number),
+        date=today_at(job, now).isoformat(),
+        rulebook=rulebook,
+        made=f"{made:%Y-%m-%d %H:%M} {job.time_zone}",
+        amendments=f"{len(amended)} local amendments" if amended else "no local amendments",
+        check=check_address(job, revision),
+        age=job_age(job, now).words(job.time_zone),
+    )
+
+
+def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") -> bytes:
+    """The checklist of a job's latest revision with what was seen on site."""
+    house, rulebook = house_of(revision)
+    block = title_block(job, revision, "Rough-in checklist", rulebook.title)
+    findings = checker.check(house, rulebook)
+    return checklist_pdf(
+        house, rulebook, findings, title_block=block, marks=_marks(job), paper=paper
+    )
+
+
+def _marks(job: Job) -> dict[str, Mark]:
+    marks = {}
+    for line in checklist(job):
+        if line.latest is not None:
+            seen = line.latest
+            word = "changed since it was seen" if line.changed_since else _mark_word(line, seen)
+            when = today_at(job, seen.seen_at).isoformat()
+            counts = not line.changed_since
+            marks[str(line.item)] = Mark(
+                word,
+                str(seen.seen_by),
+                when,
+                seen.note,
+                passed=counts and line.standing is Standing.PASSED,
+                failing=counts and line.standing is Standing.FAILING,
+            )
+    return marks
+
+
+def _mark_word(line: ChecklistLine, seen: Observation) -> str:
+    """What was seen, in a word; a pass that does not count is none."""
+    if line.contested:
+        return "contested"
+    return "fail" if line.measure_fault else seen.outcome
+
+
+def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:
+    """The placard of an area, whose code opens its live state at the address."""
+    area, job = link.area, link.job
+    block = TitleBlock(
+        sheet="Placard",
+        job=job.name,
+        address=job.address,
+        shop=job.shop.name,
+        area=area.name,
+        date=today_at(job, link.made_at).isoformat(),
+        made=f"{link.made_at.astimezone(ZoneInfo(job.time_zone)):%Y-%m-%d %H:%M} {job.time_zone}",
+        check="scan the code",
+    )
+    return placard_pdf(block, address=address, number=str(link.id)[-12:], paper=paper)

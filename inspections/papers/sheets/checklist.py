@@ -1,0 +1,117 @@
+"""The checklist sheet: every item as a person walks, to be carried and ticked."""
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from reportlab.platypus import Flowable
+
+from config.languages import speaking
+from config.languages.typed import Typed
+from inspections.checker import Finding, House, Rulebook, Verdict, silent_rules
+from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import KNOWN, amended_line
+from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
+from inspections.papers.sheets.rows import Heading, Legend, Row, Signature, Text
+from inspections.papers.sheets.styles import BOLD, REGULAR
+
+MEANING = {
+    Verdict.MEETS: "by the figures",
+    Verdict.SHORT: "to be mended",
+    Verdict.LOOK: "needs eyes or a tape",
+    Verdict.UNKNOWN: "a fact is missing",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What was last seen of an item on site: a word, who, when, and a note.
+
+    `passed` and `failing` say where the item stands by it; neither, that it is open as before.
+    """
+
+    word: str
+    by: str
+    when: str
+    note: str = ""
+    passed: bool = False
+    failing: bool = False
+
+    def __str__(self) -> str:
+        note = f": {self.note}" if self.note else ""
+        return f"{self.word}, {self.by}, {self.when}{note}"
+
+
+def checklist_pdf(
+    house: House,
+    rulebook: Rulebook,
+    findings: Sequence[Finding],
+    *,
+    title_block: TitleBlock | None = None,
+    marks: Mapping[str, Mark] | None = None,
+    paper: str = "letter",
+) -> bytes:
+    """The checklist as a PDF; the same input gives the same bytes.
+
+    `marks` tells what was seen, by finding key. `paper` is `letter` or `a4`.
+    """
+    block = title_block or TitleBlock(sheet="Checklist", job=house.name, rulebook=rulebook.title)
+    return sheet_pdf(
+        block, paper, lambda _room: list(_story(house, rulebook, findings, marks or {}))
+    )
+
+
+def _story(
+    house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
+) -> Iterator[Flowable]:
+    counts, tell = Counter(_open_as(each, marks.get(each.key)) for each in findings), speaking()
+    yield Legend([(verdict.value, counts[verdict], MEANING[verdict]) for verdict in Verdict])
+    if counts[None]:
+        yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
+    yield Text(CAUTION, 7.2)
+    for limit in rulebook.amended:
+        yield Text(amended_line(limit), 7.6, bold=limit.loosened)
+    for rule in silent_rules(rulebook):
+        yield Text(f"No limit in this code: {rule.title}", 7.2)
+    areas = {area.id: area.name for area in house.areas}
+    rooms = {room.id: room.name for room in house.rooms}
+    by_area = groupby(findings, lambda finding: (finding.rule.stage, finding.spot.area))
+    for (stage, area), in_area in by_area:
+        at = ", at the finish" if stage == "finish" else ""
+        yield Heading(f"{areas[area]}{at}", large=True, key=f"{stage}-{area}")
+        for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
+            yield Heading(Typed(rooms[room]), large=False)
+            for finding in in_room:
+                yield _row(finding, marks.get(finding.key), tell)
+    yield Signature()
+
+
+def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
+    """As what an item is counted; None once somebody passed it on site."""
+    if mark is not None and mark.passed:
+        return None
+    if mark is not None and mark.failing:
+        return Verdict.SHORT
+    return finding.verdict
+
+
+def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row:
+    words = finding.words
+    known = KNOWN[finding.known]
+    passed = mark is not None and mark.passed
+    to_do = tell(f"To do: {words.remedy}") if words.remedy and not passed else ""
+    source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
+    return Row(
+        finding.verdict.value,
+        (
+            (f"{tell(finding.rule.title)}: {tell(finding.spot.words)}", BOLD, 7.8),
+            (tell(words.says), REGULAR, 8),
+            ("; ".join(map(tell, words.working)), REGULAR, 6.4),
+            (to_do, BOLD, 7.4),
+            (tell(f"Seen: {mark}") if mark else "", BOLD, 7.4),
+            (source, REGULAR, 6.2),
+        ),
+        tell(finding.verdict.value),
+        ticked=passed,
+    )

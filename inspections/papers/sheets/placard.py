@@ -1,0 +1,106 @@
+"""The placard for the wall of an area: where to look, never what the answer is."""
+
+from collections.abc import Sequence
+
+import segno
+from reportlab.platypus import Flowable
+
+from config.languages import say
+from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
+from inspections.papers.sheets.rows import Text
+from inspections.papers.sheets.styles import BOLD, FIRM, INK, PAPER, REGULAR, width
+
+QUIET = 4  # modules of white that a QR code needs round it
+
+
+class Code(Flowable):
+    """A QR code with its address written out beneath it, in the middle of the sheet."""
+
+    def __init__(self, address: str, side: float) -> None:
+        super().__init__()
+        self.address, self.side = address, side
+        self.modules = [list(row) for row in segno.make(address, error="q").matrix]
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """A square, and a line beneath it."""
+        self.room = room
+        return room, self.side + 26
+
+    def draw(self) -> None:
+        """Each dark module as a square; the address for whoever has no camera."""
+        canvas, count = self.canv, len(self.modules) + 2 * QUIET
+        step, left, bottom = self.side / count, (self.room - self.side) / 2, 26
+        canvas.setFillColor(PAPER)
+        canvas.rect(left, bottom, self.side, self.side, stroke=0, fill=1)
+        canvas.setFillColor(INK)
+        for row, modules in enumerate(self.modules):
+            top = bottom + self.side - (row + QUIET) * step
+            for column, dark in enumerate(modules):
+                if dark:
+                    x = left + (column + QUIET) * step
+                    canvas.rect(x, top - step, step, step, stroke=0, fill=1)
+        canvas.setFont(REGULAR, 9)
+        canvas.drawCentredString(self.room / 2, 10, self.address)
+
+
+class Large(Flowable):
+    """A line as large as the sheet allows, up to a size."""
+
+    def __init__(self, text: str, size: float) -> None:
+        super().__init__()
+        self.text, self.size = say(text), size
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """As high as the letters come out."""
+        self.room = room
+        self.fits = min(self.size, self.size * room / width(self.text, BOLD, self.size))
+        return room, self.fits * 1.3
+
+    def draw(self) -> None:
+        """In the middle, in ink."""
+        self.canv.setFillColor(INK)
+        self.canv.setFont(BOLD, self.fits)
+        self.canv.drawCentredString(self.room / 2, self.fits * 0.3, self.text)
+
+
+class Rule(Flowable):
+    """A firm line across the sheet."""
+
+    def wrap(self, room: float, _height: float) -> tuple[float, float]:
+        """A line with air round it."""
+        self.room = room
+        return room, 18
+
+    def draw(self) -> None:
+        """From side to side."""
+        self.canv.setStrokeColor(INK)
+        self.canv.setLineWidth(FIRM)
+        self.canv.line(0, 9, self.room, 9)
+
+
+def placard_pdf(block: TitleBlock, *, address: str, number: str, paper: str = "letter") -> bytes:
+    """A placard of one area as a PDF: the same input gives the same bytes.
+
+    `address` opens the live state; `number` tells one paper from another.
+    """
+
+    def story(_room: float) -> Sequence[Flowable]:
+        return (
+            Large(block.area, 64),
+            Large(block.job, 30),
+            Rule(),
+            Large("Scan before you cover", 40),
+            Code(address, 300),
+            Rule(),
+            Text(
+                "This paper does not say whether this area may be covered. Only what the code "
+                "opens says so, as it stands at the moment you look. If it does not open, do not "
+                "cover: ask the electrician.",
+                13,
+                bold=True,
+                space=8,
+            ),
+            Text(f"Placard {number}. The inspector's decision and the adopted code rule.", 9),
+        )
+
+    return sheet_pdf(block, paper, story)

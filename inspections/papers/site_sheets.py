@@ -1,0 +1,189 @@
+"""Sheets of a job: what to mend, what was called, what it takes, what the owner keeps."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import groupby
+
+from config.languages.typed import Typed
+from inspections.conclusions.areas import today_at
+from inspections.houses.take_off import AreaStuff, HouseStuff, house_stuff
+from inspections.models import Deficiency, HouseRevision
+from inspections.papers.documents import title_block
+from inspections.papers.handover import handover_sheet
+from inspections.papers.report import CAUTION
+from inspections.papers.report.document import Document, Picture, Row, Section
+from inspections.papers.sheets.tables import document_pdf
+from inspections.selectors import ChecklistLine, checklist, house_of
+from inspections.standing.holds import Standing
+from jobs.models import Job
+
+OPEN = (Standing.FAILING, Standing.UNKNOWN)
+
+
+class SiteSheet(StrEnum):
+    """The sheets that a crew works by."""
+
+    MENDING = "mending"
+    DEFICIENCIES = "deficiencies"
+    TAKE_OFF = "take-off"
+    HANDOVER = "handover"
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    job: Job
+    revision: HouseRevision
+
+
+def site_sheet(job: Job, revision: HouseRevision, which: SiteSheet) -> Document:
+    """One of the sheets, from what is on record now."""
+    asked = _Asked(job, revision)
+    makers = {
+        SiteSheet.MENDING: _mending,
+        SiteSheet.DEFICIENCIES: _deficiencies,
+        SiteSheet.TAKE_OFF: _take_off,
+        SiteSheet.HANDOVER: lambda asked: handover_sheet(asked.job, asked.revision),
+    }
+    return makers[which](asked)
+
+
+def site_sheet_pdf(
+    job: Job, revision: HouseRevision, which: SiteSheet, paper: str = "letter"
+) -> bytes:
+    """The same on paper, with the job's title block."""
+    document = site_sheet(job, revision, which)
+    block = title_block(job, revision, document.name, document.rulebook)
+    return document_pdf(document, title_block=block, paper=paper)
+
+
+def _document(
+    asked: _Asked, name: str, verdict: str, says: str, sections: Sequence[Section]
+) -> Document:
+    _, rulebook = house_of(asked.revision)
+    return Document(
+        name, asked.job.name, rulebook.title, verdict, says, tuple(sections), (CAUTION,)
+    )
+
+
+def _mending(asked: _Asked) -> Document:
+    """What fails and what nobody recorded, by area and room, with the figure and the remedy."""
+    lines = [line for line in checklist(asked.job) if line.standing in OPEN]
+    called = list(_open_deficiencies(asked.job))
+    sections = list(_by_area(asked.job, lines))
+    if called:
+        rows = tuple(Row((Typed(each.what), _where(each), _due(each)), "short") for each in called)
+        columns = ("called by the inspector", "where", "due")
+        sections.insert(0, Section("Deficiencies", columns, rows, (0.52, 0.32, 0.16)))
+    count = len(lines) + len(called)
+    says = f"{count} to mend or to record." if count else "Nothing is to be mended."
+    return _document(asked, "Mending list", "short" if count else "meets", says, sections)
+
+
+def _by_area(job: Job, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
+    for area in job.areas.order_by("id"):
+        mine = [line for line in lines if line.item.area_id == area.id]
+        for room, group in groupby(mine, key=lambda line: _room(line)):
+            rows = tuple(map(_mend_row, group))
+            columns = ("what", "figure", "limit", "remedy")
+            yield Section(f"{area.name}: {room}", columns, rows, (0.3, 0.16, 0.2, 0.34))
+
+
+def _room(line: ChecklistLine) -> str:
+    return line.item.finding["where"].split(", ")[1]
+
+
+def _mend_row(line: ChecklistLine) -> Row:
+    finding = line.item.finding
+    failed = line.standing is Standing.FAILING
+    seen = line.latest if line.latest and not line.changed_since else None
+    under = [finding["where"]]
+    if seen and seen.note:
+        under.append(Typed(f"{seen.seen_by}: {seen.note}"))
+    cells = (finding["says"], finding["figure"], finding["limit"], finding["remedy"])
+    return Row(cells, "short" if failed else "unknown", tuple(under))
+
+
+def _open_deficiencies(job: Job) -> Iterator[Deficiency]:
+    yield from job.deficiencies.filter(mended_at=None).select_related("area").order_by("due_on")
+
+
+def _where(deficiency: Deficiency) -> str:
+    area = deficiency.area.name if deficiency.area else "the whole job"
+    return f"{area}, {deficiency.where}" if deficiency.where else area
+
+
+def _due(deficiency: Deficiency) -> str:
+    return deficiency.due_on.isoformat() if deficiency.due_on else "no date"
+
+
+def _deficiencies(asked: _Asked) -> Document:
+    """Everything that was called, with what became of it and the photographs."""
+    found = asked.job.deficiencies.select_related("area").order_by("called_at", "id")
+    sections, still = [], 0
+    for number, each in enumerate(found.prefetch_related("photographs"), 1):
+        still += each.accepted_at is None
+        sections.append(_called(asked.job, number, each))
+    says = (
+        f"{len(sections)} called, {still} not accepted yet." if sections else "Nothing was called."
+    )
+    verdict = "short" if still else "meets"
+    return _document(asked, "Deficiency list", verdict, says, sections)
+
+
+def _called(job: Job, number: int, each: Deficiency) -> Section:
+    def day(moment: object) -> str:
+        return today_at(job, moment).isoformat() if moment else "not yet"
+
+    rows = (
+        Row(("where", _where(each))),
+        Row(("called", day(each.called_at))),
+        Row(("due", _due(each))),
+        Row(("mended", day(each.mended_at))),
+        Row(("accepted", day(each.accepted_at))),
+    )
+    basis = ", ".join(part for part in (each.section, each.rule) if part)
+    pictures = tuple(
+        Picture(picture.file.read(), f"{picture.get_moment_display()}, {day(picture.recorded_at)}")
+        for picture in each.photographs.all()
+    )
+    notes = (basis,) if basis else ()
+    return Section(Typed(f"{number}. {each.what}"), (), rows, (0.2, 0.8), notes, pictures)
+
+
+def _take_off(asked: _Asked) -> Document:
+    """What the recorded house takes of boxes, cable, devices and breakers, by area."""
+    stuff = house_stuff(asked.revision.house)
+    names = {area.code: area.name for area in asked.job.areas.all()}
+    sections = [
+        Section(names.get(code, code), ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))
+        for code, area in stuff.areas.items()
+        if (rows := tuple(_area_rows(area)))
+    ]
+    sections.append(_panel_section(stuff))
+    missing = sum(sum(area.unmeasured.values()) for area in stuff.areas.values())
+    says = "Counted off the recorded house."
+    if missing:
+        says = f"{missing} cable runs have no length on record, and are not in the metres."
+    return _document(asked, "Take-off", "unknown" if missing else "meets", says, sections)
+
+
+def _area_rows(area: AreaStuff) -> Iterator[Row]:
+    for name, count in sorted(area.boxes.items()):
+        yield Row(("box", name, str(count)))
+    for name, metres in sorted(area.cable_m.items()):
+        yield Row(("cable", name, f"{metres:.1f} m"))
+    for name, count in sorted(area.unmeasured.items()):
+        yield Row(("cable", f"{name}, length not recorded", f"{count} runs"), "unknown")
+    if area.braces:
+        yield Row(("brace", "fixing beyond the first member", str(area.braces)))
+    for kind, things in (("device", area.devices), ("fixture", area.hung), ("plate", area.plates)):
+        for name, count in sorted(things.items()):
+            yield Row((kind, name, str(count)))
+    for name in area.appliances:
+        yield Row(("connection", name, "1"))
+
+
+def _panel_section(stuff: HouseStuff) -> Section:
+    rows = tuple(Row(("breaker", name, str(n))) for name, n in sorted(stuff.breakers.items()))
+    return Section("Panel", ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))

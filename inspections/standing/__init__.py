@@ -1,0 +1,1 @@
+"""What follows from the facts of one job: holds, stages, moves, breaches. Pure."""

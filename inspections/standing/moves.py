@@ -1,0 +1,130 @@
+"""What moves a job on, and whose move it is. Pure: its stage and holds in, moves out."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from inspections.standing.holds import ROUGH_IN_REASONS, Reason
+from inspections.standing.stages import Stage
+
+VISIT_LIFTS = frozenset({Reason.ACCEPTANCE, Reason.CHANGED})
+"""Reasons that the inspector's next answer lifts."""
+ALWAYS_SAID = ROUGH_IN_REASONS | {Reason.WITHDRAWN}
+"""Reasons that somebody can lift now, whatever the rest of the job waits for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One thing that moves a job on."""
+
+    who: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class AreaNow:
+    """What the moves need to know of an area: its name, holds and whether it is cleared."""
+
+    name: str
+    holds: Sequence[tuple[str, str]]
+    """Reason and `who: how` of each hold."""
+    cleared: bool
+    visit: str = ""
+    """Where its latest unanswered visit stands; empty when none is on its way."""
+    withdrawn: bool = False
+    """Whether it was cleared before, and that was withdrawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class AgainNow:
+    """A visit that did not end in acceptance and has to be asked for again."""
+
+    what: str
+    """The kind of visit and its areas, as a person would say them."""
+    areas: Sequence[str] = ()
+    fee: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class JobNow:
+    """What the moves need to know of a job."""
+
+    stage: Stage
+    areas: Sequence[AreaNow] = ()
+    visits: Mapping[str, str] = field(default_factory=dict)
+    """Where the visit for a stage after the cover stands, when one is on its way."""
+    again: Sequence[AgainNow] = ()
+    finish_open: int = 0
+    temporary_until: str = ""
+    """The day by which the temporary service must go, while it is there."""
+    certificate_in: bool = False
+    permit_closed: bool = False
+    corrections: int = 0
+    """Boxes found elsewhere than the house says, and not answered."""
+
+
+def moves(job: JobNow) -> list[Move]:
+    """What moves the job on from its stage, each once, the crew's own work first."""
+    found = list(dict.fromkeys([*_again(job), *_moves(job)]))
+    if job.corrections:
+        what = f"accept or leave what was found of where boxes stand: {job.corrections}"
+        found.append(Move("office", what))
+    return sorted(found, key=lambda move: move.who.startswith("office"))
+
+
+def _again(job: JobNow) -> Iterator[Move]:
+    for again in job.again:
+        fee = f" (fee {again.fee})" if again.fee else ""
+        yield Move("office", f"ask for the {again.what} visit again, once it is mended{fee}")
+
+
+def _moves(job: JobNow) -> Iterator[Move]:
+    if job.stage in (Stage.PERMIT, Stage.ROUGH_IN, Stage.COVER_UP):
+        yield from _before_cover(job)
+    elif job.stage == Stage.HOOKUP:
+        yield _visit(job, Stage.HOOKUP, "ask for the construction hookup and record its reference")
+    else:
+        yield from _after_cover(job)
+
+
+def _before_cover(job: JobNow) -> Iterator[Move]:
+    if not job.areas:
+        yield Move("crew lead", "record what was roughed in")
+    again = {name for each in job.again for name in each.areas}
+    for area in job.areas:
+        if area.cleared:
+            continue
+        if not area.holds and area.withdrawn:
+            what = "release it for cover again; what withdrew it is answered"
+            yield Move("office", f"{area.name}: {what}")
+        elif not area.holds:
+            yield Move("office", f"{area.name}: clear it for cover")
+        for reason, lifted_by in area.holds:
+            who, _, how = lifted_by.partition(": ")
+            if reason in VISIT_LIFTS and area.visit:
+                yield Move("authority", f"{area.name}: the visit is {area.visit}")
+            elif reason == "acceptance" and area.name in again:
+                continue
+            elif reason == "permit":
+                yield Move(who, how)
+            elif reason in ALWAYS_SAID or job.stage == Stage.COVER_UP:
+                yield Move(who, f"{area.name}: {how}")
+
+
+def _after_cover(job: JobNow) -> Iterator[Move]:
+    if job.stage == Stage.FINISH:
+        items = "item is" if job.finish_open == 1 else "items are"
+        yield Move("crew lead", f"finish: {job.finish_open} {items} still to look at or to mend")
+    if job.temporary_until:
+        yield Move("office", f"have the temporary service removed by {job.temporary_until}")
+    if job.stage == Stage.FINAL and not job.certificate_in:
+        yield _visit(job, Stage.FINAL, "ask for the final visit and record the certificate")
+    elif job.certificate_in and not job.permit_closed:
+        yield Move("office", "close the permit")
+
+
+def _visit(job: JobNow, stage: Stage, otherwise: str) -> Move:
+    """The authority's move when the visit is on its way, the office's to ask for it before."""
+    state = job.visits.get(stage)
+    if state:
+        return Move("authority", f"the {stage} visit is {state}")
+    return Move("office", otherwise)

@@ -1,0 +1,133 @@
+"""Load a scenario (TOML) through the services, as people would have recorded it."""
+
+import tomllib
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+from django.utils import timezone
+
+from inspections.checker import Verdict
+from inspections.models import Answer, Happening, Item, Kind, Outcome
+from inspections.services import (
+    clearance_issue,
+    house_record,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+    items_observe,
+    job_settle,
+    milestone_record,
+    permit_apply,
+    permit_issue,
+)
+from inspections.standing.stages import Milestone
+from jobs.models import Area, Authority, Contractor, Job, Person, Role, Shop
+from jobs.services import authority_add, job_open, person_add, shop_open
+
+PASSWORD = "rough-in"  # noqa: S105, of the demo  # for the demo alone
+
+
+@transaction.atomic
+def scenario_load(path: Path) -> list[Job]:
+    """Load every shop of the scenario that is not there yet; give all of its jobs."""
+    shops = tomllib.loads(path.read_text("utf-8"))["shop"]
+    return [job for shop in shops for job in _shop(shop, path.parent)]
+
+
+def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
+    if (kept := Shop.objects.filter(name=given["name"]).first()) is not None:
+        return list(kept.jobs.order_by("id"))
+    shop = shop_open(name=given["name"], time_zone=given["time_zone"])
+    authority = authority_add(shop=shop, **given["authority"])
+    firms = {name: Contractor.objects.create(shop=shop, name=name) for name in given["contractors"]}
+    people = {
+        person["username"]: person_add(
+            shop=shop,
+            username=person["username"],
+            full_name=person["name"],
+            role=Role(person["role"]),
+            password=PASSWORD,
+            contractor=firms.get(person.get("contractor", "")),
+        )
+        for person in given["person"]
+    }
+    office = next(people[p["username"]] for p in given["person"] if p["role"] == "office")
+    return [
+        _job(job, folder, office, people, shop=shop, authority=authority, firms=firms)
+        for job in given["job"]
+    ]
+
+
+def _accept_and_clear(office: Person, job: Job, area: Area, reference: str) -> None:
+    visit = inspection_ask(office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+    inspection_happen(
+        office,
+        inspection=visit,
+        happening=Happening.BOOKED,
+        starts_at=timezone.now() - timedelta(hours=3),
+        ends_at=timezone.now() - timedelta(hours=1),
+        reference=reference,
+    )
+    answers = {area: Answer.ACCEPTED}
+    inspection_answer(office, inspection=visit, answers=answers, reference=reference)
+    clearance_issue(office, area=area)
+
+
+def _job(
+    given: dict[str, Any],
+    folder: Path,
+    office: Person,
+    people: dict[str, Person],
+    *,
+    shop: Shop,
+    authority: Authority,
+    firms: dict[str, Contractor],
+) -> Job:
+    zone = given.get("time_zone") or shop.time_zone
+    today = timezone.now().astimezone(ZoneInfo(zone)).date()
+    drywall = given.get("drywall_in_days")
+    job = job_open(
+        office,
+        shop=shop,
+        name=given["name"],
+        address=given["address"],
+        contractor=firms[given["contractor"]],
+        authority=authority,
+        crew_lead=people.get(given.get("crew_lead", "")),
+        drywall_on=None if drywall is None else today + timedelta(days=drywall),
+        time_zone=given.get("time_zone", ""),
+    )
+    _permit(office, job, given["permit"], today)
+    house_record(job.crew_lead or office, job=job, house=(folder / given["house"]).read_bytes())
+    _progress(office, job, given, today)
+    job_settle(job.id)
+    return job
+
+
+def _permit(office: Person, job: Job, given: dict[str, Any], today: date) -> None:
+    applied = today - timedelta(days=given["applied_days_ago"])
+    permit = permit_apply(office, job=job, applied_on=applied)
+    if "number" in given:
+        issued = today - timedelta(days=given["issued_days_ago"])
+        permit_issue(office, permit=permit, number=given["number"], issued_on=issued)
+
+
+def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> None:
+    rough_in = job.items.filter(verdict=Verdict.LOOK, stage=Item.Stage.ROUGH_IN)
+    looks = rough_in.filter(area__code__in=given.get("ticked", []))
+    seen = list(looks.select_related("job__shop"))
+    items_observe(job.crew_lead or office, items=seen, outcome=Outcome.PASS)
+    for code, reference in given.get("cleared", {}).items():
+        _accept_and_clear(office, job, job.areas.get(code=code), reference)
+    if hookup := given.get("hookup"):
+        milestone_record(
+            office,
+            job=job,
+            milestone=Milestone.HOOKUP,
+            reference=hookup["reference"],
+            reached_on=today - timedelta(days=hookup["days_ago"]),
+            circuits=hookup["circuits"],
+        )
