@@ -128,7 +128,7 @@ def tag_of(job: Job) -> str:
 def _once(handler: Handler) -> Handler:
     @wraps(handler)
     def done(self: View, request: Request, *args: Any, **ids: Any) -> Response:
-        key, body = request.headers.get("Idempotency-Key"), request.body
+        key = request.headers.get("Idempotency-Key")
         self.prepare(**ids)
         if key is None:
             with transaction.atomic():
@@ -136,8 +136,9 @@ def _once(handler: Handler) -> Handler:
                 return handler(self, request, *args, **ids)
         if not 1 <= len(key) <= 200:
             raise ParseError("An Idempotency-Key has 1 to 200 characters.")
-        told = f"{request.method} {request.get_full_path()}\n".encode() + body
-        call = hashlib.sha256(told).hexdigest()
+        told = hashlib.sha256(f"{request.method} {request.get_full_path()}\n".encode())
+        told.update(request.body)
+        call = told.hexdigest()
         with transaction.atomic():
             kept, answered = _kept(request, key, call)
             if answered:

@@ -29,7 +29,7 @@ from tests.servers import free_port
 ROOT = Path(__file__).resolve().parents[1]
 MOST_MB = 400
 PEOPLE = 4
-LASTING = ("studbay.sqlite3", "beat-schedule", "broker", "kept", "messages", "static")
+LASTING = ("studbay.sqlite3", "beat-schedule", "broker", "kept", "messages", "static", "serve.lock")
 """What embedded mode keeps in its folder, by how the names begin."""
 
 

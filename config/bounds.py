@@ -5,7 +5,7 @@ into memory, so it is less than a file, which goes to disc.
 """
 
 from collections.abc import Callable
-from threading import BoundedSemaphore
+from threading import RLock
 
 from django.http import HttpRequest, HttpResponse
 
@@ -16,8 +16,9 @@ TEXT = 5_000_000
 FILES = 25_000_000
 """Bytes of a body with files in it."""
 HEAVY = 250_000
-"""Bytes above which a body, or any with files, takes one of few turns: reading it takes memory."""
-TURNS = BoundedSemaphore(2)
+"""Bytes above which a text waits for its turn: reading it takes many times its size in memory."""
+TURN = RLock()
+"""What is read here into memory is read one after another in a process; it is done in seconds."""
 PARTS = 10
 """Files in one body; no form has more than one field for them."""
 
@@ -55,12 +56,17 @@ def bounds_middleware(
             most = most_of(request.content_type or "", known=_known(request))
             if size > most:
                 return in_words(request, 413, words_of(most))
-        if size > HEAVY or (size and (request.content_type or "").startswith("multipart/")):
-            with TURNS:
+        if size > HEAVY and not _with_files(request):
+            with TURN:
                 return get_response(request)
         return get_response(request)
 
     return answer
+
+
+def _with_files(request: HttpRequest) -> bool:
+    """Files go to disc as they come, and are opened elsewhere; house files take the turn later."""
+    return (request.content_type or "").startswith("multipart/")
 
 
 def _known(request: HttpRequest) -> bool:

@@ -8,7 +8,7 @@ from typing import Any
 from .faults import Fault, HouseFaults, path_of
 
 LARGEST = 5_000_000  # bytes; a large house is under one million
-MOST_VALUES = 150_000  # marks between values; a house of 118 boxes has 4,500 values
+MOST_VALUES = 80_000  # marks between values; a house of 118 boxes has 4,500 values
 DEEPEST = 40  # brackets within brackets; a house needs seven
 NO_LETTER = re.compile("[\\x00\\ud800-\\udfff]")
 """What JSON can spell, as an escape alone, and no database takes: NUL, and halves of a letter."""
