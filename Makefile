@@ -5,7 +5,9 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 SERVE ?= 1
 
-.PHONY: help demo test proof stranger cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
+JS := tests/js/node_modules
+
+.PHONY: help node demo test proof stranger cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -14,7 +16,8 @@ demo: .venv/runtime ## load the demo houses, print where each stands, then serve
 	@$(MANAGE) demo
 	@if [ "$(SERVE)" != 0 ]; then exec $(MANAGE) serve; fi
 
-test: .venv/development ## run every test, on SQLite and on PostgreSQL with Valkey
+test: .venv/development $(JS)/.installed ## run every test, of pages' scripts, on SQLite, on PostgreSQL with Valkey
+	node --test --test-reporter=spec tests/js/*.test.js
 	$(BIN)/pytest -n 2
 	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
 
@@ -70,7 +73,11 @@ SAMPLE ?= 200
 mutants: .venv/development ## change the checker in SAMPLE ways, one by one: do tests notice? (0: all)
 	$(BIN)/python -m tests.mutants $(if $(filter-out 0,$(SAMPLE)),--sample $(SAMPLE))
 
-lint: .venv/development ## check style, floors, types, migrations and shapes of files
+lint: .venv/development $(JS)/.installed ## check style, floors, types, migrations, scripts, templates and shapes of files
+	$(JS)/.bin/tsc -p tests/js
+	$(JS)/.bin/tsc -p tests/js/tsconfig.worker.json
+	$(JS)/.bin/eslint -c tests/js/eslint.config.js static/js tests/js
+	$(BIN)/djlint templates --lint --quiet --rules tests/templates.yaml
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/lint-imports
@@ -110,3 +117,12 @@ schema: .venv/runtime ## publish the JSON Schema of house files, and the OpenAPI
 	@echo "installing what Studbay runs on, and what tests need"
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --retries 5 -r $<
 	@touch $@ .venv/runtime
+
+node:
+	@command -v npm >/dev/null && node -e 'const [a, b] = process.versions.node.split("."); process.exit(a > 20 || (a == 20 && b >= 19) ? 0 : 1)' || \
+		{ echo "the scripts of pages are checked by Node 20.19 or newer with npm, and none is here"; exit 1; }
+
+$(JS)/.installed: tests/js/package-lock.json | node
+	@echo "installing what checks the scripts of pages"
+	@npm ci --prefix tests/js --silent
+	@touch $@

@@ -4,6 +4,7 @@ Every requirement is pinned and installed as pinned, under a licence that lets a
 secret is among the files.
 """
 
+import json
 import re
 import subprocess
 import sys
@@ -17,14 +18,19 @@ FILES = (
     "requirements-traces.txt",
     "requirements-dev.txt",
 )
+LOCK = "package-lock.json"
 PIN = re.compile(r"^([A-Za-z0-9._-]+)==([A-Za-z0-9.+!]+)$")
 LICENCES = re.compile(
     r"apache|bsd|mit|isc|mozilla|mpl|psf|python software|lgpl|lesser|zlib|unlicense|hpnd|"
-    r"public domain|cc0|0bsd|ofl|postgresql|dual license|eclipse|epl|zpl",
+    r"public domain|cc0|0bsd|ofl|blueoak|postgresql|dual license|eclipse|epl|zpl",
     re.IGNORECASE,
 )
 LOOKED_UP = {"axe-playwright-python": "MIT"}
 """Licences read by hand where a package's metadata say nothing."""
+RUN_ALONE = {"djlint": "GPL-3.0-or-later"}
+"""Commands that only check our files on a developer's machine: no code of ours imports them, no
+image holds them, and what they print is not theirs.
+"""
 SECRETS = {
     "a private key": re.compile(r"-----BEGIN (?:RSA |EC |OPENSSH |DSA )?PRIVATE KEY-----"),
     "a cloud key": re.compile(r"\bAKIA[0-9A-Z]{16}\b"),
@@ -38,7 +44,7 @@ PLAIN = (".py", ".toml", ".md", ".yml", ".yaml", ".json", ".html", ".js", ".txt"
 
 def main() -> int:
     """Print every fault; 1 when there is one."""
-    faults = [*_pins(), *_secrets()]
+    faults = [*_pins(), *_scripts(), *_secrets()]
     for fault in faults:
         print(fault)
     if not faults:
@@ -78,8 +84,27 @@ def _installed(name: str, version: str) -> list[str]:
             *(each for each in about.get_all("License-File") or ()),
         ]
     )
-    if not LICENCES.search(said) and name not in LOOKED_UP:
+    if not LICENCES.search(said) and name not in LOOKED_UP.keys() | RUN_ALONE.keys():
         faults.append(f"{name}: its licence is not known to be one that may be used: {said[:80]!r}")
+    return faults
+
+
+def _scripts() -> list[str]:
+    """What is wrong with the packages that check the scripts of pages."""
+    folder = ROOT / "tests" / "js"
+    wanted = json.loads((folder / "package.json").read_text("utf-8"))["devDependencies"]
+    faults = [
+        f"tests/js/package.json: {name} is not pinned"
+        for name, version in wanted.items()
+        if not re.fullmatch(r"[0-9.]+", version)
+    ]
+    for name, about in json.loads((folder / LOCK).read_text("utf-8"))["packages"].items():
+        if not name:
+            continue
+        if "resolved" in about or not about.get("integrity"):
+            faults.append(f"tests/js/{LOCK}: {name} names a registry, or has no digest")
+        if not LICENCES.search(about.get("license", "")):
+            faults.append(f"tests/js/{LOCK}: {name}: its licence is not known to be one to use")
     return faults
 
 

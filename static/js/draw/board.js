@@ -1,15 +1,18 @@
 // The house on the board: every change by name, undone and done again; a draft that outlives the tab.
 import { say } from "../say.js";
 import { words } from "./form.js";
-import { inside, round, sides, wallsOf } from "./geometry.js";
+import { at, inside, round, sides, wallsOf } from "./geometry.js";
+import { byId, find, forget, free, stemOf, wallOf, whole } from "./parts.js";
 
 const MOST = 200;
-const LISTS = ["storeys", "areas", "rooms", "counters", "panels", "circuits", "appliances", "boxes", "cables"];
 
 export class Board {
+  /** @param {House.Given} house @param {() => void} changed */
   constructor(house, changed) {
     this.changed = changed;
+    /** @type {House.Whole[]} */
     this.past = [];
+    /** @type {House.Whole[]} */
     this.future = [];
     this.house = whole(house);
     this.storey = (this.house.storeys.find((s) => s.id === "main") ?? this.house.storeys[0]).id;
@@ -19,17 +22,23 @@ export class Board {
     return this.house.rooms.filter((room) => room.storey === this.storey);
   }
 
-  // Everything that changes the house goes through here; `change` is given a copy to write into.
+  /**
+   * Everything that changes the house goes through here; `change` is given a copy to write into.
+   * @template T
+   * @param {(house: House.Whole) => T} change
+   * @returns {T extends void ? true : T}
+   */
   change(change) {
     const next = structuredClone(this.house);
     const given = change(next);
-    if (given === false) return false;
+    /** @typedef {T extends void ? true : T} Given */
+    if (given === false) return /** @type {Given} */ (false);
     this.past.push(this.house);
     if (this.past.length > MOST) this.past.shift();
     this.future = [];
     this.house = next;
     this.changed();
-    return given ?? true;
+    return /** @type {Given} */ (given ?? true);
   }
 
   undo() {
@@ -40,19 +49,28 @@ export class Board {
     if (this.future.length) this.step(this.future, this.past);
   }
 
+  /** @param {House.Whole[]} from @param {House.Whole[]} to */
   step(from, to) {
+    const house = from.pop();
+    if (!house) return;
     to.push(this.house);
-    this.house = from.pop();
+    this.house = house;
     this.changed();
   }
 
+  /** @param {House.Given} house */
   replace(house) {
     return this.change((next) => {
-      for (const key of Object.keys(next)) delete next[key];
-      Object.assign(next, whole(house));
+      const facts = /** @type {Record<string, unknown>} */ (/** @type {unknown} */ (next));
+      for (const key of Object.keys(facts)) delete facts[key];
+      Object.assign(facts, whole(house));
     });
   }
 
+  /**
+   * @param {House.Point[]} points @param {string} kind
+   * @returns {House.Path | false}
+   */
   addRoom(points, kind) {
     return this.change((house) => {
       const id = free(house.rooms, kind.slice(0, 12));
@@ -66,6 +84,7 @@ export class Board {
     });
   }
 
+  /** @param {string} name @param {boolean} above */
   addStorey(name, above) {
     return this.change((house) => {
       const id = free(house.storeys, stemOf(name).slice(0, 20) || "storey");
@@ -76,15 +95,17 @@ export class Board {
     });
   }
 
+  /**
+   * @param {string} roomId @param {string} wallId @param {number} middle
+   * @param {Omit<House.Opening, "at_mm">} given
+   * @returns {House.Path | false}
+   */
   addOpening(roomId, wallId, middle, given) {
     return this.change((house) => {
       const wall = wallOf(house, roomId, wallId);
       const width = Math.min(given.width_mm, wall.length_mm);
-      const left = Math.min(Math.max(middle - width / 2, 0), wall.length_mm - width);
-      const clash = (wall.openings ?? []).some(
-        (each) => left < each.at_mm + each.width_mm && each.at_mm < left + width,
-      );
-      if (clash) return false;
+      const left = begins(middle, width, wall.length_mm);
+      if (taken(wall.openings ?? [], left, width)) return false;
       wall.openings = [...(wall.openings ?? []), { ...given, at_mm: round(left), width_mm: width }]
         .sort((a, b) => a.at_mm - b.at_mm);
       const index = wall.openings.findIndex((each) => each.at_mm === round(left));
@@ -92,18 +113,27 @@ export class Board {
     });
   }
 
+  /**
+   * @param {string} roomId @param {string} wallId @param {number} middle
+   * @param {{ kind: string, width_mm: number, depth_mm?: number, top_mm?: number }} given
+   * @returns {House.Path | false}
+   */
   addFixture(roomId, wallId, middle, given) {
     return this.change((house) => {
-      const room = house.rooms.find((each) => each.id === roomId);
+      const room = byId(house.rooms, roomId);
       const wall = wallOf(house, roomId, wallId);
       const width = Math.min(given.width_mm, wall.length_mm);
-      const left = Math.min(Math.max(middle - width / 2, 0), wall.length_mm - width);
+      const left = begins(middle, width, wall.length_mm);
       const id = free(room.fixtures ?? [], given.kind);
       room.fixtures = [...(room.fixtures ?? []), { id, ...given, wall: wallId, at_mm: round(left), width_mm: width }];
       return ["rooms", roomId, "fixtures", id];
     });
   }
 
+  /**
+   * @param {string} roomId @param {string} wallId
+   * @returns {House.Path | false}
+   */
   addCounter(roomId, wallId) {
     return this.change((house) => {
       const wall = wallOf(house, roomId, wallId);
@@ -114,6 +144,10 @@ export class Board {
     });
   }
 
+  /**
+   * @param {string} roomId @param {string} kind
+   * @returns {House.Path | false}
+   */
   addIsland(roomId, kind) {
     return this.change((house) => {
       const id = free(house.counters, "k");
@@ -122,7 +156,12 @@ export class Board {
     });
   }
 
-  // A sink or range in the counter that runs along that wall; false where there is no counter.
+  /**
+   * A sink or range in the counter that runs along that wall; false where there is no counter.
+   * @param {string} roomId @param {string} wallId @param {number} middle
+   * @param {Omit<House.Interruption, "at_mm">} given
+   * @returns {House.Path | false}
+   */
   addInterruption(roomId, wallId, middle, given) {
     return this.change((house) => {
       for (const counter of house.counters.filter((each) => each.room === roomId)) {
@@ -130,13 +169,7 @@ export class Board {
         for (const stretch of counter.along ?? []) {
           const along = middle - stretch.at_mm;
           if (stretch.wall === wallId && along >= 0 && along <= stretch.width_mm) {
-            const width = Math.min(given.width_mm, stretch.width_mm);
-            const left = start + Math.min(Math.max(along - width / 2, 0), stretch.width_mm - width);
-            const items = counter.interruptions ?? [];
-            if (items.some((each) => left < each.at_mm + each.width_mm && each.at_mm < left + width)) return false;
-            counter.interruptions = [...items, { ...given, at_mm: round(left), width_mm: width }]
-              .sort((a, b) => a.at_mm - b.at_mm);
-            return ["counters", counter.id, "interruptions", counter.interruptions.findIndex((e) => e.at_mm === round(left))];
+            return interrupt(counter, { start, along, most: stretch.width_mm }, given);
           }
           start += stretch.width_mm;
         }
@@ -145,6 +178,10 @@ export class Board {
     });
   }
 
+  /**
+   * @param {string} stem @param {string} roomId @param {House.Place} place @param {House.Device[]} devices
+   * @returns {House.Path | false}
+   */
   addBox(stem, roomId, place, devices) {
     return this.change((house) => {
       const id = free([...house.boxes, ...house.panels, ...house.appliances], stem);
@@ -153,6 +190,10 @@ export class Board {
     });
   }
 
+  /**
+   * @param {string} roomId
+   * @returns {House.Path | false}
+   */
   addPanel(roomId) {
     return this.change((house) => {
       const id = free([...house.boxes, ...house.panels, ...house.appliances], "P");
@@ -161,6 +202,10 @@ export class Board {
     });
   }
 
+  /**
+   * @param {string} roomId @param {string} name
+   * @returns {House.Path | false}
+   */
   addAppliance(roomId, name) {
     return this.change((house) => {
       const id = free([...house.boxes, ...house.panels, ...house.appliances], stemOf(name));
@@ -169,6 +214,7 @@ export class Board {
     });
   }
 
+  /** @returns {House.Path | false} */
   addCircuit() {
     if (!this.house.panels.length) return false;
     return this.change((house) => {
@@ -178,53 +224,58 @@ export class Board {
     });
   }
 
+  /**
+   * @param {string} one @param {string} other @param {string} circuitId
+   * @returns {House.Path | false}
+   */
   addCable(one, other, circuitId) {
     return this.change((house) => {
       const circuit = house.circuits.find((each) => each.id === circuitId);
-      const taken = house.cables.length + 1;
-      const id = free(house.cables, `${circuitId || "cable"}-`, taken);
-      const awg = !circuit || circuit.breaker_a <= 15 ? "14" : circuit.breaker_a <= 20 ? "12" : "10";
-      house.cables.push({ id, kind: "nm", ends: [one, other], awg, ...(circuit ? { circuit: circuitId } : {}) });
+      const id = free(house.cables, `${circuitId || "cable"}-`, house.cables.length + 1);
+      house.cables.push({ id, kind: "nm", ends: [one, other], awg: gauge(circuit), ...(circuit ? { circuit: circuitId } : {}) });
       return ["cables", id];
     });
   }
 
+  /** @param {string} id @param {number} dx @param {number} dy */
   moveRoom(id, dx, dy) {
     return this.change((house) => {
-      const room = house.rooms.find((each) => each.id === id);
+      const room = byId(house.rooms, id);
       room.x_mm = round((room.x_mm ?? 0) + dx);
       room.y_mm = round((room.y_mm ?? 0) - dy);
       for (const box of house.boxes) {
-        if (box.room === id && box.place.x_mm !== undefined) {
-          box.place.x_mm = round(box.place.x_mm + dx);
-          box.place.y_mm = round(box.place.y_mm - dy);
-        }
+        if (box.room === id) shift(box.place, dx, dy);
       }
     });
   }
 
+  /** @param {string} id @param {Partial<House.Place>} place @param {string} roomId */
   moveBox(id, place, roomId) {
     return this.change((house) => {
-      const box = house.boxes.find((each) => each.id === id);
+      const box = byId(house.boxes, id);
       Object.assign(box, { place: { ...box.place, ...place }, room: roomId });
     });
   }
 
-  // A wall and the one opposite become longer or shorter together, so that the room still closes.
+  /**
+   * A wall and the one opposite become longer or shorter together, so that the room still closes.
+   * @param {string} roomId @param {string} wallId @param {number} length
+   */
   setWallLength(roomId, wallId, length) {
     return this.change((house) => {
-      const room = house.rooms.find((each) => each.id === roomId);
+      const room = byId(house.rooms, roomId);
+      const walls = room.walls ?? [];
       const all = sides(room);
-      const index = room.walls.findIndex((wall) => wall.id === wallId);
+      const index = walls.findIndex((wall) => wall.id === wallId);
       const [dx, dy] = all[index].along;
-      const by = length - room.walls[index].length_mm;
+      const by = length - walls[index].length_mm;
       const opposite = all
-        .map((side, i) => ({ i, facing: side.along[0] * dx + side.along[1] * dy, length: side.wall.length_mm }))
+        .map((side, i) => ({ i, wall: side.wall, facing: side.along[0] * dx + side.along[1] * dy, length: side.wall.length_mm }))
         .filter((each) => each.i !== index && each.facing < -0.999 && each.length + by > 0)
-        .sort((a, b) => b.length - a.length)[0];
+        .sort((a, b) => b.length - a.length).at(0);
       if (room.closed !== false && !opposite) return false;
-      room.walls[index].length_mm = length;
-      if (room.closed !== false) room.walls[opposite.i].length_mm = round(room.walls[opposite.i].length_mm + by);
+      walls[index].length_mm = length;
+      if (room.closed !== false && opposite) opposite.wall.length_mm = round(opposite.wall.length_mm + by);
       return true;
     });
   }
@@ -234,92 +285,80 @@ export class Board {
     const rooms = this.rooms;
     return this.change((house) => {
       for (const room of house.rooms.filter((each) => each.storey === this.storey)) {
-        sides(room).forEach((side) => {
-          const wall = room.walls.find((each) => each.id === side.wall.id);
-          const [x, y] = [
-            side.left[0] + side.along[0] * wall.length_mm / 2 - side.inward[0] * 300,
-            side.left[1] + side.along[1] * wall.length_mm / 2 - side.inward[1] * 300,
-          ];
-          wall.outside = !rooms.some((other) => other.id !== room.id && inside(other, [x, y]));
-        });
+        for (const side of sides(room)) {
+          const beyond = at(side, side.wall.length_mm / 2, -300);
+          side.wall.outside = !rooms.some((other) => other.id !== room.id && inside(other, beyond));
+        }
       }
     });
   }
 
+  /** @param {House.Path} path @param {string} name @param {unknown} value */
   set(path, name, value) {
     return this.change((house) => {
       const part = find(house, path);
+      if (!part) return false;
       if (value === null || value === "") delete part[name];
       else part[name] = value;
+      return true;
     });
   }
 
+  /** @param {House.Path} path */
   remove(path) {
     return this.change((house) => {
-      const parent = find(house, path.slice(0, -2));
       const [list, key] = path.slice(-2);
-      const index = typeof key === "number" ? key : parent[list].findIndex((part) => part.id === key);
-      parent[list].splice(index, 1);
-      if (path.length === 2) forget(house, path);
+      const parts = /** @type {House.Part[] | undefined} */ (find(house, path.slice(0, -2))?.[list]);
+      const index = typeof key === "number" ? key : (parts ?? []).findIndex((part) => part.id === key);
+      if (!parts?.[index]) return false;
+      parts.splice(index, 1);
+      if (path.length === 2) forget(house, list, key);
+      return true;
     });
   }
 }
 
-export function find(house, path) {
-  let part = house;
-  for (let i = 0; i < path.length; i += 2) {
-    const list = part[path[i]] ?? [];
-    part = typeof path[i + 1] === "number" ? list[path[i + 1]] : list.find((each) => each.id === path[i + 1]);
-    if (part === undefined) return undefined;
-  }
-  return part;
+/**
+ * The conductors of a cable on such a circuit.
+ * @param {House.Circuit | undefined} circuit
+ */
+function gauge(circuit) {
+  if (!circuit || circuit.breaker_a <= 15) return "14";
+  return circuit.breaker_a <= 20 ? "12" : "10";
 }
 
-// What rests on a part that is gone goes with it.
-function forget(house, [list, id]) {
-  if (list === "rooms") {
-    for (const name of ["counters", "panels", "appliances", "boxes"]) {
-      for (const part of house[name].filter((each) => each.room === id)) forget(house, [name, part.id]);
-      house[name] = house[name].filter((each) => each.room !== id);
-    }
-  }
-  if (list === "counters") house.boxes = house.boxes.filter((box) => box.place.counter !== id);
-  if (["boxes", "panels", "appliances"].includes(list)) {
-    house.cables = house.cables.filter((cable) => !cable.ends.includes(id));
-    for (const device of house.boxes.flatMap((box) => box.devices ?? [])) {
-      if (device.controls?.includes(id)) device.controls = device.controls.filter((each) => each !== id);
-    }
-  }
-  if (list === "panels") {
-    for (const circuit of house.circuits.filter((each) => each.panel === id)) forget(house, ["circuits", circuit.id]);
-    house.circuits = house.circuits.filter((each) => each.panel !== id);
-  }
-  if (list === "circuits") {
-    house.cables = house.cables.filter((cable) => cable.circuit !== id);
-    for (const part of [...house.boxes.flatMap((box) => box.devices ?? []), ...house.appliances]) {
-      if (part.circuit === id) delete part.circuit;
-      if (part.second_circuit === id) delete part.second_circuit;
-    }
-  }
+/**
+ * Where something so wide begins that is put in the middle of a place, within from nothing to `most`.
+ * @param {number} middle @param {number} width @param {number} most
+ */
+const begins = (middle, width, most) => Math.min(Math.max(middle - width / 2, 0), most - width);
+
+/**
+ * Whether one of these is in the way.
+ * @param {House.Stretch[] | House.Opening[] | House.Interruption[]} parts @param {number} left @param {number} width
+ */
+const taken = (parts, left, width) => parts.some((each) => left < each.at_mm + each.width_mm && each.at_mm < left + width);
+
+/**
+ * Put a sink or a range in a counter, in a stretch that begins so far along it; false where one is in the way.
+ * @param {House.Counter} counter
+ * @param {{ start: number, along: number, most: number }} place
+ * @param {Omit<House.Interruption, "at_mm">} given
+ */
+function interrupt(counter, { start, along, most }, given) {
+  const width = Math.min(given.width_mm, most);
+  const left = start + begins(along, width, most);
+  const items = counter.interruptions ?? [];
+  if (taken(items, left, width)) return false;
+  counter.interruptions = [...items, { ...given, at_mm: round(left), width_mm: width }].sort((a, b) => a.at_mm - b.at_mm);
+  return ["counters", counter.id, "interruptions", counter.interruptions.findIndex((each) => each.at_mm === round(left))];
 }
 
-const wallOf = (house, roomId, wallId) =>
-  house.rooms.find((room) => room.id === roomId).walls.find((wall) => wall.id === wallId);
-
-// The beginning of an id, which has no accents.
-const stemOf = (name) => name.normalize("NFD").replaceAll(/\p{M}/gu, "").toLowerCase().replaceAll(/[^a-z0-9]+/g, "-");
-
-function free(parts, stem, from = 1) {
-  const taken = new Set(parts.map((part) => part.id));
-  if (!taken.has(stem) && !/[-a-zA-Z]$/.test(stem)) return stem;
-  for (let n = from; ; n += 1) {
-    const sep = stem.length > 1 && !stem.endsWith("-") ? "-" : "";
-    if (!taken.has(`${stem}${sep}${n}`)) return `${stem}${sep}${n}`;
-  }
-}
-
-function whole(house) {
-  const made = structuredClone(house);
-  for (const list of LISTS) made[list] ??= [];
-  return made;
+/**
+ * Move what stands at a point of the sheet; what is not known stays so.
+ * @param {House.Place} place @param {number} dx @param {number} dy
+ */
+function shift(place, dx, dy) {
+  if (typeof place.x_mm === "number") place.x_mm = round(place.x_mm + dx);
+  if (typeof place.y_mm === "number") place.y_mm = round(place.y_mm - dy);
 }

@@ -2,11 +2,17 @@
 
 const RAD = Math.PI / 180;
 
-// Each wall of a room: its left end, which way it runs, which way is into the room.
+/**
+ * Each wall of a room: its left end, which way it runs, which way is into the room.
+ * @param {House.Walls} room
+ * @returns {Draw.Side[]}
+ */
 export function sides(room) {
   let x = room.x_mm ?? 0, y = -(room.y_mm ?? 0), heading = room.heading_deg ?? 90;
   return (room.walls ?? []).map((wall) => {
+    /** @type {House.Point} */
     const along = [Math.sin(heading * RAD), -Math.cos(heading * RAD)];
+    /** @type {Draw.Side} */
     const side = { wall, left: [x, y], along, inward: [-along[1], along[0]] };
     x += along[0] * wall.length_mm;
     y += along[1] * wall.length_mm;
@@ -15,13 +21,19 @@ export function sides(room) {
   });
 }
 
+/**
+ * @param {Draw.Side} side @param {number} distance
+ * @returns {House.Point}
+ */
 export const at = (side, distance, off = 0) => [
   side.left[0] + side.along[0] * distance + side.inward[0] * off,
   side.left[1] + side.along[1] * distance + side.inward[1] * off,
 ];
 
+/** @param {House.Walls} room */
 export const corners = (room) => sides(room).map((side) => side.left);
 
+/** @param {House.Walls} room @param {House.Point} point */
 export function inside(room, [x, y]) {
   const points = corners(room);
   let within = false;
@@ -32,15 +44,24 @@ export function inside(room, [x, y]) {
   return within;
 }
 
+/**
+ * @param {House.Walls} room
+ * @returns {House.Point}
+ */
 export function middle(room) {
   const points = corners(room);
   const sum = points.reduce(([a, b], [x, y]) => [a + x, b + y], [0, 0]);
   return points.length ? [sum[0] / points.length, sum[1] / points.length] : [0, 0];
 }
 
-// The wall nearest to a point among those of some rooms, and how far along it that is.
-// Of two walls that stand back to back, the one whose room the point is in.
+/**
+ * The wall nearest to a point among those of some rooms, and how far along it that is.
+ * Of two walls that stand back to back, the one whose room the point is in.
+ * @param {House.Room[]} rooms @param {House.Point} point @param {number} reach
+ * @returns {Draw.NearWall | null}
+ */
 export function nearestWall(rooms, point, reach) {
+  /** @type {Draw.NearWall | null} */
   let best = null;
   for (const room of rooms) {
     for (const side of sides(room)) {
@@ -58,7 +79,10 @@ export function nearestWall(rooms, point, reach) {
   return best;
 }
 
-// Walls for a room with these corners, clockwise as seen from above, and where the first begins.
+/**
+ * Walls for a room with these corners, clockwise as seen from above, and where the first begins.
+ * @param {House.Point[]} points
+ */
 export function wallsOf(points) {
   let ring = points;
   const area = ring.reduce((sum, [ax, ay], index) => {
@@ -80,8 +104,13 @@ export function wallsOf(points) {
   return { x_mm: round(ring[0][0]), y_mm: round(-ring[0][1]), heading_deg: round(legs[0].heading), walls };
 }
 
+/** @param {number} value */
 export const round = (value) => Math.round(value * 1000) / 1000;
 
+/**
+ * @param {House.Walls[]} rooms
+ * @returns {Draw.Frame}
+ */
 export function bounds(rooms) {
   const points = rooms.flatMap(corners);
   if (!points.length) return { x: -500, y: -500, width: 12000, height: 8000 };

@@ -1,34 +1,42 @@
 // The drawing board: joins the house, the sheet, the tools and the forms, and asks the site what
 // it finds each time something changed.
 import { say } from "../say.js";
-import { Board, find } from "./board.js";
+import { Board } from "./board.js";
+import { $ } from "./elements.js";
 import { middle } from "./geometry.js";
 import { Form, definition, element, partWord, valueWord } from "./form.js";
 import { parse } from "./lengths.js";
+import { find } from "./parts.js";
+import { proposed } from "./proposals.js";
 import { Hand, TOOLS } from "./tools.js";
+import { Underlay } from "./underlay.js";
 import { View } from "./view.js";
 
 const WAIT = 120;
 const STEP = 50, LEAP = 500;
+/** @type {Record<string, (n: number) => string>} */
 const COUNTED = {
   meets: (n) => say("{n} meets", { n }),
   short: (n) => say("{n} short", { n }),
   look: (n) => say("{n} look", { n }),
   unknown: (n) => say("{n} unknown", { n }),
 };
-const PROPOSED = {
-  outdoors: say("outdoors"), receptacles: say("receptacles"), lights: say("lights"), alarms: say("alarms"),
-  circuits: say("circuits"), cables: say("cables"), boxes: say("boxes"),
-};
-const read = (id) => JSON.parse(document.getElementById(id).textContent);
-const $ = (id) => document.getElementById(id);
 
-const data = read("board-data");
-const csrf = document.querySelector("[name=csrfmiddlewaretoken]").value;
+/** @type {Draw.Data} */
+const data = JSON.parse($("board-data").textContent);
+const csrf = /** @type {HTMLInputElement} */ (document.querySelector("[name=csrfmiddlewaretoken]")).value;
 const draft = `studbay-draw-${data.person}-${data.job}`;
 const view = new View($("board"));
-let chosen = null, asking = null, timer = 0, cursor = [1000, 1000], underlay = null;
+/** @type {House.Path | null} */
+let chosen = null;
+/** @type {AbortController | null} */
+let asking = null;
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let timer = undefined;
+/** @type {House.Point} */
+let cursor = [1000, 1000];
 
+/** @type {Draw.Page} */
 const page = {
   tell(text) { $("said").textContent = text; },
   roomKind: () => $("room-kind").value,
@@ -41,13 +49,16 @@ const page = {
 const kept = data.fresh ? null : restored();
 const board = new Board(kept ?? data.house, changed);
 const hand = new Hand(board, view, page);
+const underlay = new Underlay(view.underlay, () => $("between").value, page.tell);
 const form = new Form($("facts"), data.schema, (path, name, value) => {
   if (definition(path) === "Wall" && name === "length_mm") {
-    if (board.setWallLength(path[1], path[3], value) === false) page.tell(say("No wall stands opposite; move its corners instead."));
+    const done = board.setWallLength(String(path[1]), String(path[3]), Number(value));
+    if (!done) page.tell(say("No wall stands opposite; move its corners instead."));
   } else if (path.at(-1) === "place") placed(path, name, value);
   else board.set(path, name, value);
 });
 
+/** @returns {House.Given | null} */
 function restored() {
   try {
     const found = JSON.parse(localStorage.getItem(draft) ?? "null");
@@ -57,11 +68,14 @@ function restored() {
   }
 }
 
+/** @param {House.Path} path @param {string} name @param {unknown} value */
 function placed(path, name, value) {
   board.change((house) => {
-    const box = find(house, path.slice(0, -1));
-    if (value === null) delete box.place[name];
-    else box.place[name] = value;
+    const place = /** @type {Record<string, unknown> | undefined} */ (find(house, path.slice(0, -1))?.place);
+    if (!place) return false;
+    if (value === null) delete place[name];
+    else place[name] = value;
+    return true;
   });
 }
 
@@ -80,37 +94,52 @@ function changed() {
   timer = setTimeout(look, WAIT);
 }
 
-async function ask(address, body) {
+/**
+ * What the site answers, or the faults that it found in what was sent.
+ * @template Answer
+ * @param {string} address @param {object} more
+ * @returns {Promise<Answer | Draw.Faulty>}
+ */
+async function ask(address, more) {
+  asking?.abort();
+  asking = new AbortController();
+  const body = { house: board.house, rulebook: $("rulebook").value, storey: board.storey, ...more };
   const answer = await fetch(address, {
-    method: "POST", body: JSON.stringify(body), signal: asking?.signal,
+    method: "POST", body: JSON.stringify(body), signal: asking.signal,
     headers: { "Content-Type": "application/json", "X-CSRFToken": csrf },
   });
   if (answer.status !== 200 && answer.status !== 422) throw new Error(say("the site answered {status}", { status: answer.status }));
   return answer.json();
 }
 
-const sent = (more) => ({ house: board.house, rulebook: $("rulebook").value, storey: board.storey, ...more });
+/**
+ * Say why nothing came of asking, unless it was asked anew meanwhile.
+ * @param {unknown} fault @param {(reason: string) => string} words
+ */
+function untold(fault, words) {
+  if (!(fault instanceof Error)) throw fault;
+  if (fault.name !== "AbortError") page.tell(words(fault.message));
+}
 
 async function look() {
-  asking?.abort();
-  asking = new AbortController();
   const began = performance.now();
   try {
-    const answer = await ask(data.urls.look, sent({}));
+    const answer = /** @type {Draw.Looked | Draw.Faulty} */ (await ask(data.urls.look, {}));
     if (answer.faults) return faulty(answer.faults);
     view.draw(answer.svg);
     overlay();
     const counts = Object.entries(answer.counts).map(([verdict, count]) => COUNTED[verdict](count)).join(", ");
     $("counts").textContent = counts;
-    $("counts").dataset.took = Math.round(performance.now() - began);
+    $("counts").dataset.took = String(Math.round(performance.now() - began));
     findings(answer.wanting, answer.more);
     document.body.dataset.looked = String(Number(document.body.dataset.looked ?? 0) + 1);
   } catch (fault) {
-    if (fault.name !== "AbortError") page.tell(say("Not checked: {reason}. What you drew is kept here.", { reason: fault.message }));
+    untold(fault, (reason) => say("Not checked: {reason}. What you drew is kept here.", { reason }));
   }
   return undefined;
 }
 
+/** @param {string[]} faults */
 function faulty(faults) {
   $("counts").textContent = say("{n} to mend before it can be checked", { n: faults.length });
   $("findings").replaceChildren(...faults.map((fault) => element("li", {}, fault)));
@@ -119,6 +148,7 @@ function faulty(faults) {
   document.body.dataset.looked = String(Number(document.body.dataset.looked ?? 0) + 1);
 }
 
+/** @param {Draw.Finding[]} wanting @param {number} more */
 function findings(wanting, more) {
   const lines = wanting.map((each) => {
     const go = element("button", { type: "button", class: "plain-button" }, each.title);
@@ -129,6 +159,7 @@ function findings(wanting, more) {
   $("findings").replaceChildren(...lines);
 }
 
+/** @param {Draw.Finding} finding */
 function goTo(finding) {
   const room = board.house.rooms.find((each) => each.id === finding.room);
   if (!room) return;
@@ -146,47 +177,64 @@ function overlay() {
 
 function show() {
   overlay();
-  const part = chosen && find(board.house, chosen);
-  $("chosen").textContent = part ? `${partWord(chosen)} ${part.name ?? part.id ?? valueWord(part.kind)}` : say("nothing chosen");
+  const path = chosen, part = path && find(board.house, path);
   $("remove").disabled = !part;
   if (!part) {
+    $("chosen").textContent = say("nothing chosen");
     $("facts").replaceChildren();
     $("parts").replaceChildren();
     return;
   }
-  form.show(chosen, part, choices());
-  inner(part);
+  $("chosen").textContent = `${partWord(path)} ${part.name ?? part.id ?? valueWord(part.kind ?? "")}`;
+  form.show(path, part, choices());
+  inner(path, part);
 }
 
 function choices() {
+  /** @param {"areas" | "circuits" | "panels"} list */
   const ids = (list) => board.house[list].map((part) => part.id);
   return { area: ids("areas"), circuit: ids("circuits"), second_circuit: ids("circuits"), panel: ids("panels"), shares_neutral_with: ids("circuits") };
 }
 
-// What is in what is chosen: the walls of a room, the devices of a box.
-function inner(part) {
-  const lists = { walls: part.walls, openings: part.openings, fixtures: part.fixtures, interruptions: part.interruptions, devices: part.devices };
+/**
+ * What is in what is chosen: the walls of a room, the devices of a box.
+ * @param {House.Path} path @param {House.Part} part
+ */
+function inner(path, part) {
+  const { walls, openings, fixtures, interruptions, devices } = part;
   const buttons = [];
-  for (const [list, parts] of Object.entries(lists)) {
-    (parts ?? []).forEach((each, index) => {
-      const key = each.id ?? index;
-      const path = [...chosen, list, key], kind = each.kind && valueWord(each.kind);
-      const text = `${partWord(path)} ${each.id ?? kind} ${each.length_mm ? `${each.length_mm} mm` : each.id ? kind ?? "" : index + 1}`;
-      const button = element("button", { type: "button" }, text.trim());
-      button.addEventListener("click", () => page.choose(path));
-      buttons.push(button);
-    });
+  for (const [list, parts] of Object.entries({ walls, openings, fixtures, interruptions, devices })) {
+    for (const [index, each] of /** @type {House.Part[]} */ (parts ?? []).entries()) {
+      const within = [...path, list, each.id ?? index];
+      buttons.push(choice(innerWords(within, each, index), within));
+    }
   }
-  if (chosen.length > 2) {
-    const up = element("button", { type: "button" }, say("back to the whole"));
-    up.addEventListener("click", () => page.choose(chosen.slice(0, -2)));
-    buttons.push(up);
-  }
+  if (path.length > 2) buttons.push(choice(say("back to the whole"), path.slice(0, -2)));
   $("parts").replaceChildren(...buttons);
 }
 
+/**
+ * What a part within another is, by its id or its kind, and how long it is or which of them.
+ * @param {House.Path} path @param {House.Part} part @param {number} index
+ */
+function innerWords(path, part, index) {
+  const kind = part.kind && valueWord(part.kind);
+  const first = `${partWord(path)} ${part.id ?? kind}`;
+  if (part.length_mm) return `${first} ${part.length_mm} mm`;
+  return `${first} ${part.id ? kind ?? "" : index + 1}`.trim();
+}
+
+/** @param {string} text @param {House.Path} path */
+function choice(text, path) {
+  const button = element("button", { type: "button" }, text);
+  button.addEventListener("click", () => page.choose(path));
+  return button;
+}
+
 function lists() {
+  /** @param {string} value @param {string} text */
   const option = (value, text) => element("option", { value }, text);
+  /** @param {HTMLSelectElement} select @param {HTMLOptionElement[]} options @param {string} value */
   const fill = (select, options, value) => {
     select.replaceChildren(...options);
     select.value = value;
@@ -198,121 +246,88 @@ function lists() {
   $("redo").disabled = !board.future.length;
 }
 
-// Proposals: what would finish the house, each to be taken or left.
-async function propose(leftOut = []) {
+/**
+ * Proposals: what would finish the house, each to be taken or left.
+ * @param {string[]} leftOut
+ */
+async function propose(leftOut) {
   page.tell(say("Working out what is missing…"));
-  asking?.abort();
-  asking = new AbortController();
   try {
-    const answer = await ask(data.urls.finish, sent({ studs_mm: parse($("studs").value) ?? 406.4, left_out: leftOut }));
+    const wanted = { studs_mm: parse($("studs").value) ?? 406.4, left_out: leftOut };
+    const answer = /** @type {Draw.Finished | Draw.Faulty} */ (await ask(data.urls.finish, wanted));
     if (answer.faults) return faulty(answer.faults);
-    proposed(answer, leftOut);
+    proposed(answer, leftOut, {
+      take(house) {
+        board.replace(house);
+        page.choose(null);
+      },
+      again: propose,
+    });
     page.tell("");
   } catch (fault) {
-    if (fault.name !== "AbortError") page.tell(say("Nothing proposed: {reason}.", { reason: fault.message }));
+    untold(fault, (reason) => say("Nothing proposed: {reason}.", { reason }));
   }
   return undefined;
 }
 
-function proposed(answer, leftOut) {
-  const list = $("proposals");
-  list.replaceChildren();
-  let kind = "";
-  answer.proposals.forEach((each, index) => {
-    if (each.kind !== kind) list.append(element("h3", {}, PROPOSED[kind = each.kind]));
-    const box = element("input", { type: "checkbox", value: each.key, id: `p${index}` });
-    box.checked = !leftOut.includes(each.key);
-    const label = element("label", { for: `p${index}` }, element("b", {}, each.for), ` ${each.says}`);
-    list.append(element("p", { class: "proposal" }, box, label, element("small", {}, each.proof)));
-  });
-  for (const each of answer.unsolved) list.append(element("p", {}, say("{kind}, {place}: nothing proposed, {why}", { kind: PROPOSED[each.kind], place: each.for, why: each.why })));
-  for (const each of answer.short) list.append(element("p", { class: "short" }, say("short all the same: {where}: {says}", each)));
-  if (!answer.proposals.length) list.append(element("p", {}, say("Nothing is missing that could be proposed.")));
-  $("propose").showModal();
-  $("take").onclick = async () => {
-    const now = [...list.querySelectorAll("input:not(:checked)")].map((box) => box.value);
-    const same = now.length === leftOut.length && now.every((key) => leftOut.includes(key));
-    $("propose").close();
-    if (same) {
-      board.replace(answer.house);
-      page.choose(null);
-    } else await propose(now);
-  };
-  const retold = () => {
-    const now = [...list.querySelectorAll("input:not(:checked)")].length;
-    $("take").textContent = now === leftOut.length ? say("Add what is ticked") : say("Work it out again with what is ticked");
-  };
-  list.onchange = retold;
-  retold();
-}
-
+/** @param {KeyboardEvent} event */
 function keys(event) {
-  if (event.target.closest("input, select, textarea, dialog")) return;
-  const ctrl = event.ctrlKey || event.metaKey;
-  if (ctrl && event.key.toLowerCase() === "z") board[event.shiftKey ? "redo" : "undo"]();
-  else if (ctrl && event.key.toLowerCase() === "y") board.redo();
-  else if (event.key === "Delete" || event.key === "Backspace") remove();
-  else if (event.key === "Escape") { hand.take(hand.tool.name); page.choose(null); }
-  else if (document.activeElement === $("board") && !ctrl) return walk(event);
-  else return;
+  if (/** @type {Element} */ (event.target).closest("input, select, textarea, dialog")) return;
+  const act = event.ctrlKey || event.metaKey ? withControl(event) : alone(event);
+  if (!act) return;
+  act();
   event.preventDefault();
 }
 
-// The crosshair: arrows move it, Enter presses there, and a drag goes from one Enter to the next.
-function walk(event) {
-  const by = event.shiftKey ? LEAP : STEP;
+/** @param {KeyboardEvent} event */
+function withControl({ key, shiftKey }) {
+  if (key.toLowerCase() === "z") return () => (shiftKey ? board.redo() : board.undo());
+  if (key.toLowerCase() === "y") return () => board.redo();
+  return key === "Delete" || key === "Backspace" || key === "Escape" ? alone({ key, shiftKey }) : null;
+}
+
+/** @param {{ key: string, shiftKey: boolean }} event */
+function alone({ key, shiftKey }) {
+  if (key === "Delete" || key === "Backspace") return remove;
+  if (key === "Escape") {
+    return () => {
+      hand.take(hand.tool.name);
+      page.choose(null);
+    };
+  }
+  return document.activeElement === $("board") ? walk(key, shiftKey ? LEAP : STEP) : null;
+}
+
+/**
+ * The crosshair: arrows move it, Enter presses there, and a drag goes from one Enter to the next.
+ * @param {string} key @param {number} by
+ */
+function walk(key, by) {
+  /** @type {Record<string, House.Point>} */
   const moves = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] };
-  if (moves[event.key]) {
-    cursor = [cursor[0] + moves[event.key][0], cursor[1] + moves[event.key][1]];
-    view.crosshair(cursor, true);
-    hand.move(cursor);
-  } else if (event.key === "Enter") {
-    if (hand.drag) hand.release(cursor);
-    else {
-      const screen = new DOMPoint(...cursor).matrixTransform(view.svg.getScreenCTM());
-      hand.press(cursor, view.nodeAt({ clientX: screen.x, clientY: screen.y }));
-    }
-  } else return;
-  event.preventDefault();
+  if (moves[key]) {
+    const [dx, dy] = moves[key];
+    return () => {
+      cursor = [cursor[0] + dx, cursor[1] + dy];
+      view.crosshair(cursor, true);
+      hand.move(cursor);
+    };
+  }
+  return key === "Enter" ? pressed : null;
+}
+
+function pressed() {
+  if (hand.drag) return hand.release(cursor);
+  const screen = new DOMPoint(...cursor).matrixTransform(view.svg.getScreenCTM() ?? undefined);
+  return hand.press(cursor, view.nodeAt({ clientX: screen.x, clientY: screen.y }));
 }
 
 function remove() {
   if (chosen && find(board.house, chosen)) board.remove(chosen);
 }
 
-// A picture of the paper plan beneath: two presses on it and the length between them give its scale.
-function lay(file) {
-  const image = new Image();
-  image.onload = () => {
-    underlay = { width: image.naturalWidth, height: image.naturalHeight, scale: 12000 / image.naturalWidth, marks: null };
-    view.underlay.setAttribute("href", image.src);
-    scaled(0, 0);
-    page.tell(say("Press “scale” and then on two points of the picture."));
-  };
-  image.onerror = () => page.tell(say("This file is no picture."));
-  image.src = URL.createObjectURL(file);
-}
-
-function scaled(x, y) {
-  const given = { x, y, width: underlay.width * underlay.scale, height: underlay.height * underlay.scale };
-  for (const [name, value] of Object.entries(given)) view.underlay.setAttribute(name, value);
-}
-
-function mark(point) {
-  underlay.marks.push(point);
-  if (underlay.marks.length < 2) return page.tell(say("And the second point."));
-  const [[ax, ay], [bx, by]] = underlay.marks;
-  underlay.marks = null;
-  const length = parse($("between").value);
-  if (!length || !Math.hypot(ax - bx, ay - by)) return page.tell(say("Enter the length between the two points first."));
-  const by_ = length / Math.hypot(ax - bx, ay - by);
-  const x = Number(view.underlay.getAttribute("x")), y = Number(view.underlay.getAttribute("y"));
-  underlay.scale *= by_;
-  scaled(ax - (ax - x) * by_, ay - (ay - y) * by_);
-  return page.tell(say("Scaled."));
-}
-
 function palette() {
+  /** @type {string | null} */
   let group = null;
   for (const tool of TOOLS) {
     if (tool.group !== group) $("tools").append(element("h2", {}, (group = tool.group) || say("hand")));
@@ -331,9 +346,9 @@ function bind() {
   svg.addEventListener("pointerdown", (event) => {
     svg.focus({ preventScroll: true });
     const point = view.point(event);
-    cursor = point.map(Math.round);
+    cursor = [Math.round(point[0]), Math.round(point[1])];
     view.crosshair(cursor, false);
-    if (underlay?.marks) return mark(point);
+    if (underlay.mark(point)) return undefined;
     svg.setPointerCapture(event.pointerId);
     return hand.press(point, view.nodeAt(event));
   });
@@ -345,6 +360,7 @@ function bind() {
     view.zoom(event.deltaY > 0 ? 1.15 : 1 / 1.15, view.point(event));
   }, { passive: false });
   document.addEventListener("keydown", keys);
+  /** @param {keyof Draw.Elements} id @param {() => unknown} act */
   const on = (id, act, event = "click") => $(id).addEventListener(event, act);
   on("undo", () => board.undo());
   on("redo", () => board.redo());
@@ -353,14 +369,17 @@ function bind() {
   on("farther", () => view.zoom(1.3));
   on("all", () => view.fit(board.rooms));
   on("outside", () => board.markOutside());
-  on("finish", () => propose());
+  on("finish", () => propose([]));
   on("new-circuit", () => hand.made(board.addCircuit(), say("Put in a panel first.")));
   on("show-cables", overlay, "change");
   on("rulebook", look, "change");
-  on("storey", (event) => { board.storey = event.target.value; chosen = null; changed(); view.fit(board.rooms); }, "change");
+  on("storey", () => { board.storey = $("storey").value; chosen = null; changed(); view.fit(board.rooms); }, "change");
   on("add-storey", () => { board.addStorey($("storey-name").value.trim() || say("Upper floor"), true); view.fit(board.rooms); });
-  on("picture", (event) => event.target.files[0] && lay(event.target.files[0]), "change");
-  on("scale", () => { if (underlay) { underlay.marks = []; page.tell(say("Press on the first point.")); } else page.tell(say("Choose a picture first.")); });
+  on("picture", () => {
+    const file = $("picture").files?.[0];
+    if (file) underlay.lay(file);
+  }, "change");
+  on("scale", () => underlay.ask());
   on("leave", () => $("propose").close());
   on("afresh", () => { board.replace(data.house); page.choose(null); });
   on("record", () => {

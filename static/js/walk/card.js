@@ -6,7 +6,9 @@ import { WAITING, REFUSED } from "./store.js";
 import { confirmed } from "./consequence.js";
 import { contradiction, figure, quantity } from "./measure.js";
 
+/** @type {Record<Walk.Outcome, string>} */
 const WORDS = { pass: say("Good"), fail: say("Fix"), absent: say("Not here") };
+/** @type {Record<string, string>} */
 const STATES = {
   [WAITING]: say("not yet safe on the server"),
   kept: say("safe on the server"),
@@ -15,68 +17,128 @@ const STATES = {
   [REFUSED]: say("refused"),
 };
 const KINDS = { photograph: say("Photograph"), correction: say("Stands elsewhere") };
+const OUTCOMES = /** @type {Walk.Outcome[]} */ (Object.keys(WORDS));
+/** @type {Record<string, string>} */
 const KNOWN = { memory: say(" (limit from memory, not read in a source)"), practice: say(" (common practice, no source)") };
 const NUMBER = { type: "number", min: "0", max: "100000", step: "any", inputMode: "decimal" };
 
-export const said = (given) => KINDS[given.kind] ?? WORDS[given.outcome];
+/** @param {Walk.Given} given */
+export const said = (given) => (given.kind === "tick" ? WORDS[given.outcome] : KINDS[given.kind]);
 
-// What is in a field as it is sent, by the names that it is typed under.
+/**
+ * What is in a field as it is sent, by the names that it is typed under.
+ * @param {Walk.Given} entry
+ * @returns {Walk.Fields}
+ */
 export const typedOf = (entry) => {
+  /** @param {number | null | undefined} number */
   const text = (number) => (number === null || number === undefined ? "" : String(number));
   if (entry.kind === "tick") return { note: entry.note, tape: text(entry.measured_mm) };
   if (entry.kind === "correction") return { along: text(entry.at_mm), up: text(entry.height_mm) };
   return {};
 };
 
+/**
+ * @template {keyof HTMLElementTagNameMap} Tag
+ * @param {Tag} tag @param {object} [given] @param {(Node | string)[]} inside
+ */
 function make(tag, given = {}, ...inside) {
-  const { data = {}, ...rest } = given;
-  const element = Object.assign(document.createElement(tag), rest);
-  Object.assign(element.dataset, data);
-  element.append(...inside.filter((each) => each !== null && each !== undefined));
+  const element = Object.assign(document.createElement(tag), given);
+  element.append(...inside);
   return element;
 }
 
+/** @param {string} time */
 const clock = (time) =>
   new Date(time).toLocaleString(language, { month: "short", day: "numeric", hour: "2-digit", minute: "2-digit" });
 
-// Sets what differs and nothing else, so that nothing flickers or is read aloud again.
+/**
+ * Sets what differs and nothing else, so that nothing flickers or is read aloud again.
+ * @template {object} T
+ * @param {T} element @param {Partial<T>} given
+ */
 function put(element, given) {
-  for (const [name, value] of Object.entries(given)) {
+  for (const name of /** @type {(keyof T)[]} */ (Object.keys(given))) {
+    const value = /** @type {T[keyof T]} */ (given[name]);
     if (element[name] !== value) element[name] = value;
   }
 }
 
 export class Card {
-  // `on` has what the page does: answer(card, given, fields), dismiss(entry), undo(item), typed(id) and
-  // type(id, fields), where fields are what stands in the card's fields, by name.
+  drawn = "";
+  changed = make("p", { className: "do", hidden: true, textContent: say("The facts have changed. Read them again.") });
+  facts = make("div", { className: "facts" });
+  queue = make("div", { className: "queue" });
+  /** @type {Map<string, HTMLElement>} A line for each entry of the queue. */
+  lines = new Map();
+  quantity = make("span");
+  pictures = make("span");
+  fault = make("p", { className: "fault", role: "alert", hidden: true });
+  camera = make("input", { type: "file", accept: "image/jpeg,image/png,image/webp", onchange: () => this.shot() });
+  steps = make("ul");
+  basis = make("p");
+  /** @type {HTMLElement | null} Where the house says that a box stands, once that can be corrected. */
+  wall = null;
+  /** @type {Record<string, HTMLInputElement>} */
+  fields = { note: make("input", { maxLength: 500, placeholder: say("note") }), tape: make("input", { ...NUMBER }) };
+  taped = make("label", { className: "tape" }, this.quantity, this.fields.tape);
+  buttons = { pass: this.button("pass"), fail: this.button("fail"), absent: this.button("absent") };
+  given = make(
+    "div", { className: "answers" },
+    make("div", { className: "row" }, this.taped, this.fields.note),
+    this.fault,
+    make("div", { className: "three" }, ...Object.values(this.buttons)),
+    make("label", { className: "button camera" }, this.pictures, this.camera),
+  );
+  /** @type {{ working: HTMLDetailsElement, elsewhere?: HTMLDetailsElement }} */
+  folds = { working: make("details", {}, make("summary", {}, say("Working")), this.steps, this.basis) };
+
+  /**
+   * `on` has what the page does; `fields` there are what stands in the card's fields, by name.
+   * @param {Walk.Item} item @param {Walk.On} on
+   */
   constructor(item, on) {
-    Object.assign(this, { item, on, drawn: "", wall: null });
-    this.lines = new Map();
-    this.facts = make("div", { className: "facts" });
-    this.changed = make("p", { className: "do", hidden: true, textContent: say("The facts have changed. Read them again.") });
-    this.queue = make("div", { className: "queue" });
+    this.item = item;
+    this.on = on;
+    this.camera.setAttribute("capture", "environment");
     this.element = make(
       "article", { className: "card", id: `item-${item.id}` },
-      this.changed, this.facts, this.queue, this.answers(), this.working(),
+      this.changed, this.facts, this.queue, this.given, this.folds.working,
     );
+    this.listen();
   }
 
-  // The item as it stands now, with what of it waits in the queue.
+  /** @param {Walk.Outcome} outcome */
+  button(outcome) {
+    return make("button", { type: "button", className: outcome, onclick: () => this.tick(outcome) }, WORDS[outcome]);
+  }
+
+  /**
+   * The item as it stands now, with what of it waits in the queue.
+   * @param {Walk.Item} item @param {Walk.Entry[]} queue
+   */
   update(item, queue) {
     if (item.fingerprint !== this.item.fingerprint) this.changed.hidden = false;
     this.item = item;
     this.element.dataset.standing = item.standing;
-    if (item.box && !this.wall) this.folds.working.before(this.elsewhere());
-    if (this.wall) put(this.folds.elsewhere, { hidden: !item.box });
+    if (item.box && !this.folds.elsewhere) this.folds.working.before(this.elsewhere());
+    if (this.folds.elsewhere) put(this.folds.elsewhere, { hidden: !item.box });
     const now = JSON.stringify(item);
     if (now !== this.drawn) this.draw();
     this.drawn = now;
     this.retype();
     this.line(queue);
-    const mine = queue.filter((entry) => entry.kind === "tick").at(-1);
-    for (const [outcome, button] of Object.entries(this.buttons)) {
+    this.press(queue.filter((entry) => entry.kind === "tick").at(-1));
+  }
+
+  /**
+   * The answers as they can be given, with the last one that was.
+   * @param {Walk.Entry<Walk.Tick> | undefined} mine
+   */
+  press(mine) {
+    for (const outcome of OUTCOMES) {
       const given = mine?.state !== REFUSED && mine?.outcome === outcome;
-      put(button, { ariaPressed: String(given), disabled: outcome === "pass" && !this.counts });
+      put(this.buttons[outcome], { ariaPressed: String(given), disabled: outcome === "pass" && !this.counts });
     }
   }
 
@@ -92,22 +154,28 @@ export class Card {
 
   // What is typed as it is kept; a field that somebody is in is left to them.
   retype() {
-    const typed = this.unmeasured(this.on.typed(this.item.id));
+    const typed = /** @type {Record<string, string | undefined>} */ (this.unmeasured(this.on.typed(this.item.id)));
     for (const [name, field] of Object.entries(this.fields)) {
       if (field !== document.activeElement) put(field, { value: typed[name] ?? "" });
     }
   }
 
-  // What was typed of a tape before the phone was told that nothing is measured here: words of the note.
+  /**
+   * What was typed of a tape before the phone was told that nothing is measured here: words of the note.
+   * @param {Walk.Fields} typed
+   */
   unmeasured(typed) {
     if (this.item.measure || !typed.tape) return typed;
-    const figure = say("{n} mm measured", { n: typed.tape });
-    const note = (typed.note ? `${typed.note}; ${figure}` : figure).slice(0, this.fields.note.maxLength);
+    const measured = say("{n} mm measured", { n: typed.tape });
+    const note = (typed.note ? `${typed.note}; ${measured}` : measured).slice(0, this.fields.note.maxLength);
     this.on.type(this.item.id, { note, tape: "" });
     return { ...typed, note, tape: "" };
   }
 
-  // What is empty from now on, even under the finger that sent it, unless more was typed meanwhile.
+  /**
+   * What is empty from now on, even under the finger that sent it, unless more was typed meanwhile.
+   * @param {Walk.Fields} fields
+   */
   clear(fields) {
     for (const [name, value] of Object.entries(fields)) {
       if (this.fields[name]?.value === value) this.fields[name].value = "";
@@ -116,7 +184,22 @@ export class Card {
 
   draw() {
     const { item } = this;
-    this.facts.replaceChildren(
+    const { title } = item;
+    this.facts.replaceChildren(...this.told());
+    put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
+    put(this.taped, { hidden: !item.measure });
+    if (item.measure) put(this.quantity, { textContent: quantity(item.measure) });
+    put(this.camera, { ariaLabel: say("Photograph of {title}", { title }) });
+    put(this.pictures, { textContent: item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph") });
+    this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
+    put(this.basis, { textContent: `${item.edition} ${item.section}${KNOWN[item.known] || ""}` });
+    if (this.wall && item.box) this.placed(this.wall, item.box);
+  }
+
+  // What is found of the item, what is asked and what was seen.
+  told() {
+    const { item } = this;
+    return [
       make("h3", {}, item.title),
       make("p", { className: "where" }, item.where),
       make("p", {}, item.says),
@@ -126,16 +209,7 @@ export class Card {
       ...(item.latest && !item.contest.length ? [look(say("Seen"), item.latest, item.measure)] : []),
       ...(item.release ? [make("p", { className: "do release" }, item.release)] : []),
       ...(item.undo ? this.undo() : []),
-    );
-    const { title } = item;
-    put(this.fields.note, { ariaLabel: say("Note on {title}", { title }) });
-    put(this.taped, { hidden: !item.measure });
-    if (item.measure) put(this.quantity, { textContent: quantity(item.measure) });
-    put(this.camera, { ariaLabel: say("Photograph of {title}", { title }) });
-    put(this.pictures, { textContent: item.photographs ? say("Photograph ({n} there)", { n: item.photographs }) : say("Photograph") });
-    this.steps.replaceChildren(...item.working.map((step) => make("li", {}, step)));
-    put(this.basis, { textContent: `${item.edition} ${item.section}${KNOWN[item.known] || ""}` });
-    if (this.wall && item.box) this.placed();
+    ];
   }
 
   // The way back for whoever slipped; the site says whether there is one.
@@ -145,7 +219,10 @@ export class Card {
     return [make("p", { className: "row" }, button), make("p", { className: "small" }, after)];
   }
 
-  // A line for each entry, the same one for as long as the entry is there.
+  /**
+   * A line for each entry, the same one for as long as the entry is there.
+   * @param {Walk.Entry[]} queue
+   */
   line(queue) {
     const now = new Set(queue.map((entry) => entry.id));
     for (const [id, line] of this.lines) {
@@ -158,40 +235,12 @@ export class Card {
       if (!this.lines.has(entry.id)) this.queue.append(line);
       this.lines.set(entry.id, line);
       line.dataset.state = entry.state;
-      const tape = entry.measured_mm == null ? "" : `, ${figure(entry.measured_mm)} mm`;
-      put(line.firstChild, { textContent: `${said(entry)}${tape}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
+      const tape = tapeOf(entry);
+      put(/** @type {HTMLElement} */ (line.firstChild), { textContent: `${said(entry)}${tape}, ${clock(entry.made_at)}: ${STATES[entry.state]}. ${entry.says}` });
       if (entry.state === REFUSED && line.childElementCount === 1) {
         line.append(make("button", { type: "button", onclick: () => this.on.dismiss(entry) }, say("I have read it")));
       }
     }
-  }
-
-  answers() {
-    const note = make("input", { maxLength: 500, placeholder: say("note") });
-    const tape = make("input", { ...NUMBER });
-    this.quantity = make("span");
-    this.taped = make("label", { className: "tape" }, this.quantity, tape);
-    this.fields = { note, tape };
-    this.folds = {};
-    this.listen();
-    this.buttons = Object.fromEntries(
-      Object.entries(WORDS).map(([outcome, word]) => [
-        outcome,
-        make("button", { type: "button", className: outcome, onclick: () => this.tick(outcome) }, word),
-      ]),
-    );
-    this.camera = make("input", { type: "file", accept: "image/jpeg,image/png,image/webp", onchange: () => this.shot() });
-    this.camera.setAttribute("capture", "environment");
-    this.pictures = make("span");
-    this.fault = make("p", { className: "fault", role: "alert", hidden: true });
-    this.given = make(
-      "div", { className: "answers" },
-      make("div", { className: "row" }, this.taped, note),
-      this.fault,
-      make("div", { className: "three" }, ...Object.values(this.buttons)),
-      make("label", { className: "button camera" }, this.pictures, this.camera),
-    );
-    return this.given;
   }
 
   // Each field and fold tells of itself what is typed or opened there; a fold is as it was left.
@@ -200,12 +249,14 @@ export class Card {
       field.oninput = () => this.on.type(this.item.id, { [name]: field.value });
       field.onblur = () => this.retype();
     }
+    const typed = /** @type {Record<string, unknown>} */ (this.on.typed(this.item.id));
     for (const [name, fold] of Object.entries(this.folds)) {
-      fold.open = Boolean(this.on.typed(this.item.id)[name]);
+      fold.open = Boolean(typed[name]);
       fold.ontoggle = () => this.on.type(this.item.id, { [name]: fold.open });
     }
   }
 
+  /** @param {Walk.Outcome} outcome */
   tick(outcome) {
     const { note, tape } = this.fields;
     if (!tape.reportValidity()) return;
@@ -213,6 +264,7 @@ export class Card {
     const fault = outcome === "pass" ? contradiction(this.item.measure, measured) : "";
     put(this.fault, { textContent: fault, hidden: !fault });
     if (fault) return;
+    /** @type {Walk.Tick} */
     const given = { kind: "tick", outcome, note: note.value, measured_mm: measured };
     const fields = { note: note.value, tape: tape.value };
     const follows = outcome === "pass" ? "" : this.item.withdraws;
@@ -220,7 +272,7 @@ export class Card {
   }
 
   async shot() {
-    const files = [...this.camera.files];
+    const files = [...(this.camera.files ?? [])];
     for (const file of files) {
       await this.on.answer(this, { kind: "photograph", bytes: await file.arrayBuffer(), type: file.type }, {});
     }
@@ -233,10 +285,13 @@ export class Card {
     Object.assign(this.fields, { along, up });
     this.wall = make("p", { className: "small" });
     const give = () => {
+      const { box } = this.item;
+      if (!box) return;
       along.required = true;
       if (!along.reportValidity() || !up.reportValidity()) return;
       const height = up.value === "" ? null : Number(up.value);
-      const given = { kind: "correction", box: this.item.box.id, at_mm: Number(along.value), height_mm: height, note: "" };
+      /** @type {Walk.Correction} */
+      const given = { kind: "correction", box: box.id, at_mm: Number(along.value), height_mm: height, note: "" };
       this.on.answer(this, given, { along: along.value, up: up.value });
     };
     this.folds.elsewhere = make(
@@ -250,25 +305,25 @@ export class Card {
     return this.folds.elsewhere;
   }
 
-  placed() {
-    const { box } = this.item;
+  /** @param {HTMLElement} wall @param {Walk.Place} box */
+  placed(wall, box) {
+    /** @param {HTMLInputElement} input @param {string} word @param {number | null | undefined} value */
     const field = (input, word, value) => put(input, {
       ariaLabel: say("{word}, in mm, of box {box}", { word, box: box.id }), placeholder: `${word}: ${value ?? say("not measured")}`,
     });
     field(this.fields.along, say("from the left end"), box.at_mm);
     field(this.fields.up, say("up"), box.height_mm);
-    put(this.wall, { textContent: say("The house says: wall {wall}, {at} mm from its left end.", { wall: box.wall, at: box.at_mm }) });
-  }
-
-  working() {
-    this.steps = make("ul");
-    this.basis = make("p");
-    this.folds.working = make("details", {}, make("summary", {}, say("Working")), this.steps, this.basis);
-    this.listen();
-    return this.folds.working;
+    put(wall, { textContent: say("The house says: wall {wall}, {at} mm from its left end.", { wall: box.wall, at: box.at_mm }) });
   }
 }
 
+/** @param {Walk.Entry} entry */
+function tapeOf(entry) {
+  if (entry.kind !== "tick" || entry.measured_mm === null || entry.measured_mm === undefined) return "";
+  return `, ${figure(entry.measured_mm)} mm`;
+}
+
+/** @param {string} word @param {Walk.Seen} seen @param {Walk.Measure | null} measure */
 function look(word, seen, measure) {
   const figure_of = measure ? say("{n} mm measured", { n: seen.measured_mm }) : say("{n} mm typed, not checked: nothing is measured here by tape", { n: seen.measured_mm });
   const tape = seen.measured_mm === null ? "" : `, ${figure_of}`;

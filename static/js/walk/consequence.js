@@ -1,7 +1,12 @@
 // What a tap does beyond the item, shown before it is kept: whoever tapped confirms it or goes back.
 import { say } from "../say.js";
 
-// `words` say what follows, and are empty when nothing does; `place` is where they are shown.
+/**
+ * `words` say what follows, and are empty when nothing does; `place` is where they are shown.
+ * @param {string} words
+ * @param {HTMLElement} place
+ * @param {() => unknown} keep
+ */
 export function confirmed(words, place, keep) {
   if (!words) return keep();
   place.querySelector(".consequence")?.remove();
@@ -17,6 +22,10 @@ export function confirmed(words, place, keep) {
   return null;
 }
 
+/**
+ * @param {string} words
+ * @param {() => unknown} onclick
+ */
 function button(words, onclick) {
-  return Object.assign(document.createElement("button"), { type: "button", textContent: words, onclick });
+  return Object.assign(document.createElement("button"), { type: /** @type {const} */ ("button"), textContent: words, onclick });
 }

@@ -1,13 +1,21 @@
 // A figure of a tape against the limit of its item. The site compares the same when it comes in.
 import { language, say } from "../say.js";
 
+/** @param {number} mm */
 export const figure = (mm) => mm.toLocaleString(language, { maximumFractionDigits: 3, useGrouping: false });
 
-// What a tape is put to and what it is held against, as the label of its field says it.
+/**
+ * What a tape is put to and what it is held against, as the label of its field says it.
+ * @param {Walk.Measure} measure
+ */
 export const quantity = ({ what, limit }) =>
   limit ? say("{what}, measured, in mm ({limit})", { what, limit }) : say("{what}, measured, in mm", { what });
 
-// What is wrong with a figure that a pass is given with: empty where nothing is.
+/**
+ * What is wrong with a figure that a pass is given with: empty where nothing is.
+ * @param {Walk.Measure | null} measure
+ * @param {number | null} mm
+ */
 export function contradiction(measure, mm) {
   if (!measure || mm === null) return "";
   const given = { what: measure.what, n: figure(mm) };

@@ -2,11 +2,20 @@
 // then on each stays where it is, whatever is ticked, sent or read anew, so that none moves under a
 // finger: one that passes stays among the open ones until the room is entered again.
 
+/** @typedef {import("./card.js").Card} Card */
+
 export class Room {
-  // Two places for cards, and what makes one of an item.
+  /**
+   * Two places for cards, and what makes one of an item.
+   * @param {HTMLElement} open @param {HTMLElement} passed @param {(item: Walk.Item) => Card} card
+   */
   constructor(open, passed, card) {
-    Object.assign(this, { open, passed, card });
+    this.open = open;
+    this.passed = passed;
+    this.card = card;
+    /** @type {string | null} */
     this.key = null;
+    /** @type {Map<string, Card>} */
     this.cards = new Map();
   }
 
@@ -15,7 +24,10 @@ export class Room {
     this.key = null;
   }
 
-  // Show these items with what of each waits in the queue; how many stand among those that passed.
+  /**
+   * Show these items with what of each waits in the queue; how many stand among those that passed.
+   * @param {string} key @param {Walk.Item[]} items @param {Walk.Entry[]} queue
+   */
   show(key, items, queue) {
     if (key !== this.key) this.enter(key);
     const now = new Set(items.map((item) => item.id));
@@ -31,6 +43,7 @@ export class Room {
     return this.passed.childElementCount;
   }
 
+  /** @param {string} key */
   enter(key) {
     this.key = key;
     this.cards.clear();
@@ -38,6 +51,7 @@ export class Room {
     this.passed.replaceChildren();
   }
 
+  /** @param {Walk.Item} item */
   begin(item) {
     const card = this.card(item);
     this.cards.set(item.id, card);

@@ -2,6 +2,7 @@
 // what somebody has typed or chosen and not sent yet.
 import { openDB } from "../../vendor/idb/idb-8.0.4.js";
 
+/** @type {Promise<import("../../vendor/idb/idb-8.0.4.js").Opened<{ jobs: Walk.Job, queue: Walk.Entry }>>} */
 const opened = openDB("studbay-walk", 1, {
   upgrade(db) {
     db.createObjectStore("jobs");
@@ -11,36 +12,53 @@ const opened = openDB("studbay-walk", 1, {
 });
 
 // A database of its own: raising the version of the other would wait for every tab that has it open.
+/** @type {Promise<import("../../vendor/idb/idb-8.0.4.js").Opened<{ typed: Walk.TypedRow }>>} */
 const openedTyped = openDB("studbay-walk-typed", 1, {
   upgrade(db) {
     db.createObjectStore("typed", { keyPath: ["person", "job", "item"] });
   },
-  blocking: (_from, _to, event) => event.target.close(),
+  blocking: (_from, _to, event) => /** @type {IDBDatabase} */ (event.target).close(),
 });
 
 export const WAITING = "waiting";
 export const REFUSED = "refused";
+/** @type {IDBTransactionOptions} */
 const STRICT = { durability: "strict" };
+/** @type {IDBTransactionOptions} */
+const RELAXED = { durability: "relaxed" };
 
+/** @param {string} person @param {string} job @param {Walk.Job} data */
 export async function keepJob(person, job, data) {
   await (await opened).put("jobs", data, `${person}/${job}`);
 }
 
+/** @param {string} person @param {string} job */
 export async function keptJob(person, job) {
   return (await opened).get("jobs", `${person}/${job}`);
 }
 
-// Resolves when the browser says that it is written, so that a killed browser has it still.
+/**
+ * Resolves when the browser says that it is written, so that a killed browser has it still.
+ * @param {Walk.New} entry
+ */
 export async function add(entry) {
   const write = (await opened).transaction("queue", "readwrite", STRICT);
   await Promise.all([write.store.put({ ...entry, state: WAITING, says: "" }), write.done]);
 }
 
+/** @param {string} person @param {string} job */
 export async function entries(person, job) {
   const found = await (await opened).getAllFromIndex("queue", "whose", [person, job]);
-  return found.sort((a, b) => (a.made_at < b.made_at ? -1 : a.made_at > b.made_at ? 1 : 0));
+  return found.sort(byMoment);
 }
 
+/** @param {Walk.Entry} a @param {Walk.Entry} b */
+function byMoment(a, b) {
+  if (a.made_at === b.made_at) return 0;
+  return a.made_at < b.made_at ? -1 : 1;
+}
+
+/** @param {string} id @param {string} state @param {string} says */
 export async function mark(id, state, says) {
   const write = (await opened).transaction("queue", "readwrite");
   const entry = await write.store.get(id);
@@ -48,23 +66,30 @@ export async function mark(id, state, says) {
   await write.done;
 }
 
+/** @param {string} id */
 export async function remove(id) {
   await (await opened).delete("queue", id);
 }
 
-// What is typed at each item of a job, by item.
+/**
+ * What is typed at each item of a job, by item.
+ * @param {string} person @param {string} job
+ */
 export async function typedOf(person, job) {
   const whole = IDBKeyRange.bound([person, job], [person, job, []]);
   const found = await (await openedTyped).getAll("typed", whole);
   return new Map(found.map((each) => [each.item, each.fields]));
 }
 
-// Set some fields of what is typed at an item, and leave the others as another tab may have put
-// them. What is empty is not kept. Written at each pause of a finger: waiting for the disc each time
-// would leave the last words behind in a queue, and a reload would lose them. What is handed to the
-// system outlives a killed browser; ticks and photographs wait for the disc itself.
+/**
+ * Set some fields of what is typed at an item, and leave the others as another tab may have put
+ * them. What is empty is not kept. Written at each pause of a finger: waiting for the disc each time
+ * would leave the last words behind in a queue, and a reload would lose them. What is handed to the
+ * system outlives a killed browser; ticks and photographs wait for the disc itself.
+ * @param {string} person @param {string} job @param {string} item @param {Walk.Fields} fields
+ */
 export async function type(person, job, item, fields) {
-  const write = (await openedTyped).transaction("typed", "readwrite", { durability: "relaxed" });
+  const write = (await openedTyped).transaction("typed", "readwrite", RELAXED);
   const had = (await write.store.get([person, job, item]))?.fields ?? {};
   const full = Object.entries({ ...had, ...fields }).filter(([, value]) => value !== "" && value !== false);
   if (full.length) await write.store.put({ person, job, item, fields: Object.fromEntries(full) });

@@ -3,23 +3,54 @@ import { say } from "../say.js";
 import * as store from "./store.js";
 
 const BATCH = 100;
+const SHORTEST = 2_000;
 const LONGEST = 60_000;
 
+/**
+ * Why there was no answer to use, by status; any other is of a site that does not answer.
+ * @param {number} status
+ */
+function usual(status) {
+  /** @type {Record<number, string>} */
+  const known = {
+    401: say("You are signed out. Sign in again; everything is kept on this phone until then."),
+    403: say("The site asks to begin again; trying once more."),
+    404: say("This job is not yours to walk any more. What was not sent is kept on this phone."),
+    400: say("The site could not read what was sent. Nothing is lost; tell the office."),
+  };
+  return known[status] ?? say("The site does not answer. Everything is kept on this phone.");
+}
+
+/**
+ * Some facts of an entry as they are sent.
+ * @param {Walk.Entry} entry @param {string[]} names
+ */
+function some(entry, names) {
+  const facts = /** @type {Record<string, unknown>} */ (/** @type {unknown} */ (entry));
+  return Object.fromEntries(names.map((name) => [name, facts[name]]));
+}
+
 export class Sync {
-  // `page` has person, job, urls. `said` is told in words how it goes, `refused` what the site does
-  // not take, before that is noted; `changed` whenever anything did, with what is fresh of the job.
+  /**
+   * `page` has person, job, urls. `said` is told in words how it goes, `refused` what the site does
+   * not take, before that is noted; `changed` whenever anything did, with what is fresh of the job.
+   * @param {Walk.Page} page @param {Walk.Told} told
+   */
   constructor(page, { said, refused, changed }) {
-    Object.assign(this, { page, said, refused, changed });
+    this.page = page;
+    this.said = said;
+    this.refused = refused;
+    this.changed = changed;
     this.csrf = "";
-    this.wait = 2_000;
-    this.timer = 0;
+    this.wait = SHORTEST;
+    /** @type {ReturnType<typeof setTimeout> | undefined} */
+    this.timer = undefined;
   }
 
   async load() {
     const had = await store.entries(this.page.person, this.page.job);
-    const answer = await this.ask(this.page.urls.data);
-    if (!answer) return null;
-    const data = await answer.json();
+    const data = /** @type {Walk.Job | null} */ (await this.read(this.page.urls.data));
+    if (!data) return null;
     if (data.person !== this.page.person) {
       this.said(say("Somebody else is signed in on this phone. Open the page again."));
       return null;
@@ -42,61 +73,76 @@ export class Sync {
   }
 
   async send() {
-    let waiting = await this.waiting();
+    const waiting = await this.waiting();
     if (!waiting.length) return;
     if (!this.csrf && !(await this.load())) return this.later();
+    if (!(await this.sendAll(waiting))) return this.later();
+    this.wait = SHORTEST;
+    await this.load();
+    if ((await this.waiting()).length) this.later();
+  }
+
+  /**
+   * Ticks, then photographs, then corrections; false from the first that got no answer.
+   * @param {Walk.Entry[]} waiting
+   */
+  async sendAll(waiting) {
     const ticks = waiting.filter((entry) => entry.kind === "tick");
     for (let start = 0; start < ticks.length; start += BATCH) {
-      if (!(await this.sendTicks(ticks.slice(start, start + BATCH)))) return this.later();
+      if (!(await this.sendTicks(ticks.slice(start, start + BATCH)))) return false;
     }
-    for (const entry of waiting.filter((each) => each.kind === "photograph")) {
-      if (!(await this.sendPhotograph(entry))) return this.later();
+    for (const entry of waiting) {
+      if (entry.kind === "photograph" && !(await this.sendPhotograph(entry))) return false;
     }
-    for (const entry of waiting.filter((each) => each.kind === "correction")) {
-      if (!(await this.sendCorrection(entry))) return this.later();
+    for (const entry of waiting) {
+      if (entry.kind === "correction" && !(await this.sendCorrection(entry))) return false;
     }
-    this.wait = 2_000;
-    await this.load();
-    waiting = await this.waiting();
-    if (waiting.length) this.later();
+    return true;
   }
 
+  /** @param {Walk.Entry<Walk.Tick>[]} ticks */
   async sendTicks(ticks) {
     const names = ["id", "item", "outcome", "fingerprint", "made_at", "known_at", "note", "measured_mm"];
-    const sent = ticks.map((tick) => Object.fromEntries(names.map((name) => [name, tick[name]])));
+    const sent = ticks.map((tick) => some(tick, names));
     const body = JSON.stringify({ phone_now: new Date().toISOString(), ticks: sent });
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
-    const answer = await this.ask(this.page.urls.sync, { method: "POST", headers, body });
+    const answer = await this.read(this.page.urls.sync, { method: "POST", headers, body });
     if (!answer) return false;
     const made = new Map(ticks.map((tick) => [tick.id, tick]));
-    for (const each of (await answer.json()).taken) await this.mark(made.get(each.id), each.state, each.says);
+    for (const each of /** @type {{ taken: Walk.Taken[] }} */ (answer).taken) {
+      const tick = made.get(each.id);
+      if (tick) await this.mark(tick, each);
+    }
     return true;
   }
 
+  /** @param {Walk.Entry<Walk.Photograph>} entry */
   async sendPhotograph(entry) {
     const body = new FormData();
-    for (const name of ["id", "item", "fingerprint"]) body.append(name, entry[name]);
+    for (const name of /** @type {const} */ (["id", "item", "fingerprint"])) body.append(name, entry[name]);
     body.append("file", new Blob([entry.bytes], { type: entry.type }), `${entry.id}.jpg`);
-    const headers = { "X-CSRFToken": this.csrf };
-    const answer = await this.ask(this.page.urls.photograph, { method: "POST", headers, body });
-    if (!answer) return false;
-    const { state, says } = await answer.json();
-    await this.mark(entry, state, says);
-    return true;
+    return this.sendOne(entry, this.page.urls.photograph, { "X-CSRFToken": this.csrf }, body);
   }
 
+  /** @param {Walk.Entry<Walk.Correction>} entry */
   async sendCorrection(entry) {
-    const names = ["id", "box", "at_mm", "height_mm", "note", "made_at"];
-    const body = JSON.stringify(Object.fromEntries(names.map((name) => [name, entry[name]])));
+    const body = JSON.stringify(some(entry, ["id", "box", "at_mm", "height_mm", "note", "made_at"]));
     const headers = { "Content-Type": "application/json", "X-CSRFToken": this.csrf };
-    const answer = await this.ask(this.page.urls.correction, { method: "POST", headers, body });
+    return this.sendOne(entry, this.page.urls.correction, headers, body);
+  }
+
+  /** @param {Walk.Entry} entry @param {string} url @param {Record<string, string>} headers @param {FormData | string} body */
+  async sendOne(entry, url, headers, body) {
+    const answer = await this.read(url, { method: "POST", headers, body });
     if (!answer) return false;
-    const { state, says } = await answer.json();
-    await this.mark(entry, state, says);
+    await this.mark(entry, /** @type {Walk.Taken} */ (answer));
     return true;
   }
 
-  // The page that undoing leads to is not wanted here: what came of it is read anew.
+  /**
+   * The page that undoing leads to is not wanted here: what came of it is read anew.
+   * @param {string} url
+   */
   async undo(url) {
     if (!this.csrf && !(await this.load())) return false;
     const headers = { "X-CSRFToken": this.csrf };
@@ -107,7 +153,8 @@ export class Sync {
     return Boolean(await this.ask(url, { method: "POST", headers }, { leadsOn: true, words }));
   }
 
-  async mark(entry, state, says) {
+  /** @param {Walk.Entry} entry @param {{ state: string, says: string }} became */
+  async mark(entry, { state, says }) {
     if (state === store.REFUSED) await this.refused(entry);
     await store.mark(entry.id, state, says);
     await this.changed(null);
@@ -118,9 +165,29 @@ export class Sync {
     return found.filter((entry) => entry.state === store.WAITING);
   }
 
-  // The answer, or null when there was none to use; then `said` tells why. `leadsOn`: an answer that
-  // leads to another page is one to use. `words` by status are of this call alone.
-  async ask(url, options = {}, { leadsOn = false, words = {} } = {}) {
+  /**
+   * What the site told, or null when it could not be read; then `said` tells why.
+   * @param {string} url @param {RequestInit} [options]
+   * @returns {Promise<unknown>}
+   */
+  async read(url, options) {
+    const answer = await this.ask(url, options, { words: {} });
+    if (!answer) return null;
+    try {
+      return await answer.json();
+    } catch { // it broke off, or a network's own page answered: asked again later, like no answer
+      this.said(usual(answer.status));
+      return null;
+    }
+  }
+
+  /**
+   * The answer, or null when there was none to use; then `said` tells why. `leadsOn`: an answer that
+   * leads to another page is one to use. `words` by status are of this call alone.
+   * @param {string} url @param {RequestInit | undefined} options
+   * @param {{ leadsOn?: boolean, words: Record<number, string> & { signal?: string } }} more
+   */
+  async ask(url, options, { leadsOn, words }) {
     let answer;
     try {
       answer = await fetch(url, { credentials: "same-origin", redirect: "manual", ...options });
@@ -131,13 +198,7 @@ export class Sync {
     this.page.signedOut(answer.status === 401);
     if (answer.ok || (leadsOn && answer.type === "opaqueredirect")) return answer;
     if (answer.status === 403) this.csrf = "";
-    const usual = {
-      401: say("You are signed out. Sign in again; everything is kept on this phone until then."),
-      403: say("The site asks to begin again; trying once more."),
-      404: say("This job is not yours to walk any more. What was not sent is kept on this phone."),
-      400: say("The site could not read what was sent. Nothing is lost; tell the office."),
-    };
-    this.said(words[answer.status] || usual[answer.status] || say("The site does not answer. Everything is kept on this phone."));
+    this.said(words[answer.status] || usual(answer.status));
     return null;
   }
 

@@ -2,12 +2,23 @@
 import * as store from "./store.js";
 
 export class Typed {
-  // `kept` is called with an item whose fields were written; `failed` when the phone keeps nothing.
+  /**
+   * `kept` is called with an item whose fields were written; `failed` when the phone keeps nothing.
+   * @param {string} person @param {string} job
+   * @param {{ kept: (item: string) => void, failed: (fault: unknown) => void }} told
+   */
   constructor(person, job, { kept, failed }) {
-    Object.assign(this, { person, job, kept, failed });
+    this.person = person;
+    this.job = job;
+    this.kept = kept;
+    this.failed = failed;
+    /** @type {Map<string, Walk.Fields>} */
     this.items = new Map(); // what is typed, by item
+    /** @type {Map<string, Walk.Fields>} */
     this.unkept = new Map(); // fields that are not written yet, by item
-    this.timer = 0;
+    /** @type {ReturnType<typeof setTimeout> | undefined} */
+    this.timer = undefined;
+    /** @type {Promise<void>} */
     this.writing = Promise.resolve();
   }
 
@@ -21,12 +32,16 @@ export class Typed {
     return this.writing;
   }
 
+  /** @param {string} item @returns {Walk.Fields} */
   of(item) {
     return this.items.get(item) ?? {};
   }
 
-  // Written at once, since a page that is left takes with it what waits for a timer; what is typed
-  // while one write is under way goes into the next together. `wait` is for what comes by the dozen.
+  /**
+   * Written at once, since a page that is left takes with it what waits for a timer; what is typed
+   * while one write is under way goes into the next together. `wait` is for what comes by the dozen.
+   * @param {string} item @param {Walk.Fields} fields
+   */
   set(item, fields, wait = 0) {
     this.items.set(item, { ...this.of(item), ...fields });
     this.unkept.set(item, { ...this.unkept.get(item), ...fields });
@@ -35,16 +50,24 @@ export class Typed {
     else this.keep();
   }
 
-  // These fields were sent as they are and are empty from now on; what was typed since stays.
+  /**
+   * These fields were sent as they are and are empty from now on; what was typed since stays.
+   * @param {string} item @param {Walk.Fields} fields
+   */
   sent(item, fields) {
-    const same = Object.entries(fields).filter(([name, value]) => (this.of(item)[name] ?? "") === value);
+    const now = /** @type {Record<string, unknown>} */ (this.of(item));
+    const same = Object.entries(fields).filter(([name, value]) => (now[name] ?? "") === value);
     this.set(item, Object.fromEntries(same.map(([name]) => [name, ""])));
     return this.keep();
   }
 
-  // These were sent and refused: they are typed again, where nothing else was typed since.
+  /**
+   * These were sent and refused: they are typed again, where nothing else was typed since.
+   * @param {string} item @param {Walk.Fields} fields
+   */
   giveBack(item, fields) {
-    const empty = Object.entries(fields).filter(([name]) => !this.of(item)[name]);
+    const now = /** @type {Record<string, unknown>} */ (this.of(item));
+    const empty = Object.entries(fields).filter(([name]) => !now[name]);
     this.set(item, Object.fromEntries(empty));
     return this.keep();
   }

@@ -6,8 +6,13 @@ import { Card, said, typedOf } from "./card.js";
 import { Room } from "./room.js";
 import { Typed } from "./typed.js";
 
-const body = document.body.dataset;
-const at = (id) => document.getElementById(id);
+const body = /** @type {Record<string, string>} */ (document.body.dataset);
+/**
+ * @template {keyof Walk.Elements} Id
+ * @param {Id} id
+ */
+const at = (id) => /** @type {Walk.Elements[Id]} */ (document.getElementById(id));
+/** @type {Walk.Page} */
 const page = {
   person: body.person,
   job: body.job,
@@ -17,6 +22,7 @@ const page = {
 const PAGE = ""; // where what is chosen of the page itself is kept, beside what is typed at its items
 const NO_ROOM = say("This phone has no room to keep it. Make room, then give it again.");
 const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("studbay-walk") : null;
+/** @param {{ typed?: string, fresh?: boolean }} what */
 const tell = (what) => channel?.postMessage({ ...what, person: page.person, job: page.job });
 
 const typed = new Typed(page.person, page.job, {
@@ -29,22 +35,29 @@ const sync = new Sync(page, {
   refused: (entry) => typed.giveBack(entry.item, typedOf(entry)),
   changed,
 });
+/** @type {Walk.Fields} */
 let here = {}; // the room that this tab is in, whether those that passed are shown, and how far down
+/** @type {Walk.Job | null} */
 let data = null;
+/** @type {Promise<void>} */
 let drawing = Promise.resolve();
+/** @type {{ id: string, what: string, title: string } | null} */
 let lastTold = null; // what was last said to be kept on this phone, until the site has it
 
+/** @param {Walk.Job | null} fresh */
 async function changed(fresh) {
   if (fresh) take(fresh);
   tell({ fresh: Boolean(fresh) });
   await draw();
 }
 
+/** @param {Walk.Job} fresh */
 function take(fresh) {
   data = fresh;
   at("signal").textContent = say("As of {time}.", { time: new Date(data.as_of).toLocaleTimeString(language) });
 }
 
+/** @param {Walk.Fields} where */
 function leave(where, wait = 0) {
   here = { ...here, ...where };
   typed.set(PAGE, where, wait);
@@ -62,11 +75,11 @@ async function drawNow() {
   at("unsafe").textContent = unsafe.length
     ? say("{n} not yet safe on the server", { n: unsafe.length })
     : say("Everything is safe on the server");
-  at("unsafe").dataset.count = unsafe.length;
+  at("unsafe").dataset.count = String(unsafe.length);
   arrived(queue);
   if (!data) return;
   const current = data.rooms.find((each) => keyOf(each) === here.room) ?? data.rooms[0];
-  drawRooms(queue, current);
+  drawRooms(data.rooms, queue, current);
   if (!current) return;
   here.room = keyOf(current);
   at("room-name").textContent = `${current.name}, ${current.area}`;
@@ -75,11 +88,14 @@ async function drawNow() {
   at("passed").hidden = !passed;
 }
 
-// What was said of the last tick when it waited is not left standing once it does not.
+/**
+ * What was said of the last tick when it waited is not left standing once it does not.
+ * @param {Walk.Entry[]} queue
+ */
 function arrived(queue) {
   if (!lastTold) return;
-  const { what, title } = lastTold;
-  const state = queue.find((entry) => entry.id === lastTold.id)?.state;
+  const { id, what, title } = lastTold;
+  const state = queue.find((entry) => entry.id === id)?.state;
   if (state === store.WAITING) return;
   lastTold = null;
   at("told").textContent = state === store.REFUSED
@@ -87,26 +103,29 @@ function arrived(queue) {
     : say("{what}: {title}. Safe on the server.", { what, title });
 }
 
+/** @param {Walk.Room} each */
 const keyOf = (each) => `${each.name}\n${each.area}`;
 
-function drawRooms(queue, current) {
+/** @param {Walk.Room[]} rooms @param {Walk.Entry[]} queue @param {Walk.Room | undefined} current */
+function drawRooms(rooms, queue, current) {
   const ticked = new Set(queue.filter((e) => e.kind === "tick" && e.state !== store.REFUSED).map((e) => e.item));
   const options = at("room").options;
-  data.rooms.forEach((each, number) => {
+  rooms.forEach((each, number) => {
     const left = each.items.filter((i) => i.standing !== "passed" && !ticked.has(i.id)).length;
     const words = `${each.name} (${left || say("done")})`;
     if (!options[number]) at("room").add(new Option());
     if (options[number].text !== words) options[number].text = words;
     options[number].value = keyOf(each);
   });
-  options.length = data.rooms.length;
+  options.length = rooms.length;
   if (!current) return;
   at("room").value = keyOf(current);
-  const number = data.rooms.indexOf(current);
+  const number = rooms.indexOf(current);
   at("before").disabled = number === 0;
-  at("after").disabled = number === data.rooms.length - 1;
+  at("after").disabled = number === rooms.length - 1;
 }
 
+/** @param {string} key */
 async function go(key) {
   leave({ room: key, passed: false, scroll: 0 });
   at("passed").open = false;
@@ -115,13 +134,17 @@ async function go(key) {
   at("room-name").focus();
 }
 
+/** @param {number} by */
 function step(by) {
-  const number = data.rooms.findIndex((each) => keyOf(each) === at("room").value) + by;
-  if (data.rooms[number]) go(keyOf(data.rooms[number]));
+  const rooms = data?.rooms ?? [];
+  const number = rooms.findIndex((each) => keyOf(each) === at("room").value) + by;
+  if (rooms[number]) go(keyOf(rooms[number]));
 }
 
+/** @param {Card} card @param {Walk.Given} given @param {Walk.Fields} fields */
 async function answer(card, given, fields) {
   const { item } = card;
+  /** @type {Walk.New} */
   const entry = {
     id: crypto.randomUUID(),
     person: page.person,
@@ -129,7 +152,7 @@ async function answer(card, given, fields) {
     item: item.id,
     fingerprint: item.fingerprint,
     made_at: new Date().toISOString(),
-    known_at: item.known_at ?? data.as_of,
+    known_at: item.known_at ?? data?.as_of ?? "",
     ...given,
   };
   try {
@@ -147,22 +170,28 @@ async function answer(card, given, fields) {
   sync.run();
 }
 
+/** @param {Walk.Entry} entry */
 async function dismiss(entry) {
   await store.remove(entry.id);
   tell({});
   await draw();
 }
 
+/** @param {Walk.Item} item */
 async function undo(item) {
   const done = await sync.undo(item.undo);
   if (done && (await sync.load())) at("told").textContent = say("Undone: {title}.", { title: item.title });
 }
 
-// Another tab of the same walk typed, ticked or sent.
+/**
+ * Another tab of the same walk typed, ticked or sent.
+ * @param {MessageEvent<Walk.Message>} message
+ */
 async function heard({ data: told }) {
   if (told.person !== page.person || told.job !== page.job) return;
   if (told.typed) await typed.read();
-  if (told.fresh) take(await store.keptJob(page.person, page.job));
+  const fresh = told.fresh ? await store.keptJob(page.person, page.job) : null;
+  if (fresh) take(fresh);
   await draw();
 }
 
@@ -173,7 +202,7 @@ async function readAnew() {
 }
 
 function listen() {
-  at("room").addEventListener("change", (event) => go(event.target.value));
+  at("room").addEventListener("change", () => go(at("room").value));
   at("before").addEventListener("click", () => step(-1));
   at("after").addEventListener("click", () => step(1));
   at("send").addEventListener("click", readAnew);
@@ -224,10 +253,11 @@ const controlled = () =>
   navigator.serviceWorker.controller ||
   new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
 
+/** @param {string} url */
 async function keep(url) {
   const name = url.includes("/static/") ? "studbay-walk-files-1" : "studbay-walk-pages-1";
-  const answer = await fetch(url);
-  if (answer.ok && !answer.redirected) await (await caches.open(name)).put(url, answer);
+  const found = await fetch(url);
+  if (found.ok && !found.redirected) await (await caches.open(name)).put(url, found);
 }
 
 ready();

@@ -1,0 +1,28 @@
+// A few rules that find faults; how code looks is left to whoever writes it.
+const NAMES = {
+  browser: [
+    "AbortController", "Blob", "BroadcastChannel", "CSS", "DOMParser", "DOMPoint", "FormData", "HTMLInputElement", "IDBKeyRange",
+    "Image", "Option", "SVGElement", "URL", "caches", "clearTimeout", "confirm", "crypto", "document", "fetch", "history",
+    "localStorage", "location", "navigator", "performance", "scrollTo", "scrollY", "setTimeout", "structuredClone", "window",
+  ],
+  worker: ["URL", "caches", "fetch", "self"],
+  node: ["DOMException", "IDBDatabase", "IDBObjectStore", "Response", "TextEncoder", "URL", "setImmediate", "structuredClone"],
+};
+const globals = (names) => Object.fromEntries(names.map((name) => [name, "readonly"]));
+
+const rules = {
+  "no-undef": "error",
+  "no-unused-vars": ["error", { argsIgnorePattern: "^_", caughtErrors: "all" }],
+  eqeqeq: "error",
+  "prefer-const": "error",
+  complexity: ["error", 10],
+  "no-nested-ternary": "error",
+  "no-var": "error",
+  "no-shadow": "error",
+};
+
+export default [
+  { files: ["static/js/**/*.js"], ignores: ["static/js/walk/worker.js"], rules, languageOptions: { globals: globals(NAMES.browser) } },
+  { files: ["static/js/walk/worker.js"], rules, languageOptions: { sourceType: "script", globals: globals(NAMES.worker) } },
+  { files: ["tests/js/*.js"], rules, languageOptions: { globals: globals(NAMES.node) } },
+];
