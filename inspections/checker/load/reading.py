@@ -24,9 +24,9 @@ def read_json(raw: bytes) -> Any:
         _refuse(f"not UTF-8 at byte {error.start}; save the file as UTF-8")
     if not text.strip():
         _refuse("the file is empty; a house file is a JSON object")
+    _refuse_depth(text)
     if text.count(",") + text.count("[") + text.count("{") > MOST_VALUES:
         _refuse(f"the file holds more than {MOST_VALUES:,} values; a house does not")
-    _refuse_depth(text)
     try:
         return json.loads(text, object_pairs_hook=_pairs, parse_constant=_constant)
     except json.JSONDecodeError as error:
