@@ -11,6 +11,7 @@ from rest_framework.response import Response
 from api.base import View, given_in
 from api.jobs import OfJob
 from api.serializers import PackSerializer
+from config.downloads import download
 from inspections.models import HouseRevision, Pack
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf
@@ -123,6 +124,4 @@ class PackFile(OfPack):
 
 
 def _pdf(name: str, content: bytes) -> HttpResponse:
-    response = HttpResponse(content, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response
+    return download(content, f"{name}.pdf")

@@ -48,7 +48,7 @@ def spoilt(chance: Chance, good: bytes) -> Made:
     elif how == "cut":
         del data[chance.randrange(len(data)) :]
     elif how == "doubled":
-        data += data
+        data = data * 2
     elif how == "moved":
         a, b = sorted((chance.randrange(len(data)), chance.randrange(len(data))))
         data = data[b:] + data[a:b] + data[:a]

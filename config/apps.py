@@ -8,9 +8,11 @@ class ConfigConfig(AppConfig):
     name = "config"
 
     def ready(self) -> None:
-        """Begin to tell errors and times, where that is set."""
+        """Tell who comes and goes; and errors and times, where that is set."""
         from config.errors import watch_errors
+        from config.security_log import listen
         from config.traces import watch_time
 
+        listen()
         watch_errors(settings.ENVIRONMENT)
         watch_time(settings.ENVIRONMENT)

@@ -18,8 +18,13 @@ from django.core.exceptions import ImproperlyConfigured
 from pydantic import Field, ValidationError, ValidationInfo, field_validator
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
+from config.plain import plain_faults
+
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"
+HOST = re.compile(r"[a-z0-9-]+(?:\.[a-z0-9-]+)*")
+FILE = "_FILE"
+"""After the name of a secret: the file that holds it."""
 SECRET = (
     "secret_key",
     "studbay_backup_key",
@@ -82,6 +87,10 @@ class Environment(BaseSettings):
     studbay_https: bool | None = None
     """Whether the site is reached by HTTPS; unset: yes in cluster mode, no in embedded."""
 
+    studbay_plain_network: bool = False
+    """Whether other machines may be spoken to without TLS: only where nobody else reads or writes
+    that network."""
+
     studbay_site: str = ""
     """How readers of messages reach the site; unset: http://STUDBAY_LISTEN."""
     studbay_mail_url: str = ""
@@ -101,6 +110,10 @@ class Environment(BaseSettings):
     studbay_private_networks: Annotated[list[IPv4Network | IPv6Network], NoDecode] = []
     """Networks of our own, such as 10.0.0.0/8 or fd00::/8, separated by commas, that webhooks and
     gateways of shops may lead into, also without TLS; unset: none."""
+
+    studbay_hosts_out: Annotated[list[str], NoDecode] = []
+    """Hosts that webhooks and gateways of shops may be sent to, separated by commas, each with all
+    that is beneath it; unset: any host of the open network."""
 
     studbay_security_contact: Annotated[list[str], NoDecode] = []
     """Whom to tell of a hole, such as mailto:security@studbay.example.org, several separated by
@@ -158,6 +171,15 @@ class Environment(BaseSettings):
             return [ip_network(part) for part in cls._split(value)]
         except ValueError:
             raise ValueError("must be networks such as 10.0.0.0/8, separated by commas") from None
+
+    @field_validator("studbay_hosts_out", mode="before")
+    @classmethod
+    def _hosts(cls, value: str | list[str]) -> list[str]:
+        parts = value.split(",") if isinstance(value, str) else value
+        hosts = [part.strip().lower().strip(".") for part in parts if part.strip()]
+        if any(not HOST.fullmatch(host) for host in hosts):
+            raise ValueError("must be hosts such as hooks.example.org, separated by commas")
+        return hosts
 
     @field_validator("studbay_security_contact", mode="before")
     @classmethod
@@ -257,6 +279,7 @@ def read_environment(variables: Mapping[str, str] | None = None) -> Environment:
         for name, value in variables.items()
         if name.lower() in Environment.model_fields
     }
+    faults += _read_files(variables, given)
     try:
         environment = Environment.model_validate(given)
     except ValidationError as error:
@@ -268,8 +291,30 @@ def read_environment(variables: Mapping[str, str] | None = None) -> Environment:
     return environment
 
 
+def _read_files(variables: Mapping[str, str], given: dict[str, str]) -> list[str]:
+    """Take secrets from the files that NAME_FILE names, as secret stores hand them over.
+
+    A store of secrets (systemd's credentials, those of containers, an agent of a vault) puts each
+    in a file that one account reads; an environment is inherited, and shown by `ps` and in dumps.
+    """
+    faults = []
+    for name in UNTOLD:
+        variable = f"{name.upper()}{FILE}"
+        if not (path := variables.get(variable)):
+            continue
+        if given.get(name):
+            faults.append(f"{variable}: {name.upper()} is set too; leave one of them out")
+            continue
+        try:
+            given[name] = Path(path).read_text("utf-8").strip()
+        except (OSError, UnicodeDecodeError) as fault:
+            faults.append(f"{variable}: cannot be read: {fault.__class__.__name__}; got {path!r}")
+    return faults
+
+
 def _unknown(variables: Mapping[str, str]) -> list[str]:
     known = [name.upper() for name in Environment.model_fields]
+    known += [f"{name.upper()}{FILE}" for name in UNTOLD]
     faults = []
     for name in sorted(variables):
         if name.startswith(PREFIX) and name not in known:
@@ -299,4 +344,4 @@ def _missing(environment: Environment) -> list[str]:
     for name, other in NEEDS.items():
         if getattr(environment, name) and not getattr(environment, other):
             faults.append(f"{other.upper()}: is required when {name.upper()} is set")
-    return faults
+    return faults + plain_faults(environment)

@@ -2,8 +2,15 @@
 
 from collections.abc import Callable
 
+from django.conf import settings
 from django.core.exceptions import BadRequest
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import (
+    HttpRequest,
+    HttpResponse,
+    HttpResponseNotAllowed,
+    JsonResponse,
+    QueryDict,
+)
 
 from jobs.origin import coming_from
 
@@ -118,5 +125,59 @@ def policy_middleware(
         if response.headers.get("Content-Type", "").startswith("text/html"):
             response.headers.setdefault("Cross-Origin-Embedder-Policy", "require-corp")
         return response
+
+    return answer
+
+
+def unkept_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Let no browser and no proxy keep an answer, unless its view says otherwise.
+
+    Files of the site never come here. What a phone keeps for a walk its worker keeps by itself.
+    """
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        response.headers.setdefault("Cache-Control", "no-store, private")
+        return response
+
+    return answer
+
+
+SPOKEN = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS")
+
+
+def method_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Answer 405 to a method that nothing here speaks, such as TRACE."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        if request.method in SPOKEN:
+            return get_response(request)
+        return HttpResponseNotAllowed(SPOKEN)
+
+    return answer
+
+
+PROGRAMS = ("/api/", "/metrics")
+"""What programs ask. One that comes without TLS is refused: led on in silence, it would go on
+sending what it sends for everybody to read."""
+
+
+def tls_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Refuse programs that come without TLS where the site is reached by HTTPS."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        wanted = settings.SECURE_SSL_REDIRECT and request.path.startswith(PROGRAMS)
+        if not wanted or request.is_secure():
+            return get_response(request)
+        problem = {"type": "about:blank", "title": "Forbidden", "status": 403}
+        detail = "Ask by https. What was sent without it may have been read: make a new token."
+        kind = "application/problem+json"
+        return JsonResponse(problem | {"detail": detail}, status=403, content_type=kind)
 
     return answer

@@ -22,7 +22,7 @@ from prometheus_client import REGISTRY, Counter, Histogram, generate_latest
 from prometheus_client.core import GaugeMetricFamily
 from prometheus_client.exposition import CONTENT_TYPE_LATEST
 
-from config.redact import redacted
+from config.redact import one_line, redacted
 
 request_id: ContextVar[str] = ContextVar("request_id", default="")
 ID = re.compile(r"^[A-Za-z0-9._-]{8,64}$")
@@ -56,7 +56,15 @@ def observe_middleware(
 
 
 class TextLines(logging.Formatter):
-    """A log line as text, without secrets."""
+    """A log line as text, with its moment in UTC, without secrets."""
+
+    def formatTime(self, record: logging.LogRecord, *_: object) -> str:  # noqa: N802
+        """The moment as ISO 8601 writes it, with its zone."""
+        return datetime.fromtimestamp(record.created, UTC).isoformat(timespec="milliseconds")
+
+    def formatMessage(self, record: logging.LogRecord) -> str:  # noqa: N802
+        """What is said, on one line, whatever somebody sent."""
+        return one_line(super().formatMessage(record))
 
     def format(self, record: logging.LogRecord) -> str:
         """One line, and a trace where there is one."""
@@ -74,6 +82,8 @@ class JsonLines(logging.Formatter):
             "logger": record.name,
             "says": redacted(record.getMessage()),
         }
+        if door := getattr(record, "door", None):
+            line["door"] = door
         if request_id.get():
             line["request"] = request_id.get()
         if current_task and current_task.request.id:

@@ -24,6 +24,14 @@ MARKS = tuple(
 secret look like."""
 
 
+UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
+
+
+def one_line(text: str) -> str:
+    r"""A text in which nothing ends a line or hides: each such character as `\\n` writes it."""
+    return UNSEEN.sub(lambda found: found[0].encode("unicode_escape").decode(), text)
+
+
 def redacted(text: str) -> str:
     """The text without secrets, each replaced by an ellipsis."""
     for value in _known(settings.ENVIRONMENT.secrets()):

@@ -6,8 +6,10 @@ from urllib.parse import unquote, urlsplit
 import dj_database_url
 
 from config.bounds import FILES, PARTS
+from config.cookies import cookie_name
 from config.environment import ROOT, read_environment
 from config.languages.spoken import LANGUAGES as SPOKEN
+from config.plain import checked_tls
 from config.private import keep_private, private_folder
 from config.store import storages
 from config.var import broker_socket, secret_key
@@ -46,9 +48,13 @@ INSTALLED_APPS = [
 
 MIDDLEWARE = [
     "config.observe.observe_middleware",
+    "config.security_log.door_middleware",
     "config.middleware.policy_middleware",
+    "config.middleware.tls_middleware",
+    "config.middleware.method_middleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.middleware.unkept_middleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -59,6 +65,7 @@ MIDDLEWARE = [
     "config.middleware.origin_middleware",
     "axes.middleware.AxesMiddleware",
     "config.bounds.bounds_middleware",
+    "config.limits.limit_middleware",
     "config.middleware.text_middleware",
     "pages.refused.refusal_middleware",
 ]
@@ -114,6 +121,7 @@ if ENVIRONMENT.cluster:
         "keepalives_idle": 10,
         "keepalives_interval": 3,
         "keepalives_count": 3,
+        **checked_tls(ENVIRONMENT.database_url),
     } | _database.get("OPTIONS", {})
 else:
     _database = {
@@ -135,6 +143,8 @@ PASSWORD_HASHERS = [
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "jobs.passwords.NotBreached"},
+    {"NAME": "jobs.passwords.NotOfThisPlace"},
 ]
 
 SESSION_ENGINE = "config.sessions"
@@ -142,7 +152,7 @@ SESSION_ENGINE = "config.sessions"
 LANGUAGE_CODE = "en"
 LANGUAGES = SPOKEN
 LOCALE_PATHS = [ROOT / "config" / "locale"]
-LANGUAGE_COOKIE_NAME = "studbay_language"
+LANGUAGE_COOKIE_NAME = cookie_name("studbay_language", https=ENVIRONMENT.https)
 LANGUAGE_COOKIE_AGE = 365 * 24 * 60 * 60  # seconds
 LANGUAGE_COOKIE_SECURE = ENVIRONMENT.https
 LANGUAGE_COOKIE_SAMESITE = "Lax"
@@ -164,8 +174,13 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = FILES  # what holds no files has less: config/boun
 DATA_UPLOAD_MAX_NUMBER_FILES = PARTS
 
 SECURE_SSL_REDIRECT = ENVIRONMENT.https
+SECURE_REDIRECT_EXEMPT = [r"^api/", r"^metrics$"]  # refused: config/middleware.py
+SESSION_COOKIE_NAME = cookie_name("sessionid", https=ENVIRONMENT.https)
 SESSION_COOKIE_SECURE = ENVIRONMENT.https
+CSRF_COOKIE_NAME = cookie_name("csrftoken", https=ENVIRONMENT.https)
 CSRF_COOKIE_SECURE = ENVIRONMENT.https
+CSRF_COOKIE_HTTPONLY = True  # scripts take the token from their page
+MESSAGE_STORAGE = "config.cookies.MessageStorage"
 SECURE_HSTS_SECONDS = 31_536_000 if ENVIRONMENT.https else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = ENVIRONMENT.https
 SECURE_HSTS_PRELOAD = ENVIRONMENT.https
@@ -252,7 +267,10 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {
-        "text": {"()": "config.observe.TextLines", "format": "%(message)s"},
+        "text": {
+            "()": "config.observe.TextLines",
+            "format": "%(asctime)s %(levelname)s %(message)s",
+        },
         "json": {"()": "config.observe.JsonLines"},
     },
     "handlers": {
@@ -265,6 +283,8 @@ LOGGING = {
         "gunicorn.error": {"handlers": [], "level": "NOTSET", "propagate": True},
         "gunicorn.access": {"handlers": [], "level": "INFO", "propagate": True},
         "waitress.queue": {"level": "ERROR"},  # that requests wait for a thread is no news
+        # Who came in and who was refused is told whatever the level is.
+        "studbay.security": {"level": "INFO"},
         # What they tell in detail are values of columns, all that a template was given, and
         # addresses and headers with keys.
         "django.db.backends": {"level": "INFO"},

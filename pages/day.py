@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
+from config.downloads import download
 from inspections.days.calendar import day_calendar
 from inspections.days.problem import shop_now
 from inspections.days.selectors import DayOf, crew_read, crews_seen_by, day_of
@@ -80,9 +81,7 @@ def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
     content = found.sent.content if found.sent else found.content
     changes = found.sent.changes if found.sent else []
     pdf = day_pdf(content, shop=crew.shop.name, sent=sent, changes=changes)
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{crew.id}-{day}.pdf"'
-    return response
+    return download(pdf, f"{crew.id}-{day}.pdf")
 
 
 @login_required
@@ -100,9 +99,7 @@ def crew_day_calendar(request: HttpRequest, crew_id: UUID) -> HttpResponse:
         number=found.sent.number if found.sent else 1,
         stamp=found.sent.sent_at if found.sent else timezone.now(),
     )
-    response = HttpResponse(text, content_type="text/calendar; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="{day}.ics"'
-    return response
+    return download(text, f"{day}.ics", kind="text/calendar; charset=utf-8", attachment=True)
 
 
 @login_required

@@ -10,6 +10,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods
 
 from config.bounds import TURN
+from config.downloads import download
 from inspections import checker
 from inspections.houses.files import FORMS, house_file_of
 from inspections.houses.preview import house_preview
@@ -33,9 +34,7 @@ def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
     if form not in FORMS:
         raise Http404
     name, made = house_file_of(job, form)
-    response = HttpResponse(made, content_type=FORMS[form])
-    response["Content-Disposition"] = f'attachment; filename="{name}"'
-    return response
+    return download(made, name, kind=FORMS[form], attachment=True)
 
 
 @login_required

@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_POST
 
+from config.downloads import download
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
 from inspections.papers.documents import area_placard_pdf
@@ -119,9 +120,7 @@ def placard(request: HttpRequest, area_id: UUID) -> HttpResponse:
         return redirect("job", job_id=area.job_id)
     made, secret = opened
     content = area_placard_pdf(made, _address(request, secret))
-    response = HttpResponse(content, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="placard-{area.code}.pdf"'
-    return response
+    return download(content, f"placard-{area.code}.pdf")
 
 
 def links_of(job: Job) -> list[Link]:

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
+from config.downloads import download
 from inspections.models import HouseRevision, Pack
 from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
@@ -135,6 +136,4 @@ def _site(which: str) -> SiteSheet:
 
 
 def _pdf(name: str, content: bytes) -> HttpResponse:
-    response = HttpResponse(content, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response
+    return download(content, f"{name}.pdf")

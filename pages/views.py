@@ -10,6 +10,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
+from config.downloads import download
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.houses.amendments import checked_otherwise
@@ -179,9 +180,7 @@ def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
     site_only(request.user, found.shop)
     if revision is None:
         raise Http404
-    response = HttpResponse(job_checklist_pdf(found, revision), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="checklist-{found.id}.pdf"'
-    return response
+    return download(job_checklist_pdf(found, revision), f"checklist-{found.id}.pdf")
 
 
 @login_required
@@ -313,4 +312,4 @@ def healthy(_request: HttpRequest) -> HttpResponse:
     """Whether the site answers and reaches its database."""
     with connection.cursor() as cursor:
         cursor.execute("SELECT 1")
-    return HttpResponse("ok", content_type="text/plain")
+    return HttpResponse("ok", content_type="text/plain; charset=utf-8")

@@ -312,4 +312,5 @@ def _signed_out() -> JsonResponse:
 def worker(_request: HttpRequest) -> HttpResponse:
     """The service worker, served from where its scope begins."""
     text = WORKER.read_text("utf-8")
-    return HttpResponse(text, content_type="text/javascript", headers={"Cache-Control": "no-cache"})
+    kind = "text/javascript; charset=utf-8"
+    return HttpResponse(text, content_type=kind, headers={"Cache-Control": "no-cache"})

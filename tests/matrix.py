@@ -11,6 +11,7 @@ from typing import Any
 
 from django.contrib.messages import get_messages
 from django.db import transaction
+from django.http import HttpResponse
 from django.test import Client
 from django.urls import get_resolver
 
@@ -63,7 +64,23 @@ def gets_in(client: Client, method: str, path: str, form: dict[str, Any] | None 
             assert part is not None
         transaction.set_rollback(True)
     assert answer.status_code < 500, f"{method} {path} answers {answer.status_code}"
+    well_told(answer)
     client.cookies = cookies
     refused = any("may do this" in str(each) for each in get_messages(answer.wsgi_request))
     to_sign_in = answer.status_code == 302 and answer.headers["Location"].startswith("/sign-in/")
     return answer.status_code not in OUT and not to_sign_in and not refused
+
+
+def well_told(answer: HttpResponse) -> None:
+    """Whatever is answered says what it is, and that nobody keeps or guesses it.
+
+    OWASP ASVS 5.0.0: 3.2.1, 3.4.3 to 3.4.6, 4.1.1, 14.3.2.
+    """
+    told = answer.headers
+    kind = told.get("Content-Type", "")
+    if kind.startswith("text/") or kind.partition(";")[0].endswith("xml"):
+        assert "charset=utf-8" in kind, kind
+    assert told["X-Content-Type-Options"] == "nosniff"
+    assert told["Referrer-Policy"] == "same-origin"
+    assert "frame-ancestors 'none'" in told["Content-Security-Policy"]
+    assert "no-store" in told["Cache-Control"] or kind.startswith("text/javascript")

@@ -62,6 +62,7 @@ class Stack:
             "SECRET_KEY": "for drills alone, on servers that end with them",
             "ALLOWED_HOSTS": f"{self.host},localhost",
             "STUDBAY_HTTPS": "false",
+            "STUDBAY_PLAIN_NETWORK": "true",  # a namespace of this machine
             "STUDBAY_VAR": str(self.var),
             "STUDBAY_SWEEP_SECONDS": "1",
             "STUDBAY_LEASE_SECONDS": "4",

@@ -17,6 +17,8 @@ from dataclasses import dataclass, field
 from functools import cache
 from urllib.parse import SplitResult, urlsplit
 
+from django.conf import settings
+
 from .base import Later, Refused
 from .network import Place, places
 
@@ -48,6 +50,7 @@ def ask(request: Request, who: str) -> int:
     until = time.monotonic() + TIMEOUT
     parts, port = _parts(request.url, who)
     host = parts.hostname or ""
+    _refuse_unlisted(host, who)
     found = places(host, port, TIMEOUT)
     if parts.scheme != "https" and not all(place.own for place in found):
         raise Refused(f"{who} must begin with https://, or what is sent travels in the open")
@@ -62,6 +65,14 @@ def ask(request: Request, who: str) -> int:
         raise Later(f"{host} does not answer: {error or type(error).__name__}") from None
     except ValueError as error:  # a header or an address that no request may hold
         raise Refused(f"{who} cannot be asked: {type(error).__name__}") from None
+
+
+def _refuse_unlisted(host: str, who: str) -> None:
+    """Where whoever runs the server lists hosts, no other is asked, nor looked up."""
+    listed = settings.ENVIRONMENT.studbay_hosts_out
+    name = host.lower().rstrip(".")
+    if listed and not any(name == each or name.endswith(f".{each}") for each in listed):
+        raise Refused(f"{who} names a host that whoever runs the server has not listed")
 
 
 def answered(status: int, who: str) -> None:

@@ -48,3 +48,13 @@ def test_the_dockerfile_copies_what_exists_and_does_not_run_as_root() -> None:
             *sources, _ = (part for part in rest.split() if not part.startswith("--"))
             assert all((ROOT / source).exists() for source in sources), rest
     assert [rest for word, rest in instructions if word == "USER"] == ["studbay"]
+
+
+def test_no_credential_has_a_default(compose) -> None:
+    """OWASP ASVS 5.0.0, 13.2.3: each is asked for, and none stands in the file."""
+    text = (ROOT / "docker-compose.yml").read_text()
+    asked = re.findall(r"\$\{(\w*(?:KEY|PASSWORD|SECRET|TOKEN)\w*)(:?[-?])?", text)
+    assert asked
+    empty = {"SECRET_KEY_FALLBACKS"}
+    assert {name for name, how in asked if how != ":?"} <= empty
+    assert not re.search(r"(?i)(password|secret|token)\w*: *[\"']?\w{4,}", text.replace("${", "$ "))

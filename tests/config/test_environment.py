@@ -12,7 +12,7 @@ from config.environment import read_environment
 
 CLUSTER = {
     "DATABASE_URL": "postgresql://u:p@db/studbay",
-    "REDIS_URL": "redis://broker:6379/0",
+    "REDIS_URL": "rediss://broker:6379/0",
     "SECRET_KEY": "k" * 50,
 }
 

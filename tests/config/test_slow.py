@@ -106,6 +106,7 @@ def composed() -> Iterator[int]:
     with TemporaryDirectory(prefix="studbay-front-") as name:
         folder = Path(name)
         given = {"SECRET_KEY": "of-tests-" * 8, "ALLOWED_HOSTS": "localhost,127.0.0.1"}
+        given |= {"STUDBAY_PLAIN_NETWORK": "yes"}
         given |= {name: os.environ[name] for name in ("DATABASE_URL", "REDIS_URL")}
         environment = surroundings(folder / "var", **given)
         conf = folder / "nginx.conf"

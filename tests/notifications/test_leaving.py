@@ -19,8 +19,10 @@ from unittest.mock import patch
 from urllib.parse import urlsplit
 
 import pytest
+from django.core.exceptions import ImproperlyConfigured
 from django.utils import timezone
 
+from config.environment import read_environment
 from notifications.channels import Later, Refused, client
 from notifications.channels.client import Request, ask
 from notifications.channels.gateways import OFFERED, notify
@@ -277,3 +279,31 @@ def test_whoever_runs_the_server_says_which_networks(own_network) -> None:
         assert urlsplit(server.url).scheme == "http"
     with pytest.raises(Refused, match="private network"):
         ask(Request("http://10.0.0.8/", b"x"), "it")
+
+
+def test_where_hosts_are_listed_no_other_is_asked_nor_looked_up(settings, monkeypatch) -> None:
+    """OWASP ASVS 5.0.0, 13.2.4."""
+    listed = read_environment({"STUDBAY_HOSTS_OUT": "Hooks.example, sms.example.net"})
+    assert listed.studbay_hosts_out == ["hooks.example", "sms.example.net"]
+    given = {"studbay_hosts_out": listed.studbay_hosts_out}
+    settings.ENVIRONMENT = settings.ENVIRONMENT.model_copy(update=given)
+    looked: list[str] = []
+
+    def places(host: str, *_: object) -> list[object]:
+        looked.append(host)
+        raise Later("looked up")
+
+    monkeypatch.setattr("notifications.channels.client.places", places)
+    for host in ("elsewhere.example", "nothooks.example", "hooks.example.elsewhere.test"):
+        with pytest.raises(Refused, match="has not listed"):
+            ask(Request(f"https://{host}/", b"x"), "it")
+    assert looked == []
+    for host in ("hooks.example", "a.hooks.example", "sms.example.net."):
+        with pytest.raises(Later, match="looked up"):
+            ask(Request(f"https://{host}/", b"x"), "it")
+    assert len(looked) == 3
+
+
+def test_a_list_of_hosts_that_is_none_stops_the_start() -> None:
+    with pytest.raises(ImproperlyConfigured, match="STUDBAY_HOSTS_OUT: must be hosts"):
+        read_environment({"STUDBAY_HOSTS_OUT": "https://hooks.example/x"})

@@ -162,6 +162,6 @@ def test_only_the_shops_own_people_walk(client, shop, stranger_shop, job, item) 
 
 def test_the_worker_is_served_where_its_scope_begins(client) -> None:
     answer = client.get(reverse("walk-worker"))
-    assert answer["Content-Type"] == "text/javascript"
+    assert answer["Content-Type"] == "text/javascript; charset=utf-8"
     assert reverse("walk-worker").startswith("/walk/")
     assert "caches.open" in answer.text

@@ -1,0 +1,56 @@
+"""How many requests a minute the pages take, by person, else by place: against crawlers and loops.
+
+The API counts its own (`api/throttle.py`). What cannot be counted is not refused for it. Files of
+the site never come here.
+"""
+
+from collections.abc import Callable
+
+from django.conf import settings
+from django.core.cache import cache
+from django.db import DatabaseError
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+from redis.exceptions import RedisError
+
+from config.languages import say
+
+MINUTE = 60  # seconds
+UNCOUNTED = ("/api/", "/healthy", "/ready", "/metrics")
+WORDS = "Too many requests in one minute. Wait a minute, then go on; nothing was recorded."
+
+
+def limit_middleware(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Put off whoever asks more often than STUDBAY_CALLS_A_MINUTE."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        if request.path.startswith(UNCOUNTED) or _within(request):
+            return get_response(request)
+        kind = "text/plain; charset=utf-8"
+        told = HttpResponse(say(WORDS), status=429, content_type=kind)
+        told["Retry-After"] = str(MINUTE)
+        return told
+
+    return answer
+
+
+def _within(request: HttpRequest) -> bool:
+    """Whether this one is within the rate; each minute is counted by itself."""
+    key = f"pages-{_whose(request)}-{int(timezone.now().timestamp() // MINUTE)}"
+    try:
+        cache.add(key, 0, 2 * MINUTE)
+        return cache.incr(key) <= settings.ENVIRONMENT.studbay_calls_a_minute
+    except (RedisError, ValueError):  # ValueError: it went between the two
+        return True
+
+
+def _whose(request: HttpRequest) -> str:
+    """The person, where the session names one; else where the request comes from."""
+    try:
+        if settings.SESSION_COOKIE_NAME in request.COOKIES and request.user.is_authenticated:
+            return f"person-{request.user.pk}"
+    except DatabaseError:
+        pass  # the view says what is out of reach
+    return f"place-{request.META.get('REMOTE_ADDR', '')}"
