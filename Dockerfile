@@ -3,7 +3,7 @@ ENV PYTHONUNBUFFERED=1 PYTHONDONTWRITEBYTECODE=1
 WORKDIR /srv/studbay
 COPY requirements.txt ./
 RUN pip install --no-cache-dir -r requirements.txt
-COPY manage.py ./
+COPY manage.py gunicorn.conf.py ./
 COPY config ./config
 COPY jobs ./jobs
 COPY inspections ./inspections

@@ -36,6 +36,9 @@ proof: .venv/development ## the long proofs at their whole length: every race, a
 	$(BIN)/pytest --whole tests/notifications/test_year.py tests/api/test_schema.py \
 		tests/sheets/test_documents.py tests/notifications/test_timing.py tests/test_stored.py
 	$(BIN)/python -m tests.servers $(BIN)/pytest --whole tests/notifications/test_killed.py
+	$(BIN)/python -m bench.uploads 10000 --results docs/results/uploads.json
+	$(BIN)/pytest -rP --whole tests/config/test_slow.py tests/notifications/test_leaving.py
+	$(BIN)/python -m tests.servers $(BIN)/pytest -rP --whole --database-only tests/config/test_slow.py
 
 stranger: .venv/development ## make the shop anew beside which every test runs
 	@$(BIN)/python -m tests.stranger

@@ -48,6 +48,7 @@ from inspections.services import (
     house_record,
     item_observe,
     photograph_add,
+    photograph_read,
     walk_record,
 )
 from jobs.access import SITE_ROLES, require_role
@@ -232,10 +233,14 @@ class ItemPhotographs(OfItem):
     @extend_schema(
         request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}
     )
+    def prepare(self, item_id: UUID) -> None:
+        """Open the picture: elsewhere, for some seconds, in which nobody waits for a lock."""
+        item, given = self.item(item_id), given_in(UploadSerializer, self.request)
+        self.picture = photograph_read(self.request.user, item=item, upload=given["file"])
+
     def post(self, request: Request, item_id: UUID) -> Response:
         """Keep one, as it is."""
-        item, given = self.item(item_id), given_in(UploadSerializer, request)
-        made = photograph_add(request.user, item=item, upload=given["file"])
+        made = photograph_add(request.user, item=self.item(item_id), upload=self.picture)
         return Response(PhotographSerializer(made).data, status=201)
 
 

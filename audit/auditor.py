@@ -17,6 +17,7 @@ from audit.items import compare_items, put_right
 from audit.notices import Told, compare_sent, compare_told, read_told
 from audit.record import compare_record, read_record
 from audit.tables import JobTables, one_moment, read
+from config.faults import said_of
 from jobs.models import Job
 
 log = logging.getLogger(__name__)
@@ -42,7 +43,7 @@ def _alone(job_id: UUID) -> list[Found]:
         return list(_audit([job_id]))
     except Exception as fault:
         log.exception("job %s cannot be audited", job_id)
-        says = f"{type(fault).__name__}: {fault}"
+        says = said_of(fault)
         name = Job.objects.filter(id=job_id).values_list("name", flat=True).first() or ""
         line = difference(About.READING, says, "every row that is kept can be read")
         return [replace(line, job=name, job_id=job_id)]

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from http import HTTPStatus
 from typing import Any
 
+from django.db import Error as DatabaseFault
 from django.db import IntegrityError, InterfaceError
 from django.db import OperationalError as DatabaseOut
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -55,6 +56,17 @@ NO_ROOM_OF_SQLITE = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR_SHMSIZE)
 NO_ROOM_OF_POSTGRESQL = "53100"
 
 
+REFUSED_ROW = "the database refused what was to be written; the log of the site says why"
+
+
+def said_of(fault: BaseException) -> str:
+    """A fault in a line that somebody reads who has no log: what a database says in its own words,
+    with names of constraints and values of rows, stays in the log."""
+    if isinstance(fault, DatabaseFault):
+        return f"{type(fault).__name__}: {REFUSED_ROW}"
+    return f"{type(fault).__name__}: {fault}"
+
+
 def not_now(error: BaseException | None) -> tuple[str, int] | None:
     """What we stand on that is full or out of reach, in words, and the seconds to wait for it.
 
@@ -93,13 +105,13 @@ def server_error(request: HttpRequest) -> HttpResponse:
     """Something broke; or what we stand on is out of reach or full: worth asking again."""
     error = sys.exc_info()[1]
     if waits := not_now(error):
-        return _in_words(request, 503, *waits)
+        return in_words(request, 503, *waits)
     if isinstance(error, IntegrityError):
-        return _in_words(request, 409, AT_ONCE)
+        return in_words(request, 409, AT_ONCE)
     return _handler(500, defaults.server_error)(request)
 
 
-def _in_words(request: HttpRequest, status: int, words: str, seconds: int = 0) -> HttpResponse:
+def in_words(request: HttpRequest, status: int, words: str, seconds: int = 0) -> HttpResponse:
     """A status with a sentence, and the seconds after which to ask again."""
     if request.path.startswith("/api/"):
         problem = {"type": "about:blank", "title": HTTPStatus(status).phrase, "status": status}

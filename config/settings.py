@@ -5,6 +5,7 @@ from urllib.parse import unquote, urlsplit
 
 import dj_database_url
 
+from config.bounds import FILES, PARTS
 from config.cookies import cookie_name
 from config.environment import ROOT, read_environment
 from config.languages.spoken import LANGUAGES as SPOKEN
@@ -63,6 +64,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
     "axes.middleware.AxesMiddleware",
+    "config.bounds.bounds_middleware",
     "config.limits.limit_middleware",
     "config.middleware.text_middleware",
     "pages.refused.refusal_middleware",
@@ -168,7 +170,8 @@ MEDIA_ROOT = VAR / "kept"
 STORAGES = storages(ENVIRONMENT, MEDIA_ROOT)
 FILE_UPLOAD_PERMISSIONS = 0o600
 FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o700
-DATA_UPLOAD_MAX_MEMORY_SIZE = 25_000_000
+DATA_UPLOAD_MAX_MEMORY_SIZE = FILES  # what holds no files has less: config/bounds.py
+DATA_UPLOAD_MAX_NUMBER_FILES = PARTS
 
 SECURE_SSL_REDIRECT = ENVIRONMENT.https
 SECURE_REDIRECT_EXEMPT = [r"^api/", r"^metrics$"]  # refused: config/middleware.py
@@ -279,6 +282,7 @@ LOGGING = {
         "django": {"handlers": [], "level": "NOTSET"},
         "gunicorn.error": {"handlers": [], "level": "NOTSET", "propagate": True},
         "gunicorn.access": {"handlers": [], "level": "INFO", "propagate": True},
+        "waitress.queue": {"level": "ERROR"},  # that requests wait for a thread is no news
         # Who came in and who was refused is told whatever the level is.
         "studbay.security": {"level": "INFO"},
         # What they tell in detail are values of columns, all that a template was given, and

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_POST
 from config.languages import say
 from config.languages.script import words_of_scripts
 from inspections import checker
-from inspections.building import CannotRead, ModelRead, read_model
+from inspections.building import CannotRead, ModelRead, read_model, refuse_too_large
 from inspections.checker.house.rooms import RoomKind
 from inspections.houses.trial import finished_json, house_finished, house_tried, told
 from inspections.selectors import latest_revision, usual_rulebook
@@ -45,6 +45,7 @@ def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
         refuse(request, NO_FILE, at="model")
         return redirect("house-upload", job.id)
     try:
+        refuse_too_large(sent.name or "", sent.size)
         read = read_model(sent.name or "", sent.read())
     except CannotRead as refused:
         refuse(request, str(refused), at="model")

@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods
 
+from config.bounds import TURN
 from config.downloads import download
 from inspections import checker
 from inspections.houses.files import FORMS, house_file_of
@@ -20,6 +21,7 @@ from jobs.models import Job, Role
 from pages.asking import found_or_404, render_at
 from pages.refused import refuse
 
+LARGEST_HOUSE = 5_000_000
 NO_FILE = "No file was sent; choose one first."
 LISTED = "Nothing was recorded: see what is listed above."
 
@@ -49,10 +51,18 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
     if sent is None and text is None:
         refuse(request, NO_FILE, at="house")
         return _page(request, job)
-    house = sent.read() if sent is not None else (text or "").encode()
+    # One byte more than may be is enough to be refused for its size.
+    house = sent.read(LARGEST_HOUSE + 1) if sent is not None else (text or "").encode()
     given = {"rulebook": request.POST.get("rulebook", ""), "why": request.POST.get("why", "")[:200]}
+    with TURN:
+        return _looked_at(request, job, house, given)
+
+
+def _looked_at(request: HttpRequest, job: Job, house: bytes, given: dict[str, str]) -> HttpResponse:
+    """What would change, or what is wrong; recorded when that was seen before."""
+    as_text = "text" in request.POST and "house" not in request.FILES
     try:
-        if sent is None and "look" not in request.POST:
+        if as_text and "look" not in request.POST:
             base = int(request.POST.get("base", "0"))
             revision = house_record(request.user, job=job, house=house, base=base, **given)
             messages.success(request, f"Recorded as revision {revision.number}.")

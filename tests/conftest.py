@@ -16,6 +16,7 @@ os.environ.pop("DJANGO_SETTINGS_MODULE", None)  # what tests start reads the sit
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+NGINX = shutil.which("nginx") or shutil.which("nginx", path="/usr/sbin")
 ON_POSTGRESQL = bool(os.environ.get("DATABASE_URL"))
 
 hypothesis_settings.register_profile(
@@ -78,6 +79,8 @@ def _left_out(config: pytest.Config) -> Iterator[tuple[str, bool, str]]:
         yield "any_database", False, "ask nothing of the database of their own; they ran before"
     elif not ON_POSTGRESQL:
         yield "postgresql", False, "need PostgreSQL, and run in the second run of `make test`"
+    if NGINX is None:
+        yield "nginx", False, "need nginx, and none is here; on Debian: install nginx-light"
     if CHROMIUM is None:
         yield "browser", False, "need Chromium, and none is here; on Debian: install chromium"
 

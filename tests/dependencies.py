@@ -22,7 +22,7 @@ LOCK = "package-lock.json"
 PIN = re.compile(r"^([A-Za-z0-9._-]+)==([A-Za-z0-9.+!]+)$")
 LICENCES = re.compile(
     r"apache|bsd|mit|isc|mozilla|mpl|psf|python software|lgpl|lesser|zlib|unlicense|hpnd|"
-    r"public domain|cc0|0bsd|ofl|blueoak|postgresql|dual license|eclipse|epl",
+    r"public domain|cc0|0bsd|ofl|blueoak|postgresql|dual license|eclipse|epl|zpl",
     re.IGNORECASE,
 )
 LOOKED_UP = {"axe-playwright-python": "MIT"}

@@ -1,20 +1,23 @@
 """No name of the database reaches a reader: every constraint says in words what is wrong."""
 
+import re
 import threading
 from collections.abc import Iterator
 from datetime import date
+from pathlib import Path
 
 import pytest
 from django.apps import apps
 from django.core.exceptions import ValidationError
-from django.db import IntegrityError, models
+from django.db import IntegrityError, models, utils
 from django.test import Client
 from django.urls import reverse
 
-from config.faults import AT_ONCE
+from config.faults import AT_ONCE, said_of
 from config.languages import say
 from config.languages.spoken import LANGUAGES
-from inspections.models import Acceptance, Clearance
+from inspections.models import Acceptance, Clearance, JobStanding
+from inspections.services import settled_or_set_aside
 from jobs.models import Absence, Crew
 
 APPS = ("jobs", "inspections", "notifications", "api")
@@ -133,3 +136,45 @@ def test_one_that_nobody_caught_is_a_conflict_in_words(shop, monkeypatch, path) 
     assert answer.status_code == 409
     assert AT_ONCE in answer.text
     assert "jobs_crew" not in answer.text
+
+
+KINDS_OF_REFUSAL = [
+    kind
+    for kind in vars(utils).values()
+    if isinstance(kind, type) and issubclass(kind, utils.Error)
+]
+
+
+@pytest.mark.parametrize("kind", KINDS_OF_REFUSAL)
+def test_what_a_database_says_in_its_own_words_stays_in_the_log(kind) -> None:
+    """Names of constraints and values of rows: OWASP ASVS 5.0, 16.5.1, no detail of our insides."""
+    fault = kind('duplicate key breaks "one_wish_per_kind" DETAIL: Key (person)=(0199) is there')
+    said = said_of(fault)
+    assert "one_wish" not in said
+    assert "0199" not in said
+    assert said.startswith(f"{kind.__name__}: the database")
+    assert said_of(ValueError("2 is odd")) == "ValueError: 2 is odd"
+
+
+def test_no_fault_is_kept_for_people_but_by_that_one_function() -> None:
+    """Whoever writes a fault into a row or a line writes what `said_of` gives."""
+    apart = ("faults.py", "child.py")  # a child says what a library of models said; no database
+    root = Path(__file__).resolve().parents[1]
+    for folder in ("api", "audit", "config", "inspections", "jobs", "notifications", "pages"):
+        for path in (root / folder).rglob("*.py"):
+            found = re.search(r"__name__\}: \{(?:fault|error|refused)\}", path.read_text("utf-8"))
+            assert found is None or path.name in apart, path
+
+
+@pytest.mark.django_db
+def test_a_job_that_a_constraint_keeps_from_settling_does_not_tell_its_name(
+    shop, monkeypatch
+) -> None:
+    def breaks(*_: object) -> None:
+        raise IntegrityError("UNIQUE constraint failed: one_wish_per_kind")
+
+    job = shop.job()
+    monkeypatch.setattr("inspections.services.settling.job_settle", breaks)
+    assert not settled_or_set_aside(job.id)
+    because = JobStanding.objects.get(job=job).set_aside_because
+    assert because.startswith("IntegrityError: the database refused")

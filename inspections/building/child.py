@@ -1,20 +1,13 @@
-"""The process that reads one model: path, name and bounds in, JSON out.
+"""The process that reads one model: form, path and name in, JSON out.
 
-python -m inspections.building.child ifc PATH NAME BYTES SECONDS
+It is run by `config.apart`, which bounds it first.
 """
 
 import json
-import resource
-import sys
 
 
-def main(form: str, path: str, name: str, memory: str, seconds: str) -> int:
-    """Print what was read as JSON. Exit 3 when a library is missing, 2 when it cannot be read.
-
-    It bounds itself first, in bytes of memory and seconds of the processor.
-    """
-    resource.setrlimit(resource.RLIMIT_AS, (int(memory), int(memory)))
-    resource.setrlimit(resource.RLIMIT_CPU, (int(seconds), int(seconds)))
+def main(form: str, path: str, name: str) -> int:
+    """Print what was read as JSON. Exit 3 when a library is missing, 2 when it cannot be read."""
     try:
         if form == "ifc":
             from .ifc import read_ifc as read
@@ -30,7 +23,3 @@ def main(form: str, path: str, name: str, memory: str, seconds: str) -> int:
         return 2
     print(json.dumps(made))
     return 0
-
-
-if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:6]))

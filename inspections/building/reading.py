@@ -1,19 +1,17 @@
 """Building models read in a process of its own, so that a broken one harms nothing."""
 
 import json
-import subprocess
-import sys
 from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from config.apart import CameToNothing, TookTooLong, ask_apart
+
 FORMS = (".ifc", ".dxf")
-MOST_BYTES = 100_000_000
-MEMORY_BYTES = 3_000_000_000
+MOST_BYTES = 25_000_000
 SECONDS = 90
 MOST_UNREAD = 500
-ROOT = Path(__file__).resolve().parents[2]
 
 
 class CannotRead(Exception):
@@ -39,10 +37,7 @@ def read_model(name: str, content: bytes) -> ModelRead:
     form = Path(name).suffix.lower()
     if form not in FORMS:
         raise CannotRead(f"{name}: is no building model; send an .ifc or a .dxf file")
-    if len(content) > MOST_BYTES:
-        raise CannotRead(
-            f"{name}: is larger than {MOST_BYTES:,} bytes; send a part of the building"
-        )
+    refuse_too_large(name, len(content))
     _looks_like(form, name, content)
     with TemporaryDirectory(prefix="studbay-model-") as folder:
         path = Path(folder) / f"model{form}"
@@ -59,6 +54,14 @@ def read_model(name: str, content: bytes) -> ModelRead:
     return ModelRead(made["house"], unread, areas, made["lines"])
 
 
+def refuse_too_large(name: str, size: int) -> None:
+    """Refuse a model by its size, before it is read. Raises CannotRead."""
+    if size > MOST_BYTES:
+        raise CannotRead(
+            f"{name}: is larger than {MOST_BYTES:,} bytes; send a part of the building"
+        )
+
+
 def _looks_like(form: str, name: str, content: bytes) -> None:
     head = content[:4096].lstrip(b"\xef\xbb\xbf \r\n\t")
     if form == ".ifc" and not head.startswith(b"ISO-10303-21"):
@@ -70,19 +73,15 @@ def _looks_like(form: str, name: str, content: bytes) -> None:
 
 
 def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
-    bounds = [str(MEMORY_BYTES), str(SECONDS)]
+    child = "inspections.building.child"
     try:
-        done = subprocess.run(
-            [sys.executable, "-m", "inspections.building.child", form, str(path), name, *bounds],
-            cwd=ROOT,
-            capture_output=True,
-            timeout=SECONDS,
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
+        said = ask_apart(child, form, str(path), name, seconds=SECONDS)
+    except TookTooLong:
         raise CannotRead(f"{name}: took longer than {SECONDS} s; send a part of it") from None
+    except CameToNothing:
+        said = b""
     try:
-        told = json.loads(done.stdout.splitlines()[-1])
+        told = json.loads(said.splitlines()[-1])
     except (IndexError, ValueError):  # it died: out of memory, or by a fault of the library
         raise CannotRead(f"{name}: cannot be read; it is broken or too large") from None
     if "missing" in told:

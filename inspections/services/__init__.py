@@ -28,7 +28,7 @@ from .permits import (
     permit_extend,
     permit_issue,
 )
-from .photographs import photograph_add
+from .photographs import photograph_add, photograph_read
 from .settling import due_settle, job_settle, jobs_due, settled_or_set_aside
 from .trades import trade_report
 from .visits import ItemsOpen, NotNow, inspection_ask, inspection_happen
@@ -86,6 +86,7 @@ __all__ = [
     "permit_extend",
     "permit_issue",
     "photograph_add",
+    "photograph_read",
     "placard_make",
     "settled_or_set_aside",
     "trade_report",

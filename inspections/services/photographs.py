@@ -2,33 +2,47 @@
 
 import hashlib
 import secrets
-import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
-from io import BytesIO
+from typing import NamedTuple
 from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
 from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
-from PIL import Image, ImageOps, UnidentifiedImageError
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
+from inspections.pictures import CannotRead, written_anew
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person
 
 LARGEST = 25_000_000  # bytes
-KINDS = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
+
+
+class Picture(NamedTuple):
+    """A picture written anew, and its suffix."""
+
+    content: bytes
+    suffix: str
+
+
+def photograph_read(actor: Person, *, item: Item, upload: UploadedFile) -> Picture:
+    """Open a photograph of an item ahead: it takes a process and some seconds, and no lock.
+
+    Raises ValidationError for a file that is too large, or not a picture that can be read.
+    """
+    require_role(actor, item.job.shop, *SITE_ROLES)
+    return Picture(*read_picture(upload, keep_location=item.job.shop.keeps_locations))
 
 
 def photograph_add(
     actor: Person,
     *,
     item: Item,
-    upload: UploadedFile,
+    upload: UploadedFile | Picture,
     photograph_id: UUID | None = None,
     fingerprint: str = "",
 ) -> Photograph:
@@ -39,7 +53,9 @@ def photograph_add(
     another one under the same id.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
-    content, suffix = read_picture(upload, keep_location=item.job.shop.keeps_locations)
+    if not isinstance(upload, Picture):
+        upload = photograph_read(actor, item=item, upload=upload)
+    content, suffix = upload
     digest = hashlib.sha256(content).hexdigest()
     of_job = Photograph.objects.filter(item__job=item.job_id)
     if photograph_id:
@@ -68,10 +84,6 @@ def photograph_add(
     return photograph
 
 
-BOMBS = (Image.DecompressionBombWarning, Image.DecompressionBombError)
-"""What a picture of more pixels than any camera's raises, and one of twice as many."""
-
-
 def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[bytes, str]:
     """An uploaded picture written anew, upright, and its suffix.
 
@@ -85,7 +97,10 @@ def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[
             f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
             f"{LARGEST // 1_000_000} MB."
         )
-    return _anew(upload.read(), keep_location=keep_location)
+    try:
+        return written_anew(upload, keep_location=keep_location)
+    except CannotRead as refused:
+        raise ValidationError(str(refused)) from None
 
 
 @contextmanager
@@ -103,36 +118,3 @@ def picture_kept(
     except BaseException:
         picture.file.delete(save=False)
         raise
-
-
-QUALITY = 90  # of a JPEG written anew
-GPS, TAKEN_AT, EXIF = 0x8825, 0x9003, 0x8769  # where EXIF keeps the place and the time
-
-
-def _anew(content: bytes, *, keep_location: bool) -> tuple[bytes, str]:
-    """The picture alone, as a file of its own kind."""
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(BytesIO(content), formats=list(KINDS)) as opened:
-                kind, kept = opened.format, _kept(opened) if keep_location else Image.Exif()
-                picture = ImageOps.exif_transpose(opened)
-                out = BytesIO()
-                given = {"quality": QUALITY} if kind == "JPEG" else {}
-                picture.info.clear()
-                picture.save(out, kind, exif=kept.tobytes(), **given)
-    except (UnidentifiedImageError, OSError, SyntaxError, *BOMBS):
-        raise ValidationError(
-            "This is not a photograph that can be read; send a JPEG, PNG or WebP file."
-        ) from None
-    return out.getvalue(), KINDS[kind]
-
-
-def _kept(picture: Image.Image) -> Image.Exif:
-    """The place and the time of a picture, and nothing else of what it carries."""
-    there, kept = picture.getexif(), Image.Exif()
-    if place := there.get_ifd(GPS):
-        kept.get_ifd(GPS).update(place)
-    if moment := there.get_ifd(EXIF).get(TAKEN_AT):
-        kept.get_ifd(EXIF)[TAKEN_AT] = moment
-    return kept

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 
+from config.faults import said_of
 from config.redact import redacted
 from inspections.conclusions.areas import job_stage, permit_turns
 from inspections.conclusions.job_facts import Ground
@@ -130,7 +131,7 @@ def _set_aside(job_id: UUID, fault: Exception) -> None:
     now = timezone.now()
     standing = lock_standings([job_id])[0]
     standing.set_aside_at = standing.set_aside_at or now
-    standing.set_aside_because = redacted(f"{type(fault).__name__}: {fault}")[:200]
+    standing.set_aside_because = redacted(said_of(fault))[:200]
     standing.tries = min(standing.tries + 1, MOST_TRIES)
     standing.try_at = now + min(FIRST_PAUSE * 2 ** (standing.tries - 1), LONGEST_PAUSE)
     _ASIDE([standing])

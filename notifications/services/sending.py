@@ -10,6 +10,7 @@ from django.conf import settings
 from django.db.models import F, Q
 from django.utils import timezone
 
+from config.faults import said_of
 from inspections.models import JobStanding
 from inspections.services import settled_or_set_aside
 from notifications.channels import Later, Line, Refused, Sender, sender_for
@@ -73,7 +74,7 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
             _refused(delivery, fault)
         except Exception as fault:  # one bad message must not hold up the rest
             log.exception("delivery %s", delivery.id)
-            outbox.later(delivery, f"{type(fault).__name__}: {fault}")
+            outbox.later(delivery, said_of(fault))
         else:
             outbox.sent(delivery)
             count += 1

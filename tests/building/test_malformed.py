@@ -1,6 +1,7 @@
 """Broken building models: each a refusal that names the fault, in bounded time, nothing written."""
 
 import json
+from functools import partial
 from pathlib import Path
 
 import ezdxf
@@ -8,6 +9,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from config import apart
+from config.apart import ask_apart
 from inspections.building import CannotRead, read_model, reading
 from inspections.checker import load_house
 from inspections.models import HouseRevision
@@ -130,13 +133,13 @@ def test_a_file_beyond_the_limit_is_not_even_opened(monkeypatch) -> None:
 
 def test_one_that_takes_too_long_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "SECONDS", 1)
-    monkeypatch.setattr(reading.sys, "executable", "/bin/sleep")
+    monkeypatch.setattr(apart.sys, "executable", "/bin/sleep")
     with pytest.raises(CannotRead, match=r"longer than 1 s|broken or too large"):
         read_model("house.ifc", IFC)
 
 
 def test_one_that_takes_too_much_memory_is_stopped(monkeypatch) -> None:
-    monkeypatch.setattr(reading, "MEMORY_BYTES", 60_000_000)
+    monkeypatch.setattr(reading, "ask_apart", partial(ask_apart, memory=20_000_000))
     with pytest.raises(CannotRead, match=r"broken or too large|cannot be read|not installed"):
         read_model("house.ifc", IFC)
 

@@ -18,7 +18,7 @@ def compose() -> dict:
 
 
 def test_the_services_of_a_cluster_are_there(compose) -> None:
-    assert set(compose["services"]) == {*OURS, "accounts", "database", "broker"}
+    assert set(compose["services"]) == {*OURS, "accounts", "database", "broker", "front"}
     for name in OURS:
         assert compose["services"][name]["build"] == "."
 

@@ -66,7 +66,7 @@ def test_serve_starts_restarts_refuses_a_second_and_stops_all(served, tmp_path) 
     assert second.returncode == 1
     assert "running already" in second.stderr
 
-    (web,) = [pid for pid in children if "gunicorn" in " ".join(psutil.Process(pid).cmdline())]
+    (web,) = [pid for pid in children if "config.web" in " ".join(psutil.Process(pid).cmdline())]
     os.kill(web, signal.SIGKILL)
     wait_for(lambda: not psutil.pid_exists(web) and answers(address))
 

@@ -64,9 +64,7 @@ class Command(BaseCommand):
         return Child("broker", broker_command(path, folder), partial(wait_for_broker, path))
 
     def _web(self, address: str) -> Child:
-        threads = str(settings.ENVIRONMENT.studbay_web_threads)
-        command = [sys.executable, "-m", "gunicorn", "config.wsgi", "--bind", address]
-        command += ["--threads", threads, "--log-level", "warning", "--worker-tmp-dir", "/dev/shm"]  # noqa: S108, memory
+        command = [sys.executable, "-m", "config.web", address]
         return Child("web", command, partial(_answers, address))
 
     def _worker(self) -> Child:

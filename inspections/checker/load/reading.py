@@ -7,7 +7,8 @@ from typing import Any
 
 from .faults import Fault, HouseFaults, path_of
 
-LARGEST = 20_000_000  # bytes; a large house is under one million
+LARGEST = 5_000_000  # bytes; a large house is under one million
+MOST_VALUES = 80_000  # marks between values; a house of 118 boxes has 4,500 values
 DEEPEST = 40  # brackets within brackets; a house needs seven
 NO_LETTER = re.compile("[\\x00\\ud800-\\udfff]")
 """What JSON can spell, as an escape alone, and no database takes: NUL, and halves of a letter."""
@@ -24,6 +25,8 @@ def read_json(raw: bytes) -> Any:
     if not text.strip():
         _refuse("the file is empty; a house file is a JSON object")
     _refuse_depth(text)
+    if text.count(",") + text.count("[") + text.count("{") > MOST_VALUES:
+        _refuse(f"the file holds more than {MOST_VALUES:,} values; a house does not")
     try:
         return json.loads(text, object_pairs_hook=_pairs, parse_constant=_constant)
     except json.JSONDecodeError as error:

@@ -5,12 +5,12 @@ from dataclasses import dataclass, field
 
 from .values import Cell
 
-LARGEST = 20_000_000  # bytes of a workbook or zip as it arrives
-UNPACKED = 60_000_000  # bytes of it unpacked; a house of 300 boxes is under two million
+LARGEST = 5_000_000  # bytes of a workbook or zip as it arrives
+UNPACKED = 6_000_000  # bytes of it unpacked; a house of 300 boxes is under two million
 ENTRIES = 300  # files within it
 ROWS = 20_000  # rows of a sheet that have something in them
 EMPTY_ROWS = 200_000  # rows of a sheet, empty ones with them
-CELLS = 500_000  # filled cells of a file
+CELLS = 150_000  # filled cells of a file
 COLUMNS = 400
 
 

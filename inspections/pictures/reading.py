@@ -1,0 +1,53 @@
+"""A photograph handed to a process that opens it, and what that says of it."""
+
+import json
+from tempfile import TemporaryFile
+from typing import BinaryIO
+
+from config.apart import CameToNothing, ask_apart
+
+MOST_PIXELS = 50_000_000
+"""What phones make at most by default, 48 million, and some."""
+SECONDS = 20
+
+UNREADABLE = "This is not a photograph that can be read; send a JPEG, PNG or WebP file."
+TOO_MANY = "The photograph has more than {most} million pixels. Send it smaller."
+
+
+class CannotRead(Exception):
+    """A file that is no photograph; the text names fault and remedy."""
+
+
+def written_anew(sent: BinaryIO, *, keep_location: bool) -> tuple[bytes, str]:
+    """The picture alone, upright, as a file of its own kind, and its suffix. Raises CannotRead."""
+    with _with_number(sent) as given:
+        try:
+            told = ask_apart(
+                "inspections.pictures.child",
+                str(MOST_PIXELS),
+                "keep" if keep_location else "drop",
+                seconds=SECONDS,
+                sent=given,
+            )
+        except CameToNothing:
+            raise CannotRead(UNREADABLE) from None
+    head, _, content = told.partition(b"\n")
+    try:
+        said = json.loads(head)
+    except ValueError:  # it could say nothing more: out of memory
+        raise CannotRead(UNREADABLE) from None
+    if "pixels" in said:
+        raise CannotRead(TOO_MANY.format(most=MOST_PIXELS // 1_000_000))
+    if "suffix" not in said:
+        raise CannotRead(UNREADABLE)
+    return content, said["suffix"]
+
+
+def _with_number(sent: BinaryIO) -> BinaryIO:
+    """A file that a process can be given, with the same content, from its beginning."""
+    made: BinaryIO = TemporaryFile()  # noqa: SIM115 closed by whoever asked
+    sent.seek(0)
+    while piece := sent.read(1 << 20):
+        made.write(piece)
+    made.seek(0)
+    return made
