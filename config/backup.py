@@ -29,7 +29,7 @@ from django.db.migrations.recorder import MigrationRecorder
 
 from config.whole import whole_file
 
-APPS = ("jobs", "inspections", "notifications", "api")
+APPS = ("jobs", "inspections", "notifications", "api", "mfa")
 FORMAT = "studbay-backup-1"
 SEALED = b"studbay-sealed-1\n"
 END = b"\nstudbay-end "
