@@ -9,6 +9,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.base import View, given_in, listed, paged
+from api.proof import require_proof
 from api.serializers import (
     AmendmentSerializer,
     AuthorityNewSerializer,
@@ -126,6 +127,7 @@ class OneMember(OfOffice):
         given = given_in(RoleSerializer, request)
         firm = _firm(shop, given.get("contractor"))
         role = Role(given["role"])
+        require_proof(request, role)
         made = membership_change(request.user, membership=kept, role=role, contractor=firm)
         return Response(MemberSerializer(made).data)
 
@@ -133,6 +135,7 @@ class OneMember(OfOffice):
     def delete(self, request: Request, membership_id: UUID) -> Response:
         """Let the person see nothing of the shop any more."""
         kept = Membership.objects.get(id=membership_id, shop=self.shop)
+        require_proof(request)
         membership_end(request.user, membership=kept)
         return Response(status=204)
 
@@ -152,6 +155,7 @@ class Invitations(OfOffice):
         shop, given = self.shop, given_in(InvitationMadeSerializer, request)
         given["contractor"] = _firm(shop, (given.get("contractor") or {}).get("id"))
         given["role"] = Role(given["role"])
+        require_proof(request, given["role"])
         made, secret = invitation_make(request.user, shop=shop, **given)
         made.secret = secret
         return Response(InvitationMadeSerializer(made).data, status=201)

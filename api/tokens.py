@@ -6,7 +6,7 @@ from rest_framework.permissions import SAFE_METHODS, BasePermission
 from rest_framework.request import Request
 
 from jobs.models import ApiToken, Person
-from jobs.services import token_used
+from jobs.services import TokenExpired, token_used
 
 WORD = "Bearer"
 
@@ -19,7 +19,10 @@ class TokenAuthentication(BaseAuthentication):
         word, _, secret = request.headers.get("Authorization", "").partition(" ")
         if word.lower() != WORD.lower():
             return None
-        token = token_used(secret.strip())
+        try:
+            token = token_used(secret.strip())
+        except TokenExpired as expired:
+            raise AuthenticationFailed(str(expired)) from None
         if token is None:
             raise AuthenticationFailed("This token opens nothing; make a new one on the site.")
         return token.person, token

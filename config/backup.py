@@ -32,7 +32,7 @@ from django.db.migrations.recorder import MigrationRecorder
 from config.backup_trust import KEYS, MARK, is_ours, keys_kept, keys_taken, mark_of
 from config.whole import whole_file
 
-APPS = ("jobs", "inspections", "notifications", "api")
+APPS = ("jobs", "inspections", "notifications", "api", "mfa")
 FORMAT = "studbay-backup-2"
 SEALED = b"studbay-sealed-1\n"
 END = b"\nstudbay-end "

@@ -84,6 +84,13 @@ class Environment(BaseSettings):
     """How often Celery beat looks for jobs that are due to settle."""
     studbay_web_threads: Annotated[int, Field(ge=1, le=64)] = 8
     """Threads of the embedded web server."""
+    studbay_proxies: Annotated[int, Field(ge=0, le=9)] = 0
+    """How many proxies of yours stand before the site, each adding to X-Forwarded-For: by them the
+    place of a caller is known. 0: none, and the header is not believed."""
+    studbay_idle_hours: Annotated[float, Field(gt=0, le=720)] = 12
+    """After so long without a request whoever keeps an office is signed out."""
+    studbay_idle_days_crew: Annotated[float, Field(gt=0, le=90)] = 30
+    """The same for crews and builders, whose phones are theirs alone."""
     studbay_https: bool | None = None
     """Whether the site is reached by HTTPS; unset: yes in cluster mode, no in embedded."""
 

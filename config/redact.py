@@ -7,7 +7,7 @@ from urllib.parse import quote
 from django.conf import settings
 
 GONE = "…"
-OPENERS = ("calendars", "join", "l", "paper", "seen", "stop")
+OPENERS = ("back", "calendars", "join", "l", "mail", "paper", "reset", "seen", "stop")
 """Addresses that open something to whoever has them begin so; the secret follows."""
 SHORTEST = 5  # characters; a shorter value is found in any text
 MARKS = tuple(

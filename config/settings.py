@@ -1,6 +1,5 @@
 """Django's settings, drawn from the environment that `config.environment` has checked."""
 
-from datetime import timedelta
 from urllib.parse import unquote, urlsplit
 
 import dj_database_url
@@ -39,7 +38,9 @@ INSTALLED_APPS = [
     "django.contrib.messages",
     "django.contrib.staticfiles",
     "django.forms",
-    "axes",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
     "django_filters",
     "rest_framework",
     "drf_spectacular",
@@ -63,7 +64,8 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "config.middleware.origin_middleware",
-    "axes.middleware.AxesMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "pages.account.presence.presence_middleware",
     "config.bounds.bounds_middleware",
     "config.limits.limit_middleware",
     "config.middleware.text_middleware",
@@ -72,25 +74,54 @@ MIDDLEWARE = [
 if ENVIRONMENT.studbay_traces_url:
     MIDDLEWARE.insert(1, "config.traces.trace_middleware")  # within the one that gives the id
 
-AUTHENTICATION_BACKENDS = [
-    "axes.backends.AxesBackend",  # refuses a guesser before the password is looked at
-    "django.contrib.auth.backends.ModelBackend",
-]
-AXES_FAILURE_LIMIT = 10
-AXES_COOLOFF_TIME = timedelta(minutes=15)
-AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]  # behind a proxy, the name alone
-AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_TEMPLATE = "sign_in_later.html"
-AXES_DISABLE_ACCESS_LOG = True
-AXES_VERBOSE = False
+AUTHENTICATION_BACKENDS = ["django.contrib.auth.backends.ModelBackend"]
+ACCOUNT_ADAPTER = "pages.account.adapter.AccountAdapter"
+ACCOUNT_LOGIN_METHODS = {"username"}
+ACCOUNT_SIGNUP_FIELDS = ["username*", "password1*"]
+ACCOUNT_EMAIL_VERIFICATION = "none"  # an address is kept once its mail was answered
+ACCOUNT_SESSION_REMEMBER = True
+PASSWORD_RESET_TIMEOUT = 3 * 60 * 60  # seconds
+ACCOUNT_LOGIN_TIMEOUT = 600  # seconds from the password to the code
+ACCOUNT_REAUTHENTICATION_TIMEOUT = 600  # seconds
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
+ACCOUNT_USER_DISPLAY = str
+ACCOUNT_FORMS = {
+    "change_password": "pages.account.forms.ChangeForm",
+    "login": "pages.account.forms.SignInForm",
+    "reset_password": "pages.account.forms.ForgottenForm",
+    "reset_password_from_key": "pages.account.forms.NewPasswordForm",
+}
+ACCOUNT_RATE_LIMITS = {
+    # Wrong passwords: by place, whatever the name, and by name within a place. The library counts
+    # by name alone; then anybody keeps a named person out. See `pages.account.adapter`.
+    "login_failed": "50/15m/ip,10/15m/key",
+    "login": "120/m/ip",
+    "reauthenticate": "30/15m/user",
+    "change_password": "10/15m/user",
+    "reset_password": "20/15m/ip,5/15m/key",
+    "reset_password_from_key": "30/15m/ip",
+}
+MFA_ADAPTER = "pages.account.adapter.MFAAdapter"
+MFA_SUPPORTED_TYPES = ["totp", "recovery_codes", "webauthn"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_TOTP_TOLERANCE = 1
+MFA_TOTP_ISSUER = "Studbay"
+MFA_RECOVERY_CODE_DIGITS = 12
+MFA_RATE_LIMITS = {"webauthn_login": "120/m/ip"}
+MFA_FORMS = {
+    "authenticate": "pages.account.forms.CodeForm",
+    "authenticate_webauthn": "pages.account.forms.PasskeyAsCode",
+    "login_webauthn": "pages.account.forms.ByPasskeyForm",
+}
+ALLAUTH_TRUSTED_PROXY_COUNT = ENVIRONMENT.studbay_proxies
 
 ROOT_URLCONF = "config.urls"
 WSGI_APPLICATION = "config.wsgi.application"
 AUTH_USER_MODEL = "jobs.Person"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
-LOGIN_URL = "sign-in"
+LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "/"
-LOGOUT_REDIRECT_URL = "sign-in"
+LOGOUT_REDIRECT_URL = "account_login"
 
 TEMPLATES = [
     {
@@ -141,13 +172,19 @@ PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",
 ]
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 12},
+    },
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "jobs.passwords.NotBreached"},
     {"NAME": "jobs.passwords.NotOfThisPlace"},
 ]
 
 SESSION_ENGINE = "config.sessions"
+SESSION_COOKIE_AGE = int(
+    max(ENVIRONMENT.studbay_idle_days_crew * 24, ENVIRONMENT.studbay_idle_hours) * 3600
+)
 
 LANGUAGE_CODE = "en"
 LANGUAGES = SPOKEN
@@ -236,10 +273,16 @@ REST_FRAMEWORK = {
     "DEFAULT_SCHEMA_CLASS": "api.operations.Operations",
     "EXCEPTION_HANDLER": "api.faults.problem",
 }
+CACHES: dict[str, dict[str, object]] = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "OPTIONS": {"MAX_ENTRIES": 10_000},
+    }
+}
 if ENVIRONMENT.redis_url:  # calls are counted together by all processes
     CACHES = {
         "default": {
-            "BACKEND": "django.core.cache.backends.redis.RedisCache",
+            "BACKEND": "config.cache.ForgivingRedisCache",
             "LOCATION": ENVIRONMENT.redis_url.replace("redis+socket://", "unix://"),
             "KEY_PREFIX": "studbay-cache",
         }

@@ -3,7 +3,9 @@
 from typing import Any
 from uuid import UUID
 
+from allauth.account.internal.flows.login import record_authentication
 from django import forms
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import login, logout
 from django.contrib.auth.decorators import login_required
@@ -16,7 +18,16 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from jobs.invitations import InvitationGone, invitation_open
-from jobs.models import Contractor, Invitation, Membership, Person, Role, SecondFactor, Shop
+from jobs.models import (
+    Contractor,
+    Invitation,
+    Membership,
+    Person,
+    Role,
+    SecondFactor,
+    Shop,
+    WayBack,
+)
 from jobs.services import (
     contractor_add,
     invitation_accept,
@@ -25,7 +36,9 @@ from jobs.services import (
     locations_set,
     membership_change,
     membership_end,
+    way_back_make,
 )
+from pages.account.forms import password_field
 from pages.asking import attempt, office_shop, render_in
 from pages.first_steps import first_steps
 from pages.refused import refusal_of, refuse, valid
@@ -55,7 +68,7 @@ class JoinForm(forms.Form):
 
     full_name = forms.CharField(max_length=120, label="your name")
     username = forms.CharField(max_length=150, label="name to sign in with")
-    password = forms.CharField(widget=forms.PasswordInput, max_length=200)
+    password = password_field("password", "new-password")
 
 
 @login_required
@@ -64,7 +77,8 @@ def people(request: HttpRequest) -> HttpResponse:
     """Everybody in the shop, who is invited, and the firms it works for."""
     shop = office_shop(request)
     members = shop.memberships.select_related("person", "contractor").prefetch_related(
-        Prefetch("person__second_factors", SecondFactor.objects.exclude(confirmed_at=None))
+        Prefetch("person__second_factors", SecondFactor.objects.exclude(confirmed_at=None)),
+        Prefetch("person__ways_back", WayBack.objects.filter(shop=shop).select_related("made_by")),
     )
     context = {
         "shop": shop,
@@ -120,8 +134,19 @@ def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
     own = found.person_id == request.user.id
     if own and not request.user.memberships.exists():
         logout(request)  # their sessions ended with the membership
-        return redirect("sign-in")
+        return redirect("account_login")
     return redirect("jobs" if own and refusal_of(request) is None else "people")
+
+
+@require_POST
+def way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+    """Let somebody who lost phone or password come in once by a link, shown this once."""
+    found = get_object_or_404(Membership, id=membership_id, shop=office_shop(request))
+    if made := attempt(request, way_back_make, membership=found):
+        link, secret = made
+        address = request.build_absolute_uri(reverse("way-back", args=[secret]))
+        messages.success(request, f"For {link.person}, once and for a day: {address}")
+    return redirect("people")
 
 
 @login_required
@@ -144,8 +169,12 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
         given = _comer(request, person, form) if request.method == "POST" else None
         if given is not None:
             joined = invitation_accept(person, invitation=invitation, **given)
-            login(request, joined, backend="django.contrib.auth.backends.ModelBackend")
-            return redirect("guide" if invitation.role == Role.OFFICE else "jobs")
+            if person is None:
+                login(request, joined, backend=settings.AUTHENTICATION_BACKENDS[0])
+                record_authentication(request, joined, method="password")
+            site = person is None and invitation.role != Role.OFFICE
+            following = "passkeys-first" if site else "jobs"
+            return redirect("guide" if invitation.role == Role.OFFICE else following)
     except Invitation.DoesNotExist:
         raise Http404 from None
     except InvitationGone as gone:

@@ -1,12 +1,12 @@
 """A person's second factor: on with a code of the phone, off with another, or by the office."""
 
+import re
 from typing import Any
 from uuid import UUID
 
-import pyotp
 import segno
+from allauth.mfa.adapter import get_adapter
 from django.contrib import messages
-from django.contrib.auth import authenticate
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
@@ -17,6 +17,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from jobs.models import Membership, SecondFactor
 from jobs.services import (
+    codes_left,
     factor_begin,
     factor_codes,
     factor_confirm,
@@ -24,6 +25,7 @@ from jobs.services import (
     factor_lift,
     factor_live,
     factor_pending,
+    phone_on,
 )
 from pages.asking import attempt, office_shop, render_in
 from pages.refused import refuse
@@ -37,29 +39,19 @@ def second_factor(request: HttpRequest) -> HttpResponse:
     on, pending = factor_live(request.user), factor_pending(request.user)
     ended = SecondFactor.objects.filter(person=request.user).exclude(ended_at=None)
     context: dict[str, Any] = {"on": on, "ended": ended.select_related("ended_by").last()}
-    if on:
-        context["left"] = on.recovery_codes.filter(used_at=None).count()
-    elif pending:
-        address = pyotp.TOTP(pending.secret).provisioning_uri(
-            name=request.user.username, issuer_name="Studbay"
-        )
-        context["secret"] = " ".join(
-            pending.secret[start : start + 4] for start in range(0, len(pending.secret), 4)
-        )
+    context |= {"phone": phone_on(request.user), "left": codes_left(request.user)}
+    if pending and not context["phone"]:
+        secret = pending.pending
+        address = get_adapter().build_totp_url(request.user, secret)
+        context["secret"] = " ".join(re.findall("....", secret))
         context["square"] = segno.make(address, error="m").png_data_uri(scale=5, border=4)
     return render_in(request, None, "second_factor.html", context)
 
 
-@login_required
-@sensitive_post_parameters("password")
 @require_POST
 def begin(request: HttpRequest) -> HttpResponse:
-    """Begin to set it up: with the password, so that an open screen is not enough."""
-    given = {"username": request.user.username, "password": request.POST.get("password", "")}
-    if authenticate(request, **given) is None:
-        refuse(request, "That is not your password.", at="password")
-    else:
-        attempt(request, factor_begin)
+    """Begin to set it up; who it is was asked before, so that an open screen is not enough."""
+    attempt(request, factor_begin)
     return redirect("second-factor")
 
 
@@ -101,7 +93,7 @@ def end(request: HttpRequest) -> HttpResponse:
     except ValidationError as refused:
         refuse(request, refused, at="code")
     else:
-        messages.success(request, "From now on the password alone signs you in.")
+        messages.success(request, "Codes of the phone are off.")
     return redirect("second-factor")
 
 

@@ -1,7 +1,6 @@
 """Addresses of the pages."""
 
-from django.contrib.auth.views import LogoutView
-from django.urls import path
+from django.urls import include, path
 
 from pages import (
     authorities,
@@ -22,15 +21,13 @@ from pages import (
     rulebooks,
     second_factor,
     sheets,
-    sign_in,
     today,
     views,
 )
+from pages.account.again import asks_again
 
 urlpatterns = [
-    path("sign-in/", sign_in.SignIn.as_view(), name="sign-in"),
-    path("sign-in/code/", sign_in.code, name="sign-in-code"),
-    path("sign-out/", LogoutView.as_view(), name="sign-out"),
+    path("", include("pages.account.urls")),
     path("", views.jobs, name="jobs"),
     path("today/", today.today, name="today"),
     path("jobs/new/", job_forms.job_new, name="job-new"),
@@ -93,19 +90,20 @@ urlpatterns = [
     path("rulebooks/<slug:name>/<slug:rule>/", rulebooks.rule, name="rule"),
     path("jobs/<uuid:job_id>/check-again/", rulebooks.check_again, name="check-again"),
     path("people/", people.people, name="people"),
-    path("people/invite/", people.invite, name="invite"),
+    path("people/invite/", asks_again(people.invite), name="invite"),
     path("people/locations/", people.locations, name="locations"),
     path("people/firm/", people.firm, name="firm"),
-    path("people/<uuid:membership_id>/", people.member, name="member"),
-    path("people/<uuid:membership_id>/factor/", second_factor.lift, name="factor-lift"),
+    path("people/<uuid:membership_id>/", asks_again(people.member), name="member"),
+    path("people/<uuid:membership_id>/factor/", asks_again(second_factor.lift), name="factor-lift"),
+    path("people/<uuid:membership_id>/back/", asks_again(people.way_back), name="way-back-new"),
     path("second-factor/", second_factor.second_factor, name="second-factor"),
-    path("second-factor/begin/", second_factor.begin, name="factor-begin"),
+    path("second-factor/begin/", asks_again(second_factor.begin), name="factor-begin"),
     path("second-factor/confirm/", second_factor.confirm, name="factor-confirm"),
     path("second-factor/codes/", second_factor.codes, name="factor-codes"),
     path("second-factor/off/", second_factor.end, name="factor-end"),
     path("invitations/<uuid:invitation_id>/withdraw/", people.withdraw, name="invitation-withdraw"),
     path("join/<str:secret>", people.join, name="join"),
-    path("programs/", programs.programs, name="programs"),
+    path("programs/", asks_again(programs.programs), name="programs"),
     path("programs/<uuid:token_id>/revoke/", programs.revoke, name="token-revoke"),
     path("guide/", people.guide, name="guide"),
     path("items/<uuid:item_id>/", views.item, name="item"),

@@ -114,6 +114,28 @@ def quick_passwords(settings) -> None:
 
 
 @pytest.fixture(autouse=True)
+def limits_of_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Guesses that one test counts are no other's."""
+    from django.core.cache.backends.locmem import LocMemCache
+
+    limits = LocMemCache("limits", {"OPTIONS": {"MAX_ENTRIES": 10_000}})
+    limits.clear()
+    monkeypatch.setattr("allauth.core.internal.ratelimit.cache", limits)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def signed_in_by_password() -> Iterator[None]:
+    """`force_login` stands for a sign-in by password: who it is was shown a moment ago."""
+    from django.contrib.auth.signals import user_logged_in
+
+    from tests.signed_in import note_proof
+
+    user_logged_in.connect(note_proof)
+    yield
+    user_logged_in.disconnect(note_proof)
+
+
+@pytest.fixture(autouse=True)
 def settling_at_once() -> Iterator[None]:
     """The doorbell is answered in the same process unless a test runs a worker."""
     from config.celery import app

@@ -32,6 +32,7 @@ from notifications.services.sending import deliver
 from tests.clock import Clock
 from tests.lived import lived_in
 from tests.matrix import CALLERS, METHODS, addresses, filled, gets_in
+from tests.passkeys import ids_of_account, with_passkey
 from tests.people import Shopful
 
 pytestmark = [pytest.mark.django_db, pytest.mark.any_database]
@@ -41,6 +42,8 @@ GONE = {
     "link-acknowledge": "gone_link",
     "join": "gone_join",
     "calendar": "gone_feed",
+    "mail-kept": "gone_token",
+    "way-back": "gone_back",
     "notice-seen": "gone_token",
     "notice-stop": "gone_token",
 }
@@ -83,6 +86,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
     with django_capture_on_commit_callbacks(execute=True):
         lived = lived_in(shop, house_bytes)
     job = lived["job"]
+    with_passkey(shop.member)
     item, deficiency = job.items.first(), job.deficiencies.get()
     link, _ = cover_link_make(shop.office, job=job, for_whom="somebody")
     feed = feed_open(shop.office, shop=shop.shop)
@@ -127,6 +131,7 @@ def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callb
         "seen": signing.dumps(str(notice.id), salt="notice seen"),
         "stop": signing.dumps([str(address.id), "visit"], salt="notice stop"),
         "paper": check_address(job, job.revisions.last()).split("/")[-2],
+        **ids_of_account(shop),
         **that_are_gone(shop, job),
     }
 
@@ -169,8 +174,11 @@ TOKENS = {
     "notice-seen": lambda ids: ids["seen"],
     "notice-stop": lambda ids: ids["stop"],
     "paper": lambda ids: ids["paper"],
+    "mail-kept": lambda ids: ids["mail_token"],
 }
 
+
+SECRETS = {"join": "join", "way-back": "way_back"}
 
 FORMS = {
     "absence": lambda ids: {"person": ids["member_id"], "from_day": DAY, "to_day": DAY},
@@ -186,7 +194,9 @@ def path_for(name: str, pattern: str, letter: str, ids) -> str:
     own = dict(ids)
     if name == "deficiency-photograph-file":
         own["photograph_id"] = ids["deficiency_photograph"]
-    own["secret"] = ids["join"] if name == "join" else ids["secret"]
+    own["secret"] = ids[SECRETS.get(name, "secret")]
+    if name == "account_reset_password_from_key":
+        own["key"] = "gone" if letter == "e" else ids["reset_key"]
     own["token"] = TOKENS.get(name, lambda ids: ids["token"])(ids)
     own["name"] = "load" if "power" in pattern else ids["name"]
     own["which"] = "mending" if "/sheets/" in pattern else ids["which"]

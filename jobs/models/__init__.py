@@ -16,6 +16,7 @@ from .factors import RecoveryCode, SecondFactor
 from .invitations import Invitation
 from .jobs import Area, Job, Permit
 from .plans import DayList, OwnTask, Plan, PlannedWork, PromisedDate, WorkReport
+from .sessions import OpenSession, WayBack
 from .shops import Contractor, Membership, Person, Role, Shop
 from .tokens import ApiToken
 
@@ -32,6 +33,7 @@ __all__ = [
     "Invitation",
     "Job",
     "Membership",
+    "OpenSession",
     "OwnTask",
     "Permit",
     "Person",
@@ -46,6 +48,7 @@ __all__ = [
     "Shop",
     "Site",
     "Skill",
+    "WayBack",
     "WorkReport",
     "WorkRules",
     "moment_of",

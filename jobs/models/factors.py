@@ -1,7 +1,13 @@
-"""A second factor: one-time codes by the clock (RFC 6238), and codes for a lost phone."""
+"""Second factors: when one was on, who ended it, and what was tried. The keys are the library's.
+
+The secret of a phone, recovery codes and passkeys stand in the table of `allauth.mfa`, sealed by
+its adapter (`pages/account/adapter.py`).
+"""
 
 from django.db import models
 from django.db.models import Q
+
+from config.sealed_field import SealedField
 
 from .base import Record
 from .fields import MomentField
@@ -9,14 +15,16 @@ from .shops import Person
 
 
 class SecondFactor(Record):
-    """What a person's phone makes codes with. One that ended stays, with who ended it."""
+    """Whether a person is asked for more than a password. One that ended stays, with by whom."""
 
     person = models.ForeignKey(Person, models.CASCADE, related_name="second_factors")
     secret = models.CharField(max_length=32)
-    """In base32. It has to be readable, since codes are computed from it; gone when it ended."""
+    """Empty since secrets are sealed; to be dropped with the next version."""
+    pending = SealedField(blank=True, default="", db_default="")
+    """In base32, of a phone that has not shown its first code yet."""
     begun_at = MomentField()
     confirmed_at = MomentField(null=True, blank=True)
-    """When the first code was right; until then it asks nobody for anything."""
+    """When the first code was right, or the first passkey added; until then it asks nobody."""
     ended_at = MomentField(null=True, blank=True)
     ended_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
     """Null on one that ended: whoever runs the server."""
@@ -49,7 +57,7 @@ class SecondFactor(Record):
 
 
 class RecoveryCode(Record):
-    """Signs in once in place of the phone. Only a digest is kept."""
+    """A recovery code of before; nothing reads it since. To be dropped with the next version."""
 
     factor = models.ForeignKey(SecondFactor, models.CASCADE, related_name="recovery_codes")
     digest = models.CharField(max_length=64, unique=True)

@@ -1,5 +1,7 @@
 """Tokens by which programs act for a person."""
 
+from datetime import datetime, timedelta
+
 from django.db import models
 
 from .base import Record
@@ -9,6 +11,8 @@ from .shops import Person
 
 class ApiToken(Record):
     """A program's way in as one person, within a scope. Only a digest of its secret is kept."""
+
+    MOST_DAYS = 365
 
     class Scope(models.TextChoices):
         """What may be done with it, each scope holding the one before."""
@@ -26,9 +30,16 @@ class ApiToken(Record):
     used_at = MomentField(null=True, blank=True)
     """To the minute; null: never."""
     revoked_at = MomentField(null=True, blank=True)
+    expires_at = MomentField(null=True, blank=True)
+    """Null: made by a version that knew of no end; good for a year from then."""
 
     class Meta:
         ordering = ["made_at", "id"]
 
     def __str__(self) -> str:
         return f"{self.name} of {self.person}"
+
+    @property
+    def ends_at(self) -> datetime:
+        """The moment from which it opens nothing."""
+        return self.expires_at or self.made_at + timedelta(days=self.MOST_DAYS)

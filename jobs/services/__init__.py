@@ -3,6 +3,8 @@
 from .authorities import authority_add, authority_change, authority_templates
 from .factors import (
     TooManyTries,
+    codes_left,
+    codes_renew,
     factor_begin,
     factor_check,
     factor_codes,
@@ -12,6 +14,11 @@ from .factors import (
     factor_lift_by_server,
     factor_live,
     factor_pending,
+    factor_used,
+    passkey_added,
+    passkey_remove,
+    passkeys_of,
+    phone_on,
 )
 from .jobs import check_of_shop, job_open
 from .people import (
@@ -21,18 +28,25 @@ from .people import (
     invitation_withdraw,
     language_set,
     locations_set,
+    mail_set,
     membership_change,
     membership_end,
 )
+from .sessions import session_end, session_seen, sessions_end, sessions_open
 from .shops import person_add, shop_open
-from .tokens import token_make, token_revoke, token_used
+from .tokens import TokenExpired, token_make, token_revoke, token_used
+from .ways_back import WayBackGone, way_back_make, way_back_open, way_back_use
 
 __all__ = [
+    "TokenExpired",
     "TooManyTries",
+    "WayBackGone",
     "authority_add",
     "authority_change",
     "authority_templates",
     "check_of_shop",
+    "codes_left",
+    "codes_renew",
     "contractor_add",
     "factor_begin",
     "factor_check",
@@ -43,17 +57,30 @@ __all__ = [
     "factor_lift_by_server",
     "factor_live",
     "factor_pending",
+    "factor_used",
     "invitation_accept",
     "invitation_make",
     "invitation_withdraw",
     "job_open",
     "language_set",
     "locations_set",
+    "mail_set",
     "membership_change",
     "membership_end",
+    "passkey_added",
+    "passkey_remove",
+    "passkeys_of",
     "person_add",
+    "phone_on",
+    "session_end",
+    "session_seen",
+    "sessions_end",
+    "sessions_open",
     "shop_open",
     "token_make",
     "token_revoke",
     "token_used",
+    "way_back_make",
+    "way_back_open",
+    "way_back_use",
 ]

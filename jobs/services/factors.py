@@ -1,26 +1,31 @@
-"""Writes of second factors: turned on by their person, asked for at sign-in, turned off."""
+"""Writes of second factors: turned on by their person, asked for at sign-in, turned off.
+
+Keys are kept by `allauth.mfa` and read by its functions. What it cannot hold is done here, under a
+lock: that a code is taken once and none before it (the library notes used codes in a cache, which a
+process has to itself and which forgets), and that wrong codes are counted whoever races.
+"""
 
 import re
-import secrets
 from datetime import datetime, timedelta
 
-import pyotp
+from allauth.mfa.models import Authenticator
+from allauth.mfa.recovery_codes.internal.auth import RecoveryCodes
+from allauth.mfa.totp.internal import auth as totp
+from allauth.mfa.utils import decrypt
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
-from pyotp.utils import strings_equal
 
 from jobs.access import require_role
-from jobs.models import Membership, Person, RecoveryCode, Role, SecondFactor
+from jobs.models import Membership, Person, Role, SecondFactor
 from jobs.secrets import digest_of
 
+PERIOD = 30  # seconds
 STEPS = (-1, 0, 1)
 """Codes that are taken, by steps of 30 seconds: a phone's clock may be that much off."""
 TRIES, WAIT = 10, timedelta(minutes=15)
 """As for passwords: after so many wrong codes in a row none is looked at for so long."""
-CODES = 10
-ALPHABET = "abcdefghjkmnpqrstuvwxyz23456789"
-"""Letters and digits that are not taken for one another."""
+Type = Authenticator.Type
 
 
 class TooManyTries(Exception):
@@ -47,14 +52,34 @@ def _live(person: Person):
     return on.exclude(confirmed_at=None)
 
 
+def _kept(person: Person, kind: Type) -> Authenticator | None:
+    return Authenticator.objects.filter(user=person, type=kind).first()
+
+
+def phone_on(person: Person) -> Authenticator | None:
+    """What the codes of the person's phone are computed from."""
+    return _kept(person, Type.TOTP)
+
+
+def codes_left(person: Person) -> int:
+    """How many recovery codes the person has still."""
+    kept = _kept(person, Type.RECOVERY_CODES)
+    return len(kept.wrap().get_unused_codes()) if kept else 0
+
+
+def passkeys_of(person: Person):
+    """The passkeys of a person, the oldest first."""
+    return Authenticator.objects.filter(user=person, type=Type.WEBAUTHN).order_by("created_at")
+
+
 @transaction.atomic
 def factor_begin(actor: Person) -> SecondFactor:
-    """Begin to set a second factor up; it asks for nothing until a code of it was right."""
-    if factor_live(actor):
+    """Begin to set codes of a phone up; it asks for nothing until one of them was right."""
+    if phone_on(actor):
         raise ValidationError("It is on already; turn it off first.")
     SecondFactor.objects.filter(person=actor, confirmed_at=None).delete()
     return SecondFactor.objects.create(
-        person=actor, secret=pyotp.random_base32(), begun_at=timezone.now()
+        person=actor, pending=totp.generate_totp_secret(), begun_at=timezone.now()
     )
 
 
@@ -62,28 +87,61 @@ def factor_begin(actor: Person) -> SecondFactor:
 def factor_confirm(actor: Person, *, code: str, now: datetime | None = None) -> list[str]:
     """Turn on what was begun, by a first code of it; gives recovery codes, told this once."""
     now = now or timezone.now()
-    pending = factor_pending(actor)
-    if pending is None:
+    begun = factor_pending(actor)
+    if begun is None:
         raise ValidationError("Nothing is being set up; begin again.")
-    factor = SecondFactor.objects.select_for_update().get(id=pending.id)
-    step = _step(factor, _plain(code), now)
+    pending = SecondFactor.objects.select_for_update().get(id=begun.id)
+    step = _step(pending.pending, _plain(code), now, after=-1)
     if step is None:
         raise ValidationError(
             "That is not the code of this moment. Is the phone's clock set by itself?"
         )
-    if factor_live(actor):
+    if phone_on(actor):
         raise ValidationError("It is on already; turn it off first.")
-    factor.confirmed_at, factor.last_step = now, step
+    totp.TOTP.activate(actor, pending.pending)
+    factor = _on(actor, pending, now)
+    factor.last_step = step
     factor.save()
-    return _new_codes(factor)
+    return codes_renew(actor)
 
 
-def _new_codes(factor: SecondFactor) -> list[str]:
-    factor.recovery_codes.all().delete()
-    made = ["".join(secrets.choice(ALPHABET) for _ in range(16)) for _ in range(CODES)]
-    RecoveryCode.objects.bulk_create(
-        RecoveryCode(factor=factor, digest=digest_of(code)) for code in made
-    )
+def _on(person: Person, pending: SecondFactor, now: datetime) -> SecondFactor:
+    """The row under which codes are counted: that of a passkey which is on already, or this."""
+    factor = _live(person).select_for_update().first()
+    if factor is None:
+        pending.confirmed_at, pending.pending = now, ""
+        return pending
+    pending.delete()
+    return factor
+
+
+@transaction.atomic
+def passkey_added(actor: Person) -> list[str]:
+    """Note that a passkey was added: from now on the password alone signs nobody in.
+
+    Gives recovery codes, told this once, where the person has none yet.
+    """
+    now = timezone.now()
+    if _live(actor).select_for_update().first() is None:
+        SecondFactor.objects.create(person=actor, begun_at=now, confirmed_at=now)
+    return [] if codes_left(actor) else codes_renew(actor)
+
+
+@transaction.atomic
+def passkey_remove(actor: Person, *, passkey: Authenticator) -> None:
+    """Let a passkey of one's own sign in no more."""
+    if passkey.user_id != actor.id or passkey.type != Type.WEBAUTHN:
+        raise Authenticator.DoesNotExist
+    passkey.delete()
+    if not phone_on(actor) and not passkeys_of(actor).exists():
+        _end(actor, actor)
+
+
+@transaction.atomic
+def codes_renew(person: Person) -> list[str]:
+    """New recovery codes in place of the old ones; told this once."""
+    Authenticator.objects.filter(user=person, type=Type.RECOVERY_CODES).delete()
+    made = RecoveryCodes.activate(person).generate_codes()
     return ["-".join(re.findall("....", code)) for code in made]
 
 
@@ -92,39 +150,51 @@ def factor_check(person: Person, *, code: str, now: datetime | None = None) -> b
 
     Raises TooManyTries, for a right code too, once too many were wrong.
     """
+    return factor_used(person, code=code, now=now) is not None
+
+
+def factor_used(person: Person, *, code: str, now: datetime | None = None) -> Authenticator | None:
+    """As `factor_check`: what the code is of, or None where it is not good."""
     now = now or timezone.now()
     with transaction.atomic():
         factor = _live(person).select_for_update().first()
         if factor is None:
-            return False
+            return None
+        used = None
         if factor.wait_until is None or factor.wait_until <= now:
-            good = _used(factor, _plain(code), now)
-            factor.wrong = 0 if good else factor.wrong + 1
+            used = _use(factor, _plain(code), now)
+            factor.wrong = 0 if used else factor.wrong + 1
             factor.wait_until = None
             if factor.wrong >= TRIES:
                 factor.wrong, factor.wait_until = 0, now + WAIT
             factor.save(update_fields=["wrong", "wait_until", "last_step"])
     if factor.wait_until is not None:
         raise TooManyTries(factor.wait_until)
-    return good
+    return used
 
 
-def _used(factor: SecondFactor, code: str, now: datetime) -> bool:
+def _use(factor: SecondFactor, code: str, now: datetime) -> Authenticator | None:
     """Use a code up, of the phone or for its loss."""
-    step = _step(factor, code, now)
-    if step is not None:
-        factor.last_step = step
-        return True
-    unused = factor.recovery_codes.filter(digest=digest_of(code), used_at=None)
-    return bool(unused.update(used_at=now))
+    phone = _kept(factor.person, Type.TOTP)
+    if phone is not None:
+        step = _step(decrypt(phone.data["secret"]), code, now, after=factor.last_step)
+        if step is not None:
+            factor.last_step = step
+            return phone
+    codes = _kept(factor.person, Type.RECOVERY_CODES)
+    if codes is None:
+        return None
+    of_old = "migrated_codes" in codes.data  # digests are all that was kept of these
+    good = codes.wrap().validate_code(digest_of(code) if of_old else code)
+    return codes if good else None
 
 
-def _step(factor: SecondFactor, code: str, now: datetime) -> int | None:
+def _step(secret: str, code: str, now: datetime, *, after: int) -> int | None:
     """The step whose code it is, if that is near and later than the last that was taken."""
-    totp = pyotp.TOTP(factor.secret)
-    middle = totp.timecode(now)
+    middle = int(now.timestamp()) // PERIOD
     for step in (middle + each for each in STEPS):
-        if step > factor.last_step and strings_equal(totp.generate_otp(step), code):
+        shown = totp.format_hotp_value(totp.hotp_value(secret, step))
+        if step > after and totp.compare_user_code(actual=code, expected=shown):
             return step
     return None
 
@@ -137,14 +207,16 @@ def _plain(code: str) -> str:
 def factor_codes(actor: Person, *, code: str) -> list[str]:
     """New recovery codes in place of the old ones, for whoever has a code that is good."""
     _require_code(actor, code)
-    with transaction.atomic():
-        return _new_codes(_live(actor).select_for_update().get())
+    return codes_renew(actor)
 
 
-def factor_end(actor: Person, *, code: str) -> SecondFactor:
-    """Turn one's own off, with a code of it or a recovery code."""
+@transaction.atomic
+def factor_end(actor: Person, *, code: str) -> None:
+    """Turn one's own phone off, with a code of it or a recovery code; passkeys stay."""
     _require_code(actor, code)
-    return _end(actor, actor)
+    Authenticator.objects.filter(user=actor, type=Type.TOTP).delete()
+    if not passkeys_of(actor).exists():
+        _end(actor, actor)
 
 
 def _require_code(actor: Person, code: str) -> None:
@@ -161,13 +233,18 @@ def factor_lift(actor: Person, *, membership: Membership) -> SecondFactor:
     require_role(actor, membership.shop, Role.OFFICE)
     if membership.person_id == actor.id:
         raise ValidationError("Turn your own off with a code, or ask another of the office.")
+    require_no_other_shop(membership)
+    return _end(actor, membership.person)
+
+
+def require_no_other_shop(membership: Membership) -> None:
+    """Refuse where another shop relies on how the person signs in."""
     others = Membership.objects.filter(person=membership.person).exclude(shop=membership.shop)
     if others.exists():
         raise ValidationError(
             f"{membership.person} works with other shops too, which rely on it; "
             "whoever runs the server can turn it off."
         )
-    return _end(actor, membership.person)
 
 
 def factor_lift_by_server(person: Person) -> SecondFactor:
@@ -180,7 +257,14 @@ def _end(actor: Person | None, person: Person) -> SecondFactor:
     factor = _live(person).select_for_update().first()
     if factor is None:
         raise ValidationError(f"{person} has no second factor on.")
-    factor.ended_at, factor.ended_by, factor.secret = timezone.now(), actor, ""
-    factor.save(update_fields=["ended_at", "ended_by", "secret"])
-    factor.recovery_codes.all().delete()
+    factor_drop(actor, person)
+    factor.refresh_from_db()
     return factor
+
+
+@transaction.atomic
+def factor_drop(actor: Person | None, person: Person) -> None:
+    """Take every key of a person away: phone, passkeys, recovery codes, whatever was begun."""
+    Authenticator.objects.filter(user=person).delete()
+    SecondFactor.objects.filter(person=person, confirmed_at=None).delete()
+    _live(person).update(ended_at=timezone.now(), ended_by=actor)

@@ -25,6 +25,14 @@ def language_set(actor: Person, *, language: str) -> Person:
     return actor
 
 
+def mail_set(_actor: Person | None, *, person: Person, address: str) -> Person:
+    """Keep the address that a link for a lost password goes to; its reader has just shown it."""
+    person.email = address
+    person.clean_fields(exclude=[f.name for f in Person._meta.fields if f.name != "email"])
+    person.save(update_fields=["email"])
+    return person
+
+
 @transaction.atomic
 def contractor_add(actor: Person, *, shop: Shop, name: str) -> Contractor:
     """One more general contractor that the shop works for."""

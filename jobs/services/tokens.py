@@ -11,19 +11,30 @@ from jobs.secrets import digest_of, new_secret
 MOST = 50
 """Live tokens that one person may have."""
 MINUTE = timedelta(minutes=1)
+DAYS = 90
+"""So long a token is good where nobody says."""
 
 
-def token_make(actor: Person, *, name: str, scope: ApiToken.Scope) -> tuple[ApiToken, str]:
-    """A token for a program, and its secret, which is told this once."""
+class TokenExpired(Exception):
+    """A token that was good until its last day."""
+
+
+def token_make(
+    actor: Person, *, name: str, scope: ApiToken.Scope, days: int = DAYS
+) -> tuple[ApiToken, str]:
+    """A token for a program, good for so many days, and its secret, which is told this once."""
+    if not 1 <= days <= ApiToken.MOST_DAYS:
+        raise ValidationError({"days": [f"Give 1 to {ApiToken.MOST_DAYS} days."]})
     if ApiToken.objects.filter(person=actor, revoked_at=None).count() >= MOST:
         raise ValidationError(f"Nobody has more than {MOST} tokens; revoke one first.")
-    secret = new_secret()
+    secret, now = new_secret(), timezone.now()
     token = ApiToken(
         person=actor,
         name=name.strip(),
         scope=scope,
         digest=digest_of(secret),
-        made_at=timezone.now(),
+        made_at=now,
+        expires_at=now + timedelta(days=days),
     )
     token.full_clean()
     token.save()
@@ -40,11 +51,18 @@ def token_revoke(actor: Person, *, token: ApiToken) -> ApiToken:
 
 
 def token_used(secret: str) -> ApiToken | None:
-    """The live token of that secret, its use noted; None when there is none."""
+    """The live token of that secret, its use noted; None when there is none.
+
+    Raises TokenExpired for one that was good until a day that has passed.
+    """
     found = ApiToken.objects.select_related("person").filter(digest=digest_of(secret)).first()
     if found is None or found.revoked_at is not None or not found.person.is_active:
         return None
     now = timezone.now()
+    if found.ends_at <= now:
+        raise TokenExpired(
+            f"This token was good until {found.ends_at.date()}; make a new one on the site."
+        )
     if found.used_at is None or now - found.used_at >= MINUTE:
         ApiToken.objects.filter(id=found.id).update(used_at=now)
     return found

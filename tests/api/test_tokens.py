@@ -1,7 +1,10 @@
 """Programs that act for people: by tokens, within a scope, at a rate."""
 
+from datetime import timedelta
+
 import pytest
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 from rest_framework.throttling import SimpleRateThrottle
 
 from inspections.checker import Verdict
@@ -87,7 +90,9 @@ def test_too_many_calls_are_put_off_and_each_answer_tells_the_rate(
 
 def test_the_page_makes_one_shows_it_once_and_revokes_it(client, shop) -> None:
     client.force_login(shop.lead)
-    text = client.post("/programs/", {"name": "meter", "scope": "read"}, follow=True).text
+    text = client.post(
+        "/programs/", {"name": "meter", "scope": "read", "days": "90"}, follow=True
+    ).text
     secret = text.partition("shown this once: ")[2].partition("<")[0].strip()
     assert secret not in client.get("/programs/").text
     client.logout()
@@ -100,4 +105,40 @@ def test_the_page_makes_one_shows_it_once_and_revokes_it(client, shop) -> None:
     client.force_login(shop.lead)
     client.post(f"/programs/{token.id}/revoke/")
     client.logout()
+    assert client.get("/api/jobs", headers=bearer(secret)).status_code == 401
+
+
+def test_a_token_runs_out_and_the_answer_says_so(client, shop) -> None:
+    """OWASP ASVS 5.0, 7.3 and 9.2: what opens something is good for a time that is set."""
+    token, secret = token_make(shop.lead, name="meter", scope=Scope.READ, days=30)
+    assert token.expires_at - token.made_at == timedelta(days=30)
+    assert client.get("/api/jobs", headers=bearer(secret)).status_code == 200
+    yesterday = timezone.now() - timedelta(days=1)
+    ApiToken.objects.filter(id=token.id).update(expires_at=yesterday)
+    refused = client.get("/api/jobs", headers=bearer(secret))
+    assert refused.status_code == 401
+    assert f"good until {yesterday.date()}" in refused.json()["detail"]
+    client.force_login(shop.lead)
+    assert "ran out" in client.get("/programs/").text
+
+
+@pytest.mark.parametrize("days", [0, -1, 366])
+def test_no_token_is_good_for_longer_than_a_year(shop, days) -> None:
+    with pytest.raises(ValidationError, match="Give 1 to 365 days"):
+        token_make(shop.lead, name="meter", scope=Scope.READ, days=days)
+
+
+def test_the_page_asks_how_long(client, shop) -> None:
+    client.force_login(shop.lead)
+    refused = client.post("/programs/", {"name": "meter", "scope": "read"})
+    assert refused.status_code == 422
+    assert not ApiToken.objects.filter(person=shop.lead).exists()
+
+
+def test_one_of_a_version_that_knew_no_end_is_good_for_a_year(client, shop) -> None:
+    token, secret = token_make(shop.lead, name="meter", scope=Scope.READ)
+    of_old = ApiToken.objects.filter(id=token.id)
+    of_old.update(expires_at=None)
+    assert client.get("/api/jobs", headers=bearer(secret)).status_code == 200
+    of_old.update(made_at=timezone.now() - timedelta(days=366))
     assert client.get("/api/jobs", headers=bearer(secret)).status_code == 401

@@ -49,6 +49,10 @@ def of_office(lived) -> dict[str, str]:
             "wishes",
             "messages",
             "days",
+            "account",
+            "account_change_password",
+            "passkey-new",
+            "passkeys-first",
         ),
     )
     of_job = ("job", "job-edit", "drawing", "draw", "house-upload", "record", "job-notices")
@@ -135,6 +139,7 @@ def test_every_page_reads_well_whoever_reads_it(browser, live_server, shop, live
     SCREENS.mkdir(parents=True, exist_ok=True)
     looked = Looked(browser, live_server.url)
     looked.at("sign-in", "/sign-in/")
+    looked.at("forgotten", "/sign-in/forgotten/")
     looked.at("join", f"/join/{lived['join']}")
     looked.at("link-cover", f"/l/{lived['cover']}")
     sign_in(looked.page, live_server.url, shop.office)
@@ -162,7 +167,6 @@ def test_the_second_factor_reads_well_at_each_step(browser, live_server, shop) -
     page = looked.page
     sign_in(page, live_server.url, shop.lead)
     page.goto(f"{live_server.url}/second-factor/")
-    page.get_by_label("Your password").fill("rough-in")
     page.get_by_role("button", name="Set it up").click()
     looked.at("second-factor-begun", "/second-factor/")
     page.reload()  # in English

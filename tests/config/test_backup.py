@@ -10,10 +10,12 @@ from pathlib import Path
 import pytest
 from cryptography.fernet import Fernet
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils import timezone
 
 from config.backup import BackupFault, backup_restore, backup_write
 from inspections.services import photograph_add
 from tests.inspections.test_photographs import picture
+from tests.jobs.test_factors import turned_on
 from tests.lived import lived_in
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -26,6 +28,7 @@ def lived(shop, house_bytes):
     found = lived_in(shop, house_bytes)
     item = found["job"].items.first()
     upload = SimpleUploadedFile("a.jpg", picture(), "image/jpeg")
+    turned_on(shop.lead, timezone.now())  # kept in the library's table
     return found | {"photograph": photograph_add(shop.lead, item=item, upload=upload)}
 
 

@@ -18,7 +18,7 @@ def compose() -> dict:
 
 
 def test_the_services_of_a_cluster_are_there(compose) -> None:
-    assert set(compose["services"]) == {*OURS, "front", "database", "broker"}
+    assert set(compose["services"]) == {*OURS, "accounts", "database", "broker", "front"}
     for name in OURS:
         assert compose["services"][name]["build"] == "."
 
@@ -58,3 +58,14 @@ def test_no_credential_has_a_default(compose) -> None:
     empty = {"SECRET_KEY_FALLBACKS"}
     assert {name for name, how in asked if how != ":?"} <= empty
     assert not re.search(r"(?i)(password|secret|token)\w*: *[\"']?\w{4,}", text.replace("${", "$ "))
+
+
+def test_what_serves_has_another_account_than_what_migrates(compose) -> None:
+    """OWASP ASVS 5.0.0, 13.2.1 and 13.2.2; what each may do: test_database_accounts.py."""
+    services = compose["services"]
+    for name in OURS:
+        who = re.match(r"postgresql://(\w+):", services[name]["environment"]["DATABASE_URL"])
+        assert who is not None
+        assert who[1] == ("studbay_owner" if name == "migrate" else "studbay_site")
+    assert "./deploy/database.sql:/database.sql:ro" in services["accounts"]["volumes"]
+    assert "accounts" in services["migrate"]["depends_on"]

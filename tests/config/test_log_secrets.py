@@ -125,7 +125,7 @@ def kept_from(log: Log, *secrets: str) -> None:
 @pytest.mark.django_db
 def test_signing_in_and_programs(log, shop, job) -> None:
     person = Client()
-    given = {"username": shop.lead.username}
+    given = {"login": shop.lead.username}
     person.post("/sign-in/", given | {"password": "not-the-password"})
     assert person.post("/sign-in/", given | {"password": PASSWORD}).status_code == 302
     assert person.get("/").status_code == 200
@@ -133,7 +133,9 @@ def test_signing_in_and_programs(log, shop, job) -> None:
     strict = Client(enforce_csrf_checks=True)
     strict.cookies = person.cookies
     assert strict.post("/programs/", {"name": "x"}).status_code == 403
-    made = person.post("/programs/", {"name": "meter", "scope": "read"}, follow=True).text
+    made = person.post(
+        "/programs/", {"name": "meter", "scope": "read", "days": "90"}, follow=True
+    ).text
     secret = re.search(r"shown this once: ([\w-]{20,})", made).group(1)
     program = Client()
     for sent, status in ((secret, 200), ("never-was-a-token", 401)):
@@ -307,9 +309,8 @@ def test_what_looks_like_a_secret_is_taken_out(said, written) -> None:
 
 
 def test_every_address_that_opens_something_is_known() -> None:
-    opening = {
-        pattern for _, pattern in addresses() if "secret>" in pattern or ":token>" in pattern
-    }
+    marks = ("secret>", ":token>", "<plain:")
+    opening = {pattern for _, pattern in addresses() if any(each in pattern for each in marks)}
     assert {pattern.split("/")[1] for pattern in opening} == set(OPENERS)
 
 
@@ -318,7 +319,8 @@ def test_every_setting_that_is_secret_is_known() -> None:
     hint = ("secret", "key", "token", "password", "_url", "_dsn")
     named = {name for name in Environment.model_fields if any(each in name for each in hint)}
     named -= {"studbay_s3_access_key"}  # the name of a key, as a user's is of a password
-    assert named == {*SECRET, *WITH_PASSWORD, "secret_key_fallbacks"} == set(UNTOLD)
+    ours = {"secret_key_fallbacks", "studbay_sealing_keys"}
+    assert named == {*SECRET, *WITH_PASSWORD, *ours} == set(UNTOLD)
 
 
 def test_a_faulty_setting_is_named_without_its_secret() -> None:

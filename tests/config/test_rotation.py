@@ -19,7 +19,7 @@ def signed_before(shop, house: bytes) -> tuple[Client, list[str]]:
     """Somebody who signed in, a paper and a link in a message, made under the key of the moment."""
     job = shop.roughed_in(house)
     person = Client()
-    signed_in = {"username": shop.lead.username, "password": "rough-in"}
+    signed_in = {"login": shop.lead.username, "password": "rough-in"}
     assert person.post("/sign-in/", signed_in).status_code == 302
     given = {"person": shop.lead, "shop": shop.shop, "channel": Channel.EMAIL}
     target = address_add(shop.lead, target="lead@studbay.example", **given)

@@ -85,7 +85,14 @@ def test_reading_writes_nothing(shop, client) -> None:
 @pytest.mark.django_db
 def test_a_folder_is_not_listed_and_trace_is_not_spoken() -> None:
     """OWASP ASVS 5.0.0: 13.4.3, 13.4.4."""
-    for path in ("/static/", "/static/js/", "/static/js/walk/", "/kept/", "/messages/", "/.git/"):
+    for path in (
+        "/static/",
+        "/static/js/",
+        "/static/js/walk/",
+        "/kept/",
+        "/photographs/",
+        "/.git/",
+    ):
         assert Client().get(path).status_code == 404, path
     for name, pattern in addresses():
         path = re.sub(r"<uuid:\w+>", "01a22907-a3bd-7152-bd74-765666f13fe8", pattern)

@@ -28,6 +28,7 @@ SECRETS = {
     "link": ("cover", "gone", "placard", "accepted", "hooked up"),
     "link-acknowledge": ("cover", "gone", "placard"),
     "join": ("join",),
+    "mail-kept": ("seen", "stop"),
     "paper": ("paper",),
     "notice-seen": ("seen",),
     "notice-stop": ("stop", "stop unknown"),
@@ -35,7 +36,17 @@ SECRETS = {
 }
 SLOW = {"api-schema", "api-docs", "draw-model", "api-proposals", "draw-finish", "metrics"}
 """Addresses whose answers take long and rest on nothing of a sequence, or that are fuzzed apart."""
-NOT_HERE = {"sign-out", "sign-in", "sign-in-code", "language"}
+NOT_HERE = {
+    "account_login",
+    "account_logout",
+    "account_reset_password_from_key",
+    "language",
+    "mfa_authenticate",
+    "mfa_login_webauthn",
+    "session-end",
+    "way-back",
+    "way-back-new",
+}
 """What ends a session of a sequence, or begins one: tests/pages/ tries those."""
 QUERIES = ("page", "find", "day", "storey", "circuit", "of", "limit", "cursor", "fields", "since")
 FACES = (

@@ -83,7 +83,9 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "delivery-retry": (),
     "draw-look": (("house", "text"), ("rulebook", KINDS["rulebook"]), ("storey", "text")),
     "drive-times": (("table", "text"),),
-    "factor-begin": _CODE,
+    "account_change_password": (("oldpassword", "rough-in|wrong"), ("password1", "text")),
+    "account_reset_password": (("email", "text"),),
+    "factor-begin": (),
     "factor-codes": _CODE,
     "factor-confirm": _CODE,
     "factor-end": _CODE,
@@ -129,6 +131,8 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "link-withdraw": (),
     "locations": (("keep", "on"),),
     "member": (("role", KINDS["role"]), ("contractor", "contractor_id"), ("gone", "on")),
+    "mail-kept": (),
+    "mail-new": (("email", "text"),),
     "mended": (),
     "milestone": (
         ("milestone", KINDS["milestone"]),
@@ -151,6 +155,9 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "notice-seen": (),
     "notice-stop": (),
     "observe": (("outcome", KINDS["outcome"]), ("note", "text"), ("known", "moment")),
+    "passkey-new": (("name", "text"), ("credential", "text")),
+    "passkey-remove": (),
+    "passkey-rename": (("name", "text"),),
     "pack-new": (("kind", "inspector|x"),),
     "permit": (
         ("applied_on", "day"),
@@ -170,7 +177,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
         ("to_day", "day"),
     ),
     "plan-tell": (),
-    "programs": (("name", "text"), ("scope", KINDS["scope"])),
+    "programs": (("name", "text"), ("scope", KINDS["scope"]), ("days", "30|90|365|0|9000")),
     "rule": (
         ("limit", KINDS["limit"]),
         ("value", "measure"),
@@ -180,6 +187,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "rulebook": (),
     "seen": (),
+    "sessions-end": (),
     "token-revoke": (),
     "trade": (("trade", KINDS["trade"]), ("area", "area_id")),
     "walk-correction": (

@@ -7,6 +7,7 @@ from io import BytesIO
 from typing import Any
 from uuid import UUID
 
+from allauth.mfa.models import Authenticator
 from django.core import signing
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db.models import Model, QuerySet
@@ -58,6 +59,7 @@ from jobs.models import (
     Invitation,
     Job,
     Membership,
+    OpenSession,
     Plan,
     Role,
 )
@@ -296,6 +298,8 @@ OWNED: dict[str, tuple[type[Model], str]] = {
     "authority_id": (Authority, "shop"),
     "contractor_id": (Contractor, "shop"),
     "token_id": (ApiToken, "person__memberships__shop"),
+    "session_id": (OpenSession, "person__memberships__shop"),
+    "passkey_id": (Authenticator, "user__memberships__shop"),
 }
 """For each parameter of an address, what it names and the way from that to its shop."""
 

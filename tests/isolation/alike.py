@@ -28,7 +28,6 @@ from notifications.channels.client import Request
 from notifications.models import Gateway
 from tests.clock import Clock
 
-BASE32 = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
 Asked = tuple[str, str]
 """A statement with its values, and what came back."""
 
@@ -56,7 +55,11 @@ def alike(now: datetime, number: int = 0) -> Iterator[Clock]:
                 "secrets.token_bytes",
                 lambda size=16: bytes(chance.getrandbits(8) for _ in range(size)),
             ),
-            ("pyotp.random_base32", lambda: "".join(chance.choices(BASE32, k=32))),
+            ("fido2.server.os", SimpleNamespace(urandom=chance.randbytes)),
+            ("allauth.account.internal.flows.login.time", SimpleNamespace(time=now.timestamp)),
+            ("allauth.account.models.time", SimpleNamespace(time=now.timestamp)),
+            ("allauth.account.internal.stagekit.time", SimpleNamespace(time=now.timestamp)),
+            ("allauth.core.internal.ratelimit.cache", _fresh_cache()),
             ("notifications.services.outbox.random.random", chance.random),
             ("django.core.signing.time", signed_at),
             ("rest_framework.throttling.SimpleRateThrottle.cache", _fresh_cache()),

@@ -102,7 +102,7 @@ def _code(world: World) -> dict[str, Any]:
 
 def _pending_code(world: World) -> dict[str, Any]:
     pending = world.shop.builder.second_factors.get()
-    return {"code": pyotp.TOTP(pending.secret).at(NOW)}
+    return {"code": pyotp.TOTP(pending.pending).at(NOW)}
 
 
 def _person(world: World) -> dict[str, Any]:
@@ -182,9 +182,21 @@ HOOKUP_GONE = {"milestone": "temporary service removed", "reached_on": "2026-03-
 ONE = {"area_id": None}
 
 PAGES: dict[str, list[Body]] = {
-    "sign-in": [sent("n", lambda w: {"username": w.shop.lead.username, "password": "rough-in"})],
-    "sign-in-code": [sent("h", _code), Body("h", method="GET")],
-    "sign-out": [sent("o")],
+    "account_login": [sent("n", lambda w: {"login": w.shop.lead.username, "password": "rough-in"})],
+    "mfa_authenticate": [sent("h", _code), Body("h", method="GET")],
+    "account_change_password": [
+        sent("o", {"oldpassword": "rough-in", "password1": "a long enough one"})
+    ],
+    "account_logout": [sent("o")],
+    "account_reset_password": [sent("n", {"email": "nobody@studbay.example"})],
+    "mail-kept": [sent("n")],
+    "mail-new": [sent("o", {"email": "office@studbay.example"})],
+    "passkey-remove": [sent("m")],
+    "passkey-rename": [sent("m", {"name": "work phone"})],
+    "session-end": [sent("m")],
+    "sessions-end": [sent("o")],
+    "way-back": [sent("n", {"password": "a long enough one"})],
+    "way-back-new": [sent("o")],
     "job-new": [sent("o", _job_form)],
     "job-edit": [sent("o", _job_form)],
     "draw-model": [sent("o", files={"model": "drawing"})],
@@ -225,13 +237,13 @@ PAGES: dict[str, list[Body]] = {
     "firm": [sent("o", {"name": "Ashdale Homes"})],
     "member": [sent("o", {"role": "crew_lead"}), sent("o", {"gone": "1"})],
     "factor-lift": [sent("o")],
-    "factor-begin": [sent("l", {"password": "rough-in"})],
+    "factor-begin": [sent("l")],
     "factor-confirm": [sent("b", _pending_code)],
     "factor-codes": [sent("m", _code)],
     "factor-end": [sent("m", _code)],
     "invitation-withdraw": [sent("o")],
     "join": [sent("n", PEOPLE)],
-    "programs": [sent("o", {"name": "meter", "scope": "read"})],
+    "programs": [sent("o", {"name": "meter", "scope": "read", "days": "90"})],
     "token-revoke": [sent("o")],
     "observe": [sent("l", _shown), sent("m", {"outcome": "fail", "note": "two cables"})],
     "photograph": [sent("l", files=PICTURE)],

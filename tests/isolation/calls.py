@@ -25,8 +25,13 @@ READ = TABLE["access"]
 """Which addresses are read at all: of any other it is enough to see one refusal."""
 READERS = "olbn"
 """Office, crew lead, builder, and whoever has a link."""
-TOKENS = {"notice-seen": "seen", "notice-stop": "stop", "paper": "paper"}
-SECRETS = {"join": "join"}
+TOKENS = {
+    "mail-kept": "mail_token",
+    "notice-seen": "seen",
+    "notice-stop": "stop",
+    "paper": "paper",
+}
+SECRETS = {"join": "join", "way-back": "way_back"}
 
 
 @dataclass(frozen=True)
@@ -88,6 +93,8 @@ def path_of(name: str, pattern: str, world: World, more: dict[str, Any]) -> str:
         own["secret"] = world.ids[SECRETS[name]]
     if name in TOKENS:
         own["token"] = world.ids[TOKENS[name]]
+    if name == "account_reset_password_from_key":
+        own["key"] = world.ids["reset_key"]
     if "/sheets/" in pattern and own["which"] == "load":
         own["which"] = "mending"
     if "/power/" in pattern and own["which"] not in ("load", "panel", "hookup"):

@@ -28,7 +28,7 @@ def clients(world) -> dict[str, Client]:
     with alike(BUILT, 1):
         for letter, person in people.items():
             made[letter].force_login(person)
-    given = {"username": shop.member.username, "password": "rough-in"}
+    given = {"login": shop.member.username, "password": "rough-in"}
     with alike(BUILT.replace(minute=55), 2):
         assert made["h"].post("/sign-in/", given).headers["Location"] == "/sign-in/code/"
     return made

@@ -38,6 +38,7 @@ TABLES = {
     "address_id": "notifications.address",
     "feed_id": "notifications.feed",
     "token_id": "jobs.apitoken",
+    "session_id": "jobs.opensession",
 }
 """Whose id each parameter of an address is."""
 ONLY_IN_BODIES = ("jobs.contractor", "jobs.person", "notifications.gateway")

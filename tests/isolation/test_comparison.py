@@ -25,6 +25,7 @@ from tests.matrix import addresses
 pytestmark = [pytest.mark.django_db, pytest.mark.alone]
 NOT_THROUGH = {
     "metrics": "figures of the whole server, for whoever runs it and has its token",
+    "security-txt": "no contact is set in the test",
     "ready": "no worker runs in the test, and readiness says so",
 }
 """Addresses that no call of ours gets through, and why."""

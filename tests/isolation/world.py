@@ -43,6 +43,7 @@ from tests.days.crewed import told
 from tests.inspections.test_photographs import picture, upload
 from tests.inspections.tiny import HOUSES
 from tests.lived import lived_in
+from tests.passkeys import ids_of_account, with_passkey
 from tests.people import Shopful
 
 NOW = datetime(2026, 3, 16, 18, 0, tzinfo=UTC)
@@ -84,7 +85,7 @@ def world_of(shop: Shopful, house_bytes: bytes) -> World:
         job_settle(each.id)
     shop_follow(shop.shop.id)
     NoticeRules.objects.filter(shop=shop.shop).update(next_at=NOW + timedelta(hours=1))
-    ids = _ids(shop, lived, done) | _of_taken_back(taken_back)
+    ids = ids_of_account(shop) | _ids(shop, lived, done) | _of_taken_back(taken_back)
     others = [
         {"job_id": done.id, "area_id": done.areas.order_by("id").first().id},
         {"job_id": taken_back.id, "area_id": taken_back.areas.get(code="east").id},
@@ -170,12 +171,14 @@ def _of_taken_back(job: Job) -> dict[str, Any]:
 def _second_factors(shop: Shopful) -> str:
     """One that is on, one that was begun; the secret of the first."""
     begun = factor_begin(shop.member)
-    factor_confirm(shop.member, code=pyotp.TOTP(begun.secret).at(BUILT))
+    secret = begun.pending
+    factor_confirm(shop.member, code=pyotp.TOTP(secret).at(BUILT))
     begun.refresh_from_db()
     begun.last_step = -1
     begun.save()
     factor_begin(shop.builder)
-    return begun.secret
+    with_passkey(shop.member)
+    return secret
 
 
 def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:

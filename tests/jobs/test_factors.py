@@ -3,18 +3,24 @@
 from base64 import b32encode
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
+from importlib import import_module
 
 import pyotp
 import pytest
+from allauth.mfa.models import Authenticator
+from allauth.mfa.utils import decrypt, encrypt
 from django.core.exceptions import ValidationError
 from django.core.management import CommandError, call_command
 from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
 from jobs.access import NotAllowed
 from jobs.models import Membership, Person, RecoveryCode, Role, SecondFactor
+from jobs.secrets import digest_of
 from jobs.services import (
     TooManyTries,
+    codes_left,
     factor_begin,
     factor_check,
     factor_codes,
@@ -22,6 +28,8 @@ from jobs.services import (
     factor_end,
     factor_lift,
     factor_live,
+    factor_pending,
+    phone_on,
 )
 
 pytestmark = pytest.mark.django_db
@@ -29,9 +37,15 @@ NOW = datetime(2026, 3, 16, 9, 0, 10, tzinfo=UTC)
 HALF_MINUTE = timedelta(seconds=30)
 
 
+def secret_of(person: Person) -> str:
+    """What the person's phone was told."""
+    phone = phone_on(person)
+    return decrypt(phone.data["secret"]) if phone else factor_pending(person).pending
+
+
 def code_at(person: Person, at: datetime) -> str:
     """What the person's phone shows."""
-    return pyotp.TOTP(SecondFactor.objects.filter(person=person).last().secret).at(at)
+    return pyotp.TOTP(secret_of(person)).at(at)
 
 
 def turned_on(person: Person, at: datetime = NOW - timedelta(hours=1)) -> list[str]:
@@ -41,9 +55,12 @@ def turned_on(person: Person, at: datetime = NOW - timedelta(hours=1)) -> list[s
 
 def test_the_codes_are_those_of_the_specification(shop) -> None:
     """RFC 6238, appendix B, its six last digits."""
-    factor_begin(shop.lead)
+    turned_on(shop.lead)
+    SecondFactor.objects.filter(person=shop.lead).update(last_step=-1)
     secret = b32encode(b"12345678901234567890").decode()
-    SecondFactor.objects.update(secret=secret, confirmed_at=NOW)
+    Authenticator.objects.filter(user=shop.lead, type="totp").update(
+        data={"secret": encrypt(secret)}
+    )
     for seconds, code in ((59, "287082"), (1111111109, "081804"), (20000000000, "353130")):
         at = datetime.fromtimestamp(seconds, UTC)
         assert factor_check(shop.lead, code=code, now=at)
@@ -78,16 +95,15 @@ def test_a_clock_may_be_half_a_minute_off(shop, steps, taken) -> None:
     assert factor_check(shop.lead, code=code, now=NOW) is taken
 
 
-def test_a_recovery_code_is_good_once_and_kept_as_a_digest(shop) -> None:
+def test_a_recovery_code_is_good_once_and_kept_sealed(shop) -> None:
     first, second, *_ = turned_on(shop.lead)
-    kept = repr(list(RecoveryCode.objects.values()))
+    kept = repr(list(Authenticator.objects.values()))
     assert first not in kept
     assert first.replace("-", "") not in kept
-    assert factor_check(shop.lead, code=first.upper(), now=NOW)
+    assert factor_check(shop.lead, code=first, now=NOW)
     assert not factor_check(shop.lead, code=first, now=NOW)
     later = NOW + timedelta(minutes=5)
-    live = factor_live(shop.lead)
-    assert live.recovery_codes.filter(used_at=None).count() == 9
+    assert codes_left(shop.lead) == 9
     turned_on(shop.member)
     assert not factor_check(shop.member, code=second, now=later), "another person's"
 
@@ -127,8 +143,10 @@ def test_ones_own_is_turned_off_with_a_code(shop) -> None:
     recovery = turned_on(shop.lead)
     with pytest.raises(ValidationError, match="not good"):
         factor_end(shop.lead, code="123")
-    ended = factor_end(shop.lead, code=recovery[0])
-    assert (ended.ended_by, ended.secret) == (shop.lead, "")
+    factor_end(shop.lead, code=recovery[0])
+    ended = SecondFactor.objects.get(person=shop.lead)
+    assert (ended.live, ended.ended_by) == (False, shop.lead)
+    assert not Authenticator.objects.filter(user=shop.lead).exists()
     assert factor_live(shop.lead) is None
     assert not factor_check(shop.lead, code=recovery[1], now=NOW)
     turned_on(shop.lead)
@@ -199,3 +217,41 @@ def test_of_many_who_give_one_code_at_once_one_comes_in_and_every_wrong_try_coun
         found = list(crowd.map(tried, ["123"] * 24))
     assert found.count(False) == 9
     assert found.count(None) == 15
+
+
+def test_nobody_who_reads_the_database_computes_a_code(shop) -> None:
+    """OWASP ASVS 5.0, 6.5.1 and 13.3.1: of phone and recovery codes only sealed values are kept."""
+    factor_begin(shop.member)
+    begun = secret_of(shop.member)
+    codes = turned_on(shop.lead)
+    with connection.cursor() as cursor:
+        kept = ""
+        for table in ("jobs_secondfactor", "jobs_recoverycode", "mfa_authenticator"):
+            cursor.execute(f"SELECT * FROM {table}")
+            kept += repr(cursor.fetchall())
+    assert "s1:" in kept
+    for secret in (begun, secret_of(shop.lead), *codes):
+        assert secret not in kept
+        assert secret.replace("-", "") not in kept
+
+
+def test_what_was_set_up_before_goes_on_sealed(shop) -> None:
+    """The migration moves phones, what was begun, and unused recovery codes; each works after."""
+    migration = import_module("jobs.migrations.0011_accounts")
+    secret, begun = pyotp.random_base32(), pyotp.random_base32()
+    given = {"begun_at": NOW, "secret": secret}
+    factor = SecondFactor.objects.create(person=shop.lead, confirmed_at=NOW, **given)
+    for code, used_at in (("abcdefghjkmnpqrs", None), ("tuvwxyz234567892", NOW)):
+        RecoveryCode.objects.create(factor=factor, digest=digest_of(code), used_at=used_at)
+    SecondFactor.objects.create(person=shop.member, begun_at=NOW, secret=begun)
+    state = MigrationExecutor(connection).loader.project_state(("jobs", "0011_accounts"))
+    migration.move_factors(state.apps, None)
+    assert secret_of(shop.lead) == secret
+    assert factor_pending(shop.member).pending == begun
+    assert set(SecondFactor.objects.values_list("secret", flat=True)) == {""}
+    assert factor_check(shop.lead, code=code_at(shop.lead, NOW), now=NOW)
+    assert not factor_check(shop.lead, code="tuvw-xyz2-3456-7892", now=NOW)
+    assert not factor_check(shop.lead, code=digest_of("abcdefghjkmnpqrs"), now=NOW)
+    assert factor_check(shop.lead, code="ABCD-EFGH-JKMN-PQRS", now=NOW)
+    assert not factor_check(shop.lead, code="abcd-efgh-jkmn-pqrs", now=NOW)
+    assert len(factor_confirm(shop.member, code=pyotp.TOTP(begun).at(NOW), now=NOW)) == 10

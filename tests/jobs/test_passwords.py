@@ -14,6 +14,10 @@ from django.core.exceptions import ValidationError
 from jobs.models import Person
 from jobs.passwords import BREACHED, WIDTH, WORDS
 
+SITES_OWN = [
+    "django.contrib.auth.hashers.ScryptPasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
 GOOD = "tulip kettle ninety-two"
 
 
@@ -65,8 +69,9 @@ def test_nothing_else_is_asked_of_one() -> None:
 
 
 @pytest.mark.django_db
-def test_passwords_are_kept_by_scrypt_and_older_ones_renewed(shop) -> None:
+def test_passwords_are_kept_by_scrypt_and_older_ones_renewed(shop, settings) -> None:
     """OWASP ASVS 5.0.0, 11.4.2; parameters after the OWASP password storage cheat sheet."""
+    settings.PASSWORD_HASHERS = SITES_OWN  # tests have a fast one
     assert make_password(GOOD).startswith("scrypt$")
     hasher = get_hasher("default")
     assert hasher.work_factor * hasher.block_size * hasher.parallelism >= 2**14 * 8 * 5
@@ -74,6 +79,11 @@ def test_passwords_are_kept_by_scrypt_and_older_ones_renewed(shop) -> None:
     person.password = make_password(GOOD, hasher="pbkdf2_sha256")
     assert person.check_password(GOOD)
     assert person.password.startswith("scrypt$")
+
+
+def test_those_are_the_sites_own() -> None:
+    text = (settings.ROOT / "config" / "settings.py").read_text("utf-8")
+    assert all(f'"{name}"' in text for name in SITES_OWN)
 
 
 def test_the_documentation_lists_each_word() -> None:

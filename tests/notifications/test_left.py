@@ -320,10 +320,11 @@ KEPT = {
     "notifications.Feed.lead": "a calendar of the office's; it shows no jobs of one who leads none",
     "notifications.Habits.person": "their own hours, which are of no shop",
     "notifications.Wish.person": "their own wishes, which are of no shop",
-    "usersessions.UserSession.user": "tells of sessions; the sessions themselves end",
+    "jobs.OpenSession.person": "tells of sessions; the sessions themselves end",
+    "jobs.WayBack.person": "lets in nobody who is not in the shop; it stays said that it was made",
 }
 """The same of columns whose rows stay, each with the reason."""
-LIBRARIES = ("account.", "mfa.", "usersessions.")
+LIBRARIES = ("account.", "mfa.")
 """Apps that are installed or not."""
 ACTING = ("_by", "by")
 """What ends so names who did something: part of the record, and of nothing that opens."""

@@ -12,8 +12,8 @@ from django.utils import timezone
 from inspections.checker import Verdict
 from inspections.models import Item, Outcome
 from inspections.services import clearance_withdraw, item_observe
-from jobs.models import Area, Plan, SecondFactor
-from jobs.services import factor_begin, factor_confirm
+from jobs.models import Area, Plan
+from jobs.services import factor_begin, factor_confirm, factor_pending
 from notifications.models import Delivery
 from notifications.models.deliveries import State
 from pages.forms_in import Control, Form, forms_in
@@ -68,11 +68,19 @@ def forms_on(client: Client, path: str) -> list[Found]:
 def half_signed_in(shop: Shopful) -> Client:
     """Somebody whose password was right and whose code is still to come."""
     factor_begin(shop.lead)
-    secret = SecondFactor.objects.get(person=shop.lead).secret
+    secret = factor_pending(shop.lead).pending
     factor_confirm(shop.lead, code=pyotp.TOTP(secret).at(timezone.now()))
     client = Client(raise_request_exception=False)
-    client.post("/sign-in/", {"username": shop.lead.username, "password": "rough-in"})
+    client.post("/sign-in/", {"login": shop.lead.username, "password": "rough-in"})
     return client
+
+
+def by_mail(ids) -> tuple[Client, str]:
+    """Somebody who opened the link of a mail for a lost password."""
+    client = Client(raise_request_exception=False)
+    given = {"uidb36": ids["uidb36"], "key": ids["reset_key"]}
+    answer = client.get(reverse("account_reset_password_from_key", kwargs=given))
+    return client, answer.headers["Location"]
 
 
 def withdrawn(shop: Shopful) -> Area:
@@ -102,6 +110,7 @@ def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client
     Delivery.objects.exclude(id=ids["delivery_id"]).update(state=State.DEAD, ended_at=plan.asked_at)
     factor_begin(shop.builder)
     half = half_signed_in(shop)
+    Client().force_login(shop.member)
     return [
         (office, reverse("job", args=[bare.id])),
         (office, reverse("job", args=[waiting.id])),
@@ -112,7 +121,9 @@ def further_pages(shop: Shopful, clients, ids, house_bytes) -> list[tuple[Client
         (office, reverse("people")),
         (clients["b"], reverse("second-factor")),
         (clients["l"], reverse("second-factor")),
-        (half, reverse("sign-in-code")),
+        (half, reverse("mfa_authenticate")),
+        (clients["m"], reverse("account")),
+        by_mail(ids),
     ]
 
 

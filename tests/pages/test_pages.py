@@ -32,16 +32,16 @@ def page(client, person, name, *args):
 
 def test_signing_in_shows_the_jobs_and_a_wrong_password_does_not(client, shop, job) -> None:
     assert client.get("/").headers["Location"] == "/sign-in/?next=/"
-    wrong = client.post("/sign-in/", {"username": shop.office.username, "password": "no"})
+    wrong = client.post("/sign-in/", {"login": shop.office.username, "password": "no"})
     assert "do not go together" in wrong.text
-    name = {"username": shop.office.username, "password": "rough-in"}
+    name = {"login": shop.office.username, "password": "rough-in"}
     answer = client.post("/sign-in/", name, follow=True)
     assert job.name in answer.text
     assert answer.text.count("HOLD") == 3
 
 
 def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
-    wrong = {"username": shop.office.username, "password": "no"}
+    wrong = {"login": shop.office.username, "password": "no"}
     tries = [client.post("/sign-in/", wrong).status_code for _ in range(11)]
     assert tries[:9] == [422] * 9
     assert tries[10] == 429
@@ -50,8 +50,7 @@ def test_who_guesses_is_put_off_and_nobody_else_is(client, shop) -> None:
     assert "Too many tries" in late.text
     assert client.get("/").status_code == 302
     assert (
-        client.post("/sign-in/", {"username": shop.lead.username, "password": "no"}).status_code
-        == 422
+        client.post("/sign-in/", {"login": shop.lead.username, "password": "no"}).status_code == 422
     )
     elsewhere = client.post("/sign-in/", right, REMOTE_ADDR="192.0.2.7")
     assert elsewhere.status_code == 302

@@ -25,7 +25,7 @@ def test_somebody_invited_comes_in_once(client, shop) -> None:
     refused = client.post(address, NEW | {"password": "short"})
     assert refused.status_code == 422
     assert "too short" in refused.text
-    assert client.post(address, NEW).headers["Location"] == "/"
+    assert client.post(address, NEW).headers["Location"] == "/account/first/"
     assert client.get("/").status_code == 200
     joined = Person.objects.get(username="rowan")
     assert role_in(joined, shop.shop) is Role.CREW_LEAD

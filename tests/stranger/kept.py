@@ -20,11 +20,13 @@ from inspections.tasks import settle_due
 from jobs.models import (
     ApiToken,
     Job,
+    OpenSession,
     Person,
     RecoveryCode,
     Role,
     SecondFactor,
     Skill,
+    WayBack,
 )
 from jobs.secrets import digest_of
 from jobs.services import (
@@ -63,6 +65,7 @@ MONDAY = date(2026, 3, 16)
 NOON = datetime(2026, 3, 16, 18, 0, tzinfo=UTC)
 LONG_AGO = datetime(2025, 12, 1, tzinfo=UTC)
 """Before whatever tests count as lately."""
+ONCE = {"began_at": LONG_AGO, "seen_at": LONG_AGO}
 NEVER = datetime(2999, 1, 1, tzinfo=UTC)
 """When what waits for a moment would be due."""
 
@@ -91,7 +94,20 @@ def reached(shop: Shopful) -> None:
     habits_set(shop.lead, time_zone="America/Edmonton")
     wish_set(shop.lead, kind="permit", way="email", at_once=True)
     factor = factor_begin(shop.office)
-    factor_confirm(shop.office, code=pyotp.TOTP(factor.secret).at(timezone.now()))
+    factor_confirm(shop.office, code=pyotp.TOTP(factor.pending).at(timezone.now()))
+    of_old = SecondFactor.objects.get(person=shop.office)
+    RecoveryCode.objects.create(factor=of_old, digest="zzyzx-0", used_at=NOON)
+    OpenSession.objects.create(
+        person=shop.office, digest="zzyzx", place="zzyzx", browser="zzyzx", **ONCE
+    )
+    WayBack.objects.create(
+        shop=shop.shop,
+        person=shop.member,
+        digest="zzyzx",
+        made_by=shop.office,
+        made_at=LONG_AGO,
+        expires_at=LONG_AGO,
+    )
 
 
 def crewed(shop: Shopful) -> None:
@@ -169,9 +185,6 @@ def told(shop: Shopful) -> None:
 def made_alike() -> None:
     """In place of what is drawn by lot, words that are marked: the rows are the same each time."""
     Person.objects.update(password="!zzyzx", date_joined=NOON)
-    SecondFactor.objects.update(secret="ZZYZX" * 6)
-    for number, code in enumerate(RecoveryCode.objects.order_by("id")):
-        RecoveryCode.objects.filter(id=code.id).update(digest=f"zzyzx-{number}")
     Address.objects.filter(channel=Channel.WEBHOOK).update(secret="whsec_enp5eng=")
     Feed.objects.update(token="zzyzx-calendar", digest=digest_of("zzyzx-calendar"))
 
