@@ -84,6 +84,7 @@ lint: .venv/development $(JS)/.installed ## check style, floors, types, migratio
 	$(BIN)/mypy
 	$(BIN)/python -m tests.shape
 	$(BIN)/python -m tests.dependencies
+	$(BIN)/python -m tests.components --check
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
 	$(BIN)/python -m tests.migrations_tolerated

@@ -122,6 +122,9 @@ class Environment(BaseSettings):
     """Hosts that webhooks and gateways of shops may be sent to, separated by commas, each with all
     that is beneath it; unset: any host of the open network."""
 
+    studbay_second_factor: Literal["offered", "required"] = "offered"
+    """Whether everybody needs a passkey or codes of a phone beside a password."""
+
     studbay_security_contact: Annotated[list[str], NoDecode] = []
     """Whom to tell of a hole, such as mailto:security@studbay.example.org, several separated by
     commas: served as /.well-known/security.txt (RFC 9116); unset: there is none."""

@@ -14,6 +14,8 @@ from django.utils import timezone
 from redis.exceptions import RedisError
 
 from config.languages import say
+from config.languages.choice import NOBODY
+from config.places import place_of
 
 MINUTE = 60  # seconds
 UNCOUNTED = ("/api/", "/healthy", "/ready", "/metrics")
@@ -49,8 +51,13 @@ def _within(request: HttpRequest) -> bool:
 def _whose(request: HttpRequest) -> str:
     """The person, where the session names one; else where the request comes from."""
     try:
-        if settings.SESSION_COOKIE_NAME in request.COOKIES and request.user.is_authenticated:
+        looked_up = not request.path.startswith(NOBODY)
+        if (
+            looked_up
+            and settings.SESSION_COOKIE_NAME in request.COOKIES
+            and request.user.is_authenticated
+        ):
             return f"person-{request.user.pk}"
     except DatabaseError:
         pass  # the view says what is out of reach
-    return f"place-{request.META.get('REMOTE_ADDR', '')}"
+    return f"place-{place_of(request)}"

@@ -13,6 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils.crypto import salted_hmac
 
 from config.observe import request_id
+from config.places import place_of
 from config.redact import one_line
 
 log = logging.getLogger("studbay.security")
@@ -56,7 +57,7 @@ def tell(event: str, request: HttpRequest | None, **more: Any) -> None:
 
 
 def _of(request: HttpRequest) -> dict[str, Any]:
-    found = {"method": request.method, "from": request.META.get("REMOTE_ADDR", "")}
+    found = {"method": request.method, "from": place_of(request)}
     if match := request.resolver_match:
         found["view"] = match.view_name or match.route
     if person := _person(request):

@@ -66,6 +66,7 @@ MIDDLEWARE = [
     "config.middleware.origin_middleware",
     "allauth.account.middleware.AccountMiddleware",
     "pages.account.presence.presence_middleware",
+    "pages.account.required.required_middleware",
     "config.bounds.bounds_middleware",
     "config.limits.limit_middleware",
     "config.middleware.text_middleware",

@@ -22,11 +22,11 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 
 from config.languages import say, spoken_to
+from config.places import place_of
 from config.sealing import seal, unseal
 from jobs.models import Person
 from jobs.services import factor_live
 from pages.account.mails import letter
-from pages.account.places import place_of
 from pages.refused import refuse
 
 _log = logging.getLogger(__name__)

@@ -15,10 +15,10 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from config.languages.choice import NOBODY
+from config.places import place_of
 from config.sessions import kept_key
 from jobs.models import OpenSession, Person, Role
 from jobs.services import session_seen
-from pages.account.places import place_of
 
 SEEN, BEGAN = "seen", "began"
 """What a session keeps, in seconds since 1970."""

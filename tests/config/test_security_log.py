@@ -51,7 +51,7 @@ def doors() -> Iterator[Kept]:
 @pytest.mark.django_db
 def test_who_comes_and_goes_is_told_with_from_where_and_when(doors, shop) -> None:
     client = Client(REMOTE_ADDR="203.0.113.9")
-    wrong = {"username": shop.lead.username, "password": "not-the-password"}
+    wrong = {"login": shop.lead.username, "password": "not-the-password"}
     client.post("/sign-in/", wrong)
     said = doors.last("not let in")
     assert said["door"]["from"] == "203.0.113.9"

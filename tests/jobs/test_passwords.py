@@ -34,6 +34,11 @@ def test_one_from_a_breach_is_refused_whatever_its_case(known: str) -> None:
     assert "password_breached" in codes(known)
 
 
+def test_fewer_than_twelve_characters_are_refused() -> None:
+    assert codes("tulipkettle") == {"password_too_short"}
+    assert codes("tulipkettle9") == set()
+
+
 def test_there_are_more_than_the_3000_that_are_asked_for_and_each_is_found() -> None:
     kept = BREACHED.read_bytes()
     rows = [kept[start : start + WIDTH] for start in range(0, len(kept), WIDTH)]
