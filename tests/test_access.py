@@ -184,8 +184,14 @@ FORMS = {
     "absence": lambda ids: {"person": ids["member_id"], "from_day": DAY, "to_day": DAY},
     "crew-place": lambda ids: {"person": ids["member_id"], "from_day": DAY},
     "crew-skill": lambda ids: {"person": ids["member_id"], "skill": Skill.LICENSED},
+    "rule": lambda _ids: {
+        "limit": "counter-receptacles.min_width_mm",
+        "value": "210",
+        "unit": "mm",
+        "reason": "by-law 13",
+    },
 }
-"""What is posted where the address alone names nobody: one of the shop's own people."""
+"""What is posted where the address alone names nothing: one of the shop's own people, a limit."""
 
 QUERIES = {"figure-jobs": "?of=rough-in"}
 

@@ -18,6 +18,7 @@ from tests.days.crewed import EFFORT
 from tests.isolation.alike import Asked, alike, logged, plain, sending, watched
 from tests.isolation.calls import Call
 from tests.isolation.world import NOW, World
+from tests.matrix import OUT
 
 UNTIL = re.compile(r"expires=[^;]*; ")
 """When a cookie ends, by the clock of the machine."""
@@ -68,7 +69,7 @@ def answered(client: Client, call: Call, world: World, number: int) -> Answer:
         transaction.atomic(),
     ):
         with TestCase.captureOnCommitCallbacks(execute=True):
-            response = _sent(client, call, given)
+            response = send(client, call, given)
             body = _body(response)
         transaction.set_rollback(True)
     client.cookies = cookies
@@ -81,7 +82,8 @@ def answered(client: Client, call: Call, world: World, number: int) -> Answer:
     return Answer(response.status_code, head, body, told, set_here, asked, gone, lines)
 
 
-def _sent(client: Client, call: Call, given: dict[str, Any]) -> Any:
+def send(client: Client, call: Call, given: dict[str, Any]) -> Any:
+    """The answer of the site to a call, with what goes with it."""
     if call.method == "GET":
         return client.get(call.path, headers=MARKED_REQUEST)
     if "content_type" in given:
@@ -90,6 +92,24 @@ def _sent(client: Client, call: Call, given: dict[str, Any]) -> Any:
             call.method, call.path, content, given["content_type"], headers=MARKED_REQUEST
         )
     return client.post(call.path, given["data"], headers=MARKED_REQUEST)
+
+
+def status_of(client: Client, call: Call, world: World, number: int) -> tuple[int, bool]:
+    """How a call is answered, and whether it got past the door; nothing of it is done.
+
+    A refusal as things stand is past the door.
+    """
+    cookies = copy.deepcopy(client.cookies)
+    given, kept = call.sent(world), _files()
+    with alike(NOW, number), transaction.atomic():
+        response = send(client, call, given)
+        transaction.set_rollback(True)
+    client.cookies = cookies
+    _take_away_all_but(kept)
+    to_sign_in = response.headers.get("Location", "").partition("?")[0] == "/sign-in/"
+    refused = any("may do this" in str(each) for each in get_messages(response.wsgi_request))
+    is_in = response.status_code not in OUT and not to_sign_in and not refused
+    return response.status_code, is_in
 
 
 def _files() -> set[Path]:
