@@ -129,8 +129,8 @@ def _once(handler: Handler) -> Handler:
     @wraps(handler)
     def done(self: View, request: Request, *args: Any, **ids: Any) -> Response:
         key = request.headers.get("Idempotency-Key")
-        self.prepare(**ids)
         if key is None:
+            self.prepare(**ids)
             with transaction.atomic():
                 _require_match(self, request, ids)
                 return handler(self, request, *args, **ids)
@@ -139,6 +139,7 @@ def _once(handler: Handler) -> Handler:
         told = hashlib.sha256(f"{request.method} {request.get_full_path()}\n".encode())
         told.update(request.body)
         call = told.hexdigest()
+        self.prepare(**ids)  # after the body was read: a form's parts are read from its stream
         with transaction.atomic():
             kept, answered = _kept(request, key, call)
             if answered:

@@ -230,14 +230,14 @@ class ItemPhotographs(OfItem):
         """Every photograph, without its picture."""
         return paged(self, request, self.item(item_id).photographs.all(), PhotographSerializer)
 
-    @extend_schema(
-        request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}
-    )
     def prepare(self, item_id: UUID) -> None:
         """Open the picture: elsewhere, for some seconds, in which nobody waits for a lock."""
         item, given = self.item(item_id), given_in(UploadSerializer, self.request)
         self.picture = photograph_read(self.request.user, item=item, upload=given["file"])
 
+    @extend_schema(
+        request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}
+    )
     def post(self, request: Request, item_id: UUID) -> Response:
         """Keep one, as it is."""
         made = photograph_add(request.user, item=self.item(item_id), upload=self.picture)

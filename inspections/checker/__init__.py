@@ -1,6 +1,6 @@
 """The checker: a house goes in as a value, findings come out. It knows no framework."""
 
-from inspections.checker.recheck import recheck
+from inspections.checker.revision_check import recheck
 
 from .amendments import load_rulebook
 from .check import check, silent_rules

@@ -9,8 +9,9 @@ from django.test import Client
 from api.base import KEPT, answers_forget
 from api.models import StoredAnswer
 from inspections.checker import Verdict
-from inspections.models import Observation
+from inspections.models import Observation, Photograph
 from inspections.services import insulation_choose
+from tests.inspections.test_photographs import picture, upload
 from tests.inspections.tiny import HOUSES
 
 JSON = "application/json"
@@ -47,6 +48,16 @@ class TestOnce:
         observe(client, item, None)
         observe(client, item, None)
         assert shop.own(Observation).count() == 4
+
+    def test_a_photograph_under_a_key_is_kept_once(self, client, shop, item) -> None:
+        client.force_login(shop.lead)
+        url = f"/api/items/{item.id}/photographs"
+        made = upload(picture())
+        for _ in range(2):
+            made.seek(0)
+            answer = client.post(url, {"file": made}, headers={"Idempotency-Key": "p1"})
+            assert answer.status_code == 201, answer.content
+        assert shop.own(Photograph).count() == 1
 
     def test_another_call_under_the_same_key_is_refused(self, client, shop, item) -> None:
         client.force_login(shop.lead)

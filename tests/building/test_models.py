@@ -104,7 +104,7 @@ def test_names_in_several_tongues_tell_the_use() -> None:
 
 def test_what_the_library_misses_is_said(monkeypatch) -> None:
     monkeypatch.setenv("PYTHONPATH", "")
-    monkeypatch.setattr("inspections.building.reading.sys.executable", "/bin/echo")
+    monkeypatch.setattr("config.apart.sys.executable", "/bin/echo")
     with pytest.raises(CannotRead, match=r"cannot be read"):
         read_model("h.ifc", two_storeys().content())
 

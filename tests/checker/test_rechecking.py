@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from inspections.checker import Finding, House, check, load_house, load_rulebook, recheck, rules
 from inspections.checker.finding import Scope
-from inspections.checker.recheck import change_between
+from inspections.checker.revision_check import change_between
 from inspections.checker.site import Site
 from tests.checker.build import house
 from tests.conftest import EXAMPLES
@@ -131,7 +131,7 @@ def only(house_value: House, **changes: Any) -> House:
 def test_the_same_house_is_not_checked_at_all(monkeypatch) -> None:
     plain, book = loaded(HOUSES["marten.json"]), load_rulebook("nec-2023")
     findings = check(plain, book)
-    monkeypatch.setattr("inspections.checker.recheck.rules", dict)
+    monkeypatch.setattr("inspections.checker.revision_check.rules", dict)
     assert recheck(plain, findings, plain.model_copy(), book) == findings
 
 
@@ -197,7 +197,7 @@ def test_a_wiring_rule_keeps_its_findings_while_boxes_only_move(monkeypatch) -> 
         return rule.check(site)
 
     wiring = type(rule)(rule.id, rule.topic, "", "", noted, rule.tell, "", Scope.WIRING)
-    monkeypatch.setattr("inspections.checker.recheck.rules", lambda: {rule.id: wiring})
+    monkeypatch.setattr("inspections.checker.revision_check.rules", lambda: {rule.id: wiring})
     mine = [finding for finding in findings if finding.rule is rule]
     after = only(plain, place=box.place.model_copy(update={"at_mm": 5.0}))
     assert recheck(plain, mine, after, book) == mine
@@ -221,7 +221,7 @@ def test_alarm_rules_are_asked_again_only_when_an_alarm_moves(monkeypatch) -> No
         return rule.check(site)
 
     alarms = type(rule)(rule.id, rule.topic, "", "", noted, rule.tell, "", Scope.ALARMS)
-    monkeypatch.setattr("inspections.checker.recheck.rules", lambda: {rule.id: alarms})
+    monkeypatch.setattr("inspections.checker.revision_check.rules", lambda: {rule.id: alarms})
     kinds = {box.id: {device.kind.value for device in box.devices} for box in plain.boxes}
     receptacle = next(box for box in plain.boxes if "receptacle" in kinds[box.id])
     alarm = next(box for box in plain.boxes if "smoke_alarm" in kinds[box.id])
@@ -245,7 +245,7 @@ def test_a_rule_of_placed_things_speaks_only_about_the_rooms_of_what_moved(monke
         return rule.check(site)
 
     placed = type(rule)(rule.id, rule.topic, "", "", noted, rule.tell, "", Scope.PLACED)
-    monkeypatch.setattr("inspections.checker.recheck.rules", lambda: {rule.id: placed})
+    monkeypatch.setattr("inspections.checker.revision_check.rules", lambda: {rule.id: placed})
     near = box.place.model_copy(update={"at_mm": box.place.at_mm + 10})
     boxes = tuple(e.model_copy(update={"place": near}) if e is box else e for e in plain.boxes)
     found = recheck(plain, mine, plain.model_copy(update={"boxes": boxes}), book)

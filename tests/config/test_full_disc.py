@@ -25,6 +25,8 @@ from config.faults import FULL, not_now
 from config.whole import WholeFiles, whole_file
 from inspections.models import DeficiencyPhotograph, Photograph
 from inspections.services import photograph_add
+from jobs.models import ApiToken
+from jobs.services import token_make
 from tests.inspections.test_photographs import upload
 from tests.lived import lived_in
 
@@ -124,7 +126,8 @@ def test_a_photograph_without_room_leaves_no_file_and_the_page_says_why(
 def test_a_program_and_a_phone_are_told_so_too(client, shop, job, disc) -> None:
     item = job.items.first()
     api = APIClient(raise_request_exception=False)
-    api.force_authenticate(shop.lead)
+    _, token = token_make(shop.lead, name="meter", scope=ApiToken.Scope.WRITE)
+    api.credentials(HTTP_AUTHORIZATION=f"Bearer {token}")
     client.raise_request_exception = False
     client.force_login(shop.lead)
     disc.fill()

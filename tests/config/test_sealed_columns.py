@@ -115,9 +115,9 @@ def test_looking_it_up_is_refused(shop) -> None:
 
 @pytest.mark.django_db
 def test_a_call_whose_answer_cannot_be_opened_is_told_in_words(shop, keyed, client) -> None:
-    client.force_login(shop.office)
     client.raise_request_exception = False
     keyed(new_key())
+    client.force_login(shop.office)
     sent = {"content_type": "application/json", "headers": {"Idempotency-Key": "one"}}
     body = {"shop": str(shop.shop.id), "role": "crew_lead", "for_whom": "Somebody new"}
     address = "/api/invitations"
@@ -127,6 +127,7 @@ def test_a_call_whose_answer_cannot_be_opened_is_told_in_words(shop, keyed, clie
     assert secret in client.post(address, body, **sent).content.decode()
     assert secret not in held(StoredAnswer.objects.get(person=shop.office))
     keyed(new_key())
+    client.force_login(shop.office)  # the session was sealed too
     again = client.post(address, body, **sent)
     assert again.status_code == 503
     assert "a key is missing" in again.json()["detail"]
