@@ -59,5 +59,5 @@ def _whose(request: HttpRequest) -> str:
         ):
             return f"person-{request.user.pk}"
     except DatabaseError:
-        pass  # the view says what is out of reach
+        pass  # counted by place; the view then says that the database is out of reach
     return f"place-{place_of(request)}"

@@ -12,7 +12,7 @@ REMEDY = "or set STUDBAY_PLAIN_NETWORK=yes where nobody else reads or writes tha
 UNSURE = ("disable", "allow", "prefer")
 """Values of `sslmode` by which libpq goes on without TLS."""
 CHECKED = {"sslmode": "verify-full", "sslrootcert": "system"}
-"""How PostgreSQL on another machine is asked, where its address does not say otherwise."""
+"""The TLS mode for PostgreSQL on another machine, unless its address sets one."""
 INSTEAD = {
     "redis_url": ("redis", "rediss://"),
     "studbay_mail_url": ("smtp+plain", "smtp:// (STARTTLS) or smtps://"),

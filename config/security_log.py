@@ -26,7 +26,7 @@ EVENTS = {
     "refused": "403: somebody who may not, or a form without its token",
     "not there": "404 for somebody with an account: not there, or not theirs",
     "too large": "413: a body beyond what is taken",
-    "not read": "400 and 422: what was sent is not what is asked for",
+    "not read": "400 and 422: what was sent does not have the required form",
     "not now": "409: what contradicts a recorded fact, or comes before what must come first",
     "put off": "429: more calls or tries than the limit",
 }

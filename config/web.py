@@ -48,7 +48,7 @@ class Parser(HTTPRequestParser):
     """Knows how large a body may be once its head is read."""
 
     cookie = "sessionid"
-    """Of whoever has signed in; whether it is good is asked by the site itself."""
+    """The session cookie of somebody signed in. The site itself checks whether it is good."""
 
     def parse_header(self, header_plus: bytes) -> None:
         """Read the head; from then on the body's own bound holds."""

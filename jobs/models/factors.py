@@ -15,7 +15,7 @@ from .shops import Person
 
 
 class SecondFactor(Record):
-    """Whether a person is asked for more than a password. One that ended stays, with by whom."""
+    """A second factor of a person. One that was ended is kept, with who ended it."""
 
     person = models.ForeignKey(Person, models.CASCADE, related_name="second_factors")
     secret = models.CharField(max_length=32)

@@ -129,7 +129,7 @@ def passkey_added(actor: Person) -> list[str]:
 
 @transaction.atomic
 def passkey_remove(actor: Person, *, passkey: Authenticator) -> None:
-    """Let a passkey of one's own sign in no more."""
+    """Remove one of the person's own passkeys."""
     if passkey.user_id != actor.id or passkey.type != Type.WEBAUTHN:
         raise Authenticator.DoesNotExist
     passkey.delete()

@@ -32,7 +32,7 @@ NOT_IN_AN_ADDRESS = re.compile(r"[\x00-\x20\x7f\\]")
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """What is asked of somebody else's server."""
+    """A request to somebody else's server."""
 
     url: str
     body: bytes
@@ -68,7 +68,7 @@ def ask(request: Request, who: str) -> int:
 
 
 def _refuse_unlisted(host: str, who: str) -> None:
-    """Where whoever runs the server lists hosts, no other is asked, nor looked up."""
+    """Refuse a host that is not on the server's list, if it has one, before any lookup."""
     listed = settings.ENVIRONMENT.studbay_hosts_out
     name = host.lower().rstrip(".")
     if listed and not any(name == each or name.endswith(f".{each}") for each in listed):

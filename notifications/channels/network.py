@@ -17,7 +17,7 @@ from .base import Later, Refused
 Ip = IPv4Address | IPv6Address
 
 UNICAST = IPv6Network("2000::/3")
-"""What IANA gave out as global unicast; nothing else of IPv6 is asked (RFC 4291, 2.4)."""
+"""What IANA gave out as global unicast; requests go nowhere else in IPv6 (RFC 4291, 2.4)."""
 TRANSLATED = IPv6Network("64:ff9b::/96")
 """IPv4 as a translator writes it (RFC 6052); what it leads to is the IPv4 address within."""
 MOST_ADDRESSES = 8

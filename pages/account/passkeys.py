@@ -76,6 +76,6 @@ def rename(request: HttpRequest, passkey_id: int) -> HttpResponse:
 
 @require_POST
 def remove(request: HttpRequest, passkey_id: int) -> HttpResponse:
-    """Let one sign in no more."""
+    """Remove a passkey."""
     attempt(request, passkey_remove, passkey=_own(request, passkey_id))
     return redirect("account")

@@ -26,7 +26,8 @@ from tests.servers import free_port
 ROOT = Path(__file__).resolve().parents[2]
 NGINX = shutil.which("nginx") or "/usr/sbin/nginx"
 NAME = "studbay.example.org"
-ON = pytest.mark.skipif(not Path(NGINX).exists(), reason="needs nginx")
+WHY = "needs nginx; CI installs it, and says so where it cannot"
+ON = pytest.mark.skipif(not Path(NGINX).exists(), reason=WHY)
 
 
 class Echo(BaseHTTPRequestHandler):

@@ -12,27 +12,9 @@ from config.cache import ForgivingRedisCache
 from jobs.models import Person
 from pages.account import adapter
 from tests.jobs.test_factors import turned_on
+from tests.signing_in import NEW, PASSWORD, is_in, signed_in, tried
 
 pytestmark = pytest.mark.django_db
-PASSWORD = "rough-in"
-NEW = "four studs and a plate"
-
-
-def tried(person_or_name, password: str, **given) -> int:
-    """What a sign-in from some place is answered."""
-    name = getattr(person_or_name, "username", person_or_name)
-    client = Client(**given)
-    return client.post("/sign-in/", {"login": name, "password": password}).status_code
-
-
-def signed_in(person, **given) -> Client:
-    client = Client(**given)
-    client.force_login(person)
-    return client
-
-
-def is_in(client: Client) -> bool:
-    return client.get("/wishes/").status_code == 200
 
 
 @pytest.fixture
