@@ -268,6 +268,7 @@ def test_a_resolver_that_hangs_holds_nobody(monkeypatch) -> None:
     ["https://", "https://[::1", "https://a:b/", "https://a b/", f"https://{NAME}/é", "//host/"],
 )
 def test_an_address_that_is_none_is_refused(url, wire) -> None:
+    wire[0].answers = [[OPEN]]
     with pytest.raises((Refused, Later)):
         ask(Request(url, b"x"), "it")
     assert wire[0].trapped == []
