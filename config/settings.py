@@ -138,7 +138,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "pages.navigation.places",
-                "pages.language.languages",
+                "pages.account.language.languages",
             ]
         },
     }

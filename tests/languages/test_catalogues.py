@@ -12,7 +12,7 @@ from config.languages.__main__ import main
 from config.languages.phrases import HOLE
 from config.languages.spoken import MANNERS
 from inspections import checker
-from pages.rulebooks import paragraphs
+from pages.office.rulebooks import paragraphs
 
 pytestmark = pytest.mark.any_database
 TOLD = Path(__file__).parents[1] / "checker" / "told"
