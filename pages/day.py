@@ -78,8 +78,12 @@ def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
     if found.sent:
         at = shop_now(crew.shop, found.sent.sent_at)
         sent = f"number {found.sent.number}, {at:%Y-%m-%d %H:%M}"
-    content = found.sent.content if found.sent else found.content
-    changes = found.sent.changes if found.sent else []
+    content = found.content
+    if found.sent:
+        content = found.sent.content
+    changes = []
+    if found.sent:
+        changes = found.sent.changes
     pdf = day_pdf(content, shop=crew.shop.name, sent=sent, changes=changes)
     return download(pdf, f"{crew.id}-{day}.pdf")
 
@@ -89,7 +93,9 @@ def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
 def crew_day_calendar(request: HttpRequest, crew_id: UUID) -> HttpResponse:
     """The list as calendar entries."""
     crew, day, found = _found(request, crew_id)
-    content = found.sent.content if found.sent else found.content
+    content = found.content
+    if found.sent:
+        content = found.sent.content
     if content is None:
         raise Http404
     text = day_calendar(

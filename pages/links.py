@@ -93,7 +93,9 @@ def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
     given = valid(request, LinkForm(request.POST))
     if given is not None and given["days"] is None:
         del given["days"]  # as many as a link is good for
-    made = attempt(request, cover_link_make, job=job, **given) if given else None
+    made = None
+    if given:
+        made = attempt(request, cover_link_make, job=job, **given)
     if made:
         found, secret = made
         address = _address(request, secret)

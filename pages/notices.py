@@ -93,7 +93,9 @@ def wishes(request: HttpRequest) -> HttpResponse:
     start = {"time_zone": shop.time_zone}
     if habits is not None:
         names = ("time_zone", "quiet_from", "quiet_to", "digest_at")
-        start = {name: getattr(habits, name) for name in names}
+        start = {}
+        for name in names:
+            start[name] = getattr(habits, name)
     kept = {wish.kind: wish for wish in Wish.objects.filter(person=request.user)}
     context = {
         "shop": shop,
@@ -155,7 +157,9 @@ def address_new(request: HttpRequest) -> HttpResponse:
 def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
     """Remove an address, or write to it again."""
     found = found_or_404(address_read, request.user, address_id)
-    service = address_resume if "resume" in request.POST else address_remove
+    service = address_remove
+    if "resume" in request.POST:
+        service = address_resume
     attempt(request, service, address=found)
     return redirect("notice-office" if "office" in request.POST else "wishes")
 
@@ -165,7 +169,9 @@ def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
 def feed_new(request: HttpRequest) -> HttpResponse:
     """Open a calendar of the reader's own, or of one job."""
     job_id = request.POST.get("job", "")
-    job = found_or_404(job_read, request.user, id_or_404(job_id)) if job_id else None
+    job = None
+    if job_id:
+        job = found_or_404(job_read, request.user, id_or_404(job_id))
     attempt(request, feed_open, shop=job.shop if job else _shop_of(request), job=job)
     return redirect("wishes")
 
@@ -193,14 +199,19 @@ class DaysField(forms.CharField):
 
     def prepare_value(self, value: Any) -> Any:
         """`[30, 14, 7]` as a person writes it."""
-        return ", ".join(map(str, value)) if isinstance(value, list) else value
+        if isinstance(value, list):
+            return ", ".join(map(str, value))
+        return value
 
     def to_python(self, value: Any) -> list[int]:
         """The numbers, or a fault that says how to write them."""
         parts = super().to_python(value).replace(",", " ").split()
         if not all(part.isdecimal() and len(part) < 4 for part in parts):
             raise forms.ValidationError("Write numbers of days, as 30, 14, 7.")
-        return [int(part) for part in parts]
+        ints: list[int] = []
+        for part in parts:
+            ints.append(int(part))
+        return ints
 
 
 class RulesForm(forms.Form):
@@ -256,7 +267,9 @@ def office(request: HttpRequest) -> HttpResponse:
     shop = _office_shop(request)
     rules = shop.notice_rules
     form = RulesForm(shop, request.POST or None, initial=vars(rules) | {"owner": rules.owner_id})
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None and attempt(request, rules_set, shop=shop, **given) is not None:
         return redirect("notice-office")
     troubles = office_troubles(shop)

@@ -196,7 +196,9 @@ def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
     form = AskForm(job, request.POST)
 
     def record(given: dict[str, Any]) -> None:
-        areas = [form.by_id[key] for key in given["areas"]]
+        areas = []
+        for key in given["areas"]:
+            areas.append(form.by_id[key])
         inspection_ask(
             request.user, job=job, kind=given["kind"], areas=areas, insist=given["insist"]
         )
@@ -232,14 +234,23 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     visit = found_or_404(visit_read, request.user, visit_id)
     by_area = visit.kind in CONCEALING
     areas = list(visit.areas.all() if by_area else visit.job.areas.all())
-    lifted = [
-        each
-        for each in visit.job.deficiencies.filter(accepted_at__isnull=True)
-        if request.POST.get(f"lifted-{each.id}")
-    ]
-    fields = {area: f"answer-{area.code}" for area in areas} if by_area else {None: "answer"}
-    said = {of: request.POST.get(name, "") for of, name in fields.items()}
-    unsaid = [fields[of] for of, word in said.items() if word not in Answer.values]
+    lifted = []
+    for each in visit.job.deficiencies.filter(accepted_at__isnull=True):
+        if request.POST.get(f"lifted-{each.id}"):
+            lifted.append(each)
+    if by_area:
+        fields = {}
+        for area in areas:
+            fields[area] = f"answer-{area.code}"
+    else:
+        fields = {None: "answer"}
+    said = {}
+    for of, name in fields.items():
+        said[of] = request.POST.get(name, "")
+    unsaid = []
+    for of, word in said.items():
+        if word not in Answer.values:
+            unsaid.append(fields[of])
     if unsaid:
         refuse(request, {name: ["Choose an answer."] for name in unsaid})
     else:
@@ -258,12 +269,12 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
 
 
 def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
-    return [
-        Called(area, what)
-        for area in areas
-        for what in request.POST.get(f"called-{area.code}", "").splitlines()
-        if what.strip()
-    ]
+    calleds: list[Called] = []
+    for area in areas:
+        for what in request.POST.get(f"called-{area.code}", "").splitlines():
+            if what.strip():
+                calleds.append(Called(area, what))
+    return calleds
 
 
 @login_required
@@ -280,7 +291,11 @@ def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 def trade(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Record that another trade's rough-in, or a layer of the cover, is done."""
     job = found_or_404(job_read, request.user, job_id)
-    area = next((a for a in job.areas.all() if str(a.id) == request.POST.get("area")), None)
+    area = None
+    for a in job.areas.all():
+        if str(a.id) == request.POST.get("area"):
+            area = a
+            break
     attempt(request, trade_report, job=job, trade=request.POST.get("trade", ""), area=area)
     return redirect("job", job_id=job.id)
 
@@ -328,7 +343,9 @@ def _beside(fields: dict[str, str]) -> Iterator[None]:
     except ValidationError as fault:
         if not hasattr(fault, "error_dict"):
             raise
-        named = {fields.get(name, name): said for name, said in fault.message_dict.items()}
+        named = {}
+        for name, said in fault.message_dict.items():
+            named[fields.get(name, name)] = said
         raise ValidationError(named) from fault
 
 

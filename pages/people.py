@@ -97,7 +97,9 @@ def invite(request: HttpRequest) -> HttpResponse:
     """Invite somebody; the address is shown this once."""
     shop = office_shop(request)
     given = _role_given(request, InviteForm(shop, request.POST))
-    made = attempt(request, invitation_make, shop=shop, **given) if given else None
+    made = None
+    if given:
+        made = attempt(request, invitation_make, shop=shop, **given)
     if made:
         invitation, secret = made
         address = request.build_absolute_uri(reverse("join", args=[secret]))
@@ -109,7 +111,9 @@ def invite(request: HttpRequest) -> HttpResponse:
 def _role_given(request: HttpRequest, form: RoleForm) -> dict[str, Any] | None:
     """What a form with a role was sent, as the services take it; None when it will not do."""
     given = valid(request, form)
-    return None if given is None else given | {"role": Role(given["role"])}
+    if given is None:
+        return None
+    return given | {"role": Role(given["role"])}
 
 
 @login_required
@@ -162,18 +166,24 @@ def firm(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def join(request: HttpRequest, secret: str) -> HttpResponse:
     """Come into a shop by an invitation: as who is signed in, or as somebody new."""
-    person = request.user if request.user.is_authenticated else None
+    person = None
+    if request.user.is_authenticated:
+        person = request.user
     form = JoinForm(None if person else request.POST or None)
     try:
         invitation = invitation_open(secret)
-        given = _comer(request, person, form) if request.method == "POST" else None
+        given = None
+        if request.method == "POST":
+            given = _comer(request, person, form)
         if given is not None:
             joined = invitation_accept(person, invitation=invitation, **given)
             if person is None:
                 login(request, joined, backend=settings.AUTHENTICATION_BACKENDS[0])
                 record_authentication(request, joined, method="password")
             site = person is None and invitation.role != Role.OFFICE
-            following = "passkeys-first" if site else "jobs"
+            following = "jobs"
+            if site:
+                following = "passkeys-first"
             return redirect("guide" if invitation.role == Role.OFFICE else following)
     except Invitation.DoesNotExist:
         raise Http404 from None
@@ -186,7 +196,9 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
 
 def _comer(request: HttpRequest, person: Person | None, form: JoinForm) -> dict[str, Any] | None:
     """Who somebody new says to be; nothing is asked of who is signed in."""
-    return {} if person else valid(request, form)
+    if person:
+        return {}
+    return valid(request, form)
 
 
 @login_required
@@ -195,7 +207,11 @@ def guide(request: HttpRequest) -> HttpResponse:
     """From an empty shop to the first checked house: what is done and what comes next."""
     shop = office_shop(request)
     steps = first_steps(shop)
-    following = next((step for step in steps if not step.done), None)
+    following = None
+    for step in steps:
+        if not step.done:
+            following = step
+            break
     first = shop.jobs.order_by("id").first()
     context = {"shop": shop, "steps": steps, "following": following, "job": first}
     return render(request, "guide.html", context)

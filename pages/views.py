@@ -190,7 +190,9 @@ def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
     found = found_or_404(item_read, request.user, item_id)
     site_only(request.user, found.job.shop)
     part = "HX-Request" in request.headers
-    template = "parts/line.html" if part else "item.html"
+    template = "item.html"
+    if part:
+        template = "parts/line.html"
     return render_at(request, found.job, template, _of_item(found, request.user))
 
 
@@ -219,7 +221,9 @@ def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
     if outcome not in Outcome.values:
         refuse(request, "Say pass or fail.")
         return _after(request, item)
-    typed = {name: request.POST.get(name, "") for name in ("note", "measured_mm", "known")}
+    typed = {}
+    for name in ("note", "measured_mm", "known"):
+        typed[name] = request.POST.get(name, "")
     given = {
         "outcome": Outcome(outcome),
         "note": typed["note"][:500],

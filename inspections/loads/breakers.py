@@ -22,13 +22,16 @@ class Breaker:
 
 def locked_off(schedules: Sequence[PanelSchedule], on: set[str]) -> list[Breaker]:
     """Every circuit of the panels that is not among those."""
-    lines = [
-        line_of(branch.circuit.id, schedules)
-        for schedule in schedules
-        for branch in schedule.branches
-        if branch.circuit.id not in on
-    ]
-    return [line for line in lines if line is not None]
+    lines = []
+    for schedule in schedules:
+        for branch in schedule.branches:
+            if branch.circuit.id not in on:
+                lines.append(line_of(branch.circuit.id, schedules))
+    found: list[Breaker] = []
+    for line in lines:
+        if line is not None:
+            found.append(line)
+    return found
 
 
 def line_of(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:

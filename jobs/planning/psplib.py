@@ -37,22 +37,32 @@ def instance_problem(
     jobs: Sequence[Job], capacities: Sequence[int]
 ) -> tuple[Problem, dict[str, Placement]]:
     """The problem of an instance with a plan to begin from, whose length the slots are."""
-    after: list[list[str]] = [[] for _ in jobs]
+    after: list[list[str]] = []
+    for _ in jobs:
+        after.append([])
     for number, job in enumerate(jobs):
         for later in job.successors:
             after[later].append(str(number))
-    tasks = tuple(
-        Task(
-            str(number),
-            f"job {number + 1}",
-            slots=job.duration,
-            after=tuple(after[number]),
-            uses={str(r): much for r, much in enumerate(job.demands) if much},
+    found = []
+    for number, job in enumerate(jobs):
+        found.append(
+            Task(
+                str(number),
+                f"job {number + 1}",
+                slots=job.duration,
+                after=tuple(after[number]),
+                uses={str(r): much for r, much in enumerate(job.demands) if much},
+            )
         )
-        for number, job in enumerate(jobs)
-    )
-    shared = {str(r): much for r, much in enumerate(capacities)}
-    ends = tuple(task.id for task, job in zip(tasks, jobs, strict=True) if not job.successors)
+    tasks = tuple(found)
+    shared = {}
+    for r, much in enumerate(capacities):
+        shared[str(r)] = much
+    ids = []
+    for task, job in zip(tasks, jobs, strict=True):
+        if not job.successors:
+            ids.append(task.id)
+    ends = tuple(ids)
     longest = max(1, sum(job.duration for job in jobs))
     promises = (Promise("makespan", "makespan", ends, 0),)
     problem = Problem(longest, 1, 60, tasks=tasks, promises=promises, shared=shared)
@@ -64,8 +74,13 @@ def instance_problem(
         capacities,
     )
     starts = schedule(project)
-    placed = {str(n): Placement(start, start + jobs[n].duration) for n, start in enumerate(starts)}
-    size = max((spot.end for spot in placed.values()), default=1)
+    placed = {}
+    for n, start in enumerate(starts):
+        placed[str(n)] = Placement(start, start + jobs[n].duration)
+    made = []
+    for spot in placed.values():
+        made.append(spot.end)
+    size = max(made, default=1)
     return replace(problem, size=max(1, size)), placed
 
 
@@ -74,5 +89,8 @@ def plan_instance(jobs: Sequence[Job], capacities: Sequence[int], effort: Effort
     problem, known = instance_problem(jobs, capacities)
     plan = make_plan(problem, effort, known)
     level = plan.levels[0]
-    starts = tuple(plan.placed[task.id].start for task in problem.tasks)
+    found = []
+    for task in problem.tasks:
+        found.append(plan.placed[task.id].start)
+    starts = tuple(found)
     return Makespan(level.value, level.bound, starts)

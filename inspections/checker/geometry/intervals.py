@@ -57,4 +57,8 @@ def beyond_on_ring(length: float, points: Sequence[float], reach: float) -> list
 
 
 def _real(intervals: Iterable[Interval]) -> list[Interval]:
-    return [(a, b) for a, b in intervals if b - a > EPSILON]
+    pairs: list[Interval] = []
+    for a, b in intervals:
+        if b - a > EPSILON:
+            pairs.append((a, b))
+    return pairs

@@ -105,7 +105,9 @@ def _voltages(data: Data) -> Iterator[Fault]:
 def _wants(data: Data) -> Iterator[Fault]:
     """A wanted hookup circuit that the house does not have, or that has too few poles."""
     service = data.get("service")
-    hookup = service.get("hookup") if isinstance(service, dict) else None
+    hookup = None
+    if isinstance(service, dict):
+        hookup = service.get("hookup")
     circuits = _by_id(data, "circuits", "poles")
     for index, want in objects(hookup.get("wants") if isinstance(hookup, dict) else None):
         name = want.get("circuit")
@@ -126,8 +128,14 @@ def _single(poles: Any) -> bool:
 
 
 def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
-    found = [part for _, part in _objects(data, kind) if isinstance(part.get("id"), str)]
-    return {part["id"]: part.get(key) for part in found}
+    found = []
+    for _, part in _objects(data, kind):
+        if isinstance(part.get("id"), str):
+            found.append(part)
+    table: dict[str, Any] = {}
+    for part in found:
+        table[part["id"]] = part.get(key)
+    return table
 
 
 def _whole(value: Any) -> bool:

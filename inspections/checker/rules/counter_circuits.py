@@ -18,7 +18,9 @@ NAME = "counter-circuits"
 
 def tell(finding: Finding) -> Words:
     """The circuits of the counters, or one of them."""
-    return _tell_kitchen(finding) if "asked" in finding.data else _tell_circuit(finding)
+    if "asked" in finding.data:
+        return _tell_kitchen(finding)
+    return _tell_circuit(finding)
 
 
 def _tell_kitchen(finding: Finding) -> Words:
@@ -87,7 +89,10 @@ def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
     """A circuit with the one that shares its neutral: together they are one branch circuit."""
     names = site.supply.of(*outlet)
-    partners = [other for name in names for other in site.supply.partners[name]]
+    partners = []
+    for name in names:
+        for other in site.supply.partners[name]:
+            partners.append(other)
     return tuple(sorted({*names, *partners}))
 
 
@@ -97,10 +102,17 @@ def _kitchen(
     count = sum(len(outlets) for outlets in groups.values())
     if not count:
         return
-    wanted = asked.value if count > 1 else 1
-    circuits = [listed(site.circuits[name].name for name in pair) for pair in groups if pair]
+    wanted = 1
+    if count > 1:
+        wanted = asked.value
+    circuits = []
+    for pair in groups:
+        if pair:
+            circuits.append(listed(site.circuits[name].name for name in pair))
     data = {"circuits": circuits, "receptacles": count, "asked": wanted}
-    verdict = Verdict.MEETS if len(circuits) >= wanted else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if len(circuits) >= wanted:
+        verdict = Verdict.MEETS
     yield Finding(this, room.id, verdict, site.room_spot(room), data, (asked,))
 
 
@@ -113,13 +125,32 @@ def _circuit(
     limits: tuple[Limit, Limit],
 ) -> Finding:
     most, single = (limit.value for limit in limits)
-    breaker = min(site.circuits[name].breaker_a for name in pair)
-    split = all(outlet.device.second_circuit for outlet in outlets)
-    on_it = [outlet for name in pair for outlet in site.supply.outlets(name)]
-    others = [o.box.id for o in on_it if o not in outlets]
+    breaker_as = []
+    for name in pair:
+        breaker_as.append(site.circuits[name].breaker_a)
+    breaker = min(breaker_as)
+    split = True
+    for outlet in outlets:
+        if not outlet.device.second_circuit:
+            split = False
+            break
+    on_it = []
+    for name in pair:
+        for outlet in site.supply.outlets(name):
+            on_it.append(outlet)
+    others = []
+    for o in on_it:
+        if o not in outlets:
+            others.append(o.box.id)
     others += [a.name for name in pair for a in site.supply.appliances[name]]
-    small = [o for o in outlets if o.device.amperes is not None and o.device.amperes < single]
-    unread = [o.box.id for o in outlets if o.device.amperes is None]
+    small = []
+    for o in outlets:
+        if o.device.amperes is not None and o.device.amperes < single:
+            small.append(o)
+    unread = []
+    for o in outlets:
+        if o.device.amperes is None:
+            unread.append(o.box.id)
     faults = []
     if len(outlets) > most:
         faults.append(f"{len(outlets)} receptacles on it")
@@ -138,7 +169,12 @@ def _circuit(
         "faults": faults,
         "missing": [] if split else unread,
     }
-    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
-    verdict = Verdict.SHORT if faults else verdict
+    verdict = Verdict.MEETS
+    if data["missing"]:
+        verdict = Verdict.UNKNOWN
+    if faults:
+        verdict = Verdict.SHORT
+    else:
+        verdict = verdict
     subject = f"{room.id}/{'+'.join(pair)}"
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)

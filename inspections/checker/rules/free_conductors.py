@@ -37,8 +37,14 @@ def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if free is None:
         return
     opening = book.get(f"{NAME}.opening_mm")
-    limits = tuple(limit for limit in (free, outside, opening) if limit)
-    small = opening.value - DUST if opening else 0.0
+    found = []
+    for limit in (free, outside, opening):
+        if limit:
+            found.append(limit)
+    limits = tuple(found)
+    small = 0.0
+    if opening:
+        small = opening.value - DUST
 
     def judge(box: Box) -> Judged:
         points = [at_least("free_mm", box.free_mm, free.value)]

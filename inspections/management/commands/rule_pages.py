@@ -22,8 +22,14 @@ class Command(BaseCommand):
 
     def handle(self, *args: str, **options: str) -> None:
         folder, wanted = Path(options["folder"]), manual.pages()
-        here = {path.name: path.read_text("utf-8") for path in folder.glob("*.md")}
-        stale = sorted(name for name in {*here, *wanted} if here.get(name) != wanted.get(name))
+        here = {}
+        for path in folder.glob("*.md"):
+            here[path.name] = path.read_text("utf-8")
+        names = []
+        for name in {*here, *wanted}:
+            if here.get(name) != wanted.get(name):
+                names.append(name)
+        stale = sorted(names)
         if options["check"]:
             if stale:
                 self.stderr.write(f"not current: {', '.join(stale)}; run `make docs`")
