@@ -300,8 +300,6 @@ def read_environment(variables: Mapping[str, str] | None = None) -> Environment:
     """The environment, checked. Raises ImproperlyConfigured with one line per fault."""
     if variables is None:
         variables = os.environ
-    else:
-        variables = variables
     faults = _unknown(variables)
     given = {}
     for name, value in variables.items():

@@ -69,9 +69,10 @@ def _room(
     entity: Any, scale: float, words: list[tuple[str, Point]], rooms: list[Data], unread: list[str]
 ) -> None:
     said = f"{entity.dxftype()} {entity.dxf.handle}"
-    closed = entity.is_closed
     if entity.dxftype() == "LWPOLYLINE":
         closed = entity.closed
+    else:
+        closed = entity.is_closed
     if not closed:
         return
     points = []

@@ -103,8 +103,6 @@ def by_walls(rooms: Iterable[Data], point: Point, reach: float) -> list[Placed]:
                 placed = Placed(room, wall, along, abs(off))
                 if best is None or placed.off < best.off:
                     best = placed
-                else:
-                    best = best
         if best:
             found.append(best)
     return sorted(found, key=lambda placed: placed.off)

@@ -125,7 +125,7 @@ def _value(value: Any) -> str:
         return listed(str(word) for word in value) or "none"
     if isinstance(value, int | float):
         return f"{round(value, 3):,}".removesuffix(".0")
-    return value
+    return str(value)
 
 
 def page(rule: Rule) -> str:

@@ -154,23 +154,20 @@ def _changed(old: tuple[Any, ...], new: tuple[Any, ...]) -> list[tuple[Any, Any]
     if old is new:
         return []
     if len(old) == len(new) and all(a.id == b.id for a, b in zip(old, new, strict=True)):
-        found: list[tuple[Any, Any]] | None = []
+        changed = []
         for a, b in zip(old, new, strict=True):
             if not _same(a, b):
-                found.append((a, b))
-        return found
+                changed.append((a, b))
+        return changed
     was, now = {part.id: part for part in old}, {part.id: part for part in new}
     if [name for name in was if name in now] != [name for name in now if name in was]:
         return None
-    names = dict.fromkeys([*was, *now])
     pairs = []
-    for name in names:
-        pairs.append((was.get(name), now.get(name)))
-    made: list[tuple[Any, Any]] | None = []
-    for a, b in pairs:
+    for name in dict.fromkeys([*was, *now]):
+        a, b = was.get(name), now.get(name)
         if a is None or b is None or not _same(a, b):
-            made.append((a, b))
-    return made
+            pairs.append((a, b))
+    return pairs
 
 
 def _rooms(pairs: list[tuple[Box | Counter | None, Box | Counter | None]]) -> set[str]:

@@ -126,8 +126,6 @@ class Ground:
         jobs = _jobs(job_ids)
         if areas is None:
             areas = _AREAS(job_ids)
-        else:
-            areas = areas
         for area in areas:
             area.job = jobs[area.job_id]
         ground = cls(jobs, areas)

@@ -36,8 +36,8 @@ def authorised_lines(
 ) -> tuple[Breaker, ...]:
     """Each of them as its panel has it; one that no panel has is told by its label alone."""
     by_circuit = {}
-    for each in wanted:
-        by_circuit[each.circuit] = each
+    for want in wanted:
+        by_circuit[want.circuit] = want
     found = []
     for each in authorised:
         line = line_of(each.id, schedules)

@@ -153,9 +153,9 @@ def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Br
     if sizes:
         awg = min(sizes, key=rank)
     count, hole = max((wired.bundled.get(cable.id, (0, "")) for cable in cables), default=(0, ""))
-    celsius = service.ambient_c
-    if service.ambient_c is None:
-        celsius = 30.0
+    celsius = 30.0
+    if service.ambient_c is not None:
+        celsius = service.ambient_c
     nothing: _Derated = (None, "no cable recorded", ())
     ampacity, derate_words, used = derated(awg, count, celsius, book) if awg else nothing
     if awg and hole:

@@ -176,14 +176,13 @@ def _others(facts: LoadFacts, book: Rulebook) -> list[Line]:
     if one:
         bound = 0.0
     parts = ((bound, 100.0), (float("inf"), share.value))
+    limits: tuple[Limit, ...] = (above, first, share)
     if one:
         limits = (above, share)
-    else:
-        limits = (above, first, share)
-    found = []
+    each_va = []
     for load in loads:
-        found.append(f"{load.id} {va(load.va)}")
-    names = ", ".join(found)
+        each_va.append(f"{load.id} {va(load.va)}")
+    names = ", ".join(each_va)
     words = demand_words(total, parts[1:] if one else parts)
     return [
         Line("others_connected", f"Other loads over {va(above.value)}", total, names, (), False),

@@ -279,10 +279,10 @@ def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> 
         if amount > bounds.service_a + 1e-9:
             reasons.append(f"leg {leg} would carry {amount:.1f} A of {bounds.service_a:g} A")
     if bounds.imbalance_a is not None:
-        found = []
-        for x, y in after:
-            found.append(abs(x - y))
-        nearest = min(found)
+        apart = []
+        for on_a, on_b in after:
+            apart.append(abs(on_a - on_b))
+        nearest = min(apart)
         if nearest > bounds.imbalance_a + 1e-9:
             reasons.append(f"the legs would be {nearest:.1f} A apart of {bounds.imbalance_a:g} A")
     return reasons

@@ -34,7 +34,7 @@ def up_to(table: dict[str, Any], figure: float) -> Any:
 
 def ampacity(size: str, material: str, celsius: int, book: Rulebook) -> float | None:
     """Amperes of a conductor in a raceway or cable at 30 °C; None when the tables lack it."""
-    table = book.value(f"conductors.{material}_{celsius}_a")
+    table: dict[str, float] | None = book.value(f"conductors.{material}_{celsius}_a")
     if table:
         return table.get(size)
     return None
@@ -76,19 +76,14 @@ def service_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
             return Sized(f"Service conductors, {material}", str(size), words, (table,))
     column = book[f"conductors.{material}_75_a"]
     share = book.get("service.dwelling_pct")
-    least = rating_a
+    least, part, limits = rating_a, "", [column]
     if share:
         least = rating_a * share.value / 100
-    size = thinnest(least, material, 75, book)
-    part = ""
-    if share:
         part = f" × {share.value:g} % = {least:g} A"
+        limits = [share, column]
+    size = thinnest(least, material, 75, book)
     words = f"{rating_a:g} A{part}, 75 °C column"
-    if share:
-        limits = (share, column)
-    else:
-        limits = (column,)
-    return Sized(f"Service conductors, {material}", size, words, limits)
+    return Sized(f"Service conductors, {material}", size, words, tuple(limits))
 
 
 def feeder_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:

@@ -105,7 +105,7 @@ def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -
     warnings: tuple[str, ...] = ()
     if outside.authorised is None:
         proposed = carried = _chosen(hookup, schedules, bounds)
-        live = ()
+        live: tuple[Breaker, ...] = ()
         if proposed:
             live = _live(proposed, schedules)
         circuits = _chosen_check(proposed)

@@ -1,6 +1,6 @@
 """The load of a manufactured home: 24 CFR 3280.811(a), leg by leg in amperes."""
 
-from inspections.checker import Rulebook
+from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 
 from .facts import CLIMATE, COOKING, Load, LoadFacts
@@ -178,7 +178,7 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[Line], list[tuple[Loa
         if load.leg:
             leg = f" on leg {load.leg}"
         words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A{leg}"
-        limits = ()
+        limits: tuple[Limit, ...] = ()
         if load in shared:
             limits = rules
         step = many and load in shared

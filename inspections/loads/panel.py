@@ -97,15 +97,13 @@ def _feeder(panel: Panel, service: Service, book: Rulebook) -> tuple[Sized, ...]
     rating = panel.main_a or panel.rating_a
     if panel.kind is not PanelKind.FEEDER or rating is None:
         return ()
+    materials = ["copper", "aluminum"]
     if service.material:
-        materials = (service.material,)
-    else:
-        materials = ("copper", "aluminum")
+        materials = [service.material]
     conductors = []
     for material in materials:
         conductors.append(feeder_conductor(rating, material, book))
-    sized = tuple(conductors)
-    return (*sized, bonding_conductor(rating, book))
+    return (*conductors, bonding_conductor(rating, book))
 
 
 def load_va(branch: Branch) -> int:
@@ -232,8 +230,8 @@ def _settle(
     moving: dict[str, list[str]] = {"A": [], "B": []}
     kept: set[tuple[int, str]] = set()
     spaces = set()
-    for leg in on.values():
-        for place in leg:
+    for places in on.values():
+        for place in places:
             spaces.add((place.slot, place.half))
     for branch in found:
         circuit = branch.circuit
@@ -249,9 +247,9 @@ def _settle(
     spots: dict[str, tuple[int, ...]] = {}
     for leg, names in moving.items():
         free = []
-        for x in on[leg]:
-            if (x.slot, x.half) not in kept:
-                free.append(x.slot)
+        for place in on[leg]:
+            if (place.slot, place.half) not in kept:
+                free.append(place.slot)
         spots |= {name: (slot,) for name, slot in zip(names, free, strict=False)}
     return spots
 

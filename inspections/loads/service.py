@@ -103,7 +103,7 @@ def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
     size = up_to(book.value("service.sizes_a"), round(need, 6))
     checks = (*_doubts(facts), *_checks(facts, book, required, offered, least))
     rating = facts.rating_a or size
-    sized = ()
+    sized: tuple[Sized, ...] = ()
     if rating:
         sized = _sized(facts, rating, book)
     return ServiceLoad(facts, book, ways, need, size, why, checks, sized)
@@ -178,10 +178,9 @@ def _conductor(facts: LoadFacts, rating: float, book: Rulebook) -> Check:
 
 
 def _sized(facts: LoadFacts, rating: float, book: Rulebook) -> tuple[Sized, ...]:
+    materials = ["copper", "aluminum"]
     if facts.material:
-        materials = (facts.material,)
-    else:
-        materials = ("copper", "aluminum")
+        materials = [facts.material]
     found = []
     for material in materials:
         found.append(service_conductor(rating, material, book))

@@ -49,12 +49,9 @@ def _load(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
         amps = (want.volt_amperes or 0.0) / want.volts
         if want.continuous:
             amps *= 100 / share
-        else:
-            amps *= 1
-        if want.volts > 150:
-            on = (0, 1)
-        else:
-            on = (legs.index(min(legs)),)
+        on = [0, 1]
+        if want.volts <= 150:
+            on = [legs.index(min(legs))]
         for leg in on:
             legs[leg] += amps
         parts.append(f"{want.name} {amps:.1f} A")
@@ -73,11 +70,10 @@ def _receptacles(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
         if each.volts > volts.value or each.amperes > amps.value:
             continue
         verdict, says = _ground_fault(each, bool(program.value), months)
+        limits = [volts, amps, program]
         if months:
-            limits = (volts, amps, program, months)
-        else:
-            limits = (volts, amps, program)
-        yield Check(f"Ground fault, {each.name}", verdict, says, limits)
+            limits.append(months)
+        yield Check(f"Ground fault, {each.name}", verdict, says, tuple(limits))
 
 
 def _ground_fault(

@@ -112,7 +112,7 @@ class _Maker:
         """A box for it in the ceiling where no rule finds it too near to anything."""
         taken = {box.id for box in more}
         name = next(n for n in free_names(self.house, "alarm") if n not in taken)
-        sensor = Sensor.PHOTOELECTRIC
+        sensor: Sensor | None = Sensor.PHOTOELECTRIC
         if kind is DeviceKind.CO_ALARM:
             sensor = None
         device = Device(kind=kind, sensor=sensor, battery=True)

@@ -270,11 +270,7 @@ def _largest_first(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
 def _named(
     house: House, site: Site, groups: Sequence[Group], panel: Panel
 ) -> Iterator[tuple[Circuit, Group]]:
-    taken = {circuit.id for circuit in house.circuits}
-    ids = []
-    for n in range(1, 500):
-        if (name := f"n{n}") not in taken:
-            ids.append(name)
+    ids = _free_ids(house)
     counts: dict[str, int] = {}
     for group in groups:
         name = group.name or WORDS.get(group.use) or _rooms(site, group)
@@ -291,6 +287,14 @@ def _named(
             poles=group.poles,
         )
         yield circuit, group
+
+
+def _free_ids(house: House) -> Iterator[str]:
+    taken = {circuit.id for circuit in house.circuits}
+    for number in range(1, 500):
+        name = f"n{number}"
+        if name not in taken:
+            yield name
 
 
 def _rooms(site: Site, group: Group) -> str:

@@ -80,10 +80,9 @@ class _Maker:
     def lit(self, room: Room, lights: Sequence[str]) -> Found:
         """A light for a room, where it has none, and a switch for its lights."""
         here = [box for box in self.house.boxes if box.room == room.id]
-        if lights:
-            new = ()
-        else:
-            new = (self.light(room, here),)
+        new = []
+        if not lights:
+            new.append(self.light(room, here))
         targets = (*lights, *(box.id for box in new))
         idle = _idle_switch(self.house, here)
         if idle is not None and not new:
@@ -164,11 +163,11 @@ class _Maker:
         many = room.risers is None or room.risers >= self.book.value("stair-switches.risers", 1000)
         places = []
         if many:
-            places = []
-            for r in self.house.rooms:
-                if r.id in ends:
-                    places.append(r)
-        places = places or [room]
+            for each in self.house.rooms:
+                if each.id in ends:
+                    places.append(each)
+        if not places:
+            places.append(room)
         light = self.light(room, here)
         boxes = [light]
         for number, place in enumerate(places):
@@ -285,8 +284,6 @@ def _by_doors(
             ways.append(plan.at(wall.id, at))
     if door:
         ways = [plan.at(*door)]
-    else:
-        ways = ways
 
     def far(spot: Spot) -> float:
         x, y = plan.at(spot.wall, spot.at)

@@ -293,7 +293,7 @@ def _loops(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
     wired = {end for cable in site.house.cables for end in cable.ends}
     for box in site.house.boxes:
         for device in box.devices:
-            targets = ()
+            targets: tuple[str, ...] = ()
             if device.kind in SWITCHES:
                 targets = device.controls or ()
             lights = [name for name in targets if name in wired]

@@ -48,14 +48,13 @@ def alone(problem: Problem, lengths: Lengths) -> int:
                 if start >= ready:
                     ends.append(last)
         end[each.id] = min(ends, default=problem.beyond)
-    late = []
-    for each in problem.promises:
-        if each.needs:
-            late.append(
-                each.weight
-                * max(0, -(-(max(end[need] for need in each.needs) - each.by) // problem.parts))
-            )
-    return sum(late)
+    late = 0
+    for promise in problem.promises:
+        if promise.needs:
+            done = max(end[need] for need in promise.needs)
+            days = -(-(done - promise.by) // problem.parts)
+            late += promise.weight * max(0, days)
+    return late
 
 
 class _Loose:

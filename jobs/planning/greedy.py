@@ -165,7 +165,7 @@ class _Placing:
                     break
                 if start in option.ends and self._free(each, crew, start, option):
                     end = option.ends[start]
-                    liking = ()
+                    liking: tuple[int, ...] = ()
                     if option.crew:
                         liking = self._liking(each, option.crew, start)
                     rank = (end, *liking, number)

@@ -136,8 +136,6 @@ def _by_pieces(
             work -= improving.step(floor, clock())
         if bound:
             floor = bound.result()
-        else:
-            floor = floor
     found = measured(problem, improving.placed)
     levels = []
     for name in LEVELS:

@@ -90,10 +90,9 @@ def _beyond(
         return beyond_on_ring(space.length, points, reach)
     gaps = []
     for start, end in pieces:
+        turns = [0.0]
         if end > space.end:
-            turns = (0.0, space.length)
-        else:
-            turns = (0.0,)
+            turns.append(space.length)
         inside = []
         for p in points:
             for turn in turns:

@@ -52,7 +52,10 @@ class Derating:
     """The tables of one code."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:
-        self.percents = sorted((int(k), v) for k, v in values["percent_from"].items())
+        self.percents: list[tuple[int, float]] = []
+        for first, percent in values["percent_from"].items():
+            self.percents.append((int(first), percent))
+        self.percents.sort()
         self.at_90: Mapping[str, float] = values["ampacity_90"]
         self.at_60: Mapping[str, float] = values["ampacity_60"]
         self.sizes = sorted(values["breaker_sizes"].values())

@@ -35,10 +35,9 @@ def use_findings(
     """For each room with receptacles of the use: whether a circuit of its own feeds one."""
     for room_id, outlets in wanted.items():
         room = site.rooms[room_id]
-        names = {}
+        names: dict[str, None] = {}
         for each in outlets:
-            for name in site.supply.of(*each):
-                names[name] = None
+            names |= dict.fromkeys(site.supply.of(*each))
         circuits = []
         for name in names:
             circuits.append(site.circuits[name])

@@ -96,10 +96,9 @@ class FloorLine:
 
     def within(self, space: Space, position: float) -> float | None:
         """The position as the space counts it (past the ring's end when it wraps), or None."""
+        turns = [0.0]
         if self.room.closed:
-            turns = (0.0, self.length, -self.length)
-        else:
-            turns = (0.0,)
+            turns += [self.length, -self.length]
         for turn in turns:
             if space.start - EPSILON <= position + turn <= space.end + EPSILON:
                 return position + turn
@@ -162,14 +161,10 @@ class FloorLine:
         rest of its own wall is lost as well.
         """
         start, leaf = self.starts[wall.id], opening.width_mm
-        known = opening.swing is not None
-        if known:
-            sides = (opening.swing,)
+        if opening.swing is None:
+            sides, missing = [Swing.LEFT, Swing.RIGHT], "swing"
         else:
-            sides = (Swing.LEFT, Swing.RIGHT)
-        missing = "swing"
-        if known:
-            missing = ""
+            sides, missing = [opening.swing], ""
         if Swing.LEFT in sides:
             beside, edge = opening.at_mm, start + opening.at_mm
             yield edge - leaf - (beside if beside < leaf else 0), edge, missing

@@ -61,17 +61,14 @@ class Hallway:
         corners = dict(zip(self.line.starts, self.line.corners(), strict=True))
         headings = self._headings()
         spots = []
-        for wall, at in points:
-            spots.append(_along(corners[wall], headings[wall], at))
+        for name, at in points:
+            spots.append(_along(corners[name], headings[name], at))
         found = []
         for wall in self.room.walls:
-            near = []
-            for spot in spots:
-                near.append(_near(corners[wall.id], headings[wall.id], spot, reach))
             cuts = []
-            for interval in near:
-                if interval:
-                    cuts.append(interval)
+            for spot in spots:
+                if near := _near(corners[wall.id], headings[wall.id], spot, reach):
+                    cuts.append(near)
             for start, end in complement(cuts, wall.length_mm):
                 found.append((wall.id, round(start, 3), round(end, 3)))
         return found

@@ -50,18 +50,16 @@ class Supply:
             if cable.circuit is not None and cable.kind.carries_power:
                 self.cables[cable.circuit].append(cable)
         for name, cables in self.cables.items():
-            found = []
+            ends: dict[str, None] = {}
             for cable in cables:
-                for end in cable.ends:
-                    found.append(end)
-            ends = dict.fromkeys(found)
+                ends |= dict.fromkeys(cable.ends)
             self.appliances[name] = [appliances[end] for end in ends if end in appliances]
         for appliance in house.appliances:
-            there = ()
-            if appliance.circuit:
-                there = self.appliances[appliance.circuit]
-            if appliance.circuit and all(each.id != appliance.id for each in there):
-                self.appliances[appliance.circuit].append(appliance)
+            if not appliance.circuit:
+                continue
+            there = self.appliances[appliance.circuit]
+            if all(each.id != appliance.id for each in there):
+                there.append(appliance)
         for box in house.boxes:
             for device in box.devices:
                 self._place(box, device)

@@ -161,8 +161,8 @@ def _walls(rooms: dict[str, Data], name: Any) -> dict[str, Data] | None:
     """The walls of a room by name; None where the room itself is at fault."""
     if not isinstance(name, str) or name not in rooms:
         return None
-    table: dict[str, Data] | None = {}
+    walls = {}
     for _, wall in objects(rooms[name].get("walls")):
         if isinstance(wall.get("id"), str):
-            table[wall["id"]] = wall
-    return table
+            walls[wall["id"]] = wall
+    return walls

@@ -103,8 +103,6 @@ def _alarm(
         verdict = Verdict.UNKNOWN
     if faults:
         verdict = Verdict.SHORT
-    else:
-        verdict = verdict
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 

@@ -109,8 +109,6 @@ def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Find
         verdict = Verdict.UNKNOWN
     if data["near"]:
         verdict = Verdict.SHORT
-    else:
-        verdict = verdict
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 

@@ -27,12 +27,8 @@ def tell(finding: Finding) -> Words:
         figure = f"{length(below, imperial)} below the ceiling"
     if data["on_ceiling"]:
         figure = "on the ceiling"
-    else:
-        figure = figure
     if data["elsewhere"]:
         figure = "neither wall nor ceiling"
-    else:
-        figure = figure
     says = {
         Verdict.MEETS: f"The alarm is {figure}.",
         Verdict.SHORT: f"The alarm is {figure}; smoke reaches it late.",

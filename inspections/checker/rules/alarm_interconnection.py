@@ -45,9 +45,9 @@ def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
     if not (together and together.value and conductors):
         return
     alarms = {}
-    for box in site.house.boxes:
-        if any(device.kind in ALARMS for device in box.devices):
-            alarms[box.id] = any(d.wireless for d in box.devices if d.kind in ALARMS)
+    for each in site.house.boxes:
+        if any(device.kind in ALARMS for device in each.devices):
+            alarms[each.id] = any(d.wireless for d in each.devices if d.kind in ALARMS)
     joined: defaultdict[str, list[str]] = defaultdict(list)
     for cable in site.house.cables:
         if cable.kind.carries_power and cable.insulated >= conductors.value:

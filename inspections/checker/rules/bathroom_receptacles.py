@@ -165,7 +165,7 @@ def _below(book: Rulebook, box: Box, basin: Fixture) -> tuple[float | None, str]
     limit, place = book.value(f"{NAME}.below_mm"), box.place
     if limit is None or isinstance(place, OnCounter):
         return None, ""
-    height = 0.0
+    height: float | None = 0.0
     if isinstance(place, OnWall):
         height = place.height_mm
     if height is None:

@@ -66,10 +66,9 @@ def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
         yield at_most("joist_percent", part_of(size, member), values["joist_percent"])
         yield at_least("joist_edge_mm", hole.edge_mm, values["joist_edge_mm"])
     elif hole.member is Member.STUD:
-        if hole.bearing is None:
-            light = hole.doubled or None
-        else:
-            light = hole.doubled or not hole.bearing
+        light: bool | None = True
+        if not hole.doubled:
+            light = None if hole.bearing is None else not hole.bearing
         yield from stud_points(size, member, light, values)
         if "stud_edge_mm" in values:
             yield at_least("stud_edge_mm", hole.edge_mm, values["stud_edge_mm"])

@@ -117,12 +117,13 @@ def _bedroom(
                 others.append(box)
     at = list(_distances(site, room, others))
     close = []
-    for box, apart in at:
+    for name, apart in at:
         if apart <= near.value + EPSILON:
-            close.append(box)
+            close.append(name)
+    placed = dict(at)
     unplaced = []
     for box in others:
-        if box.id not in {name for name, _ in at}:
+        if box.id not in placed:
             unplaced.append(box.id)
     data: dict[str, Any] = {
         "where": f"in {room.name} or outside",
@@ -135,8 +136,6 @@ def _bedroom(
     verdict = _verdict(bool(inside or close), why)
     if verdict is Verdict.SHORT and unplaced:
         verdict = Verdict.UNKNOWN
-    else:
-        verdict = verdict
     return Finding(this, room.id, verdict, site.room_spot(room), data, (near,))
 
 
@@ -172,7 +171,5 @@ def _outside(
         verdict = _verdict(bool(area.outside), why)
         if verdict is Verdict.MEETS and several:
             verdict = Verdict.LOOK
-        else:
-            verdict = verdict
         spot = site.room_spot((area.halls or area.bedrooms)[0])
         yield Finding(this, f"outside/{area.storey}", verdict, spot, data, (outside,))

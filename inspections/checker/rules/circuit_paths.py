@@ -120,6 +120,4 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
         verdict = Verdict.MEETS
     if data["unreached"] or data["panels"]:
         verdict = Verdict.SHORT
-    else:
-        verdict = verdict
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))

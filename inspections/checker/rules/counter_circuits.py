@@ -174,7 +174,5 @@ def _circuit(
         verdict = Verdict.UNKNOWN
     if faults:
         verdict = Verdict.SHORT
-    else:
-        verdict = verdict
     subject = f"{room.id}/{'+'.join(pair)}"
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)

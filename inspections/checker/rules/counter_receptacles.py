@@ -179,7 +179,7 @@ def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Find
     if most == 0:
         return
     outlets = list(serving(counter, site.receptacles_in[room.id], book))
-    provided = False
+    provided: bool | None = False
     if book.value(f"{NAME}.provision"):
         provided = counter.provision
     verdict = _served(site, counter, outlets, (least, most))

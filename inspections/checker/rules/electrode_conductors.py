@@ -59,7 +59,7 @@ def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if panel is None or not (flat or table):
         return
     grounding = site.house.grounding
-    electrodes = ()
+    electrodes: tuple[GroundingElectrode, ...] = ()
     if grounding:
         electrodes = grounding.electrodes
     if not electrodes:

@@ -57,13 +57,11 @@ def electrodes(this: Rule, site: Site) -> Iterator[Finding]:
         return
     grounding = site.house.grounding or Grounding()
     data = _judge(book, grounding)
-    fits = True
+    fits: bool | None = True
     if data["missing"]:
         fits = None
     if data["faults"] or data["rods"]:
         fits = False
-    else:
-        fits = fits
     names = ("rods", "apart_mm", "length_mm", "most_ohm", "supplement")
     limits = []
     for name in names:

@@ -51,10 +51,9 @@ def _garage(this: Rule, site: Site, room: Room) -> Finding:
     verdict, bare = found.verdict(*asked), list[int]()
     if verdict is Verdict.MEETS and bays and bays > 1 and book.value(f"{NAME}.in_bay"):
         verdict, bare = _in_bays(site, found, bays)
-    if bays:
-        missing = ()
-    else:
-        missing = ("how many vehicles the garage is for",)
+    missing = []
+    if not bays:
+        missing.append("how many vehicles the garage is for")
     data = count_data(found, (asked[0], asked[0]), highest, *missing)
     data |= {"bays": bays, "bare": bare}
     data["stands"] = [site.boxes[box].bay for box in found.has]

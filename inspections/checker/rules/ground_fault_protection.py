@@ -43,9 +43,7 @@ def tell(finding: Finding) -> Words:
     figure = "protected by a receptacle"
     if by == "breaker":
         figure = f"protected by its {by}"
-    if by:
-        figure = figure
-    else:
+    if not by:
         figure = "not protected"
     says = {
         Verdict.MEETS: f"Ground-fault protection comes from {_from(by)}.",
@@ -132,8 +130,6 @@ def _box(
         verdict = Verdict.SHORT
     if data["by"]:
         verdict = Verdict.MEETS
-    else:
-        verdict = verdict
     limits = tuple({need.limit.name: need.limit for need in needs}.values())
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 

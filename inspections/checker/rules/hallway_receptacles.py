@@ -108,7 +108,7 @@ def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[st
     counted: dict[bool | None, list[str]] = {True: [], None: [], False: []}
     for box in site.receptacles_in[room.id]:
         if for_general_use(box):
-            height = 0.0
+            height: float | None = 0.0
             if isinstance(box.place, OnWall):
                 height = box.place.height_mm
             counted[at_most(height, highest, "high")[0]].append(box.id)

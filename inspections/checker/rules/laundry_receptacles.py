@@ -47,9 +47,9 @@ def _room(this: Rule, site: Site, room: Room, washers: int | None) -> Finding:
     if room.kind is RoomKind.LAUNDRY:
         least += book.value(f"{NAME}.room", 0)
     asked = (least + each * (washers or 0), least + each * (1 if washers is None else washers))
-    missing = ()
+    missing = []
     if asked[0] < asked[1]:
-        missing = ("places for washing machines",)
+        missing.append("places for washing machines")
     highest = book.value("wall-receptacles.max_height_mm")
     found = provided(site.boxes_in[room.id], highest, _serves)
     verdict = found.verdict(*asked)

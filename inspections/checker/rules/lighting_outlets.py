@@ -100,11 +100,10 @@ def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | Non
         "loose": loose,
         "receptacle": instead is not None,
     }
+    limits = [limit]
     if instead:
-        limits = (limit, instead)
-    else:
-        limits = (limit,)
-    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+        limits.append(instead)
+    return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(limits))
 
 
 def _switches(site: Site, box: Box) -> list[str]:

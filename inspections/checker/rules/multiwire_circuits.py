@@ -76,14 +76,11 @@ def _finding(
         verdict = Verdict.UNKNOWN
     if data["faults"]:
         verdict = Verdict.SHORT
-    else:
-        verdict = verdict
+    limits = [legs]
     if together:
-        limits = (legs, together)
-    else:
-        limits = (legs,)
+        limits.append(together)
     spot = site.circuit_spot(circuits[0])
-    return Finding(this, circuits[0].id, verdict, spot, data, limits)
+    return Finding(this, circuits[0].id, verdict, spot, data, tuple(limits))
 
 
 def _trip(circuits: tuple[Circuit, ...]) -> bool | None:

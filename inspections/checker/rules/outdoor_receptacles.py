@@ -67,10 +67,9 @@ def _side(this: Rule, site: Site, rooms: list[Room], side: Side | None) -> Findi
     found = _from_ground(site, provided(boxes, highest, doubt=doubt))
     verdict = found.verdict(count, count)
     known = any(side is None or room.side is side for room in here)
-    if known:
-        missing = ()
-    else:
-        missing = (f"the {side.value if side else 'outside'} of the house",)
+    missing = []
+    if not known:
+        missing.append(f"the {side.value if side else 'outside'} of the house")
     if not known and verdict is Verdict.SHORT:
         verdict = Verdict.UNKNOWN
     data = count_data(found, (count, count), highest, *missing)

@@ -83,6 +83,4 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, outlets: list[Outlet]) ->
             verdict = Verdict.SHORT
         if count <= most:
             verdict = Verdict.MEETS
-        else:
-            verdict = verdict
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))

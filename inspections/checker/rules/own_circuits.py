@@ -74,8 +74,6 @@ def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
         }
         if others:
             verdict = Verdict.SHORT
-        else:
-            verdict = verdict
         yield Finding(this, subject, verdict, spot, data, (words[word],))
 
 

@@ -80,7 +80,5 @@ def _panel(this: Rule, site: Site, panel: Panel, asked: dict[str, Limit]) -> Fin
         verdict = Verdict.UNKNOWN
     if data["tight"]:
         verdict = Verdict.SHORT
-    else:
-        verdict = verdict
     spot = site.panel_spot(panel)
     return Finding(this, panel.id, verdict, spot, data, tuple(asked.values()))

@@ -102,8 +102,6 @@ def _circuit(
         verdict = Verdict.UNKNOWN
     if data["faults"]:
         verdict = Verdict.SHORT
-    else:
-        verdict = verdict
     found = []
     for limit in limits:
         if limit:

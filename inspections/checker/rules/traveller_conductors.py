@@ -107,7 +107,5 @@ def _circuit(
             verdict = Verdict.MEETS
         if not data["mates"]:
             verdict = Verdict.UNKNOWN
-        else:
-            verdict = verdict
         subject = f"{name}/{circuit}"
         yield Finding(this, subject, verdict, site.box_spot(outlet.box), data, (limit,))
