@@ -96,15 +96,15 @@ def _entries(error: Exception) -> list[dict[str, str]]:
             faults.append(_fault(["house", *_parts(each.path)], each.message))
         return faults
     if isinstance(error, Held):
-        found: list[dict[str, str]] = []
+        said: list[dict[str, str]] = []
         for hold in error.holds:
-            found.append(_fault([], hold.says))
-        return found
+            said.append(_fault([], hold.says))
+        return said
     if isinstance(error, OutOfOrder):
-        made: list[dict[str, str]] = []
+        steps: list[dict[str, str]] = []
         for each in error.says:
-            made.append(_fault([], each))
-        return made
+            steps.append(_fault([], each))
+        return steps
     return []
 
 

@@ -90,12 +90,8 @@ class Operations(AutoSchema):
         refusals = ALWAYS | WITH_QUERY
         if "{" in self.path or self.method == "GET":
             refusals |= WITH_PATH
-        else:
-            refusals |= {}
         if self.method in UNSAFE:
             refusals |= WRITING
-        else:
-            refusals |= {}
         for status, words in refusals.items():
             problem = OpenApiResponse(ProblemSerializer, words)
             told = self._get_response_for_code(problem, str(status), [MIME], direction)

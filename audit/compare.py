@@ -134,10 +134,10 @@ def _copy(copy: Row | None, area: Row, holds: list[Hold], clearance: Row | None)
         return
     for hold in holds:
         if not any(_says(kept_hold, hold) for kept_hold in copy.holds):
-            gets = []
+            told = []
             for each in copy.holds:
-                gets.append(each.get("says", ""))
-            says = "; ".join(gets)
+                told.append(each.get("says", ""))
+            says = "; ".join(told)
             yield difference(About.AREA, says, _told(holds), area.name)
 
 

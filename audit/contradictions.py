@@ -66,11 +66,11 @@ def _open_at(tables: JobTables, at: datetime) -> list[Row]:
     for each in tables.deficiencies:
         if each.called_at <= at:
             called.append(each)
-    found: list[Row] = []
+    still_open: list[Row] = []
     for each in called:
         if each.accepted_at is None or each.accepted_at > at:
-            found.append(each)
-    return found
+            still_open.append(each)
+    return still_open
 
 
 def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
@@ -174,10 +174,10 @@ def _circuits(tables: JobTables) -> Iterator[Contradiction]:
 
 def panel_circuits(house: str) -> set[str]:
     """The circuits of all panels of a house, by their ids."""
-    found: set[str] = set()
+    circuit_ids: set[str] = set()
     for circuit in json.loads(house).get("circuits", ()):
-        found.add(circuit["id"])
-    return found
+        circuit_ids.add(circuit["id"])
+    return circuit_ids
 
 
 def _house_then(tables: JobTables, at: datetime) -> str:

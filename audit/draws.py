@@ -241,11 +241,11 @@ def _again(clearance: Row, said: Row) -> bool:
 def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
     """Clearances that somebody withdrew, and said why."""
     of_area = tables.of_area(tables.clearances, area.id)
-    found: list[Row] = []
+    by_hand: list[Row] = []
     for each in of_area:
         if each.withdrawn_by_id is not None:
-            found.append(each)
-    return found
+            by_hand.append(each)
+    return by_hand
 
 
 def _withdrawals(tables: JobTables, area: Row) -> Iterator[Hold]:

@@ -40,14 +40,12 @@ def compare_items(tables: JobTables, record: RecordRead) -> Checked:
         kept[(item.rule, item.subject)] = _line(item)
     drawn = {}
     if tables.house:
-        drawn = {}
         for line in check(tables):
             drawn[line[:2]] = line
-    keys = []
-    for key in {*kept, *drawn}:
+    other = []
+    for key in sorted({*kept, *drawn}):
         if kept.get(key) != drawn.get(key):
-            keys.append(key)
-    other = sorted(keys)
+            other.append(key)
     if not other:
         return Checked(found)
     if _of_this(tables, record) and record.drawn in (None, items_digest(list(kept.values()))):

@@ -187,10 +187,10 @@ def _messages(notice: Row, links: Sequence[Row], name: str, now: datetime) -> It
     for link in links:
         if link.delivery__state == "sent":
             sent.append(link)
-    delivery__address_ids = []
+    addresses = []
     for link in sent:
-        delivery__address_ids.append(link.delivery__address_id)
-    by_address = Counter(delivery__address_ids)
+        addresses.append(link.delivery__address_id)
+    by_address = Counter(addresses)
     first = sum(link.delivery__step == 0 for link in sent)
     if first > 1 or any(count > 1 for count in by_address.values()):
         says = f"{name} was sent “{notice.reason}” {len(sent)} times"

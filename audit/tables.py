@@ -63,11 +63,11 @@ class JobTables:
 
     def of_area(self, rows: Sequence[Row], area_id: UUID) -> list[Row]:
         """Those of the rows that are of an area, in their order."""
-        found: list[Row] = []
+        mine: list[Row] = []
         for row in rows:
             if row.area_id == area_id:
-                found.append(row)
-        return found
+                mine.append(row)
+        return mine
 
 
 @contextmanager

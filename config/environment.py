@@ -174,11 +174,11 @@ class Environment(BaseSettings):
         parts = value
         if isinstance(value, str):
             parts = value.split(",")
-        found: list[str] = []
+        names: list[str] = []
         for part in parts:
             if part.strip():
-                found.append(part.strip())
-        return found
+                names.append(part.strip())
+        return names
 
     @field_validator("studbay_private_networks", mode="before")
     @classmethod

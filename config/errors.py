@@ -80,8 +80,8 @@ def _discreet(value: Any) -> Any:
             by_name[name] = _discreet(each)
         return by_name
     if isinstance(value, list | tuple):
-        discreets = []
+        kept = []
         for each in value:
-            discreets.append(_discreet(each))
-        return discreets
+            kept.append(_discreet(each))
+        return kept
     return value

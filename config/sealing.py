@@ -113,11 +113,9 @@ def _ring(given: tuple[str, ...], drawn: tuple[str, ...], var: Path) -> dict[str
         made_once(file, new_key() + "\n")
     if file.exists():
         ring += [_of_file(file, each) for each in file.read_text().split()]
-    named = []
-    for each in ring:
-        named.append((_name_of(each), each))
     by_name: dict[str, Key] = {}
-    for name, each in named:
+    for each in ring:
+        name = _name_of(each)
         by_name[name] = Key(name, each)
     return by_name
 

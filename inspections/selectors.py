@@ -118,10 +118,10 @@ def areas_named(job: Job, codes: Sequence[str]) -> list[Area]:
     for code in codes:
         if code not in known:
             raise ValidationError(f"There is no area called {code!r} on this job.")
-    found: list[Area] = []
+    areas: list[Area] = []
     for code in codes:
-        found.append(known[code])
-    return found
+        areas.append(known[code])
+    return areas
 
 
 def item_read(person: Person, item_id: UUID) -> Item:
@@ -199,15 +199,15 @@ def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
             rules.add(each.rule)
     earlier = Deficiency.objects.filter(job__shop=job.shop_id, rule__in=rules)
     called = list(earlier.values_list("rule", "called_at", "id"))
-    pairs: list[tuple[Deficiency, int]] = []
+    counted: list[tuple[Deficiency, int]] = []
     for each in found:
-        pairs.append(
+        counted.append(
             (
                 each,
                 sum(r == each.rule and (at, i) < (each.called_at, each.id) for r, at, i in called),
             )
         )
-    return pairs
+    return counted
 
 
 _COVERED_AREAS: Prepared[Area] = Prepared(
@@ -267,10 +267,10 @@ def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
     areas = _COVERED_AREAS.made(rows.areas)
     for area in areas:
         area.job = job
-    pairs: list[tuple[Area, list[Start]]] = []
+    cover: list[tuple[Area, list[Start]]] = []
     for area in areas:
-        pairs.append((area, starts(job.shop.layers, area_sign(area), done.get(area.id, {}))))
-    return pairs
+        cover.append((area, starts(job.shop.layers, area_sign(area), done.get(area.id, {}))))
+    return cover
 
 
 def area_starts(job: Job) -> dict[UUID, list[Start]]:
@@ -415,7 +415,7 @@ def _line(item: Item, observations: list[Observation]) -> ChecklistLine:
 def verdict_counts(job: Job) -> dict[str, int]:
     """How many current items have each verdict."""
     counts = Counter(job.items.filter(current=True).values_list("verdict", flat=True))
-    by_value: dict[str, int] = {}
+    by_verdict: dict[str, int] = {}
     for verdict in Verdict:
-        by_value[verdict.value] = counts[verdict.value]
-    return by_value
+        by_verdict[verdict.value] = counts[verdict.value]
+    return by_verdict

@@ -72,11 +72,11 @@ def _shape(given: object) -> Shape:
 
 def _of(given: Sequence[object]) -> dict[Place, object]:
     """Every value by its place."""
-    table: dict[Place, object] = {}
+    by_place: dict[Place, object] = {}
     for number, one in enumerate(given):
         for within, value in enumerate(one if isinstance(one, list) else [one]):
-            table[(number, within)] = value
-    return table
+            by_place[(number, within)] = value
+    return by_place
 
 
 @dataclass(slots=True)

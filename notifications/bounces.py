@@ -33,10 +33,10 @@ def bounces(report: EmailMessage) -> list[Bounce]:
         return []
     words = failed[0].get("Diagnostic-Code") or failed[0].get("Status") or "no reason given"
     because = " ".join(f"it came back: {words.partition(';')[2] or words}".split())
-    made: list[Bounce] = []
+    bounced: list[Bounce] = []
     for each in dict.fromkeys(ours):
-        made.append(Bounce(each, because))
-    return made
+        bounced.append(Bounce(each, because))
+    return bounced
 
 
 def _recipients(report: EmailMessage) -> Iterator[Message]:

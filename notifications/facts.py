@@ -67,10 +67,10 @@ class VisitFacts:
     @property
     def title(self) -> str:
         """Its kind and areas, as a reader calls it."""
-        found = []
+        areas = []
         for area in self.areas:
-            found.append(area.name)
-        names = ", ".join(found)
+            areas.append(area.name)
+        names = ", ".join(areas)
         return f"{self.visit.get_kind_display()} visit" + (f" ({names})" if names else "")
 
 
@@ -149,11 +149,11 @@ class JobFacts:
     @property
     def contractor(self) -> list[Person]:
         """The people of the job's own general contractor."""
-        persons: list[Person] = []
+        people: list[Person] = []
         for each in self.memberships:
             if each.role == Role.CONTRACTOR and each.contractor_id == self.job.contractor_id:
-                persons.append(each.person)
-        return persons
+                people.append(each.person)
+        return people
 
     @property
     def everyone(self) -> list[Person]:
@@ -161,11 +161,11 @@ class JobFacts:
         return [*self.office, *self.leads, *self.contractor]
 
     def _in(self, role: Role) -> list[Person]:
-        persons: list[Person] = []
+        people: list[Person] = []
         for each in self.memberships:
             if each.role == role:
-                persons.append(each.person)
-        return persons
+                people.append(each.person)
+        return people
 
     @property
     def done(self) -> bool:
@@ -260,11 +260,11 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
 
 def _milestones(reached: Sequence[MilestoneReached]) -> dict[Milestone, MilestoneReached]:
     known = set(Milestone)
-    table: dict[Milestone, MilestoneReached] = {}
+    milestones: dict[Milestone, MilestoneReached] = {}
     for each in reached:
         if each.milestone in known:
-            table[Milestone(each.milestone)] = each
-    return table
+            milestones[Milestone(each.milestone)] = each
+    return milestones
 
 
 def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> list[Any]:

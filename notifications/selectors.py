@@ -113,11 +113,11 @@ def deliveries_filed(person: Person) -> list[Delivery]:
     own = Delivery.objects.filter(shop__in=_offices(person), channel=Channel.EMAIL)
     sent = own.filter(state=State.SENT).select_related("address").prefetch_related("notices")
     latest = sent.order_by("-ended_at", "-id")[:200]
-    found: list[Delivery] = []
+    filed: list[Delivery] = []
     for each in latest:
         if file_of(message_id(each)).exists():
-            found.append(each)
-    return found
+            filed.append(each)
+    return filed
 
 
 def filed_message(delivery: Delivery) -> EmailMessage | None:

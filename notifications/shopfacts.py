@@ -48,11 +48,11 @@ class ShopFacts:
     @property
     def office(self) -> list[Person]:
         """The shop's office."""
-        persons: list[Person] = []
+        people: list[Person] = []
         for each in self.memberships:
             if each.role == Role.OFFICE:
-                persons.append(each.person)
-        return persons
+                people.append(each.person)
+        return people
 
     @property
     def owner(self) -> list[Person]:

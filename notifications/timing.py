@@ -39,11 +39,11 @@ class Day:
             for fold in (0, 1):
                 ends.append(self._on(local + days * DAY, self.quiet_to, fold))
         ends += self._changes(moment)
-        found = []
+        waking = []
         for end in ends:
             if end > moment and not self.quiet(end):
-                found.append(end)
-        return min(found)
+                waking.append(end)
+        return min(waking)
 
     def _changes(self, moment: datetime) -> Iterator[datetime]:
         """The moments at which the clocks change within two days."""

@@ -74,16 +74,11 @@ def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
     crew, day, found = _found(request, crew_id)
     if found.content is None:
         raise Http404
-    sent = "not sent yet"
+    content, changes, sent = found.content, [], "not sent yet"
     if found.sent:
         at = shop_now(crew.shop, found.sent.sent_at)
+        content, changes = found.sent.content, found.sent.changes
         sent = f"number {found.sent.number}, {at:%Y-%m-%d %H:%M}"
-    content = found.content
-    if found.sent:
-        content = found.sent.content
-    changes = []
-    if found.sent:
-        changes = found.sent.changes
     pdf = day_pdf(content, shop=crew.shop.name, sent=sent, changes=changes)
     return download(pdf, f"{crew.id}-{day}.pdf")
 

@@ -208,10 +208,10 @@ class DaysField(forms.CharField):
         parts = super().to_python(value).replace(",", " ").split()
         if not all(part.isdecimal() and len(part) < 4 for part in parts):
             raise forms.ValidationError("Write numbers of days, as 30, 14, 7.")
-        ints: list[int] = []
+        days: list[int] = []
         for part in parts:
-            ints.append(int(part))
-        return ints
+            days.append(int(part))
+        return days
 
 
 class RulesForm(forms.Form):

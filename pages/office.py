@@ -269,12 +269,12 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
 
 
 def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
-    calleds: list[Called] = []
+    called: list[Called] = []
     for area in areas:
         for what in request.POST.get(f"called-{area.code}", "").splitlines():
             if what.strip():
-                calleds.append(Called(area, what))
-    return calleds
+                called.append(Called(area, what))
+    return called
 
 
 @login_required

@@ -73,10 +73,10 @@ def _by_field(
             fault = fault.message_dict
         else:
             fault = {at: fault.messages}
-    table: dict[str, list[str]] = {}
+    faults: dict[str, list[str]] = {}
     for name in fault:
-        table["" if name == NON_FIELD_ERRORS else name] = list(fault[name])
-    return table
+        faults["" if name == NON_FIELD_ERRORS else name] = list(fault[name])
+    return faults
 
 
 def valid(request: HttpRequest, form: forms.BaseForm) -> dict[str, Any] | None:

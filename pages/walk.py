@@ -181,11 +181,11 @@ def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
     boxes = []
     if revision:
         boxes = json.loads(revision.house).get("boxes", [])
-    table: dict[str, dict[str, Any]] = {}
+    places: dict[str, dict[str, Any]] = {}
     for box in boxes:
         if box["place"]["surface"] == "wall":
-            table[box["id"]] = {"id": box["id"], **box["place"]}
-    return table
+            places[box["id"]] = {"id": box["id"], **box["place"]}
+    return places
 
 
 def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:

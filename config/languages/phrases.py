@@ -166,10 +166,10 @@ def _filler(hole: str) -> str:
 def _pattern(english: str, said: str) -> tuple[str, _Pattern]:
     pieces = HOLE.split(english)
     literals, holes = pieces[::2], tuple(pieces[1::2])
-    found = []
+    expressions = []
     for n, part in enumerate(_filler(p) if n % 2 else p for n, p in enumerate(pieces)):
-        found.append(part if n % 2 else re.escape(part))
-    shape = "".join(found)
+        expressions.append(part if n % 2 else re.escape(part))
+    shape = "".join(expressions)
     longest = max(literals, key=len)
     weight = sum(map(len, literals))
     return english, _Pattern(re.compile(shape, re.DOTALL), holes, longest, weight, said)

@@ -56,9 +56,9 @@ def use_of(*names: str | None) -> RoomKind | None:
 
 def _plain(name: str) -> str:
     bare = unicodedata.normalize("NFKD", name.casefold())
-    cs = []
+    plain = []
     for c in bare:
         if not unicodedata.combining(c):
-            cs.append(c)
-    letters = "".join(cs)
+            plain.append(c)
+    letters = "".join(plain)
     return re.sub(r"[^a-z]+", " ", letters).strip()

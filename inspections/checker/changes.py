@@ -52,10 +52,10 @@ def _is_list(value: Any) -> bool:
 
 def _named(parts: tuple[Any, ...]) -> dict[str, Any]:
     """Parts by what they are called; those without an id by their place in the list."""
-    table: dict[str, Any] = {}
+    named: dict[str, Any] = {}
     for place, part in enumerate(parts, 1):
-        table[getattr(part, "id", str(place))] = part
-    return table
+        named[getattr(part, "id", str(place))] = part
+    return named
 
 
 def _fields(old: Any, new: Any) -> Iterator[str]:

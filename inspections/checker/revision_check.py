@@ -33,24 +33,23 @@ class Focus(Site):
     """A site whose lists hold only some rooms and what stands there; it looks up the whole."""
 
     def __init__(self, house: House, rulebook: Rulebook, rooms: frozenset[str]) -> None:
-        found = []
+        inside = []
         for box in house.boxes:
             if box.room in rooms:
-                found.append(box)
-        boxes = tuple(found)
+                inside.append(box)
+        boxes = tuple(inside)
         names = set()
         for box in boxes:
             names.add(box.id)
-        made = []
+        cables = []
         for cable in house.cables:
             if not names.isdisjoint(_nodes(cable)):
-                made.append(cable)
-        cables = tuple(made)
+                cables.append(cable)
         part = {
             "rooms": tuple(room for room in house.rooms if room.id in rooms),
             "counters": tuple(each for each in house.counters if each.room in rooms),
             "boxes": boxes,
-            "cables": cables,
+            "cables": tuple(cables),
         }
         super().__init__(house.model_copy(update=part), rulebook)
         self.rooms = {room.id: room for room in house.rooms}
@@ -136,11 +135,11 @@ def change_between(before: House, after: House) -> Change | None:
     rooms = _rooms(pairs["boxes"]) | _rooms(pairs["counters"])
     for old, new in pairs["cables"]:
         rooms |= _rooms_of(before, old) | _rooms_of(after, new)
-    made = []
+    boxes = []
     for old, new in pairs["boxes"]:
         if _moved(old, new):
-            made.append((old, new))
-    moved = tuple(made)
+            boxes.append((old, new))
+    moved = tuple(boxes)
     only = len(moved) == len(pairs["boxes"]) and not pairs["cables"] and not pairs["counters"]
     return Change(frozenset(rooms), moved, only)
 

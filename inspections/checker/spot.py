@@ -21,9 +21,9 @@ class Spot:
     @property
     def words(self) -> str:
         """The place as a person on site would say it, from the storey inwards."""
-        found = []
+        words = []
         for part in self.parts:
-            found.append(
+            words.append(
                 part if isinstance(part, str) else f"{length(part[1], self.imperial)} {part[0]}"
             )
-        return ", ".join(found)
+        return ", ".join(words)

@@ -290,11 +290,11 @@ def finish_open(job_ids: Iterable[UUID]) -> dict[UUID, int]:
 
 
 def _by_rules(jobs: Iterable[Job]) -> Iterable[tuple[list[str], list[Job]]]:
-    found = []
+    with_rules = []
     for job in jobs:
         if job.shop.photo_rules:
-            found.append(job)
-    asking = sorted(found, key=lambda job: job.shop_id)
+            with_rules.append(job)
+    asking = sorted(with_rules, key=lambda job: job.shop_id)
     for _, group in groupby(asking, key=lambda job: job.shop_id):
         mine = list(group)
         yield mine[0].shop.photo_rules, mine

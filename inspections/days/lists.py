@@ -147,12 +147,12 @@ class _Drawing:
     def list_of(self, crew: Crew, rows: Sequence[PlannedWork]) -> NextDay:
         """One crew's day: its houses in the order of their first work."""
         people = pure.present(crew.id.hex, self.day, self.places, self.workers)
-        pairs = []
+        placed = []
         for row in rows:
             if row.job_id in self.jobs:
-                pairs.append((*self._span(row), row))
+                placed.append((*self._span(row), row))
         spans = sorted(
-            pairs,
+            placed,
             key=lambda each: (each[0], each[1], each[2].task),
         )
         houses: list[AtHouse] = []

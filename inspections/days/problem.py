@@ -240,16 +240,16 @@ def workers_of(shop: Shop) -> dict[str, pure.Worker]:
     for each in Absence.objects.filter(shop=shop):
         away.setdefault(each.person_id.hex, []).append((each.from_day, each.to_day))
     rows = CrewPlace.objects.filter(crew__shop=shop).select_related("person")
-    by_hex: dict[str, pure.Worker] = {}
+    workers: dict[str, pure.Worker] = {}
     for row in rows:
-        by_hex[row.person_id.hex] = pure.Worker(
+        workers[row.person_id.hex] = pure.Worker(
             row.person_id.hex,
             str(row.person),
             Skill.LICENSED in skills.get(row.person_id.hex, ()),
             Skill.APPRENTICE in skills.get(row.person_id.hex, ()),
             tuple(away.get(row.person_id.hex, ())),
         )
-    return by_hex
+    return workers
 
 
 def _drives(

@@ -74,10 +74,10 @@ def value_of(limit: Limit, text: str) -> Any:
         pairs = []
         for part in text.split(","):
             pairs.append(part.strip().rpartition(" "))
-        table = {}
+        figures = {}
         for name, _, value in pairs:
-            table[name.strip()] = _number(value)
-        return table
+            figures[name.strip()] = _number(value)
+        return figures
     return _number(text)
 
 

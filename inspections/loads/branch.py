@@ -73,10 +73,10 @@ class _Wired:
 def branches(house: House, book: Rulebook) -> list[Branch]:
     """Every circuit of every power panel, in the order of the file."""
     wired = _gathered(house, book)
-    found: list[Branch] = []
+    made: list[Branch] = []
     for circuit in house.circuits:
-        found.append(_branch(circuit, house, wired, book))
-    return found
+        made.append(_branch(circuit, house, wired, book))
+    return made
 
 
 def _gathered(house: House, book: Rulebook) -> _Wired:
@@ -162,11 +162,9 @@ def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Br
         derate_words += f" (hole {hole})"
     way, outlets = route(circuit.panel, cables), wired.outlets.get(circuit.id, {})
     ohms = book.value("conductors.ohm_per_km_copper")
-    drop = None
+    drop = run = None
     if way:
         drop = spread_drop(way, outlets, demand, volts, ohms)
-    run = None
-    if way:
         run = way.far_mm
     checks = (
         *_load_checks(circuit, demand, words, wired),

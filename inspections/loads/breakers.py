@@ -27,11 +27,11 @@ def locked_off(schedules: Sequence[PanelSchedule], on: set[str]) -> list[Breaker
         for branch in schedule.branches:
             if branch.circuit.id not in on:
                 lines.append(line_of(branch.circuit.id, schedules))
-    found: list[Breaker] = []
+    there: list[Breaker] = []
     for line in lines:
         if line is not None:
-            found.append(line)
-    return found
+            there.append(line)
+    return there
 
 
 def line_of(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:

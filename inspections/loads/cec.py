@@ -213,15 +213,15 @@ def quebec_charging(
     """
     q = "quebec-charging."
     if not range_and_water_heater:
-        found: list[float] = []
+        shares: list[float] = []
         for each in chargers:
-            found.append(each * book.value(f"{q}other_pct") / 100)
-        return found
+            shares.append(each * book.value(f"{q}other_pct") / 100)
+        return shares
     size = "small"
     if heat_w >= book.value(f"{q}large_heat_w"):
         size = "large"
     first, more = (book.value(f"{q}{size}_{x}_pct") for x in ("first", "more"))
-    made: list[float] = []
+    figures: list[float] = []
     for place, each in enumerate(chargers):
-        made.append(each * (more if place else first) / 100)
-    return made
+        figures.append(each * (more if place else first) / 100)
+    return figures

@@ -220,11 +220,11 @@ def _solve(wants: Sequence[Candidate], bounds: Bounds, force: str = "") -> _Solv
     _, proven = made.best(order, least=True)
     solved.proven &= proven
     for want, (a, b) in zip(wants, made.on, strict=True):
-        xes = []
+        on_legs = []
         for x, on in zip("AB", (a, b), strict=True):
             if made.solver.value(on):
-                xes.append(x)
-        letters = "".join(xes)
+                on_legs.append(x)
+        letters = "".join(on_legs)
         if letters:
             solved.legs[want.name] = letters
     return solved

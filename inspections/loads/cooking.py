@@ -54,24 +54,19 @@ def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
             used.append(name)
     if "column C" in words:
         used += ["c_va"]
-    else:
-        used += []
     if "over" in words:
         used += ["over_w", "over_pct"]
-    else:
-        used += []
-    found = []
+    limits = []
     for name in used:
-        found.append(book[f"{TABLE}{name}"])
-    limits = tuple(found)
-    return Line("cooking", "Cooking appliances", best, words, limits, step=len(loads) > 1)
+        limits.append(book[f"{TABLE}{name}"])
+    return Line("cooking", "Cooking appliances", best, words, tuple(limits), step=len(loads) > 1)
 
 
 def _row(loads: list[Load], table: dict[str, float]) -> float:
-    ints = []
+    counts = []
     for key in table:
-        ints.append(int(key))
-    most = max(ints)
+        counts.append(int(key))
+    most = max(counts)
     return table[str(min(len(loads), most))]
 
 

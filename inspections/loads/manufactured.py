@@ -134,10 +134,10 @@ def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
     table, share = book[f"{T}range_w"], book[f"{T}range_pct"]
     total, words = 0.0, []
     for load in ranges:
-        ints = []
+        keys = []
         for key in table.value:
-            ints.append(int(key))
-        bounds = sorted(ints)
+            keys.append(int(key))
+        bounds = sorted(keys)
         step = next((bound for bound in bounds if load.va <= bound), bounds[-1])
         if table.value[str(step)]:
             total += table.value[str(step)]

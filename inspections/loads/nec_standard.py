@@ -54,10 +54,9 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
         (float("inf"), book.value(f"{T}lighting_rest_pct")),
     )
     names = ("first_va", "next_to_va", "next_pct", "rest_pct")
-    found = []
+    tiers = []
     for name in names:
-        found.append(book[f"{T}lighting_{name}"])
-    tiers = tuple(found)
+        tiers.append(book[f"{T}lighting_{name}"])
     return [
         *lines,
         Line("lighting_total", "Together", total, added(figures), (), False),
@@ -66,7 +65,7 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
             "Demand of lighting and small appliances",
             demand(total, parts),
             demand_words(total, parts),
-            tiers,
+            tuple(tiers),
         ),
     ]
 
@@ -77,11 +76,11 @@ def fixed_loads(facts: LoadFacts, book: Rulebook) -> list[Load]:
     cooking = set()
     for load in counted(facts, book):
         cooking.add(id(load))
-    xes: list[Load] = []
+    fixed: list[Load] = []
     for x in facts.without(*apart):
         if id(x) not in cooking:
-            xes.append(x)
-    return xes
+            fixed.append(x)
+    return fixed
 
 
 def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
@@ -167,13 +166,12 @@ def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
     if not found:
         return []
     names = ("charging_pct", "charging_min_va")
-    made = []
+    limits = []
     for name in names:
         if T + name in book:
-            made.append(book[T + name])
-    limits = tuple(made)
+            limits.append(book[T + name])
     words = "; ".join(words for _, words in found)
-    return [Line("charging", "Vehicle charging", sum(x for x, _ in found), words, limits)]
+    return [Line("charging", "Vehicle charging", sum(x for x, _ in found), words, tuple(limits))]
 
 
 def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:

@@ -301,10 +301,10 @@ def _bus(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
     if panel.rating_a is None:
         yield Check("Bus rating", Verdict.UNKNOWN, "nobody recorded the rating of the panel")
         return
-    breaker_as = []
+    breakers = []
     for x in found:
-        breaker_as.append(x.circuit.breaker_a)
-    largest = max(breaker_as, default=0.0)
+        breakers.append(x.circuit.breaker_a)
+    largest = max(breakers, default=0.0)
     for what, amps in (("main breaker", panel.main_a or panel.rating_a), ("breaker", largest)):
         verdict = Verdict.SHORT
         if amps <= panel.rating_a:

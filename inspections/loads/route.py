@@ -23,7 +23,7 @@ class Route:
     def home_run_mm(self) -> float:
         """The longest first cable."""
         first = []
-        for _n, (near, c) in self.feeder.items():
+        for near, c in self.feeder.values():
             if near == self.order[0]:
                 first.append(c.length_mm or 0.0)
         return max(first, default=0.0)

@@ -130,10 +130,10 @@ def larger(lines: list[Line], what: str) -> list[Line]:
     for line in lines:
         parts.append(f"{line.label} {va(line.va)}")
     told = " and ".join(parts)
-    markeds: list[Line] = []
+    marked: list[Line] = []
     for line in lines:
-        markeds.append(_marked(line, line is best, f"{what}: the larger of {told}"))
-    return markeds
+        marked.append(_marked(line, line is best, f"{what}: the larger of {told}"))
+    return marked
 
 
 def _marked(line: Line, taken: bool, why: str) -> Line:

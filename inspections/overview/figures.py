@@ -137,11 +137,11 @@ def _waited(shop: Shop) -> Figure:
     by_month: dict[str, list[tuple[float, UUID]]] = {}
     done: set[UUID] = set()
     for each in accepted:
-        ats = []
+        moments = []
         for at in (each.seen, each.drawn):
             if at:
-                ats.append(at)
-        ready = max(ats, default=None)
+                moments.append(at)
+        ready = max(moments, default=None)
         if ready is None or each.area_id in done:
             continue
         done.add(each.area_id)
@@ -188,10 +188,10 @@ def _promises(shop: Shop, now: datetime) -> Figure:
         mean = "none late"
         if late:
             mean = f"{sum(late) / len(late):.1f}"
-        found = []
+        job_ids = []
         for job, _ in group:
-            found.append(job)
-        jobs_of = frozenset(found)
+            job_ids.append(job)
+        jobs_of = frozenset(job_ids)
         rows.append(Row(name, (f"{kept} of {len(group)}", mean), jobs_of, kept / len(group)))
     how = (
         "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."

@@ -20,10 +20,10 @@ def authorised_in(
 ) -> tuple[Authorised, ...]:
     """The circuits that a recorded hookup names, with what a revision says of each today."""
     if hookup.as_typed:
-        authoriseds = []
+        by_words = []
         for words in hookup.live_words:
-            authoriseds.append(Authorised("", words))
-        return tuple(authoriseds)
+            by_words.append(Authorised("", words))
+        return tuple(by_words)
     today = {}
     for each in circuits_of(revision):
         today[each.id] = each

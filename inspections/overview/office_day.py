@@ -205,10 +205,10 @@ def _cover_lines(now_of: JobNow) -> Iterator[Line]:
     day = now_of.job.drywall_on
     if day is None or not now_of.held:
         return
-    found = []
+    held = []
     for area in now_of.held:
-        found.append(area.name)
-    names = ", ".join(found)
+        held.append(area.name)
+    names = ", ".join(held)
     if day <= now_of.today:
         what = f"Drywall was to begin on {day}, and held are: {names}."
         yield Line(Weight.COVERED_ON_HOLD, now_of.job, what, "call the contractor")

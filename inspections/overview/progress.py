@@ -158,8 +158,8 @@ def _finished_uncleared(job: Job) -> list[tuple[str, date]]:
     cleared = dict(
         issued.values("area_id").annotate(first=Min("issued_at")).values_list("area_id", "first")
     )
-    pairs: list[tuple[str, date]] = []
+    early: list[tuple[str, date]] = []
     for area in areas:
         if area.id not in cleared or area.seen < cleared[area.id]:
-            pairs.append((area.name, today_at(job, area.seen)))
-    return pairs
+            early.append((area.name, today_at(job, area.seen)))
+    return early

@@ -41,12 +41,9 @@ def handover_sheet(job: Job, revision: HouseRevision) -> Document:
     ]
     permit = Permit.objects.filter(job=job).first()
     closed = permit is not None and permit.closed_on is not None
-    says = "The permit is not closed yet."
+    says, verdict = "The permit is not closed yet.", "unknown"
     if closed:
-        says = "The permit is closed."
-    verdict = "unknown"
-    if closed:
-        verdict = "meets"
+        says, verdict = "The permit is closed.", "meets"
     return Document(
         "Owner's sheet", job.name, rulebook.title, verdict, says, tuple(sections), (CAUTION,)
     )

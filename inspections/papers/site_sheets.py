@@ -75,12 +75,11 @@ def _mending(asked: _Asked) -> Document:
     called = list(_open_deficiencies(asked.job))
     sections = list(_by_area(asked.job, lines))
     if called:
-        found = []
+        rows = []
         for each in called:
-            found.append(Row((Typed(each.what), _where(each), _due(each)), "short"))
-        rows = tuple(found)
+            rows.append(Row((Typed(each.what), _where(each), _due(each)), "short"))
         columns = ("called by the inspector", "where", "due")
-        sections.insert(0, Section("Deficiencies", columns, rows, (0.52, 0.32, 0.16)))
+        sections.insert(0, Section("Deficiencies", columns, tuple(rows), (0.52, 0.32, 0.16)))
     count = len(lines) + len(called)
     says = "Nothing is to be mended."
     if count:
@@ -170,18 +169,17 @@ def _called(job: Job, number: int, each: Deficiency) -> Section:
         if part:
             parts.append(part)
     basis = ", ".join(parts)
-    found = []
+    pictures = []
     for picture in each.photographs.all():
-        found.append(
+        pictures.append(
             Picture(
                 picture.file.read(), f"{picture.get_moment_display()}, {day(picture.recorded_at)}"
             )
         )
-    pictures = tuple(found)
     notes = ()
     if basis:
         notes = (basis,)
-    return Section(Typed(f"{number}. {each.what}"), (), rows, (0.2, 0.8), notes, pictures)
+    return Section(Typed(f"{number}. {each.what}"), (), rows, (0.2, 0.8), notes, tuple(pictures))
 
 
 def _take_off(asked: _Asked) -> Document:
@@ -221,8 +219,7 @@ def _area_rows(area: AreaStuff) -> Iterator[Row]:
 
 
 def _panel_section(stuff: HouseStuff) -> Section:
-    found = []
+    rows = []
     for name, n in sorted(stuff.breakers.items()):
-        found.append(Row(("breaker", name, str(n))))
-    rows = tuple(found)
-    return Section("Panel", ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))
+        rows.append(Row(("breaker", name, str(n))))
+    return Section("Panel", ("kind", "what", "how much"), tuple(rows), (0.2, 0.6, 0.2))

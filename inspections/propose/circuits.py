@@ -222,11 +222,11 @@ def _with_light(taps: list[Tap]) -> list[Tap]:
         outlets=light.outlets + alarms.outlets,
         alarms=True,
     )
-    found: list[Tap] = []
+    joined: list[Tap] = []
     for tap in taps:
         if tap is not alarms:
-            found.append(both if tap is light else tap)
-    return found
+            joined.append(both if tap is light else tap)
+    return joined
 
 
 def _packed(site: Site, use: Use, taps: list[Tap], breaker: float, wants: Wants) -> Iterator[Group]:
@@ -338,10 +338,10 @@ def awg_for(book: Rulebook, breaker_a: float) -> Gauge:
     """The thinnest copper conductor of sheathed cable that the breaker may protect."""
     small = book.value("conductor-and-breaker.small_a", {"14": 15, "12": 20, "10": 30})
     sheathed = book.value("conductor-and-breaker.sheathed_a", {"8": 40, "6": 60})
-    pairs = []
+    by_amps = []
     for awg, amps in {**sheathed, **small}.items():
-        pairs.append((amps, awg))
-    rows: list[tuple[float, Gauge]] = sorted(pairs)
+        by_amps.append((amps, awg))
+    rows: list[tuple[float, Gauge]] = sorted(by_amps)
     for amps, awg in rows:
         if amps >= breaker_a:
             return awg
@@ -359,16 +359,16 @@ def _protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[
         for name in site.supply.of(site.boxes[box], device)
     }
     grounds |= _near_tubs(site)
-    replaces: list[Proposal] = []
+    protected: list[Proposal] = []
     for each in proposals:
-        replaces.append(
+        protected.append(
             replace(
                 each,
                 circuits=tuple(_with(c, arcs, grounds) for c in each.circuits),
                 says=_says(each, arcs, grounds),
             )
         )
-    return replaces
+    return protected
 
 
 def _bare(site: Site, rule: str) -> set[str]:

@@ -47,11 +47,11 @@ class Finished:
     @property
     def proposals(self) -> list[Proposal]:
         """What can be accepted or left out."""
-        found: list[Proposal] = []
+        proposals: list[Proposal] = []
         for each in self.found:
             if isinstance(each, Proposal):
-                found.append(each)
-        return found
+                proposals.append(each)
+        return proposals
 
 
 def finish(
@@ -77,9 +77,8 @@ def finish(
                 chosen.append(e)
         house = accepted(house, chosen)
         found += made
-    fs = []
+    short = []
     for f in check(house, book):
         if f.verdict is Verdict.SHORT:
-            fs.append(f)
-    short = tuple(fs)
-    return Finished(house, tuple(found), short)
+            short.append(f)
+    return Finished(house, tuple(found), tuple(short))

@@ -287,10 +287,10 @@ def _by_doors(
 
     def far(spot: Spot) -> float:
         x, y = plan.at(spot.wall, spot.at)
-        hypots = []
+        distances = []
         for a, b in ways:
-            hypots.append(hypot(x - a, y - b))
-        return min(hypots, default=0.0)
+            distances.append(hypot(x - a, y - b))
+        return min(distances, default=0.0)
 
     return sorted(spots(room, there, height, spacing), key=lambda s: (far(s), s.blocking))
 

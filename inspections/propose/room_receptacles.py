@@ -160,13 +160,12 @@ class _Finder:
         return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
 
     def _hall(self, subject: str, room: Room, chosen: list[Spot], height: float) -> Proposal:
-        found = []
+        boxes = []
         for spot in chosen:
-            found.append(box_of(next(self.names), room, on_wall(spot, height), RECEPTACLE))
-        boxes = tuple(found)
+            boxes.append(box_of(next(self.names), room, on_wall(spot, height), RECEPTACLE))
         fewer = len(chosen) - 1
         proof = f"every choice of {fewer} along its walls was weighed: none serves it"
-        return Proposal(subject, boxes, _told(chosen), proof if fewer else ONE)
+        return Proposal(subject, tuple(boxes), _told(chosen), proof if fewer else ONE)
 
     def counted(self, room_id: str) -> Iterator[Found]:
         for name, height in COUNTED.items():

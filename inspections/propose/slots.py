@@ -44,10 +44,10 @@ def slotted(house: House, panel: Panel, proposals: Sequence[Proposal]) -> list[F
         places |= _singles(singles, free)
     except CannotBalance as refused:
         return [*proposals, Unsolved(panel.id, str(refused), Kind.CIRCUITS)]
-    placeds: list[Found] = []
+    placed: list[Found] = []
     for each in proposals:
-        placeds.append(_placed(each, places))
-    return placeds
+        placed.append(_placed(each, places))
+    return placed
 
 
 def _free(house: House, panel: Panel) -> list[int]:

@@ -36,10 +36,10 @@ def served(
             spots = []
             for at in chosen:
                 spots.append(put(at))
-            found = []
+            words = []
             for wall, at, _ in spots:
-                found.append(f"wall {wall}, {at:,.0f} mm from its left end")
-            told = "; ".join(found)
+                words.append(f"wall {wall}, {at:,.0f} mm from its left end")
+            told = "; ".join(words)
             says = f"{len(spots)} more: {told}"
             if blocking:
                 says += " (between studs: needs blocking)"

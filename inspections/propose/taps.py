@@ -117,10 +117,10 @@ class _Sorter:
                     groups.remove(group)
                     mine |= group
                 groups.append(mine)
-        sorteds: list[list[tuple[str, int]]] = []
+        in_order: list[list[tuple[str, int]]] = []
         for group in groups:
-            sorteds.append(sorted(group))
-        return sorteds
+            in_order.append(sorted(group))
+        return in_order
 
     def _group(self, group: list[tuple[str, int]]) -> Tap:
         kinds = []

@@ -39,13 +39,12 @@ class Trial:
             kept[name] = tuple(part for part in getattr(house, name) if part.room in rooms)
         meetings = ("cables", "holes", "notches", "fastenings", "bundles", "separations")
         emptied = dict.fromkeys((*meetings, "crossings", "heat_gaps", "circuits"), ())
-        found = []
+        chosen = []
         for room in house.rooms:
             if room.id in rooms:
-                found.append(room)
-        chosen = tuple(found)
+                chosen.append(room)
         self.book = book
-        self.house = house.model_copy(update={"rooms": chosen, **kept, **emptied})
+        self.house = house.model_copy(update={"rooms": tuple(chosen), **kept, **emptied})
         self.site = Site(self.house, book)
 
     def verdicts(self, names: Collection[str], boxes: Iterable[Box] = ()) -> dict[str, Finding]:

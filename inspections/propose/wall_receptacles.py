@@ -29,13 +29,13 @@ def propose_wall_receptacles(
         return []
     site = Site(house, book)
     names = free_names(house)
-    mades: list[Proposal | Unsolved] = []
+    found: list[Proposal | Unsolved] = []
     for room in house.rooms:
         if room.kind in book.value(f"{NAME}.rooms") and room.walls:
             for space, here in wall_spaces(site, room):
                 if made := _space(site, room, space, here, wants, names):
-                    mades.append(made)
-    return mades
+                    found.append(made)
+    return found
 
 
 def _space(

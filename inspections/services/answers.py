@@ -142,10 +142,10 @@ def _refuse_contradictions(
 def _words(answers: Mapping[Area, Answer], answer: Answer | None) -> list[Spoken]:
     if answer is not None:
         return [Spoken(Word(answer))]
-    spokens: list[Spoken] = []
+    spoken: list[Spoken] = []
     for area, word in answers.items():
-        spokens.append(Spoken(Word(word), area.code, area.name))
-    return spokens
+        spoken.append(Spoken(Word(word), area.code, area.name))
+    return spoken
 
 
 def told_of(deficiency: Deficiency) -> DeficiencyFacts:

@@ -109,11 +109,11 @@ def _live(job: Job, chosen: Sequence[str]) -> list[HouseCircuit]:
         )
     if not chosen:
         raise ValidationError("Choose the circuits that may be live: those, and no others.")
-    found: list[HouseCircuit] = []
+    live: list[HouseCircuit] = []
     for each in known.values():
         if each.id in chosen:
-            found.append(each)
-    return found
+            live.append(each)
+    return live
 
 
 def _refuse_contradictions(

@@ -188,10 +188,10 @@ def in_turn(now: datetime, last: datetime | None) -> datetime:
 
 def looks_at(item: Item) -> list[Look[Observation]]:
     """The looks at the item's facts as they are now, in the order we got them."""
-    counteds: list[Look[Observation]] = []
+    looks: list[Look[Observation]] = []
     for each in _LOOKS(item.id, item.fingerprint):
-        counteds.append(counted(item, each))
-    return counteds
+        looks.append(counted(item, each))
+    return looks
 
 
 def known_of(

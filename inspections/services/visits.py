@@ -69,10 +69,10 @@ def _chosen_areas(job: Job, kind: Kind, areas: Sequence[Area], change: Change) -
         raise ValidationError("Name the areas that this visit is for.")
     if kind in CONCEALING and not job.authority.takes_parts and len(areas) < len(locked):
         raise ValidationError(f"{job.authority} does not take a rough-in in parts.")
-    found: list[Area] = []
+    chosen: list[Area] = []
     for area in areas:
-        found.append(locked[area.id])
-    return found
+        chosen.append(locked[area.id])
+    return chosen
 
 
 def _undone(areas: Sequence[Area], now: datetime) -> list[str]:

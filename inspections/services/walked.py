@@ -134,10 +134,10 @@ def walk_record(
                 raise _NothingNew
     except _NothingNew:
         pass
-    found: list[Taken] = []
+    taken: list[Taken] = []
     for tick in ticks:
-        found.append(took[tick])
-    return found
+        taken.append(took[tick])
+    return taken
 
 
 def _refuse_clocks(job: Job, ticks: Sequence[Walked], phone_now: datetime, now: datetime) -> None:

@@ -79,11 +79,11 @@ def deciding(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
     for outcome in (Seen.FAIL, Seen.ABSENT):
         if left := unanswered(looks, outcome):
             return left
-    found = []
+    passes = []
     for look in looks:
         if look.outcome is Seen.PASS:
-            found.append(look)
-    return sorted(found, key=lambda look: look.order)
+            passes.append(look)
+    return sorted(passes, key=lambda look: look.order)
 
 
 def come_to(looks: Sequence[Look[Source]]) -> Seen | None:

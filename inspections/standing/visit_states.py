@@ -92,11 +92,11 @@ class VisitNow:
 
     def may_be(self, now: datetime) -> tuple[VisitState, ...]:
         """What can be recorded of it now."""
-        found = []
+        open_to = []
         for each in FOLLOWS[self.state]:
             if not self.why_not(each, now):
-                found.append(each)
-        return tuple(found)
+                open_to.append(each)
+        return tuple(open_to)
 
     @property
     def over(self) -> bool:

@@ -30,10 +30,10 @@ def alone(problem: Problem, lengths: Lengths) -> int:
     """Weighted days late were nobody else in the way of any promise."""
     end: dict[str, int] = {}
     for each in in_order(problem):
-        found = []
+        before_it = []
         for before in each.after:
-            found.append(end[before])
-        ready = max(found, default=0)
+            before_it.append(end[before])
+        ready = max(before_it, default=0)
         if isinstance(each, Visit) and each.notice:
             asked = problem.beyond
             if ready < len(each.notice):

@@ -52,15 +52,15 @@ def present(
         kept = where.get(place.person)
         if place.holds(day) and (kept is None or place.from_day >= kept.from_day):
             where[place.person] = place
-    found = []
+    workers_there = []
     for name, place in where.items():
         if place.crew == crew:
-            found.append(workers[name])
-    made: list[Worker] = []
-    for worker in found:
+            workers_there.append(workers[name])
+    at_work: list[Worker] = []
+    for worker in workers_there:
         if not worker.is_away(day):
-            made.append(worker)
-    return made
+            at_work.append(worker)
+    return at_work
 
 
 def hands(people: Sequence[Worker], apprentices_per_licensed: int | None) -> int:

@@ -63,10 +63,10 @@ def _calendar(problem: Problem) -> Iterator[str]:
     elif crew_work and not problem.crews:
         yield "There is no crew; name at least one with its people."
     elif crew_work and not any(any(crew.hands) for crew in problem.crews):
-        found = []
+        crews = []
         for crew in problem.crews:
-            found.append(crew.name)
-        names = ", ".join(found)
+            crews.append(crew.name)
+        names = ", ".join(crews)
         yield f"No crew has a working day in these weeks ({names}); look at people and absences."
 
 
@@ -95,10 +95,10 @@ def _work(problem: Problem) -> Iterator[str]:
         elif fault := _too_long(problem, task, week):
             yield fault
     for skill, tasks in lacking.items():
-        found = []
+        crew_names = []
         for crew in problem.crews:
-            found.append(crew.name)
-        names = ", ".join(found)
+            crew_names.append(crew.name)
+        names = ", ".join(crew_names)
         yield (
             f"No crew has a {skill or 'working'} person in these weeks ({names}), and these need "
             f"one: {', '.join(tasks[:5])}{' and more' if len(tasks) > 5 else ''}."
@@ -112,11 +112,11 @@ def _too_long(problem: Problem, task: Task, week: int) -> str:
         if task.only and crew.id not in task.only:
             continue
         useful = max(0, problem.minutes - drive_share(problem, crew, task.house))
-        ns = []
+        able = []
         for slot, n in enumerate(crew.hands):
             if crew.able(task.skill, slot):
-                ns.append(n)
-        hands = max(ns, default=0)
+                able.append(n)
+        hands = max(able, default=0)
         if hands * useful * week > best:
             best, who = hands * useful * week, crew.name
     if task.minutes <= best:

@@ -78,11 +78,11 @@ class _Placing:
             if any(end is None for end in ends):
                 self._release(each)
                 continue
-            made = []
+            ends_before = []
             for end in ends:
                 if end:
-                    made.append(end.end)
-            ready = max(made, default=0)
+                    ends_before.append(end.end)
+            ready = max(ends_before, default=0)
             if spot := self.reserved.pop(each.id, None):
                 self._mark(each, spot, -1)
                 if self._still(each, spot, ready):

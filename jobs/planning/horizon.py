@@ -87,11 +87,11 @@ def horizon(
     break_minutes: int = 30,
 ) -> Horizon:
     """The working days of so many weeks. Raises NeverOpen when there is none among them."""
-    found = []
+    open_days = []
     for n in range(7 * weeks):
         if calendar.is_open(day := first + n * DAY):
-            found.append(day)
-    days = tuple(found)
+            open_days.append(day)
+    days = tuple(open_days)
     if not days:
         closed = set()
         for n in range(7 * weeks):
@@ -107,19 +107,19 @@ def notice_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[in
     """For each slot r, the first slot in which the authority could come when it is asked as
     soon as the work before slot r is done; slot 0 stands for the moment given (aware).
     """
-    firsts = []
+    table = []
     for moment in _moments(weeks, rules, asked):
-        firsts.append(_first(weeks, rules, moment))
-    return tuple(firsts)
+        table.append(_first(weeks, rules, moment))
+    return tuple(table)
 
 
 def asked_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[int, ...]:
     """The same for a visit that was asked for at that moment already."""
     first = _first(weeks, rules, asked)
-    maxes = []
+    table = []
     for ready in range(weeks.size + 1):
-        maxes.append(max(first, ready))
-    return tuple(maxes)
+        table.append(max(first, ready))
+    return tuple(table)
 
 
 def _moments(weeks: Horizon, rules: VisitRules, asked: datetime) -> list[datetime]:

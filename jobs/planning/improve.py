@@ -79,10 +79,10 @@ class Improving:
         for a in self.problem.activities:
             if is_moved(self.problem, a, self.placed):
                 moved.append(a)
-        found: list[str] = []
+        moved_houses: list[str] = []
         for each in moved:
-            found.append(each.house)
-        return found
+            moved_houses.append(each.house)
+        return moved_houses
 
     def _around_costly(self) -> tuple[set[str], frozenset[str]]:
         """A house that costs days, and the houses that its crews are on before."""

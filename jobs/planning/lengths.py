@@ -90,10 +90,10 @@ class Lengths:
     def _rates(self, crew: Crew, skill: str, share: int) -> list[int]:
         """Person-minutes that the crew gets done in each slot."""
         useful = max(0, self.problem.minutes - share)
-        found: list[int] = []
+        rates: list[int] = []
         for slot in range(self.problem.size):
-            found.append(crew.hands[slot] * useful if crew.able(skill, slot) else 0)
-        return found
+            rates.append(crew.hands[slot] * useful if crew.able(skill, slot) else 0)
+        return rates
 
 
 def _ends(rates: list[int], minutes: int) -> dict[int, int]:

@@ -64,10 +64,10 @@ def is_missed(each: Activity, placed: Mapping[str, Placement]) -> bool:
 def cost(problem: Problem, placed: Mapping[str, Placement]) -> tuple[int, ...]:
     """Every level in order: the lower of two plans is the better one."""
     found = measured(problem, placed)
-    made = []
+    levels = []
     for level in LEVELS:
-        made.append(found[level])
-    return tuple(made)
+        levels.append(found[level])
+    return tuple(levels)
 
 
 def must_fit(problem: Problem, placed: Mapping[str, Placement]) -> frozenset[str]:

@@ -82,14 +82,9 @@ class Model:
             if each.id not in self.fixed:
                 continue
             found = self.fixed[each.id]
+            self.start[each.id] = self.end[each.id] = beyond
             if found:
-                self.start[each.id] = found.start
-            else:
-                self.start[each.id] = beyond
-            if found:
-                self.end[each.id] = found.end
-            else:
-                self.end[each.id] = beyond
+                self.start[each.id], self.end[each.id] = found.start, found.end
             if not found or found.start == found.end:
                 continue
             interval = self.cp.new_fixed_size_interval_var(
@@ -217,25 +212,25 @@ class Model:
             (CHANGED, moved),
             (DRIVEN, sum(self._driving())),
         ]
-        pairs: list[tuple[str, cp_model.LinearExprT]] = []
+        open_levels: list[tuple[str, cp_model.LinearExprT]] = []
         for name, expression in found:
             if not isinstance(expression, int):
-                pairs.append((name, expression))
-        return pairs
+                open_levels.append((name, expression))
+        return open_levels
 
     def _driving(self) -> list[cp_model.LinearExprT]:
         crews = {}
         for crew in self.problem.crews:
             crews[crew.id] = crew
-        found: list[cp_model.LinearExprT] = []
+        minutes_driven: list[cp_model.LinearExprT] = []
         for each in self.free:
             for choice in self.choices[each.id]:
                 if choice.crew and (
                     minutes := choice.length
                     * drive_share(self.problem, crews[choice.crew], each.house)
                 ):
-                    found.append(minutes * choice.taken)
-        return found
+                    minutes_driven.append(minutes * choice.taken)
+        return minutes_driven
 
     def hint(self, placed: Mapping[str, Placement]) -> None:
         """Start the search from a plan."""
@@ -260,10 +255,10 @@ class Model:
                 self._hint(self.missed[each.id], is_missed(each, placed))
             if each.id in self.ready:
                 ready, earliest, table = self.ready[each.id]
-                gets = []
+                ends_before = []
                 for before in each.after:
-                    gets.append(ends.get(before, beyond))
-                when = max(gets)
+                    ends_before.append(ends.get(before, beyond))
+                when = max(ends_before)
                 self._hint(ready, when)
                 self._hint(earliest, table[when])
 

@@ -43,9 +43,9 @@ def instance_problem(
     for number, job in enumerate(jobs):
         for later in job.successors:
             after[later].append(str(number))
-    found = []
+    made_tasks = []
     for number, job in enumerate(jobs):
-        found.append(
+        made_tasks.append(
             Task(
                 str(number),
                 f"job {number + 1}",
@@ -54,17 +54,16 @@ def instance_problem(
                 uses={str(r): much for r, much in enumerate(job.demands) if much},
             )
         )
-    tasks = tuple(found)
+    tasks = tuple(made_tasks)
     shared = {}
     for r, much in enumerate(capacities):
         shared[str(r)] = much
-    ids = []
+    ends = []
     for task, job in zip(tasks, jobs, strict=True):
         if not job.successors:
-            ids.append(task.id)
-    ends = tuple(ids)
+            ends.append(task.id)
     longest = max(1, sum(job.duration for job in jobs))
-    promises = (Promise("makespan", "makespan", ends, 0),)
+    promises = (Promise("makespan", "makespan", tuple(ends), 0),)
     problem = Problem(longest, 1, 60, tasks=tasks, promises=promises, shared=shared)
     refuse_faults(problem)
     project = Project(
@@ -77,10 +76,10 @@ def instance_problem(
     placed = {}
     for n, start in enumerate(starts):
         placed[str(n)] = Placement(start, start + jobs[n].duration)
-    made = []
+    spot_ends = []
     for spot in placed.values():
-        made.append(spot.end)
-    size = max(made, default=1)
+        spot_ends.append(spot.end)
+    size = max(spot_ends, default=1)
     return replace(problem, size=max(1, size)), placed
 
 
@@ -89,8 +88,7 @@ def plan_instance(jobs: Sequence[Job], capacities: Sequence[int], effort: Effort
     problem, known = instance_problem(jobs, capacities)
     plan = make_plan(problem, effort, known)
     level = plan.levels[0]
-    found = []
+    starts = []
     for task in problem.tasks:
-        found.append(plan.placed[task.id].start)
-    starts = tuple(found)
-    return Makespan(level.value, level.bound, starts)
+        starts.append(plan.placed[task.id].start)
+    return Makespan(level.value, level.bound, tuple(starts))

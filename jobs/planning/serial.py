@@ -36,10 +36,10 @@ class Project:
         """For each job the longest way from its start to the end of the project."""
         tails = [0] * len(self.durations)
         for number in reversed(self._sorted()):
-            found = []
+            behind = []
             for later in self.after[number]:
-                found.append(tails[later])
-            longest = max(found, default=0)
+                behind.append(tails[later])
+            longest = max(behind, default=0)
             tails[number] = self.durations[number] + longest
         return tails
 
@@ -69,14 +69,14 @@ class Project:
             ends.append(start + self.durations[number])
         order = self.keeping(sorted(range(len(ends)), key=lambda n: (-ends[n], n)), self.after)
         mirrored = self._place(order, self.after)
-        found = []
+        mirrored_ends = []
         for n in order:
-            found.append(mirrored[n] + self.durations[n])
-        last = max(found)
-        made: list[int] = []
+            mirrored_ends.append(mirrored[n] + self.durations[n])
+        last = max(mirrored_ends)
+        turned: list[int] = []
         for n in range(len(ends)):
-            made.append(last - mirrored[n] - self.durations[n])
-        return made
+            turned.append(last - mirrored[n] - self.durations[n])
+        return turned
 
     def keeping(self, order: Sequence[int], before: Sequence[Sequence[int]]) -> list[int]:
         """The order, with whatever must come before a job moved ahead of it."""
@@ -102,10 +102,10 @@ class Project:
         ends = [0] * len(self.durations)
         starts = [0] * len(self.durations)
         for number in order:
-            found = []
+            ends_before = []
             for each in before[number]:
-                found.append(ends[each])
-            start = max(found, default=0)
+                ends_before.append(ends[each])
+            start = max(ends_before, default=0)
             length = self.durations[number]
             start = self._first(free, self.uses[number], start, length)
             for resource, much in self.uses[number]:
@@ -144,10 +144,10 @@ def schedule(project: Project) -> list[int]:
         order = sorted(range(count), key=lambda n: (-ranks[n], n))
         starts = project.forward(project.keeping(order, project.before))
         starts = _pushed(project, starts)
-        found = []
+        job_ends = []
         for n, start in enumerate(starts):
-            found.append(start + project.durations[n])
-        ends = max(found)
+            job_ends.append(start + project.durations[n])
+        ends = max(job_ends)
         if ends < length:
             best, length = starts, ends
     return best

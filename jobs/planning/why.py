@@ -61,11 +61,11 @@ class Why:
 
 def explain(problem: Problem, plan: Plan, say: Say = str) -> list[Why]:
     """Why each late promise of a plan is late, in the order of the promises."""
-    whies: list[Why] = []
+    reasons: list[Why] = []
     for promise in problem.promises:
         if days_late(problem, promise, plan.placed):
-            whies.append(_Explaining(problem, plan.placed, promise, say).why())
-    return whies
+            reasons.append(_Explaining(problem, plan.placed, promise, say).why())
+    return reasons
 
 
 class _Explaining:
@@ -152,11 +152,11 @@ class _Explaining:
                 yield words, self._swapped(replace(visit, booked=None))
 
     def _visits(self) -> list[Visit]:
-        found: list[Visit] = []
+        waiting: list[Visit] = []
         for each in self.problem.visits:
             if each.id in self.waits:
-                found.append(each)
-        return found
+                waiting.append(each)
+        return waiting
 
     def _other_houses(self) -> Iterator[tuple[str, Problem]]:
         """Houses that the crews are on before, the most work first."""
@@ -214,16 +214,14 @@ class _Explaining:
 
     def _with_hands(self, crew: Crew, days: set[int]) -> Problem:
         parts = self.problem.parts
-        found = []
+        hands = []
         for slot, n in enumerate(crew.hands):
-            found.append(n + (slot // parts in days))
-        hands = tuple(found)
-        more = replace(crew, hands=hands)
-        made = []
+            hands.append(n + (slot // parts in days))
+        more = replace(crew, hands=tuple(hands))
+        crews = []
         for each in self.problem.crews:
-            made.append(more if each.id == crew.id else each)
-        crews = tuple(made)
-        return replace(self.problem, crews=crews)
+            crews.append(more if each.id == crew.id else each)
+        return replace(self.problem, crews=tuple(crews))
 
     def _my_crews(self) -> set[str]:
         crews: set[str] = set()
@@ -253,24 +251,22 @@ class _Explaining:
                 yield words, self._swapped(replace(task, slots=half))
 
     def _tasks(self) -> list[Task]:
-        found: list[Task] = []
+        waiting: list[Task] = []
         for each in self.problem.tasks:
             if each.id in self.waits:
-                found.append(each)
-        return found
+                waiting.append(each)
+        return waiting
 
     def _swapped(self, other: Activity) -> Problem:
         if isinstance(other, Visit):
-            found = []
+            visits = []
             for v in self.problem.visits:
-                found.append(other if v.id == other.id else v)
-            visits = tuple(found)
-            return replace(self.problem, visits=visits)
-        made = []
+                visits.append(other if v.id == other.id else v)
+            return replace(self.problem, visits=tuple(visits))
+        tasks = []
         for t in self.problem.tasks:
-            made.append(other if t.id == other.id else t)
-        tasks = tuple(made)
-        return replace(self.problem, tasks=tasks)
+            tasks.append(other if t.id == other.id else t)
+        return replace(self.problem, tasks=tuple(tasks))
 
     def _chain(self) -> Iterator[str]:
         """What each step waits for, from the promise back to what begins it all."""

@@ -16,10 +16,10 @@ TEMPLATES = Path(__file__).parent.parent / "authorities" / "templates.toml"
 
 def authority_templates() -> dict[str, dict[str, Any]]:
     """What public authorities have published, by template id, each with its source."""
-    table: dict[str, dict[str, Any]] = {}
+    templates: dict[str, dict[str, Any]] = {}
     for each in tomllib.loads(TEMPLATES.read_text())["template"]:
-        table[each["id"]] = each
-    return table
+        templates[each["id"]] = each
+    return templates
 
 
 @transaction.atomic

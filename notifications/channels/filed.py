@@ -16,10 +16,10 @@ from config.whole import whole_file
 
 def file_of(message_id: str) -> Path:
     """Where a message is kept."""
-    found = []
+    letters = []
     for c in message_id.strip("<>"):
-        found.append(c if c.isalnum() or c in "-." else "_")
-    name = "".join(found)
+        letters.append(c if c.isalnum() or c in "-." else "_")
+    name = "".join(letters)
     return Path(settings.EMAIL_FILE_PATH) / f"{name}.eml"
 
 

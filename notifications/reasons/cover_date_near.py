@@ -21,10 +21,10 @@ def cover_date_near(facts: JobFacts) -> Iterator[Due]:
             held.append(area)
     if day is None or not held:
         return
-    found = []
+    held_names = []
     for area in held:
-        found.append(area.name)
-    names = ", ".join(found)
+        held_names.append(area.name)
+    names = ", ".join(held_names)
     first = "drywall"
     if facts.job.shop.layers:
         first = facts.job.shop.layers[0]

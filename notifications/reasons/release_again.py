@@ -34,8 +34,8 @@ def _troubled_at(facts: JobFacts, withdrawn: Clearance) -> datetime:
     moments += [each.called_at for each in facts.deficiencies if each.area_id == area_id]
     if withdrawn.answer is not None:
         moments.append(withdrawn.answer.recorded_at)
-    found = []
+    known = []
     for moment in moments:
         if moment is not None:
-            found.append(moment)
-    return max(found)
+            known.append(moment)
+    return max(known)

@@ -36,11 +36,11 @@ def _to_be_seen_again(facts: JobFacts, area: Area) -> list[datetime]:
     for each in facts.clearances:
         if each.area_id == area.id:
             answers.append(each.answer)
-    recorded_ats: list[datetime] = []
+    recorded: list[datetime] = []
     for each in answers:
         if each and each.inspect_again:
-            recorded_ats.append(each.recorded_at)
-    return recorded_ats
+            recorded.append(each.recorded_at)
+    return recorded
 
 
 def _called(facts: JobFacts, area: Area) -> bool:

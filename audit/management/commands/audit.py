@@ -59,10 +59,10 @@ class Command(BaseCommand):
             told = {"jobs": len(jobs), "seconds": round(seconds, 3)}
             self.stdout.write(json.dumps(told | {f"{sort}s": n for sort, n in counts.items()}))
         else:
-            plurals = []
+            counted = []
             for sort, count in counts.items():
-                plurals.append(plural(count, sort))
-            words = ", ".join(plurals)
+                counted.append(plural(count, sort))
+            words = ", ".join(counted)
             if counts[Sort.STATE]:
                 self.stdout.write(MEANS)
             self.stdout.write(f"{plural(len(jobs), 'job')} in {seconds:.1f} s: {words}")

@@ -68,10 +68,10 @@ def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Ite
 
 def near(site: Site, room: Room, box: Box, fixtures: list[Fixture]) -> list[Near]:
     """The box and each of them."""
-    nears: list[Near] = []
+    distances: list[Near] = []
     for each in fixtures:
-        nears.append(Near(each, *placed(site, room, box, each)))
-    return nears
+        distances.append(Near(each, *placed(site, room, box, each)))
+    return distances
 
 
 SEVEREST = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK, Verdict.MEETS)

@@ -56,10 +56,10 @@ class Sum(NamedTuple):
     @property
     def missing(self) -> list[tuple[str, str]]:
         """What nobody recorded: the kind of doubt and what it is about."""
-        pairs: list[tuple[str, str]] = []
+        missing: list[tuple[str, str]] = []
         for line in self.doubts:
-            pairs.append((line.kind, line.about))
-        return pairs
+            missing.append((line.kind, line.about))
+        return missing
 
 
 class Fill:
@@ -99,11 +99,11 @@ class Fill:
         sizes |= {device.awg for device in box.devices if device.kind in ON_STRAP}
         if box.luminaire_wires and "luminaire_wire" in self.values:
             sizes.add(box.luminaire_awg)
-        awgs = []
+        unlisted = []
         for awg in sizes:
             if awg is not None and awg not in each:
-                awgs.append(awg)
-        return min(awgs, default="")
+                unlisted.append(awg)
+        return min(unlisted, default="")
 
     def sum(self, box: Box, entries: Sequence[Entry]) -> Sum:
         """What certainly counts, and what would count if each missing fact went the worst way."""
@@ -126,10 +126,10 @@ class Fill:
         if not counted:
             return [], doubts
         each = self.each
-        awgs = []
+        gauges = []
         for _, awg in counted:
-            awgs.append(awg)
-        largest = max(awgs, key=each.__getitem__)
+            gauges.append(awg)
+        largest = max(gauges, key=each.__getitem__)
         sizes = [awg for kind, awg in counted if kind == "ending"] or [largest]
         bounds = (min(sizes, key=each.__getitem__), largest)
         sure = []

@@ -51,18 +51,18 @@ def judge(
     if len(space.doubts) > MOST_DOUBTS:
         return Verdict.UNKNOWN, [(space.start, space.end)]
     ways = list(_ways(space, least))
-    beyonds = []
+    worst_ways = []
     for way in ways:
-        beyonds.append(_beyond(space, way, sure, reach))
-    worst = max(beyonds, key=_total)
+        worst_ways.append(_beyond(space, way, sure, reach))
+    worst = max(worst_ways, key=_total)
     if not worst:
         return Verdict.MEETS, []
     best = worst
     if len(ways) > 1 or len(hoped) > len(sure):
-        found = []
+        best_ways = []
         for way in ways:
-            found.append(_beyond(space, way, hoped, reach))
-        best = min(found, key=_total)
+            best_ways.append(_beyond(space, way, hoped, reach))
+        best = min(best_ways, key=_total)
     if best:
         return (Verdict.SHORT, best)
     return (Verdict.UNKNOWN, worst)

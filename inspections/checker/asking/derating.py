@@ -39,11 +39,9 @@ def carrying(cables: Iterable[Cable]) -> Count:
         said = cable.current_carrying
         if said is None:
             least += min(cable.insulated, 2)
-        else:
-            least += said
-        if said is None:
             most += cable.insulated
         else:
+            least += said
             most += said
     return Count(least, most)
 
@@ -76,7 +74,6 @@ class Derating:
         ampacity = min(self.at_90[awg] * percent / 100, self.at_60[awg])
         breaker = ampacity
         if next_up:
-            breaker = ampacity
             for size in self.sizes:
                 if size >= ampacity:
                     breaker = size

@@ -48,8 +48,8 @@ def look_words(finding: Finding, what: str, asked: str) -> Words:
 
 
 def _of(box: Box, kinds: frozenset[DeviceKind]) -> list[str]:
-    replaces: list[str] = []
+    words: list[str] = []
     for device in box.devices:
         if device.kind in kinds:
-            replaces.append(device.kind.value.replace("_", " "))
-    return replaces
+            words.append(device.kind.value.replace("_", " "))
+    return words

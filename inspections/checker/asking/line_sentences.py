@@ -34,13 +34,13 @@ def missing_words(missing: list[tuple[str, str]]) -> list[str]:
 
 def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool) -> list[str]:
     """Each receptacle that does not count, and why."""
-    found: list[str] = []
+    sentences: list[str] = []
     for box, why, measure in left_out:
-        found.append(
+        sentences.append(
             f"receptacle {box} does not count: "
             + NOT_COUNTED[why].format(length(measure or 0, imperial))
         )
-    return found
+    return sentences
 
 
 def tell_line(finding: Finding, what: str, remedy: str) -> Words:
@@ -56,10 +56,10 @@ def tell_line(finding: Finding, what: str, remedy: str) -> Words:
         Verdict.SHORT: f"Out of reach on this {what}: {listed(gaps)}.",
         Verdict.UNKNOWN: f"Nobody recorded {listed(missing)}.",
     }[finding.verdict]
-    found = []
+    widths = []
     for a, b, *_ in data["uncovered"]:
-        found.append(b - a)
-    worst = max(found, default=0)
+        widths.append(b - a)
+    worst = max(widths, default=0)
     out_of_reach = "out of reach"
     if finding.verdict is Verdict.UNKNOWN:
         out_of_reach = "may be out of reach"

@@ -75,10 +75,10 @@ HELD = {
 
 def tapes(words: Mapping[str, Asked], *names: str) -> tuple[Tape, ...]:
     """Points that a tape settles on site, the one that is measured first of all first."""
-    found = []
+    measures = []
     for name in names:
-        found.append(Tape(words[name].what, HELD[words[name].way], name, point_limit(name)))
-    return tuple(found)
+        measures.append(Tape(words[name].what, HELD[words[name].way], name, point_limit(name)))
+    return tuple(measures)
 
 
 def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
@@ -108,10 +108,10 @@ def _told(finding: Finding, words: Mapping[str, Asked]) -> Words:
     missing = []
     for point in telling:
         missing.append(words[point.name].what)
-    found = []
+    sentences = []
     for point in telling:
-        found.append(_line(words[point.name], point, imperial))
-    says = "; ".join(found)
+        sentences.append(_line(words[point.name], point, imperial))
+    says = "; ".join(sentences)
     mend = " ".join(dict.fromkeys(words[point.name].mend for point in telling))
     if verdict is Verdict.UNKNOWN:
         says, mend = f"nobody recorded {', '.join(missing)}", f"Record {', '.join(missing)}."

@@ -134,10 +134,10 @@ class FloorLine:
                     cuts.append((start, end))
         spaces = self._named(complement(cuts, self.length, self.room.closed))
         if doubts:
-            found: list[Space] = []
+            doubted: list[Space] = []
             for space in spaces:
-                found.append(_with_doubts(space, doubts, self.length))
-            return found
+                doubted.append(_with_doubts(space, doubts, self.length))
+            return doubted
         return spaces
 
     def _breaks(self, wall: Wall, breaks: Breaks) -> Iterator[tuple[float, float, str]]:

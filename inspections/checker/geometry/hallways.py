@@ -23,10 +23,10 @@ class Hallway:
         They are equal for four square walls. Any other shape is at least as long as its
         longest wall and at most half of the way round.
         """
-        length_mms = []
+        lengths = []
         for wall in self.room.walls:
-            length_mms.append(wall.length_mm)
-        longest = max(length_mms)
+            lengths.append(wall.length_mm)
+        longest = max(lengths)
         if not self.room.closed:
             return longest, 1e6
         square = True

@@ -57,8 +57,8 @@ def beyond_on_ring(length: float, points: Sequence[float], reach: float) -> list
 
 
 def _real(intervals: Iterable[Interval]) -> list[Interval]:
-    pairs: list[Interval] = []
+    real: list[Interval] = []
     for a, b in intervals:
         if b - a > EPSILON:
-            pairs.append((a, b))
-    return pairs
+            real.append((a, b))
+    return real

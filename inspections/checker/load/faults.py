@@ -20,10 +20,10 @@ class Fault:
     def order(self) -> tuple[str, ...]:
         """For sorting by path, rooms[2] before rooms[10]."""
         parts = re.split(r"[.\[\]]+", self.path)
-        found = []
+        padded = []
         for part in parts:
-            found.append(part.zfill(8) if part.isdigit() else part)
-        return tuple(found)
+            padded.append(part.zfill(8) if part.isdigit() else part)
+        return tuple(padded)
 
 
 class HouseFaults(Exception):
@@ -36,8 +36,8 @@ class HouseFaults(Exception):
 
 def path_of(parts: tuple[str | int, ...]) -> str:
     """The path as a person reads it: rooms[3].walls[1].length_mm."""
-    found = []
+    steps = []
     for part in parts:
-        found.append(f"[{part}]" if isinstance(part, int) else f".{part}")
-    text = "".join(found)
+        steps.append(f"[{part}]" if isinstance(part, int) else f".{part}")
+    text = "".join(steps)
     return text.removeprefix(".")

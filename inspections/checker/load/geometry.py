@@ -25,11 +25,11 @@ def objects(value: Any) -> list[tuple[int, Data]]:
     """The objects in a list, with their places."""
     if not isinstance(value, list):
         return []
-    pairs: list[tuple[int, Data]] = []
+    numbered: list[tuple[int, Data]] = []
     for index, part in enumerate(value):
         if isinstance(part, dict):
-            pairs.append((index, part))
-    return pairs
+            numbered.append((index, part))
+    return numbered
 
 
 def room_faults(path: str, room: Data) -> Iterator[Fault]:

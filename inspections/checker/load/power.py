@@ -132,10 +132,10 @@ def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
     for _, part in _objects(data, kind):
         if isinstance(part.get("id"), str):
             found.append(part)
-    table: dict[str, Any] = {}
+    values: dict[str, Any] = {}
     for part in found:
-        table[part["id"]] = part.get(key)
-    return table
+        values[part["id"]] = part.get(key)
+    return values
 
 
 def _whole(value: Any) -> bool:

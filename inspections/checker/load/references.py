@@ -79,11 +79,11 @@ def parts(data: Any, kind: str) -> Iterator[Data]:
 
 
 def _names(data: Data, kind: str) -> set[str]:
-    found: set[str] = set()
+    names: set[str] = set()
     for part in parts(data, kind):
         if isinstance(part.get("id"), str):
-            found.add(part["id"])
-    return found
+            names.add(part["id"])
+    return names
 
 
 def _duplicates(data: Data) -> Iterator[Fault]:

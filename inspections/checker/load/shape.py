@@ -26,12 +26,11 @@ def validated(data: Any) -> tuple[House | None, list[ErrorDetails]]:
 def shape_faults(errors: Iterable[ErrorDetails]) -> Iterator[Fault]:
     """The faults in plain words."""
     for error in errors:
-        parts = []
+        location = []
         for part in error["loc"]:
             if part not in _SURFACES:
-                parts.append(part)
-        location = tuple(parts)
-        yield Fault(path_of(location), _message(error))
+                location.append(part)
+        yield Fault(path_of(tuple(location)), _message(error))
 
 
 def _message(error: ErrorDetails) -> str:

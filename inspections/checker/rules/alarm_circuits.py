@@ -33,8 +33,6 @@ def tell(finding: Finding) -> Words:
     working = [f"circuit: {circuit}", f"faults: {faults or 'none'}"]
     if missing:
         working += [f"not recorded: {missing}"]
-    else:
-        working += []
     figure = f"circuit {circuit}"
     return told(finding, figure, "a circuit that stays on", working, says, remedies)
 
@@ -51,11 +49,10 @@ def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     if wired is None:
         return
     lights, unprotected = book.get(f"{NAME}.lights"), book.get(f"{NAME}.unprotected")
-    found = []
+    limits = []
     for limit in (wired, lights, unprotected):
         if limit and limit.value:
-            found.append(limit)
-    limits = tuple(found)
+            limits.append(limit)
     shields = []
     for fault in Fault:
         shields.append(Shield(site, fault))
@@ -65,7 +62,7 @@ def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
             if device.kind in ALARMS:
                 alarms.append(device)
         if alarms:
-            yield _alarm(this, site, box, alarms[0], limits, shields)
+            yield _alarm(this, site, box, alarms[0], tuple(limits), shields)
 
 
 def _alarm(

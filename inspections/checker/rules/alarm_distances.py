@@ -60,8 +60,6 @@ def tell(finding: Finding) -> Words:
     ] or ["no range and no bathroom door on this storey"]
     if missing:
         working += [f"not recorded: {missing}"]
-    else:
-        working += []
     return told(finding, figure, limit or "far enough", working, says, remedies)
 
 
@@ -88,10 +86,10 @@ def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
 def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Finding:
     book, point = site.rulebook, point_of(site, box)
     names = ("ionization_mm", "photoelectric_mm", "bath_door_mm")
-    found = []
+    asked_limits = []
     for name in names:
-        found.append(book[f"{NAME}.{name}"])
-    limits = tuple(found)
+        asked_limits.append(book[f"{NAME}.{name}"])
+    limits = tuple(asked_limits)
     data: dict[str, Any] = {"near": [], "doubt": [], "clear": [], "missing": []}
     if point is None:
         data["missing"] = [f"where alarm {box.id} is on the plan"]
@@ -132,18 +130,18 @@ def _ranges(site: Site, storey: str, point: Point) -> Iterator[tuple[str, float]
 
 
 def _baths(site: Site, storey: str, point: Point, limit: Limit) -> list[Apart]:
-    pairs: list[Apart] = []
+    apart: list[Apart] = []
     for room in site.rooms_on[storey]:
         if room.kind is RoomKind.BATHROOM and _bathes(room):
             for wall, door in doors_of(room):
-                pairs.append(
+                apart.append(
                     (
                         f"the door of {room.name}",
                         round(from_door(site, point, room, wall, door), 1),
                         limit.value,
                     )
                 )
-    return pairs
+    return apart
 
 
 def _bathes(room: Room) -> bool:

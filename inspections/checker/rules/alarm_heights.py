@@ -68,12 +68,8 @@ def _alarm(this: Rule, site: Site, box: Box, limit: Limit) -> Finding:
     if isinstance(place, OnWall):
         if ceiling is None:
             missing += ["how high the ceiling is"]
-        else:
-            missing += []
         if place.height_mm is None:
             missing += [f"how high box {box.id} stands"]
-        else:
-            missing += []
         if ceiling is not None and place.height_mm is not None:
             below = round(ceiling - place.height_mm, 3)
     overhead = isinstance(place, OnCeiling)

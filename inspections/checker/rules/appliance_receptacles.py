@@ -78,11 +78,11 @@ def places_of(site: Site, room: Room) -> list[Fixture]:
     """The places of a room left for appliances of which the code speaks."""
     kinds = site.rulebook.value(f"{NAME}.kinds", ())
     places = (*(room.fixtures or ()), *_at_counters(site, room))
-    found: list[Fixture] = []
+    chosen: list[Fixture] = []
     for place in places:
         if place.kind in kinds:
-            found.append(place)
-    return found
+            chosen.append(place)
+    return chosen
 
 
 def _at_counters(site: Site, room: Room) -> Iterator[Fixture]:

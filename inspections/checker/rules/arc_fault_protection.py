@@ -126,7 +126,7 @@ def _is_spared(site: Site, outlet: Outlet, count: int) -> bool:
 
 def _spared(site: Site) -> tuple[Limit, ...]:
     names = ("up_to_a", "spared_rooms", "spared_appliances", "spared_alone", "spares_counters")
-    found = []
+    limits = []
     for name in names:
-        found.append(site.rulebook[f"{NAME}.{name}"])
-    return tuple(found)
+        limits.append(site.rulebook[f"{NAME}.{name}"])
+    return tuple(limits)

@@ -30,10 +30,10 @@ def tell(finding: Finding) -> Words:
     basins = listed(parts)
     limit = f"within {length(data['within'], imperial)}"
     missing = list(data["missing"])
-    ats = []
+    distances = []
     for *_, at in [*data["near"], *data["out"]]:
-        ats.append(at)
-    nearest = min(ats, default=None)
+        distances.append(at)
+    nearest = min(distances, default=None)
     if nearest is None:
         figure = "none measured"
     else:
@@ -135,12 +135,13 @@ def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Fin
     if single:
         subject = f"{room.id}/{basins[0].id}"
     names = ("within_mm", "each_basin", "below_mm")
-    found = []
+    limits = []
     for name in names:
         if f"{NAME}.{name}" in book:
-            found.append(book[f"{NAME}.{name}"])
-    limits = tuple(found)
-    return Finding(this, subject, verdict, fixture_words(site, room, basins[0]), data, limits)
+            limits.append(book[f"{NAME}.{name}"])
+    return Finding(
+        this, subject, verdict, fixture_words(site, room, basins[0]), data, tuple(limits)
+    )
 
 
 def _serves(site: Site, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:

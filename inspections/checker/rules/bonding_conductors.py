@@ -36,8 +36,6 @@ def tell(finding: Finding) -> Words:
     working = [f"breaker {breaker}: {asked} or larger", f"smallest found: {smallest}"]
     if bare:
         working += [f"without one: {bare}"]
-    else:
-        working += []
     return told(finding, smallest, f"at least {asked}", working, says, remedies)
 
 
@@ -74,8 +72,6 @@ def _circuit(
             sizes.append(bonding)
             if bonding > max(row, own):
                 small += [cable.id]
-            else:
-                small += []
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
         "asked": row,

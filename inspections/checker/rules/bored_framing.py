@@ -67,8 +67,10 @@ def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
         yield at_least("joist_edge_mm", hole.edge_mm, values["joist_edge_mm"])
     elif hole.member is Member.STUD:
         light: bool | None = True
-        if not hole.doubled:
-            light = None if hole.bearing is None else not hole.bearing
+        if not hole.doubled and hole.bearing is None:
+            light = None
+        elif not hole.doubled:
+            light = not hole.bearing
         yield from stud_points(size, member, light, values)
         if "stud_edge_mm" in values:
             yield at_least("stud_edge_mm", hole.edge_mm, values["stud_edge_mm"])

@@ -126,9 +126,7 @@ def _box(
         return Finding(this, box.id, Verdict.LOOK, spot, {"beyond": beyond}, table)
     total, missing, names = _holds(box, fill)
     missing += sums.missing
-    if entries:
-        missing += []
-    else:
+    if not entries:
         missing += [("cables", "")]
     verdict = Verdict.UNKNOWN
     if total is not None and least > total + DUST:
@@ -146,11 +144,10 @@ def _box(
         "missing": missing,
     }
     names += _names(lines)
-    found = []
+    rests_on = []
     for name in dict.fromkeys(names):
-        found.append(limits[name])
-    rests_on = tuple(found)
-    return Finding(this, box.id, verdict, spot, data, rests_on)
+        rests_on.append(limits[name])
+    return Finding(this, box.id, verdict, spot, data, tuple(rests_on))
 
 
 def _holds(box: Box, fill: Fill) -> tuple[float | None, list[tuple[str, str]], list[str]]:

@@ -84,14 +84,14 @@ def _height(box: Box) -> float | None:
 
 def _common(boxes: list[Box]) -> float | None:
     """The most common height, the lower of two; None while one of them is not measured."""
-    found = []
+    measured = []
     for box in boxes:
-        found.append(_height(box))
-    heights = Counter(found)
+        measured.append(_height(box))
+    heights = Counter(measured)
     if None in heights:
         return None
-    hs = []
+    known = []
     for h in heights:
         if h is not None:
-            hs.append(h)
-    return min(hs, key=lambda h: (-heights[h], h))
+            known.append(h)
+    return min(known, key=lambda h: (-heights[h], h))

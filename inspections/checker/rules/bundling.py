@@ -125,11 +125,11 @@ class _Judge:
 
     def power(self, names: Sequence[str]) -> list[Cable]:
         """The power cables among these, each once."""
-        found: list[Cable] = []
+        power: list[Cable] = []
         for name in dict.fromkeys(names):
             if name in self.cables:
-                found.append(self.cables[name])
-        return found
+                power.append(self.cables[name])
+        return power
 
     def counts(self, seen: Bundle | Hole) -> tuple[bool | None, str]:
         """Whether the cables count as bundled, and what is missing to say so."""
@@ -189,8 +189,6 @@ def _verdict(
         missing = [doubt]
     if least < most and best.breaker != worst.breaker:
         missing += ["carrying"]
-    else:
-        missing += []
     if breaker <= worst.breaker + DUST:
         return Verdict.MEETS, data | {"derated": worst, "missing": missing}
     if counts and breaker > best.breaker + DUST:

@@ -50,8 +50,6 @@ def tell(finding: Finding) -> Words:
     working += [f"alarm {box}: {length(at, imperial)} from the door" for box, at in data["at"]]
     if missing:
         working += [f"not recorded: {missing}"]
-    else:
-        working += []
     working += [f"found {where}: {alarms or 'none'}"]
     return told(finding, figure, f"an alarm {where}", working, says, remedies)
 
@@ -145,10 +143,10 @@ def _distances(site: Site, room: Room, alarms: list[Box]) -> Iterator[tuple[str,
     for box in alarms:
         point = point_of(site, box)
         if point and doors:
-            found = []
+            to_doors = []
             for wall, door in doors:
-                found.append(from_door(site, point, room, wall, door))
-            apart = min(found)
+                to_doors.append(from_door(site, point, room, wall, door))
+            apart = min(to_doors)
             yield box.id, round(apart, 1)
 
 

@@ -37,12 +37,8 @@ def tell(finding: Finding) -> Words:
     working = [f"from panel {data['panel']} along {plural(data['cables'], 'cable')}: {figure}"]
     if data["unreached"]:
         working += [f"not reached: {listed(data['unreached'])}"]
-    else:
-        working += []
     if data["panels"]:
         working += [f"also joined to: {listed(cut)}"]
-    else:
-        working += []
     limit = "everything on it, and no other panel"
     return told(finding, figure, limit, working, says, remedies)
 

@@ -69,11 +69,11 @@ def _least(finding: HasFigures) -> float | None:
     for limit in finding.limits:
         if limit.name.endswith("_mm"):
             tables.append(limit.value)
-    floats = []
+    clearances = []
     for table in tables:
         for each in table.values():
-            floats.append(float(each))
-    return min(floats, default=None)
+            clearances.append(float(each))
+    return min(clearances, default=None)
 
 
 @rule(

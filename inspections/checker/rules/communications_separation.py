@@ -184,10 +184,10 @@ def _looks(this: Rule, site: Site) -> Iterator[Finding]:
     for cable in site.house.cables:
         if cable.kind.carries_power:
             used.add(cable.kind.value)
-    found = []
+    distances = []
     for kind in used:
-        found.append(limit.value[kind])
-    asked = max(found, default=0)
+        distances.append(limit.value[kind])
+    asked = max(distances, default=0)
     for cable in site.house.cables:
         if cable.kind.carries_power or cable.id in measured:
             continue

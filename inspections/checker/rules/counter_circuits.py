@@ -125,10 +125,10 @@ def _circuit(
     limits: tuple[Limit, Limit],
 ) -> Finding:
     most, single = (limit.value for limit in limits)
-    breaker_as = []
+    breakers = []
     for name in pair:
-        breaker_as.append(site.circuits[name].breaker_a)
-    breaker = min(breaker_as)
+        breakers.append(site.circuits[name].breaker_a)
+    breaker = min(breakers)
     split = True
     for outlet in outlets:
         if not outlet.device.second_circuit:

@@ -63,11 +63,10 @@ def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if grounding:
         electrodes = grounding.electrodes
     if not electrodes:
-        found = []
+        limits = []
         for limit in (flat, table):
             if limit:
-                found.append(limit)
-        limits = tuple(found)
+                limits.append(limit)
         data: dict[str, Any] = {
             "missing": ["the grounding electrodes of the service"],
             "electrode": "earth",
@@ -75,7 +74,7 @@ def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
             "material": "copper",
         }
         spot = site.panel_spot(panel)
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, limits)
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, tuple(limits))
     for electrode in electrodes:
         yield _electrode(this, site, panel, electrode)
 
@@ -140,10 +139,10 @@ def _asked(site: Site, electrode: GroundingElectrode) -> tuple[float | None, Lim
         return (None, table, ["the service conductors"])
     table = book[f"{NAME}.{service.material}_awg"]
     size = awg_number(service.conductor)
-    pairs = []
+    by_size = []
     for row, n in table.value.items():
-        pairs.append((awg_number(row), n))
-    rows = sorted(pairs, reverse=True)
+        by_size.append((awg_number(row), n))
+    rows = sorted(by_size, reverse=True)
     asked = next(number for row, number in rows if size >= row)
     if cap and cap.value > asked:
         return (cap.value, cap, [])

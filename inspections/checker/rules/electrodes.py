@@ -37,8 +37,6 @@ def tell(finding: Finding) -> Words:
     ohms = data["ohms"]
     if ohms is not None:
         working += [f"resistance of the rod: {number(ohms)} ohm"]
-    else:
-        working += []
     limit = f"steel in concrete, or {plural(data['asked'], 'rod')}, or as the code says"
     return told(finding, found, limit, working, says, remedies)
 

@@ -84,11 +84,11 @@ def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> F
     across = None
     if room.walls and room.closed:
         corners = site.lines[room.id].corners()
-        hypots = []
+        spans = []
         for a, b in corners:
             for c, d in corners:
-                hypots.append(hypot(a - c, b - d))
-        across = max(hypots)
+                spans.append(hypot(a - c, b - d))
+        across = max(spans)
     verdict = Verdict.SHORT
     if here or level:
         verdict = Verdict.LOOK

@@ -37,11 +37,10 @@ def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if free is None:
         return
     opening = book.get(f"{NAME}.opening_mm")
-    found = []
+    limits = []
     for limit in (free, outside, opening):
         if limit:
-            found.append(limit)
-    limits = tuple(found)
+            limits.append(limit)
     small = 0.0
     if opening:
         small = opening.value - DUST
@@ -57,4 +56,4 @@ def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
         for box in site.house.boxes
         if any(not entry.passes for entry in site.wiring.power_at(box.id))
     )
-    yield from boxes_judged(this, site, boxes, judge, limits)
+    yield from boxes_judged(this, site, boxes, judge, tuple(limits))

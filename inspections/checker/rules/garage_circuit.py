@@ -41,9 +41,8 @@ def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
         return receptacle and outside and bool(outdoors and outdoors.value)
 
     use = Use(NAME, "garage receptacles", least, belongs)
-    found = []
+    limits = []
     for limit in (least, outdoors, lights):
         if limit:
-            found.append(limit)
-    limits = tuple(found)
-    yield from use_findings(this, site, use, receptacles_of(site, rooms), limits)
+            limits.append(limit)
+    yield from use_findings(this, site, use, receptacles_of(site, rooms), tuple(limits))

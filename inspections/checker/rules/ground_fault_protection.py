@@ -35,10 +35,10 @@ class Need(NamedTuple):
 def tell(finding: Finding) -> Words:
     """Why protection is asked for, and where it comes from."""
     data = finding.data
-    whies = []
+    reasons = []
     for each in data["why"]:
-        whies.append(_why(each, finding.imperial))
-    why = listed(whies)
+        reasons.append(_why(each, finding.imperial))
+    why = listed(reasons)
     missing, by = listed(data["missing"]), data["by"]
     figure = "protected by a receptacle"
     if by == "breaker":
@@ -59,8 +59,6 @@ def tell(finding: Finding) -> Words:
         working = [f"asked for: {why}"]
     if missing:
         working += [f"not recorded: {missing}"]
-    else:
-        working += []
     working.append(f"circuit {data['circuit'] or 'not recorded'}: {figure}")
     return told(finding, figure, "ground-fault protection", working, says, remedies)
 

@@ -73,10 +73,10 @@ def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
     }
     fits = None
     if panel.rating_a is not None and panel.spaces is not None:
-        pairs = []
+        by_rating = []
         for row, spaces in least.value.items():
-            pairs.append((float(row), spaces))
-        rows = sorted(pairs)
+            by_rating.append((float(row), spaces))
+        rows = sorted(by_rating)
         rating = panel.rating_a
         data["least"] = next((n for row, n in rows if rating <= row), rows[-1][1])
         data["spare"] = panel.spaces - data["taken"]

@@ -37,8 +37,6 @@ def tell(finding: Finding) -> Words:
     working = [f"breaker {breaker}: receptacles of {limit}", f"found: {figure}"]
     if missing:
         working += [f"not recorded: {missing}"]
-    else:
-        working += []
     return told(finding, figure, limit, working, says, remedies)
 
 
@@ -102,9 +100,8 @@ def _circuit(
         verdict = Verdict.UNKNOWN
     if data["faults"]:
         verdict = Verdict.SHORT
-    found = []
+    used = []
     for limit in limits:
         if limit:
-            found.append(limit)
-    used = tuple(found)
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, used)
+            used.append(limit)
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, tuple(used))

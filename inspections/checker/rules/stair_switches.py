@@ -67,10 +67,10 @@ def stair_switches(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _stair(this: Rule, site: Site, room: Room, lit: list[str]) -> Finding:
-    judges = []
+    judged = []
     for light in lit:
-        judges.append(_judge(site, room, light))
-    best = max(judges, key=lambda each: each[0])
+        judged.append(_judge(site, room, light))
+    best = max(judged, key=lambda each: each[0])
     data = best[1] | {
         "limit": site.rulebook.value(f"{NAME}.risers"),
         "lights": [

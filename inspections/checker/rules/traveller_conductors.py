@@ -88,11 +88,11 @@ def _circuit(
     panel = frozenset({site.circuits[circuit].panel})
     for name, outlet in at.items():
         reached = walk(joined, name, panel) - {name}
-        found = []
+        counts = []
         for o in switches:
             if o.box.id == name:
-                found.append(o.device.ways)
-        ways = max(found)
+                counts.append(o.device.ways)
+        ways = max(counts)
         data: dict[str, Any] = {
             "ways": ways,
             "runs": ENDS[ways],

@@ -34,10 +34,10 @@ def tell(finding: Finding) -> Words:
     if data["within"]:
         limit = f"at least {length(data['within'], imperial)}"
     missing = listed(data["missing"])
-    found = []
+    near = []
     for name, _ in data["near"]:
-        found.append(name)
-    names = listed(found)
+        near.append(name)
+    names = listed(near)
     says = {
         Verdict.MEETS: f"The receptacle keeps away from {names}.",
         Verdict.SHORT: f"The receptacle is too near {names}.",
@@ -136,12 +136,11 @@ def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> 
         verdicts.append(_judge(site, room, box, each, data))
     data["missing"] = list(dict.fromkeys(data["missing"]))
     names = ("within_mm", "preferred_mm", "up_mm", "from_floor", "far_wall")
-    found = []
+    limits = []
     for name in names:
         if f"{NAME}.{name}" in book:
-            found.append(book[f"{NAME}.{name}"])
-    limits = tuple(found)
-    return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, limits)
+            limits.append(book[f"{NAME}.{name}"])
+    return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, tuple(limits))
 
 
 def _judge(site: Site, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:

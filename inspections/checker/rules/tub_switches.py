@@ -117,12 +117,11 @@ def _box(this: Rule, site: Site, box: Box, all_near: list[Near]) -> Finding:
     }
     verdict = severest([_judge(each, data) for each in all_near])
     names = ("within_mm", "unprotected_mm")
-    found = []
+    limits = []
     for name in names:
         if f"{NAME}.{name}" in book:
-            found.append(book[f"{NAME}.{name}"])
-    limits = tuple(found)
-    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+            limits.append(book[f"{NAME}.{name}"])
+    return Finding(this, box.id, verdict, site.box_spot(box), data, tuple(limits))
 
 
 def _judge(each: Near, data: dict[str, Any]) -> Verdict:

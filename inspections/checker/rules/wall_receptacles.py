@@ -129,14 +129,10 @@ def _limits(book: Rulebook, here: list[Outlet], site: Site) -> tuple[Limit, ...]
         places.add(type(site.boxes[outlet.box].place))
     if OnWall in places:
         names += ["max_height_mm"]
-    else:
-        names += []
     if OnFloor in places:
         names += ["floor_from_wall_mm"]
-    else:
-        names += []
-    found = []
+    limits = []
     for name in names:
         if f"{NAME}.{name}" in book:
-            found.append(book[f"{NAME}.{name}"])
-    return tuple(found)
+            limits.append(book[f"{NAME}.{name}"])
+    return tuple(limits)

@@ -58,10 +58,10 @@ class _Reading:
                 continue
             number = known.get(_plain(table.title), 0)
             if not number:
-                made = []
+                names = []
                 for sheet in sheets():
-                    made.append(sheet.title)
-                titles = ", ".join(made)
+                    names.append(sheet.title)
+                titles = ", ".join(names)
                 self._fault((0, 0, 0), table.title, f"is no sheet of a house; they are {titles}")
             elif number in found:
                 self._fault((number, 0, 0), table.title, "stands twice; keep one of them")
@@ -178,18 +178,18 @@ class _Reading:
         """The values that a row fills, new in its list, with their path; None without one."""
         if not sheet.within:
             return self.data, "", ()
-        found = []
+        key_cells = []
         for index in range(len(sheet.keys)):
-            found.append(_key(cells.get(index)))
-        keys = tuple(found)
+            key_cells.append(_key(cells.get(index)))
+        keys = tuple(key_cells)
         owner: tuple[Data, str] | None = (self.data, "")
         if sheet.keys and sheet.parent is not None:
             owner = self.owners.get(sheet.parent.title, {}).get(keys)
         if owner is None and sheet.parent is not None:
-            made = []
+            shown = []
             for key in keys:
-                made.append(key or "(blank)")
-            named = " ".join(made)
+                shown.append(key or "(blank)")
+            named = " ".join(shown)
             where = f"{sheet.title} row {at} column {_letters(cells[0][0] if 0 in cells else 1)}"
             noun = " and ".join(sheet.keys)
             message = f"there is no {noun} {named!r} on the sheet {sheet.parent.title}"

@@ -98,12 +98,11 @@ def sheets() -> tuple[Sheet, ...]:
     own = {}
     for name in OWN:
         own[name] = tuple(c for c in columns if c.path[0] == name)
-    cs = []
+    rest = []
     for c in columns:
         if c.path[0] not in OWN:
-            cs.append(c)
-    rest = tuple(cs)
-    first = Sheet("House", (), None, rest)
+            rest.append(c)
+    first = Sheet("House", (), None, tuple(rest))
     singles = []
     for name, found in own.items():
         singles.append(Sheet(name.capitalize(), (), None, found))
@@ -166,12 +165,11 @@ def bare(annotation: Any) -> tuple[Any, bool]:
         if get_origin(annotation) is Annotated:
             annotation = get_args(annotation)[0]
         elif get_origin(annotation) in (Union, UnionType) and NoneType in get_args(annotation):
-            found = []
+            rest = []
             for each in get_args(annotation):
                 if each is not NoneType:
-                    found.append(each)
-            rest = tuple(found)
-            annotation, nullable = Union[rest], True  # noqa: UP007
+                    rest.append(each)
+            annotation, nullable = Union[tuple(rest)], True  # noqa: UP007
         else:
             return annotation, nullable
 
@@ -182,10 +180,10 @@ def _models(annotation: Any) -> tuple[type[Part], ...]:
         found = get_args(annotation)
     else:
         found = (annotation,)
-    made = []
+    classes = []
     for each in found:
-        made.append(bare(each)[0])
-    bared = tuple(made)
+        classes.append(bare(each)[0])
+    bared = tuple(classes)
     if all(isinstance(b, type) and issubclass(b, Part) for b in bared):
         return bared
     return ()
@@ -274,8 +272,8 @@ def _note(kind: Kind, field: FieldInfo, default: Any, *, several: bool) -> str:
         said.append(f"Blank: {shown}.")
     if several:
         said.append("Several parted by semicolons; (none) for a list that is known to be empty.")
-    found = []
+    sentences = []
     for each in said:
         if each:
-            found.append(each)
-    return " ".join(found)
+            sentences.append(each)
+    return " ".join(sentences)

@@ -39,11 +39,11 @@ def value_of(cell: Cell, column: Column) -> Any:
     pieces = []
     for piece in text.split(";"):
         pieces.append(piece.strip())
-    found = []
+    values = []
     for piece in pieces:
         if piece:
-            found.append(None if piece == NOT_MEASURED else _one(piece, column))
-    return found
+            values.append(None if piece == NOT_MEASURED else _one(piece, column))
+    return values
 
 
 def shown(value: Any, column: Column) -> Cell:

@@ -47,8 +47,6 @@ def _at(part: Any, path: tuple[str, ...]) -> Any:
     for name in path:
         if part is not None:
             part = part.get(name)
-        else:
-            part = None
     return part
 
 

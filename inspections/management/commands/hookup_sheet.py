@@ -59,7 +59,7 @@ class Command(HouseCommand):
         names = {}
         for circuit in house.circuits:
             names[circuit.id] = circuit.name
-        authoriseds = []
+        circuits = []
         for each in dict.fromkeys(live):
-            authoriseds.append(Authorised(each, f"{each} {names.get(each, '')}".strip()))
-        return tuple(authoriseds)
+            circuits.append(Authorised(each, f"{each} {names.get(each, '')}".strip()))
+        return tuple(circuits)

@@ -70,26 +70,19 @@ def _way(way: Way) -> Section:
 
 
 def _line(line: Line) -> Row:
-    unit = "VA"
+    figure = f"{line.va:,.0f} VA"
     if "amperes" in line.label:
-        unit = "A"
-    if unit == "A":
-        figure = f"{line.va:,.1f} {unit}"
-    else:
-        figure = f"{line.va:,.0f} {unit}"
+        figure = f"{line.va:,.1f} A"
     if line.left_out:
         figure = f"({figure})"
     elif not line.counts:
         figure = f"· {figure}"
-    source = ""
-    if line.limits:
-        source = f"{line.edition} {line.section}"
-    known = ""
-    if line.limits:
-        known = KNOWN[line.known]
     under = []
-    if source:
-        under = [f"{source} ({known})" if known else source]
+    if line.limits:
+        source, known = f"{line.edition} {line.section}", KNOWN[line.known]
+        if known:
+            source = f"{source} ({known})"
+        under.append(source)
     if line.why:
         under.insert(0, line.why)
     if line.step:
@@ -148,20 +141,18 @@ def _panel(schedule: PanelSchedule) -> Section:
 def _feeder(schedule: PanelSchedule) -> Iterator[Section]:
     """The conductors that feed a panel which is not the service's own."""
     if schedule.sized:
-        found = []
+        rows = []
         for each in schedule.sized:
-            found.append(Row((each.what, each.words, each.working)))
-        rows = tuple(found)
-        yield Section("Feeder", ("conductor", "size", "found by"), rows, (0.34, 0.16, 0.5))
+            rows.append(Row((each.what, each.words, each.working)))
+        yield Section("Feeder", ("conductor", "size", "found by"), tuple(rows), (0.34, 0.16, 0.5))
 
 
 def _circuits(schedule: PanelSchedule) -> Section:
     columns = ("space", "breaker", "circuit", "load", "conductor and drop")
-    circuits = []
+    rows = []
     for branch in schedule.branches:
-        circuits.append(_circuit(branch))
-    rows = tuple(circuits)
-    return Section("Circuits", columns, rows, (0.08, 0.12, 0.2, 0.28, 0.32))
+        rows.append(_circuit(branch))
+    return Section("Circuits", columns, tuple(rows), (0.08, 0.12, 0.2, 0.28, 0.32))
 
 
 def _circuit(branch: Branch) -> Row:
@@ -205,9 +196,9 @@ def _balance(schedule: PanelSchedule) -> Section:
         f"Now leg A {schedule.a_va:,} VA and leg B {schedule.b_va:,} VA: {now:,} VA apart.",
         best.proof,
     ]
-    rows = []
+    moves = []
     for name, spaces in schedule.best_places.items():
-        rows.append(
+        moves.append(
             Row(
                 (
                     Typed(name),
@@ -216,8 +207,7 @@ def _balance(schedule: PanelSchedule) -> Section:
                 )
             )
         )
-    moves = tuple(rows)
-    return Section(title, ("circuit", "to space", ""), moves, (0.4, 0.3, 0.3), tuple(notes))
+    return Section(title, ("circuit", "to space", ""), tuple(moves), (0.4, 0.3, 0.3), tuple(notes))
 
 
 def _card(schedule: PanelSchedule) -> Section:
@@ -272,22 +262,22 @@ def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
         yield Section("VERIFY before anything is energized", notes=sheet.warnings)
     yield _live_section(sheet)
     columns = ("circuit", "breaker", "space", "feeds", "locked")
-    offs = []
+    off = []
     for line in sheet.locked_off:
-        offs.append(_off(line))
-    off = tuple(offs)
-    yield Section("LOCKED OFF and labelled", columns, off, (0.24, 0.15, 0.1, 0.41, 0.1))
+        off.append(_off(line))
+    yield Section("LOCKED OFF and labelled", columns, tuple(off), (0.24, 0.15, 0.1, 0.41, 0.1))
     if sheet.chosen:
-        rows = []
+        left = []
         for want, why in sheet.chosen.left_out:
-            rows.append(Row((Typed(want.name), f"{want.rank}", why)))
-        left = tuple(rows)
+            left.append(Row((Typed(want.name), f"{want.rank}", why)))
         bounds = sheet.chosen.bounds
         notes = (
             f"At most {bounds.circuits} circuits on {bounds.service_a:g} A.",
             *sheet.chosen.proof,
         )
-        yield Section("Left out, and why", ("want", "rank", "why"), left, (0.25, 0.08, 0.67), notes)
+        yield Section(
+            "Left out, and why", ("want", "rank", "why"), tuple(left), (0.25, 0.08, 0.67), notes
+        )
     yield Section("Temporary heat", notes=sheet.heat)
     if sheet.temporary:
         yield Section("Temporary service", (), _check_rows(sheet.temporary), ())

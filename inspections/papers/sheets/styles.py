@@ -63,8 +63,6 @@ def wrapped(text: str, font: str, size: float, room: float) -> tuple[str, ...]:
         elif word:
             if line:
                 lines += [" ".join(line)]
-            else:
-                lines += []
             line, taken = [word], wide
     if line or not lines:
         return (*lines, " ".join(line))

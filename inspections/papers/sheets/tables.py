@@ -147,10 +147,10 @@ class TableRow(Flowable):
             for text in self.row.under
             for line in wrapped(say(text), REGULAR, UNDER, room - left - GUTTER - 10)
         ]
-        lens = []
+        heights = []
         for cell in self.cells:
-            lens.append(len(cell[1]))
-        lines = max(lens, default=1)
+            heights.append(len(cell[1]))
+        lines = max(heights, default=1)
         self.tall = lines * SIZE * 1.22 + len(self.under) * UNDER * 1.22 + 6
         return room, self.tall
 
