@@ -14,6 +14,8 @@ COPY api ./api
 COPY templates ./templates
 COPY static ./static
 COPY examples ./examples
+# As root, who owns the program's folder: the site itself may not write there.
+RUN python -m config.languages
 RUN useradd --system --create-home studbay && install -d -o studbay /var/lib/studbay
 USER studbay
 EXPOSE 8000

@@ -7,7 +7,7 @@ SERVE ?= 1
 
 JS := tests/js/node_modules
 
-.PHONY: help node demo test proof stranger cases docs bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
+.PHONY: help node demo test proof stranger cases docs told bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -66,8 +66,10 @@ cluster: .venv/development ## two sites, three workers, two beats against one of
 capacity: .venv/development ## what each act costs here, and so what many jobs need: docs/capacity.md
 	@$(BIN)/python -m bench.capacity
 
-docs: .venv/development ## write the page of each rule, and what the findings of every case say
+docs: .venv/runtime ## write a page for each rule into docs/rules, which git leaves out
 	$(MANAGE) rule_pages
+
+told: .venv/development ## keep what the findings of every case say now; read the change in git
 	$(BIN)/python -m tests.checker.told
 
 SAMPLE ?= 200
@@ -89,7 +91,6 @@ lint: .venv/development $(JS)/.installed ## check style, floors, types, migratio
 	$(MANAGE) check
 	$(MANAGE) makemigrations --check --dry-run
 	$(BIN)/python -m tests.migrations_tolerated
-	$(MANAGE) rule_pages --check
 	$(BIN)/python -m config.languages --check
 	$(BIN)/python -m tests.checker.told --check
 
@@ -97,7 +98,7 @@ format: .venv/development ## put every file in form
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
 
-words: .venv/development ## compile the catalogues of each language; say what is missing in them
+words: .venv/development ## say what is missing in the catalogue of each language, and compile it
 	@$(BIN)/python -m config.languages
 
 schema: .venv/runtime ## publish the JSON Schema of house files, and the OpenAPI schema

@@ -7,6 +7,8 @@ import dj_database_url
 from config.bounds import FILES, PARTS
 from config.cookies import cookie_name
 from config.environment import ROOT, read_environment
+from config.languages.catalogue import FOLDER as CATALOGUES
+from config.languages.catalogue import build_catalogues
 from config.languages.spoken import LANGUAGES as SPOKEN
 from config.plain import checked_tls
 from config.private import keep_private, private_folder
@@ -17,6 +19,7 @@ keep_private()
 ENVIRONMENT = read_environment()
 VAR = ENVIRONMENT.studbay_var
 private_folder(VAR)
+build_catalogues(CATALOGUES)
 
 SECRET_KEY = ENVIRONMENT.secret_key or secret_key(VAR)
 SECRET_KEY_FALLBACKS = ENVIRONMENT.secret_key_fallbacks
@@ -135,7 +138,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "pages.navigation.places",
-                "pages.language.languages",
+                "pages.account.language.languages",
             ]
         },
     }
@@ -189,7 +192,7 @@ SESSION_COOKIE_AGE = int(
 
 LANGUAGE_CODE = "en"
 LANGUAGES = SPOKEN
-LOCALE_PATHS = [ROOT / "config" / "locale"]
+LOCALE_PATHS = [CATALOGUES]
 LANGUAGE_COOKIE_NAME = cookie_name("studbay_language", https=ENVIRONMENT.https)
 LANGUAGE_COOKIE_AGE = 365 * 24 * 60 * 60  # seconds
 LANGUAGE_COOKIE_SECURE = ENVIRONMENT.https

@@ -7,8 +7,7 @@ from config.observe import metrics, ready
 
 urlpatterns = [
     path("api/", include("api.urls")),
-    path("walk/", include("pages.walk_urls")),
-    path("", include("pages.notice_urls")),
+    path("walk/", include("pages.jobs.walk_urls")),
     path("metrics", metrics, name="metrics"),
     path("ready", ready, name="ready"),
     path(".well-known/security.txt", security_txt, name="security-txt"),

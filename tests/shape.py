@@ -1,5 +1,5 @@
-"""Hold files under 400 lines, functions to a screen of 60, and Django's caches of rows in its own
-hands: `python -m tests.shape`.
+"""Hold files under 400 lines, functions to a screen of 60, Django's caches of rows in its own
+hands, and what is built out of git: `python -m tests.shape`.
 """
 
 import ast
@@ -16,6 +16,8 @@ CACHES = {"_prefetch_done", "_prefetched_objects_cache", "_result_cache"}
 areas there are: what it was then filtered by ran over every shop. `prefetch_related_objects` builds
 the query from its owner.
 """
+BUILT = ("*.mo", "docs/rules/")
+"""Made from what is kept, wherever it is needed. In git it would be stale, or argued over twice."""
 
 
 def faults(path: Path) -> Iterator[str]:
@@ -46,16 +48,23 @@ def _caches(path: Path, tree: ast.Module) -> Iterator[str]:
             yield f"{path}:{node.lineno}: {named} is Django's own; use prefetch_related_objects"
 
 
+def _kept(*patterns: str, others: bool = False) -> list[Path]:
+    """What git keeps by these patterns; with others, what is new here besides."""
+    command = ["git", "ls-files", "--cached"]
+    if others:
+        command += ["--others", "--exclude-standard"]
+    listing = subprocess.run(
+        [*command, "--", *patterns], capture_output=True, text=True, check=True
+    )
+    return [Path(name) for name in listing.stdout.splitlines()]
+
+
 def main() -> int:
     """Print every fault; 1 when there is one."""
-    listing = subprocess.run(
-        ["git", "ls-files", "--cached", "--others", "--exclude-standard", "*.py"],
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    paths = [Path(name) for name in listing.stdout.split() if "/migrations/" not in name]
+    paths = [path for path in _kept("*.py", others=True) if "migrations" not in path.parts]
     found = [fault for path in paths if path.exists() for fault in faults(path)]
+    for path in _kept(*BUILT):
+        found.append(f"{path}: it is built, and git keeps it; run git rm --cached {path}")
     print("\n".join(found) or f"{len(paths)} files, none too long, no cache filled by hand")
     return bool(found)
 

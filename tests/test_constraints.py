@@ -128,7 +128,7 @@ def test_one_that_nobody_caught_is_a_conflict_in_words(shop, monkeypatch, path) 
     def broken(*_: object, **__: object) -> None:
         raise IntegrityError("UNIQUE constraint failed: jobs_crew.name")
 
-    monkeypatch.setattr("pages.crews.office_shop", broken)
+    monkeypatch.setattr("pages.office.crews.office_shop", broken)
     monkeypatch.setattr("api.jobs.Jobs.get", broken)
     client = Client(raise_request_exception=False)
     client.force_login(shop.office)

@@ -50,7 +50,7 @@ OURS = {
 """Numbers that we count or compute ourselves: nobody gives them."""
 
 BY_A_TAPE = {"Correction.at_mm", "Correction.height_mm", "Observation.measured_mm"}
-"""Bounded where they are given, and in words: `checker.measures`, `pages.walk`."""
+"""Bounded where they are given, and in words: `checker.measures`, `pages.jobs.walk`."""
 
 NUMBERS = (models.IntegerField, models.FloatField, models.DecimalField)
 FAR = 2**31

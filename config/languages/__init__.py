@@ -3,16 +3,13 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import cache
-from pathlib import Path
 
 from django.utils.translation import get_language, override
 
-from .catalogue import read_phrases
+from .catalogue import FOLDER, read_phrases
 from .phrases import Phrases
 from .spoken import JOINERS, MANNERS
 from .typed import Typed
-
-FOLDER = Path(__file__).parent.parent / "locale"
 
 
 @cache

@@ -1,11 +1,22 @@
-"""Catalogues of gettext: read for phrases, and compiled from what translators write."""
+"""Catalogues of gettext: read for phrases, and compiled from what translators write.
 
+What is compiled is never kept with the source. Reading the settings compiles it, so that whoever
+starts anything from a fresh checkout has every language, and an edited catalogue is read at once.
+"""
+
+import os
 from io import BytesIO
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
 from babel.messages.mofile import read_mo, write_mo
-from babel.messages.pofile import read_po
+from babel.messages.pofile import PoFileError, read_po
+from django.core.exceptions import ImproperlyConfigured
+
+from config.whole import whole_file
+
+FOLDER = Path(__file__).parent.parent / "locale"
+"""A folder for each language, as gettext wants them."""
 
 
 def read_phrases(path: Path) -> dict[str, str]:
@@ -33,7 +44,41 @@ def written(catalogue: Catalog) -> bytes:
 
 
 def compile_catalogue(path: Path) -> Path:
-    """Write the compiled catalogue beside the one that a translator wrote."""
-    compiled = path.with_suffix(".mo")
-    compiled.write_bytes(written(read_catalogue(path)))
+    """Write the compiled catalogue beside the one that a translator wrote, whole or not at all."""
+    compiled, readable = path.with_suffix(".mo"), path.stat().st_mode
+    content = written(read_catalogue(path))
+    with whole_file(compiled) as file:
+        file.write(content)
+        # Who may read what was written may read what was made of it: an image is built by root.
+        os.fchmod(file.fileno(), readable & 0o777)
     return compiled
+
+
+def build_catalogues(folder: Path = FOLDER) -> list[Path]:
+    """Compile what was never compiled or was changed since; which that was.
+
+    Several processes may do it at once: each puts the same whole file in place.
+    Raises ImproperlyConfigured, since a site without would speak English to everybody.
+    """
+    built = []
+    for path in sorted(folder.glob("*/LC_MESSAGES/django.po")):
+        if not _stale(path):
+            continue
+        try:
+            built.append(compile_catalogue(path))
+        except PoFileError as fault:
+            raise ImproperlyConfigured(f"{path} is no catalogue of gettext: {fault}") from fault
+        except OSError as fault:
+            raise ImproperlyConfigured(
+                f"{path} is not compiled, and {path.parent} cannot be written to "
+                f"({fault.strerror}). Run `python -m config.languages` in the program's folder "
+                "as its owner, then start again."
+            ) from fault
+    return built
+
+
+def _stale(path: Path) -> bool:
+    compiled = path.with_suffix(".mo")
+    if not compiled.exists():
+        return True
+    return compiled.stat().st_mtime_ns < path.stat().st_mtime_ns

@@ -26,7 +26,7 @@ def add(request: HttpRequest) -> HttpResponse:
     """Add one; the codes for its loss are shown this once."""
     if request.method == "POST" and (made := _added(request)) is not None:
         if made:
-            return render_in(request, None, "second_factor_codes.html", {"codes": made})
+            return render_in(request, None, "account/second_factor_codes.html", {"codes": made})
         messages.success(request, "The passkey is added. It signs you in from now on.")
         return redirect("account")
     context = {"options": webauthn.begin_registration(request.user, passwordless=True)}

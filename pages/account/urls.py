@@ -10,7 +10,17 @@ from django.urls import path, register_converter
 from django.views import View
 from django.views.decorators.http import require_http_methods
 
-from pages.account import own, passkeys, passwords, signing
+from pages.account import (
+    joining,
+    language,
+    own,
+    passkeys,
+    passwords,
+    programs,
+    second_factor,
+    signing,
+    wishes,
+)
 from pages.account.again import asks_again
 
 
@@ -65,4 +75,21 @@ urlpatterns = [
     path("account/sessions/<uuid:session_id>/end/", asks_again(own.end), name="session-end"),
     path("account/mail/", asks_again(own.mail), name="mail-new"),
     path("mail/<str:token>", own.mail_kept, name="mail-kept"),
+    path("people/<uuid:membership_id>/factor/", asks_again(second_factor.lift), name="factor-lift"),
+    path("second-factor/", second_factor.second_factor, name="second-factor"),
+    path("second-factor/begin/", asks_again(second_factor.begin), name="factor-begin"),
+    path("second-factor/confirm/", second_factor.confirm, name="factor-confirm"),
+    path("second-factor/codes/", second_factor.codes, name="factor-codes"),
+    path("second-factor/off/", second_factor.end, name="factor-end"),
+    path("join/<str:secret>", joining.join, name="join"),
+    path("programs/", asks_again(programs.programs), name="programs"),
+    path("programs/<uuid:token_id>/revoke/", programs.revoke, name="token-revoke"),
+    path("language/", language.language, name="language"),
+    path("wishes/", wishes.wishes, name="wishes"),
+    path("wishes/hours/", wishes.habits, name="habits"),
+    path("wishes/kinds/", wishes.wish, name="wish"),
+    path("wishes/addresses/", wishes.address_new, name="address-new"),
+    path("wishes/addresses/<uuid:address_id>/", wishes.address_change, name="address-change"),
+    path("wishes/calendars/", wishes.feed_new, name="feed-new"),
+    path("wishes/calendars/<uuid:feed_id>/", wishes.feed_end, name="feed-end"),
 ]

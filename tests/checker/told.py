@@ -1,7 +1,7 @@
 """What the findings of every case say, kept as text: `python -m tests.checker.told` writes it.
 
 The files stand beside the cases, so that a change of wording or working shows in review and no
-line of it changes unseen. `make docs` writes them again.
+line of it changes unseen. `make told` writes them again.
 """
 
 import sys
@@ -53,7 +53,7 @@ def main() -> int:
     """Write every file, and take out those without cases; with --check, 1 when one is stale."""
     if "--check" in sys.argv:
         wanting = stale()
-        print(f"not current: {', '.join(wanting)}; run `make docs`" if wanting else "told: current")
+        print(f"not current: {', '.join(wanting)}; run `make told`" if wanting else "told: current")
         return int(bool(wanting))
     FOLDER.mkdir(exist_ok=True)
     now = dict(texts())

@@ -28,7 +28,7 @@ import logging
 import sentry_sdk
 from celery import shared_task
 from django.test import Client
-from pages import links
+from pages.open import cover_links
 
 def broken(secret):
     held = "held-by-" + "a-variable"
@@ -39,7 +39,7 @@ def broken(secret):
 def task(secret):
     broken(secret)
 
-links.link_open = broken
+cover_links.link_open = broken
 secret = "a-link-of-" + "tests-alone"
 client = Client(raise_request_exception=False, REMOTE_ADDR="203.0.113" + ".9")
 client.cookies["sessionid"] = "a-session-of-" + "tests"

@@ -112,7 +112,7 @@ def broken_pages(monkeypatch):
     def breaks(request, *_: object, **__: object) -> None:
         raise RuntimeError(f"cannot go from {request.path} to {SET['database_url']}")
 
-    return lambda: monkeypatch.setattr("pages.links.render", breaks)
+    return lambda: monkeypatch.setattr("pages.open.cover_links.render", breaks)
 
 
 def kept_from(log: Log, *secrets: str) -> None:

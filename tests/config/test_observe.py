@@ -60,7 +60,7 @@ def test_without_a_database_it_is_not_ready_and_says_when_to_ask_again(monkeypat
     answer = client.get("/ready")
     assert (answer.status_code, answer.json()) == (503, {"missing": ["database"]})
     assert answer.headers["Retry-After"] == "5"
-    monkeypatch.setattr("pages.views.render", gone)
+    monkeypatch.setattr("pages.jobs.job_list.render", gone)
     monkeypatch.setattr("api.base.lock_job", gone)
     for path in ("/sign-in/", "/api/jobs"):
         monkeypatch.setattr("django.template.response.TemplateResponse.render", gone)
@@ -77,7 +77,7 @@ def test_a_full_disc_is_told_and_is_worth_asking_again(monkeypatch, shop) -> Non
     def full(*_args, **_given):
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr("pages.today.render", full)
+    monkeypatch.setattr("pages.office.today.render", full)
     answer = client.get("/today/")
     assert (answer.status_code, answer["Retry-After"]) == (503, "60")
     assert "disc of the site is full" in answer.text
@@ -85,5 +85,5 @@ def test_a_full_disc_is_told_and_is_worth_asking_again(monkeypatch, shop) -> Non
     def other(*_args, **_given):
         raise OSError(errno.EACCES, "no")
 
-    monkeypatch.setattr("pages.today.render", other)
+    monkeypatch.setattr("pages.office.today.render", other)
     assert client.get("/today/").status_code == 500

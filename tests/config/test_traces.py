@@ -16,7 +16,7 @@ from celery.contrib.testing.worker import start_worker
 from django.db import connection
 from django.test import Client
 from config.celery import app
-from pages import links
+from pages.open import cover_links
 
 app.conf.update(broker_url="memory://", task_always_eager=False)
 secret = "a-link-of-" + "tests-alone"
@@ -35,9 +35,9 @@ def asked(token):
     breaks.delay(token)
     with connection.cursor() as cursor:
         cursor.execute("SELECT 'a-value-' || %s", [token])
-    raise links.NoPaper
+    raise cover_links.NoPaper
 
-links.paper_of = asked
+cover_links.paper_of = asked
 with start_worker(app, perform_ping_check=False, pool="solo", concurrency=1):
     client = Client(raise_request_exception=False)
     headers = {"X-Request-ID": "request-of-tests-1"}
@@ -45,7 +45,7 @@ with start_worker(app, perform_ping_check=False, pool="solo", concurrency=1):
     assert answer.status_code == 404, answer.status_code
     def fails(*_, **__):
         raise RuntimeError(secret)
-    links.paper_of = fails
+    cover_links.paper_of = fails
     assert client.get(f"/paper/{secret}/").status_code == 500
     until = time.monotonic() + 20
     while time.monotonic() < until and len(done) < 2:

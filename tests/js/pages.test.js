@@ -9,7 +9,7 @@ const TAGS = {
   OList: "ol", Paragraph: "p", Select: "select", Span: "span", TextArea: "textarea", SVG: "svg", Path: "path",
 };
 
-for (const [page, types] of [["draw", "draw"], ["walk", "walk"]]) {
+for (const [page, types] of [["jobs/board", "draw"], ["jobs/walk", "walk"]]) {
   const declared = /interface Elements \{([^}]*)\}/.exec(read(`types/${types}.d.ts`))[1];
   const template = read(`../../templates/${page}.html`);
   for (const [, id, type] of declared.matchAll(/"?([\w-]+)"?: (\w+);/g)) {

@@ -22,7 +22,7 @@ def test_a_program_is_told_so_in_its_own_form(client, shop) -> None:
 
 
 def test_one_that_breaks_says_whose_fault_it_is(shop, monkeypatch) -> None:
-    monkeypatch.setattr("pages.views.jobs_with_areas", lambda _person: 1 / 0)
+    monkeypatch.setattr("pages.jobs.job_list.jobs_with_areas", lambda _person: 1 / 0)
     client = Client(raise_request_exception=False)
     client.force_login(shop.office)
     answer = client.get("/")

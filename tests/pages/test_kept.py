@@ -60,7 +60,7 @@ def test_a_page_is_drawn_once_and_given_with_a_token_of_each_request(
     client, address, drawn
 ) -> None:
     first, second = client.get(address), client.get(address)
-    assert drawn == ["link_cover.html"]
+    assert drawn == ["open/link_cover.html"]
     assert bare(first.text) == bare(second.text)
     assert kept.TOKEN not in first.text + second.text
     strict = Client(enforce_csrf_checks=True)
@@ -139,7 +139,7 @@ def test_a_page_of_yesterday_is_drawn_anew(client, address, drawn, monkeypatch) 
     monkeypatch.setattr(kept, "today_at", lambda *_: date(2026, 3, 2))
     client.get(address)
     client.get(address)
-    assert drawn == ["link_cover.html"] * 2
+    assert drawn == ["open/link_cover.html"] * 2
 
 
 def test_a_page_is_kept_no_longer_than_what_it_tells_is_so(
@@ -178,4 +178,4 @@ def test_drawing_may_not_ask_for_what_was_not_compared(shop, job, rf: RequestFac
     request = rf.get("/")
     context = {"covers": job.areas.all()}
     with pytest.raises(kept.AskedMore, match="jobs_area"):
-        kept.render_kept(request, job, "parts/covers.html", "", lambda: context, strip=False)
+        kept.render_kept(request, job, "jobs/parts/covers.html", "", lambda: context, strip=False)

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspections.checker import RulebookFault
-from pages import office, views
 from pages.forms_in import Form, forms_in
+from pages.jobs import covers, permits
 from pages.refill import Sent, Words, refilled
 
 WORDS = Words("Choose the file again.", "You also gave:")
@@ -120,7 +120,7 @@ def test_what_a_service_raises_is_told_and_never_by_the_databases_name(
         raise error
 
     client.force_login(shop.office)
-    monkeypatch.setattr(views, "clearance_withdraw", refuse)
+    monkeypatch.setattr(covers, "clearance_withdraw", refuse)
     answer = client.post(reverse("withdraw", args=[garage.id]), {"because": "a stud was drilled"})
     assert answer.status_code == status
     assert words in answer.text
@@ -147,7 +147,7 @@ def test_of_two_services_of_one_form_neither_or_both_write(client, shop, monkeyp
     def refuse(*_: object, **__: object) -> None:
         raise IntegrityError
 
-    monkeypatch.setattr(office, "permit_issue", refuse)
+    monkeypatch.setattr(permits, "permit_issue", refuse)
     assert client.post(reverse("permit", args=[job.id]), given).status_code == 409
     job.refresh_from_db()
     assert not hasattr(job, "permit")

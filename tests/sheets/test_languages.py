@@ -16,7 +16,7 @@ from inspections.selectors import latest_revision
 from inspections.services import pack_ask, pack_make
 from jobs.services import language_set
 from tests.lived import lived_in
-from tests.pages.test_languages import ENGLISH, typed
+from tests.pages.account.test_languages import ENGLISH, typed
 
 pytestmark = pytest.mark.django_db
 CITED = re.compile(r"\b(before|beside|CEC|NEC|Tables? \d+( and \d+)?|NBC)\b")

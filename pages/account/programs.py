@@ -1,0 +1,54 @@
+"""The programs that act for a reader, by tokens that the reader makes and revokes."""
+
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST
+
+from jobs.models import ApiToken
+from jobs.services import token_make, token_revoke
+from pages.asking import attempt, render_in
+from pages.refused import valid
+
+GOOD_FOR = ((30, "30 days"), (90, "90 days"), (365, "a year"))
+
+
+class TokenForm(forms.Form):
+    """A program to let in."""
+
+    name = forms.CharField(max_length=80, label="program")
+    scope = forms.ChoiceField(choices=ApiToken.Scope.choices, label="it may")
+    days = forms.TypedChoiceField(choices=GOOD_FOR, coerce=int, label="good for")
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def programs(request: HttpRequest) -> HttpResponse:
+    """Every live token with when it was last used; a new one is shown this once."""
+    form = TokenForm(request.POST or None)
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
+    if given is not None:
+        scope = ApiToken.Scope(given["scope"])
+        asked = {"name": given["name"], "scope": scope, "days": given["days"]}
+        if made := attempt(request, token_make, **asked):
+            messages.success(request, f"For {made[0].name}, shown this once: {made[1]}")
+            return redirect("programs")
+    tokens = ApiToken.objects.filter(person=request.user, revoked_at=None)
+    context = {"tokens": tokens, "form": form, "now": timezone.now()}
+    return render_in(request, None, "account/programs.html", context)
+
+
+@login_required
+@require_POST
+def revoke(request: HttpRequest, token_id: UUID) -> HttpResponse:
+    """Let a token open nothing from now on."""
+    token = get_object_or_404(ApiToken, id=token_id, person=request.user)
+    attempt(request, token_revoke, token=token)
+    return redirect("programs")

@@ -1,0 +1,81 @@
+"""Fields that forms of several pages use."""
+
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from jobs.moments import ANY_DAY, NotADay, day_given
+from jobs.planning.working_days import WEEKDAYS
+
+
+class ClockField(forms.TimeField):
+    """An hour of the day, as a browser's own field for it."""
+
+    widget = forms.TimeInput(format="%H:%M", attrs={"type": "time"})
+
+
+class DaysField(forms.CharField):
+    """Numbers of days, one after another."""
+
+    def prepare_value(self, value: Any) -> Any:
+        """`[30, 14, 7]` as a person writes it."""
+        if isinstance(value, list):
+            return ", ".join(map(str, value))
+        return value
+
+    def to_python(self, value: Any) -> list[int]:
+        """The numbers, or a fault that says how to write them."""
+        parts = super().to_python(value).replace(",", " ").split()
+        if not all(part.isdecimal() and len(part) < 4 for part in parts):
+            raise forms.ValidationError("Write numbers of days, as 30, 14, 7.")
+        days: list[int] = []
+        for part in parts:
+            days.append(int(part))
+        return days
+
+
+DAYS = list(enumerate(WEEKDAYS))
+
+
+class WeekdaysField(forms.TypedMultipleChoiceField):
+    """Weekdays as boxes to tick, kept as numbers from Monday, 0."""
+
+    widget = forms.CheckboxSelectMultiple
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(choices=DAYS, coerce=int, **options)
+
+
+class ClosuresField(forms.CharField):
+    """Days on which the office is closed, one a line: the date, then why."""
+
+    widget = forms.Textarea
+
+    def prepare_value(self, value: Any) -> Any:
+        """The days as lines."""
+        if isinstance(value, dict):
+            parts = []
+            for day, why in sorted(value.items()):
+                parts.append(f"{day} {why}")
+            return "\n".join(parts)
+        return value
+
+    def to_python(self, value: Any) -> dict[str, str]:
+        """The lines as days; a line without a date is named."""
+        found = {}
+        for line in str(value or "").splitlines():
+            day, _, why = line.strip().partition(" ")
+            if not day:
+                continue
+            try:
+                day_given(day, ANY_DAY, timezone.now())
+            except NotADay:
+                raise ValidationError(
+                    f"'{line.strip()}' does not begin with a date such as 2026-12-24."
+                ) from None
+            except ValueError as fault:
+                raise ValidationError(str(fault)) from None
+            found[day] = why.strip() or "closed"
+        return found

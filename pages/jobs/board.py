@@ -1,0 +1,168 @@
+"""A house drawn in the browser: the page, what is found as one draws, and what would finish it."""
+
+import json
+from typing import Any
+from uuid import UUID
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_POST
+
+from config.languages import say
+from config.languages.script import words_of_scripts
+from inspections import checker
+from inspections.building import CannotRead, ModelRead, read_model, refuse_too_large
+from inspections.checker.house.rooms import RoomKind
+from inspections.houses.trial import finished_json, house_finished, house_tried, told
+from inspections.selectors import latest_revision, usual_rulebook
+from jobs.models import Job
+from pages.asking import render_at
+from pages.jobs.house_files import NO_FILE, asked
+from pages.refused import refuse
+
+SHOWN = 60
+STUDS_MM = (200.0, 1300.0)
+
+
+@login_required
+@require_GET
+def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """The drawing board, with the latest revision on it or an empty sheet."""
+    job = asked(request, job_id)
+    revision = latest_revision(job)
+    return _board(request, job, json.loads(revision.house) if revision else _blank(job))
+
+
+@login_required
+@require_POST
+def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """A building model laid on the board: its rooms to go on from, and what could not be read."""
+    job = asked(request, job_id)
+    sent = request.FILES.get("model")
+    if sent is None:
+        refuse(request, NO_FILE, at="model")
+        return redirect("house-upload", job.id)
+    try:
+        refuse_too_large(sent.name or "", sent.size)
+        read = read_model(sent.name or "", sent.read())
+    except CannotRead as refused:
+        refuse(request, str(refused), at="model")
+        return redirect("house-upload", job.id)
+    house = read.house | {"name": job.name, "rulebook": _blank(job)["rulebook"]}
+    return _board(request, job, house, read)
+
+
+def _board(
+    request: HttpRequest, job: Job, house: dict[str, Any], read: ModelRead | None = None
+) -> HttpResponse:
+    revision = latest_revision(job)
+    board = {
+        "person": request.user.pk,
+        "job": str(job.id),
+        "base": revision.number if revision else 0,
+        "house": house,
+        "schema": checker.House.model_json_schema()["$defs"],
+        "lines": read.lines if read else [],
+        "fresh": read is not None,
+        "urls": {
+            "look": reverse("draw-look", args=[job.id]),
+            "finish": reverse("draw-finish", args=[job.id]),
+        },
+    }
+    context = {
+        "job": job,
+        "revision": revision,
+        "rulebooks": checker.rulebook_ids(),
+        "chosen": house.get("rulebook") or (revision.rulebook if revision else ""),
+        "read": read,
+        "room_kinds": [kind.value for kind in RoomKind],
+        "board": board,
+        "words": words_of_scripts("draw"),
+    }
+    return render_at(request, job, "jobs/board.html", context)
+
+
+@login_required
+@require_POST
+def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """What is found of a house as drawn: its plan with what is wanting in place, or its faults."""
+    job = asked(request, job_id)
+    given = _given(request)
+    if given is None:
+        return _faults(["the request: is no JSON"])
+    try:
+        tried = house_tried(job, _bytes(given), str(given.get("rulebook") or ""))
+    except checker.HouseFaults as refused:
+        return _faults([str(fault) for fault in refused.faults])
+    except checker.RulebookFault as refused:
+        return _faults([str(refused)])
+    wanting = sorted(tried.wanting, key=lambda f: f.verdict is not checker.Verdict.SHORT)
+    return JsonResponse(
+        {
+            "svg": tried.plan(str(given.get("storey", ""))),
+            "counts": {verdict.value: tried.count(verdict) for verdict in checker.Verdict},
+            "wanting": [told(finding) for finding in wanting[:SHOWN]],
+            "more": max(0, len(wanting) - SHOWN),
+        }
+    )
+
+
+@login_required
+@require_POST
+def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """What would finish a house as drawn, each with its proof, and the house with what was kept."""
+    job = asked(request, job_id)
+    given = _given(request)
+    studs = None
+    if given:
+        studs = given.get("studs_mm")
+    if given is None or not isinstance(studs, int | float):
+        return _faults(["studs_mm: is missing or no number"])
+    if not STUDS_MM[0] <= studs <= STUDS_MM[1]:
+        return _faults(["studs_mm: must be 200 to 1300"])
+    unwanted = given.get("left_out", [])
+    if not isinstance(unwanted, list):
+        return _faults(["left_out: must be a list"])
+    left_out = []
+    for key in unwanted:
+        left_out.append(str(key))
+    try:
+        rulebook = str(given.get("rulebook") or "")
+        done = house_finished(job, _bytes(given), rulebook, left_out, float(studs))
+    except checker.HouseFaults as refused:
+        return _faults([str(fault) for fault in refused.faults])
+    except checker.RulebookFault as refused:
+        return _faults([str(refused)])
+    return JsonResponse(finished_json(done))
+
+
+def _blank(job: Job) -> dict[str, Any]:
+    """A house of one storey and one area, with nothing in it."""
+    return {
+        "format": "studbay-house-1",
+        "name": job.name,
+        "rulebook": usual_rulebook(job.shop),
+        "storeys": [{"id": "main", "name": say("Main floor")}],
+        "areas": [{"id": "main", "name": say("Main floor")}],
+        "rooms": [],
+    }
+
+
+def _given(request: HttpRequest) -> dict[str, Any] | None:
+    try:
+        given = json.loads(request.body)
+    except (ValueError, RecursionError):  # no JSON, or nested beyond reading: both are told
+        return None
+    if isinstance(given, dict):
+        return given
+    return None
+
+
+def _bytes(given: dict[str, Any]) -> bytes:
+    return json.dumps(given.get("house")).encode()
+
+
+def _faults(faults: list[str]) -> JsonResponse:
+    return JsonResponse({"faults": [say(fault) for fault in faults[:SHOWN]]}, status=422)

@@ -1,0 +1,55 @@
+"""Pages that look back: an area's timeline, photographs of deficiencies."""
+
+from uuid import UUID
+
+from django.contrib.auth.decorators import login_required
+from django.http import FileResponse, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_GET, require_POST
+
+from inspections.overview.timeline import area_timeline
+from inspections.selectors import (
+    area_read,
+    deficiency_photograph_read,
+    deficiency_read,
+    latest_revision,
+)
+from inspections.services import deficiency_photograph
+from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
+from pages.refused import refuse
+
+
+@login_required
+@require_GET
+def timeline(request: HttpRequest, area_id: UUID) -> HttpResponse:
+    """The history of an area, the earliest first, for the shop's own people."""
+    area = found_or_404(area_read, request.user, area_id)
+    site_only(request.user, area.job.shop)
+    context = {
+        "job": area.job,
+        "area": area,
+        "happened": area_timeline(area),
+        "revision": latest_revision(area.job),
+    }
+    return render_at(request, area.job, "jobs/timeline.html", context)
+
+
+@login_required
+@require_POST
+def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+    """Keep a photograph of a deficiency."""
+    deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
+    if upload := request.FILES.get("photograph"):
+        attempt(request, deficiency_photograph, deficiency=deficiency, upload=upload)
+    else:
+        refuse(request, NO_PHOTOGRAPH, at="photograph")
+    return redirect("job", job_id=deficiency.job_id)
+
+
+@login_required
+@require_GET
+def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+    """A photograph of a deficiency, to the shop's own people."""
+    found = found_or_404(deficiency_photograph_read, request.user, photograph_id)
+    site_only(request.user, found.deficiency.job.shop)
+    return FileResponse(found.file.open("rb"))

@@ -1,0 +1,104 @@
+"""A job's house as a file, down and up, for those who record houses; what changes is told first."""
+
+from collections.abc import Sequence
+from uuid import UUID
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_GET, require_http_methods
+
+from config.bounds import TURN
+from config.downloads import download
+from inspections import checker
+from inspections.houses.files import FORMS, house_file_of
+from inspections.houses.preview import house_preview
+from inspections.selectors import job_read, latest_revision
+from inspections.services import AnotherRevision, house_record
+from jobs.access import role_in
+from jobs.models import Job, Role
+from pages.asking import found_or_404, render_at
+from pages.refused import refuse
+
+LARGEST_HOUSE = 5_000_000
+NO_FILE = "No file was sent; choose one first."
+LISTED = "Nothing was recorded: see what is listed above."
+
+
+@login_required
+@require_GET
+def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
+    """The latest revision as a file; a blank one to fill in before there is any."""
+    job = asked(request, job_id)
+    if form not in FORMS:
+        raise Http404
+    name, made = house_file_of(job, form)
+    return download(made, name, kind=FORMS[form], attachment=True)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """The page that gives and takes such files: what would change first, then it is recorded.
+
+    A bad file is answered with all its faults.
+    """
+    job = asked(request, job_id)
+    sent, text = request.FILES.get("house"), request.POST.get("text")
+    if request.method == "GET":
+        return _page(request, job)
+    if sent is None and text is None:
+        refuse(request, NO_FILE, at="house")
+        return _page(request, job)
+    # One byte more than may be is enough to be refused for its size.
+    if sent is not None:
+        house = sent.read(LARGEST_HOUSE + 1)
+    else:
+        house = (text or "").encode()
+    given = {"rulebook": request.POST.get("rulebook", ""), "why": request.POST.get("why", "")[:200]}
+    with TURN:
+        return _looked_at(request, job, house, given)
+
+
+def _looked_at(request: HttpRequest, job: Job, house: bytes, given: dict[str, str]) -> HttpResponse:
+    """What would change, or what is wrong; recorded when that was seen before."""
+    as_text = "text" in request.POST and "house" not in request.FILES
+    try:
+        if as_text and "look" not in request.POST:
+            base = int(request.POST.get("base", "0"))
+            revision = house_record(request.user, job=job, house=house, base=base, **given)
+            messages.success(request, f"Recorded as revision {revision.number}.")
+            return redirect("job", job.id)
+        preview = house_preview(job, house, given["rulebook"])
+    except checker.HouseFaults as refused:
+        return _page(request, job, [str(fault) for fault in refused.faults])
+    except AnotherRevision as refused:
+        refuse(request, str(refused))
+        preview = house_preview(job, house, given["rulebook"])
+    except (checker.RulebookFault, ValueError) as refused:
+        return _page(request, job, [str(refused)])
+    context = {"job": job, "revision": latest_revision(job), "preview": preview, "given": given}
+    return render_at(request, job, "jobs/house_preview.html", context)
+
+
+def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpResponse:
+    """The page; where a house has faults, they stand on it as a list of their own."""
+    if faults:
+        refuse(request, LISTED, at="house", unshown=("text", "base", "look"))
+    context = {
+        "job": job,
+        "revision": latest_revision(job),
+        "revisions": job.revisions.select_related("recorded_by").order_by("-number"),
+        "faults": faults,
+        "rulebooks": checker.rulebook_ids(),
+    }
+    return render_at(request, job, "jobs/house_upload.html", context)
+
+
+def asked(request: HttpRequest, job_id: UUID) -> Job:
+    """The job, for its office and crew leads; 404 for anyone else."""
+    job = found_or_404(job_read, request.user, job_id)
+    if role_in(request.user, job.shop) not in (Role.OFFICE, Role.CREW_LEAD):
+        raise Http404
+    return job

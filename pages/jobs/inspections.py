@@ -1,0 +1,166 @@
+"""What the office records of inspections, deficiencies and corrections."""
+
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_POST
+
+from inspections.models import CONCEALING, Answer, Happening, Kind
+from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
+from inspections.services import (
+    Called,
+    correction_accept,
+    correction_leave,
+    deficiency_mend,
+    inspection_answer,
+    inspection_ask,
+    inspection_happen,
+)
+from jobs.forms import GivenDay
+from jobs.models import Area, Job
+from jobs.moments import ANY_DAY
+from pages.asking import attempt, found_or_404
+from pages.jobs.recording import faults_beside, moment_of, recorded
+from pages.refused import refuse
+
+
+class AskForm(forms.Form):
+    """A visit to ask for."""
+
+    kind = forms.ChoiceField(choices=Kind.choices)
+    areas = forms.MultipleChoiceField(required=False)
+    insist = forms.BooleanField(required=False)
+
+    def __init__(self, job: Job, *args: Any) -> None:
+        super().__init__(*args)
+        self.by_id = {str(area.id): area for area in job.areas.all()}
+        self.fields["areas"].choices = [(key, area.name) for key, area in self.by_id.items()]
+
+
+class HappeningForm(forms.Form):
+    """What happened to a visit, in the time of the job's own place."""
+
+    happening = forms.ChoiceField(choices=Happening.choices)
+    day = GivenDay(ANY_DAY, required=False)
+    starts = forms.TimeField(required=False)
+    ends = forms.TimeField(required=False)
+    reference = forms.CharField(required=False, max_length=60)
+    note = forms.CharField(required=False, max_length=500)
+
+
+@login_required
+@require_POST
+def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Ask the authority for a visit."""
+    job = found_or_404(job_read, request.user, job_id)
+    form = AskForm(job, request.POST)
+
+    def record(given: dict[str, Any]) -> None:
+        areas = []
+        for key in given["areas"]:
+            areas.append(form.by_id[key])
+        inspection_ask(
+            request.user, job=job, kind=given["kind"], areas=areas, insist=given["insist"]
+        )
+
+    return recorded(request, job, form, record)
+
+
+@login_required
+@require_POST
+def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+    """Record what happened to a visit."""
+    visit = found_or_404(visit_read, request.user, visit_id)
+
+    def record(given: dict[str, Any]) -> None:
+        with faults_beside({"starts_at": "starts", "ends_at": "ends"}):
+            inspection_happen(
+                request.user,
+                inspection=visit,
+                happening=Happening(given["happening"]),
+                starts_at=moment_of(visit.job, given["day"], given["starts"]),
+                ends_at=moment_of(visit.job, given["day"], given["ends"]),
+                reference=given["reference"],
+                note=given["note"],
+            )
+
+    return recorded(request, visit.job, HappeningForm(request.POST), record)
+
+
+@login_required
+@require_POST
+def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+    """Record what the inspector said of each area."""
+    visit = found_or_404(visit_read, request.user, visit_id)
+    by_area = visit.kind in CONCEALING
+    areas = list(visit.areas.all() if by_area else visit.job.areas.all())
+    lifted = []
+    for each in visit.job.deficiencies.filter(accepted_at__isnull=True):
+        if request.POST.get(f"lifted-{each.id}"):
+            lifted.append(each)
+    if by_area:
+        fields = {}
+        for area in areas:
+            fields[area] = f"answer-{area.code}"
+    else:
+        fields = {None: "answer"}
+    said = {}
+    for of, name in fields.items():
+        said[of] = request.POST.get(name, "")
+    unsaid = []
+    for of, word in said.items():
+        if word not in Answer.values:
+            unsaid.append(fields[of])
+    if unsaid:
+        refuse(request, {name: ["Choose an answer."] for name in unsaid})
+    else:
+        answer = said.pop(None, None)
+        attempt(
+            request,
+            inspection_answer,
+            inspection=visit,
+            answers={area: Answer(word) for area, word in said.items()},
+            answer=answer and Answer(answer),
+            reference=request.POST.get("reference", "")[:60],
+            called=_called(request, areas),
+            lifted=lifted,
+        )
+    return redirect("job", job_id=visit.job_id)
+
+
+def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
+    called: list[Called] = []
+    for area in areas:
+        for what in request.POST.get(f"called-{area.code}", "").splitlines():
+            if what.strip():
+                called.append(Called(area, what))
+    return called
+
+
+@login_required
+@require_POST
+def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+    """Record that a deficiency was mended."""
+    deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
+    attempt(request, deficiency_mend, deficiency=deficiency)
+    return redirect("job", job_id=deficiency.job_id)
+
+
+@login_required
+@require_POST
+def correction(request: HttpRequest, correction_id: UUID) -> HttpResponse:
+    """Accept where a box was found to stand, as a revision, or leave the house as it is."""
+    found = found_or_404(correction_read, request.user, correction_id)
+    if "accept" in request.POST:
+        answer = attempt(request, correction_accept, correction=found)
+        if answer:
+            messages.success(request, f"Recorded as revision {answer.revision}.")
+    else:
+        why = request.POST.get("why", "")[:200]
+        attempt(request, correction_leave, correction=found, why=why)
+    return redirect("job", job_id=found.job_id)

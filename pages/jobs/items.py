@@ -1,0 +1,134 @@
+"""The page of an item: its working, its answers, its photographs."""
+
+from uuid import UUID
+
+from django.contrib.auth.decorators import login_required
+from django.http import FileResponse, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_GET, require_POST
+
+from inspections.conclusions.signs import area_sign
+from inspections.conclusions.undo import undoable
+from inspections.models import Item, Outcome
+from inspections.papers.report import CAUTION
+from inspections.selectors import (
+    item_read,
+    latest_revision,
+    line_of,
+    observation_read,
+    photograph_read,
+)
+from inspections.services import (
+    WouldWithdraw,
+    item_observe,
+    observation_undo,
+    photograph_add,
+)
+from inspections.standing.age import Sign
+from jobs.models import Person
+from jobs.moments import moment_of_form
+from pages.asking import (
+    NO_PHOTOGRAPH,
+    attempt,
+    found_or_404,
+    measure_of,
+    render_at,
+    site_only,
+)
+from pages.refused import refusal_of, refuse
+
+
+@login_required
+@require_GET
+def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
+    """One item with its working and its forms: a page of its own, or the line of another page."""
+    found = found_or_404(item_read, request.user, item_id)
+    site_only(request.user, found.job.shop)
+    part = "HX-Request" in request.headers
+    template = "jobs/parts/line.html" if part else "jobs/item.html"
+    return render_at(request, found.job, template, _of_item(found, request.user))
+
+
+def _of_item(found: Item, person: Person) -> dict[str, object]:
+    """What the page of one item shows."""
+    line = line_of(found)
+    holding = found.stage == Item.Stage.ROUGH_IN
+    return {
+        "job": found.job,
+        "line": line,
+        "revision": latest_revision(found.job),
+        "caution": CAUTION,
+        "open": True,
+        "released": holding and area_sign(found.area) is not Sign.HOLD,
+        "undoable": undoable(person, [(line.item, line.latest)]),
+    }
+
+
+@login_required
+@require_POST
+def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
+    """Record a tick or a fail; one that withdraws a release, once that is confirmed."""
+    item = found_or_404(item_read, request.user, item_id)
+    site_only(request.user, item.job.shop)
+    outcome = request.POST.get("outcome", "")
+    if outcome not in Outcome.values:
+        refuse(request, "Say pass or fail.")
+        return _after(request, item)
+    typed = {}
+    for name in ("note", "measured_mm", "known"):
+        typed[name] = request.POST.get(name, "")
+    given = {
+        "outcome": Outcome(outcome),
+        "note": typed["note"][:500],
+        "fingerprint": request.POST.get("shown", ""),
+        "measured_mm": measure_of(typed["measured_mm"]),
+        "known_at": moment_of_form(typed["known"]),
+    }
+    confirmed = "withdraws" in request.POST
+    try:
+        attempt(request, item_observe, item=item, withdraws=confirmed, **given)
+    except WouldWithdraw as consequence:
+        asked = given | typed | {"says": str(consequence)}
+        context = _of_item(item, request.user) | {"asked": asked}
+        response = render_at(request, item.job, "jobs/item.html", context)
+        response.status_code = 409
+        return response
+    return _after(request, item)
+
+
+def _after(request: HttpRequest, item: Item) -> HttpResponse:
+    """The item in its job; by itself where something was refused, since a job folds what passed."""
+    if refusal_of(request):
+        return redirect("item", item.id)
+    return redirect(f"/jobs/{item.job_id}/#item-{item.id}")
+
+
+@login_required
+@require_POST
+def undo(request: HttpRequest, observation_id: UUID) -> HttpResponse:
+    """Say that a fault was recorded by mistake."""
+    seen = found_or_404(observation_read, request.user, observation_id)
+    attempt(request, observation_undo, observation=seen)
+    return redirect(f"/jobs/{seen.item.job_id}/#item-{seen.item_id}")
+
+
+@login_required
+@require_POST
+def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
+    """Keep a photograph of an item."""
+    item = found_or_404(item_read, request.user, item_id)
+    site_only(request.user, item.job.shop)
+    if upload := request.FILES.get("photograph"):
+        attempt(request, photograph_add, item=item, upload=upload)
+    else:
+        refuse(request, NO_PHOTOGRAPH, at="photograph")
+    return _after(request, item)
+
+
+@login_required
+@require_GET
+def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+    """A photograph, to the shop's own people."""
+    found = found_or_404(photograph_read, request.user, photograph_id)
+    site_only(request.user, found.item.job.shop)
+    return FileResponse(found.file.open("rb"))

@@ -1,0 +1,84 @@
+"""The office opens a job, and changes what it is."""
+
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from inspections.selectors import job_read, latest_revision
+from inspections.services import job_change
+from jobs.access import SITE_ROLES, role_in
+from jobs.forms import GivenDay
+from jobs.models import Authority, Contractor, Job, Person, Role, Shop
+from jobs.moments import ANY_DAY
+from jobs.services import job_open
+from pages.asking import attempt, found_or_404, office_shop, render_at
+from pages.refused import valid
+
+NAMES = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on")
+
+
+class JobForm(forms.ModelForm):
+    """What a job is: where, for whom, under which authority, led by whom, covered when."""
+
+    drywall_on = GivenDay(
+        ANY_DAY, required=False, widget=forms.DateInput({"type": "date"}), label="drywall on"
+    )
+
+    class Meta:
+        model = Job
+        fields = NAMES
+        labels = {"contractor": "general contractor", "crew_lead": "crew lead"}
+
+    def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["contractor"].queryset = Contractor.objects.filter(shop=shop).order_by("name")
+        self.fields["authority"].queryset = Authority.objects.filter(shop=shop).order_by("name")
+        crew = Person.objects.filter(memberships__shop=shop, memberships__role__in=SITE_ROLES)
+        self.fields["crew_lead"].queryset = crew.order_by("first_name", "username")
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def job_new(request: HttpRequest) -> HttpResponse:
+    """Open a job of the shop whose office the reader keeps."""
+    shop = office_shop(request)
+    form = JobForm(shop, request.POST or None)
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
+    if given is not None:
+        job = attempt(request, job_open, shop=shop, **_given(given))
+        if job:
+            messages.success(request, "The job is open. Send its house to get its checklist.")
+            return redirect("job", job.id)
+    return render(request, "jobs/job_new.html", {"form": form, "shop": shop})
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def job_edit(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Change what a job is; its record keeps what it was."""
+    job = found_or_404(job_read, request.user, job_id)
+    if role_in(request.user, job.shop) != Role.OFFICE:
+        raise Http404
+    form = JobForm(job.shop, request.POST or None, instance=Job.objects.get(id=job.id))
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
+    if given is not None and attempt(request, job_change, job=job, **_given(given)) is not None:
+        return redirect("job", job.id)
+    context = {"form": form, "job": job, "revision": latest_revision(job)}
+    return render_at(request, job, "jobs/job_edit.html", context)
+
+
+def _given(cleaned: dict[str, Any]) -> dict[str, Any]:
+    by_name: dict[str, Any] = {}
+    for name in NAMES:
+        by_name[name] = cleaned[name]
+    return by_name

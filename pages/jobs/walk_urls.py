@@ -1,0 +1,15 @@
+"""Addresses of the walk; the service worker has all of them in its scope."""
+
+from django.urls import path
+
+from pages.jobs import walk
+
+urlpatterns = [
+    path("", walk.walks, name="walks"),
+    path("worker.js", walk.worker, name="walk-worker"),
+    path("<uuid:job_id>/", walk.walk, name="walk"),
+    path("<uuid:job_id>/data", walk.data, name="walk-data"),
+    path("<uuid:job_id>/sync", walk.sync, name="walk-sync"),
+    path("<uuid:job_id>/correction", walk.correction, name="walk-correction"),
+    path("<uuid:job_id>/photograph", walk.photograph, name="walk-photograph"),
+]

@@ -1,0 +1,25 @@
+"""From an empty shop to the first checked house, step by step."""
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_GET
+
+from pages.asking import office_shop
+from pages.office.first_steps import first_steps
+
+
+@login_required
+@require_GET
+def guide(request: HttpRequest) -> HttpResponse:
+    """From an empty shop to the first checked house: what is done and what comes next."""
+    shop = office_shop(request)
+    steps = first_steps(shop)
+    following = None
+    for step in steps:
+        if not step.done:
+            following = step
+            break
+    first = shop.jobs.order_by("id").first()
+    context = {"shop": shop, "steps": steps, "following": following, "job": first}
+    return render(request, "office/guide.html", context)

@@ -1,0 +1,154 @@
+"""The office keeps who is in the shop."""
+
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth import logout
+from django.contrib.auth.decorators import login_required
+from django.db.models import Prefetch
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_POST
+
+from jobs.models import (
+    Contractor,
+    Invitation,
+    Membership,
+    Role,
+    SecondFactor,
+    Shop,
+    WayBack,
+)
+from jobs.services import (
+    contractor_add,
+    invitation_make,
+    invitation_withdraw,
+    locations_set,
+    membership_change,
+    membership_end,
+    way_back_make,
+)
+from pages.asking import attempt, office_shop, render_in
+from pages.refused import refusal_of, valid
+
+
+class RoleForm(forms.Form):
+    """A role in the shop, with the firm that a general contractor's person is of."""
+
+    role = forms.ChoiceField(choices=Role.choices)
+    contractor = forms.ModelChoiceField(
+        Contractor.objects.none(), required=False, label="firm", empty_label="the shop itself"
+    )
+
+    def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["contractor"].queryset = Contractor.objects.filter(shop=shop).order_by("name")
+
+
+class InviteForm(RoleForm):
+    """Somebody to invite."""
+
+    for_whom = forms.CharField(max_length=120)
+
+
+@login_required
+@require_GET
+def people(request: HttpRequest) -> HttpResponse:
+    """Everybody in the shop, who is invited, and the firms it works for."""
+    shop = office_shop(request)
+    members = shop.memberships.select_related("person", "contractor").prefetch_related(
+        Prefetch("person__second_factors", SecondFactor.objects.exclude(confirmed_at=None)),
+        Prefetch("person__ways_back", WayBack.objects.filter(shop=shop).select_related("made_by")),
+    )
+    context = {
+        "shop": shop,
+        "members": members.order_by("role", "contractor__name", "person__first_name", "id"),
+        "invitations": shop.invitations.filter(used_at=None, withdrawn_at=None),
+        "firms": shop.contractors.order_by("name"),
+        "roles": Role.choices,
+        "invite": InviteForm(shop),
+    }
+    return render_in(request, shop, "office/people.html", context)
+
+
+@login_required
+@require_POST
+def invite(request: HttpRequest) -> HttpResponse:
+    """Invite somebody; the address is shown this once."""
+    shop = office_shop(request)
+    given = _role_given(request, InviteForm(shop, request.POST))
+    made = None
+    if given:
+        made = attempt(request, invitation_make, shop=shop, **given)
+    if made:
+        invitation, secret = made
+        address = request.build_absolute_uri(reverse("join", args=[secret]))
+        said = f"For {invitation.for_whom}, once and for 14 days: {address}"
+        messages.success(request, said)
+    return redirect("people")
+
+
+def _role_given(request: HttpRequest, form: RoleForm) -> dict[str, Any] | None:
+    """What a form with a role was sent, as the services take it; None when it will not do."""
+    given = valid(request, form)
+    if given is None:
+        return None
+    return given | {"role": Role(given["role"])}
+
+
+@login_required
+@require_POST
+def withdraw(request: HttpRequest, invitation_id: UUID) -> HttpResponse:
+    """Take an invitation back."""
+    found = get_object_or_404(Invitation, id=invitation_id, shop=office_shop(request))
+    attempt(request, invitation_withdraw, invitation=found)
+    return redirect("people")
+
+
+@login_required
+@require_POST
+def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+    """Give somebody another role, or let them go."""
+    shop = office_shop(request)
+    found = get_object_or_404(Membership, id=membership_id, shop=shop)
+    if "gone" in request.POST:
+        attempt(request, membership_end, membership=found)
+    elif given := _role_given(request, RoleForm(shop, request.POST)):
+        attempt(request, membership_change, membership=found, **given)
+    own = found.person_id == request.user.id
+    if own and not request.user.memberships.exists():
+        logout(request)  # their sessions ended with the membership
+        return redirect("account_login")
+    return redirect("jobs" if own and refusal_of(request) is None else "people")
+
+
+@require_POST
+def way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+    """Let somebody who lost phone or password come in once by a link, shown this once."""
+    found = get_object_or_404(Membership, id=membership_id, shop=office_shop(request))
+    if made := attempt(request, way_back_make, membership=found):
+        link, secret = made
+        address = request.build_absolute_uri(reverse("way-back", args=[secret]))
+        messages.success(request, f"For {link.person}, once and for a day: {address}")
+    return redirect("people")
+
+
+@login_required
+@require_POST
+def firm(request: HttpRequest) -> HttpResponse:
+    """One more general contractor."""
+    name = request.POST.get("name", "")[:120]
+    attempt(request, contractor_add, shop=office_shop(request), name=name)
+    return redirect("people")
+
+
+@login_required
+@require_POST
+def locations(request: HttpRequest) -> HttpResponse:
+    """Whether photographs keep where they were taken."""
+    shop = office_shop(request)
+    attempt(request, locations_set, shop=shop, keep="keep" in request.POST)
+    return redirect("people")

@@ -1,0 +1,147 @@
+"""What opens without an account: a job's cover by a personal link, an area by its placard."""
+
+from collections.abc import Callable
+from uuid import UUID
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_GET, require_POST
+
+from config.downloads import download
+from inspections.links import LinkGone, link_open, placard_state
+from inspections.models import Link
+from inspections.papers.documents import area_placard_pdf
+from inspections.papers.report import CAUTION
+from inspections.record.checks import NoPaper, paper_of
+from inspections.selectors import area_read, cover_rows, job_read, link_read
+from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
+from inspections.standing.stages import Stage
+from jobs.models import Job
+from jobs.prepared import Raw
+from pages.asking import attempt, found_or_404, render_at
+from pages.jobs.layout import lines_of
+from pages.kept import render_kept
+from pages.refused import valid
+
+
+class LinkForm(forms.Form):
+    """Somebody to show the cover to, and for how long."""
+
+    for_whom = forms.CharField(max_length=120, required=False)
+    days = forms.IntegerField(required=False)
+
+
+def opened(
+    request: HttpRequest, secret: str, show: Callable[[Link, Raw], HttpResponse]
+) -> HttpResponse:
+    """What the link opens, or a page that says why it opens nothing any more."""
+    try:
+        link, raw = link_open(secret)
+    except Link.DoesNotExist:
+        raise Http404 from None
+    except LinkGone as gone:
+        return render(request, "open/link_gone.html", {"why": str(gone)}, status=410)
+    return show(link, raw)
+
+
+@never_cache
+@require_GET
+def link(request: HttpRequest, secret: str) -> HttpResponse:
+    """The page behind a link; `state` alone when the page asks for it anew."""
+    return opened(request, secret, lambda found, raw: _shown(request, found, raw, secret))
+
+
+def _shown(request: HttpRequest, found: Link, raw: Raw, secret: str) -> HttpResponse:
+    job, whole = found.job, "HX-Request" not in request.headers
+    context = {"job": job, "link": found, "secret": secret, "caution": CAUTION}
+    if found.kind == Link.Kind.PLACARD:
+        context |= {"area": found.area, "state": placard_state(found)}
+        return render_at(
+            request, job, "open/placard.html" if whole else "open/parts/placard.html", context
+        )
+    cover = cover_rows(job)
+    return render_kept(
+        request,
+        job,
+        "open/link_cover.html" if whole else "jobs/parts/covers.html",
+        (raw, cover),
+        lambda: context | {"covers": lines_of(job, cover), "stages": list(Stage)},
+        strip=whole,
+    )
+
+
+@never_cache
+@require_POST
+def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
+    """Whoever holds the link says that the present state was seen."""
+
+    def kept(found: Link, _raw: Raw) -> HttpResponse:
+        link_acknowledge(found)
+        return redirect("link", secret=secret)
+
+    return opened(request, secret, kept)
+
+
+@login_required
+@require_POST
+def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
+    """Make a link to what may be covered; its address is shown this once."""
+    job = found_or_404(job_read, request.user, job_id)
+    given = valid(request, LinkForm(request.POST))
+    if given is not None and given["days"] is None:
+        del given["days"]  # as many as a link is good for
+    made = None
+    if given:
+        made = attempt(request, cover_link_make, job=job, **given)
+    if made:
+        found, secret = made
+        address = _address(request, secret)
+        messages.success(request, f"For {found.for_whom}, shown this once: {address}")
+    return redirect("job", job_id=job.id)
+
+
+@login_required
+@require_POST
+def withdraw(request: HttpRequest, link_id: UUID) -> HttpResponse:
+    """Take a link back."""
+    found = found_or_404(link_read, request.user, link_id)
+    attempt(request, link_withdraw, link=found)
+    return redirect("job", job_id=found.job_id)
+
+
+@login_required
+@require_POST
+def placard(request: HttpRequest, area_id: UUID) -> HttpResponse:
+    """A new placard for the wall of an area, as a PDF."""
+    area = found_or_404(area_read, request.user, area_id)
+    opened = attempt(request, placard_make, area=area)
+    if opened is None:
+        return redirect("job", job_id=area.job_id)
+    made, secret = opened
+    content = area_placard_pdf(made, _address(request, secret))
+    return download(content, f"placard-{area.code}.pdf")
+
+
+def links_of(job: Job) -> list[Link]:
+    """The cover links of a job that are still good or were withdrawn, the latest first."""
+    return list(job.links.filter(kind=Link.Kind.COVER).order_by("-made_at"))
+
+
+def _address(request: HttpRequest, secret: str) -> str:
+    return request.build_absolute_uri(reverse("link", args=[secret]))
+
+
+@require_GET
+@never_cache
+def paper(request: HttpRequest, token: str) -> HttpResponse:
+    """Whether a paper is still what stands; opened by the address on it, without an account."""
+    try:
+        found = paper_of(token)
+    except NoPaper:
+        return render(request, "open/paper.html", {}, status=404)
+    return render(request, "open/paper.html", {"paper": found})
