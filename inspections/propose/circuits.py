@@ -5,20 +5,20 @@ rooms it is in. The fewest is the number of outlets by the most that a circuit m
 up, or what the rulebook asks if that is more.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
 from inspections.checker.asking.receptacles import serves_counter
-from inspections.checker.finding import Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.parts import Gauge
-from inspections.checker.house.power import Circuit, Panel, PanelKind, Protection
+from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 
-from .proposal import Fact, Found, Kind, Proposal, Unsolved, accepted
+from .proposal import Fact, Found, Kind, Proposal, Unsolved
+from .protection import protected
 from .slots import slotted
 from .taps import Tap, Use, named_of, taps_of
 from .wants import Wants
@@ -91,7 +91,7 @@ def propose_circuits(
     plain = []
     for circuit, group in named:
         plain.append(_proposal(site, circuit, group, ours))
-    plain = _protected(house, book, plain)
+    plain = protected(house, book, plain)
     return [*found, *slotted(house, panel, plain)]
 
 
@@ -346,74 +346,3 @@ def awg_for(book: Rulebook, breaker_a: float) -> Gauge:
         if amps >= breaker_a:
             return awg
     return rows[-1][1]
-
-
-def _protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[Proposal]:
-    """The same circuits with the protection that the rules find missing on them."""
-    site = Site(accepted(house, proposals), book)
-    arcs = _bare(site, "arc-fault-protection")
-    grounds = {
-        name
-        for box in _bare(site, "ground-fault-protection")
-        for device in site.boxes[box].devices
-        for name in site.supply.of(site.boxes[box], device)
-    }
-    grounds |= _near_tubs(site)
-    protected: list[Proposal] = []
-    for each in proposals:
-        protected.append(
-            replace(
-                each,
-                circuits=tuple(_with(c, arcs, grounds) for c in each.circuits),
-                says=_says(each, arcs, grounds),
-            )
-        )
-    return protected
-
-
-def _bare(site: Site, rule: str) -> set[str]:
-    found = rules()[rule].check(site)
-    subjects: set[str] = set()
-    for f in found:
-        if f.verdict in (Verdict.SHORT, Verdict.UNKNOWN):
-            subjects.add(f.subject)
-    return subjects
-
-
-def _near_tubs(site: Site) -> set[str]:
-    """Circuits of switches that stand so near a tub that they need ground-fault protection."""
-    found = rules()["tub-switches"].check(site)
-    near = []
-    for f in found:
-        if f.verdict is Verdict.LOOK and f.data["why"] == "protection":
-            near.append(f.subject)
-    circuits: set[str] = set()
-    for box in near:
-        for d in site.boxes[box].devices:
-            if d.circuit:
-                circuits.add(d.circuit)
-    return circuits
-
-
-def _protection(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Protection | None:
-    arc, ground = circuit.id in arcs, circuit.id in grounds
-    if arc and ground:
-        return Protection.DUAL
-    if arc:
-        return Protection.AFCI
-    if ground:
-        return Protection.GFCI
-    return None
-
-
-def _with(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Circuit:
-    return circuit.model_copy(update={"protection": _protection(circuit, arcs, grounds)})
-
-
-def _says(proposal: Proposal, arcs: Iterable[str], grounds: Iterable[str]) -> str:
-    chosen = _protection(proposal.circuits[0], arcs, grounds)
-    words = {Protection.DUAL: "arc-fault and ground-fault protection"}
-    words |= {Protection.AFCI: "arc-fault protection", Protection.GFCI: "ground-fault protection"}
-    if chosen:
-        return f"{proposal.says}, {words[chosen]}"
-    return proposal.says

@@ -45,10 +45,7 @@ def milestone_record(
     `insist` that raises OutOfOrder, and with it the record keeps what spoke against it.
     """
     require_role(actor, job.shop, Role.OFFICE)
-    if milestone != Milestone.HOOKUP and (circuits or temporary_until):
-        raise ValidationError("Circuits and a temporary service belong to the hookup.")
-    if milestone in VISITED and not reference.strip():
-        raise ValidationError(f"Give the authority's reference for the {milestone}.")
+    _refuse_unfit(milestone, reference, hookup_facts=bool(circuits or temporary_until))
     refuse_outside(
         timezone.now(),
         job.time_zone,
@@ -87,6 +84,13 @@ def milestone_record(
             if speaks:
                 change.detail["although"] = speaks
     return reached
+
+
+def _refuse_unfit(milestone: Milestone, reference: str, *, hookup_facts: bool) -> None:
+    if milestone != Milestone.HOOKUP and hookup_facts:
+        raise ValidationError("Circuits and a temporary service belong to the hookup.")
+    if milestone in VISITED and not reference.strip():
+        raise ValidationError(f"Give the authority's reference for the {milestone}.")
 
 
 def _live(job: Job, chosen: Sequence[str]) -> list[HouseCircuit]:

@@ -10,8 +10,9 @@ from django.utils import timezone
 
 from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
+from inspections.overview.cover import CoverRows, cover_of, cover_rows
 from inspections.overview.visits import visit_now, visit_state
-from inspections.selectors import ChecklistLine, CoverRows, cover_of, cover_rows
+from inspections.selectors import ChecklistLine
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import Start
 from inspections.standing.holds import Standing

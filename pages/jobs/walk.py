@@ -23,6 +23,7 @@ from config.middleware import NO_TEXT
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import HouseRevision, Item, Observation, Outcome
+from inspections.overview.cover import withdrawn_moments
 from inspections.papers.report import CAUTION
 from inspections.selectors import (
     ChecklistLine,
@@ -31,7 +32,6 @@ from inspections.selectors import (
     job_read,
     jobs_with_areas,
     latest_revision,
-    withdrawn_moments,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
 from inspections.standing.age import Sign

@@ -125,32 +125,15 @@ def _circuit(
     limits: tuple[Limit, Limit],
 ) -> Finding:
     most, single = (limit.value for limit in limits)
-    breakers = []
-    for name in pair:
-        breakers.append(site.circuits[name].breaker_a)
-    breaker = min(breakers)
-    split = True
+    breaker = min(site.circuits[name].breaker_a for name in pair)
+    split = all(outlet.device.second_circuit for outlet in outlets)
+    others = _others(site, pair, outlets)
+    small, unread = [], []
     for outlet in outlets:
-        if not outlet.device.second_circuit:
-            split = False
-            break
-    on_it = []
-    for name in pair:
-        for outlet in site.supply.outlets(name):
-            on_it.append(outlet)
-    others = []
-    for o in on_it:
-        if o not in outlets:
-            others.append(o.box.id)
-    others += [a.name for name in pair for a in site.supply.appliances[name]]
-    small = []
-    for o in outlets:
-        if o.device.amperes is not None and o.device.amperes < single:
-            small.append(o)
-    unread = []
-    for o in outlets:
-        if o.device.amperes is None:
-            unread.append(o.box.id)
+        if outlet.device.amperes is None:
+            unread.append(outlet.box.id)
+        elif outlet.device.amperes < single:
+            small.append(outlet.box.id)
     faults = []
     if len(outlets) > most:
         faults.append(f"{len(outlets)} receptacles on it")
@@ -159,7 +142,7 @@ def _circuit(
     if not split and breaker < single:
         faults.append(f"{amperes(breaker)} without split receptacles")
     if not split and small:
-        faults.append(f"{listed(o.box.id for o in small)} is made for less than {single} A")
+        faults.append(f"{listed(small)} is made for less than {single} A")
     data: dict[str, Any] = {
         "count": len(outlets),
         "most": most,
@@ -176,3 +159,16 @@ def _circuit(
         verdict = Verdict.SHORT
     subject = f"{room.id}/{'+'.join(pair)}"
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)
+
+
+def _others(site: Site, pair: tuple[str, ...], outlets: list[Outlet]) -> list[str]:
+    """What else is on the circuit: boxes with other outlets, then appliances."""
+    found = []
+    for name in pair:
+        for outlet in site.supply.outlets(name):
+            if outlet not in outlets:
+                found.append(outlet.box.id)
+    for name in pair:
+        for appliance in site.supply.appliances[name]:
+            found.append(appliance.name)
+    return found

@@ -34,10 +34,10 @@ def tell(finding: Finding) -> Words:
     if data["within"]:
         limit = f"at least {length(data['within'], imperial)}"
     missing = listed(data["missing"])
-    near = []
+    fixtures = []
     for name, _ in data["near"]:
-        near.append(name)
-    names = listed(near)
+        fixtures.append(name)
+    names = listed(fixtures)
     says = {
         Verdict.MEETS: f"The receptacle keeps away from {names}.",
         Verdict.SHORT: f"The receptacle is too near {names}.",
