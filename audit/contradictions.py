@@ -62,12 +62,10 @@ def _all(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
 
 def _open_at(tables: JobTables, at: datetime) -> list[Row]:
     """Deficiencies that were called by then, and accepted neither before nor then."""
-    called = []
-    for each in tables.deficiencies:
-        if each.called_at <= at:
-            called.append(each)
     still_open: list[Row] = []
-    for each in called:
+    for each in tables.deficiencies:
+        if each.called_at > at:
+            continue
         if each.accepted_at is None or each.accepted_at > at:
             still_open.append(each)
     return still_open

@@ -275,15 +275,7 @@ def job_stage(
         return "cover-up approval"
     if not {"hookup", "final"} & {each.milestone for each in tables.milestones}:
         return "construction hookup"
-    finish = []
     for item in tables.items:
-        if item.stage == "finish":
-            finish.append(item)
-    done = True
-    for item in finish:
-        if item_stands(item, tables.looks[item.id]) != PASSED:
-            done = False
-            break
-    if done:
-        return "final"
-    return "finish"
+        if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != PASSED:
+            return "finish"
+    return "final"

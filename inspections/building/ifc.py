@@ -143,13 +143,10 @@ class Model:
     def _ring(self, corners: numpy.ndarray, faces: numpy.ndarray) -> list[Point] | None:
         """The outline of the lowest level faces, as a person standing there sees the floor."""
         low = corners[:, 2].min()
-        flat = []
+        shapes = []
         for face in faces:
             if (corners[face, 2] < low + FLAT).all():
-                flat.append(face)
-        shapes = []
-        for face in flat:
-            shapes.append(Polygon(corners[face, :2]))
+                shapes.append(Polygon(corners[face, :2]))
         whole = None
         if shapes:
             whole = unary_union([shape for shape in shapes if shape.area > 1e-9])

@@ -71,13 +71,10 @@ def _area_facts(
 
 def _withdrawals(ground: Ground, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
     """The clearances of an area that somebody withdrew by hand, the earliest first."""
-    by_hand = []
-    for c in ground.clearances.get(area.id, ()):
-        if c.withdrawn_by_id is not None:
-            by_hand.append(c)
     withdrawals: list[WithdrawalFacts] = []
-    for each in by_hand:
-        withdrawals.append(_withdrawal(each, ground.jobs[area.job_id], said))
+    for each in ground.clearances.get(area.id, ()):
+        if each.withdrawn_by_id is not None:
+            withdrawals.append(_withdrawal(each, ground.jobs[area.job_id], said))
     return withdrawals
 
 
@@ -140,11 +137,9 @@ def permit_turns(ground: Ground, job: Job, now: datetime) -> datetime | None:
     if permit is None:
         return None
     zone = ZoneInfo(job.time_zone)
-    turns = []
-    for day in permit.turns:
-        turns.append(datetime.combine(day, time(), zone).astimezone(UTC))
     moments = []
-    for moment in turns:
+    for day in permit.turns:
+        moment = datetime.combine(day, time(), zone).astimezone(UTC)
         if moment > now:
             moments.append(moment)
     return min(moments, default=None)

@@ -71,11 +71,9 @@ def value_of(limit: Limit, text: str) -> Any:
                 parts.append(word.strip())
         return parts
     if isinstance(was, dict):
-        pairs = []
-        for part in text.split(","):
-            pairs.append(part.strip().rpartition(" "))
         figures = {}
-        for name, _, value in pairs:
+        for part in text.split(","):
+            name, _, value = part.strip().rpartition(" ")
             figures[name.strip()] = _number(value)
         return figures
     return _number(text)

@@ -66,11 +66,9 @@ def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
     done: dict[UUID, dict[str, bool]] = {}
     for area_id, trade, said in _LAYERS.made(rows.reports):
         done.setdefault(area_id, {})[trade] = said
-    areas = _COVERED_AREAS.made(rows.areas)
-    for area in areas:
-        area.job = job
     cover: list[tuple[Area, list[Start]]] = []
-    for area in areas:
+    for area in _COVERED_AREAS.made(rows.areas):
+        area.job = job
         cover.append((area, starts(job.shop.layers, area_sign(area), done.get(area.id, {}))))
     return cover
 

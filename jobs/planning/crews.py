@@ -52,14 +52,10 @@ def present(
         kept = where.get(place.person)
         if place.holds(day) and (kept is None or place.from_day >= kept.from_day):
             where[place.person] = place
-    workers_there = []
-    for name, place in where.items():
-        if place.crew == crew:
-            workers_there.append(workers[name])
     at_work: list[Worker] = []
-    for worker in workers_there:
-        if not worker.is_away(day):
-            at_work.append(worker)
+    for name, place in where.items():
+        if place.crew == crew and not workers[name].is_away(day):
+            at_work.append(workers[name])
     return at_work
 
 

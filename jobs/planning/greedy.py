@@ -50,13 +50,9 @@ class _Placing:
                     continue
                 shifts = shifting and not booked
                 later = range(start, self.problem.size if shifts else start + 1)
-                possible = []
-                for s in later:
-                    if s in option.ends:
-                        possible.append(s)
                 found = None
-                for s in possible:
-                    if self._free(each, crew, s, option):
+                for s in later:
+                    if s in option.ends and self._free(each, crew, s, option):
                         found = s
                         break
                 if found is not None:

@@ -75,14 +75,11 @@ class Improving:
             for promise in late:
                 houses.append(self.by_id[promise.needs[0]].house)
             return houses
-        moved = []
-        for a in self.problem.activities:
-            if is_moved(self.problem, a, self.placed):
-                moved.append(a)
-        moved_houses: list[str] = []
-        for each in moved:
-            moved_houses.append(each.house)
-        return moved_houses
+        moved: list[str] = []
+        for each in self.problem.activities:
+            if is_moved(self.problem, each, self.placed):
+                moved.append(each.house)
+        return moved
 
     def _around_costly(self) -> tuple[set[str], frozenset[str]]:
         """A house that costs days, and the houses that its crews are on before."""

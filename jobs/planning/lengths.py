@@ -45,21 +45,13 @@ class Lengths:
                 if s <= last:
                     ends[s] = s + what.slots
             return [Option(None, {s: e for s, e in ends.items() if s >= what.earliest})]
-        crews = []
-        for crew in self.problem.crews:
-            if not what.only or crew.id in what.only:
-                crews.append(crew)
-        found = []
-        for crew in crews:
-            found.append(
-                Option(
-                    crew, {s: e for s, e in self._ends(crew, what).items() if s >= what.earliest}
-                )
-            )
         options: list[Option] = []
-        for option in found:
-            if option.ends:
-                options.append(option)
+        for crew in self.problem.crews:
+            if what.only and crew.id not in what.only:
+                continue
+            ends = {s: e for s, e in self._ends(crew, what).items() if s >= what.earliest}
+            if ends:
+                options.append(Option(crew, ends))
         return options
 
     def _attending(self, visit: Visit) -> list[Option]:
@@ -71,13 +63,11 @@ class Lengths:
                 and (visit.booked is None or slot > visit.booked)
             ):
                 slots.append(slot)
-        found = []
-        for crew in self.problem.crews:
-            found.append(Option(crew, {slot: slot + 1 for slot in slots if crew.able("", slot)}))
         options: list[Option] = []
-        for option in found:
-            if option.ends:
-                options.append(option)
+        for crew in self.problem.crews:
+            ends = {slot: slot + 1 for slot in slots if crew.able("", slot)}
+            if ends:
+                options.append(Option(crew, ends))
         return options
 
     def _ends(self, crew: Crew, task: Task) -> dict[int, int]:

@@ -84,11 +84,9 @@ class _Explaining:
         """The chain, then every cause taken away in turn."""
         late = days_late(self.problem, self.promise, self.placed)
         now = min(late, self._without(self.problem))
-        tried = []
-        for words, other in self._causes():
-            tried.append(Change(words, self._without(other)))
         helpful = []
-        for change in tried:
+        for words, other in self._causes():
+            change = Change(words, self._without(other))
             if change.days < now:
                 helpful.append(change)
         return Why(

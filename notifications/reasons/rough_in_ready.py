@@ -32,14 +32,11 @@ def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
 
 def _to_be_seen_again(facts: JobFacts, area: Area) -> list[datetime]:
     """When somebody answered a withdrawal so that the area has to be inspected again."""
-    answers = []
-    for each in facts.clearances:
-        if each.area_id == area.id:
-            answers.append(each.answer)
     recorded: list[datetime] = []
-    for each in answers:
-        if each and each.inspect_again:
-            recorded.append(each.recorded_at)
+    for each in facts.clearances:
+        answer = each.answer
+        if each.area_id == area.id and answer and answer.inspect_again:
+            recorded.append(answer.recorded_at)
     return recorded
 
 

@@ -61,13 +61,11 @@ class Plan:
 
     def farthest(self, fixture: Fixture) -> float | None:
         """The distance from a fixture to the corner of the room farthest from it."""
-        found = []
-        for wall in self.room.walls:
-            found.append(self.apart(self.at(wall.id, 0.0), fixture))
         known = []
-        for each in found:
-            if each is not None:
-                known.append(each)
+        for wall in self.room.walls:
+            apart = self.apart(self.at(wall.id, 0.0), fixture)
+            if apart is not None:
+                known.append(apart)
         if known:
             return max(known)
         return None

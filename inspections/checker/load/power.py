@@ -128,13 +128,10 @@ def _single(poles: Any) -> bool:
 
 
 def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
-    found = []
+    values: dict[str, Any] = {}
     for _, part in _objects(data, kind):
         if isinstance(part.get("id"), str):
-            found.append(part)
-    values: dict[str, Any] = {}
-    for part in found:
-        values[part["id"]] = part.get(key)
+            values[part["id"]] = part.get(key)
     return values
 
 

@@ -65,14 +65,11 @@ def _least(finding: HasFigures) -> float | None:
     """How far it must be; in the look of a room, what no kind of light may be nearer than."""
     if "look" not in finding.data:
         return finding.data.get("asked")
-    tables = []
+    clearances = []
     for limit in finding.limits:
         if limit.name.endswith("_mm"):
-            tables.append(limit.value)
-    clearances = []
-    for table in tables:
-        for each in table.values():
-            clearances.append(float(each))
+            for each in limit.value.values():
+                clearances.append(float(each))
     return min(clearances, default=None)
 
 

@@ -173,20 +173,15 @@ def _distance(
 
 def _looks(this: Rule, site: Site) -> Iterator[Finding]:
     limit = site.rulebook[f"{NAME}.distance_mm"]
-    pairs = []
-    for separation in site.house.separations:
-        pairs.append(_parted(site, separation))
     measured = set()
-    for _, other in pairs:
+    for separation in site.house.separations:
+        _, other = _parted(site, separation)
         if other:
             measured.add(other.id)
-    used = set()
+    distances = []
     for cable in site.house.cables:
         if cable.kind.carries_power:
-            used.add(cable.kind.value)
-    distances = []
-    for kind in used:
-        distances.append(limit.value[kind])
+            distances.append(limit.value[cable.kind.value])
     asked = max(distances, default=0)
     for cable in site.house.cables:
         if cable.kind.carries_power or cable.id in measured:

@@ -241,11 +241,8 @@ def _free_data(site: Site, counter: Counter, outlets: list[Outlet]) -> dict[str,
 
 
 def _limits(book: Rulebook, names: tuple[str, ...]) -> tuple[Limit, ...]:
-    found = []
-    for name in names:
-        found.append(book.get(f"{NAME}.{name}"))
     limits = []
-    for limit in found:
-        if limit:
+    for name in names:
+        if limit := book.get(f"{NAME}.{name}"):
             limits.append(limit)
     return tuple(limits)

@@ -63,8 +63,9 @@ def electrodes(this: Rule, site: Site) -> Iterator[Finding]:
     names = ("rods", "apart_mm", "length_mm", "most_ohm", "supplement")
     limits = []
     for name in names:
-        limits.append(book.get(f"{NAME}.{name}"))
-    yield at_service(this, site, panel, fits, data, *(limit for limit in limits if limit))
+        if limit := book.get(f"{NAME}.{name}"):
+            limits.append(limit)
+    yield at_service(this, site, panel, fits, data, *limits)
 
 
 def _judge(book: Rulebook, grounding: Grounding) -> dict[str, Any]:

@@ -116,11 +116,9 @@ def _judge(site: Site, room: Room, light: str) -> tuple[int, dict[str, Any]]:
 def _at(site: Site, end: Room, ends: list[Room], switchers: list[Switcher]) -> bool:
     """Whether a switch stands in the room at an end, or on its storey when no other end is."""
     alone = sum(each.storey == end.storey for each in ends) == 1
-    rooms = []
     for switcher in switchers:
-        rooms.append(site.rooms[site.boxes[switcher.box].room])
-    for r in rooms:
-        if r.id == end.id or (alone and r.storey == end.storey):
+        room = site.rooms[site.boxes[switcher.box].room]
+        if room.id == end.id or (alone and room.storey == end.storey):
             return True
     return False
 

@@ -141,11 +141,10 @@ def _judge(each: Near, data: dict[str, Any]) -> Verdict:
 
 def _protected(site: Site, box: Box) -> bool:
     """Whether the breaker of every switch in it gives ground-fault protection."""
-    circuits = []
-    for d in box.devices:
-        if d.kind in SWITCHES:
-            circuits.append(site.circuits.get(d.circuit or ""))
-    for circuit in circuits:
-        if not (circuit and circuit.protection in GROUND_FAULT):
+    for device in box.devices:
+        if device.kind not in SWITCHES:
+            continue
+        circuit = site.circuits.get(device.circuit or "")
+        if circuit is None or circuit.protection not in GROUND_FAULT:
             return False
     return True

@@ -36,13 +36,13 @@ def value_of(cell: Cell, column: Column) -> Any:
         return []
     if not isinstance(text, str):
         return [_one(text, column)]
-    pieces = []
-    for piece in text.split(";"):
-        pieces.append(piece.strip())
-    values = []
-    for piece in pieces:
-        if piece:
-            values.append(None if piece == NOT_MEASURED else _one(piece, column))
+    values: list[object] = []
+    for part in text.split(";"):
+        piece = part.strip()
+        if piece == NOT_MEASURED:
+            values.append(None)
+        elif piece:
+            values.append(_one(piece, column))
     return values
 
 
