@@ -110,7 +110,10 @@ def _picked(data: Any, wanted: list[str]) -> Any:
         return data | {"results": [_picked(each, wanted) for each in data["results"]]}
     if strange := [name for name in wanted if name not in data]:
         raise ParseError(f"fields: there is no {strange[0]!r}; there are {', '.join(data)}.")
-    return {name: data[name] for name in wanted}
+    by_name = {}
+    for name in wanted:
+        by_name[name] = data[name]
+    return by_name
 
 
 def given_in(serializer: type[Serializer], request: Request) -> dict[str, Any]:
@@ -177,20 +180,26 @@ def _tried(view: View, request: Request, handler: Handler, args: Any, ids: Any) 
 
 
 def _again(kept: StoredAnswer) -> Response:
-    body = json.loads(kept.body) if kept.body else None
+    body = None
+    if kept.body:
+        body = json.loads(kept.body)
     headers = {"Idempotency-Replayed": "true"}
     return Response(body, kept.status, headers=headers, content_type=kept.content_type or None)
 
 
 def _require_match(view: View, request: Request, ids: dict[str, Any]) -> None:
     wanted = request.headers.get("If-Match")
-    job = view.job_of(**ids) if wanted else None
+    job = None
+    if wanted:
+        job = view.job_of(**ids)
     if wanted is None or job is None:
         return
     lock_job(job.id)
     lock_areas(job.id)
     job.standing.refresh_from_db()
-    tags = {tag.strip() for tag in wanted.split(",")}
+    tags = set()
+    for tag in wanted.split(","):
+        tags.add(tag.strip())
     if "*" not in tags and tag_of(job) not in tags:
         raise Stale
 

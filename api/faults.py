@@ -61,7 +61,9 @@ def problem(error: Exception, context: dict[str, Any]) -> Response | None:
 
 
 def _words(error: Exception) -> str:
-    return " ".join(error.messages) if isinstance(error, ValidationError) else str(error)
+    if isinstance(error, ValidationError):
+        return " ".join(error.messages)
+    return str(error)
 
 
 def _answer(
@@ -72,39 +74,57 @@ def _answer(
     body["detail"] = detail
     if errors:
         body["errors"] = errors
-    kept = {name: value for name, value in (headers or {}).items() if name in KEPT}
+    kept = {}
+    for name, value in (headers or {}).items():
+        if name in KEPT:
+            kept[name] = value
     return Response(body, status=status, headers=kept, content_type="application/problem+json")
 
 
 def _fault(parts: Iterable[object], detail: str) -> dict[str, str]:
     """One fault, where it is as a JSON Pointer in a fragment (RFC 6901)."""
-    escaped = (str(part).replace("~", "~0").replace("/", "~1") for part in parts)
+    escaped = []
+    for part in parts:
+        escaped.append(str(part).replace("~", "~0").replace("/", "~1"))
     return {"pointer": "#" + "".join(f"/{part}" for part in escaped), "detail": detail}
 
 
 def _entries(error: Exception) -> list[dict[str, str]]:
     if isinstance(error, HouseFaults):
-        return [_fault(["house", *_parts(each.path)], each.message) for each in error.faults]
+        faults: list[dict[str, str]] = []
+        for each in error.faults:
+            faults.append(_fault(["house", *_parts(each.path)], each.message))
+        return faults
     if isinstance(error, Held):
-        return [_fault([], hold.says) for hold in error.holds]
+        said: list[dict[str, str]] = []
+        for hold in error.holds:
+            said.append(_fault([], hold.says))
+        return said
     if isinstance(error, OutOfOrder):
-        return [_fault([], each) for each in error.says]
+        steps: list[dict[str, str]] = []
+        for each in error.says:
+            steps.append(_fault([], each))
+        return steps
     return []
 
 
 def _parts(path: str) -> list[str]:
     """rooms[3].walls[1].length_mm in parts."""
-    return [part for part in re.split(r"[.\[\]]+", path) if part]
+    parts: list[str] = []
+    for part in re.split(r"[.\[\]]+", path):
+        if part:
+            parts.append(part)
+    return parts
 
 
 def _of_model(error: ValidationError) -> list[dict[str, str]]:
     if not hasattr(error, "error_dict"):
         return []
-    return [
-        _fault([] if name == NON_FIELD_ERRORS else [name], text)
-        for name, texts in error.message_dict.items()
-        for text in texts
-    ]
+    faults: list[dict[str, str]] = []
+    for name, texts in error.message_dict.items():
+        for text in texts:
+            faults.append(_fault([] if name == NON_FIELD_ERRORS else [name], text))
+    return faults
 
 
 def _fields(detail: Any, at: tuple[object, ...] = ()) -> Iterator[dict[str, str]]:
@@ -121,4 +141,6 @@ def _fields(detail: Any, at: tuple[object, ...] = ()) -> Iterator[dict[str, str]
 
 
 def _detail(data: Any) -> str:
-    return str(data.get("detail", data)) if isinstance(data, dict) else str(data)
+    if isinstance(data, dict):
+        return str(data.get("detail", data))
+    return str(data)

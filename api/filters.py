@@ -37,7 +37,9 @@ class JobFilter(django_filters.FilterSet):
     def is_closed(self, jobs: QuerySet[Job], _name: str, value: bool) -> QuerySet[Job]:
         """Jobs whose permit is closed, or the others."""
         closed = Q(permit__closed_on__isnull=False)
-        return jobs.filter(closed) if value else jobs.exclude(closed)
+        if value:
+            return jobs.filter(closed)
+        return jobs.exclude(closed)
 
     def found(self, jobs: QuerySet[Job], _name: str, value: str) -> QuerySet[Job]:
         """Jobs with these words in name, address or permit number."""

@@ -131,7 +131,10 @@ class JobProposals(OfTrial):
         """
         job, given = self.read(job_id), given_in(ProposingSerializer, request)
         house, rulebook = self.tried(job, given)
-        more = {name: given[name] for name in ("left_out", "stud_spacing_mm") if name in given}
+        more = {}
+        for name in ("left_out", "stud_spacing_mm"):
+            if name in given:
+                more[name] = given[name]
         return Response(finished_json(house_finished(job, house, rulebook, **more)))
 
 
@@ -256,6 +259,8 @@ class JobWalk(OfJob):
         job, given = self.read(job_id), given_in(WalkSerializer, request)
         if len({tick["id"] for tick in given["ticks"]}) != len(given["ticks"]):
             raise ParseError("ticks: two have the same id.")
-        ticks = [Walked(**tick) for tick in given["ticks"]]
+        ticks = []
+        for tick in given["ticks"]:
+            ticks.append(Walked(**tick))
         taken = walk_record(request.user, job=job, ticks=ticks, phone_now=given["phone_now"])
         return listed(taken, TakenSerializer)

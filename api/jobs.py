@@ -230,6 +230,8 @@ class JobTrades(OfJob):
         """Record that a trade's rough-in, or a layer over an area, is done or no longer is."""
         job, given = self.read(job_id), given_in(TradeSerializer, request)
         code = given.pop("area", {}).get("code")
-        area = areas_named(job, [code])[0] if code else None
+        area = None
+        if code:
+            area = areas_named(job, [code])[0]
         made = trade_report(request.user, job=job, area=area, **given)
         return Response(TradeSerializer(made).data, status=201)

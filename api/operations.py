@@ -69,23 +69,29 @@ class Operations(AutoSchema):
     def _narrowing(self) -> list[OpenApiParameter]:
         """What a list can be narrowed by."""
         sieve = getattr(self.view, "narrowed", None)
-        filters = sieve.base_filters.items() if sieve else ()
-        return [
-            OpenApiParameter(
-                name,
-                KINDS.get(type(each).__name__, str),
-                description=str(each.label or ""),
-                enum=[value for value, _ in each.extra.get("choices", ())] or None,
+        filters = ()
+        if sieve:
+            filters = sieve.base_filters.items()
+        parameters: list[OpenApiParameter] = []
+        for name, each in filters:
+            parameters.append(
+                OpenApiParameter(
+                    name,
+                    KINDS.get(type(each).__name__, str),
+                    description=str(each.label or ""),
+                    enum=[value for value, _ in each.extra.get("choices", ())] or None,
+                )
             )
-            for name, each in filters
-        ]
+        return parameters
 
     def _get_response_bodies(self, direction: Any = "response") -> dict[str, Any]:
         """What the view says, and the refusals that any call of its kind may meet."""
         bodies = super()._get_response_bodies(direction)
         refusals = ALWAYS | WITH_QUERY
-        refusals |= WITH_PATH if "{" in self.path or self.method == "GET" else {}
-        refusals |= WRITING if self.method in UNSAFE else {}
+        if "{" in self.path or self.method == "GET":
+            refusals |= WITH_PATH
+        if self.method in UNSAFE:
+            refusals |= WRITING
         for status, words in refusals.items():
             problem = OpenApiResponse(ProblemSerializer, words)
             told = self._get_response_for_code(problem, str(status), [MIME], direction)

@@ -53,7 +53,9 @@ class OfOffice(View):
 
 
 def _firm(shop: Shop, contractor: UUID | None) -> Contractor | None:
-    return Contractor.objects.get(shop=shop, id=contractor) if contractor else None
+    if contractor:
+        return Contractor.objects.get(shop=shop, id=contractor)
+    return None
 
 
 class Contractors(OfOffice):
@@ -179,7 +181,9 @@ class Rulebooks(View):
     def get(self, request: Request) -> Response:
         """Each with every limit, its section, how it is known, and what was amended."""
         shop = shop_of(request.user, *SITE_ROLES)
-        books = [rulebook_of_shop(shop, name) for name in checker.rulebook_ids()]
+        books = []
+        for name in checker.rulebook_ids():
+            books.append(rulebook_of_shop(shop, name))
         return listed(books, RulebookSerializer)
 
 
@@ -229,7 +233,9 @@ class Changes(View):
         shop = shop_of(request.user, *SITE_ROLES)
         since, most = (_whole(request, "since", 0, 2**62), _whole(request, "limit", 100, 500))
         found = changes_since(shop, since, max(1, most))
-        last = found[-1].number if found else since
+        last = since
+        if found:
+            last = found[-1].number
         told = {"results": found, "last": last, "more": len(found) == most}
         return Response(ChangesSerializer(told).data)
 

@@ -18,7 +18,9 @@ class PerToken(SimpleRateThrottle):
         """Whose calls are counted together."""
         if isinstance(request.auth, ApiToken):
             return f"api-token-{request.auth.id}"
-        return f"api-person-{request.user.pk}" if request.user.is_authenticated else None
+        if request.user.is_authenticated:
+            return f"api-person-{request.user.pk}"
+        return None
 
     def allow_request(self, request: Request, view: object) -> bool:
         """Whether this one is within the rate; the count goes with the answer."""
@@ -32,7 +34,9 @@ class PerToken(SimpleRateThrottle):
         return allowed
 
     def _told(self) -> dict[str, Any]:
-        oldest = self.history[-1] if self.history else self.now
+        oldest = self.now
+        if self.history:
+            oldest = self.history[-1]
         return {
             "RateLimit-Limit": self.num_requests,
             "RateLimit-Remaining": max(0, self.num_requests - len(self.history)),

@@ -99,10 +99,9 @@ class VisitAnswer(OfVisit):
         visit, told = self.read(visit_id), given_in(AnswerSerializer, request)
         answers = told.get("answers", {})
         areas = dict(zip(answers, areas_named(visit.job, list(answers)), strict=True))
-        called = [
-            Called(**{**each, "area": areas_named(visit.job, [each["area"]])[0]})
-            for each in told.get("called", [])
-        ]
+        called = []
+        for each in told.get("called", []):
+            called.append(Called(**{**each, "area": areas_named(visit.job, [each["area"]])[0]}))
         inspection_answer(
             request.user,
             inspection=visit,

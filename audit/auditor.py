@@ -33,7 +33,10 @@ def audit_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
         try:
             found = list(_audit(together))
         except Exception:  # noqa: BLE001 - which of them it is, shows one by one
-            found = [line for job_id in together for line in _alone(job_id)]
+            found = []
+            for job_id in together:
+                for line in _alone(job_id):
+                    found.append(line)
         yield from found
 
 
@@ -58,7 +61,10 @@ def _audit(job_ids: Sequence[UUID]) -> Iterator[Found]:
     since = refused_since()
     for job_id, tables in found.items():
         here = {"job": tables.job.name, "job_id": job_id, "shop_id": tables.job.shop_id}
-        mine = (line for line in crossed if line.job_id == job_id)
+        mine = []
+        for line in crossed:
+            if line.job_id == job_id:
+                mine.append(line)
         for line in (*mine, *audit_one(tables, told[job_id], now, since)):
             yield replace(line, **here)
 

@@ -25,7 +25,9 @@ class Due:
 
     def moment(self, now: datetime) -> datetime:
         """The moment that its copies are to be true of."""
-        return self.since - TICK if self.waits and self.since is not None else now
+        if self.waits and self.since is not None:
+            return self.since - TICK
+        return now
 
 
 def due_of(tables: JobTables, record: RecordRead, now: datetime) -> Due:
@@ -53,7 +55,9 @@ def compare_settling(tables: JobTables, due: Due, now: datetime) -> Iterator[Fou
             yield difference(About.SETTLING, says, "nobody has tried")
     elif due.since is not None and not due.waits:
         says = f"settled as of {standing.settled} of {standing.facts} changes"
-        drawn = f"{standing.drawn_at:%Y-%m-%d %H:%M} UTC" if standing.drawn_at else "never"
+        drawn = "never"
+        if standing.drawn_at:
+            drawn = f"{standing.drawn_at:%Y-%m-%d %H:%M} UTC"
         facts = f"due since {due.since:%Y-%m-%d %H:%M} UTC, and last drawn {drawn}"
         yield difference(About.SETTLING, says, facts)
     turns = permit_turns(tables, now)
@@ -71,7 +75,10 @@ Holds = dict[UUID, list[Hold]]
 
 def drawn_holds(tables: JobTables, now: datetime) -> Holds:
     """What holds each area of a job at a moment."""
-    return {area.id: area_holds(tables, area, now) for area in tables.areas}
+    by_id = {}
+    for area in tables.areas:
+        by_id[area.id] = area_holds(tables, area, now)
+    return by_id
 
 
 def compare_areas(tables: JobTables, drawn: Holds, due: Due) -> Iterator[Found]:
@@ -80,7 +87,10 @@ def compare_areas(tables: JobTables, drawn: Holds, due: Due) -> Iterator[Found]:
     Copies of a job that waits may be behind what the clock or an authority's rules changed, which
     is only ever the permit; a clearance beside any other hold is false at every moment.
     """
-    live = {each.area_id: each for each in tables.clearances if each.withdrawn_at is None}
+    live = {}
+    for each in tables.clearances:
+        if each.withdrawn_at is None:
+            live[each.area_id] = each
     for area in tables.areas:
         holds = drawn[area.id]
         clearance = live.get(area.id)
@@ -96,7 +106,11 @@ def _clearance(tables: JobTables, area: Row, clearance: Row, holds: list[Hold]) 
     says = f"released, {clearance.reference}"
     if holds:
         yield difference(About.CLEARANCE, says, f"held: {_told(holds)}", area.name)
-    said = next((a for a in tables.acceptances if a.id == clearance.acceptance_id), None)
+    said = None
+    for a in tables.acceptances:
+        if a.id == clearance.acceptance_id:
+            said = a
+            break
     if said is None or said.area_id != area.id:
         yield difference(About.CLEARANCE, says, "the answer it rests on is not of it", area.name)
     elif said.answer == "not_accepted" or said.recorded_at > clearance.issued_at:
@@ -108,16 +122,22 @@ def _copy(copy: Row | None, area: Row, holds: list[Hold], clearance: Row | None)
     if copy is None:
         yield difference(About.AREA, "no standing", _stands(holds, clear), area.name)
         return
-    kept = [hold.get("reason", "") for hold in copy.holds]
+    kept = []
+    for hold in copy.holds:
+        kept.append(hold.get("reason", ""))
     same = sorted(kept) == sorted(hold.reason for hold in holds) and copy.hold_count == len(holds)
     if not same or copy.cleared != clear:
         says = f"{copy.hold_count} holds: {', '.join(kept) or 'none'}"
-        says += "; released" if copy.cleared else ""
+        if copy.cleared:
+            says += "; released"
         yield difference(About.AREA, says, _stands(holds, clear), area.name)
         return
     for hold in holds:
         if not any(_says(kept_hold, hold) for kept_hold in copy.holds):
-            says = "; ".join(each.get("says", "") for each in copy.holds)
+            told = []
+            for each in copy.holds:
+                told.append(each.get("says", ""))
+            says = "; ".join(told)
             yield difference(About.AREA, says, _told(holds), area.name)
 
 
@@ -134,13 +154,21 @@ def _told(holds: list[Hold]) -> str:
 
 
 def _stands(holds: list[Hold], clear: bool) -> str:
-    return "released" if clear else f"{len(holds)} holds: {_told(holds)}"
+    if clear:
+        return "released"
+    return f"{len(holds)} holds: {_told(holds)}"
 
 
 def compare_stage(tables: JobTables, drawn: Holds, now: datetime) -> Iterator[Found]:
     """The stage of a job, against its copy."""
-    live = {each.area_id for each in tables.clearances if each.withdrawn_at is None}
-    cleared = {area for area, holds in drawn.items() if area in live and not holds}
+    live = set()
+    for each in tables.clearances:
+        if each.withdrawn_at is None:
+            live.add(each.area_id)
+    cleared = set()
+    for area, holds in drawn.items():
+        if area in live and not holds:
+            cleared.add(area)
     stage = job_stage(tables, drawn, cleared, now)
     if tables.standing.stage != stage:
         yield difference(About.STAGE, tables.standing.stage, stage)

@@ -43,8 +43,12 @@ def compare_facts(tables: JobTables, record: RecordRead, since: datetime | None)
     names = {area.id: area.name for area in tables.areas}
     for each in _all(tables, record):
         old = each.at is None or (since is not None and each.at < since)
-        sort = Sort.STATE if old else Sort.DIFFERENCE
-        area = names.get(each.area_id, "") if each.area_id else ""
+        sort = Sort.DIFFERENCE
+        if old:
+            sort = Sort.STATE
+        area = ""
+        if each.area_id:
+            area = names.get(each.area_id, "")
         yield Found(sort, each.about, each.says, each.facts, area)
 
 
@@ -58,16 +62,29 @@ def _all(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
 
 def _open_at(tables: JobTables, at: datetime) -> list[Row]:
     """Deficiencies that were called by then, and accepted neither before nor then."""
-    called = [each for each in tables.deficiencies if each.called_at <= at]
-    return [each for each in called if each.accepted_at is None or each.accepted_at > at]
+    still_open: list[Row] = []
+    for each in tables.deficiencies:
+        if each.called_at > at:
+            continue
+        if each.accepted_at is None or each.accepted_at > at:
+            still_open.append(each)
+    return still_open
 
 
 def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
-    called = {(d.called_at_visit_id, d.area_id) for d in tables.deficiencies}
-    covered = {(each.inspection_id, each.area_id) for each in tables.visit_areas}
+    called = set()
+    for d in tables.deficiencies:
+        called.add((d.called_at_visit_id, d.area_id))
+    covered = set()
+    for each in tables.visit_areas:
+        covered.add((each.inspection_id, each.area_id))
     for said in tables.acceptances:
         here, at, area = (said.inspection_id, said.area_id), said.recorded_at, said.area_id
-        still = any(each.area_id == area for each in _open_at(tables, at))
+        still = False
+        for each in _open_at(tables, at):
+            if each.area_id == area:
+                still = True
+                break
         if said.answer == "accepted" and here in called:
             facts = "a deficiency was called there at that visit"
             yield Contradiction(at, "accepted", facts, area)
@@ -79,7 +96,9 @@ def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
 
 
 def _job_answers(tables: JobTables) -> Iterator[Contradiction]:
-    called = {each.called_at_visit_id for each in tables.deficiencies}
+    called = set()
+    for each in tables.deficiencies:
+        called.add(each.called_at_visit_id)
     kinds = {visit.id: visit.kind for visit in tables.visits}
     for said in tables.job_answers:
         at, visit = said.recorded_at, said.inspection_id
@@ -95,7 +114,10 @@ def _job_answers(tables: JobTables) -> Iterator[Contradiction]:
 
 def _visits(tables: JobTables) -> Iterator[Contradiction]:
     for visit in tables.visits:
-        events = [event for event in tables.events if event.inspection_id == visit.id]
+        events = []
+        for event in tables.events:
+            if event.inspection_id == visit.id:
+                events.append(event)
         yield from _course(visit, events)
 
 
@@ -122,12 +144,18 @@ def _known_from(happening: str, window: Row | None) -> datetime | None:
         return None
     if happening in ("held", "no_access"):
         return window.starts_at
-    return window.ends_at if happening == "nobody_came" else None
+    if happening == "nobody_came":
+        return window.ends_at
+    return None
 
 
 def _circuits(tables: JobTables) -> Iterator[Contradiction]:
     """Circuits that may be live and that no panel of the house has, as it is or as it was then."""
-    hookup = next((each for each in tables.milestones if each.milestone == "hookup"), None)
+    hookup = None
+    for each in tables.milestones:
+        if each.milestone == "hookup":
+            hookup = each
+            break
     if hookup is None:
         return
     typed = hookup.live is None
@@ -136,18 +164,26 @@ def _circuits(tables: JobTables) -> Iterator[Contradiction]:
         missing -= panel_circuits(_house_then(tables, hookup.recorded_at))
     for circuit in sorted(missing):
         says = f"circuit {circuit!r} may be live"
-        facts = "that was typed, and no panel has it" if typed else "no panel has it"
+        facts = "no panel has it"
+        if typed:
+            facts = "that was typed, and no panel has it"
         yield Contradiction(None if typed else hookup.recorded_at, says, facts)
 
 
 def panel_circuits(house: str) -> set[str]:
     """The circuits of all panels of a house, by their ids."""
-    return {circuit["id"] for circuit in json.loads(house).get("circuits", ())}
+    circuit_ids: set[str] = set()
+    for circuit in json.loads(house).get("circuits", ()):
+        circuit_ids.add(circuit["id"])
+    return circuit_ids
 
 
 def _house_then(tables: JobTables, at: datetime) -> str:
     """The house as it was recorded at a moment."""
-    before = [each for each in tables.revisions if each.recorded_at <= at]
+    before = []
+    for each in tables.revisions:
+        if each.recorded_at <= at:
+            before.append(each)
     if not before:
         return "{}"
     return HouseRevision.objects.values_list("house", flat=True).get(id=before[-1].id)

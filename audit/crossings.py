@@ -127,7 +127,9 @@ def _crossed(model: type[Model], which: Q, job: str = "") -> Iterator[Found]:
                 table, owner = model._meta.verbose_name, pair.owner._meta.verbose_name
                 tables = f"{table} {key}: {pair.one} leads to {owner} {one}"
                 facts = f"{pair.other} leads to {owner} {other}"
-                of_job = leads[job] if job else None
+                of_job = None
+                if job:
+                    of_job = leads[job]
                 yield Found(Sort.DIFFERENCE, About.SHOP, tables, facts, job_id=of_job)
 
 

@@ -27,7 +27,9 @@ class Hold:
     figure: str = ""
 
     def __str__(self) -> str:
-        return f"{self.reason} ({self.figure})" if self.figure else self.reason
+        if self.figure:
+            return f"{self.reason} ({self.figure})"
+        return self.reason
 
 
 def claimed(look: Row) -> datetime:
@@ -47,7 +49,9 @@ def counts_as(look: Row, item: Row) -> str:
     least, most = item.measure_min_mm, item.measure_max_mm
     too_small = least is not None and look.measured_mm < least
     too_large = most is not None and look.measured_mm > most
-    return "fail" if too_small or too_large else "pass"
+    if too_small or too_large:
+        return "fail"
+    return "pass"
 
 
 def answers(ok: Row, no: Row) -> bool:
@@ -66,12 +70,14 @@ def item_stands(item: Row, looks: Sequence[Row]) -> str:
         return UNKNOWN
     if item.verdict == "short":
         return FAILING
-    oks = [look for look in looks if counts_as(look, item) == "pass"]
-    unanswered = {
-        counts_as(look, item)
-        for look in looks
-        if counts_as(look, item) != "pass" and not any(answers(ok, look) for ok in oks)
-    }
+    oks = []
+    for look in looks:
+        if counts_as(look, item) == "pass":
+            oks.append(look)
+    unanswered = set()
+    for look in looks:
+        if counts_as(look, item) != "pass" and not any(answers(ok, look) for ok in oks):
+            unanswered.add(counts_as(look, item))
     if "fail" in unanswered:
         return FAILING
     if "absent" in unanswered:
@@ -91,7 +97,11 @@ def permit_ends(tables: JobTables) -> date | None:
             if event.happening == "held":
                 quiet_since = max(quiet_since, day_at(event.recorded_at, tables.zone))
         ends.append(later(quiet_since, idle_days))
-    return min((day for day in ends if day is not None), default=None)
+    days = []
+    for day in ends:
+        if day is not None:
+            days.append(day)
+    return min(days, default=None)
 
 
 def permit_good(tables: JobTables, today: date) -> bool:
@@ -112,10 +122,16 @@ def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
         return None
     turns.append(midnight(permit.issued_on, tables.zone))
     ends = permit_ends(tables)
-    after = later(ends, 1) if ends is not None else None
+    after = None
+    if ends is not None:
+        after = later(ends, 1)
     if after is not None and (permit.closed_on is None or permit.closed_on > after):
         turns.append(midnight(after, tables.zone))
-    return min((moment for moment in turns if moment is not None and moment > now), default=None)
+    moments = []
+    for moment in turns:
+        if moment is not None and moment > now:
+            moments.append(moment)
+    return min(moments, default=None)
 
 
 def area_holds(tables: JobTables, area: Row, now: datetime) -> list[Hold]:
@@ -137,14 +153,21 @@ def _permit(tables: JobTables, now: datetime) -> Iterator[Hold]:
 
 
 def _rough_in(tables: JobTables, area: Row) -> list[Row]:
-    return [item for item in tables.items_by_area.get(area.id, ()) if item.stage == "rough-in"]
+    items: list[Row] = []
+    for item in tables.items_by_area.get(area.id, ()):
+        if item.stage == "rough-in":
+            items.append(item)
+    return items
 
 
 def _items(tables: JobTables, area: Row) -> Iterator[Hold]:
     items = _rough_in(tables, area)
     if not items:
         yield Hold("house")
-    counted = Counter(_reason(item, tables.looks[item.id]) for item in items)
+    reasons = []
+    for item in items:
+        reasons.append(_reason(item, tables.looks[item.id]))
+    counted = Counter(reasons)
     for reason in (FAILING, UNKNOWN, OPEN, "boots"):
         if counted[reason]:
             yield Hold(reason, str(counted[reason]))
@@ -153,18 +176,26 @@ def _items(tables: JobTables, area: Row) -> Iterator[Hold]:
 def _reason(item: Row, looks: Sequence[Row]) -> str:
     """A box without a boot holds by a reason of its own, since the builder can lift that."""
     stands = item_stands(item, looks)
-    return "boots" if item.rule == "boots" and stands == FAILING else stands
+    if item.rule == "boots" and stands == FAILING:
+        return "boots"
+    return stands
 
 
 def _photographs(tables: JobTables, area: Row) -> Iterator[Hold]:
-    wanted = [item for item in _rough_in(tables, area) if item.rule in tables.job.shop__photo_rules]
+    wanted = []
+    for item in _rough_in(tables, area):
+        if item.rule in tables.job.shop__photo_rules:
+            wanted.append(item)
     missing = sum(item.id not in tables.photographed for item in wanted)
     if missing:
         yield Hold("photograph", str(missing))
 
 
 def _deficiencies(tables: JobTables, area: Row) -> Iterator[Hold]:
-    still = [d for d in tables.of_area(tables.deficiencies, area.id) if d.accepted_at is None]
+    still = []
+    for d in tables.of_area(tables.deficiencies, area.id):
+        if d.accepted_at is None:
+            still.append(d)
     called = sum(each.mended_at is None for each in still)
     if called:
         yield Hold("deficiency", str(called))
@@ -192,7 +223,11 @@ def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:
     if not said or said[-1].answer == "not_accepted":
         yield Hold("acceptance")
         return
-    again = any(_again(each, said[-1]) for each in _withdrawn(tables, area))
+    again = False
+    for each in _withdrawn(tables, area):
+        if _again(each, said[-1]):
+            again = True
+            break
     if again or said[-1].rests_on != rests_on(tables, area):
         yield Hold("changed")
 
@@ -206,7 +241,11 @@ def _again(clearance: Row, said: Row) -> bool:
 def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
     """Clearances that somebody withdrew, and said why."""
     of_area = tables.of_area(tables.clearances, area.id)
-    return [each for each in of_area if each.withdrawn_by_id is not None]
+    by_hand: list[Row] = []
+    for each in of_area:
+        if each.withdrawn_by_id is not None:
+            by_hand.append(each)
+    return by_hand
 
 
 def _withdrawals(tables: JobTables, area: Row) -> Iterator[Hold]:
@@ -220,16 +259,23 @@ def job_stage(
     tables: JobTables, holds: dict[Any, list[Hold]], cleared: set[Any], now: datetime
 ) -> str:
     """The first stage that still has something to do, by the areas' holds and clearances."""
-    issued_on = tables.permit.issued_on if tables.permit is not None else None
+    issued_on = None
+    if tables.permit is not None:
+        issued_on = tables.permit.issued_on
     if issued_on is None or issued_on > day_at(now, tables.zone):
         return "permit"
-    by_the_crew = [hold for found in holds.values() for hold in found if hold.reason in BY_THE_CREW]
+    by_the_crew = []
+    for found in holds.values():
+        for hold in found:
+            if hold.reason in BY_THE_CREW:
+                by_the_crew.append(hold)
     if not tables.areas or by_the_crew:
         return "rough-in"
     if any(area.id not in cleared for area in tables.areas):
         return "cover-up approval"
     if not {"hookup", "final"} & {each.milestone for each in tables.milestones}:
         return "construction hookup"
-    finish = [item for item in tables.items if item.stage == "finish"]
-    done = all(item_stands(item, tables.looks[item.id]) == PASSED for item in finish)
-    return "final" if done else "finish"
+    for item in tables.items:
+        if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != PASSED:
+            return "finish"
+    return "final"

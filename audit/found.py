@@ -59,7 +59,13 @@ class Found:
 
     def values(self) -> dict[str, str | None]:
         """As JSON has it."""
-        return {name: None if value is None else str(value) for name, value in asdict(self).items()}
+        by_name: dict[str, str | None] = {}
+        for name, value in asdict(self).items():
+            if value is None:
+                by_name[name] = None
+            else:
+                by_name[name] = str(value)
+        return by_name
 
 
 def difference(about: About, tables: str, facts: str, area: str = "") -> Found:

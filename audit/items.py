@@ -35,9 +35,17 @@ class Checked:
 def compare_items(tables: JobTables, record: RecordRead) -> Checked:
     """Where items say other than the house and the rules do."""
     found = list(_against_words(tables))
-    kept = {(item.rule, item.subject): _line(item) for item in tables.items}
-    drawn = {line[:2]: line for line in check(tables)} if tables.house else {}
-    other = sorted(key for key in {*kept, *drawn} if kept.get(key) != drawn.get(key))
+    kept = {}
+    for item in tables.items:
+        kept[(item.rule, item.subject)] = _line(item)
+    drawn = {}
+    if tables.house:
+        for line in check(tables):
+            drawn[line[:2]] = line
+    other = []
+    for key in sorted({*kept, *drawn}):
+        if kept.get(key) != drawn.get(key):
+            other.append(key)
     if not other:
         return Checked(found)
     if _of_this(tables, record) and record.drawn in (None, items_digest(list(kept.values()))):
@@ -57,7 +65,9 @@ def compare_items(tables: JobTables, record: RecordRead) -> Checked:
 def _of_this(tables: JobTables, record: RecordRead) -> bool:
     """Whether the last drawing that the record tells of is of the house and insulation as now."""
     chosen = tables.insulation
-    words = f"{chosen.kind} {chosen.vapour_barrier}" if chosen else record.insulation
+    words = record.insulation
+    if chosen:
+        words = f"{chosen.kind} {chosen.vapour_barrier}"
     if tables.house is None or record.revision != tables.revisions[-1].number:
         return False
     same_house = record.house == checker.digest(tables.house.house)
@@ -66,7 +76,9 @@ def _of_this(tables: JobTables, record: RecordRead) -> bool:
 
 def put_right(tables: JobTables, drawn: Mapping[Key, Line]) -> None:
     """Let a job's items be what the house and the rules give, with what was seen of those facts."""
-    areas = {area.code: area.id for area in tables.areas}
+    areas = {}
+    for area in tables.areas:
+        areas[area.code] = area.id
     kept = {(item.rule, item.subject): item for item in tables.items}
     tables.items, tables.items_by_area = [], {}
     for key in sorted(drawn):
@@ -93,7 +105,12 @@ MOST = 10
 
 
 def _said(line: Line | None) -> str:
-    return "is not there" if line is None else " ".join(str(part) for part in line[2:])
+    if line is None:
+        return "is not there"
+    parts = []
+    for part in line[2:]:
+        parts.append(str(part))
+    return " ".join(parts)
 
 
 def _line(item: Row) -> Line:
@@ -117,7 +134,9 @@ def _against_words(tables: JobTables) -> Iterator[Found]:
 def check(tables: JobTables) -> Sequence[Line]:
     """What the rules give of the house as it was last recorded, with the insulation chosen."""
     house, chosen = tables.house, tables.insulation
-    insulation = (chosen.kind, chosen.vapour_barrier) if chosen else None
+    insulation = None
+    if chosen:
+        insulation = (chosen.kind, chosen.vapour_barrier)
     return _checked(house.house, house.rulebook, house.amendments, insulation)
 
 
@@ -137,6 +156,8 @@ def _checked(
         limits: list[float | None] = [None, None]
         if each.measure is not None:
             given = (each.measure.min_mm, each.measure.max_mm)
-            limits = [mm if mm is None else float(mm) for mm in given]
+            limits = []
+            for mm in given:
+                limits.append(mm if mm is None else float(mm))
         lines.append((*place, each.verdict.value, each.fingerprint, *limits))
     return tuple(lines)

@@ -72,7 +72,10 @@ def night_of(now: datetime) -> date:
 def _taken(now: datetime, lease: str) -> AuditRun | None:
     """The run to go on with, leased; None where it is done or somebody else is at it."""
     last = AuditRun.objects.order_by("night").last()
-    night = last.night if last and last.ended_at is None else night_of(now)
+    if last and last.ended_at is None:
+        night = last.night
+    else:
+        night = night_of(now)
     if last is not None and last.night >= night and last.ended_at is not None:
         return None
     AuditRun.objects.get_or_create(night=night, defaults={"begun_at": now})
@@ -129,7 +132,9 @@ def _end_shop(run: AuditRun) -> None:
     here, shop_id = run.here, run.shop_id
     _go_to(run, Shop.objects.filter(id__gt=shop_id).order_by("id").first())
     if Shop.objects.filter(id=shop_id).exists():
-        given = {name: here.get(name, 0) for name in ("jobs", "differences", "states")}
+        given = {}
+        for name in ("jobs", "differences", "states"):
+            given[name] = here.get(name, 0)
         given |= {"audited_at": timezone.now(), "lines": here.get("lines", [])}
         AuditedShop.objects.update_or_create(shop_id=shop_id, defaults=given)
         shop_audited.send(sender=Shop, shop_id=shop_id)
@@ -151,7 +156,9 @@ def _keep(run: AuditRun) -> None:
     """Write down how far a run has come. Raises _Taken where it is no longer ours."""
     run.lease_until = timezone.now() + LEASE
     names = ("ended_at", "lease_until", "shop_id", "job_id", "jobs", "differences", "states")
-    values = {name: getattr(run, name) for name in (*names, "here")}
+    values = {}
+    for name in (*names, "here"):
+        values[name] = getattr(run, name)
     ours = AuditRun.objects.filter(night=run.night, lease=run.lease, ended_at=None)
     if not ours.update(**values):
         raise _Taken

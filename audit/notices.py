@@ -39,7 +39,9 @@ class Told:
 
 def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, Told]:
     """What was told of these jobs, by job."""
-    told = {job_id: Told() for job_id in found}
+    told = {}
+    for job_id in found:
+        told[job_id] = Told()
     lately = Q(moot_at__isnull=True) | Q(given_at__gte=now - LOOK_BACK)
     rows = notifications.Notice.objects.filter(lately, job__in=found).order_by("id")
     columns = ("id", "job_id", "shop_id", "person_id", "reason", "kind", "occasion", "urgent")
@@ -52,7 +54,9 @@ def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, Told]:
     links = notifications.Delivery.notices.through.objects.filter(notice__in=job_of)
     columns = ("id", "person_id", "shop_id", "address_id", "address__person_id", "state", "step")
     columns = (*columns, "digest", "due_at", "ended_at")
-    of_delivery = [f"delivery__{column}" for column in columns]
+    of_delivery = []
+    for column in columns:
+        of_delivery.append(f"delivery__{column}")
     for link in links.order_by("id").values_list("notice_id", *of_delivery, named=True):
         told[job_of[link.notice_id]].deliveries.append(link)
     _read_people(found, told)
@@ -60,17 +64,24 @@ def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, Told]:
 
 
 def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
-    shops = {tables.job.shop_id for tables in found.values()}
+    shops = set()
+    for tables in found.values():
+        shops.add(tables.job.shop_id)
     rows = jobs.Membership.objects.filter(shop__in=shops, person__is_active=True).order_by("id")
     columns = ("shop_id", "person_id", "role", "contractor_id")
     members = defaultdict(list)
     for member in rows.values_list(*columns, named=True):
         members[member.shop_id].append(member)
-    people = {notice.person_id for each in told.values() for notice in each.notices}
+    people = set()
+    for each in told.values():
+        for notice in each.notices:
+            people.add(notice.person_id)
     people |= {member.person_id for each in members.values() for member in each}
     names = dict(jobs.Person.objects.filter(id__in=people).values_list("id", "username"))
     wishes = notifications.Wish.objects.filter(person__in=people)
-    wished = {(w.person_id, w.kind): w.way for w in wishes}
+    wished = {}
+    for w in wishes:
+        wished[(w.person_id, w.kind)] = w.way
     works = notifications.Address.objects.filter(person__in=people, paused_at=None, ended_at=None)
     reached = defaultdict(list)
     for person_id, address_id in works.values_list("person_id", "id"):
@@ -89,14 +100,22 @@ def compare_told(tables: JobTables, told: Told, now: datetime) -> Iterator[Found
 
 
 def _name(tables: JobTables, area_id: UUID | None) -> str:
-    return next((area.name for area in tables.areas if area.id == area_id), "")
+    for area in tables.areas:
+        if area.id == area_id:
+            return area.name
+    return ""
 
 
 def _not_told(
     tables: JobTables, told: Told, due: Sequence[Telling], now: datetime
 ) -> Iterator[Found]:
-    given = {(n.reason, n.occasion, n.person_id): n for n in told.notices if not n.handed_from_id}
-    anybody = {(reason, occasion) for reason, occasion, _ in given}
+    given = {}
+    for n in told.notices:
+        if not n.handed_from_id:
+            given[(n.reason, n.occasion, n.person_id)] = n
+    anybody = set()
+    for reason, occasion, _ in given:
+        anybody.add((reason, occasion))
     for telling in due:
         area = _name(tables, telling.area_id)
         since = f"{telling.reason}, since {telling.at:%Y-%m-%d %H:%M} UTC"
@@ -119,12 +138,11 @@ def _not_told(
 
 
 def _told_falsely(told: Told, due: Sequence[Telling], now: datetime) -> Iterator[Found]:
-    holds = {
-        (telling.reason, telling.occasion, person)
-        for telling in due
-        if telling.stands(now)
-        for person in telling.to
-    }
+    holds = set()
+    for telling in due:
+        if telling.stands(now):
+            for person in telling.to:
+                holds.add((telling.reason, telling.occasion, person))
     for notice in told.notices:
         key = (notice.reason, notice.occasion, notice.person_id)
         standing = notice.moot_at is None and notice.handed_from_id is None
@@ -138,7 +156,9 @@ def compare_sent(tables: JobTables, told: Told, now: datetime) -> Iterator[Found
     lead = tables.job.crew_lead_id
     if lead is not None and not any(member.person_id == lead for member in told.members):
         yield difference(About.SHOP, "the crew lead", "is not in the shop of the job")
-    roles = {member.person_id: member for member in told.members}
+    roles = {}
+    for member in told.members:
+        roles[member.person_id] = member
     sent = defaultdict(list)
     for link in told.deliveries:
         sent[link.notice_id].append(link)
@@ -163,8 +183,14 @@ def _may_know(tables: JobTables, notice: Row, member: Row, name: str) -> Iterato
 
 
 def _messages(notice: Row, links: Sequence[Row], name: str, now: datetime) -> Iterator[Found]:
-    sent = [link for link in links if link.delivery__state == "sent"]
-    by_address = Counter(link.delivery__address_id for link in sent)
+    sent = []
+    for link in links:
+        if link.delivery__state == "sent":
+            sent.append(link)
+    addresses = []
+    for link in sent:
+        addresses.append(link.delivery__address_id)
+    by_address = Counter(addresses)
     first = sum(link.delivery__step == 0 for link in sent)
     if first > 1 or any(count > 1 for count in by_address.values()):
         says = f"{name} was sent “{notice.reason}” {len(sent)} times"
@@ -191,7 +217,10 @@ def _on_its_way(
     fresh = notice.moot_at is None and notice.seen_at is None and notice.given_at > now - NEWS
     if not fresh or links or (notice.person_id, notice.kind) in told.wishes:
         return
-    before = [address for address in told.reached.get(notice.person_id, ()) if address < notice.id]
+    before = []
+    for address in told.reached.get(notice.person_id, ()):
+        if address < notice.id:
+            before.append(address)
     if before:
         says = f"no message was made for {name}: {notice.reason}"
         yield difference(About.DELIVERY, says, f"{name} has an address that works")

@@ -78,7 +78,9 @@ def compare_record(tables: JobTables, record: RecordRead) -> Iterator[Found]:
     """What is wrong with the chain, and a house that is not the one that it tells of."""
     if record.broken:
         yield difference(About.RECORD, record.broken, "a record is an unbroken chain")
-    number = tables.revisions[-1].number if tables.revisions else 0
+    number = 0
+    if tables.revisions:
+        number = tables.revisions[-1].number
     if number != record.revision:
         facts = f"the record tells of revision {record.revision} last"
         yield difference(About.RECORD, f"revision {number} of the house", facts)

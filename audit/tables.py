@@ -63,7 +63,11 @@ class JobTables:
 
     def of_area(self, rows: Sequence[Row], area_id: UUID) -> list[Row]:
         """Those of the rows that are of an area, in their order."""
-        return [row for row in rows if row.area_id == area_id]
+        mine: list[Row] = []
+        for row in rows:
+            if row.area_id == area_id:
+                mine.append(row)
+        return mine
 
 
 @contextmanager
@@ -215,7 +219,9 @@ def _read_visits(found: dict[UUID, JobTables]) -> None:
     """Visits, the areas that each is for, and what happened to it."""
     asked = inspections.Inspection.objects.filter(job__in=found).order_by("asked_at", "id")
     visits = _rows(asked, "job_id", "id", "kind", "asked_at")
-    job_of = {visit.id: visit.job_id for visit in visits}
+    job_of = {}
+    for visit in visits:
+        job_of[visit.id] = visit.job_id
     _each(found, visits, lambda t, row: t.visits.append(row))
     places = inspections.Inspection.areas.through.objects.filter(inspection__in=job_of)
     for row in _rows(places.order_by("id"), "inspection_id", "area_id"):

@@ -60,15 +60,20 @@ class Telling:
 def people_of(tables: JobTables, members: list[Row]) -> People:
     """Who has to do with a job, of the members of its shop."""
     lead = tables.job.crew_lead_id
-    leads = {each.person_id for each in members if each.role == "crew_lead"}
+    leads = set()
+    for each in members:
+        if each.role == "crew_lead":
+            leads.add(each.person_id)
     if lead is not None and any(each.person_id == lead for each in members):
         leads = {lead}
-    builders = {
-        each.person_id
-        for each in members
-        if each.role == "general_contractor" and each.contractor_id == tables.job.contractor_id
-    }
-    office = {each.person_id for each in members if each.role == "office"}
+    builders = set()
+    for each in members:
+        if each.role == "general_contractor" and each.contractor_id == tables.job.contractor_id:
+            builders.add(each.person_id)
+    office = set()
+    for each in members:
+        if each.role == "office":
+            office.add(each.person_id)
     return People(frozenset(office), frozenset(leads), frozenset(builders))
 
 
@@ -82,7 +87,10 @@ def tellings(tables: JobTables, people: People) -> Iterator[Telling]:
 
 
 def _clearances(tables: JobTables, people: People) -> Iterator[Telling]:
-    live = {each.area_id for each in tables.clearances if each.withdrawn_at is None}
+    live = set()
+    for each in tables.clearances:
+        if each.withdrawn_at is None:
+            live.add(each.area_id)
     for each in tables.clearances:
         at, to = each.issued_at, people.builder | people.office
         if each.withdrawn_at is None:
@@ -101,7 +109,10 @@ def _deficiencies(tables: JobTables, people: People) -> Iterator[Telling]:
 
 def _visits(tables: JobTables, people: People) -> Iterator[Telling]:
     for visit in tables.visits:
-        events = [each for each in tables.events if each.inspection_id == visit.id]
+        events = []
+        for each in tables.events:
+            if each.inspection_id == visit.id:
+                events.append(each)
         if not events:
             continue
         last, until = events[-1], _later(events[-1].recorded_at)
@@ -114,7 +125,9 @@ def _visits(tables: JobTables, people: People) -> Iterator[Telling]:
 
 
 def _answers(tables: JobTables, people: People) -> Iterator[Telling]:
-    kinds = {visit.id: visit.kind for visit in tables.visits}
+    kinds = {}
+    for visit in tables.visits:
+        kinds[visit.id] = visit.kind
     for said in tables.job_answers:
         if kinds[said.inspection_id] in ENDINGS and said.answer != "not_accepted":
             at, to = said.recorded_at, people.everyone

@@ -121,7 +121,9 @@ def _one_moment() -> Any:
 
 def _models() -> list[type[models.Model]]:
     """The models of the project, each after those that it refers to."""
-    groups = [(apps.get_app_config(name), None) for name in APPS]
+    groups = []
+    for name in APPS:
+        groups.append((apps.get_app_config(name), None))
     return list(serializers.sort_dependencies(groups, allow_cycles=True))
 
 
@@ -137,7 +139,9 @@ class _Exact(DjangoJSONEncoder):
 
     def default(self, value: Any) -> Any:
         """A value that JSON has no word for."""
-        return value.isoformat() if isinstance(value, datetime) else super().default(value)
+        if isinstance(value, datetime):
+            return value.isoformat()
+        return super().default(value)
 
 
 def _file_names() -> Iterator[str]:
@@ -150,7 +154,11 @@ def _file_names() -> Iterator[str]:
 
 def _migrations() -> list[str]:
     recorder = MigrationRecorder(connection)
-    return sorted(f"{app}.{name}" for app, name in recorder.applied_migrations() if app in APPS)
+    parts = []
+    for app, name in recorder.applied_migrations():
+        if app in APPS:
+            parts.append(f"{app}.{name}")
+    return sorted(parts)
 
 
 def _add(tar: tarfile.TarFile, manifest: dict[str, Any], name: str, file: BinaryIO) -> None:
@@ -214,7 +222,9 @@ def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> Told
             _load(tar)
             with _taken_away_if_refused() as stored:
                 _store(tar, manifest, stored)
-                keys = keys_taken(tar.extractfile(KEYS).read()) if sealed else 0
+                keys = 0
+                if sealed:
+                    keys = keys_taken(tar.extractfile(KEYS).read())
     digest = manifest["parts"]["records.jsonl"]
     return Told(manifest["records"], manifest["files"], digest, sealed, keys)
 

@@ -42,7 +42,9 @@ def is_ours(manifest: bytes, mark: str, key: str) -> bool:
 
 def keys_kept() -> bytes:
     """The keys that open what is sealed here, as the file of keys has them."""
-    lines = (base64.urlsafe_b64encode(each.raw).decode() for each in sealing.keys().values())
+    lines = []
+    for each in sealing.keys().values():
+        lines.append(base64.urlsafe_b64encode(each.raw).decode())
     return "".join(f"{line}\n" for line in lines).encode()
 
 
@@ -50,7 +52,10 @@ def keys_taken(content: bytes) -> int:
     """Put keys into this place's file, after its own, so that they open and do not seal."""
     sealing.forget_keys()
     mine = set(keys_kept().decode().split())
-    fresh = [line for line in content.decode().split() if line not in mine]
+    fresh = []
+    for line in content.decode().split():
+        if line not in mine:
+            fresh.append(line)
     file = Path(settings.VAR) / sealing.FILE
     if fresh:
         flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND

@@ -16,7 +16,10 @@ class Scheduler(PersistentScheduler):
     def tick(self, *given: Any, **named: Any) -> float:
         """Run one task that is due; seconds until the next is."""
         entries = self.schedule.values()
-        ahead = [each for each in entries if each.last_run_at > each.default_now()]
+        ahead = []
+        for each in entries:
+            if each.last_run_at > each.default_now():
+                ahead.append(each)
         for entry in ahead:
             every = getattr(
                 entry.schedule, "run_every", timedelta()

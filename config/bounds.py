@@ -32,12 +32,16 @@ def most_of(content_type: str, *, known: bool) -> int:
     """The bytes that a body may have."""
     if not known:
         return ANONYMOUS
-    return FILES if content_type.lower().startswith("multipart/") else TEXT
+    if content_type.lower().startswith("multipart/"):
+        return FILES
+    return TEXT
 
 
 def words_of(most: int) -> str:
     """What is said of a body that has more."""
-    return SIGN_IN if most == ANONYMOUS else TOO_MUCH.format(most=most // 1_000_000)
+    if most == ANONYMOUS:
+        return SIGN_IN
+    return TOO_MUCH.format(most=most // 1_000_000)
 
 
 def bounds_middleware(
@@ -51,7 +55,9 @@ def bounds_middleware(
 
     def answer(request: HttpRequest) -> HttpResponse:
         length = request.META.get("CONTENT_LENGTH") or "0"
-        size = int(length) if length.isdecimal() else 0
+        size = 0
+        if length.isdecimal():
+            size = int(length)
         if size > ANONYMOUS:
             most = most_of(request.content_type or "", known=_known(request))
             if size > most:

@@ -45,4 +45,6 @@ class ForgivingRedisCache(RedisCache):
         """What is kept, or the default."""
         nothing = object()
         found = _or(nothing)(RedisCache.get)(self, key, nothing, version)
-        return default if found is nothing else found
+        if found is nothing:
+            return default
+        return found

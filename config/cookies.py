@@ -16,7 +16,9 @@ HOST = "__Host-"
 
 def cookie_name(name: str, *, https: bool) -> str:
     """The name of a cookie; without HTTPS browsers take no prefix."""
-    return HOST + name if https else name
+    if https:
+        return HOST + name
+    return name
 
 
 class _Cookie(CookieStorage):

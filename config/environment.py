@@ -171,22 +171,36 @@ class Environment(BaseSettings):
     )
     @classmethod
     def _split(cls, value: str | list[str]) -> list[str]:
-        parts = value.split(",") if isinstance(value, str) else value
-        return [part.strip() for part in parts if part.strip()]
+        parts = value
+        if isinstance(value, str):
+            parts = value.split(",")
+        names: list[str] = []
+        for part in parts:
+            if part.strip():
+                names.append(part.strip())
+        return names
 
     @field_validator("studbay_private_networks", mode="before")
     @classmethod
     def _networks(cls, value: str | list[str]) -> list[IPv4Network | IPv6Network]:
         try:
-            return [ip_network(part) for part in cls._split(value)]
+            networks: list[IPv4Network | IPv6Network] = []
+            for part in cls._split(value):
+                networks.append(ip_network(part))
+            return networks
         except ValueError:
             raise ValueError("must be networks such as 10.0.0.0/8, separated by commas") from None
 
     @field_validator("studbay_hosts_out", mode="before")
     @classmethod
     def _hosts(cls, value: str | list[str]) -> list[str]:
-        parts = value.split(",") if isinstance(value, str) else value
-        hosts = [part.strip().lower().strip(".") for part in parts if part.strip()]
+        parts = value
+        if isinstance(value, str):
+            parts = value.split(",")
+        hosts = []
+        for part in parts:
+            if part.strip():
+                hosts.append(part.strip().lower().strip("."))
         if any(not HOST.fullmatch(host) for host in hosts):
             raise ValueError("must be hosts such as hooks.example.org, separated by commas")
         return hosts
@@ -259,7 +273,9 @@ class Environment(BaseSettings):
     @property
     def https(self) -> bool:
         """Whether cookies and redirects insist on HTTPS."""
-        return self.cluster if self.studbay_https is None else self.studbay_https
+        if self.studbay_https is None:
+            return self.cluster
+        return self.studbay_https
 
 
 def key_bytes(key: str) -> bytes:
@@ -282,13 +298,13 @@ def _require_scheme(value: str, schemes: tuple[str, ...], example: str) -> None:
 
 def read_environment(variables: Mapping[str, str] | None = None) -> Environment:
     """The environment, checked. Raises ImproperlyConfigured with one line per fault."""
-    variables = os.environ if variables is None else variables
+    if variables is None:
+        variables = os.environ
     faults = _unknown(variables)
-    given = {
-        name.lower(): value
-        for name, value in variables.items()
-        if name.lower() in Environment.model_fields
-    }
+    given = {}
+    for name, value in variables.items():
+        if name.lower() in Environment.model_fields:
+            given[name.lower()] = value
     faults += _read_files(variables, given)
     try:
         environment = Environment.model_validate(given)
@@ -323,13 +339,18 @@ def _read_files(variables: Mapping[str, str], given: dict[str, str]) -> list[str
 
 
 def _unknown(variables: Mapping[str, str]) -> list[str]:
-    known = [name.upper() for name in Environment.model_fields]
+    known = []
+    for name in Environment.model_fields:
+        known.append(name.upper())
     known += [f"{name.upper()}{FILE}" for name in UNTOLD]
     faults = []
     for name in sorted(variables):
         if name.startswith(PREFIX) and name not in known:
             near = difflib.get_close_matches(name, known, 1)
-            hint = f"did you mean {near[0]}?" if near else f"known are {', '.join(known)}"
+            if near:
+                hint = f"did you mean {near[0]}?"
+            else:
+                hint = f"known are {', '.join(known)}"
             faults.append(f"{name}: is not a setting of Studbay; {hint}")
     return faults
 
@@ -337,7 +358,10 @@ def _unknown(variables: Mapping[str, str]) -> list[str]:
 def _fault(detail) -> str:
     name = str(detail["loc"][0]).upper()
     text = detail["msg"].removeprefix("Value error, ")
-    got = "what it is stays untold" if name.lower() in UNTOLD else f"got {detail['input']!r}"
+    if name.lower() in UNTOLD:
+        got = "what it is stays untold"
+    else:
+        got = f"got {detail['input']!r}"
     return f"{name}: {text[0].lower()}{text[1:]}; {got}"
 
 

@@ -51,14 +51,20 @@ def told(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, Any]:
     """What is sent of an event."""
     from config.observe import request_id
 
-    kept = {name: event[name] for name in KEPT if name in event}
+    kept = {}
+    for name in KEPT:
+        if name in event:
+            kept[name] = event[name]
     for each in kept.get("exception", {}).get("values", []):
         trace = each.get("stacktrace") or {}
         trace["frames"] = [
             {name: frame[name] for name in OF_FRAME if name in frame}
             for frame in trace.get("frames", [])
         ]
-    kept["tags"] = {"request": request_id.get()} if request_id.get() else {}
+    if request_id.get():
+        kept["tags"] = {"request": request_id.get()}
+    else:
+        kept["tags"] = {}
     if current_task and current_task.request.id:
         kept["tags"] |= {"task": current_task.name, "task_id": current_task.request.id}
     return _discreet(kept)
@@ -69,7 +75,13 @@ def _discreet(value: Any) -> Any:
     if isinstance(value, str):
         return redacted(value)
     if isinstance(value, dict):
-        return {name: _discreet(each) for name, each in value.items()}
+        by_name = {}
+        for name, each in value.items():
+            by_name[name] = _discreet(each)
+        return by_name
     if isinstance(value, list | tuple):
-        return [_discreet(each) for each in value]
+        kept = []
+        for each in value:
+            kept.append(_discreet(each))
+        return kept
     return value

@@ -85,7 +85,9 @@ def _full(error: BaseException | None) -> bool:
     """Whether a disc has no room: that of photographs, or that of either database."""
     if isinstance(error, OSError):
         return error.errno in NO_ROOM
-    cause = error.__cause__ if isinstance(error, DatabaseOut) else None
+    cause = None
+    if isinstance(error, DatabaseOut):
+        cause = error.__cause__
     if getattr(cause, "sqlite_errorcode", None) in NO_ROOM_OF_SQLITE:
         return True
     return getattr(cause, "sqlstate", None) == NO_ROOM_OF_POSTGRESQL

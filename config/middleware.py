@@ -51,7 +51,11 @@ def text_middleware(
 
 
 def _values(sent: QueryDict) -> list[str]:
-    return [text for name, values in sent.lists() for text in (name, *values)]
+    texts: list[str] = []
+    for name, values in sent.lists():
+        for text in (name, *values):
+            texts.append(text)
+    return texts
 
 
 POLICY = "; ".join(

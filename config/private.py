@@ -30,7 +30,10 @@ def private_folder(path: Path) -> None:
 
 def tighten(folder: Path) -> None:
     """Take away what others may do with anything in a folder; what is not ours is told."""
-    kept = [path for path in (folder, *_within(folder)) if not _take_away(path)]
+    kept = []
+    for path in (folder, *_within(folder)):
+        if not _take_away(path):
+            kept.append(path)
     if kept:
         log.warning(
             "%s and %d more can be read by others on this machine, and belong to somebody else; "

@@ -12,7 +12,10 @@ PROVES = ("password", "mfa")
 def proven_lately(request: HttpRequest) -> bool:
     """Whether the last proof of this session is within ten minutes."""
     records = get_authentication_records(request, request.user)
-    proofs = [each["at"] for each in records if each.get("method") in PROVES]
+    proofs = []
+    for each in records:
+        if each.get("method") in PROVES:
+            proofs.append(each["at"])
     if not proofs:
         return False
     return timezone.now().timestamp() - proofs[-1] < settings.ACCOUNT_REAUTHENTICATION_TIMEOUT

@@ -43,5 +43,8 @@ def redacted(text: str) -> str:
 
 def _known(values: Iterable[str]) -> list[str]:
     """Values to look for, the longest first, as they are and as addresses write them."""
-    found = {each for each in values if len(each) >= SHORTEST}
+    found = set()
+    for each in values:
+        if len(each) >= SHORTEST:
+            found.add(each)
     return sorted(found | {quote(each, safe="") for each in found}, key=len, reverse=True)

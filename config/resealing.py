@@ -96,8 +96,12 @@ def _row(place: Place, key: Any, value: Any, told: Told) -> None:
 
 def _text(value: Any) -> Any:
     if isinstance(value, Sealed):
-        return value if key_id(value.text) == first_key_id() else value.opened()
-    return _Clear(value) if value else value
+        if key_id(value.text) == first_key_id():
+            return value
+        return value.opened()
+    if value:
+        return _Clear(value)
+    return value
 
 
 class _Clear(str):
@@ -106,11 +110,19 @@ class _Clear(str):
 
 def _json(value: Any, *, of: str) -> Any:
     if isinstance(value, dict):
-        found = {name: _json(each, of=of) for name, each in value.items()}
-        return found if any(found[name] is not each for name, each in value.items()) else value
+        found = {}
+        for name, each in value.items():
+            found[name] = _json(each, of=of)
+        if any(found[name] is not each for name, each in value.items()):
+            return found
+        return value
     if isinstance(value, list):
-        items = [_json(each, of=of) for each in value]
-        return items if any(a is not b for a, b in zip(items, value, strict=True)) else value
+        items = []
+        for each in value:
+            items.append(_json(each, of=of))
+        if any(a is not b for a, b in zip(items, value, strict=True)):
+            return items
+        return value
     if isinstance(value, str) and is_sealed(value) and key_id(value) != first_key_id():
         return seal(unseal(value, of=of), of=of)
     return value

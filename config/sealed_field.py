@@ -31,7 +31,9 @@ class _Opening(DeferredAttribute):
 
     def __get__(self, instance: Any, cls: Any = None) -> Any:
         value = super().__get__(instance, cls)
-        return value.opened() if isinstance(value, Sealed) else value
+        if isinstance(value, Sealed):
+            return value.opened()
+        return value
 
     def __set__(self, instance: Any, value: Any) -> None:
         instance.__dict__[self.field.attname] = value
@@ -53,20 +55,26 @@ class SealedField(models.TextField):
 
     def from_db_value(self, value: Any, _expression: object, _connection: object) -> Any:
         """What is in clear yet, written by the version before, is read as it is."""
-        return Sealed(value, self.of) if value and is_sealed(value) else value
+        if value and is_sealed(value):
+            return Sealed(value, self.of)
+        return value
 
     def to_python(self, value: Any) -> Any:
         """Of a backup comes what was sealed, as `{"sealed": …}`, which no form takes."""
         if isinstance(value, dict) and set(value) == {"sealed"}:
             return Sealed(value["sealed"], self.of)
-        return value if isinstance(value, Sealed) else super().to_python(value)
+        if isinstance(value, Sealed):
+            return value
+        return super().to_python(value)
 
     def get_prep_value(self, value: Any) -> Any:
         """Sealed as it was, or anew."""
         if isinstance(value, Sealed):
             return value.text
         text = super().get_prep_value(value)
-        return seal(text, of=self.of) if text else text
+        if text:
+            return seal(text, of=self.of)
+        return text
 
     def pre_save(self, model_instance: models.Model, add: bool) -> Any:  # noqa: ARG002, its name
         """What was not opened is written back as it was."""
@@ -75,7 +83,9 @@ class SealedField(models.TextField):
     def value_to_string(self, obj: models.Model) -> Any:
         """For a backup: sealed."""
         value = obj.__dict__.get(self.attname)
-        return {"sealed": self.get_prep_value(value)} if value else value
+        if value:
+            return {"sealed": self.get_prep_value(value)}
+        return value
 
     def get_lookup(self, lookup_name: str) -> Any:
         """Two seals of one text differ: a comparison would never find anything."""

@@ -95,7 +95,9 @@ def is_sealed(text: str) -> bool:
 
 def key_id(text: str) -> str:
     """The id of the key that a value was sealed with; empty when it is not sealed."""
-    return text.split(":", 2)[1] if is_sealed(text) else ""
+    if is_sealed(text):
+        return text.split(":", 2)[1]
+    return ""
 
 
 def first_key_id() -> str:
@@ -111,8 +113,11 @@ def _ring(given: tuple[str, ...], drawn: tuple[str, ...], var: Path) -> dict[str
         made_once(file, new_key() + "\n")
     if file.exists():
         ring += [_of_file(file, each) for each in file.read_text().split()]
-    named = ((_name_of(each), each) for each in ring)
-    return {name: Key(name, each) for name, each in named}
+    by_name: dict[str, Key] = {}
+    for each in ring:
+        name = _name_of(each)
+        by_name[name] = Key(name, each)
+    return by_name
 
 
 def _of_file(file: Path, line: str) -> bytes:
@@ -125,7 +130,9 @@ def _of_file(file: Path, line: str) -> bytes:
 def keys() -> dict[str, Key]:
     """Every key by its id, the one that seals first."""
     environment = settings.ENVIRONMENT
-    drawn = (settings.SECRET_KEY, *settings.SECRET_KEY_FALLBACKS) if environment.cluster else ()
+    drawn = ()
+    if environment.cluster:
+        drawn = (settings.SECRET_KEY, *settings.SECRET_KEY_FALLBACKS)
     return _ring(tuple(environment.studbay_sealing_keys), drawn, Path(settings.VAR))
 
 

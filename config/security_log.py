@@ -52,7 +52,10 @@ def tell(event: str, request: HttpRequest | None, **more: Any) -> None:
     if request_id.get():
         told["request"] = request_id.get()
     told |= {name: one_line(str(value))[:LONGEST] for name, value in more.items() if value}
-    words = " ".join(f"{name}={value!r}" for name, value in told.items())
+    parts = []
+    for name, value in told.items():
+        parts.append(f"{name}={value!r}")
+    words = " ".join(parts)
     log.info("door: %s", words, extra={"door": told})
 
 
@@ -62,14 +65,20 @@ def _of(request: HttpRequest) -> dict[str, Any]:
         found["view"] = match.view_name or match.route
     if person := _person(request):
         found["who"] = str(person.pk)
-    return {name: value for name, value in found.items() if value}
+    by_name: dict[str, Any] = {}
+    for name, value in found.items():
+        if value:
+            by_name[name] = value
+    return by_name
 
 
 def _person(request: HttpRequest) -> Any:
     """Who asks, where that is known already: a log asks no database."""
     person = request.__dict__.get("_cached_user") or request.__dict__.get("user")
     wrapped = getattr(person, "_wrapped", person)
-    return wrapped if getattr(wrapped, "is_authenticated", False) else None
+    if getattr(wrapped, "is_authenticated", False):
+        return wrapped
+    return None
 
 
 def door_middleware(

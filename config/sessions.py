@@ -21,7 +21,9 @@ LENGTH = 40
 
 def kept_key(key: str | None) -> str | None:
     """What stands in the database of a session's key."""
-    return None if key is None else digest_of(key)[:LENGTH]
+    if key is None:
+        return None
+    return digest_of(key)[:LENGTH]
 
 
 def _living(key: str, now: Any) -> Any:

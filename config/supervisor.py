@@ -28,7 +28,9 @@ class Child:
 
     def start(self) -> None:
         """Start it, out of reach of the terminal's own Ctrl-C."""
-        out = subprocess.DEVNULL if self.quiet else None
+        out = None
+        if self.quiet:
+            out = subprocess.DEVNULL
         self.process = subprocess.Popen(self.command, stdout=out, start_new_session=True)
         self.started = time.monotonic()
         if self.ready is not None:
@@ -39,7 +41,10 @@ class Child:
         if self.process is None or self.process.poll() is None:
             return False
         now = time.monotonic()
-        self.falls = 1 if now - self.started > CALM else self.falls + 1
+        if now - self.started > CALM:
+            self.falls = 1
+        else:
+            self.falls = self.falls + 1
         self.again_at = now + min(LONGEST_WAIT, 0.25 * 2**self.falls)
         self.process = None
         return True

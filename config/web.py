@@ -58,7 +58,9 @@ class Parser(HTTPRequestParser):
         )
         self.most = most_of(self.headers.get("CONTENT_TYPE", ""), known=known)
         names = ("max_request_header_size", "inbuf_overflow", "url_scheme")
-        kept = {name: getattr(self.adj, name) for name in names}
+        kept = {}
+        for name in names:
+            kept[name] = getattr(self.adj, name)
         self.adj = SimpleNamespace(**kept, max_request_body_size=self.most + 1)
 
     def received(self, data: bytes) -> int:

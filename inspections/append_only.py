@@ -40,18 +40,23 @@ def statements(vendor: str, table: str) -> list[str]:
             f"CREATE TRIGGER {table}_kept BEFORE UPDATE OR DELETE ON {table} "
             "FOR EACH ROW EXECUTE FUNCTION studbay_keep()"
         ]
-    return [
-        f"CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table} BEGIN "
-        f"SELECT RAISE(ABORT, '{table} is kept as it is: record something later instead'); END"
-        for verb in ("UPDATE", "DELETE")
-    ]
+    parts: list[str] = []
+    for verb in ("UPDATE", "DELETE"):
+        parts.append(
+            f"CREATE TRIGGER {table}_no_{verb.lower()} BEFORE {verb} ON {table} BEGIN "
+            f"SELECT RAISE(ABORT, '{table} is kept as it is: record something later instead'); END"
+        )
+    return parts
 
 
 def undo_statements(vendor: str, table: str) -> list[str]:
     """What makes it an ordinary table again."""
     if vendor == "postgresql":
         return [f"DROP TRIGGER IF EXISTS {table}_kept ON {table}"]
-    return [f"DROP TRIGGER IF EXISTS {table}_no_{verb}" for verb in ("update", "delete")]
+    parts: list[str] = []
+    for verb in ("update", "delete"):
+        parts.append(f"DROP TRIGGER IF EXISTS {table}_no_{verb}")
+    return parts
 
 
 def keep(connection: BaseDatabaseWrapper, tables: Sequence[str] = TABLES) -> None:

@@ -60,8 +60,15 @@ def placard_state(link: Link) -> PlacardState:
     area, printed = link.area, link.clearance
     clearances = Clearance.objects.filter(area=area).select_related("issued_by", "acceptance")
     latest = clearances.order_by("issued_at", "id").last()
-    live = latest if latest is not None and latest.live and area.standing.cleared else None
-    since = live.issued_at if live else latest.withdrawn_at if latest else None
+    live = None
+    if latest is not None and latest.live and area.standing.cleared:
+        live = latest
+    if live:
+        since = live.issued_at
+    else:
+        since = None
+        if latest:
+            since = latest.withdrawn_at
     said = sign(live is not None, job_age(link.job))
     return PlacardState(said, since, live, _warning(printed, live))
 

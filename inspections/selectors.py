@@ -7,12 +7,11 @@ from datetime import datetime
 from uuid import UUID
 
 from django.core.exceptions import ValidationError
-from django.db.models import F, OuterRef, Prefetch, QuerySet, Subquery, prefetch_related_objects
+from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 
 from inspections import checker
 from inspections.checker import Verdict
 from inspections.conclusions.items import NOTHING_SEEN, looked, standing_of
-from inspections.conclusions.signs import area_sign
 from inspections.models import (
     Clearance,
     Correction,
@@ -27,12 +26,10 @@ from inspections.models import (
     Outcome,
     Pack,
     Photograph,
-    TradeReport,
 )
-from inspections.standing.cover_layers import Start, starts
 from inspections.standing.holds import Standing
 from jobs.models import Area, Job, Person, Shop
-from jobs.prepared import Prepared, Raw
+from jobs.prepared import Prepared
 from jobs.selectors import jobs_visible_to
 
 
@@ -112,11 +109,16 @@ def areas_named(job: Job, codes: Sequence[str]) -> list[Area]:
 
     Raises ValidationError for a code that none of them has, whatever other jobs have.
     """
-    known = {area.code: area for area in job.areas.all()}
+    known = {}
+    for area in job.areas.all():
+        known[area.code] = area
     for code in codes:
         if code not in known:
             raise ValidationError(f"There is no area called {code!r} on this job.")
-    return [known[code] for code in codes]
+    areas: list[Area] = []
+    for code in codes:
+        areas.append(known[code])
+    return areas
 
 
 def item_read(person: Person, item_id: UUID) -> Item:
@@ -148,7 +150,9 @@ def corrections_open(job: Job) -> QuerySet[Correction]:
 def usual_rulebook(shop: Shop) -> str:
     """The rulebook of the house that the shop recorded last; the first there is before any."""
     latest = HouseRevision.objects.filter(job__shop=shop).order_by("recorded_at").last()
-    return latest.rulebook if latest else checker.rulebook_ids()[0]
+    if latest:
+        return latest.rulebook
+    return checker.rulebook_ids()[0]
 
 
 def pack_read(person: Person, pack_id: UUID) -> Pack:
@@ -186,76 +190,21 @@ def deficiencies_of(job: Job) -> list[tuple[Deficiency, int]]:
     """What was called on a job, each with how often the shop had it called before by its rule."""
     called_here = job.deficiencies.select_related("area", "mended_by")
     found = list(called_here.prefetch_related("photographs"))
-    rules = {each.rule for each in found if each.rule}
+    rules = set()
+    for each in found:
+        if each.rule:
+            rules.add(each.rule)
     earlier = Deficiency.objects.filter(job__shop=job.shop_id, rule__in=rules)
     called = list(earlier.values_list("rule", "called_at", "id"))
-    return [
-        (each, sum(r == each.rule and (at, i) < (each.called_at, each.id) for r, at, i in called))
-        for each in found
-    ]
-
-
-_COVERED_AREAS: Prepared[Area] = Prepared(
-    lambda job: (
-        Area.objects.filter(job=job)
-        .select_related("standing")
-        .annotate(
-            withdrawn_at=Subquery(
-                Clearance.objects.filter(area=OuterRef("pk"))
-                .order_by("-issued_at", "-id")
-                .values("withdrawn_at")[:1]
+    counted: list[tuple[Deficiency, int]] = []
+    for each in found:
+        counted.append(
+            (
+                each,
+                sum(r == each.rule and (at, i) < (each.called_at, each.id) for r, at, i in called),
             )
         )
-        .order_by("id")
-    )
-)
-_LAYERS: Prepared[tuple[UUID, str, bool]] = Prepared(
-    lambda job: (
-        TradeReport.objects.filter(job=job, area__isnull=False)
-        .order_by("recorded_at", "id")
-        .values_list("area", "trade", "done")
-    )
-)
-
-
-@dataclass(frozen=True, slots=True)
-class CoverRows:
-    """The areas of a job and what was reported of their layers; equal while nothing changed."""
-
-    areas: Raw
-    reports: Raw
-
-
-def cover_rows(job: Job) -> CoverRows:
-    """What the cover of a job follows from, as it stands now."""
-    return CoverRows(_COVERED_AREAS.raw(job.id), _LAYERS.raw(job.id))
-
-
-def withdrawn_moments(job: Job) -> dict[UUID, datetime]:
-    """When the last clearance of an area was withdrawn, of those that had one and have none."""
-    areas = _COVERED_AREAS.made(_COVERED_AREAS.raw(job.id))
-    return {area.id: area.withdrawn_at for area in areas if area.withdrawn_at is not None}
-
-
-def cover_of(job: Job, rows: CoverRows) -> list[tuple[Area, list[Start]]]:
-    """Each area with the layers of its cover: which may start, and what the rest wait for.
-
-    Each area tells as `withdrawn_at` when its last clearance was withdrawn, if that is not live.
-    """
-    done: dict[UUID, dict[str, bool]] = {}
-    for area_id, trade, said in _LAYERS.made(rows.reports):
-        done.setdefault(area_id, {})[trade] = said
-    areas = _COVERED_AREAS.made(rows.areas)
-    for area in areas:
-        area.job = job
-    return [
-        (area, starts(job.shop.layers, area_sign(area), done.get(area.id, {}))) for area in areas
-    ]
-
-
-def area_starts(job: Job) -> dict[UUID, list[Start]]:
-    """The same by area."""
-    return {area.id: found for area, found in cover_of(job, cover_rows(job))}
+    return counted
 
 
 def photograph_read(person: Person, photograph_id: UUID) -> Photograph:
@@ -281,7 +230,10 @@ def live_clearances(job: Job) -> dict[UUID, Clearance]:
     """The live clearance of each cleared area, by area."""
     live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
     found = live.select_related("issued_by", "acceptance")
-    return {clearance.area_id: clearance for clearance in found}
+    by_area_id: dict[UUID, Clearance] = {}
+    for clearance in found:
+        by_area_id[clearance.area_id] = clearance
+    return by_area_id
 
 
 def clearance_read(person: Person, clearance_id: UUID) -> Clearance:
@@ -305,8 +257,14 @@ def withdrawals_answered(job: Job) -> dict[UUID, Clearance]:
     """By area, the clearance that it had last, where somebody withdrew it and that is answered."""
     every = Clearance.objects.filter(area__job=job).order_by("issued_at", "id")
     related = every.select_related("withdrawn_by", "withdrawal_answer__recorded_by")
-    last = {each.area_id: each for each in related}
-    return {area: each for area, each in last.items() if each.withdrawn_by_id and each.answer}
+    last = {}
+    for each in related:
+        last[each.area_id] = each
+    by_area: dict[UUID, Clearance] = {}
+    for area, each in last.items():
+        if each.withdrawn_by_id and each.answer:
+            by_area[area] = each
+    return by_area
 
 
 def areas_ever_cleared(job: Job) -> set[UUID]:
@@ -361,7 +319,10 @@ def _lines(items: list[Item]) -> list[ChecklistLine]:
     observations = Observation.objects.filter(item__in=items, stale=False)
     for each in observations.select_related("seen_by"):
         seen.setdefault(each.item_id, []).append(each)
-    return [_line(item, seen.get(item.id, [])) for item in items]
+    lines: list[ChecklistLine] = []
+    for item in items:
+        lines.append(_line(item, seen.get(item.id, [])))
+    return lines
 
 
 def _line(item: Item, observations: list[Observation]) -> ChecklistLine:
@@ -380,4 +341,7 @@ def _line(item: Item, observations: list[Observation]) -> ChecklistLine:
 def verdict_counts(job: Job) -> dict[str, int]:
     """How many current items have each verdict."""
     counts = Counter(job.items.filter(current=True).values_list("verdict", flat=True))
-    return {verdict.value: counts[verdict.value] for verdict in Verdict}
+    by_verdict: dict[str, int] = {}
+    for verdict in Verdict:
+        by_verdict[verdict.value] = counts[verdict.value]
+    return by_verdict

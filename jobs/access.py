@@ -20,11 +20,16 @@ _ROLE: Prepared[str] = Prepared(
 def role_in(person: Person, shop: Shop) -> Role | None:
     """The person's role in the shop, or None."""
     role = _ROLE(person.id, shop.id)
-    return Role(role[0]) if role else None
+    if role:
+        return Role(role[0])
+    return None
 
 
 def require_role(person: Person, shop: Shop, *allowed: Role) -> None:
     """Raise NotAllowed unless the person has one of the roles in the shop."""
     if role_in(person, shop) not in allowed:
-        names = " or ".join(role.label for role in allowed)
+        labels = []
+        for role in allowed:
+            labels.append(role.label)
+        names = " or ".join(labels)
         raise NotAllowed(f"only {names} of {shop.name} may do this")

@@ -66,8 +66,13 @@ class Moments:
 
     def range(self, now: datetime) -> tuple[datetime, datetime]:
         """The first and the last moment of the kind, both included."""
-        first = self.first if self.back is None else now - self.back
-        last = now + self.ahead if self.last is None else self.last
+        if self.back is None:
+            first = self.first
+        else:
+            first = now - self.back
+        last = self.last
+        if self.last is None:
+            last = now + self.ahead
         return first, last
 
     def fault(self, moment: datetime, now: datetime, zone: ZoneInfo | None = None) -> str:
@@ -186,7 +191,9 @@ def moment_of_form(text: str) -> datetime | None:
         moment = datetime.fromisoformat(text)
     except ValueError:
         return None
-    return within_bounds(moment) if moment.tzinfo else None
+    if moment.tzinfo:
+        return within_bounds(moment)
+    return None
 
 
 def at_place(moment: datetime, zone: ZoneInfo) -> datetime:

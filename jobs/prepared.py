@@ -65,16 +65,18 @@ def _padded(values: Iterable[object]) -> list[object]:
 
 def _shape(given: object) -> Shape:
     """What a compiled query rests on: how many values of which kind."""
-    return (len(given), type(given[0])) if isinstance(given, list) else (0, type(given))
+    if isinstance(given, list):
+        return (len(given), type(given[0]))
+    return (0, type(given))
 
 
 def _of(given: Sequence[object]) -> dict[Place, object]:
     """Every value by its place."""
-    return {
-        (number, within): value
-        for number, one in enumerate(given)
-        for within, value in enumerate(one if isinstance(one, list) else [one])
-    }
+    by_place: dict[Place, object] = {}
+    for number, one in enumerate(given):
+        for within, value in enumerate(one if isinstance(one, list) else [one]):
+            by_place[(number, within)] = value
+    return by_place
 
 
 @dataclass(slots=True)
@@ -88,8 +90,13 @@ class _Compiled:
     @classmethod
     def of(cls, sql: str, params: Sequence[object], marks: dict[Place, object], db: Any):
         """Find the marks among the parameters; each has to be there."""
-        whose = {_adapted(mark, db): place for place, mark in marks.items()}
-        places = [(n, whose[p]) for n, p in enumerate(params) if _hashable(p) and p in whose]
+        whose = {}
+        for place, mark in marks.items():
+            whose[_adapted(mark, db)] = place
+        places = []
+        for n, p in enumerate(params):
+            if _hashable(p) and p in whose:
+                places.append((n, whose[p]))
         if missing := set(marks) - {place for _, place in places}:
             raise ValueError(f"not in the query: {sorted(missing)}")
         return cls(sql, tuple(params), places)
@@ -171,7 +178,9 @@ class _Plan:
 
     def _one(self, row: list[Any]) -> Any:
         if self.model is None:
-            return row[0] if self.rows is FlatValuesListIterable else tuple(row)
+            if self.rows is FlatValuesListIterable:
+                return row[0]
+            return tuple(row)
         one = self.model.from_db(DEFAULT_DB_ALIAS, self.names, row[self.columns])
         for related in self.related:
             related.populate(row, one)
@@ -221,10 +230,14 @@ class Prepared(Generic[Row]):
 
     def made(self, raw: "Raw") -> list[Row]:
         """The objects, or tuples of values, of rows that this query found."""
-        return raw.plan.made(raw.rows) if raw.plan else []
+        if raw.plan:
+            return raw.plan.made(raw.rows)
+        return []
 
     def _planned(self, given: Sequence[Any]) -> _Plan:
-        marks = [[*map(_mark, one)] if isinstance(one, list) else _mark(one) for one in given]
+        marks = []
+        for one in given:
+            marks.append([*map(_mark, one)] if isinstance(one, list) else _mark(one))
         return _Plan.of(self.build(*marks), _of(marks))
 
 
@@ -238,11 +251,17 @@ class PreparedUpdate:
     def __call__(self, rows: Sequence[Model]) -> None:
         """Write the columns of each row as its object has them."""
         connection = connections[DEFAULT_DB_ALIAS]
-        fields = [self.model._meta.get_field(name.removesuffix("_id")) for name in self.names]
-        told = [
-            [field.get_db_prep_save(getattr(row, field.attname), connection) for field in fields]
-            for row in rows
-        ]
+        fields = []
+        for name in self.names:
+            fields.append(self.model._meta.get_field(name.removesuffix("_id")))
+        told = []
+        for row in rows:
+            told.append(
+                [
+                    field.get_db_prep_save(getattr(row, field.attname), connection)
+                    for field in fields
+                ]
+            )
         with connection.cursor() as cursor:
             if len(told) == 1:
                 cursor.execute(self._written(connection, fields), told[0])

@@ -22,13 +22,21 @@ def bounces(report: EmailMessage) -> list[Bounce]:
     """What a report says of our messages; nothing for a delay, or for mail that is no report."""
     if report.get_content_type() != "multipart/report":
         return []
-    ours = [UUID(found) for found in OURS.findall(_returned(report))]
-    failed = [each for each in _recipients(report) if each.get("Action", "").lower() == "failed"]
+    ours = []
+    for found in OURS.findall(_returned(report)):
+        ours.append(UUID(found))
+    failed = []
+    for each in _recipients(report):
+        if each.get("Action", "").lower() == "failed":
+            failed.append(each)
     if not ours or not failed:
         return []
     words = failed[0].get("Diagnostic-Code") or failed[0].get("Status") or "no reason given"
     because = " ".join(f"it came back: {words.partition(';')[2] or words}".split())
-    return [Bounce(each, because) for each in dict.fromkeys(ours)]
+    bounced: list[Bounce] = []
+    for each in dict.fromkeys(ours):
+        bounced.append(Bounce(each, because))
+    return bounced
 
 
 def _recipients(report: EmailMessage) -> Iterator[Message]:
@@ -45,6 +53,9 @@ def _returned(report: EmailMessage) -> str:
     for part in report.walk():
         if part.get_content_type() in ("message/rfc822", "text/rfc822-headers"):
             payload = part.get_payload()
-            inner = payload[0].as_string() if isinstance(payload, list) else str(payload)
+            if isinstance(payload, list):
+                inner = payload[0].as_string()
+            else:
+                inner = str(payload)
             found += [line for line in inner.splitlines() if line.lower().startswith("message-id")]
     return "\n".join(found)

@@ -37,7 +37,9 @@ def invitation(visit: Inspection, attendee: Address) -> tuple[str, bytes] | None
     event = visit_event(visit)
     if event is None:
         return None
-    method = "CANCEL" if event["status"] == "CANCELLED" else "REQUEST"
+    method = "REQUEST"
+    if event["status"] == "CANCELLED":
+        method = "CANCEL"
     calendar = _calendar()
     calendar.add("method", method)
     organizer = vCalAddress(f"mailto:{parseaddr(settings.DEFAULT_FROM_EMAIL)[1]}")
@@ -60,7 +62,10 @@ def visit_event(visit: Inspection) -> Event | None:
     The UID is the visit's own for good. SEQUENCE counts bookings, moves and cancels; DTSTAMP and
     LAST-MODIFIED are the last of them, so the same facts give the same bytes.
     """
-    changes = [each for each in visit.events.all() if each.happening in CHANGES]
+    changes = []
+    for each in visit.events.all():
+        if each.happening in CHANGES:
+            changes.append(each)
     window = _window(changes)
     if window is None:
         return None
@@ -85,7 +90,10 @@ def visit_event(visit: Inspection) -> Event | None:
 
 
 def _window(changes: list[InspectionEvent]) -> InspectionEvent | None:
-    return next((each for each in reversed(changes) if each.happening in WINDOWS), None)
+    for each in reversed(changes):
+        if each.happening in WINDOWS:
+            return each
+    return None
 
 
 def _alarm(visit: Inspection) -> Alarm:

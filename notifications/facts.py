@@ -50,7 +50,9 @@ class VisitFacts:
     @property
     def last(self) -> InspectionEvent | None:
         """What last happened to it; None while it is asked for only."""
-        return self.events[-1] if self.events else None
+        if self.events:
+            return self.events[-1]
+        return None
 
     @property
     def job_answer(self) -> JobAnswer | None:
@@ -65,7 +67,10 @@ class VisitFacts:
     @property
     def title(self) -> str:
         """Its kind and areas, as a reader calls it."""
-        names = ", ".join(area.name for area in self.areas)
+        areas = []
+        for area in self.areas:
+            areas.append(area.name)
+        names = ", ".join(areas)
         return f"{self.visit.get_kind_display()} visit" + (f" ({names})" if names else "")
 
 
@@ -123,7 +128,10 @@ class JobFacts:
 
     def booked_window(self, visit: VisitFacts) -> InspectionEvent | None:
         """The event that booked the visit's present window."""
-        return next((e for e in reversed(visit.events) if e.starts_at is not None), None)
+        for e in reversed(visit.events):
+            if e.starts_at is not None:
+                return e
+        return None
 
     @property
     def office(self) -> list[Person]:
@@ -134,16 +142,18 @@ class JobFacts:
     def leads(self) -> list[Person]:
         """The job's crew lead, or all of the shop's while none is named."""
         lead = self.job.crew_lead
-        return [lead] if lead is not None and lead.is_active else self._in(Role.CREW_LEAD)
+        if lead is not None and lead.is_active:
+            return [lead]
+        return self._in(Role.CREW_LEAD)
 
     @property
     def contractor(self) -> list[Person]:
         """The people of the job's own general contractor."""
-        return [
-            each.person
-            for each in self.memberships
-            if each.role == Role.CONTRACTOR and each.contractor_id == self.job.contractor_id
-        ]
+        people: list[Person] = []
+        for each in self.memberships:
+            if each.role == Role.CONTRACTOR and each.contractor_id == self.job.contractor_id:
+                people.append(each.person)
+        return people
 
     @property
     def everyone(self) -> list[Person]:
@@ -151,7 +161,11 @@ class JobFacts:
         return [*self.office, *self.leads, *self.contractor]
 
     def _in(self, role: Role) -> list[Person]:
-        return [each.person for each in self.memberships if each.role == role]
+        people: list[Person] = []
+        for each in self.memberships:
+            if each.role == role:
+                people.append(each.person)
+        return people
 
     @property
     def done(self) -> bool:
@@ -161,12 +175,14 @@ class JobFacts:
 
     def coming(self, *kinds: Kind, area: Area | None = None) -> bool:
         """Whether such a visit is asked for or booked, for that area when one is given."""
-        return any(
-            each.on_its_way
-            and each.visit.kind in kinds
-            and (area is None or area.id in {a.id for a in each.areas})
-            for each in self.visits
-        )
+        for each in self.visits:
+            if (
+                each.on_its_way
+                and each.visit.kind in kinds
+                and (area is None or area.id in {a.id for a in each.areas})
+            ):
+                return True
+        return False
 
 
 _VISITS: Prepared[Inspection] = Prepared(
@@ -211,14 +227,19 @@ def job_facts(job_id: UUID) -> JobFacts:
 def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
     """Jobs on a ground whose areas have their standings, as a settling has just drawn them."""
     visits, seen = _visits(ground), _seen(ground)
-    shops = {job.shop_id: job.shop for job in ground.jobs.values()}
+    shops = {}
+    for job in ground.jobs.values():
+        shops[job.shop_id] = job.shop
     people, rules = by(_PEOPLE(shops), "shop_id"), {each.shop_id: each for each in _RULES(shops)}
     for shop_id, each in rules.items():
         each.shop = shops[shop_id]
     for job in ground.jobs.values():
         areas, permit = ground.areas_of(job.id), ground.permits.get(job.id)
         first, last = ground.revisions.get(job.id, (None, None))
-        looks = {area.id: seen[area.id].span for area in areas if area.id in seen}
+        looks = {}
+        for area in areas:
+            if area.id in seen:
+                looks[area.id] = seen[area.id].span
         firsts = [first, *(begun for begun, _ in looks.values())]
         yield JobFacts(
             job=job,
@@ -239,12 +260,19 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
 
 def _milestones(reached: Sequence[MilestoneReached]) -> dict[Milestone, MilestoneReached]:
     known = set(Milestone)
-    return {Milestone(each.milestone): each for each in reached if each.milestone in known}
+    milestones: dict[Milestone, MilestoneReached] = {}
+    for each in reached:
+        if each.milestone in known:
+            milestones[Milestone(each.milestone)] = each
+    return milestones
 
 
 def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> list[Any]:
     """The rows of all the areas, the earliest first."""
-    found = [row for area in areas for row in rows.get(area.id, ())]
+    found = []
+    for area in areas:
+        for row in rows.get(area.id, ()):
+            found.append(row)
     return sorted(found, key=attrgetter(name, "id"))
 
 
@@ -288,7 +316,10 @@ def _troubled(
     for area in areas:
         looks = seen.get(area.id)
         moments = [recorded, looks.faulted if looks else None]
-        known = [moment for moment in moments if moment is not None]
+        known = []
+        for moment in moments:
+            if moment is not None:
+                known.append(moment)
         if known:
             found[area.id] = max(known)
     return found
@@ -299,7 +330,9 @@ def _changed(
 ) -> dict[UUID, datetime]:
     found = {}
     for area in areas:
-        moments = [looks[area.id][1]] if area.id in looks else []
+        moments = []
+        if area.id in looks:
+            moments = [looks[area.id][1]]
         if recorded:
             moments.append(recorded)
         if moments:

@@ -27,10 +27,15 @@ def give_rules(*, instance: Shop, created: bool, **_: object) -> None:
 @receiver(jobs_settled, dispatch_uid="notices follow settling")
 def give_notices(*, ground: Ground, now: datetime, **_: object) -> dict[UUID, datetime | None]:
     """Give the notices that became due; answer when the next will."""
-    shops = {job.shop_id for job in ground.jobs.values()}
+    shops = set()
+    for job in ground.jobs.values():
+        shops.add(job.shop_id)
     for shop_id in sorted(shops_with_lists_ahead(shops, now.date())):
         shop_due(shop_id)  # what changed may amend a list that was sent
-    return {job_id: followed.next_at for job_id, followed in notices_of(ground, now).items()}
+    by_job_id: dict[UUID, datetime | None] = {}
+    for job_id, followed in notices_of(ground, now).items():
+        by_job_id[job_id] = followed.next_at
+    return by_job_id
 
 
 @receiver(rules_changed, dispatch_uid="who is in a shop is told what is of the shop")

@@ -72,17 +72,22 @@ def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
 
 def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
     tell = speaking()
-    zones = {notice.id: (notice.job or delivery.shop).time_zone for notice in notices}
-    lines = [
-        {
-            "text": tell(notice.text),
-            "body": [tell(line) for line in notice.body.splitlines()],
-            "since": tell(f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}"),
-            "seen": seen_link(notice.id),
-            "urgent": notice.urgent,
-        }
-        for notice in notices
-    ]
+    zones = {}
+    for notice in notices:
+        zones[notice.id] = (notice.job or delivery.shop).time_zone
+    lines = []
+    for notice in notices:
+        lines.append(
+            {
+                "text": tell(notice.text),
+                "body": [tell(line) for line in notice.body.splitlines()],
+                "since": tell(
+                    f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}"
+                ),
+                "seen": seen_link(notice.id),
+                "urgent": notice.urgent,
+            }
+        )
     stop = stop_link(delivery.address_id, notices[0].kind)
     values = {
         "name": person_name(delivery.person),
@@ -105,7 +110,10 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
 
 @cache
 def _frame(_language: str) -> dict[str, str]:
-    return {name: say(text) for name, text in FRAME.items()}
+    by_name: dict[str, str] = {}
+    for name, text in FRAME.items():
+        by_name[name] = say(text)
+    return by_name
 
 
 def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:
@@ -113,7 +121,9 @@ def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:
         counted = say(f"{len(notices)} notices")
         return f"{delivery.shop.name}: {counted}"[:SUBJECT_LENGTH]
     text = say(notices[0].text)
-    mark = f"{say('Urgent')}: " if notices[0].urgent else ""
+    mark = ""
+    if notices[0].urgent:
+        mark = f"{say('Urgent')}: "
     subject = " ".join(f"{mark}{text}".split())
     if len(subject) > SUBJECT_LENGTH:
         subject = subject[: SUBJECT_LENGTH - 2].rsplit(" ", 1)[0] + " …"

@@ -48,14 +48,20 @@ def contradicted(notices: Iterable[Notice]) -> set[UUID]:
     if not theirs:
         return set()
     released = Clearance.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)
-    about = {UUID(occasion) for _, occasion in theirs.values()}
+    about = set()
+    for _, occasion in theirs.values():
+        about.add(UUID(occasion))
     moot = set()
     for clearance in Clearance.objects.filter(id__in=about).annotate(released=Exists(released)):
         if not clearance.live:
             moot.add((CLEARED, str(clearance.id)))
         if clearance.released:
             moot.add((WITHDRAWN, str(clearance.id)))
-    return {notice_id for notice_id, told in theirs.items() if told in moot}
+    notice_ids: set[UUID] = set()
+    for notice_id, told in theirs.items():
+        if told in moot:
+            notice_ids.add(notice_id)
+    return notice_ids
 
 
 def notice_read(person: Person, notice_id: UUID) -> Notice:
@@ -107,7 +113,11 @@ def deliveries_filed(person: Person) -> list[Delivery]:
     own = Delivery.objects.filter(shop__in=_offices(person), channel=Channel.EMAIL)
     sent = own.filter(state=State.SENT).select_related("address").prefetch_related("notices")
     latest = sent.order_by("-ended_at", "-id")[:200]
-    return [each for each in latest if file_of(message_id(each)).exists()]
+    filed: list[Delivery] = []
+    for each in latest:
+        if file_of(message_id(each)).exists():
+            filed.append(each)
+    return filed
 
 
 def filed_message(delivery: Delivery) -> EmailMessage | None:
@@ -157,7 +167,9 @@ def given_for_job(job: Job) -> list[Given]:
         moot = first.moot_at is not None or first.id in not_so
         given = Given(first.reason, first.text, first.due_at, first.urgent, moot)
         for notice in members:
-            origin = notice.handed_from.person if notice.handed_from else None
+            origin = None
+            if notice.handed_from:
+                origin = notice.handed_from.person
             given.people.append(
                 Told(notice.person, origin, notice.seen_at, _way(list(notice.deliveries.all())))
             )
@@ -168,7 +180,9 @@ def given_for_job(job: Job) -> list[Given]:
 def _way(deliveries: Sequence[Delivery]) -> str:
     """By what a notice went, in order of the steps."""
     steps = sorted(deliveries, key=lambda delivery: (delivery.step, delivery.id))
-    words = [f"{each.get_channel_display()}: {each.get_state_display()}" for each in steps]
+    words = []
+    for each in steps:
+        words.append(f"{each.get_channel_display()}: {each.get_state_display()}")
     return "; ".join(words) or "on the site"
 
 
@@ -212,7 +226,10 @@ def _feed_of(token: str) -> Feed | None:
     if found := Feed.objects.filter(digest=digest_of(token)).first():
         return found
     before = Feed.objects.filter(digest=None)
-    return next((each for each in before if compare_digest(each.token, token)), None)
+    for each in before:
+        if compare_digest(each.token, token):
+            return each
+    return None
 
 
 def feed_calendar(token: str) -> bytes | None:
@@ -222,7 +239,9 @@ def feed_calendar(token: str) -> bytes | None:
         return None
     if feed.withdrawn_at is not None:
         gone = not Membership.objects.filter(person=feed.person, shop=feed.shop).exists()
-        return visit_calendar((), str(feed.person)) if gone else None
+        if gone:
+            return visit_calendar((), str(feed.person))
+        return None
     if not feeds_of(feed.person).filter(id=feed.id).exists():
         return visit_calendar((), str(feed.person))  # so that a program forgets what it showed
     jobs = jobs_visible_to(feed.person).filter(shop=feed.shop)

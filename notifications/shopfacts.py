@@ -48,12 +48,19 @@ class ShopFacts:
     @property
     def office(self) -> list[Person]:
         """The shop's office."""
-        return [each.person for each in self.memberships if each.role == Role.OFFICE]
+        people: list[Person] = []
+        for each in self.memberships:
+            if each.role == Role.OFFICE:
+                people.append(each.person)
+        return people
 
     @property
     def owner(self) -> list[Person]:
         """Who is told of the shop as a whole: the owner, or the office while none is named."""
-        own = [each.person for each in self.memberships if each.person_id == self.rules.owner_id]
+        own = []
+        for each in self.memberships:
+            if each.person_id == self.rules.owner_id:
+                own.append(each.person)
         return own or self.office
 
 
@@ -82,17 +89,26 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
 
 def _lists(shop: Shop, today: date) -> list[tuple[DayList, Sequence[Person]]]:
     sent = DayList.objects.filter(shop=shop, day__gte=today).select_related("crew__lead")
-    latest = {(each.crew_id, each.day): each for each in sent.order_by("number")}
+    latest = {}
+    for each in sent.order_by("number"):
+        latest[(each.crew_id, each.day)] = each
     if not latest:
         return []
     places, workers = places_of(Crew.objects.filter(shop=shop)), workers_of(shop)
     still = Membership.objects.filter(shop=shop, role__in=SITE_ROLES, person__is_active=True)
-    here = {each.person_id: each.person for each in still.select_related("person")}
+    here = {}
+    for each in still.select_related("person"):
+        here[each.person_id] = each.person
     found = []
     for day_list in latest.values():
         there = pure.present(day_list.crew_id.hex, day_list.day, places, workers)
-        ids = [UUID(worker.id) for worker in there]
+        ids = []
+        for worker in there:
+            ids.append(UUID(worker.id))
         lead = day_list.crew.lead_id
-        people = [here[each] for each in dict.fromkeys([lead, *sorted(ids)]) if each in here]
+        people = []
+        for each in dict.fromkeys([lead, *sorted(ids)]):
+            if each in here:
+                people.append(here[each])
         found.append((day_list, people))
     return found

@@ -34,13 +34,16 @@ class Day:
         if not self.quiet(moment):
             return moment
         local = moment.astimezone(self.zone)
-        ends = [
-            self._on(local + days * DAY, self.quiet_to, fold)
-            for days in (0, 1, 2)
-            for fold in (0, 1)
-        ]
+        ends = []
+        for days in (0, 1, 2):
+            for fold in (0, 1):
+                ends.append(self._on(local + days * DAY, self.quiet_to, fold))
         ends += self._changes(moment)
-        return min(end for end in ends if end > moment and not self.quiet(end))
+        waking = []
+        for end in ends:
+            if end > moment and not self.quiet(end):
+                waking.append(end)
+        return min(waking)
 
     def _changes(self, moment: datetime) -> Iterator[datetime]:
         """The moments at which the clocks change within two days."""

@@ -105,7 +105,9 @@ def _first_shop(request: HttpRequest) -> Shop | None:
     if not request.user.is_authenticated:
         return None
     own = request.user.memberships.select_related("shop").order_by("id").first()
-    return own.shop if own else None
+    if own:
+        return own.shop
+    return None
 
 
 def attempt(request: HttpRequest, service: Callable[..., Any], **given: Any) -> Any:

@@ -17,12 +17,11 @@ def confirm(
 
     All that was typed goes along, with `confirmed` beside it; nothing is written before.
     """
-    typed = [
-        (name, value)
-        for name, values in request.POST.lists()
-        if name not in UNSENT
-        for value in values
-    ]
+    typed = []
+    for name, values in request.POST.lists():
+        if name not in UNSENT:
+            for value in values:
+                typed.append((name, value))
     context = {"job": job, "says": says, "told": told, "button": button, "typed": typed}
     response = render_at(request, job, "confirm.html", context)
     response.status_code = 409

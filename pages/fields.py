@@ -21,14 +21,19 @@ class DaysField(forms.CharField):
 
     def prepare_value(self, value: Any) -> Any:
         """`[30, 14, 7]` as a person writes it."""
-        return ", ".join(map(str, value)) if isinstance(value, list) else value
+        if isinstance(value, list):
+            return ", ".join(map(str, value))
+        return value
 
     def to_python(self, value: Any) -> list[int]:
         """The numbers, or a fault that says how to write them."""
         parts = super().to_python(value).replace(",", " ").split()
         if not all(part.isdecimal() and len(part) < 4 for part in parts):
             raise forms.ValidationError("Write numbers of days, as 30, 14, 7.")
-        return [int(part) for part in parts]
+        days: list[int] = []
+        for part in parts:
+            days.append(int(part))
+        return days
 
 
 DAYS = list(enumerate(WEEKDAYS))
@@ -51,7 +56,10 @@ class ClosuresField(forms.CharField):
     def prepare_value(self, value: Any) -> Any:
         """The days as lines."""
         if isinstance(value, dict):
-            return "\n".join(f"{day} {why}" for day, why in sorted(value.items()))
+            parts = []
+            for day, why in sorted(value.items()):
+                parts.append(f"{day} {why}")
+            return "\n".join(parts)
         return value
 
     def to_python(self, value: Any) -> dict[str, str]:

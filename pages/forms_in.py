@@ -20,7 +20,10 @@ class Element:
 
     def tag_with(self, more: Mapping[str, str | None], leave: Sequence[str] = ()) -> str:
         """The tag with further attributes, those that it has already set anew, some left out."""
-        kept = {name: value for name, value in self.attributes.items() if name not in leave}
+        kept = {}
+        for name, value in self.attributes.items():
+            if name not in leave:
+                kept[name] = value
         parts = [self.tag]
         for name, value in (kept | dict(more)).items():
             parts.append(name if value is None else f'{name}="{escape(value)}"')
@@ -37,7 +40,9 @@ class Option(Element):
     def value(self) -> str:
         """What is sent when it is chosen."""
         given = self.attributes.get("value")
-        return " ".join(self.text.split()) if given is None else given
+        if given is None:
+            return " ".join(self.text.split())
+        return given
 
 
 @dataclass(eq=False)
@@ -61,24 +66,36 @@ class Control(Element):
         """The type of an input; `select`, `textarea`, or `submit` for every button."""
         if self.tag == "button":
             return "submit"
-        return self.tag if self.tag != "input" else (self.attributes.get("type") or "text").lower()
+        if self.tag != "input":
+            return self.tag
+        return (self.attributes.get("type") or "text").lower()
 
     @property
     def value(self) -> str:
         """What the page has in it."""
         if self.tag == "textarea":
             return self.text.removeprefix("\r\n").removeprefix("\n")
-        missing = "on" if self.kind in ("checkbox", "radio") else ""
+        missing = ""
+        if self.kind in ("checkbox", "radio"):
+            missing = "on"
         given = self.attributes.get("value")
-        return missing if given is None else given
+        if given is None:
+            return missing
+        return given
 
     @property
     def chosen(self) -> list[str]:
         """What would be sent of it."""
         if self.tag == "select":
-            return [each.value for each in self.options if "selected" in each.attributes]
+            values: list[str] = []
+            for each in self.options:
+                if "selected" in each.attributes:
+                    values.append(each.value)
+            return values
         if self.kind in ("checkbox", "radio"):
-            return [self.value] if "checked" in self.attributes else []
+            if "checked" in self.attributes:
+                return [self.value]
+            return []
         return [self.value]
 
 

@@ -65,7 +65,9 @@ def render_kept(
 
     `strip`: the page has the reader's strip and may tell messages; a part of a page has neither.
     """
-    reader: Table = _reader(request) if strip else {}
+    reader: Table = {}
+    if strip:
+        reader = _reader(request)
 
     def draw() -> str:
         found = context() | reader | {"csrf_token": TOKEN}
@@ -91,4 +93,6 @@ def _reader(request: HttpRequest) -> Table:
 
 
 def _with_token(request: HttpRequest, html: str) -> str:
-    return html.replace(TOKEN, get_token(request)) if TOKEN in html else html
+    if TOKEN in html:
+        return html.replace(TOKEN, get_token(request))
+    return html

@@ -34,6 +34,10 @@ def places(request: HttpRequest) -> dict[str, object]:
 def places_of(person: Person) -> list[tuple[str, str]]:
     """Addresses and words of where somebody who signed in may go."""
     roles = set(_ROLES(person.id))
-    office = OFFICE if Role.OFFICE in roles else ()
-    site = SITE if roles & set(SITE_ROLES) else ()
+    office = ()
+    if Role.OFFICE in roles:
+        office = OFFICE
+    site = ()
+    if roles & set(SITE_ROLES):
+        site = SITE
     return [("jobs", "Jobs"), *office, *site, *EVERYBODY]

@@ -79,13 +79,19 @@ def refilled(page: str, sent: Sent, words: Words, own: str) -> Refilled:
 
 def _form_of(forms: Sequence[Form], sent: Sent, own: str) -> Form | None:
     """The form that was sent: to that address, and with the same hidden in it."""
-    to = [form for form in forms if form.method == "post" and form.goes_to(own) == sent.to]
+    to = []
+    for form in forms:
+        if form.method == "post" and form.goes_to(own) == sent.to:
+            to.append(form)
     return min(to, key=lambda form: _otherwise(form, sent.typed), default=None)
 
 
 def _otherwise(form: Form, typed: Typed) -> tuple[int, int]:
     """How much of what a form carries hidden was sent otherwise; then how little was sent alike."""
-    hidden = [each for each in form.controls if each.kind == "hidden"]
+    hidden = []
+    for each in form.controls:
+        if each.kind == "hidden":
+            hidden.append(each)
     alike = sum(each.value in typed.get(each.name, ()) for each in hidden)
     return len(hidden) - alike, -alike
 
@@ -130,7 +136,10 @@ class _Filling:
         else:
             self._value(control, notes)
         if faults and self.last[control.name] is control:
-            told = "".join(f"<span>{escape(fault)}</span>" for fault in faults)
+            parts = []
+            for fault in faults:
+                parts.append(f"<span>{escape(fault)}</span>")
+            told = "".join(parts)
             span = f'<span class="fault" id="{self._mark(control)}">{told}</span>'
             self.edits.put(control.after, control.after, span)
 
@@ -174,7 +183,10 @@ class _Filling:
 
     def _write(self, control: Control, given: list[str], notes: dict[str, str | None]) -> None:
         """The next of the values that came under a name, into the next field of that name."""
-        alike = [each for each in self.fields if each.name == control.name]
+        alike = []
+        for each in self.fields:
+            if each.name == control.name:
+                alike.append(each)
         number = alike.index(control)
         if number >= len(given):
             self._retag(control, notes)
@@ -202,26 +214,41 @@ class _Filling:
 
     def _head(self) -> None:
         """What is wrong with the form as a whole, and what it has no place for any more."""
-        named = {each.name for each in self.fields}
+        named = set()
+        for each in self.fields:
+            named.add(each.name)
         lines = []
         for name, faults in self.sent.faults.items():
             if name not in named:
-                before = f"{name.replace('_', ' ')}: " if name else ""
+                before = ""
+                if name:
+                    before = f"{name.replace('_', ' ')}: "
                 lines += [escape(before + fault) for fault in faults]
         if left := list(self._left()):
             lines.append(escape(self.words.also_sent))
             lines += [f"{escape(name)}: {escape(text)}" for name, text in left]
         if not lines:
             return
-        focus = "" if self.focused else ' tabindex="-1" autofocus'
-        said = "".join(f"<span>{line}</span>" for line in lines)
+        focus = ' tabindex="-1" autofocus'
+        if self.focused:
+            focus = ""
+        parts = []
+        for line in lines:
+            parts.append(f"<span>{line}</span>")
+        said = "".join(parts)
         head = f'<p class="fault" role="alert"{focus}>{said}</p>'
         self.edits.put(self.form.end, self.form.end, head)
 
     def _left(self) -> Iterator[tuple[str, str]]:
         """What was sent and stands in no field: a choice that is gone meanwhile."""
-        known = {each.name for each in self.form.controls if each not in self.fields}
-        secret = {each.name for each in self.fields if is_secret(each)}
+        known = set()
+        for each in self.form.controls:
+            if each not in self.fields:
+                known.add(each.name)
+        secret = set()
+        for each in self.fields:
+            if is_secret(each):
+                secret.add(each.name)
         for name, values in self.sent.typed.items():
             if name in known or name in secret:
                 continue

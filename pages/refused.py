@@ -69,8 +69,14 @@ def _by_field(
         return {at: [fault]}
     if isinstance(fault, ValidationError):
         by_name = hasattr(fault, "error_dict")
-        fault = fault.message_dict if by_name else {at: fault.messages}
-    return {("" if name == NON_FIELD_ERRORS else name): list(fault[name]) for name in fault}
+        if by_name:
+            fault = fault.message_dict
+        else:
+            fault = {at: fault.messages}
+    faults: dict[str, list[str]] = {}
+    for name in fault:
+        faults["" if name == NON_FIELD_ERRORS else name] = list(fault[name])
+    return faults
 
 
 def valid(request: HttpRequest, form: forms.BaseForm) -> dict[str, Any] | None:
@@ -133,7 +139,10 @@ def _looking_at(request: HttpRequest, path: str, query: str) -> HttpRequest:
 def _with_typed(request: HttpRequest, page: str, own: str, refusal: Refusal) -> str:
     faults = {name: [say(each) for each in said] for name, said in refusal.faults.items()}
     hidden = {"csrfmiddlewaretoken", *refusal.unshown}
-    typed = {name: values for name, values in request.POST.lists() if name not in hidden}
+    typed = {}
+    for name, values in request.POST.lists():
+        if name not in hidden:
+            typed[name] = values
     sent = Sent(request.path, typed, frozenset(request.FILES), faults)
     words = Words(say("Choose the file again."), say("You also gave:"))
     found = refilled(page, sent, words, own)

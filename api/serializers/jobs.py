@@ -120,7 +120,9 @@ class PermitChangeSerializer(serializers.Serializer):
     def validate(self, given: dict[str, Any]) -> dict[str, Any]:
         """Refuse what does not go with the happening, and name what is missing."""
         must, may = self.GOES_WITH[given["what"]]
-        faults = {name: [f"is missing for {given['what']!r}"] for name in must - set(given)}
+        faults = {}
+        for name in must - set(given):
+            faults[name] = [f"is missing for {given['what']!r}"]
         if given["what"] == "extended" and given.get("expires_on", ...) is None:
             faults["expires_on"] = ["give the day to which it is extended"]
         strange = set(given) - must - may - {"what"}

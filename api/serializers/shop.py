@@ -127,7 +127,10 @@ class FigureRowSerializer(serializers.Serializer):
 
     def get_jobs(self, row: Row) -> list[str]:
         """Their ids."""
-        return sorted(str(each) for each in row.jobs)
+        parts = []
+        for each in row.jobs:
+            parts.append(str(each))
+        return sorted(parts)
 
 
 class FigureSerializer(serializers.Serializer):

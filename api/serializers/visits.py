@@ -42,11 +42,17 @@ class VisitSerializer(serializers.Serializer):
 
     def get_next(self, visit: Inspection) -> list[str]:
         """What can be recorded of it now; `held` stands for its answer."""
-        return [each.value for each in visit_now(visit).may_be(timezone.now())]
+        values: list[str] = []
+        for each in visit_now(visit).may_be(timezone.now()):
+            values.append(each.value)
+        return values
 
     def get_areas(self, visit: Inspection) -> list[str]:
         """The codes of the areas that it is for."""
-        return [area.code for area in visit.areas.all()]
+        codes: list[str] = []
+        for area in visit.areas.all():
+            codes.append(area.code)
+        return codes
 
 
 class AskSerializer(serializers.Serializer):

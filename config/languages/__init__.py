@@ -23,15 +23,22 @@ def say(text: object, language: str | None = None) -> str:
     """A sentence that the program made, in the language given or that of the reader."""
     if isinstance(text, Typed):
         return text
-    words = "" if text is None else str(text)
+    if text is None:
+        words = ""
+    else:
+        words = str(text)
     chosen = _chosen(language)
-    return phrases(chosen).say(words) if chosen in MANNERS else words
+    if chosen in MANNERS:
+        return phrases(chosen).say(words)
+    return words
 
 
 def speaking() -> Callable[[str], str]:
     """`say` for many sentences that the program made: the language is looked up once."""
     chosen = _chosen()
-    return phrases(chosen).say if chosen in MANNERS else str
+    if chosen in MANNERS:
+        return phrases(chosen).say
+    return str
 
 
 @contextmanager

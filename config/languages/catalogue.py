@@ -23,11 +23,11 @@ def read_phrases(path: Path) -> dict[str, str]:
     """Every phrase of a compiled catalogue by its English; plurals are for templates alone."""
     with path.open("rb") as file:
         catalogue = read_mo(file)
-    return {
-        message.id: message.string
-        for message in catalogue
-        if isinstance(message.id, str) and message.id and message.string and not message.context
-    }
+    by_id: dict[str, str] = {}
+    for message in catalogue:
+        if isinstance(message.id, str) and message.id and message.string and not message.context:
+            by_id[message.id] = message.string
+    return by_id
 
 
 def read_catalogue(path: Path) -> Catalog:

@@ -38,4 +38,6 @@ def language_of(request: HttpRequest) -> str:
     signed_in = settings.SESSION_COOKIE_NAME in request.COOKIES
     if signed_in and not request.path.startswith(NOBODY) and request.user.is_authenticated:
         chosen = request.user.language or chosen
-    return chosen if chosen in CODES else get_language_from_request(request)
+    if chosen in CODES:
+        return chosen
+    return get_language_from_request(request)

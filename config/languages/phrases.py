@@ -55,7 +55,10 @@ class Phrases:
         self.manner, self.joiners = manner, joiners
         self.exact = {english: said for english, said in phrases.items() if said}
         self.begun: dict[str, list[_Pattern]] = {}
-        patterns = [_pattern(e, said) for e, said in self.exact.items() if HOLE.search(e)]
+        patterns = []
+        for e, said in self.exact.items():
+            if HOLE.search(e):
+                patterns.append(_pattern(e, said))
         for english, pattern in sorted(patterns, key=lambda each: -each[1].weight):
             begin = HOLE.split(english)[0]
             self.begun.setdefault(begin[:KEY] if len(begin) >= KEY else "", []).append(pattern)
@@ -91,7 +94,9 @@ class Phrases:
                 if best is None or len(filled.unknown) < len(best.unknown):
                     best = filled
         parted = best and self._parted(text)
-        return parted if best and parted and _less(parted, best) else best
+        if best and parted and _less(parted, best):
+            return parted
+        return best
 
     def _tried(self, text: str) -> Iterator[_Pattern]:
         yield from self.begun.get(text[:KEY], ())
@@ -122,13 +127,20 @@ class Phrases:
             if between in text:
                 # What comes after a colon is a sentence of its own, colons and all.
                 given = text.split(between, 1 if between == ": " else -1)
-                parts = [self._hole(part) for part in given]
+                parts = []
+                for part in given:
+                    parts.append(self._hole(part))
                 pairs = zip(parts, given, strict=True)
-                strange = [part.text == was and bool(part.unknown) for part, was in pairs]
+                strange = []
+                for part, was in pairs:
+                    strange.append(part.text == was and bool(part.unknown))
                 # What holds nothing of ours was typed; so was "and" beside something typed.
                 if all(strange) or (between not in SEPARATORS and any(strange)):
                     return None
-                joined = self.joiners.get(between, between).join(part.text for part in parts)
+                texts = []
+                for part in parts:
+                    texts.append(part.text)
+                joined = self.joiners.get(between, between).join(texts)
                 return Said(joined, tuple(word for part in parts for word in part.unknown))
         return None
 
@@ -138,22 +150,26 @@ def _less(one: Said, other: Said) -> bool:
 
 
 def _unknown(text: str) -> tuple[str, ...]:
-    return (text,) if WORD.search(text) else ()
+    if WORD.search(text):
+        return (text,)
+    return ()
 
 
 def _filler(hole: str) -> str:
     if COUNTED.fullmatch(hole):
         return r"(\d[\d.,]*)"
-    return r"(\S+?)" if KEYED.fullmatch(hole) else "(.+?)"
+    if KEYED.fullmatch(hole):
+        return r"(\S+?)"
+    return "(.+?)"
 
 
 def _pattern(english: str, said: str) -> tuple[str, _Pattern]:
     pieces = HOLE.split(english)
     literals, holes = pieces[::2], tuple(pieces[1::2])
-    shape = "".join(
-        part if n % 2 else re.escape(part)
-        for n, part in enumerate(_filler(p) if n % 2 else p for n, p in enumerate(pieces))
-    )
+    expressions = []
+    for n, part in enumerate(_filler(p) if n % 2 else p for n, p in enumerate(pieces)):
+        expressions.append(part if n % 2 else re.escape(part))
+    shape = "".join(expressions)
     longest = max(literals, key=len)
     weight = sum(map(len, literals))
     return english, _Pattern(re.compile(shape, re.DOTALL), holes, longest, weight, said)

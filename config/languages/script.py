@@ -15,17 +15,22 @@ DRAW = "draw"
 def words_of_scripts(folder: str) -> dict[str, str]:
     """English to the language of the reader for the scripts of a folder; none for English."""
     chosen = (get_language() or "en").split("-")[0]
-    return _words(chosen, folder) if chosen in MANNERS else {}
+    if chosen in MANNERS:
+        return _words(chosen, folder)
+    return {}
 
 
 @cache
 def _words(language: str, folder: str) -> dict[str, str]:
     known = phrases(language).exact
-    said = {
-        e: known[e] for path, e, _ in script_words() if path.parent.name == folder and e in known
-    }
+    said = {}
+    for path, e, _ in script_words():
+        if path.parent.name == folder and e in known:
+            said[e] = known[e]
     if folder != DRAW:
         return said
     with override(language):
-        named = {english: pgettext(HOUSE, english) for _, english, _ in schema_words()}
+        named = {}
+        for _, english, _ in schema_words():
+            named[english] = pgettext(HOUSE, english)
     return said | {english: each for english, each in named.items() if each != english}

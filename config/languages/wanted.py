@@ -25,8 +25,13 @@ def template_words() -> Iterator[tuple[Path, str, str | None]]:
     for path in sorted((ROOT / "templates").rglob("*.html")):
         source = templatize(path.read_text("utf-8")).encode()
         for _, call, found, _ in extract_python(BytesIO(source), KEYWORDS, (), {}):
-            given = [found] if isinstance(found, str) else list(found)
-            context = given.pop(0) if call in ("pgettext", "npgettext") else None
+            if isinstance(found, str):
+                given = [found]
+            else:
+                given = list(found)
+            context = None
+            if call in ("pgettext", "npgettext"):
+                context = given.pop(0)
             yield path, given[0], context
 
 

@@ -28,7 +28,10 @@ def read_dxf(path: str, name: str) -> Data:
     unread = [f"{error.message}" for error in audit.errors][:100]
     scale = _scale(drawing, unread)
     space = drawing.modelspace()
-    words = [(_text(e), _at(e, scale)) for e in space if e.dxftype() in WORDS]
+    words = []
+    for e in space:
+        if e.dxftype() in WORDS:
+            words.append((_text(e), _at(e, scale)))
     rooms: list[Data] = []
     for entity in space:
         if entity.dxftype() in OUTLINES:
@@ -66,17 +69,23 @@ def _room(
     entity: Any, scale: float, words: list[tuple[str, Point]], rooms: list[Data], unread: list[str]
 ) -> None:
     said = f"{entity.dxftype()} {entity.dxf.handle}"
-    closed = entity.closed if entity.dxftype() == "LWPOLYLINE" else entity.is_closed
+    if entity.dxftype() == "LWPOLYLINE":
+        closed = entity.closed
+    else:
+        closed = entity.is_closed
     if not closed:
         return
-    points = [
-        (p.x * scale, p.y * scale) for p in paths.make_path(entity).flattening(SAG_MM / scale)
-    ]
+    points = []
+    for p in paths.make_path(entity).flattening(SAG_MM / scale):
+        points.append((p.x * scale, p.y * scale))
     ring = cleaned(points)
     if len(ring) < 3 or abs(area(ring)) < LEAST_MM2:
         unread.append(f"{said}: is closed but too small for a room")
         return
-    said_in = [text for text, at in words if text and inside(at, ring)]
+    said_in = []
+    for text, at in words:
+        if text and inside(at, ring):
+            said_in.append(text)
     name = next((text for text in said_in if use_of(text)), said_in[0] if said_in else "")
     kind = use_of(*said_in)
     if kind is None:

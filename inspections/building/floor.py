@@ -28,7 +28,9 @@ class Gap(NamedTuple):
 
 def cleaned(points: Iterable[Point]) -> list[Point]:
     """The corners of a floor, clockwise as seen from above, without dust or straight ones."""
-    ring = [(round(x, 3), round(y, 3)) for x, y in points]
+    ring = []
+    for x, y in points:
+        ring.append((round(x, 3), round(y, 3)))
     if ring and ring[0] == ring[-1]:
         ring.pop()
     if area(ring) > 0:
@@ -99,7 +101,8 @@ def by_walls(rooms: Iterable[Data], point: Point, reach: float) -> list[Placed]:
             along, off = dx * east + dy * north, dx * north - dy * east
             if -1 <= along <= wall["length_mm"] + 1 and abs(off) <= reach:
                 placed = Placed(room, wall, along, abs(off))
-                best = placed if best is None or placed.off < best.off else best
+                if best is None or placed.off < best.off:
+                    best = placed
         if best:
             found.append(best)
     return sorted(found, key=lambda placed: placed.off)
@@ -122,10 +125,11 @@ def put_gap(rooms: Sequence[Data], gap: Gap) -> int:
         wall = placed.wall
         width = min(gap.width, wall["length_mm"])
         left = min(max(placed.along - width / 2, 0.0), wall["length_mm"] - width)
-        clash = any(
-            left < other["at_mm"] + other["width_mm"] - 1 and other["at_mm"] < left + width - 1
-            for other in wall["openings"]
-        )
+        clash = False
+        for other in wall["openings"]:
+            if left < other["at_mm"] + other["width_mm"] - 1 and other["at_mm"] < left + width - 1:
+                clash = True
+                break
         if clash or width <= 0:
             continue
         opening: Data = {"kind": gap.kind, "at_mm": round(left, 1), "width_mm": round(width, 1)}
@@ -138,15 +142,21 @@ def put_gap(rooms: Sequence[Data], gap: Gap) -> int:
 
 def mark_outside(rooms: Sequence[Data]) -> None:
     """A wall is outside when no other room of its storey lies beyond it."""
-    rings = {room["id"]: [left for _, left, _ in sides(room)] for room in rooms}
+    rings = {}
     for room in rooms:
-        others = [r for r in rooms if r["storey"] == room["storey"] and r is not room]
+        rings[room["id"]] = [left for _, left, _ in sides(room)]
+    for room in rooms:
+        others = []
+        for r in rooms:
+            if r["storey"] == room["storey"] and r is not room:
+                others.append(r)
         for wall, left, heading in sides(room):
             east, north = sin(radians(heading)), cos(radians(heading))
             half = wall["length_mm"] / 2
-            beyond = [
-                (left[0] + half * east - off * north, left[1] + half * north + off * east)
-                for off in (100.0, 250.0, 400.0, THICKEST_MM)
-            ]
+            beyond = []
+            for off in (100.0, 250.0, 400.0, THICKEST_MM):
+                beyond.append(
+                    (left[0] + half * east - off * north, left[1] + half * north + off * east)
+                )
             covered = any(inside(p, rings[other["id"]]) for p in beyond for other in others)
             wall["outside"] = not covered

@@ -70,7 +70,10 @@ class Model:
         mark_outside(self.rooms)
         for element in self._outlets():
             self._outlet(element, storeys)
-        shown = [s for s in storeys.values() if any(r["storey"] == s["id"] for r in self.rooms)]
+        shown = []
+        for s in storeys.values():
+            if any(r["storey"] == s["id"] for r in self.rooms):
+                shown.append(s)
         return {
             "format": "studbay-house-1",
             "name": name[:120],
@@ -94,7 +97,9 @@ class Model:
         holder = holder or ifcopenshell.util.element.get_aggregate(element)
         while holder is not None and holder.id() not in storeys:
             holder = ifcopenshell.util.element.get_aggregate(holder)
-        return storeys[holder.id()] if holder is not None else None
+        if holder is not None:
+            return storeys[holder.id()]
+        return None
 
     def _mesh(self, element: Any) -> tuple[numpy.ndarray, numpy.ndarray] | None:
         """Corners in metres, and triangles of them; None where it has no shape that can be made."""
@@ -106,13 +111,17 @@ class Model:
             return None
         corners = numpy.array(shape.geometry.verts).reshape(-1, 3)
         faces = numpy.array(shape.geometry.faces, dtype=int).reshape(-1, 3)
-        return (corners, faces) if len(corners) and len(faces) else None
+        if len(corners) and len(faces):
+            return (corners, faces)
+        return None
 
     def _space(self, space: Any, storeys: dict[int, Data]) -> None:
         said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
         storey, mesh = self._storey_of(space, storeys), self._mesh(space)
         if storey is None or mesh is None:
-            why = "is on no storey" if storey is None else "has no shape that can be read"
+            why = "has no shape that can be read"
+            if storey is None:
+                why = "is on no storey"
             self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
             return
         ring = self._ring(*mesh)
@@ -134,9 +143,13 @@ class Model:
     def _ring(self, corners: numpy.ndarray, faces: numpy.ndarray) -> list[Point] | None:
         """The outline of the lowest level faces, as a person standing there sees the floor."""
         low = corners[:, 2].min()
-        flat = [face for face in faces if (corners[face, 2] < low + FLAT).all()]
-        shapes = [Polygon(corners[face, :2]) for face in flat]
-        whole = unary_union([shape for shape in shapes if shape.area > 1e-9]) if shapes else None
+        shapes = []
+        for face in faces:
+            if (corners[face, 2] < low + FLAT).all():
+                shapes.append(Polygon(corners[face, :2]))
+        whole = None
+        if shapes:
+            whole = unary_union([shape for shape in shapes if shape.area > 1e-9])
         if whole is None or whole.is_empty or whole.geom_type != "Polygon":
             return None
         return cleaned((x * MM, y * MM) for x, y in whole.exterior.coords)
@@ -163,7 +176,10 @@ class Model:
         spread = max(float(high[0] - low[0]), float(high[1] - low[1]))
         width = (element.OverallWidth or 0.0) * self.scale or spread
         sill = float(low[2]) - self.floor[storey["id"]]
-        rooms = [room for room in self.rooms if room["storey"] == storey["id"]]
+        rooms = []
+        for room in self.rooms:
+            if room["storey"] == storey["id"]:
+                rooms.append(room)
         if not put_gap(rooms, Gap(word, middle, width, sill)):
             self.unread.append(f"{said}: no wall of a room is at its place")
 
@@ -185,13 +201,18 @@ class Model:
         said = f"{element.is_a()} #{element.id()} {element.Name or ''}".strip()
         storey, mesh = self._storey_of(element, storeys), self._mesh(element)
         if device is None or storey is None or mesh is None:
-            why = "is no outlet that a house file knows" if device is None else "has no place"
+            why = "has no place"
+            if device is None:
+                why = "is no outlet that a house file knows"
             self.unread.append(f"{said}: {why}")
             return
         low, high = mesh[0].min(axis=0) * MM, mesh[0].max(axis=0) * MM
         point = (float(low[0] + high[0]) / 2, float(low[1] + high[1]) / 2)
         up = float(low[2] + high[2]) / 2 - self.floor[storey["id"]]
-        rooms = [room for room in self.rooms if room["storey"] == storey["id"]]
+        rooms = []
+        for room in self.rooms:
+            if room["storey"] == storey["id"]:
+                rooms.append(room)
         box = self._box(device, rooms, point, up)
         if box is None:
             self.unread.append(f"{said}: stands in no room")
@@ -205,7 +226,9 @@ class Model:
         said = getattr(element, "PredefinedType", None) or getattr(kind, "PredefinedType", None)
         if kind is not None and kind.is_a("IfcLightFixtureType"):
             return {"kind": "luminaire"}
-        return {"kind": OUTLETS[said]} if said in OUTLETS else None
+        if said in OUTLETS:
+            return {"kind": OUTLETS[said]}
+        return None
 
     def _box(self, device: Data, rooms: list[Data], point: Point, up: float) -> Data | None:
         near = by_walls(rooms, point, ON_WALL_MM)
@@ -216,7 +239,11 @@ class Model:
             at = min(max(placed.along, 0.0), placed.wall["length_mm"])
             place |= {"at_mm": round(at, 1), "height_mm": round(max(up, 0.0), 1)}
             return {"room": placed.room["id"], "place": place, "devices": [device]}
-        home = next((room for room in rooms if _holds(room, point)), None)
+        home = None
+        for room in rooms:
+            if _holds(room, point):
+                home = room
+                break
         if home is None:
             return None
         place = {"surface": "ceiling", "x_mm": round(point[0], 1), "y_mm": round(point[1], 1)}

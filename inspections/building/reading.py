@@ -50,7 +50,9 @@ def read_model(name: str, content: bytes) -> ModelRead:
     if len(unread) > MOST_UNREAD:
         more = f"and {len(unread) - MOST_UNREAD:,} more"
         unread = [*unread[:MOST_UNREAD], more]
-    areas = [(said, drawn, stated) for said, drawn, stated in made["areas"]]
+    areas = []
+    for said, drawn, stated in made["areas"]:
+        areas.append((said, drawn, stated))
     return ModelRead(made["house"], unread, areas, made["lines"])
 
 

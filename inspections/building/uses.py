@@ -43,7 +43,11 @@ def use_of(*names: str | None) -> RoomKind | None:
             if word in WHOLE:
                 return WHOLE[word]
         for word in plain.split():
-            found = next((k for w, k in WHOLE.items() if len(w) > 4 and word.startswith(w)), None)
+            found = None
+            for w, k in WHOLE.items():
+                if len(w) > 4 and word.startswith(w):
+                    found = k
+                    break
             found = found or next((k for w, k in WHOLE.items() if len(w) > 5 and w in word), None)
             if found:
                 return found
@@ -52,5 +56,9 @@ def use_of(*names: str | None) -> RoomKind | None:
 
 def _plain(name: str) -> str:
     bare = unicodedata.normalize("NFKD", name.casefold())
-    letters = "".join(c for c in bare if not unicodedata.combining(c))
+    plain = []
+    for c in bare:
+        if not unicodedata.combining(c):
+            plain.append(c)
+    letters = "".join(plain)
     return re.sub(r"[^a-z]+", " ", letters).strip()

@@ -34,7 +34,10 @@ MEASURES = ("mm", "m²", "mL", "mL/mm")
 
 def amendment_sets() -> dict[str, str]:
     """The overlays that come with Studbay as examples: name and TOML text."""
-    return {path.stem: path.read_text("utf-8") for path in sorted(_sets())}
+    by_stem: dict[str, str] = {}
+    for path in sorted(_sets()):
+        by_stem[path.stem] = path.read_text("utf-8")
+    return by_stem
 
 
 def _sets() -> Iterator[Path]:
@@ -61,7 +64,9 @@ def amend(rulebook: Rulebook, text: str) -> Rulebook:
 
 def _amended(limit: Limit, entry: dict[str, Any]) -> Limit:
     value, unit = inside(entry["value"], entry["unit"])
-    printed = f"{entry['value']} {entry['unit']}" if unit != entry["unit"] else ""
+    printed = ""
+    if unit != entry["unit"]:
+        printed = f"{entry['value']} {entry['unit']}"
     return replace(
         limit, value=value, amended_from=limit.value, reason=entry["reason"], printed=printed
     )
@@ -104,7 +109,9 @@ def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
     if "limit" not in entry:
         return
     name = entry["limit"]
-    limit = rulebook.get(name) if isinstance(name, str) else None
+    limit = None
+    if isinstance(name, str):
+        limit = rulebook.get(name)
     if limit is None:
         yield f"limit: {rulebook.id} has no limit called {name!r}"
         return
@@ -119,12 +126,16 @@ def _value_fault(limit: Limit, value: Any) -> str:
     """Why the value cannot stand in the limit's place; empty when it can."""
     was = limit.value
     if isinstance(was, bool):
-        return "" if isinstance(value, bool) else f"must be true or false, not {value!r}"
+        if isinstance(value, bool):
+            return ""
+        return f"must be true or false, not {value!r}"
     if isinstance(was, list):
         words = WORDS.get(limit.name.rpartition(".")[2])
         if words is None:
             fits = isinstance(value, list) and all(isinstance(word, str) for word in value)
-            return "" if fits else "must be a list of words"
+            if fits:
+                return ""
+            return "must be a list of words"
         if isinstance(value, list) and all(word in words for word in value):
             return ""
         return f"must be a list of {', '.join(words)}"

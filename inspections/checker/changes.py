@@ -52,7 +52,10 @@ def _is_list(value: Any) -> bool:
 
 def _named(parts: tuple[Any, ...]) -> dict[str, Any]:
     """Parts by what they are called; those without an id by their place in the list."""
-    return {getattr(part, "id", str(place)): part for place, part in enumerate(parts, 1)}
+    named: dict[str, Any] = {}
+    for place, part in enumerate(parts, 1):
+        named[getattr(part, "id", str(place))] = part
+    return named
 
 
 def _fields(old: Any, new: Any) -> Iterator[str]:
@@ -73,7 +76,9 @@ def _lines(old: Any, new: Any, name: str) -> Iterator[str]:
             yield from _lines(getattr(old, each, None), getattr(new, each, None), inner)
     elif _is_list(old) and _is_list(new) and any(isinstance(p, BaseModel) for p in (*old, *new)):
         for place in range(max(len(old), len(new))):
-            pair = [each[place] if place < len(each) else None for each in (old, new)]
+            pair = []
+            for each in (old, new):
+                pair.append(each[place] if place < len(each) else None)
             yield from _lines(pair[0], pair[1], f"{name} {place + 1}".strip())
     else:
         words = name.replace("_", " ") or "it"
@@ -86,9 +91,13 @@ def _said(value: Any) -> str:
     if isinstance(value, BaseModel):
         return "recorded"
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        if value:
+            return "yes"
+        return "no"
     if isinstance(value, Mapping):
         return ", ".join(f"{key} {each}" for key, each in value.items()) or "none"
     if isinstance(value, tuple):
         return ", ".join(map(_said, value)) or "none"
-    return f"{value:g}" if isinstance(value, float) else str(value)
+    if isinstance(value, float):
+        return f"{value:g}"
+    return str(value)

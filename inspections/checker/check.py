@@ -35,4 +35,8 @@ def _walk(finding: Finding) -> tuple[bool, tuple[float, ...], str, str]:
 
 def silent_rules(rulebook: Rulebook) -> list[Rule]:
     """The rules on which this rulebook has no limit, and which therefore say nothing."""
-    return [rule for rule in rules().values() if not rulebook.speaks_on(rule.id)]
+    silent: list[Rule] = []
+    for rule in rules().values():
+        if not rulebook.speaks_on(rule.id):
+            silent.append(rule)
+    return silent

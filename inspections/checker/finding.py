@@ -116,8 +116,13 @@ class Finding:
     @property
     def known(self) -> str:
         """How its least certain limit is known: read, memory or practice."""
-        ways = {limit.known for limit in self.limits}
-        return next((way for way in ("memory", "practice", "read") if way in ways), "read")
+        ways = set()
+        for limit in self.limits:
+            ways.add(limit.known)
+        for way in ("memory", "practice", "read"):
+            if way in ways:
+                return way
+        return "read"
 
     @property
     def fingerprint(self) -> str:
@@ -125,10 +130,12 @@ class Finding:
 
         The order of a list in `data` is that of the house file, and no fact; a tuple's is one.
         """
-        data = {
-            name: sorted(value, key=_text) if isinstance(value, list) else value
-            for name, value in self.data.items()
-        }
+        data = {}
+        for name, value in self.data.items():
+            if isinstance(value, list):
+                data[name] = sorted(value, key=_text)
+            else:
+                data[name] = value
         return digest([self.key, data, sorted(((x.name, x.value) for x in self.limits), key=_text)])
 
 

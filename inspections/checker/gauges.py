@@ -9,10 +9,14 @@ def awg_number(gauge: str | None) -> int:
         return 99
     if gauge in KCMIL:
         return -4 - KCMIL.index(gauge)
-    return 1 - int(gauge.partition("/")[0]) if "/" in gauge else int(gauge)
+    if "/" in gauge:
+        return 1 - int(gauge.partition("/")[0])
+    return int(gauge)
 
 
 def awg(number: float) -> str:
     """The size that a number stands for, down to 4/0."""
     whole = int(number)
-    return f"{whole} AWG" if whole > 0 else f"{1 - whole}/0 AWG"
+    if whole > 0:
+        return f"{whole} AWG"
+    return f"{1 - whole}/0 AWG"

@@ -24,7 +24,10 @@ def find_rule(rule_id: str) -> Rule:
         return rules()[rule_id]
     except KeyError:
         near = get_close_matches(rule_id, rules(), 1)
-        hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(sorted(rules()))}"
+        if near:
+            hint = f"did you mean {near[0]}?"
+        else:
+            hint = f"there are {', '.join(sorted(rules()))}"
         raise UnknownRule(f"no rule {rule_id!r}; {hint}") from None
 
 
@@ -50,7 +53,10 @@ def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
 def _taped(rule: Rule) -> Iterator[str]:
     """What is measured on site for its items, the first that applies, with the limit's name."""
     if rule.tapes:
-        each = "; ".join(f"{t.what}, {t.comparator} `{t.limit}`" for t in rule.tapes)
+        parts = []
+        for t in rule.tapes:
+            parts.append(f"{t.what}, {t.comparator} `{t.limit}`")
+        each = "; ".join(parts)
         yield ""
         yield f"Measured on site: {each}. A look that its own measure contradicts does not pass."
 
@@ -69,7 +75,9 @@ def differences(first: Rulebook, second: Rulebook) -> Iterator[str]:
 def _difference(old: Limit | None, new: Limit | None) -> str:
     if old is None or new is None:
         if new is None:
-            return f"taken away; it was {shown(old)} ({old.section})" if old else ""
+            if old:
+                return f"taken away; it was {shown(old)} ({old.section})"
+            return ""
         return f"new, {shown(new)} ({new.section}, {basis(new)})"
     changes = []
     if (old.value, old.unit) != (new.value, new.unit):
@@ -78,7 +86,9 @@ def _difference(old: Limit | None, new: Limit | None) -> str:
         changes.append(f"section {old.section} to {new.section}")
     if old.note != new.note and new.note:
         changes.append(f"note: {new.note}")
-    return f"{'; '.join(changes)} ({basis(new)})" if changes else ""
+    if changes:
+        return f"{'; '.join(changes)} ({basis(new)})"
+    return ""
 
 
 def short(limit: Limit) -> str:
@@ -96,17 +106,26 @@ def basis(limit: Limit) -> str:
 def shown(limit: Limit) -> str:
     """A limit's value with its unit; as the code prints it first, when that is otherwise."""
     figure = f"{_value(limit.value)} {limit.unit}".rstrip()
-    return f"{limit.printed} ({figure})" if limit.printed else figure
+    if limit.printed:
+        return f"{limit.printed} ({figure})"
+    return figure
 
 
 def _value(value: Any) -> str:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        if value:
+            return "yes"
+        return "no"
     if isinstance(value, dict):
-        return ", ".join(f"{key} {_value(each)}" for key, each in value.items())
+        parts = []
+        for key, each in value.items():
+            parts.append(f"{key} {_value(each)}")
+        return ", ".join(parts)
     if isinstance(value, list):
         return listed(str(word) for word in value) or "none"
-    return f"{round(value, 3):,}".removesuffix(".0") if isinstance(value, int | float) else value
+    if isinstance(value, int | float):
+        return f"{round(value, 3):,}".removesuffix(".0")
+    return str(value)
 
 
 def page(rule: Rule) -> str:
@@ -139,9 +158,16 @@ def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
     yield _row(heads)
     yield _row(["---"] * len(heads))
     for name in names:
-        limits = [book.get(name) for book in books]
-        there = [limit for limit in limits if limit]
-        cells = [shown(limit) if limit else NONE for limit in limits]
+        limits = []
+        for book in books:
+            limits.append(book.get(name))
+        there = []
+        for limit in limits:
+            if limit:
+                there.append(limit)
+        cells = []
+        for limit in limits:
+            cells.append(shown(limit) if limit else NONE)
         sections = "; ".join(dict.fromkeys(limit.section for limit in there))
         known = ", ".join(dict.fromkeys(limit.known for limit in there))
         yield _row([f"`{short(there[0])}`", *cells, sections, known])
@@ -173,7 +199,9 @@ def _by_code() -> dict[str, list[Rulebook]]:
 
 def pages() -> dict[str, str]:
     """Every page by its file name: one for each rule, and a list of them by topic."""
-    found = {f"{rule.id}.md": page(rule) for rule in rules().values()}
+    found = {}
+    for rule in rules().values():
+        found[f"{rule.id}.md"] = page(rule)
     found["README.md"] = "\n".join(_index()) + "\n"
     return found
 

@@ -131,7 +131,9 @@ def point_limit(name: str) -> Callable[[HasFigures], float | None]:
 
     def value(finding: HasFigures) -> float | None:
         data = finding.data
-        asked: Mapping[str, float] = data.get("asked", {}) if "look" in data else {}
+        asked: Mapping[str, float] = {}
+        if "look" in data:
+            asked = data.get("asked", {})
         for point in data.get("points", ()):
             if point.name == name:
                 asked = {name: point.asked}

@@ -33,14 +33,23 @@ class Focus(Site):
     """A site whose lists hold only some rooms and what stands there; it looks up the whole."""
 
     def __init__(self, house: House, rulebook: Rulebook, rooms: frozenset[str]) -> None:
-        boxes = tuple(box for box in house.boxes if box.room in rooms)
-        names = {box.id for box in boxes}
-        cables = tuple(cable for cable in house.cables if not names.isdisjoint(_nodes(cable)))
+        inside = []
+        for box in house.boxes:
+            if box.room in rooms:
+                inside.append(box)
+        boxes = tuple(inside)
+        names = set()
+        for box in boxes:
+            names.add(box.id)
+        cables = []
+        for cable in house.cables:
+            if not names.isdisjoint(_nodes(cable)):
+                cables.append(cable)
         part = {
             "rooms": tuple(room for room in house.rooms if room.id in rooms),
             "counters": tuple(each for each in house.counters if each.room in rooms),
             "boxes": boxes,
-            "cables": cables,
+            "cables": tuple(cables),
         }
         super().__init__(house.model_copy(update=part), rulebook)
         self.rooms = {room.id: room for room in house.rooms}
@@ -63,7 +72,9 @@ def recheck(
     kept: dict[str, list[Finding]] = {}
     for finding in findings:
         kept.setdefault(finding.rule.id, []).append(finding)
-    was = Site(before, rulebook) if change.only_moved else None
+    was = None
+    if change.only_moved:
+        was = Site(before, rulebook)
     focus = Focus(after, rulebook, change.rooms)
     found: list[Finding] = []
     for rule in rules().values():
@@ -90,14 +101,24 @@ def _untouched(rule: Rule, findings: list[Finding], was: Site, change: Change) -
 
 
 def _alarm(box: Box) -> bool:
-    return any(device.kind in ALARMS for device in box.devices)
+    for device in box.devices:
+        if device.kind in ALARMS:
+            return True
+    return False
 
 
 def _stands_there(findings: list[Finding], was: Site, change: Change) -> bool:
     """Whether any of the findings is placed at a box that moved."""
-    spots = [was.box_spot(old) for old, _ in change.moved]
-    rooms = {spot.room for spot in spots}
-    return any(finding.spot.room in rooms and finding.spot in spots for finding in findings)
+    spots = []
+    for old, _ in change.moved:
+        spots.append(was.box_spot(old))
+    rooms = set()
+    for spot in spots:
+        rooms.add(spot.room)
+    for finding in findings:
+        if finding.spot.room in rooms and finding.spot in spots:
+            return True
+    return False
 
 
 def change_between(before: House, after: House) -> Change | None:
@@ -114,7 +135,11 @@ def change_between(before: House, after: House) -> Change | None:
     rooms = _rooms(pairs["boxes"]) | _rooms(pairs["counters"])
     for old, new in pairs["cables"]:
         rooms |= _rooms_of(before, old) | _rooms_of(after, new)
-    moved = tuple((old, new) for old, new in pairs["boxes"] if _moved(old, new))
+    boxes = []
+    for old, new in pairs["boxes"]:
+        if _moved(old, new):
+            boxes.append((old, new))
+    moved = tuple(boxes)
     only = len(moved) == len(pairs["boxes"]) and not pairs["cables"] and not pairs["counters"]
     return Change(frozenset(rooms), moved, only)
 
@@ -128,17 +153,29 @@ def _changed(old: tuple[Any, ...], new: tuple[Any, ...]) -> list[tuple[Any, Any]
     if old is new:
         return []
     if len(old) == len(new) and all(a.id == b.id for a, b in zip(old, new, strict=True)):
-        return [(a, b) for a, b in zip(old, new, strict=True) if not _same(a, b)]
+        changed = []
+        for a, b in zip(old, new, strict=True):
+            if not _same(a, b):
+                changed.append((a, b))
+        return changed
     was, now = {part.id: part for part in old}, {part.id: part for part in new}
     if [name for name in was if name in now] != [name for name in now if name in was]:
         return None
-    names = dict.fromkeys([*was, *now])
-    pairs = [(was.get(name), now.get(name)) for name in names]
-    return [(a, b) for a, b in pairs if a is None or b is None or not _same(a, b)]
+    pairs = []
+    for name in dict.fromkeys([*was, *now]):
+        a, b = was.get(name), now.get(name)
+        if a is None or b is None or not _same(a, b):
+            pairs.append((a, b))
+    return pairs
 
 
 def _rooms(pairs: list[tuple[Box | Counter | None, Box | Counter | None]]) -> set[str]:
-    return {part.room for pair in pairs for part in pair if part is not None}
+    rooms: set[str] = set()
+    for pair in pairs:
+        for part in pair:
+            if part is not None:
+                rooms.add(part.room)
+    return rooms
 
 
 def _rooms_of(house: House, cable: Cable | None) -> set[str]:
@@ -148,7 +185,12 @@ def _rooms_of(house: House, cable: Cable | None) -> set[str]:
     nodes = _nodes(cable)
     lists: tuple[Iterable[Box | Panel | Appliance], ...]
     lists = (house.boxes, house.panels, house.appliances)
-    return {part.room for parts in lists for part in parts if part.id in nodes}
+    rooms: set[str] = set()
+    for parts in lists:
+        for part in parts:
+            if part.id in nodes:
+                rooms.add(part.room)
+    return rooms
 
 
 def _nodes(cable: Cable) -> set[str]:

@@ -64,8 +64,16 @@ class Limit:
         if not self.amended or self.looser == "none":
             return False
         was, now = self.amended_from, self.value
-        pairs = [(was[key], now[key]) for key in was] if isinstance(was, dict) else [(was, now)]
-        return any(b > a if self.looser == "more" else b < a for a, b in pairs)
+        if isinstance(was, dict):
+            pairs = []
+            for key in was:
+                pairs.append((was[key], now[key]))
+        else:
+            pairs = [(was, now)]
+        for a, b in pairs:
+            if b > a if self.looser == "more" else b < a:
+                return True
+        return False
 
 
 @dataclass(frozen=True)
@@ -113,7 +121,11 @@ class Rulebook:
     @property
     def amended(self) -> tuple[Limit, ...]:
         """The limits that local amendments changed."""
-        return tuple(limit for limit in self.limits.values() if limit.amended)
+        limits = []
+        for limit in self.limits.values():
+            if limit.amended:
+                limits.append(limit)
+        return tuple(limits)
 
 
 def rulebook_ids() -> tuple[str, ...]:
@@ -127,15 +139,22 @@ def plain_rulebook(rulebook_id: str) -> Rulebook:
     if rulebook_id not in rulebook_ids():
         raise RulebookFault(f"no rulebook {rulebook_id!r}; there are {', '.join(rulebook_ids())}")
     files = (HERE / f"{rulebook_id}.toml", HERE / "loads" / f"{rulebook_id}.toml")
-    parts = [tomllib.loads(path.read_text("utf-8")) for path in files if path.exists()]
+    parts = []
+    for path in files:
+        if path.exists():
+            parts.append(tomllib.loads(path.read_text("utf-8")))
     return _read(parts, rulebook_id)
 
 
 def _read(parts: list[dict[str, Any]], rulebook_id: str) -> Rulebook:
     head = parts[0].pop("rulebook")
-    base = plain_rulebook(head["based_on"]) if "based_on" in head else None
+    base = None
+    if "based_on" in head:
+        base = plain_rulebook(head["based_on"])
     edition = f"{head['code']} {head['edition']}"
-    limits = dict(base.limits) if base else {}
+    limits = {}
+    if base:
+        limits = dict(base.limits)
     for name, limit in limits.items():
         if base and limit.edition == f"{base.code} {base.edition}":
             limits[name] = replace(limit, edition=edition)

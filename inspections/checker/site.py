@@ -28,7 +28,10 @@ FREE, OVERHEAD, HOLES, CABLES = 1e7, 2e7, 3e7, 4e7
 
 def holds_receptacle(box: Box) -> bool:
     """Whether any device in the box is a receptacle."""
-    return any(device.kind is DeviceKind.RECEPTACLE for device in box.devices)
+    for device in box.devices:
+        if device.kind is DeviceKind.RECEPTACLE:
+            return True
+    return False
 
 
 class Site:
@@ -68,7 +71,10 @@ class Site:
     @cached_property
     def panels(self) -> dict[str, Panel]:
         """The panels by id."""
-        return {panel.id: panel for panel in self.house.panels}
+        by_id: dict[str, Panel] = {}
+        for panel in self.house.panels:
+            by_id[panel.id] = panel
+        return by_id
 
     @cached_property
     def lights(self) -> Lights:
@@ -78,17 +84,26 @@ class Site:
     @cached_property
     def lines(self) -> dict[str, FloorLine]:
         """The floor line of each room that has walls."""
-        return {room.id: FloorLine(room) for room in self.house.rooms if room.walls}
+        by_id: dict[str, FloorLine] = {}
+        for room in self.house.rooms:
+            if room.walls:
+                by_id[room.id] = FloorLine(room)
+        return by_id
 
     @cached_property
     def plans(self) -> dict[str, Plan]:
         """The plan of each room that has walls."""
-        return {name: Plan(line.room, line) for name, line in self.lines.items()}
+        by_name: dict[str, Plan] = {}
+        for name, line in self.lines.items():
+            by_name[name] = Plan(line.room, line)
+        return by_name
 
     @cached_property
     def boxes_in(self) -> dict[str, list[Box]]:
         """The boxes of each room."""
-        found: dict[str, list[Box]] = {room.id: [] for room in self.house.rooms}
+        found: dict[str, list[Box]] = {}
+        for room in self.house.rooms:
+            found[room.id] = []
         for box in self.house.boxes:
             found[box.room].append(box)
         return found
@@ -96,10 +111,16 @@ class Site:
     @cached_property
     def rooms_on(self) -> dict[str, list[Room]]:
         """The rooms of each storey that has any, from the lowest up."""
-        found: dict[str, list[Room]] = {storey: [] for storey in self._storeys}
+        found: dict[str, list[Room]] = {}
+        for storey in self._storeys:
+            found[storey] = []
         for room in self.house.rooms:
             found[room.storey].append(room)
-        return {storey: rooms for storey, rooms in found.items() if rooms}
+        by_storey: dict[str, list[Room]] = {}
+        for storey, rooms in found.items():
+            if rooms:
+                by_storey[storey] = rooms
+        return by_storey
 
     def storey_name(self, storey: str) -> str:
         """What a storey is called."""
@@ -108,7 +129,9 @@ class Site:
     @cached_property
     def receptacles_in(self) -> dict[str, list[Box]]:
         """The boxes of each room that hold a receptacle."""
-        found: dict[str, list[Box]] = {room.id: [] for room in self.house.rooms}
+        found: dict[str, list[Box]] = {}
+        for room in self.house.rooms:
+            found[room.id] = []
         for box in self.house.boxes:
             if holds_receptacle(box):
                 found[box.room].append(box)
@@ -117,21 +140,26 @@ class Site:
     @cached_property
     def equipped(self) -> frozenset[str]:
         """The rooms in which equipment or a panel stands."""
-        appliances = {appliance.room for appliance in self.house.appliances}
+        appliances = set()
+        for appliance in self.house.appliances:
+            appliances.add(appliance.room)
         return frozenset(appliances | {panel.room for panel in self.house.panels})
 
     @cached_property
     def lights_outdoors(self) -> bool:
         """Whether any lighting outlet is outdoors."""
         outdoors = (RoomKind.OUTDOORS, RoomKind.PORCH)
-        return any(
-            is_light(box) and self.rooms[box.room].kind in outdoors for box in self.house.boxes
-        )
+        for box in self.house.boxes:
+            if is_light(box) and self.rooms[box.room].kind in outdoors:
+                return True
+        return False
 
     @cached_property
     def counters_in(self) -> dict[str, list[Counter]]:
         """The counters of each room."""
-        found: dict[str, list[Counter]] = {room.id: [] for room in self.house.rooms}
+        found: dict[str, list[Counter]] = {}
+        for room in self.house.rooms:
+            found[room.id] = []
         for counter in self.house.counters:
             found[counter.room].append(counter)
         return found
@@ -139,12 +167,17 @@ class Site:
     @cached_property
     def _doors(self) -> dict[str, float]:
         """Where a walk round each room begins: the right side of its first doorway."""
-        return {name: _first_door(line) for name, line in self.lines.items()}
+        by_name: dict[str, float] = {}
+        for name, line in self.lines.items():
+            by_name[name] = _first_door(line)
+        return by_name
 
     def _walk(self, room: str, wall: str, at_mm: float) -> float:
         """How far a person has walked clockwise from the door to a point of a wall."""
         line, position = self.lines[room], self.lines[room].position(wall, at_mm)
-        return (position - self._doors[room]) % line.length if line.room.closed else position
+        if line.room.closed:
+            return (position - self._doors[room]) % line.length
+        return position
 
     def room_spot(self, room: Room) -> Spot:
         """A room as a whole."""
@@ -222,22 +255,25 @@ class Site:
     def rooms_of(self) -> dict[str, tuple[str, ...]]:
         """The rooms in which each cable ends, each room once."""
         nodes = self._nodes
-        return {
-            cable.id: tuple(dict.fromkeys([nodes[end] for end in cable.ends]))
-            for cable in self.house.cables
-        }
+        by_id: dict[str, tuple[str, ...]] = {}
+        for cable in self.house.cables:
+            by_id[cable.id] = tuple(dict.fromkeys([nodes[end] for end in cable.ends]))
+        return by_id
 
     @cached_property
     def stands(self) -> dict[str, tuple[Any, ...]]:
         """Where each box stands and how wide it is: what a look at it rests on."""
-        return {
-            box.id: (box.id, box.gangs, *box.place.__dict__.values()) for box in self.house.boxes
-        }
+        by_id: dict[str, tuple[Any, ...]] = {}
+        for box in self.house.boxes:
+            by_id[box.id] = (box.id, box.gangs, *box.place.__dict__.values())
+        return by_id
 
     @cached_property
     def _nodes(self) -> dict[str, str]:
         house = self.house
-        rooms = {box.id: box.room for box in house.boxes}
+        rooms = {}
+        for box in house.boxes:
+            rooms[box.id] = box.room
         rooms |= {panel.id: panel.room for panel in house.panels}
         return rooms | {appliance.id: appliance.room for appliance in house.appliances}
 

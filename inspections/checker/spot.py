@@ -21,7 +21,9 @@ class Spot:
     @property
     def words(self) -> str:
         """The place as a person on site would say it, from the storey inwards."""
-        return ", ".join(
-            part if isinstance(part, str) else f"{length(part[1], self.imperial)} {part[0]}"
-            for part in self.parts
-        )
+        words = []
+        for part in self.parts:
+            words.append(
+                part if isinstance(part, str) else f"{length(part[1], self.imperial)} {part[0]}"
+            )
+        return ", ".join(words)

@@ -16,7 +16,9 @@ INSIDE = {
 
 def units_into(unit: str) -> list[str]:
     """The units that a value of this one may be given in, itself the first; none without one."""
-    return [unit, *(name for name, (to, _) in INSIDE.items() if to == unit)] if unit else []
+    if unit:
+        return [unit, *(name for name, (to, _) in INSIDE.items() if to == unit)]
+    return []
 
 
 def inside(value: Any, unit: str) -> tuple[Any, str]:

@@ -11,7 +11,9 @@ POUND = 0.45359237  # kg, exactly
 def length(mm: float, imperial: bool = False) -> str:
     """A length in millimetres, and in feet and inches to the sixteenth where those are used."""
     metric = f"{_grouped(mm)} mm"
-    return f"{metric} ({feet(mm)})" if imperial else metric
+    if imperial:
+        return f"{metric} ({feet(mm)})"
+    return metric
 
 
 def feet(mm: float) -> str:
@@ -19,27 +21,39 @@ def feet(mm: float) -> str:
     sixteenths = round(abs(mm) / INCH * 16)
     whole, part = divmod(sixteenths, 16)
     ft, inches = divmod(whole, 12)
-    fraction = str(Fraction(part, 16)) if part else ""
-    whole_inches = str(inches) if inches or ft or not fraction else ""
+    fraction = ""
+    if part:
+        fraction = str(Fraction(part, 16))
+    whole_inches = ""
+    if inches or ft or not fraction:
+        whole_inches = str(inches)
     text = f"{ft} ft " * bool(ft) + f"{whole_inches} {fraction}".strip() + " in"
-    return f"-{text}" if mm < 0 and sixteenths else text
+    if mm < 0 and sixteenths:
+        return f"-{text}"
+    return text
 
 
 def volume(ml: float, imperial: bool = False) -> str:
     """A volume in millilitres, and in cubic inches where those are used."""
     metric = f"{ml:,.1f} mL"
-    return f"{metric} ({ml / CUBIC_INCH:.2f} in³)" if imperial else metric
+    if imperial:
+        return f"{metric} ({ml / CUBIC_INCH:.2f} in³)"
+    return metric
 
 
 def weight(kg: float, imperial: bool = False) -> str:
     """A weight in kilograms, and in pounds where those are used."""
     metric = f"{number(kg)} kg"
-    return f"{metric} ({number(kg / POUND)} lb)" if imperial else metric
+    if imperial:
+        return f"{metric} ({number(kg / POUND)} lb)"
+    return metric
 
 
 def number(value: float) -> str:
     """A count or a part of one without needless zeros."""
-    return f"{value:.2f}".rstrip("0").rstrip(".") if value % 1 else f"{value:.0f}"
+    if value % 1:
+        return f"{value:.2f}".rstrip("0").rstrip(".")
+    return f"{value:.0f}"
 
 
 def amperes(value: float) -> str:
@@ -55,11 +69,15 @@ def plural(count: float, noun: str, many: str = "") -> str:
 def listed(words: Iterable[str]) -> str:
     """Words as a list in a sentence: a, b and c."""
     words = list(words)
-    return (
-        words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
-    )
+    if len(words) == 1:
+        return words[0]
+    if words:
+        return f"{', '.join(words[:-1])} and {words[-1]}"
+    return ""
 
 
 def _grouped(mm: float) -> str:
     rounded = round(mm, 1)
-    return f"{rounded:,.0f}" if rounded == int(rounded) else f"{rounded:,.1f}"
+    if rounded == int(rounded):
+        return f"{rounded:,.0f}"
+    return f"{rounded:,.1f}"

@@ -32,7 +32,10 @@ def areas_holds(
     """Every hold on areas at that moment, from facts alone; on `ground` where it is read."""
     ground = ground or Ground.under(areas)
     of_job = cache(lambda job_id: _of_job(ground, ground.jobs[job_id], now))
-    return {area.id: holds(_area_facts(ground, area, *of_job(area.job_id))) for area in areas}
+    by_id: dict[UUID, tuple[Hold, ...]] = {}
+    for area in areas:
+        by_id[area.id] = holds(_area_facts(ground, area, *of_job(area.job_id)))
+    return by_id
 
 
 def _of_job(
@@ -46,7 +49,10 @@ def _area_facts(
 ) -> AreaFacts:
     rows, said = ground.items[area.id], ground.acceptances.get(area.id)
     bare = sum(row.lacks_boot for row in rows)
-    still = [d for d in ground.deficiencies.get(area.id, ()) if d.accepted_at is None]
+    still = []
+    for d in ground.deficiencies.get(area.id, ()):
+        if d.accepted_at is None:
+            still.append(d)
     called = sum(each.mended_at is None for each in still)
     return AreaFacts(
         today=today,
@@ -65,8 +71,11 @@ def _area_facts(
 
 def _withdrawals(ground: Ground, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
     """The clearances of an area that somebody withdrew by hand, the earliest first."""
-    by_hand = [c for c in ground.clearances.get(area.id, ()) if c.withdrawn_by_id is not None]
-    return [_withdrawal(each, ground.jobs[area.job_id], said) for each in by_hand]
+    withdrawals: list[WithdrawalFacts] = []
+    for each in ground.clearances.get(area.id, ()):
+        if each.withdrawn_by_id is not None:
+            withdrawals.append(_withdrawal(each, ground.jobs[area.job_id], said))
+    return withdrawals
 
 
 def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
@@ -128,14 +137,22 @@ def permit_turns(ground: Ground, job: Job, now: datetime) -> datetime | None:
     if permit is None:
         return None
     zone = ZoneInfo(job.time_zone)
-    turns = [datetime.combine(day, time(), zone).astimezone(UTC) for day in permit.turns]
-    return min((moment for moment in turns if moment > now), default=None)
+    moments = []
+    for day in permit.turns:
+        moment = datetime.combine(day, time(), zone).astimezone(UTC)
+        if moment > now:
+            moments.append(moment)
+    return min(moments, default=None)
 
 
 def trades_missing(ground: Ground, job: Job) -> tuple[str, ...]:
     """The trades that the shop asks for and whose rough-in is not reported done."""
     done = ground.trades_done.get(job.id, {})
-    return tuple(trade for trade in job.shop.trades if not done.get(trade))
+    trades = []
+    for trade in job.shop.trades:
+        if not done.get(trade):
+            trades.append(trade)
+    return tuple(trades)
 
 
 def job_stage(
@@ -148,12 +165,13 @@ def job_stage(
     ground, now = ground or Ground.of([job_id]), now or timezone.now()
     job = ground.jobs[job_id]
     permit = permit_of(ground, job)
-    areas = [
-        AreaState(
-            any(hold["reason"] in ROUGH_IN_REASONS for hold in standing.holds), standing.cleared
+    areas = []
+    for standing in standings:
+        areas.append(
+            AreaState(
+                any(hold["reason"] in ROUGH_IN_REASONS for hold in standing.holds), standing.cleared
+            )
         )
-        for standing in standings
-    ]
     issued = permit is not None and permit.issued_by(today_at(job, now))
     hooked_up = job_id in ground.hooked_up
     finished = hooked_up and not ground.finish_open.get(job_id)

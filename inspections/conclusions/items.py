@@ -96,8 +96,13 @@ def counted(item: Item, look: Observation) -> Look[Observation]:
 
 def looked(item: Item, observations: Iterable[Observation]) -> Looked:
     """What observations of the item, stale ones left out, come to."""
-    found = [counted(item, each) for each in observations]
-    now = [look for look in found if look.source.fingerprint == item.fingerprint]
+    found = []
+    for each in observations:
+        found.append(counted(item, each))
+    now = []
+    for look in found:
+        if look.source.fingerprint == item.fingerprint:
+            now.append(look)
     decided = deciding(now)
     last = decided or sorted(found, key=lambda look: look.order)
     return Looked(

@@ -124,7 +124,8 @@ class Ground:
     def of(cls, job_ids: Sequence[UUID], areas: Sequence[Area] | None = None) -> "Ground":
         """Of whole jobs: all their areas, with what stands kept of them, when none are given."""
         jobs = _jobs(job_ids)
-        areas = _AREAS(job_ids) if areas is None else areas
+        if areas is None:
+            areas = _AREAS(job_ids)
         for area in areas:
             area.job = jobs[area.job_id]
         ground = cls(jobs, areas)
@@ -142,23 +143,35 @@ class Ground:
     @cached_property
     def standings(self) -> dict[UUID, AreaStanding]:
         """The copies of what followed for the areas before."""
-        return {each.area_id: each for each in _STANDINGS(self.area_ids)}
+        by_area_id: dict[UUID, AreaStanding] = {}
+        for each in _STANDINGS(self.area_ids):
+            by_area_id[each.area_id] = each
+        return by_area_id
 
     @cached_property
     def permits(self) -> dict[UUID, Permit]:
         """By job."""
-        return {permit.job_id: permit for permit in _PERMITS(self.jobs)}
+        by_job_id: dict[UUID, Permit] = {}
+        for permit in _PERMITS(self.jobs):
+            by_job_id[permit.job_id] = permit
+        return by_job_id
 
     @cached_property
     def held(self) -> dict[UUID, datetime]:
         """When a visit was last held, by job, where the permit ends without visits."""
-        idle = [job.id for job in self.jobs.values() if job.authority.idle_days is not None]
+        idle = []
+        for job in self.jobs.values():
+            if job.authority.idle_days is not None:
+                idle.append(job.id)
         return dict(_HELD(idle))
 
     @cached_property
     def revisions(self) -> dict[UUID, Span]:
         """When the first and the last house were recorded, by job."""
-        return {job: (first, last) for job, first, last in _REVISIONS(self.jobs)}
+        by_job: dict[UUID, Span] = {}
+        for job, first, last in _REVISIONS(self.jobs):
+            by_job[job] = (first, last)
+        return by_job
 
     @cached_property
     def milestones(self) -> dict[UUID, list[MilestoneReached]]:
@@ -170,7 +183,11 @@ class Ground:
         """The jobs whose hookup, or final, is on record."""
         after = {Milestone.HOOKUP, Milestone.FINAL}
         reached = self.milestones.items()
-        return frozenset(job for job, each in reached if after & {one.milestone for one in each})
+        jobs = []
+        for job, each in reached:
+            if after & {one.milestone for one in each}:
+                jobs.append(job)
+        return frozenset(jobs)
 
     @cached_property
     def finish_open(self) -> dict[UUID, int]:
@@ -180,7 +197,9 @@ class Ground:
     @cached_property
     def items(self) -> dict[UUID, list[ItemRow]]:
         """The current rough-in items by area, by rule and subject."""
-        found: dict[UUID, list[ItemRow]] = {area: [] for area in self.area_ids}
+        found: dict[UUID, list[ItemRow]] = {}
+        for area in self.area_ids:
+            found[area] = []
         for area, rule, subject, fingerprint, *columns in _ROUGH_IN(self.area_ids):
             standing = standing_of(*columns)
             found[area].append(ItemRow(rule, subject, fingerprint, standing))
@@ -204,7 +223,10 @@ class Ground:
     @cached_property
     def trades_done(self) -> dict[UUID, dict[str, bool]]:
         """Whether each trade last reported its rough-in done, by job, where the shop asks it."""
-        asked = [job.id for job in self.jobs.values() if job.shop.trades]
+        asked = []
+        for job in self.jobs.values():
+            if job.shop.trades:
+                asked.append(job.id)
         found: dict[UUID, dict[str, bool]] = {}
         for job, trade, done in _TRADES(asked):
             found.setdefault(job, {})[trade] = done
@@ -215,7 +237,10 @@ class Ground:
         """How many items of the rules that the shop chose lack a photograph, by area."""
         found: dict[UUID, int] = {}
         for rules, jobs in _by_rules(self.jobs.values()):
-            areas = [area.id for job in jobs for area in self.areas_of(job.id)]
+            areas = []
+            for job in jobs:
+                for area in self.areas_of(job.id):
+                    areas.append(area.id)
             found |= _photographs_missing(areas, rules)
         return found
 
@@ -228,14 +253,23 @@ class Ground:
 def _jobs(job_ids: Sequence[UUID]) -> dict[UUID, Job]:
     """Jobs with their shops, authorities and leads, of which many jobs have the same."""
     jobs = _JOBS(job_ids)
-    shops = {shop.id: shop for shop in _SHOPS({job.shop_id for job in jobs})}
-    authorities = {each.id: each for each in _AUTHORITIES({job.authority_id for job in jobs})}
-    leads = {each.id: each for each in _LEADS({job.crew_lead_id for job in jobs} - {None})}
+    shops = {}
+    for shop in _SHOPS({job.shop_id for job in jobs}):
+        shops[shop.id] = shop
+    authorities = {}
+    for each in _AUTHORITIES({job.authority_id for job in jobs}):
+        authorities[each.id] = each
+    leads = {}
+    for each in _LEADS({job.crew_lead_id for job in jobs} - {None}):
+        leads[each.id] = each
     for job in jobs:
         job.shop, job.authority = shops[job.shop_id], authorities[job.authority_id]
         if job.crew_lead_id is not None:
             job.crew_lead = leads[job.crew_lead_id]
-    return {job.id: job for job in jobs}
+    by_id: dict[UUID, Job] = {}
+    for job in jobs:
+        by_id[job.id] = job
+    return by_id
 
 
 def by(rows: Iterable[T], name: str) -> dict[Any, list[T]]:
@@ -256,7 +290,11 @@ def finish_open(job_ids: Iterable[UUID]) -> dict[UUID, int]:
 
 
 def _by_rules(jobs: Iterable[Job]) -> Iterable[tuple[list[str], list[Job]]]:
-    asking = sorted((job for job in jobs if job.shop.photo_rules), key=lambda job: job.shop_id)
+    with_rules = []
+    for job in jobs:
+        if job.shop.photo_rules:
+            with_rules.append(job)
+    asking = sorted(with_rules, key=lambda job: job.shop_id)
     for _, group in groupby(asking, key=lambda job: job.shop_id):
         mine = list(group)
         yield mine[0].shop.photo_rules, mine

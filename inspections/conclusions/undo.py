@@ -19,7 +19,9 @@ def why_not_undone(
     `looks` are all of the item's, in the order in which they were recorded. Undoing says that the
     item is as good as it was, so it must have been good before.
     """
-    last = looks[-1] if looks else None
+    last = None
+    if looks:
+        last = looks[-1]
     if last is None or last.id != observation_id:
         return "Something else was said of this item since. Look again, and record what you see."
     if last.seen_by_id != person_id:
@@ -47,16 +49,15 @@ def _good_before(item: Item, looks: Iterable[Observation]) -> bool:
 
 def undoable(person: Person, lines: Iterable[tuple[Item, Observation | None]]) -> set[UUID]:
     """Of the latest looks at items, those that the person can undo."""
-    mine = {
-        item.id: item
-        for item, latest in lines
-        if latest and latest.seen_by_id == person.id and latest.outcome != Outcome.PASS
-    }
+    mine = {}
+    for item, latest in lines:
+        if latest and latest.seen_by_id == person.id and latest.outcome != Outcome.PASS:
+            mine[item.id] = item
     looks: dict[UUID, list[Observation]] = {}
     for each in Observation.objects.filter(item__in=mine).order_by("recorded_at", "id"):
         looks.setdefault(each.item_id, []).append(each)
-    return {
-        found[-1].id
-        for item_id, found in looks.items()
-        if not why_not_undone(mine[item_id], found, found[-1].id, person.id)
-    }
+    ids: set[UUID] = set()
+    for item_id, found in looks.items():
+        if not why_not_undone(mine[item_id], found, found[-1].id, person.id):
+            ids.add(found[-1].id)
+    return ids

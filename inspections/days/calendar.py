@@ -19,7 +19,11 @@ def day_calendar(
     for house in content["houses"]:
         lines += _event(content, house, zone, crew_id, number, stamp)
     lines.append("END:VCALENDAR")
-    return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))
+    parts = []
+    for line in lines:
+        for folded in _folded(line):
+            parts.append(f"{folded}\r\n")
+    return "".join(parts)
 
 
 def _event(
@@ -31,7 +35,9 @@ def _event(
     stamp: datetime,
 ) -> list[str]:
     ends = max(work["to_hour"] for work in house["work"])
-    work = [f"{each['from_hour']} {each['what']}" for each in house["work"]]
+    work = []
+    for each in house["work"]:
+        work.append(f"{each['from_hour']} {each['what']}")
     told = [*work, *house["visits"], *house["leave_alone"]]
     return [
         "BEGIN:VEVENT",

@@ -74,7 +74,9 @@ def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
     found = list(
         jobs.exclude(Exists(final)).prefetch_related(Prefetch("areas", areas)).order_by("id")
     )
-    ids = [job.id for job in found]
+    ids = []
+    for job in found:
+        ids.append(job.id)
     last = HouseRevision.objects.filter(job=OuterRef("job")).order_by("-number").values("id")[:1]
     latest = HouseRevision.objects.filter(job__in=ids, id=Subquery(last))
     kept = latest.values_list("job", "house").iterator()
@@ -118,7 +120,10 @@ def _failing(ids: list[UUID]) -> dict[UUID, list[Item]]:
     """Items short by the figures, or seen to fail as they are now."""
     items = items_with_seen(Item.objects.filter(job__in=ids, current=True))
     suspect = items.filter(Q(verdict=Verdict.SHORT) | Q(seen=Seen.FAIL)).order_by("position")
-    failing = [item for item in suspect if standing_of(item.verdict, item.seen) is Standing.FAILING]
+    failing = []
+    for item in suspect:
+        if standing_of(item.verdict, item.seen) is Standing.FAILING:
+            failing.append(item)
     return _grouped(failing, "area_id")
 
 
@@ -177,7 +182,9 @@ def house_now(
     stuff = facts.stuff[job.id]
     rules = job.authority.visit_rules(ZoneInfo(job.time_zone))
     visits, awaited = _visits(facts, job, weeks, rules)
-    promised = {each.what: each for each in facts.promised.get(job.id, ())}
+    promised = {}
+    for each in facts.promised.get(job.id, ()):
+        promised[each.what] = each
     return HouseNow(
         id=job.id.hex,
         name=job.name,
@@ -207,7 +214,10 @@ def house_now(
 
 def _reached(facts: ShopFacts, job: Job) -> frozenset[str]:
     """What has been reached; the finish is once every item of it has passed."""
-    finish = {"finish"} if job.standing.stage == Stage.FINAL else set()
+    if job.standing.stage == Stage.FINAL:
+        finish = {"finish"}
+    else:
+        finish = set()
     return frozenset(facts.milestones.get(job.id, set()) | finish)
 
 
@@ -219,10 +229,14 @@ def _end_of(weeks: Horizon, day: date) -> int:
 def _notice_words(job: Job) -> str:
     authority = job.authority
     days = authority.notice_days
-    parts = [f"{days} working day{'' if days == 1 else 's'}"] if days else []
+    parts = []
+    if days:
+        parts = [f"{days} working day{'' if days == 1 else 's'}"]
     if authority.notice_hours:
         parts.append(f"{authority.notice_hours} hours")
-    return f"{authority} asks notice of {' and '.join(parts)}" if parts else ""
+    if parts:
+        return f"{authority} asks notice of {' and '.join(parts)}"
+    return ""
 
 
 def _own(each: OwnTask, weeks: Horizon) -> OwnNow:
@@ -245,7 +259,9 @@ def _visits(facts: ShopFacts, job: Job, weeks: Horizon, rules) -> tuple[list[Vis
         if window and window[0].date() < weeks.first:
             awaited.update(areas)
             continue
-        booked = weeks.slot_from(window[0]) if window else None
+        booked = None
+        if window:
+            booked = weeks.slot_from(window[0])
         table = asked_table(weeks, rules, visit.asked_at)
         found.append(VisitNow(f"visit/{visit.id.hex}", visit.kind, areas, table, booked))
     return found, awaited
@@ -261,10 +277,18 @@ def _area(
     awaited: bool,
 ) -> AreaNow:
     standing = getattr(area, "standing", None)
-    reasons = {hold["reason"] for hold in standing.holds} if standing else {Reason.HOUSE}
+    if standing:
+        reasons = set()
+        for hold in standing.holds:
+            reasons.add(hold["reason"])
+    else:
+        reasons = {Reason.HOUSE}
     called = facts.called.get(area.id, [])
     said = facts.answers.get(area.id)
-    due = [each.due_on for each in called if each.due_on]
+    due = []
+    for each in called:
+        if each.due_on:
+            due.append(each.due_on)
     return AreaNow(
         code=area.code,
         name=area.name,

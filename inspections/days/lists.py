@@ -147,8 +147,12 @@ class _Drawing:
     def list_of(self, crew: Crew, rows: Sequence[PlannedWork]) -> NextDay:
         """One crew's day: its houses in the order of their first work."""
         people = pure.present(crew.id.hex, self.day, self.places, self.workers)
+        placed = []
+        for row in rows:
+            if row.job_id in self.jobs:
+                placed.append((*self._span(row), row))
         spans = sorted(
-            ((*self._span(row), row) for row in rows if row.job_id in self.jobs),
+            placed,
             key=lambda each: (each[0], each[1], each[2].task),
         )
         houses: list[AtHouse] = []
@@ -161,8 +165,13 @@ class _Drawing:
 
     def _span(self, row: PlannedWork) -> tuple[int, int]:
         """The first and last part of this day that the work takes."""
-        first = row.start_part if row.starts_on == self.day else 0
-        last = row.end_part if row.ends_on == self.day else self.weeks.parts - 1
+        first = 0
+        if row.starts_on == self.day:
+            first = row.start_part
+        if row.ends_on == self.day:
+            last = row.end_part
+        else:
+            last = self.weeks.parts - 1
         return min(first, self.weeks.parts - 1), min(last, self.weeks.parts - 1)
 
     def _stop(
@@ -175,13 +184,15 @@ class _Drawing:
         drive = self.drives.minutes(start_of(crew, self.rules), before, job.id)
         starts = datetime.combine(self.day, self.weeks.part_starts(spans[0][0]))
         stuff = self.facts.stuff.get(job.id)
-        codes = [row.area.code for _, _, row in spans if row.area]
-        things = [
-            thing
-            for _, _, row in spans
-            if stuff
-            for thing in bring(row.kind, stuff, row.area.code if row.area else "")
-        ]
+        codes = []
+        for _, _, row in spans:
+            if row.area:
+                codes.append(row.area.code)
+        things = []
+        for _, _, row in spans:
+            if stuff:
+                for thing in bring(row.kind, stuff, row.area.code if row.area else ""):
+                    things.append(thing)
         return AtHouse(
             job=job.name,
             job_id=str(job.id),
@@ -197,7 +208,9 @@ class _Drawing:
 
     def _work(self, first: int, last: int, row: PlannedWork) -> Work:
         stuff = self.facts.stuff.get(row.job_id)
-        rooms = stuff.areas[row.area.code].rooms if stuff and row.area else []
+        rooms = []
+        if stuff and row.area:
+            rooms = stuff.areas[row.area.code].rooms
         return Work(
             row.task,
             row.kind,
@@ -213,13 +226,23 @@ class _Drawing:
         for visit in self.facts.visits.get(job.id, ()):
             window = booked_window(visit)
             if window and window[0].date() == self.day:
-                areas = ", ".join(area.name for area in visit.areas.all())
+                names = []
+                for area in visit.areas.all():
+                    names.append(area.name)
+                areas = ", ".join(names)
                 hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
-                where = f", {areas}" if areas else ""
+                where = ""
+                if areas:
+                    where = f", {areas}"
                 booked.append(f"{visit.get_kind_display()} visit booked {hours}{where}")
-        planned = [row for _, _, row in spans if row.kind == "visit"]
+        planned = []
+        for _, _, row in spans:
+            if row.kind == "visit":
+                planned.append(row)
         if planned and not booked:
-            booked = [f"{row.name}: planned for today, not booked" for row in planned]
+            booked = []
+            for row in planned:
+                booked.append(f"{row.name}: planned for today, not booked")
         return booked
 
     def _mend(self, area: Any, codes: Sequence[str]) -> Iterable[ToMend]:
@@ -227,7 +250,9 @@ class _Drawing:
         if codes and area.code not in codes:
             return
         for called in self.facts.called.get(area.id, ()):
-            due = f", due {called.due_on}" if called.due_on else ""
+            due = ""
+            if called.due_on:
+                due = f", due {called.due_on}"
             yield ToMend(
                 called.where or area.name, f"called by the inspector: {called.what}{due}", "",
                 called.section,
@@ -260,12 +285,17 @@ EMPTY: dict[str, Any] = {"people": [], "houses": []}
 def differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
     """What is different between two lists, in words."""
     was, now = _lines(before), _lines(after)
-    gone = [f"no longer: {line}" for line in was if line not in now]
+    gone = []
+    for line in was:
+        if line not in now:
+            gone.append(f"no longer: {line}")
     return [*gone, *(f"new: {line}" for line in now if line not in was)]
 
 
 def _lines(content: dict[str, Any]) -> list[str]:
-    found = [f"in the crew: {name}" for name in content["people"]]
+    found = []
+    for name in content["people"]:
+        found.append(f"in the crew: {name}")
     for house in content["houses"]:
         job = house["job"]
         found.append(f"{job}: arrive {house['arrival']}")

@@ -51,8 +51,13 @@ class ShopProblem:
         """A slot in words."""
         day = self.weeks.days[min(max(slot, 0), self.weeks.size - 1) // self.weeks.parts]
         part = slot % self.weeks.parts
-        words = ("morning", "afternoon")[part] if self.weeks.parts == 2 else ""
-        at = "" if self.weeks.parts == 1 else f", {self.weeks.part_starts(part):%H:%M}"
+        words = ""
+        if self.weeks.parts == 2:
+            words = ("morning", "afternoon")[part]
+        if self.weeks.parts == 1:
+            at = ""
+        else:
+            at = f", {self.weeks.part_starts(part):%H:%M}"
         return f"{day:%a %d %b}{f', {words}' if words else at}"
 
     def split(self, activity: str) -> tuple[UUID, str]:
@@ -68,7 +73,9 @@ def work_rules(shop: Shop) -> WorkRules:
 
 def shop_calendar(rules: WorkRules) -> Calendar:
     """The days on which the shop works."""
-    closures = {day_on_record(day): why for day, why in rules.closures.items()}
+    closures = {}
+    for day, why in rules.closures.items():
+        closures[day_on_record(day)] = why
     return Calendar(frozenset(rules.works_on), *_home(rules), closures)
 
 
@@ -123,7 +130,9 @@ def shop_problem(
             layers=shop.layers,
             told=told.get(job.id, {}),
         )
-    work = [house_work(house) for house in houses.values()]
+    work = []
+    for house in houses.values():
+        work.append(house_work(house))
     problem = Problem(
         size=weeks.size,
         parts=weeks.parts,
@@ -134,7 +143,10 @@ def shop_problem(
         promises=tuple(promise for each in work for promise in each.promises),
         change_cost=rules.change_cost,
     )
-    working = {name: text for each in work for name, text in each.working.items()}
+    working = {}
+    for each in work:
+        for name, text in each.working.items():
+            working[name] = text
     return ShopProblem(problem, weeks, facts, houses, working, unplanned)
 
 
@@ -170,7 +182,10 @@ def plan_crews(
     crews = list(Crew.objects.filter(shop=shop))
     places = places_of(crews)
     workers = workers_of(shop)
-    more = [each for each in supposing if each.what == "more"]
+    more = []
+    for each in supposing:
+        if each.what == "more":
+            more.append(each)
     for each in supposing:
         if each.what == "away" and (worker := workers.get(each.who.hex)):
             span = (each.from_day, each.to_day)
@@ -180,14 +195,15 @@ def plan_crews(
     found = []
     for crew in crews:
         key, stands = crew.id.hex, crew.stood_down_on
-        there = {
-            day: [] if stands and day >= stands else pure.present(key, day, places, workers)
-            for day in weeks.days
-        }
-        extra = {
-            day: sum(each.who == crew.id and each.covers(day) for each in more)
-            for day in weeks.days
-        }
+        there = {}
+        for day in weeks.days:
+            if stands and day >= stands:
+                there[day] = []
+            else:
+                there[day] = pure.present(key, day, places, workers)
+        extra = {}
+        for day in weeks.days:
+            extra[day] = sum(each.who == crew.id and each.covers(day) for each in more)
         found.append(
             PlanCrew(
                 key,
@@ -209,7 +225,10 @@ def plan_crews(
 def places_of(crews: Iterable[Crew]) -> list[pure.Place]:
     """Who is in these crews, and when."""
     rows = CrewPlace.objects.filter(crew__in=list(crews)).order_by("from_day", "id")
-    return [pure.Place(r.crew_id.hex, r.person_id.hex, r.from_day, r.to_day) for r in rows]
+    places: list[pure.Place] = []
+    for r in rows:
+        places.append(pure.Place(r.crew_id.hex, r.person_id.hex, r.from_day, r.to_day))
+    return places
 
 
 def workers_of(shop: Shop) -> dict[str, pure.Worker]:
@@ -221,16 +240,16 @@ def workers_of(shop: Shop) -> dict[str, pure.Worker]:
     for each in Absence.objects.filter(shop=shop):
         away.setdefault(each.person_id.hex, []).append((each.from_day, each.to_day))
     rows = CrewPlace.objects.filter(crew__shop=shop).select_related("person")
-    return {
-        row.person_id.hex: pure.Worker(
+    workers: dict[str, pure.Worker] = {}
+    for row in rows:
+        workers[row.person_id.hex] = pure.Worker(
             row.person_id.hex,
             str(row.person),
             Skill.LICENSED in skills.get(row.person_id.hex, ()),
             Skill.APPRENTICE in skills.get(row.person_id.hex, ()),
             tuple(away.get(row.person_id.hex, ())),
         )
-        for row in rows
-    }
+    return workers
 
 
 def _drives(
@@ -240,7 +259,9 @@ def _drives(
     given = dict(
         DriveTime.objects.filter(shop=shop, start__isnull=True).values_list("end", "minutes")
     )
-    sites = {site.job_id: (site.latitude, site.longitude) for site in _sites(shop)}
+    sites = {}
+    for site in _sites(shop):
+        sites[site.job_id] = (site.latitude, site.longitude)
     found: dict[str, dict[str, int]] = {}
     for crew in crews:
         own = crew.latitude is not None and crew.longitude is not None
@@ -281,7 +302,9 @@ class Drives:
             return self.given[before, to]
         if before is not None and (to, before) in self.given:
             return self.given[to, before]
-        begins = self.sites.get(before) if before else start
+        begins = start
+        if before:
+            begins = self.sites.get(before)
         if begins is None or to not in self.sites:
             return 0
         return pure.straight_minutes(begins, self.sites[to], self.speed_kmh)

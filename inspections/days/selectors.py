@@ -55,7 +55,9 @@ class Load:
     @property
     def percent(self) -> int:
         """The share of its time that is taken."""
-        return round(100 * self.minutes / self.capacity) if self.capacity else 0
+        if self.capacity:
+            return round(100 * self.minutes / self.capacity)
+        return 0
 
 
 def plan_work(plan: Plan) -> list[PlannedWork]:
@@ -67,7 +69,9 @@ def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[Load]:
     """How full each crew is, week by week."""
     rules = work_rules(plan.shop)
     weeks = shop_horizon(rules, plan.first_day)
-    hands = {crew.id: crew for crew in plan_crews(plan.shop, rules, weeks, [])}
+    hands = {}
+    for crew in plan_crews(plan.shop, rules, weeks, []):
+        hands[crew.id] = crew
     taken: dict[tuple[str, date], int] = {}
     room: dict[tuple[str, date], int] = {}
     for crew in hands.values():
@@ -81,10 +85,10 @@ def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[Load]:
             key = (row.crew_id.hex, monday(weeks.days[slot // weeks.parts]))
             count = hands[row.crew_id.hex].hands[slot]
             taken[key] = taken.get(key, 0) + count * weeks.part_minutes
-    return [
-        Load(hands[crew].name, week, taken.get((crew, week), 0), capacity)
-        for (crew, week), capacity in room.items()
-    ]
+    loads: list[Load] = []
+    for (crew, week), capacity in room.items():
+        loads.append(Load(hands[crew].name, week, taken.get((crew, week), 0), capacity))
+    return loads
 
 
 def monday(day: date) -> date:
@@ -107,13 +111,16 @@ def plan_changes(plan: Plan) -> list[str]:
         return []
     was = {(row.job_id, row.task): row for row in plan_work(before)}
     now = {(row.job_id, row.task): row for row in plan_work(plan)}
-    keys = [key for key in dict.fromkeys([*was, *now]) if (was.get(key) or now[key]).crew_id]
-    changes = [
-        (min(row.starts_on for row in (was.get(key), now.get(key)) if row), key)
-        for key in keys
-        if _spot(was.get(key)) != _spot(now.get(key))
-        and not (key not in now and was[key].ends_on < plan.first_day)
-    ]
+    keys = []
+    for key in dict.fromkeys([*was, *now]):
+        if (was.get(key) or now[key]).crew_id:
+            keys.append(key)
+    changes = []
+    for key in keys:
+        if _spot(was.get(key)) != _spot(now.get(key)) and not (
+            key not in now and was[key].ends_on < plan.first_day
+        ):
+            changes.append((min(row.starts_on for row in (was.get(key), now.get(key)) if row), key))
     found = []
     for _, key in sorted(changes, key=lambda each: (each[0], str(each[1]))):
         row = now.get(key) or was[key]
@@ -125,7 +132,9 @@ def plan_changes(plan: Plan) -> list[str]:
 def _spot(row: PlannedWork | None) -> str:
     if row is None:
         return "not planned"
-    crew = row.crew.name if row.crew else "another trade"
+    crew = "another trade"
+    if row.crew:
+        crew = row.crew.name
     return f"{crew}, {row.starts_on:%a %d %b}, part {row.start_part + 1}"
 
 
@@ -162,7 +171,11 @@ class DayOf:
 def day_of(crew: Crew, day: date) -> DayOf:
     """A crew's list for a day."""
     drawn = draw_lists(crew.shop, day, [crew])
-    content = drawn[0].content() if drawn else None
+    content = None
+    if drawn:
+        content = drawn[0].content()
     sent = DayList.objects.filter(crew=crew, day=day).order_by("-number").first()
-    unsent = differences(sent.content, content or EMPTY) if sent else []
+    unsent = []
+    if sent:
+        unsent = differences(sent.content, content or EMPTY)
     return DayOf(content, sent, unsent)

@@ -93,7 +93,9 @@ def _work_out(plan: Plan, now: datetime, effort: Effort) -> Plan:
     from jobs.planning.why import explain
 
     try:
-        supposed = [Supposed.read(each) for each in plan.supposing]
+        supposed = []
+        for each in plan.supposing:
+            supposed.append(Supposed.read(each))
         shop = shop_problem(plan.shop, plan.first_day, now, supposed)
         found = make_plan(shop.problem, effort)
         why = explain(most_late(shop.problem, found), found, shop.say)
@@ -131,11 +133,17 @@ def plans_due(now: datetime | None = None) -> list[UUID]:
     asked = Plan.objects.filter(
         state=Plan.State.ASKED, asked_at__lt=now - timedelta(minutes=1)
     ).order_by("id")
-    return [plan.id for plan in asked if plan.begun_at is None or now - plan.begun_at >= TAKEN_UP]
+    ids: list[UUID] = []
+    for plan in asked:
+        if plan.begun_at is None or now - plan.begun_at >= TAKEN_UP:
+            ids.append(plan.id)
+    return ids
 
 
 def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
-    crews = {crew.id.hex: crew for crew in Crew.objects.filter(shop=plan.shop)}
+    crews = {}
+    for crew in Crew.objects.filter(shop=plan.shop):
+        crews[crew.id.hex] = crew
     areas: dict[tuple[UUID, str], Area] = {
         (job.id, area.code): area for job in shop.facts.jobs for area in job.areas.all()
     }
@@ -164,13 +172,18 @@ def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
 
 def most_late(problem: Problem, found: Found) -> Problem:
     """The problem with those promises alone whose lateness is to be explained: the heaviest."""
-    late = [p for p in problem.promises if days_late(problem, p, found.placed)]
+    late = []
+    for p in problem.promises:
+        if days_late(problem, p, found.placed):
+            late.append(p)
     late.sort(key=lambda p: (-p.weight * days_late(problem, p, found.placed), p.id))
     return replace(problem, promises=tuple(late[:EXPLAINED]))
 
 
 def _late(shop: ShopProblem, found: Found, why: Iterable[Any]) -> list[dict[str, Any]]:
-    reasons = {each.promise: each for each in why}
+    reasons = {}
+    for each in why:
+        reasons[each.promise] = each
     late = []
     for promise in shop.problem.promises:
         if not (days := days_late(shop.problem, promise, found.placed)):
@@ -186,7 +199,10 @@ def _late(shop: ShopProblem, found: Found, why: Iterable[Any]) -> list[dict[str,
 
 
 def _left(shop: ShopProblem, found: Found) -> list[str]:
-    left = [each.name for each in shop.problem.activities if each.id not in found.placed]
+    left = []
+    for each in shop.problem.activities:
+        if each.id not in found.placed:
+            left.append(each.name)
     return [*shop.unplanned, *(f"{name}: does not fit these weeks." for name in left)]
 
 
@@ -251,7 +267,9 @@ def day_lists_send(
 def _with_emptied(drawn: list[NextDay], last: dict[UUID, DayList], day: date) -> Iterable[NextDay]:
     """The lists, and an empty one for a crew that was sent one and has no work any more."""
     yield from drawn
-    there = {each.crew.id for each in drawn}
+    there = set()
+    for each in drawn:
+        there.add(each.crew.id)
     for crew_id, kept in last.items():
         if crew_id not in there and kept.content["houses"]:
             yield NextDay(kept.crew, day, [])

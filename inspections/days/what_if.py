@@ -30,16 +30,13 @@ class Supposed:
             raise ValidationError({"to_day": "The last day is before the first."})
 
     def __str__(self) -> str:
-        days = (
-            f"{self.from_day}"
-            if self.from_day == self.to_day
-            else (f"{self.from_day} to {self.to_day}")
-        )
-        return (
-            f"{self.name} away {days}"
-            if self.what == "away"
-            else (f"one more person in {self.name} {days}")
-        )
+        if self.from_day == self.to_day:
+            days = f"{self.from_day}"
+        else:
+            days = f"{self.from_day} to {self.to_day}"
+        if self.what == "away":
+            return f"{self.name} away {days}"
+        return f"one more person in {self.name} {days}"
 
     def covers(self, day: date) -> bool:
         """Whether it is supposed of that day."""

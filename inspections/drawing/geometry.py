@@ -48,7 +48,9 @@ def sides(room: Room) -> dict[str, Side]:
 
 def middle(room: Room) -> Point:
     """The middle of a room's corners."""
-    corners = [side.left for side in sides(room).values()]
+    corners = []
+    for side in sides(room).values():
+        corners.append(side.left)
     count = max(len(corners), 1)
     return sum(x for x, _ in corners) / count, sum(y for _, y in corners) / count
 

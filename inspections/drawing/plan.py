@@ -21,8 +21,15 @@ TO_MEND = (Verdict.SHORT, Verdict.UNKNOWN)
 
 def storeys_drawn(house: House) -> list[Storey]:
     """The storeys that have a room with walls, the lowest first."""
-    with_walls = {room.storey for room in house.rooms if room.walls}
-    return [storey for storey in house.storeys if storey.id in with_walls]
+    with_walls = set()
+    for room in house.rooms:
+        if room.walls:
+            with_walls.add(room.storey)
+    storeys: list[Storey] = []
+    for storey in house.storeys:
+        if storey.id in with_walls:
+            storeys.append(storey)
+    return storeys
 
 
 Say = Callable[[str], str]
@@ -41,7 +48,10 @@ def plan_svg(
     `findings` that are short or unknown are marked where they are; `circuit` draws the runs of
     that circuit as straight lines from node to node, since a house does not say their route.
     """
-    rooms = [room for room in house.rooms if room.storey == storey and room.walls]
+    rooms = []
+    for room in house.rooms:
+        if room.storey == storey and room.walls:
+            rooms.append(room)
     placing, shown = Placing(house), {room.id for room in rooms}
     corners = [s.at(d) for r in rooms for s in placing.sides[r.id].values() for d in (0, s.length)]
     left, top, width, height = bounds(corners, MARGIN)
@@ -62,7 +72,10 @@ def plan_svg(
             _counter(svg, counter, placing.sides[counter.room])
     if circuit is not None:
         _runs(svg, house, circuit, placing, shown)
-    marked = {f.subject: f for f in findings if f.verdict in TO_MEND and f.spot.room in shown}
+    marked = {}
+    for f in findings:
+        if f.verdict in TO_MEND and f.spot.room in shown:
+            marked[f.subject] = f
     _nodes(svg, house, placing, shown, marked, say)
     for finding in findings:
         if finding.verdict is Verdict.SHORT and finding.spot.room in shown:
@@ -88,7 +101,9 @@ def _wall(group: Tree.Element, wall: Wall, side: Side) -> None:
     if wall.kind is WallKind.OPEN:
         _line(group, side.at(0), side.at(side.length), "open-side")
         return
-    kind = "railing" if wall.kind is WallKind.RAILING else "wall"
+    kind = "wall"
+    if wall.kind is WallKind.RAILING:
+        kind = "railing"
     at = 0.0
     for opening in sorted(wall.openings, key=lambda each: each.at_mm):
         _line(group, side.at(at), side.at(opening.at_mm), kind)
@@ -110,7 +125,10 @@ def _opening(group: Tree.Element, kind: OpeningKind, side: Side, start: float, e
             _line(group, side.at(start, off), side.at(end, off), "glass")
     elif kind in (OpeningKind.FIREPLACE, OpeningKind.CABINET, OpeningKind.FIXTURE):
         corners = (side.at(start), side.at(start, 350), side.at(end, 350), side.at(end))
-        points = " ".join(f"{x:.0f},{y:.0f}" for x, y in corners)
+        parts = []
+        for x, y in corners:
+            parts.append(f"{x:.0f},{y:.0f}")
+        points = " ".join(parts)
         Tree.SubElement(group, "polygon", {"points": points, "class": "fixed"})
 
 
@@ -127,13 +145,18 @@ def _runs(
     svg: Tree.Element, house: House, circuit: str, placing: Placing, shown: Iterable[str]
 ) -> None:
     group = Tree.SubElement(svg, "g", {"class": "runs", "data-circuit": circuit})
-    rooms = {node.id: node.room for node in (*house.boxes, *house.panels, *house.appliances)}
+    rooms = {}
+    for node in (*house.boxes, *house.panels, *house.appliances):
+        rooms[node.id] = node.room
     shown = set(shown)
     for cable in house.cables:
         nodes = [cable.ends[0], *(t.box for t in cable.through), cable.ends[1]]
         if cable.circuit != circuit or not any(rooms.get(node) in shown for node in nodes):
             continue
-        points = [placing.points[node] for node in nodes if node in placing.points]
+        points = []
+        for node in nodes:
+            if node in placing.points:
+                points.append(placing.points[node])
         for start, end in pairwise(points):
             _line(group, start, end, "run")
 
@@ -183,10 +206,14 @@ def _stretches(svg: Tree.Element, finding: Finding, placing: Placing, say: Say) 
     for start, end, wall, at in finding.data.get("uncovered", ()):
         rest, first = end - start, True
         names = list(walls)
-        index = names.index(wall) if wall in walls else None
+        index = None
+        if wall in walls:
+            index = names.index(wall)
         while index is not None and rest > 0:
             side = walls[names[index % len(names)]]
-            begin = at if first else 0.0
+            begin = 0.0
+            if first:
+                begin = at
             part = min(rest, side.length - begin)
             group = Tree.SubElement(svg, "g", {"class": "stretch"})
             _line(group, side.at(begin, MARK_OFF), side.at(begin + part, MARK_OFF), "mark")
@@ -202,5 +229,7 @@ def _line(group: Tree.Element, start: Point, end: Point, kind: str) -> None:
     if start != end:
         (x1, y1), (x2, y2) = start, end
         ends = {"x1": x1, "y1": y1, "x2": x2, "y2": y2}
-        given = {name: str(round(value)) for name, value in ends.items()}
+        given = {}
+        for name, value in ends.items():
+            given[name] = str(round(value))
         Tree.SubElement(group, "line", given | {"class": kind})

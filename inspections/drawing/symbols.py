@@ -54,11 +54,16 @@ def draw_appliance(parent: Tree.Element) -> None:
 def _device(parent: Tree.Element, device: Device) -> None:
     if device.kind is DeviceKind.RECEPTACLE:
         _ring(parent)
-        strokes = (-0.3, 0.0, 0.3) if device.poles > 1 else (-0.25, 0.25)
+        if device.poles > 1:
+            strokes = (-0.3, 0.0, 0.3)
+        else:
+            strokes = (-0.25, 0.25)
         for x in strokes:
             _line(parent, x, -1.4, x, 1.4)
     elif device.kind in SWITCHES:
-        ways = str(device.ways) if device.ways > 2 else ""
+        ways = ""
+        if device.ways > 2:
+            ways = str(device.ways)
         _letters(parent, SWITCHES[device.kind], below=ways)
     elif device.kind is DeviceKind.LUMINAIRE:
         _ring(parent, 0.8)
@@ -75,8 +80,12 @@ def _device(parent: Tree.Element, device: Device) -> None:
 
 
 def _switches(parent: Tree.Element, box: Box) -> None:
-    names = [SWITCHES.get(device.kind, "R") for device in box.devices]
-    ways = [str(device.ways) if device.ways > 2 else "" for device in box.devices]
+    names = []
+    for device in box.devices:
+        names.append(SWITCHES.get(device.kind, "R"))
+    ways = []
+    for device in box.devices:
+        ways.append(str(device.ways) if device.ways > 2 else "")
     _letters(parent, "".join(n + w for n, w in zip(names, ways, strict=True)), size=1.2)
 
 

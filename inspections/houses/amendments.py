@@ -16,17 +16,22 @@ def amendments_of(shop: Shop, rulebook: str) -> Mapping[str, Amendment]:
     latest: dict[str, Amendment] = {}
     for each in shop.amendments.filter(rulebook=rulebook).select_related("made_by"):
         latest[each.limit] = each
-    return {name: each for name, each in sorted(latest.items()) if each.value is not None}
+    by_name = {}
+    for name, each in sorted(latest.items()):
+        if each.value is not None:
+            by_name[name] = each
+    return by_name
 
 
 def overlay(shop: Shop, entries: Mapping[str, Amendment]) -> str:
     """The amendments as `checker.load_rulebook` takes them; empty where there is none."""
     if not entries:
         return ""
-    amend = [
-        {"limit": each.limit, "value": each.value, "unit": each.unit, "reason": each.reason}
-        for each in entries.values()
-    ]
+    amend = []
+    for each in entries.values():
+        amend.append(
+            {"limit": each.limit, "value": each.value, "unit": each.unit, "reason": each.reason}
+        )
     return tomli_w.dumps({"name": f"Amendments of {shop}", "amend": amend})
 
 
@@ -60,10 +65,17 @@ def value_of(limit: Limit, text: str) -> Any:
             raise ValueError("Say yes or no.")
         return text.lower() == "yes"
     if isinstance(was, list):
-        return [word.strip() for word in text.split(",") if word.strip()]
+        parts = []
+        for word in text.split(","):
+            if word.strip():
+                parts.append(word.strip())
+        return parts
     if isinstance(was, dict):
-        pairs = [part.strip().rpartition(" ") for part in text.split(",")]
-        return {name.strip(): _number(value) for name, _, value in pairs}
+        figures = {}
+        for part in text.split(","):
+            name, _, value = part.strip().rpartition(" ")
+            figures[name.strip()] = _number(value)
+        return figures
     return _number(text)
 
 
@@ -79,11 +91,16 @@ def text_of(limit: Limit) -> str:
     """The value of a limit that is amendable, as `value_of` reads it."""
     value = limit.value
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        if value:
+            return "yes"
+        return "no"
     if isinstance(value, list):
         return ", ".join(map(str, value))
     if isinstance(value, dict):
-        return ", ".join(f"{name} {each:.12g}" for name, each in value.items())
+        parts = []
+        for name, each in value.items():
+            parts.append(f"{name} {each:.12g}")
+        return ", ".join(parts)
     return f"{value:.12g}"
 
 

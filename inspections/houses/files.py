@@ -17,7 +17,11 @@ FORMS = {
 def house_file_of(job: Job, form: str) -> tuple[str, bytes]:
     """The name and bytes of the job's latest house in a form; blank when none is recorded."""
     revision = latest_revision(job)
-    house = checker.load_house(revision.house.encode()) if revision else None
+    house = None
+    if revision:
+        house = checker.load_house(revision.house.encode())
     made = {"xlsx": xlsx, "zip": csv_zip}[form](house)
-    number = f"-{revision.number}" if revision else ""
+    number = ""
+    if revision:
+        number = f"-{revision.number}"
     return f"{slugify(job.name) or 'house'}{number}.{form}", made

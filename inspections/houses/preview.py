@@ -48,16 +48,24 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
     found = checker.check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
     revision = latest_revision(job)
     items = list(items_with_seen(job.items.filter(current=True)))
-    was = {f"{item.rule}:{item.subject}": item for item in items}
-    now = {finding.key: finding for finding in found}
+    was = {}
+    for item in items:
+        was[f"{item.rule}:{item.subject}"] = item
+    now = {}
+    for finding in found:
+        now[finding.key] = finding
     poor = (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
-    verdicts = {key: item.verdict for key, item in was.items()}
-    wanting = [f for key, f in now.items() if f.verdict in poor and verdicts.get(key) != f.verdict]
-    opened = [
-        f"{item.finding['title']}: {item.finding['where']}"
-        for key, item in was.items()
-        if item.seen == Seen.PASS and (key not in now or now[key].fingerprint != item.fingerprint)
-    ]
+    verdicts = {}
+    for key, item in was.items():
+        verdicts[key] = item.verdict
+    wanting = []
+    for key, f in now.items():
+        if f.verdict in poor and verdicts.get(key) != f.verdict:
+            wanting.append(f)
+    opened = []
+    for key, item in was.items():
+        if item.seen == Seen.PASS and (key not in now or now[key].fingerprint != item.fingerprint):
+            opened.append(f"{item.finding['title']}: {item.finding['where']}")
     before, after = (
         Counter(str(v) for v in each)
         for each in ([item.verdict for item in items], [finding.verdict.value for finding in found])
@@ -74,4 +82,6 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
 
 
 def _house(revision: HouseRevision | None) -> checker.House | None:
-    return checker.load_house(revision.house.encode()) if revision else None
+    if revision:
+        return checker.load_house(revision.house.encode())
+    return None

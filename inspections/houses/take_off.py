@@ -59,7 +59,9 @@ def house_stuff(text: str) -> HouseStuff:
     """What a recorded house has, by area."""
     house = json.loads(text)
     areas = {area["id"]: AreaStuff() for area in house["areas"]}
-    room_area = {room["id"]: room["area"] for room in house["rooms"]}
+    room_area = {}
+    for room in house["rooms"]:
+        room_area[room["id"]] = room["area"]
     for room in house["rooms"]:
         areas[room["area"]].rooms.append(room["name"])
     node_area: dict[str, str] = {}
@@ -75,7 +77,10 @@ def house_stuff(text: str) -> HouseStuff:
         _cable(areas, node_area, cable)
     for hole in house.get("holes", ()):
         areas[room_area[hole["room"]]].holes += 1
-    power = [p for p in house.get("panels", ()) if p.get("kind") != "communications"]
+    power = []
+    for p in house.get("panels", ()):
+        if p.get("kind") != "communications":
+            power.append(p)
     circuits = house.get("circuits", ())
     return HouseStuff(areas, Counter(map(_breaker, circuits)), len(circuits), len(power))
 
@@ -98,8 +103,12 @@ def _box(area: AreaStuff, box: Mapping[str, Any]) -> None:
         if kind in HUNG:
             area.hung[kind.replace("_", " ")] += 1
         else:
-            amperes = f" {device['amperes']:g} A" if device.get("amperes") else ""
-            ways = f" {device['ways']}-way" if device.get("ways", 2) != 2 else ""
+            amperes = ""
+            if device.get("amperes"):
+                amperes = f" {device['amperes']:g} A"
+            ways = ""
+            if device.get("ways", 2) != 2:
+                ways = f" {device['ways']}-way"
             area.devices[f"{kind.replace('_', ' ')}{ways}{amperes}"] += 1
     if box["place"]["surface"] == "wall" and box.get("devices"):
         area.plates[f"{gangs}-gang plate"] += 1
@@ -119,13 +128,20 @@ def _cable(
 
 def _cable_words(cable: Mapping[str, Any]) -> str:
     kind = cable["kind"]
-    name = kind.replace("_", " ") if kind in COMMUNICATIONS else kind.upper()
-    awg = f" {cable['awg']}/{cable.get('insulated', 2)}" if cable.get("awg") else ""
+    if kind in COMMUNICATIONS:
+        name = kind.replace("_", " ")
+    else:
+        name = kind.upper()
+    awg = ""
+    if cable.get("awg"):
+        awg = f" {cable['awg']}/{cable.get('insulated', 2)}"
     return f"{name}{awg}"
 
 
 def _breaker(circuit: Mapping[str, Any]) -> str:
-    protection = f" {circuit['protection'].upper()}" if circuit.get("protection") else ""
+    protection = ""
+    if circuit.get("protection"):
+        protection = f" {circuit['protection'].upper()}"
     return f"{circuit['breaker_a']:g} A {circuit.get('poles', 1)}-pole{protection}"
 
 

@@ -26,17 +26,33 @@ class Tried:
     @property
     def wanting(self) -> list[checker.Finding]:
         """What is short or unknown."""
-        return [finding for finding in self.findings if finding.verdict in WANTING]
+        findings: list[checker.Finding] = []
+        for finding in self.findings:
+            if finding.verdict in WANTING:
+                findings.append(finding)
+        return findings
 
     def count(self, verdict: checker.Verdict) -> int:
         """How many findings say so."""
-        return sum(finding.verdict is verdict for finding in self.findings)
+        total = 0
+        for finding in self.findings:
+            total += finding.verdict is verdict
+        return total
 
     def plan(self, storey: str) -> str:
         """The plan of a storey as SVG, what is short in place; empty where no room has walls."""
-        short = [f for f in self.findings if f.verdict is checker.Verdict.SHORT]
-        drawn = any(each.id == storey for each in storeys_drawn(self.house))
-        return plan_svg(self.house, storey, short, say=say) if drawn else ""
+        short = []
+        for f in self.findings:
+            if f.verdict is checker.Verdict.SHORT:
+                short.append(f)
+        drawn = False
+        for each in storeys_drawn(self.house):
+            if each.id == storey:
+                drawn = True
+                break
+        if drawn:
+            return plan_svg(self.house, storey, short, say=say)
+        return ""
 
 
 def house_tried(job: Job, house: bytes, rulebook: str = "") -> Tried:
@@ -74,8 +90,14 @@ def _read(job: Job, house: bytes, rulebook: str) -> tuple[checker.House, checker
 def finished_json(done: Finished) -> dict[str, Any]:
     """What would finish a house as JSON: the house with what was kept, each proposal, what is
     left."""
-    proposals = [each for each in done.found if isinstance(each, Proposal)]
-    unsolved = [each for each in done.found if isinstance(each, Unsolved)]
+    proposals = []
+    for each in done.found:
+        if isinstance(each, Proposal):
+            proposals.append(each)
+    unsolved = []
+    for each in done.found:
+        if isinstance(each, Unsolved):
+            unsolved.append(each)
     return {
         "house": done.house.model_dump(mode="json", exclude_defaults=True),
         "proposals": [

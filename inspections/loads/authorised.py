@@ -35,7 +35,9 @@ def authorised_lines(
     schedules: Sequence[PanelSchedule],
 ) -> tuple[Breaker, ...]:
     """Each of them as its panel has it; one that no panel has is told by its label alone."""
-    by_circuit = {each.circuit: each for each in wanted}
+    by_circuit = {}
+    for want in wanted:
+        by_circuit[want.circuit] = want
     found = []
     for each in authorised:
         line = line_of(each.id, schedules)
@@ -52,8 +54,12 @@ def carried_by(
     wanted: Sequence[Candidate], schedules: Sequence[PanelSchedule], bounds: Bounds
 ) -> Chosen:
     """What the authorised circuits come to on each leg. Nothing is chosen, and nothing left out."""
-    legs = {each.name: _legs(each.circuit, schedules) for each in wanted}
-    sums = [sum(counted(each, bounds) for each in wanted if leg in legs[each.name]) for leg in "AB"]
+    legs = {}
+    for each in wanted:
+        legs[each.name] = _legs(each.circuit, schedules)
+    sums = []
+    for leg in "AB":
+        sums.append(sum(counted(each, bounds) for each in wanted if leg in legs[each.name]))
     return Chosen(tuple(wanted), legs, sums[0], sums[1], (), False, (), bounds)
 
 
@@ -124,6 +130,8 @@ def _legs(circuit_id: str, schedules: Sequence[PanelSchedule]) -> str:
     for schedule in schedules:
         for branch in schedule.branches:
             if branch.circuit.id == circuit_id:
-                legs = {leg_of(slot) for slot in branch.circuit.slots}
+                legs = set()
+                for slot in branch.circuit.slots:
+                    legs.add(leg_of(slot))
                 return "".join(sorted(legs)) or "AB"
     return ""

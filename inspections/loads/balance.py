@@ -75,7 +75,11 @@ def balance(singles: Sequence[Single], places_a: int, places_b: int) -> Balance:
     for item, way in zip(items, chosen, strict=True):
         legs |= dict(zip(item.ids, "AB" if way == 0 else "BA", strict=False))
     a_va: int = sum(single.va if legs[single.id] == "A" else 0 for single in singles)
-    moved = tuple(x.id for x in singles if x.leg and legs[x.id] != x.leg)
+    ids = []
+    for x in singles:
+        if x.leg and legs[x.id] != x.leg:
+            ids.append(x.id)
+    moved = tuple(ids)
     least = abs(2 * best - total)
     proof = (
         f"Every sum that leg A can have was reckoned with ({2 ** len(items):,} arrangements): none "
@@ -87,7 +91,9 @@ def balance(singles: Sequence[Single], places_a: int, places_b: int) -> Balance:
 
 
 def _items(singles: Sequence[Single]) -> list[_Item]:
-    by = {single.id: single for single in singles}
+    by = {}
+    for single in singles:
+        by[single.id] = single
     items, done = [], set()
     for single in singles:
         if single.id in done:
@@ -128,8 +134,13 @@ def _nearest(items: Sequence[_Item], count: int, places_a: int, places_b: int) -
     half = total // 2
     below = (allowed & ((1 << half + 1) - 1)).bit_length() - 1
     above_bits = allowed >> half + 1
-    above = half + 1 + (above_bits & -above_bits).bit_length() - 1 if above_bits else -1
-    sums_near = [each for each in (below, above) if each >= 0]
+    above = -1
+    if above_bits:
+        above = half + 1 + (above_bits & -above_bits).bit_length() - 1
+    sums_near = []
+    for each in (below, above):
+        if each >= 0:
+            sums_near.append(each)
     return total, min(sums_near, key=lambda each: abs(2 * each - total))
 
 
@@ -138,7 +149,9 @@ def _fewest_moves(
 ) -> tuple[list[int], bool]:
     """A way for each item that gives the best imbalance, moving as few circuits as can be."""
     model = cp_model.CpModel()
-    other = [model.new_bool_var(f"other{index}") for index in range(len(items))]
+    other = []
+    for index in range(len(items)):
+        other.append(model.new_bool_var(f"other{index}"))
     total = sum(sum(way[0] for way in item.ways) for item in items)
 
     def laid(part: int) -> cp_model.LinearExprT:

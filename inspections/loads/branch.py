@@ -73,7 +73,10 @@ class _Wired:
 def branches(house: House, book: Rulebook) -> list[Branch]:
     """Every circuit of every power panel, in the order of the file."""
     wired = _gathered(house, book)
-    return [_branch(circuit, house, wired, book) for circuit in house.circuits]
+    made: list[Branch] = []
+    for circuit in house.circuits:
+        made.append(_branch(circuit, house, wired, book))
+    return made
 
 
 def _gathered(house: House, book: Rulebook) -> _Wired:
@@ -110,10 +113,16 @@ def range_va(nameplate: float, book: Rulebook) -> float:
 
 def _bundles(house: House) -> dict[str, tuple[int, str]]:
     """The most current-carrying conductors beside each cable in one hole, and that hole."""
-    by = {cable.id: cable for cable in house.cables if cable.kind.carries_power}
+    by = {}
+    for cable in house.cables:
+        if cable.kind.carries_power:
+            by[cable.id] = cable
     found: dict[str, tuple[int, str]] = {}
     for hole in house.holes:
-        inside = [by[name] for name in hole.cables if name in by]
+        inside = []
+        for name in hole.cables:
+            if name in by:
+                inside.append(by[name])
         if len(inside) < 3:
             continue
         count = sum(min(cable.insulated, 3) for cable in inside)
@@ -125,24 +134,38 @@ def _bundles(house: House) -> dict[str, tuple[int, str]]:
 
 def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Branch:
     service = house.service or Service()
-    volts = service.volts if circuit.poles > 1 else service.volts / 2
+    if circuit.poles > 1:
+        volts = service.volts
+    else:
+        volts = service.volts / 2
     known = wired.loads.get(circuit.id, [])
-    connected = sum(va for va, _ in known) if known else None
+    connected = None
+    if known:
+        connected = sum(va for va, _ in known)
     continuous = sum(va for va, runs in known if runs)
     demand, words = _demand(circuit, volts, connected, continuous, wired, book)
     cables = wired.cables.get(circuit.id, [])
-    sizes = [str(cable.awg) for cable in cables if cable.awg in SIZES]
-    awg = min(sizes, key=rank) if sizes else ""
+    sizes = []
+    for cable in cables:
+        if cable.awg in SIZES:
+            sizes.append(str(cable.awg))
+    awg = ""
+    if sizes:
+        awg = min(sizes, key=rank)
     count, hole = max((wired.bundled.get(cable.id, (0, "")) for cable in cables), default=(0, ""))
-    celsius = 30.0 if service.ambient_c is None else service.ambient_c
+    celsius = 30.0
+    if service.ambient_c is not None:
+        celsius = service.ambient_c
     nothing: _Derated = (None, "no cable recorded", ())
     ampacity, derate_words, used = derated(awg, count, celsius, book) if awg else nothing
-    if awg:
-        derate_words += f" (hole {hole})" if hole else ""
+    if awg and hole:
+        derate_words += f" (hole {hole})"
     way, outlets = route(circuit.panel, cables), wired.outlets.get(circuit.id, {})
     ohms = book.value("conductors.ohm_per_km_copper")
-    drop = spread_drop(way, outlets, demand, volts, ohms) if way else None
-    run = way.far_mm if way else None
+    drop = run = None
+    if way:
+        drop = spread_drop(way, outlets, demand, volts, ohms)
+        run = way.far_mm
     checks = (
         *_load_checks(circuit, demand, words, wired),
         *_conductor_checks(circuit, awg, ampacity, derate_words, used, book),
@@ -169,7 +192,9 @@ def _demand(
         outlets = sum(wired.outlets.get(circuit.id, {}).values())
         if outlets > 1 and circuit.poles == 1 and outlets * each < full:
             return outlets * each, f"{outlets} outlets, {each:g} A each taken"
-        what = plural(outlets, "outlet") if outlets else "nothing recorded on it"
+        what = "nothing recorded on it"
+        if outlets:
+            what = plural(outlets, "outlet")
         return full, f"{what}: {part:g} % of the breaker taken, {full:.1f} A"
     rest = connected - continuous
     amps = (rest + continuous * share / 100) / volts
@@ -225,7 +250,9 @@ def _load_checks(circuit: Circuit, amps: float, words: str, wired: _Wired) -> It
         says = f"nobody recorded the volt-amperes of {', '.join(missing)}"
         yield Check("Load", Verdict.UNKNOWN, says)
     enough = amps <= circuit.breaker_a + 1e-9
-    verdict = Verdict.MEETS if enough else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if enough:
+        verdict = Verdict.MEETS
     yield Check("Load", verdict, f"{words} on a {circuit.breaker_a:g} A breaker")
 
 
@@ -262,7 +289,10 @@ def _drop_checks(
     limit, asked = book["voltage-drop.branch_pct"], book["voltage-drop.required"]
     if drop is None:
         if asked.value:
-            what = "cable lengths" if run is None else f"the resistance of {awg or 'its cable'}"
+            if run is None:
+                what = "cable lengths"
+            else:
+                what = f"the resistance of {awg or 'its cable'}"
             yield Check("Voltage drop", Verdict.UNKNOWN, f"{what} not recorded", (limit,))
         return
     if drop.percent <= limit.value + 1e-9:

@@ -22,13 +22,14 @@ class Breaker:
 
 def locked_off(schedules: Sequence[PanelSchedule], on: set[str]) -> list[Breaker]:
     """Every circuit of the panels that is not among those."""
-    lines = [
-        line_of(branch.circuit.id, schedules)
-        for schedule in schedules
-        for branch in schedule.branches
-        if branch.circuit.id not in on
-    ]
-    return [line for line in lines if line is not None]
+    lines: list[Breaker] = []
+    for schedule in schedules:
+        for branch in schedule.branches:
+            if branch.circuit.id in on:
+                continue
+            if line := line_of(branch.circuit.id, schedules):
+                lines.append(line)
+    return lines
 
 
 def line_of(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:

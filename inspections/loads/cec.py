@@ -32,7 +32,9 @@ def single_dwelling(facts: LoadFacts, book: Rulebook) -> tuple[Way, Way]:
 
 def living_m2(facts: LoadFacts, book: Rulebook) -> tuple[float, float, str]:
     """Living area, the part of it that a basement adds, and its working (Rule 8-110)."""
-    floor = facts.floor.m2 if facts.floor else 0.0
+    floor = 0.0
+    if facts.floor:
+        floor = facts.floor.m2
     if facts.basement is None:
         return floor, 0.0, f"{floor:,.1f} m²"
     share, height = book[f"{T}basement_pct"], book[f"{T}basement_height_mm"]
@@ -98,7 +100,10 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
         lines.append(Line("cooling", "Air conditioning", total, words, (share,)))
     if facts.interlocked:
         lines = larger(lines, "heating and cooling are interlocked")
-    taken = [line.va for line in lines if line.counts]
+    taken = []
+    for line in lines:
+        if line.counts:
+            taken.append(line.va)
     if lines:
         words = added(taken)
         lines.append(Line("climate", "Heating and cooling", sum(taken), words, (), False))
@@ -108,7 +113,9 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
 def ranges(facts: LoadFacts) -> tuple[Load | None, list[Load]]:
     """The range that item iv) takes, the largest, and the cooking appliances besides."""
     cooking = sorted(facts.of(*COOKING), key=lambda load: -load.va)
-    return (cooking[0], cooking[1:]) if cooking else (None, [])
+    if cooking:
+        return (cooking[0], cooking[1:])
+    return (None, [])
 
 
 def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
@@ -127,7 +134,10 @@ def _direct(facts: LoadFacts, book: Rulebook) -> list[Line]:
     if not loads:
         return []
     share = book[f"{T}direct_pct"]
-    words = ", ".join(f"{load.id} {va(load.va)}" for load in loads)
+    parts = []
+    for load in loads:
+        parts.append(f"{load.id} {va(load.va)}")
+    words = ", ".join(parts)
     figure = sum(load.va for load in loads) * share.value / 100
     label = "Tankless heaters, steamers, pools, hot tubs"
     return [Line("direct", label, figure, f"{words} at {share.value:g} %", (share,))]
@@ -154,15 +164,25 @@ def _others(facts: LoadFacts, book: Rulebook) -> list[Line]:
     one, more_ranges = ranges(facts)
     apart = {*CLIMATE, *COOKING, *DIRECT, Kind.VEHICLE_CHARGING}
     above = book[f"{T}other_over_w"]
-    loads = [x for x in (*facts.without(*apart), *more_ranges) if x.va > above.value]
+    loads = []
+    for x in (*facts.without(*apart), *more_ranges):
+        if x.va > above.value:
+            loads.append(x)
     if not loads:
         return []
     total, share = sum(load.va for load in loads), book[f"{T}other_pct"]
     first = book[f"{T}no_range_first_w"]
-    bound = 0.0 if one else first.value
+    bound = first.value
+    if one:
+        bound = 0.0
     parts = ((bound, 100.0), (float("inf"), share.value))
-    limits = (above, share) if one else (above, first, share)
-    names = ", ".join(f"{load.id} {va(load.va)}" for load in loads)
+    limits: tuple[Limit, ...] = (above, first, share)
+    if one:
+        limits = (above, share)
+    each_va = []
+    for load in loads:
+        each_va.append(f"{load.id} {va(load.va)}")
+    names = ", ".join(each_va)
     words = demand_words(total, parts[1:] if one else parts)
     return [
         Line("others_connected", f"Other loads over {va(above.value)}", total, names, (), False),
@@ -172,7 +192,9 @@ def _others(facts: LoadFacts, book: Rulebook) -> list[Line]:
 
 def _least(facts: LoadFacts, book: Rulebook) -> Way:
     """Item b): the least that a dwelling of this size is given."""
-    floor = facts.floor.m2 if facts.floor else 0.0
+    floor = 0.0
+    if facts.floor:
+        floor = facts.floor.m2
     bound = book[f"{T}large_m2"]
     large = floor >= bound.value
     limit = book[f"{T}{'large' if large else 'small'}_min_w"]
@@ -191,7 +213,15 @@ def quebec_charging(
     """
     q = "quebec-charging."
     if not range_and_water_heater:
-        return [each * book.value(f"{q}other_pct") / 100 for each in chargers]
-    size = "large" if heat_w >= book.value(f"{q}large_heat_w") else "small"
+        shares: list[float] = []
+        for each in chargers:
+            shares.append(each * book.value(f"{q}other_pct") / 100)
+        return shares
+    size = "small"
+    if heat_w >= book.value(f"{q}large_heat_w"):
+        size = "large"
     first, more = (book.value(f"{q}{size}_{x}_pct") for x in ("first", "more"))
-    return [each * (more if place else first) / 100 for place, each in enumerate(chargers)]
+    figures: list[float] = []
+    for place, each in enumerate(chargers):
+        figures.append(each * (more if place else first) / 100)
+    return figures

@@ -67,13 +67,24 @@ def counted(want: Candidate, bounds: Bounds) -> float:
 
 def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
     """The best set of circuits within the bounds. Raises ValueError for names that repeat."""
-    names = [want.name for want in wants]
+    names = []
+    for want in wants:
+        names.append(want.name)
     if len(set(names)) != len(names):
         raise ValueError("two wants have one name; give each its own")
-    refused = {want.name: why for want in wants if (why := alone(want, bounds))}
-    fit = [want for want in wants if want.name not in refused]
+    refused = {}
+    for want in wants:
+        if why := alone(want, bounds):
+            refused[want.name] = why
+    fit = []
+    for want in wants:
+        if want.name not in refused:
+            fit.append(want)
     solved = _solve(fit, bounds)
-    live = [want for want in fit if want.name in solved.legs]
+    live = []
+    for want in fit:
+        if want.name in solved.legs:
+            live.append(want)
     a, b = _sums(live, solved.legs, bounds)
     left = []
     for want in wants:
@@ -81,10 +92,9 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
             why = refused.get(want.name) or _why_not(want, live, solved.legs, fit, bounds)
             left.append((want, why))
     ranks = sorted({want.rank for want in wants})
-    by_rank = {
-        rank: (sum(x.rank == rank for x in live), sum(x.rank == rank for x in wants))
-        for rank in ranks
-    }
+    by_rank = {}
+    for rank in ranks:
+        by_rank[rank] = (sum(x.rank == rank for x in live), sum(x.rank == rank for x in wants))
     return Chosen(
         tuple(live),
         solved.legs,
@@ -102,9 +112,13 @@ def alone(want: Candidate, bounds: Bounds) -> str:
     """Why the want cannot be carried whatever else is; empty when it can."""
     if want.amps is None:
         return "nobody said what it draws"
-    share = bounds.continuous_pct / 100 if want.continuous else 1.0
+    share = 1.0
+    if want.continuous:
+        share = bounds.continuous_pct / 100
     if want.breaker_a is not None and want.amps > want.breaker_a * share + 1e-9:
-        part = f"{bounds.continuous_pct:g} % of " if want.continuous else ""
+        part = ""
+        if want.continuous:
+            part = f"{bounds.continuous_pct:g} % of "
         return f"{want.amps:.1f} A is more than {part}its {want.breaker_a:g} A breaker carries"
     if counted(want, bounds) > bounds.service_a + 1e-9:
         return f"{counted(want, bounds):.1f} A is more than the service's {bounds.service_a:g} A"
@@ -198,13 +212,19 @@ def _solve(wants: Sequence[Candidate], bounds: Bounds, force: str = "") -> _Solv
         )
     apart, proven = made.best(made.apart, least=True)
     solved.proven &= proven
-    said = "no such set has less" if proven else "not proven"
+    said = "not proven"
+    if proven:
+        said = "no such set has less"
     solved.steps.append(f"legs {max(apart, 0) / HUNDREDTHS:.2f} A apart; {said}")
     order = sum(place * live for place, live in enumerate(made.live))
     _, proven = made.best(order, least=True)
     solved.proven &= proven
     for want, (a, b) in zip(wants, made.on, strict=True):
-        letters = "".join(x for x, on in zip("AB", (a, b), strict=True) if made.solver.value(on))
+        on_legs = []
+        for x, on in zip("AB", (a, b), strict=True):
+            if made.solver.value(on):
+                on_legs.append(x)
+        letters = "".join(on_legs)
         if letters:
             solved.legs[want.name] = letters
     return solved
@@ -234,25 +254,35 @@ def _why_not(
     forced = _solve(fit, bounds, force=want.name)
     if want.name not in forced.legs:
         return f"{told}; no set within the bounds has it"
-    gone = [x.name for x in live if x.name not in forced.legs]
+    gone = []
+    for x in live:
+        if x.name not in forced.legs:
+            gone.append(x.name)
     return f"{told}; with it, the best set would leave {' and '.join(gone) or 'nothing'} off"
 
 
 def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> list[str]:
     """What a leg, or the balance, would come to on the leg that bears it best."""
     amps = counted(want, bounds)
-    choices = "AB" if want.poles > 1 or not want.leg else want.leg
+    choices = want.leg
+    if want.poles > 1 or not want.leg:
+        choices = "AB"
     if want.poles > 1:
         after = [(sums[0] + amps, sums[1] + amps)]
     else:
-        after = [(sums[0] + amps * (x == "A"), sums[1] + amps * (x == "B")) for x in choices]
+        after = []
+        for x in choices:
+            after.append((sums[0] + amps * (x == "A"), sums[1] + amps * (x == "B")))
     a, b = min(after, key=max)
     reasons = []
     for leg, amount in (("A", a), ("B", b)):
         if amount > bounds.service_a + 1e-9:
             reasons.append(f"leg {leg} would carry {amount:.1f} A of {bounds.service_a:g} A")
     if bounds.imbalance_a is not None:
-        nearest = min(abs(x - y) for x, y in after)
+        apart = []
+        for on_a, on_b in after:
+            apart.append(abs(on_a - on_b))
+        nearest = min(apart)
         if nearest > bounds.imbalance_a + 1e-9:
             reasons.append(f"the legs would be {nearest:.1f} A apart of {bounds.imbalance_a:g} A")
     return reasons

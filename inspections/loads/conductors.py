@@ -19,7 +19,9 @@ def rank(size: str) -> int:
 
 def size_words(size: str) -> str:
     """The size with its unit: 4 AWG, 2/0 AWG, 250 kcmil."""
-    return f"{size} kcmil" if rank(size) > rank("4/0") else f"{size} AWG"
+    if rank(size) > rank("4/0"):
+        return f"{size} kcmil"
+    return f"{size} AWG"
 
 
 def up_to(table: dict[str, Any], figure: float) -> Any:
@@ -32,8 +34,10 @@ def up_to(table: dict[str, Any], figure: float) -> Any:
 
 def ampacity(size: str, material: str, celsius: int, book: Rulebook) -> float | None:
     """Amperes of a conductor in a raceway or cable at 30 °C; None when the tables lack it."""
-    table = book.value(f"conductors.{material}_{celsius}_a")
-    return table.get(size) if table else None
+    table: dict[str, float] | None = book.value(f"conductors.{material}_{celsius}_a")
+    if table:
+        return table.get(size)
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +52,18 @@ class Sized:
     @property
     def words(self) -> str:
         """The size with its unit, or that the tables have none."""
-        return size_words(self.size) if self.size else "none in the tables"
+        if self.size:
+            return size_words(self.size)
+        return "none in the tables"
 
 
 def thinnest(amps: float, material: str, celsius: int, book: Rulebook) -> str:
     """The thinnest conductor of at least so many amperes; empty when there is none."""
     table = book.value(f"conductors.{material}_{celsius}_a")
-    return next((size for size in SIZES if table.get(size, 0) >= amps), "")
+    for size in SIZES:
+        if table.get(size, 0) >= amps:
+            return size
+    return ""
 
 
 def service_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
@@ -67,12 +76,14 @@ def service_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
             return Sized(f"Service conductors, {material}", str(size), words, (table,))
     column = book[f"conductors.{material}_75_a"]
     share = book.get("service.dwelling_pct")
-    least = rating_a * share.value / 100 if share else rating_a
+    least, part, limits = rating_a, "", [column]
+    if share:
+        least = rating_a * share.value / 100
+        part = f" × {share.value:g} % = {least:g} A"
+        limits = [share, column]
     size = thinnest(least, material, 75, book)
-    part = f" × {share.value:g} % = {least:g} A" if share else ""
     words = f"{rating_a:g} A{part}, 75 °C column"
-    limits = (share, column) if share else (column,)
-    return Sized(f"Service conductors, {material}", size, words, limits)
+    return Sized(f"Service conductors, {material}", size, words, tuple(limits))
 
 
 def feeder_conductor(rating_a: float, material: str, book: Rulebook) -> Sized:
@@ -91,10 +102,18 @@ def electrode_conductor(size: str, material: str, electrode: str, book: Rulebook
         return Sized(what, str(least.value), words, (least,))
     table = book[f"electrode-conductor.{material}"]
     bounds = sorted(table.value, key=rank)
-    row = next((bound for bound in bounds if rank(size) <= rank(bound)), None)
-    full = str(table.value[row]) if row else ""
+    row = None
+    for bound in bounds:
+        if rank(size) <= rank(bound):
+            row = bound
+            break
+    full = ""
+    if row:
+        full = str(table.value[row])
     kind = {"rod": "rod", "plate": "rod", "concrete_encased": "concrete_encased"}.get(electrode)
-    enough = book[f"electrode-conductor.{kind}"] if kind else None
+    enough = None
+    if kind:
+        enough = book[f"electrode-conductor.{kind}"]
     words = f"{size_words(size)} {material} service conductors"
     if enough and (not full or rank(str(enough.value)) < rank(full)):
         told = f"{words}; to a {electrode.replace('_', '-')} electrode no thicker is needed"

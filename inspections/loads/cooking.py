@@ -11,7 +11,11 @@ TABLE = "standard-load.cooking_"
 def counted(facts: LoadFacts, book: Rulebook) -> list[Load]:
     """The cooking appliances that the table speaks of: those above its smallest rating."""
     least = book.value(f"{TABLE}from_w")
-    return [load for load in facts.of(*COOKING) if load.va > least]
+    loads: list[Load] = []
+    for load in facts.of(*COOKING):
+        if load.va > least:
+            loads.append(load)
+    return loads
 
 
 def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
@@ -23,9 +27,18 @@ def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
     if not loads:
         return None
     small, large = book.value(f"{TABLE}b_from_w"), book.value(f"{TABLE}c_from_w")
-    column_a = [load for load in loads if load.va < small]
-    column_b = [load for load in loads if small <= load.va <= large]
-    column_c = [load for load in loads if load.va > large]
+    column_a = []
+    for load in loads:
+        if load.va < small:
+            column_a.append(load)
+    column_b = []
+    for load in loads:
+        if small <= load.va <= large:
+            column_b.append(load)
+    column_c = []
+    for load in loads:
+        if load.va > large:
+            column_c.append(load)
     parts = [
         _share(column_a, "a", book),
         _share(column_b, "b", book),
@@ -35,15 +48,25 @@ def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
     whole = _column_c(loads, book)
     best, words = min(split, whole, key=lambda each: each[0])
     names = ("a_pct", "b_pct", "c_va", "over_w", "over_pct")
-    used = [name for name in names if name[0] in "ab" and f"column {name[0].upper()}" in words]
-    used += ["c_va"] if "column C" in words else []
-    used += ["over_w", "over_pct"] if "over" in words else []
-    limits = tuple(book[f"{TABLE}{name}"] for name in used)
-    return Line("cooking", "Cooking appliances", best, words, limits, step=len(loads) > 1)
+    used = []
+    for name in names:
+        if name[0] in "ab" and f"column {name[0].upper()}" in words:
+            used.append(name)
+    if "column C" in words:
+        used += ["c_va"]
+    if "over" in words:
+        used += ["over_w", "over_pct"]
+    limits = []
+    for name in used:
+        limits.append(book[f"{TABLE}{name}"])
+    return Line("cooking", "Cooking appliances", best, words, tuple(limits), step=len(loads) > 1)
 
 
 def _row(loads: list[Load], table: dict[str, float]) -> float:
-    most = max(int(key) for key in table)
+    counts = []
+    for key in table:
+        counts.append(int(key))
+    most = max(counts)
     return table[str(min(len(loads), most))]
 
 

@@ -23,7 +23,9 @@ WORDS = {
 
 def directory(house: House) -> dict[str, str]:
     """By circuit, appliances by name, then devices with their rooms: plain, and no one's name."""
-    rooms = {room.id: room.name for room in house.rooms}
+    rooms = {}
+    for room in house.rooms:
+        rooms[room.id] = room.name
     fed, single = circuits_of_appliances(house), _single_circuits(house)
     named: defaultdict[str, list[str]] = defaultdict(list)
     told: defaultdict[str, set[str]] = defaultdict(set)
@@ -44,7 +46,10 @@ def directory(house: House) -> dict[str, str]:
         parts = [*named[each.id]]
         parts += [f"{what}: {', '.join(where)}" for what, where in seen[each.id].items()]
         text = "; ".join(parts)
-        card[each.id] = text[:1].upper() + text[1:] if text else each.name
+        if text:
+            card[each.id] = text[:1].upper() + text[1:]
+        else:
+            card[each.id] = each.name
     return card
 
 
@@ -55,4 +60,8 @@ def _single_circuits(house: House) -> dict[str, str]:
         if cable.circuit and cable.kind.carries_power:
             for node in (*cable.ends, *(through.box for through in cable.through)):
                 found[node].add(cable.circuit)
-    return {box: next(iter(circuits)) for box, circuits in found.items() if len(circuits) == 1}
+    by_box: dict[str, str] = {}
+    for box, circuits in found.items():
+        if len(circuits) == 1:
+            by_box[box] = next(iter(circuits))
+    return by_box

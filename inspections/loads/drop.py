@@ -22,11 +22,15 @@ def voltage_drop(
 
     A single-phase run has two conductors in series; of three phases √3 stands for two.
     """
-    times = 3**0.5 if phases == 3 else 2.0
+    times = 2.0
+    if phases == 3:
+        times = 3**0.5
     kilometres = one_way_mm / 1e6
     volts = times * kilometres * ohm_per_km * amps
     percent = 100 * volts / supply_v
-    factor = "√3" if phases == 3 else "2"
+    factor = "2"
+    if phases == 3:
+        factor = "√3"
     words = (
         f"{factor} × {one_way_mm / 1000:.1f} m × {ohm_per_km:g} Ω/km × {amps:.1f} A = "
         f"{volts:.2f} V, {percent:.2f} % of {supply_v:g} V"
@@ -42,4 +46,6 @@ def ohm_per_km(ohm_per_1000_ft: float) -> float:
 def longest_mm(supply_v: float, amps: float, ohms: float, percent: float, phases: int = 1) -> float:
     """The one-way length at which the drop reaches so many percent."""
     per_mm = voltage_drop(supply_v, amps, 1.0, ohms, phases).percent
-    return percent / per_mm if per_mm else float("inf")
+    if per_mm:
+        return percent / per_mm
+    return float("inf")

@@ -79,11 +79,19 @@ class LoadFacts:
 
     def of(self, *kinds: ApplianceKind) -> list[Load]:
         """The loads of those kinds."""
-        return [load for load in self.loads if load.kind in kinds]
+        loads: list[Load] = []
+        for load in self.loads:
+            if load.kind in kinds:
+                loads.append(load)
+        return loads
 
     def without(self, *kinds: ApplianceKind) -> list[Load]:
         """The loads of every other kind, and those whose kind nobody recorded."""
-        return [load for load in self.loads if load.kind not in kinds]
+        loads: list[Load] = []
+        for load in self.loads:
+            if load.kind not in kinds:
+                loads.append(load)
+        return loads
 
 
 def facts_of(house: House, rulebook: Rulebook) -> LoadFacts:
@@ -100,7 +108,9 @@ def facts_of(house: House, rulebook: Rulebook) -> LoadFacts:
         if appliance.kind is None:
             doubts.append(f"appliances {appliance.id}: nobody recorded its kind")
         circuit = feeds.get(appliance.id, "")
-        leg = legs.get(circuit, "") if poles.get(circuit) == 1 else ""
+        leg = ""
+        if poles.get(circuit) == 1:
+            leg = legs.get(circuit, "")
         loads.append(_load(appliance, leg))
     return LoadFacts(
         floor=service.floor_area,
@@ -141,12 +151,11 @@ def _load(appliance: Appliance, leg: str) -> Load:
 
 def circuits_of_appliances(house: House) -> dict[str, str]:
     """The circuit of each appliance: its own word, or that of a power cable that ends at it."""
-    found = {
-        end: cable.circuit
-        for cable in house.cables
-        if cable.circuit and cable.kind.carries_power
-        for end in cable.ends
-    }
+    found = {}
+    for cable in house.cables:
+        if cable.circuit and cable.kind.carries_power:
+            for end in cable.ends:
+                found[end] = cable.circuit
     return found | {each.id: each.circuit for each in house.appliances if each.circuit}
 
 

@@ -105,15 +105,22 @@ def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -
     warnings: tuple[str, ...] = ()
     if outside.authorised is None:
         proposed = carried = _chosen(hookup, schedules, bounds)
-        live = _live(proposed, schedules) if proposed else ()
+        live: tuple[Breaker, ...] = ()
+        if proposed:
+            live = _live(proposed, schedules)
         circuits = _chosen_check(proposed)
     else:
         wanted = _authorised_wants(hookup, outside.authorised, schedules)
-        carried = carried_by(wanted, schedules, bounds) if bounds else None
+        carried = None
+        if bounds:
+            carried = carried_by(wanted, schedules, bounds)
         live = authorised_lines(outside.authorised, wanted, schedules)
         warnings = tuple(warnings_of(outside.authorised, schedules, carried))
         circuits = _authorised_check(outside, warnings)
-    on = {each.circuit for each in live if each.circuit}
+    on = set()
+    for each in live:
+        if each.circuit:
+            on.add(each.circuit)
     return HookupSheet(
         (*_readiness(hookup, load, schedules, outside), circuits),
         proposed,
@@ -144,7 +151,10 @@ def _readiness(
     says = f"{load.why}; see the load calculation"
     checks.append(Check("Service carries its load", load.verdict, says))
     for schedule in schedules:
-        wrong = [check for check in schedule.checks if check.verdict is not Verdict.MEETS]
+        wrong = []
+        for check in schedule.checks:
+            if check.verdict is not Verdict.MEETS:
+                wrong.append(check)
         says = "; ".join(f"{check.what}: {check.says}" for check in wrong) or "as it should be"
         verdict = worst(check.verdict for check in wrong)
         checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
@@ -174,7 +184,9 @@ def _permit(outside: Outside) -> Check:
     if not outside.permit_says:
         return _outside("Permit issued", outside.permit_issued, outside.permit_reference)
     reference = outside.permit_reference
-    says = f"{outside.permit_says}, reference {reference}" if reference else outside.permit_says
+    says = outside.permit_says
+    if reference:
+        says = f"{outside.permit_says}, reference {reference}"
     return Check("Permit issued", Verdict.SHORT, says)
 
 
@@ -192,7 +204,10 @@ def _bounds(
     if rating is None:
         return None
     limit = book["hookup.max_circuits"]
-    free = [schedule.free for schedule in schedules if schedule.free is not None]
+    free = []
+    for schedule in schedules:
+        if schedule.free is not None:
+            free.append(schedule.free)
     return Bounds(
         hookup.max_circuits if hookup.max_circuits is not None else int(limit.value),
         rating,
@@ -207,11 +222,12 @@ def _chosen(
 ) -> Chosen | None:
     if not hookup.wants or bounds is None:
         return None
-    names = [want.name for want in hookup.wants]
-    told = [
-        want.name if names.count(want.name) == 1 else f"{want.name} ({place})"
-        for place, want in enumerate(hookup.wants, 1)
-    ]
+    names = []
+    for want in hookup.wants:
+        names.append(want.name)
+    told = []
+    for place, want in enumerate(hookup.wants, 1):
+        told.append(want.name if names.count(want.name) == 1 else f"{want.name} ({place})")
     pairs = zip(hookup.wants, told, strict=True)
     return choose([_candidate(want, schedules, name) for want, name in pairs], bounds)
 
@@ -235,14 +251,24 @@ def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Can
     branch = next((x for s in schedules for x in s.branches if x.circuit.id == want.circuit), None)
     watts = want.volt_amperes
     if branch is None:
-        amps = None if watts is None else watts / want.volts
-        poles = 2 if want.volts > 150 else 1
+        if watts is None:
+            amps = None
+        else:
+            amps = watts / want.volts
+        poles = 1
+        if want.volts > 150:
+            poles = 2
         return Candidate(name, want.rank, amps, poles, "", want.breaker_a, want.continuous)
     if watts is None:
         watts = branch.connected_va
-    amps = branch.demand_a if watts is None else watts / branch.volts
+    if watts is None:
+        amps = branch.demand_a
+    else:
+        amps = watts / branch.volts
     circuit = branch.circuit
-    leg = leg_of(circuit.slots[0]) if circuit.poles == 1 and circuit.slots else ""
+    leg = ""
+    if circuit.poles == 1 and circuit.slots:
+        leg = leg_of(circuit.slots[0])
     return Candidate(
         name, want.rank, amps, circuit.poles, leg, circuit.breaker_a, want.continuous, circuit.id
     )
@@ -254,7 +280,9 @@ def _live(chosen: Chosen, schedules: Sequence[PanelSchedule]) -> tuple[Breaker, 
         line = line_of(each.circuit, schedules)
         legs = " and ".join(chosen.legs[each.name])
         if line is None:
-            size = f"{each.breaker_a:g} A" if each.breaker_a else "breaker to be chosen"
+            size = "breaker to be chosen"
+            if each.breaker_a:
+                size = f"{each.breaker_a:g} A"
             line = Breaker("", each.name, f"{size}, {each.poles} pole", "temporary", each.name)
         found.append(replace(line, name=each.name, legs=legs, amps=each.amps))
     return tuple(found)
@@ -270,16 +298,26 @@ def _heat(
     """What temporary heat draws, what the pole could have carried, what the hookup can."""
     share = book.value("hookup.continuous_pct")
     lines = []
-    heaters = [want for want in hookup.wants if want.continuous and want.volt_amperes]
+    heaters = []
+    for want in hookup.wants:
+        if want.continuous and want.volt_amperes:
+            heaters.append(want)
     for want in heaters:
         amps = (want.volt_amperes or 0) / want.volts
-        legs = "each leg" if want.volts > 150 else "one leg"
+        legs = "one leg"
+        if want.volts > 150:
+            legs = "each leg"
         lines.append(
             f"{want.name}: {(want.volt_amperes or 0) / 1000:g} kW at {want.volts:g} V is "
             f"{amps:.1f} A on {legs}"
         )
-    pole = service.temporary.rating_a if service.temporary else None
-    ratings = [pole] if pole else list(book.value("temporary.ratings_a").values())
+    pole = None
+    if service.temporary:
+        pole = service.temporary.rating_a
+    if pole:
+        ratings = [pole]
+    else:
+        ratings = list(book.value("temporary.ratings_a").values())
     for rating in ratings:
         lines.append(
             f"A pole of {rating:g} A carries {heat_kw(rating, share):.2f} kW of heat hour after "
@@ -303,7 +341,10 @@ def _heat(
 
 def _warming(room: Warming, chosen: Chosen, volts: float) -> str:
     """Hours to warm a volume with the heaters that are live, told as an estimate alone."""
-    heaters = [each for each in chosen.live if each.continuous]
+    heaters = []
+    for each in chosen.live:
+        if each.continuous:
+            heaters.append(each)
     kw = sum((x.amps or 0) * (volts if x.poles > 1 else volts / 2) for x in heaters) / 1000
     found = hours_to_warm(room.volume_m3, kw, room.from_c, room.to_c, room.loss_w_per_k)
     span = f"{room.volume_m3:,.0f} m³ from {room.from_c:g} to {room.to_c:g} °C with {kw:g} kW"

@@ -1,6 +1,6 @@
 """The load of a manufactured home: 24 CFR 3280.811(a), leg by leg in amperes."""
 
-from inspections.checker import Rulebook
+from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 
 from .facts import CLIMATE, COOKING, Load, LoadFacts
@@ -40,7 +40,9 @@ def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, Line]:
     """The cord that the home may have, and what a small one allows for cooling added later."""
     burns_fuel = not facts.of(*COOKING) and not facts.of(*(CLIMATE - {Kind.COOLING}))
     later = book[f"{T}cooling_a_40"]
-    allow = later.value if burns_fuel and not facts.of(Kind.COOLING) else 0.0
+    allow = 0.0
+    if burns_fuel and not facts.of(Kind.COOLING):
+        allow = later.value
     words = f"{later.value:g} A on each leg for cooling to be added"
     line = Line("cooling_later", "Cooling later, in amperes", allow, words, (later,), False)
     return book.value(f"{T}{'small_cord_a' if burns_fuel else 'cord_a'}"), line
@@ -49,15 +51,23 @@ def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, Line]:
 def _cord(need: float, first: float, book: Rulebook) -> Line:
     """The cord in amperes, 0 where only a feeder will do."""
     large, small = book[f"{T}cord_a"], book[f"{T}small_cord_a"]
-    size = next((x for x in (first, large.value) if need <= x), 0.0)
-    fits = f"a {size:g} A cord" if size else "no cord: a feeder put in for good"
+    size = 0.0
+    for x in (first, large.value):
+        if need <= x:
+            size = x
+            break
+    fits = "no cord: a feeder put in for good"
+    if size:
+        fits = f"a {size:g} A cord"
     words = f"{need:.1f} A on the fuller leg: {fits}"
     return Line("cord", "Supply cord, in amperes", size, words, (large, small), False)
 
 
 def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
     unit, each, wash = (book[f"{T}{name}"] for name in LIGHTING)
-    area = facts.floor.ft2 if facts.floor else 0.0
+    area = 0.0
+    if facts.floor:
+        area = facts.floor.ft2
     small = max(facts.small_appliance_circuits or 0, book.value(f"{T}min_small_appliance"))
     laundry = facts.laundry_circuits or 0
     figures = (area * unit.value, small * each.value, laundry * wash.value)
@@ -101,7 +111,10 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
 
 def _climate(facts: LoadFacts) -> list[Line]:
     lines = []
-    heat = [x for x in facts.of(*CLIMATE) if x.kind is not Kind.COOLING]
+    heat = []
+    for x in facts.of(*CLIMATE):
+        if x.kind is not Kind.COOLING:
+            heat.append(x)
     for key, label, loads in (
         ("heating", "Heating", heat),
         ("cooling", "Cooling", facts.of(Kind.COOLING)),
@@ -121,7 +134,10 @@ def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
     table, share = book[f"{T}range_w"], book[f"{T}range_pct"]
     total, words = 0.0, []
     for load in ranges:
-        bounds = sorted(int(key) for key in table.value)
+        keys = []
+        for key in table.value:
+            keys.append(int(key))
+        bounds = sorted(keys)
         step = next((bound for bound in bounds if load.va <= bound), bounds[-1])
         if table.value[str(step)]:
             total += table.value[str(step)]
@@ -138,19 +154,33 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[Line], list[tuple[Loa
     loads = facts.without(*CLIMATE, Kind.RANGE)
     if not loads:
         return [], []
-    shared = [x for x in loads if x.kind in SHARED]
+    shared = []
+    for x in loads:
+        if x.kind in SHARED:
+            shared.append(x)
     many = len(shared) >= book.value(f"{T}fixed_count")
-    share = book.value(f"{T}fixed_pct") / 100 if many else 1.0
-    motors = [load for load in facts.loads if load.turns]
-    largest = max(motors, key=lambda load: load.va) if motors and len(motors) > 1 else None
+    share = 1.0
+    if many:
+        share = book.value(f"{T}fixed_pct") / 100
+    motors = []
+    for load in facts.loads:
+        if load.turns:
+            motors.append(load)
+    largest = None
+    if motors and len(motors) > 1:
+        largest = max(motors, key=lambda load: load.va)
     rules = (book[f"{T}fixed_count"], book[f"{T}fixed_pct"])
     found, lines = [], []
     for load in loads:
         figure = load.va * (share if load in shared else 1.0)
         volts = load.volts or facts.volts
-        leg = f" on leg {load.leg}" if load.leg else ""
+        leg = ""
+        if load.leg:
+            leg = f" on leg {load.leg}"
         words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A{leg}"
-        limits = rules if load in shared else ()
+        limits: tuple[Limit, ...] = ()
+        if load in shared:
+            limits = rules
         step = many and load in shared
         lines.append(Line(f"load:{load.id}", load.id, figure, words, limits, step=step))
         found.append((load, figure / volts))
@@ -180,5 +210,7 @@ def _legs(both: float, low: list[tuple[Load, float]]) -> tuple[float, float, tup
         for leg in alone if load.line_to_neutral else "AB":
             legs[leg] += amps
             words[leg].append(f"{amps:.1f} {load.id}")
-    told = {leg: f"{' + '.join(words[leg])} = {legs[leg]:.1f} A" for leg in "AB"}
+    told = {}
+    for leg in "AB":
+        told[leg] = f"{' + '.join(words[leg])} = {legs[leg]:.1f} A"
     return legs["A"], legs["B"], (told["A"], told["B"])

@@ -16,7 +16,9 @@ def general_lines(
 
     `unit` is VA for each square foot, `each` and `wash` VA for a circuit.
     """
-    area = facts.floor.ft2 + (facts.basement.ft2 if facts.basement else 0) if facts.floor else 0.0
+    area = 0.0
+    if facts.floor:
+        area = facts.floor.ft2 + (facts.basement.ft2 if facts.basement else 0)
     small = max(facts.small_appliance_circuits or 0, book.value(f"{FEWEST}min_small_appliance"))
     laundry = max(facts.laundry_circuits or 0, book.value(f"{FEWEST}min_laundry"))
     return [

@@ -16,7 +16,9 @@ def optional(facts: LoadFacts, book: Rulebook) -> Way:
     """The general load at 100 and 40 %, and the largest of the climate loads."""
     unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}circuit_va"]
     counted = general_lines(facts, book, unit, each, each)
-    rest = [(load, _general_va(load)) for load in facts.without(*CLIMATE)]
+    rest = []
+    for load in facts.without(*CLIMATE):
+        rest.append((load, _general_va(load)))
     appliances = sum(figure for _, figure in rest)
     figures = (*(line.va for line in counted), appliances)
     general = sum(figures)
@@ -69,7 +71,9 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
     heaters = facts.of(Kind.SPACE_HEATING)
     if facts.heat_control is HeatControl.ROOM:
         many = len(heaters) >= book.value(f"{T}many_count")
-        share = "many_pct" if many else "few_pct"
+        share = "few_pct"
+        if many:
+            share = "many_pct"
         choice("heating", f"{len(heaters)} heaters, each controlled", heaters, share, many)
     else:
         choice("heating", "Electric heating", heaters, "central_pct")
@@ -94,7 +98,9 @@ def _heat_pump(facts: LoadFacts, book: Rulebook) -> list[Line]:
             words = f"{va(compressor)} at {whole.value:g} %, not at one time with the other"
             lines.append(Line("heat_pump", "Heat pump", compressor, words, (whole,)))
         return lines
-    why = "" if facts.supplementary_together else "not recorded whether they run together: taken so"
+    why = "not recorded whether they run together: taken so"
+    if facts.supplementary_together:
+        why = ""
     words = f"{va(compressor)} at {whole.value:g} % + {strip_words}"
     return [
         Line(

@@ -43,7 +43,9 @@ def _assumed(facts: LoadFacts) -> list[str]:
 def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
     unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}small_appliance_va"]
     lines = general_lines(facts, book, unit, each, book[f"{T}laundry_va"])
-    figures = [line.va for line in lines]
+    figures = []
+    for line in lines:
+        figures.append(line.va)
     total = sum(figures)
     first = book.value(f"{T}lighting_first_va")
     parts = (
@@ -52,7 +54,9 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
         (float("inf"), book.value(f"{T}lighting_rest_pct")),
     )
     names = ("first_va", "next_to_va", "next_pct", "rest_pct")
-    tiers = tuple(book[f"{T}lighting_{name}"] for name in names)
+    tiers = []
+    for name in names:
+        tiers.append(book[f"{T}lighting_{name}"])
     return [
         *lines,
         Line("lighting_total", "Together", total, added(figures), (), False),
@@ -61,7 +65,7 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
             "Demand of lighting and small appliances",
             demand(total, parts),
             demand_words(total, parts),
-            tiers,
+            tuple(tiers),
         ),
     ]
 
@@ -69,8 +73,14 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
 def fixed_loads(facts: LoadFacts, book: Rulebook) -> list[Load]:
     """Appliances fastened in place: none for cooking, drying, heating, cooling or charging."""
     apart = {*CLIMATE, Kind.DRYER, Kind.VEHICLE_CHARGING, Kind.FURNACE_BLOWER}
-    cooking = {id(load) for load in counted(facts, book)}
-    return [x for x in facts.without(*apart) if id(x) not in cooking]
+    cooking = set()
+    for load in counted(facts, book):
+        cooking.add(id(load))
+    fixed: list[Load] = []
+    for x in facts.without(*apart):
+        if id(x) not in cooking:
+            fixed.append(x)
+    return fixed
 
 
 def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
@@ -79,13 +89,24 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
     lines = []
     if loads:
         least = book.value(f"{T}fixed_min_va", 0.0)
-        shared = [load for load in loads if load.va >= least]
-        rest = [load for load in loads if load.va < least]
+        shared = []
+        for load in loads:
+            if load.va >= least:
+                shared.append(load)
+        rest = []
+        for load in loads:
+            if load.va < least:
+                rest.append(load)
         many = len(shared) >= book.value(f"{T}fixed_count")
-        share = book.value(f"{T}fixed_pct") if many else 100.0
+        share = 100.0
+        if many:
+            share = book.value(f"{T}fixed_pct")
         connected = sum(load.va for load in shared)
         names = ("fixed_count", "fixed_pct", "fixed_min_va")
-        rules = [book[T + name] for name in names if T + name in book]
+        rules = []
+        for name in names:
+            if T + name in book:
+                rules.append(book[T + name])
         words = f"{added(load.va for load in shared)} = {va(connected)} at {share:g} %"
         if rest:
             words += f"; {added(load.va for load in rest)} smaller, at 100 %"
@@ -120,7 +141,9 @@ def _dryer(facts: LoadFacts, book: Rulebook) -> list[Line]:
     dryers = facts.of(Kind.DRYER)
     if not dryers:
         return []
-    each = [max(load.va, least.value) for load in dryers]
+    each = []
+    for load in dryers:
+        each.append(max(load.va, least.value))
     words = f"{added(each)}; nameplate, {va(least.value)} at least"
     return [Line("dryer", "Clothes dryer", sum(each), words, (least,))]
 
@@ -137,13 +160,18 @@ def charging_va(load: Load, book: Rulebook) -> tuple[float, str]:
 
 
 def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
-    found = [charging_va(load, book) for load in facts.of(Kind.VEHICLE_CHARGING)]
+    found = []
+    for load in facts.of(Kind.VEHICLE_CHARGING):
+        found.append(charging_va(load, book))
     if not found:
         return []
     names = ("charging_pct", "charging_min_va")
-    limits = tuple(book[T + name] for name in names if T + name in book)
+    limits = []
+    for name in names:
+        if T + name in book:
+            limits.append(book[T + name])
     words = "; ".join(words for _, words in found)
-    return [Line("charging", "Vehicle charging", sum(x for x, _ in found), words, limits)]
+    return [Line("charging", "Vehicle charging", sum(x for x, _ in found), words, tuple(limits))]
 
 
 def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
@@ -169,10 +197,22 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
 
 def _motor(facts: LoadFacts, lines: list[Line], book: Rulebook) -> list[Line]:
     """A quarter of the largest motor among the loads that count."""
-    out = {line.key for line in lines if line.left_out}
-    cooled = {Kind.COOLING} if "cooling" in out else set()
-    heated = {Kind.HEAT_PUMP} if "heating" in out and "cooling" in out else set()
-    motors = [x for x in facts.loads if x.turns and x.kind not in cooled | heated]
+    out = set()
+    for line in lines:
+        if line.left_out:
+            out.add(line.key)
+    if "cooling" in out:
+        cooled = {Kind.COOLING}
+    else:
+        cooled = set()
+    if "heating" in out and "cooling" in out:
+        heated = {Kind.HEAT_PUMP}
+    else:
+        heated = set()
+    motors = []
+    for x in facts.loads:
+        if x.turns and x.kind not in cooled | heated:
+            motors.append(x)
     if not motors:
         return []
     limit, largest = book[f"{T}motor_pct"], max(motors, key=lambda load: load.va)
@@ -184,7 +224,9 @@ def _motor(facts: LoadFacts, lines: list[Line], book: Rulebook) -> list[Line]:
 
 def _neutral(facts: LoadFacts, lines: list[Line], book: Rulebook) -> Line:
     """The load of the neutral: 70 % of cooking and dryer, and what is fed at 120 V."""
-    by = {line.key: line for line in lines}
+    by = {}
+    for line in lines:
+        by[line.key] = line
     cook, dry = book[f"{T}neutral_cooking_pct"], book[f"{T}neutral_dryer_pct"]
     parts = [by["lighting_demand"].va]
     words = [va(by["lighting_demand"].va)]
@@ -193,10 +235,15 @@ def _neutral(facts: LoadFacts, lines: list[Line], book: Rulebook) -> Line:
             parts.append(by[key].va * limit.value / 100)
             words.append(f"{va(by[key].va)} × {limit.value:g} %")
     fixed, kept = fixed_loads(facts, book), by.get("fixed")
-    low = [load for load in (*fixed, *facts.of(Kind.FURNACE_BLOWER)) if load.line_to_neutral]
+    low = []
+    for load in (*fixed, *facts.of(Kind.FURNACE_BLOWER)):
+        if load.line_to_neutral:
+            low.append(load)
     if low:
         connected = sum(load.va for load in fixed) or 1.0
-        share = kept.va / connected if kept else 1.0
+        share = 1.0
+        if kept:
+            share = kept.va / connected
         both = sum(x.va * (share if x in fixed else 1.0) for x in low)
         parts.append(both)
         words.append(f"{va(both)} fed at 120 V")

@@ -61,11 +61,15 @@ class PanelSchedule:
 def panels(house: House, book: Rulebook) -> list[PanelSchedule]:
     """Every panel of the house that carries power."""
     every, words = branches(house, book), directory(house)
-    return [
-        _schedule(panel, [x for x in every if x.circuit.panel == panel.id], words, house, book)
-        for panel in house.panels
-        if panel.kind is not PanelKind.COMMUNICATIONS
-    ]
+    schedules: list[PanelSchedule] = []
+    for panel in house.panels:
+        if panel.kind is not PanelKind.COMMUNICATIONS:
+            schedules.append(
+                _schedule(
+                    panel, [x for x in every if x.circuit.panel == panel.id], words, house, book
+                )
+            )
+    return schedules
 
 
 def _schedule(
@@ -93,9 +97,13 @@ def _feeder(panel: Panel, service: Service, book: Rulebook) -> tuple[Sized, ...]
     rating = panel.main_a or panel.rating_a
     if panel.kind is not PanelKind.FEEDER or rating is None:
         return ()
-    materials = (service.material,) if service.material else ("copper", "aluminum")
-    sized = tuple(feeder_conductor(rating, material, book) for material in materials)
-    return (*sized, bonding_conductor(rating, book))
+    materials = ["copper", "aluminum"]
+    if service.material:
+        materials = [service.material]
+    conductors = []
+    for material in materials:
+        conductors.append(feeder_conductor(rating, material, book))
+    return (*conductors, bonding_conductor(rating, book))
 
 
 def load_va(branch: Branch) -> int:
@@ -124,7 +132,11 @@ def _places(panel: Panel, circuits: Sequence[Circuit]) -> Iterator[Place]:
         inside = by.get(slot, [])
         if any(circuit.half for circuit in inside):
             for half in ("a", "b"):
-                name = next((x.id for x in inside if x.half == half), "")
+                name = ""
+                for x in inside:
+                    if x.half == half:
+                        name = x.id
+                        break
                 yield Place(slot, leg_of(slot), half, name)
         else:
             yield Place(slot, leg_of(slot), "", inside[0].id if inside else "")
@@ -137,22 +149,28 @@ def _best(
     if panel.spaces is None:
         says = "nobody recorded how many spaces the panel has"
         return None, {}, [Check("Balance", Verdict.UNKNOWN, says)]
-    large = [x for x in found if x.circuit.poles > 1]
+    large = []
+    for x in found:
+        if x.circuit.poles > 1:
+            large.append(x)
     spots, free = _large(large, places)
     if spots is None:
         says = "no two spaces above one another are free for every two-pole breaker"
         return None, {}, [Check("Balance", Verdict.SHORT, says)]
-    singles = [
-        Single(
-            x.circuit.id,
-            load_va(x),
-            leg_of(x.circuit.slots[0]) if x.circuit.slots else "",
-            _partner(x.circuit, found),
-        )
-        for x in found
-        if x.circuit.poles == 1
-    ]
-    on = {leg: [place for place in free if place.leg == leg] for leg in "AB"}
+    singles = []
+    for x in found:
+        if x.circuit.poles == 1:
+            singles.append(
+                Single(
+                    x.circuit.id,
+                    load_va(x),
+                    leg_of(x.circuit.slots[0]) if x.circuit.slots else "",
+                    _partner(x.circuit, found),
+                )
+            )
+    on = {}
+    for leg in "AB":
+        on[leg] = [place for place in free if place.leg == leg]
     try:
         best = balance(singles, len(on["A"]), len(on["B"]))
     except CannotBalance as error:
@@ -178,21 +196,26 @@ def _large(
     A breaker takes two spaces above one another. Singles may be moved, so only spaces of other
     two-pole breakers are taken; pairs from the top leave the rest of a side in one piece.
     """
-    taken = {slot for branch in large for slot in branch.circuit.slots}
-    tandem = {place.slot for place in places if place.half}
-    slots = {place.slot for place in places}
+    taken = set()
+    for branch in large:
+        for slot in branch.circuit.slots:
+            taken.add(slot)
+    tandem = set()
+    for place in places:
+        if place.half:
+            tandem.add(place.slot)
+    slots = set()
+    for place in places:
+        slots.add(place.slot)
     spots: dict[str, tuple[int, ...]] = {}
     for branch in large:
         if branch.circuit.slots:
             continue
-        spot = next(
-            (
-                (slot, slot + 2)
-                for slot in sorted(slots)
-                if not {slot, slot + 2} & (taken | tandem) and slot + 2 in slots
-            ),
-            None,
-        )
+        spot = None
+        for slot in sorted(slots):
+            if not {slot, slot + 2} & (taken | tandem) and slot + 2 in slots:
+                spot = (slot, slot + 2)
+                break
         if spot is None:
             return None, []
         spots[branch.circuit.id] = spot
@@ -206,19 +229,27 @@ def _settle(
     """A space for each circuit that moves: the others keep theirs."""
     moving: dict[str, list[str]] = {"A": [], "B": []}
     kept: set[tuple[int, str]] = set()
-    spaces = {(place.slot, place.half) for leg in on.values() for place in leg}
+    spaces = set()
+    for places in on.values():
+        for place in places:
+            spaces.add((place.slot, place.half))
     for branch in found:
         circuit = branch.circuit
         if circuit.poles > 1:
             continue
-        here = (circuit.slots[0], circuit.half or "") if circuit.slots else None
+        here = None
+        if circuit.slots:
+            here = (circuit.slots[0], circuit.half or "")
         if here and here in spaces and leg_of(here[0]) == best.legs[circuit.id]:
             kept.add(here)
         else:
             moving[best.legs[circuit.id]].append(circuit.id)
     spots: dict[str, tuple[int, ...]] = {}
     for leg, names in moving.items():
-        free = [x.slot for x in on[leg] if (x.slot, x.half) not in kept]
+        free = []
+        for place in on[leg]:
+            if (place.slot, place.half) not in kept:
+                free.append(place.slot)
         spots |= {name: (slot,) for name, slot in zip(names, free, strict=False)}
     return spots
 
@@ -237,11 +268,17 @@ def _checks(
 
 
 def _spaces(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
-    unplaced = [x.circuit.name for x in found if not x.circuit.slots]
+    unplaced = []
+    for x in found:
+        if not x.circuit.slots:
+            unplaced.append(x.circuit.name)
     if unplaced:
         says = f"no space recorded for {', '.join(unplaced)}"
         yield Check("Spaces", Verdict.UNKNOWN, says)
-    halves = {x.circuit.slots[0] for x in found if x.circuit.half and x.circuit.slots}
+    halves = set()
+    for x in found:
+        if x.circuit.half and x.circuit.slots:
+            halves.add(x.circuit.slots[0])
     wrong = sorted(halves - set(panel.tandem_spaces))
     if wrong:
         allowed = ", ".join(map(str, panel.tandem_spaces)) or "none"
@@ -264,21 +301,30 @@ def _bus(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
     if panel.rating_a is None:
         yield Check("Bus rating", Verdict.UNKNOWN, "nobody recorded the rating of the panel")
         return
-    largest = max((x.circuit.breaker_a for x in found), default=0.0)
+    breakers = []
+    for x in found:
+        breakers.append(x.circuit.breaker_a)
+    largest = max(breakers, default=0.0)
     for what, amps in (("main breaker", panel.main_a or panel.rating_a), ("breaker", largest)):
-        verdict = Verdict.MEETS if amps <= panel.rating_a else Verdict.SHORT
+        verdict = Verdict.SHORT
+        if amps <= panel.rating_a:
+            verdict = Verdict.MEETS
         says = f"{what} {amps:g} A on a bus of {panel.rating_a:g} A"
         yield Check("Bus rating", verdict, says)
 
 
 def _neutrals(found: Sequence[Branch]) -> Iterator[Check]:
-    by = {x.circuit.id: x.circuit for x in found}
+    by = {}
+    for x in found:
+        by[x.circuit.id] = x.circuit
     for circuit in by.values():
         other = by.get(circuit.shares_neutral_with or "")
         if other is None or not circuit.slots or not other.slots:
             continue
         legs = leg_of(circuit.slots[0]), leg_of(other.slots[0])
-        verdict = Verdict.SHORT if legs[0] == legs[1] else Verdict.MEETS
+        verdict = Verdict.MEETS
+        if legs[0] == legs[1]:
+            verdict = Verdict.SHORT
         says = f"{circuit.name} on leg {legs[0]}, {other.name} on leg {legs[1]}"
         if verdict is Verdict.SHORT:
             says += ": their neutral would carry the sum; put them on opposite legs"
@@ -302,5 +348,7 @@ def _positions(
     says = f"{panel.spaces} spaces for {rating:g} A; at least {least:g}"
     yield Check("Positions", Verdict.MEETS if enough else Verdict.SHORT, says, (table,))
     free = sum(not place.circuit for place in places)
-    verdict = Verdict.MEETS if free >= spare.value else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if free >= spare.value:
+        verdict = Verdict.MEETS
     yield Check("Spare positions", verdict, f"{free} free; at least {spare.value:g}", (spare,))

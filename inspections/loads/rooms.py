@@ -27,6 +27,10 @@ def room_m2(room: Room) -> float:
 
 def drawn_m2(house: House) -> float:
     """The area of every room that people live in, 0 unless each of them is drawn whole."""
-    living = [room for room in house.rooms if room.kind not in NOT_LIVING]
-    areas = [room_m2(room) for room in living]
-    return sum(areas) if areas and all(areas) else 0.0
+    areas = []
+    for room in house.rooms:
+        if room.kind not in NOT_LIVING:
+            areas.append(room_m2(room))
+    if areas and all(areas):
+        return sum(areas)
+    return 0.0

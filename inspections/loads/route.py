@@ -22,9 +22,10 @@ class Route:
     @property
     def home_run_mm(self) -> float:
         """The longest first cable."""
-        first = [
-            c.length_mm or 0.0 for n, (near, c) in self.feeder.items() if near == self.order[0]
-        ]
+        first = []
+        for near, c in self.feeder.values():
+            if near == self.order[0]:
+                first.append(c.length_mm or 0.0)
         return max(first, default=0.0)
 
     @property
@@ -48,7 +49,9 @@ def route(panel: str, cables: Sequence[Cable]) -> Route | None:
                 reach[there] = reach[here] + (cable.length_mm or 0.0)
                 feeder[there] = (here, cable)
                 order.append(there)
-    return Route(tuple(order), feeder, reach) if len(order) > 1 else None
+    if len(order) > 1:
+        return Route(tuple(order), feeder, reach)
+    return None
 
 
 def spread_drop(
@@ -61,7 +64,9 @@ def spread_drop(
     """
     if any(str(cable.awg) not in ohms for _, cable in way.feeder.values()):
         return None
-    beyond = {node: float(outlets.get(node, 0)) for node in way.order}
+    beyond = {}
+    for node in way.order:
+        beyond[node] = float(outlets.get(node, 0))
     if not any(beyond.values()):
         beyond[max(way.order, key=lambda node: way.reach_mm[node])] = 1.0
     for node in reversed(way.order[1:]):

@@ -37,7 +37,10 @@ def worst(found: Iterable[Verdict]) -> Verdict:
     """The worst of verdicts: short, then unknown, then look; meets where there are none."""
     met = set(found)
     order = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK)
-    return next((verdict for verdict in order if verdict in met), Verdict.MEETS)
+    for verdict in order:
+        if verdict in met:
+            return verdict
+    return Verdict.MEETS
 
 
 @dataclass(frozen=True)
@@ -76,8 +79,14 @@ def ways_of(facts: LoadFacts, book: Rulebook) -> tuple[Way, ...]:
 def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
     """The whole calculation: each way, the least service, and the conductors of it."""
     ways = ways_of(facts, book)
-    required = [way for way in ways if way.role is Role.REQUIRED]
-    offered = [way for way in ways if way.role is Role.CHOICE]
+    required = []
+    for way in ways:
+        if way.role is Role.REQUIRED:
+            required.append(way)
+    offered = []
+    for way in ways:
+        if way.role is Role.CHOICE:
+            offered.append(way)
     if facts.manufactured:
         offered = []
     need, why = 0.0, ""
@@ -94,12 +103,17 @@ def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
     size = up_to(book.value("service.sizes_a"), round(need, 6))
     checks = (*_doubts(facts), *_checks(facts, book, required, offered, least))
     rating = facts.rating_a or size
-    sized = _sized(facts, rating, book) if rating else ()
+    sized: tuple[Sized, ...] = ()
+    if rating:
+        sized = _sized(facts, rating, book)
     return ServiceLoad(facts, book, ways, need, size, why, checks, sized)
 
 
 def _doubts(facts: LoadFacts) -> list[Check]:
-    return [Check("Facts", Verdict.UNKNOWN, doubt) for doubt in facts.doubts]
+    checks: list[Check] = []
+    for doubt in facts.doubts:
+        checks.append(Check("Facts", Verdict.UNKNOWN, doubt))
+    return checks
 
 
 def _checks(
@@ -113,15 +127,27 @@ def _checks(
         says = "nobody recorded the rating of the service or of its panel"
         return [Check("Service rating", Verdict.UNKNOWN, says)]
     rating = facts.rating_a
-    checks = [_against(way, rating) for way in required]
+    checks = []
+    for way in required:
+        checks.append(_against(way, rating))
     if offered:
-        fits = [way for way in offered if way.amps <= rating + 1e-9]
-        told = "; ".join(f"{way.title} {way.amps:.1f} A" for way in offered)
-        verdict = Verdict.MEETS if fits else Verdict.SHORT
+        fits = []
+        for way in offered:
+            if way.amps <= rating + 1e-9:
+                fits.append(way)
+        parts = []
+        for way in offered:
+            parts.append(f"{way.title} {way.amps:.1f} A")
+        told = "; ".join(parts)
+        verdict = Verdict.SHORT
+        if fits:
+            verdict = Verdict.MEETS
         says = f"{rating:g} A against {told}; the code lets either be used"
         checks.append(Check("Load by the ways offered", verdict, says))
     if least is not None and not facts.manufactured:
-        verdict = Verdict.MEETS if rating >= least.value else Verdict.SHORT
+        verdict = Verdict.SHORT
+        if rating >= least.value:
+            verdict = Verdict.MEETS
         says = f"{rating:g} A; a one-family dwelling has at least {least.value:g} A"
         checks.append(Check("Least service", verdict, says, (least,)))
     if facts.conductor:
@@ -130,7 +156,9 @@ def _checks(
 
 
 def _against(way: Way, rating: float) -> Check:
-    verdict = Verdict.MEETS if way.amps <= rating + 1e-9 else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if way.amps <= rating + 1e-9:
+        verdict = Verdict.MEETS
     says = f"{way.amps:.1f} A asked for, {rating:g} A there"
     return Check(f"{way.title} ({way.section})", verdict, says)
 
@@ -150,13 +178,21 @@ def _conductor(facts: LoadFacts, rating: float, book: Rulebook) -> Check:
 
 
 def _sized(facts: LoadFacts, rating: float, book: Rulebook) -> tuple[Sized, ...]:
-    materials = (facts.material,) if facts.material else ("copper", "aluminum")
-    found = [service_conductor(rating, material, book) for material in materials]
+    materials = ["copper", "aluminum"]
+    if facts.material:
+        materials = [facts.material]
+    found = []
+    for material in materials:
+        found.append(service_conductor(rating, material, book))
     electrode = facts.electrode or "water_pipe"
     for material, each in zip(materials, tuple(found), strict=True):
-        size = facts.conductor if facts.conductor and facts.material else each.size
+        size = each.size
+        if facts.conductor and facts.material:
+            size = facts.conductor
         if size in SIZES:
             found.append(electrode_conductor(size, material, electrode, book))
     found.append(bonding_conductor(rating, book))
-    unique = {(each.what, each.size): each for each in found}
+    unique = {}
+    for each in found:
+        unique[(each.what, each.size)] = each
     return tuple(unique.values())

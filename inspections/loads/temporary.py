@@ -19,7 +19,9 @@ def temporary_checks(
 
     `until` is the day by which the authority wants it gone, `gone_on` the day it went.
     """
-    pole = house.service.temporary if house.service else None
+    pole = None
+    if house.service:
+        pole = house.service.temporary
     if pole is None:
         return []
     checks = [*_load(pole, book), *_receptacles(pole, book), *_wiring(pole, book)]
@@ -33,7 +35,10 @@ def _load(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
         says = f"nobody recorded its rating; such poles give {words} A as a rule"
         yield Check("Rating", Verdict.UNKNOWN, says, (usual,))
         return
-    missing = [want.name for want in pole.on_it if want.volt_amperes is None]
+    missing = []
+    for want in pole.on_it:
+        if want.volt_amperes is None:
+            missing.append(want.name)
     if missing:
         says = f"nobody said what {', '.join(missing)} draws"
         yield Check("Load on it", Verdict.UNKNOWN, says)
@@ -42,12 +47,17 @@ def _load(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
     parts: list[str] = []
     for want in sorted(pole.on_it, key=lambda x: -(x.volt_amperes or 0)):
         amps = (want.volt_amperes or 0.0) / want.volts
-        amps *= 100 / share if want.continuous else 1
-        on = (0, 1) if want.volts > 150 else (legs.index(min(legs)),)
+        if want.continuous:
+            amps *= 100 / share
+        on = [0, 1]
+        if want.volts <= 150:
+            on = [legs.index(min(legs))]
         for leg in on:
             legs[leg] += amps
         parts.append(f"{want.name} {amps:.1f} A")
-    verdict = Verdict.MEETS if max(legs) <= pole.rating_a + 1e-9 else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if max(legs) <= pole.rating_a + 1e-9:
+        verdict = Verdict.MEETS
     told = " + ".join(parts) or "nothing recorded on it"
     says = f"{told}: {legs[0]:.1f} and {legs[1]:.1f} A of {pole.rating_a:g} A"
     yield Check("Load on it", verdict, says)
@@ -60,8 +70,10 @@ def _receptacles(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
         if each.volts > volts.value or each.amperes > amps.value:
             continue
         verdict, says = _ground_fault(each, bool(program.value), months)
-        limits = (volts, amps, program, months) if months else (volts, amps, program)
-        yield Check(f"Ground fault, {each.name}", verdict, says, limits)
+        limits = [volts, amps, program]
+        if months:
+            limits.append(months)
+        yield Check(f"Ground fault, {each.name}", verdict, says, tuple(limits))
 
 
 def _ground_fault(
@@ -101,8 +113,14 @@ def _wiring(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
             says = f"{pole.support_mm:,.0f} mm between supports; {support.printed} at most"
             yield Check("Support", Verdict.MEETS if fits else Verdict.SHORT, says, (support,))
     feeds = book[f"{T}feeds_house"]
-    fact = None if pole.feeds_house is None else pole.feeds_house == feeds.value
-    says = "joined to the house's own wiring" if pole.feeds_house else _words(fact)
+    if pole.feeds_house is None:
+        fact = None
+    else:
+        fact = pole.feeds_house == feeds.value
+    if pole.feeds_house:
+        says = "joined to the house's own wiring"
+    else:
+        says = _words(fact)
     yield Check("Apart from the house's panel", _told(fact), says, (feeds,))
 
 
@@ -131,7 +149,9 @@ def hand_lamp_meets(volts: float, gfci: bool, book: Rulebook) -> bool:
 def _told(fact: bool | None) -> Verdict:
     if fact is None:
         return Verdict.UNKNOWN
-    return Verdict.MEETS if fact else Verdict.SHORT
+    if fact:
+        return Verdict.MEETS
+    return Verdict.SHORT
 
 
 def _words(fact: bool | None) -> str:

@@ -45,8 +45,13 @@ class Line:
     @property
     def known(self) -> str:
         """How its least certain limit is known."""
-        ways = {limit.known for limit in self.limits}
-        return next((way for way in ("memory", "practice") if way in ways), "read")
+        ways = set()
+        for limit in self.limits:
+            ways.add(limit.known)
+        for way in ("memory", "practice"):
+            if way in ways:
+                return way
+        return "read"
 
 
 @dataclass(frozen=True)
@@ -83,7 +88,11 @@ class Way:
     @property
     def steps(self) -> tuple[Line, ...]:
         """The lines whose share fell because of a number of loads."""
-        return tuple(line for line in self.lines if line.step)
+        lines = []
+        for line in self.lines:
+            if line.step:
+                lines.append(line)
+        return tuple(lines)
 
     def figure(self, key: str) -> float:
         """The figure of a line. Raises KeyError with the keys there are."""
@@ -95,13 +104,18 @@ class Way:
 
 def va(value: float) -> str:
     """Volt-amperes in words; a half is not rounded away."""
-    text = f"{value:,.2f}".rstrip("0").rstrip(".") if value % 1 else f"{value:,.0f}"
+    if value % 1:
+        text = f"{value:,.2f}".rstrip("0").rstrip(".")
+    else:
+        text = f"{value:,.0f}"
     return f"{text} VA"
 
 
 def added(values: Iterable[float]) -> str:
     """A sum as it is written: 4,500 + 3,000."""
-    parts = [va(value).removesuffix(" VA") for value in values]
+    parts = []
+    for value in values:
+        parts.append(va(value).removesuffix(" VA"))
     return " + ".join(parts) or "0"
 
 
@@ -112,8 +126,14 @@ def larger(lines: list[Line], what: str) -> list[Line]:
     best = max(lines, key=lambda line: line.va)
     if len(lines) == 1:
         return lines
-    told = " and ".join(f"{line.label} {va(line.va)}" for line in lines)
-    return [_marked(line, line is best, f"{what}: the larger of {told}") for line in lines]
+    parts = []
+    for line in lines:
+        parts.append(f"{line.label} {va(line.va)}")
+    told = " and ".join(parts)
+    marked: list[Line] = []
+    for line in lines:
+        marked.append(_marked(line, line is best, f"{what}: the larger of {told}"))
+    return marked
 
 
 def _marked(line: Line, taken: bool, why: str) -> Line:

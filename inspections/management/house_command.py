@@ -64,8 +64,13 @@ class HouseCommand(BaseCommand, ABC):
     def _read(
         self, *, file: str, rulebook: str | None, amendments: str | None, **_: Any
     ) -> tuple[checker.House, checker.Rulebook]:
-        raw = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
-        overlay = Path(amendments).read_text("utf-8") if amendments else None
+        if file == "-":
+            raw = sys.stdin.buffer.read()
+        else:
+            raw = Path(file).read_bytes()
+        overlay = None
+        if amendments:
+            overlay = Path(amendments).read_text("utf-8")
         start = process_time()
         house = read_house(raw)
         read = process_time()
@@ -78,7 +83,9 @@ class HouseCommand(BaseCommand, ABC):
 
     def _write(self, options: dict[str, Any], answer: Answer) -> None:
         if options["format"] == "pdf":
-            stem = Path(options["file"]).stem if options["file"] != "-" else "house"
+            stem = "house"
+            if options["file"] != "-":
+                stem = Path(options["file"]).stem
             path = Path(options["output"] or f"{stem}{answer.suffix}.pdf")
             path.write_bytes(answer.pdf())
             self.stdout.write(str(path))

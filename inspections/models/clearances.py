@@ -119,7 +119,9 @@ class AreaStanding(models.Model):
         ]
 
     def __str__(self) -> str:
-        return "clear" if self.cleared else f"{self.hold_count} holds"
+        if self.cleared:
+            return "clear"
+        return f"{self.hold_count} holds"
 
 
 class JobStanding(models.Model):

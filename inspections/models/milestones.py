@@ -41,7 +41,10 @@ class MilestoneReached(Record):
         """Each circuit that may be live, as it is told."""
         if self.live is None:
             return list(self.circuits)
-        return [f"{each['number']} {each['name']}" for each in self.live]
+        parts: list[str] = []
+        for each in self.live:
+            parts.append(f"{each['number']} {each['name']}")
+        return parts
 
     @property
     def as_typed(self) -> bool:

@@ -262,5 +262,7 @@ class InsulationChoice(Record):
         ordering = ["recorded_at", "id"]
 
     def __str__(self) -> str:
-        barrier = "itself the vapour barrier" if self.vapour_barrier else "no vapour barrier"
+        barrier = "no vapour barrier"
+        if self.vapour_barrier:
+            barrier = "itself the vapour barrier"
         return f"{self.get_kind_display()}, {barrier}"

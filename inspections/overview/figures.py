@@ -31,7 +31,9 @@ class Row:
     @property
     def percent(self) -> str:
         """The share in hundredths, as a drawing takes it in any language."""
-        return "" if self.share is None else f"{100 * self.share:.1f}"
+        if self.share is None:
+            return ""
+        return f"{100 * self.share:.1f}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +49,10 @@ class Figure:
     @property
     def drawn(self) -> bool:
         """Whether a share is drawn beside its rows."""
-        return any(row.share is not None for row in self.rows)
+        for row in self.rows:
+            if row.share is not None:
+                return True
+        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +137,11 @@ def _waited(shop: Shop) -> Figure:
     by_month: dict[str, list[tuple[float, UUID]]] = {}
     done: set[UUID] = set()
     for each in accepted:
-        ready = max((at for at in (each.seen, each.drawn) if at), default=None)
+        moments = []
+        for at in (each.seen, each.drawn):
+            if at:
+                moments.append(at)
+        ready = max(moments, default=None)
         if ready is None or each.area_id in done:
             continue
         done.add(each.area_id)
@@ -165,14 +174,24 @@ def _promises(shop: Shop, now: datetime) -> Figure:
         today = today_at(job, now)
         if not whole and today <= job.drywall_on:
             continue  # not due yet
-        day = today_at(job, max(at)) if whole else today
+        day = today
+        if whole:
+            day = today_at(job, max(at))
         groups.setdefault(str(job.contractor), []).append((job.id, (day - job.drywall_on).days))
     rows = []
     for name, group in sorted(groups.items()):
-        late = [days for _, days in group if days > 0]
+        late = []
+        for _, days in group:
+            if days > 0:
+                late.append(days)
         kept = len(group) - len(late)
-        mean = f"{sum(late) / len(late):.1f}" if late else "none late"
-        jobs_of = frozenset(job for job, _ in group)
+        mean = "none late"
+        if late:
+            mean = f"{sum(late) / len(late):.1f}"
+        job_ids = []
+        for job, _ in group:
+            job_ids.append(job)
+        jobs_of = frozenset(job_ids)
         rows.append(Row(name, (f"{kept} of {len(group)}", mean), jobs_of, kept / len(group)))
     how = (
         "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."
@@ -192,45 +211,48 @@ def _again(shop: Shop) -> Figure:
         job = each.area.job
         key = (str(job.authority), job.authority.reinspection_fee)
         groups.setdefault(key, {})[each.inspection_id] = job.id
-    rows = [
-        Row(name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values()))
-        for (name, fee), visits in sorted(groups.items())
-    ]
+    rows = []
+    for (name, fee), visits in sorted(groups.items()):
+        rows.append(
+            Row(name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values()))
+        )
     how = "Visits at which an area was not accepted, and what the authority asks for the next one."
     heads = ("authority", "visits again", "fee each")
     return Figure("again", "Visits again, and their fees", how, heads, rows)
 
 
 def _visits(shop: Shop) -> Figure:
-    rows = [
-        Row(
-            each.kind,
-            (str(each.held), str(each.accepted), str(each.no_access), str(each.nobody_came)),
-            each.job_ids,
-            each.accepted_share,
+    rows = []
+    for each in visits_counted(shop):
+        rows.append(
+            Row(
+                each.kind,
+                (str(each.held), str(each.accepted), str(each.no_access), str(each.nobody_came)),
+                each.job_ids,
+                each.accepted_share,
+            )
         )
-        for each in visits_counted(shop)
-    ]
     how = "Visits by what they ended in; accepted is with or without deficiencies."
     heads = ("visit", "held", "accepted", "no access", "nobody came")
     return Figure("visits", "Visits", how, heads, rows)
 
 
 def _called(shop: Shop) -> Figure:
-    rows = [
-        Row(
-            each.reason,
-            (
-                str(each.called),
-                str(each.open),
-                "none mended"
-                if each.mean_days_to_mend is None
-                else f"{each.mean_days_to_mend:.1f}",
-            ),
-            each.job_ids,
+    rows = []
+    for each in reasons_called(shop):
+        rows.append(
+            Row(
+                each.reason,
+                (
+                    str(each.called),
+                    str(each.open),
+                    "none mended"
+                    if each.mean_days_to_mend is None
+                    else f"{each.mean_days_to_mend:.1f}",
+                ),
+                each.job_ids,
+            )
         )
-        for each in reasons_called(shop)
-    ]
     how = "What inspectors called, by rule where one was named, else by section."
     heads = ("reason", "called", "open", "days to mend, mean")
     return Figure("called", "What inspectors call", how, heads, rows)

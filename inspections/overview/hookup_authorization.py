@@ -20,10 +20,17 @@ def authorised_in(
 ) -> tuple[Authorised, ...]:
     """The circuits that a recorded hookup names, with what a revision says of each today."""
     if hookup.as_typed:
-        return tuple(Authorised("", words) for words in hookup.live_words)
-    today = {each.id: each for each in circuits_of(revision)}
+        by_words = []
+        for words in hookup.live_words:
+            by_words.append(Authorised("", words))
+        return tuple(by_words)
+    today = {}
+    for each in circuits_of(revision):
+        today[each.id] = each
     named = hookup.live or []
-    failing = _failing(revision, [each["id"] for each in named]) if named and revision else {}
+    failing = {}
+    if named and revision:
+        failing = _failing(revision, [each["id"] for each in named])
     found = []
     for kept, label in zip(named, hookup.live_words, strict=True):
         now = today.get(kept["id"])
@@ -34,7 +41,9 @@ def authorised_in(
 
 
 def _label(circuit: HouseCircuit | None) -> str:
-    return circuit.label if circuit else ""
+    if circuit:
+        return circuit.label
+    return ""
 
 
 def _place(kept: dict[str, str]) -> tuple[str, str, str]:

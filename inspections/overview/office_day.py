@@ -89,12 +89,18 @@ class JobNow:
         """What may be said of all of its areas together."""
         if self.held or not self.areas:
             return Sign.HOLD
-        return Sign.CLEAR if job_age(self.job, self.now).current else Sign.UNCHECKED
+        if job_age(self.job, self.now).current:
+            return Sign.CLEAR
+        return Sign.UNCHECKED
 
     @property
     def held(self) -> list[Area]:
         """The areas that may not be covered."""
-        return [area for area in self.areas if not area.standing.cleared]
+        areas: list[Area] = []
+        for area in self.areas:
+            if not area.standing.cleared:
+                areas.append(area)
+        return areas
 
     def day(self, moment: datetime) -> date:
         """The day of a moment at the house."""
@@ -143,7 +149,10 @@ def _visits(jobs: Iterable[UUID]) -> Iterator[VisitNow]:
         .prefetch_related("areas")
     )
     for visit in visits:
-        areas = frozenset(area.id for area in visit.areas.all())
+        ids = []
+        for area in visit.areas.all():
+            ids.append(area.id)
+        areas = frozenset(ids)
         kind = visit.get_kind_display()
         yield VisitNow(visit.job_id, kind, areas, visit.last or "", visit.starts, visit.ends)
 
@@ -156,7 +165,10 @@ def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
 
 def office_lines(jobs: Iterable[JobNow], now: datetime) -> list[Line]:
     """What needs a call or a decision, the most costly first, then by the cover's date."""
-    lines = [line for job in jobs for line in _lines(job, now)]
+    lines = []
+    for job in jobs:
+        for line in _lines(job, now):
+            lines.append(line)
     far = date.max
     return sorted(lines, key=lambda line: (line.weight, line.job.drywall_on or far))
 
@@ -172,12 +184,18 @@ def _lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
     yield from _area_lines(now_of)
     job = now_of.job
     if now_of.overdue:
-        noun = "deficiency is" if now_of.overdue == 1 else "deficiencies are"
+        noun = "deficiencies are"
+        if now_of.overdue == 1:
+            noun = "deficiency is"
         what = f"{now_of.overdue} {noun} overdue and not mended."
         yield Line(Weight.OVERDUE, job, what, "ask the crew lead")
-    reached = {each.milestone: each for each in job.milestones.all()}
+    reached = {}
+    for each in job.milestones.all():
+        reached[each.milestone] = each
     hookup = reached.get(Milestone.HOOKUP)
-    until = hookup.temporary_until if hookup else None
+    until = None
+    if hookup:
+        until = hookup.temporary_until
     if until and Milestone.TEMPORARY_GONE not in reached and until <= now_of.today + NEAR:
         what = f"The temporary service is to go by {until}."
         yield Line(Weight.TEMPORARY, job, what, "have it removed and record it")
@@ -187,7 +205,10 @@ def _cover_lines(now_of: JobNow) -> Iterator[Line]:
     day = now_of.job.drywall_on
     if day is None or not now_of.held:
         return
-    names = ", ".join(area.name for area in now_of.held)
+    held = []
+    for area in now_of.held:
+        held.append(area.name)
+    names = ", ".join(held)
     if day <= now_of.today:
         what = f"Drywall was to begin on {day}, and held are: {names}."
         yield Line(Weight.COVERED_ON_HOLD, now_of.job, what, "call the contractor")
@@ -218,7 +239,9 @@ def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
             words = Happening(visit.happening).label
             what = f"The {visit.kind} visit: {words}."
             nobody = visit.happening == Happening.NOBODY_CAME
-            do = "ask for a new visit" if nobody else "agree a new window"
+            do = "agree a new window"
+            if nobody:
+                do = "ask for a new visit"
             yield Line(Weight.VISIT_LOST, now_of.job, what, do)
         elif visit.ends_at is not None and visit.ends_at < now:
             what = f"The {visit.kind} visit of {now_of.day(visit.ends_at)} has no answer on record."
@@ -226,10 +249,15 @@ def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
 
 
 def _area_lines(now_of: JobNow) -> Iterator[Line]:
-    coming = {area for visit in now_of.visits for area in visit.area_ids}
+    coming = set()
+    for visit in now_of.visits:
+        for area in visit.area_ids:
+            coming.add(area)
     clear, release, unanswered, again, ask = [], [], [], [], []
     for area in now_of.held:
-        reasons = {hold["reason"] for hold in area.standing.holds}
+        reasons = set()
+        for hold in area.standing.holds:
+            reasons.add(hold["reason"])
         if not reasons and area.ever_cleared:
             release.append(area.name)
         elif not reasons:
@@ -253,7 +281,9 @@ def _area_lines(now_of: JobNow) -> Iterator[Line]:
         what = f"Accepted, and nothing holds: {', '.join(clear)}."
         yield Line(Weight.CLEAR, job, what, "clear for cover")
     if again:
-        fee = f" (fee {job.authority.reinspection_fee})" if job.authority.reinspection_fee else ""
+        fee = ""
+        if job.authority.reinspection_fee:
+            fee = f" (fee {job.authority.reinspection_fee})"
         what = f"Not accepted, and nobody asked again: {', '.join(again)}."
         yield Line(Weight.VISIT_AGAIN, job, what, f"ask for the visit again{fee}")
     if ask:
@@ -276,4 +306,7 @@ def calendar(now_of: JobNow, days: Sequence[date]) -> list[Cell]:
             marks.setdefault(now_of.day(visit.starts_at), []).append(f"{visit.kind} visit")
     if now_of.job.drywall_on:
         marks.setdefault(now_of.job.drywall_on, []).append("drywall")
-    return [Cell(day, tuple(marks.get(day, ()))) for day in days]
+    cells: list[Cell] = []
+    for day in days:
+        cells.append(Cell(day, tuple(marks.get(day, ()))))
+    return cells

@@ -33,20 +33,25 @@ def job_moves(job: Job) -> list[Move]:
     visits = list(visits_of(job))
     coming, for_stage = _coming(visits)
     ever = areas_ever_cleared(job)
-    areas = [
-        AreaNow(
-            area.name,
-            [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
-            area.standing.cleared,
-            coming.get(area.id, ""),
-            withdrawn=area.id in ever and not area.standing.cleared,
+    areas = []
+    for area in with_areas(job).areas.all():
+        areas.append(
+            AreaNow(
+                area.name,
+                [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
+                area.standing.cleared,
+                coming.get(area.id, ""),
+                withdrawn=area.id in ever and not area.standing.cleared,
+            )
         )
-        for area in with_areas(job).areas.all()
-    ]
-    reached = {each.milestone: each for each in job.milestones.all()}
+    reached = {}
+    for each in job.milestones.all():
+        reached[each.milestone] = each
     hookup = reached.get(Milestone.HOOKUP)
     gone = Milestone.TEMPORARY_GONE in reached
-    until = hookup.temporary_until if hookup and not gone else None
+    until = None
+    if hookup and not gone:
+        until = hookup.temporary_until
     permit = Permit.objects.filter(job=job).first()
     return moves(
         JobNow(
@@ -76,7 +81,10 @@ def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, st
     by_area: dict[UUID, str] = {}
     by_stage: dict[str, str] = {}
     for visit in visits:
-        state = "" if visit_now(visit).over else visit_state(visit)
+        if visit_now(visit).over:
+            state = ""
+        else:
+            state = visit_state(visit)
         for area in visit.areas.all():
             by_area[area.id] = state
         if stage := FOR_STAGE.get(Kind(visit.kind)):
@@ -92,7 +100,10 @@ def job_breaches(job: Job) -> list[str]:
         job.revisions.aggregate(first=Min("recorded_at"))["first"],
         seen.aggregate(first=Min("seen_at"))["first"],
     ]
-    days = [today_at(job, first) for first in firsts if first]
+    days = []
+    for first in firsts:
+        if first:
+            days.append(today_at(job, first))
     known = job.milestones.filter(milestone__in=list(Milestone)).order_by("reached_on")
     reached = known.values_list("milestone", "reached_on")
     never = job.areas.filter(clearances__isnull=True).order_by("id")
@@ -112,7 +123,9 @@ def job_breaches(job: Job) -> list[str]:
 def _permit_ended_on(job: Job) -> date | None:
     """The last day on which the permit is good, where it was not closed by then."""
     permit = permit_of(Ground.of([job.id]), job)
-    ends = permit.last_day if permit else None
+    ends = None
+    if permit:
+        ends = permit.last_day
     if permit is None or ends is None or not permit.expired_by(ends + timedelta(days=1)):
         return None
     return ends
@@ -145,8 +158,8 @@ def _finished_uncleared(job: Job) -> list[tuple[str, date]]:
     cleared = dict(
         issued.values("area_id").annotate(first=Min("issued_at")).values_list("area_id", "first")
     )
-    return [
-        (area.name, today_at(job, area.seen))
-        for area in areas
-        if area.id not in cleared or area.seen < cleared[area.id]
-    ]
+    early: list[tuple[str, date]] = []
+    for area in areas:
+        if area.id not in cleared or area.seen < cleared[area.id]:
+            early.append((area.name, today_at(job, area.seen)))
+    return early

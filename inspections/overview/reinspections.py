@@ -26,7 +26,9 @@ class Reinspection:
     def what(self) -> str:
         """The kind of visit and its areas, as a person would say them."""
         kind, names = self.visit.get_kind_display(), ", ".join(area.name for area in self.areas)
-        return f"{kind} ({names})" if names else kind
+        if names:
+            return f"{kind} ({names})"
+        return kind
 
 
 def reinspections(job: Job, visits: Iterable[Inspection]) -> list[Reinspection]:
@@ -47,7 +49,10 @@ def reinspections(job: Job, visits: Iterable[Inspection]) -> list[Reinspection]:
     )
     found = []
     for visit in visits:
-        still = {key for key in _keys(visit) if latest.get(key) is visit}
+        still = set()
+        for key in _keys(visit):
+            if latest.get(key) is visit:
+                still.add(key)
         if still and _last(visit) == Happening.HELD:
             found += _again(job, visit, still, visit.id not in unmended)
     return found
@@ -56,27 +61,43 @@ def reinspections(job: Job, visits: Iterable[Inspection]) -> list[Reinspection]:
 def _again(
     job: Job, visit: Inspection, still: set[tuple[str, UUID | None]], mended: bool
 ) -> list[Reinspection]:
-    failed = {said.area_id for said in visit.answers.all() if said.answer == Answer.NOT_ACCEPTED}
-    areas = [a for a in visit.areas.all() if a.id in failed and _key(visit, a.id) in still]
+    failed = set()
+    for said in visit.answers.all():
+        if said.answer == Answer.NOT_ACCEPTED:
+            failed.add(said.area_id)
+    areas = []
+    for a in visit.areas.all():
+        if a.id in failed and _key(visit, a.id) in still:
+            areas.append(a)
     whole = getattr(visit, "job_answer", None)
     if not areas and not (whole and whole.answer == Answer.NOT_ACCEPTED):
         return []
-    held = [event for event in visit.events.all() if event.happening == Happening.HELD]
+    held = []
+    for event in visit.events.all():
+        if event.happening == Happening.HELD:
+            held.append(event)
     day = today_at(job, held[-1].recorded_at)
     return [Reinspection(visit, areas, day, job.authority.reinspection_fee, mended)]
 
 
 def _last(visit: Inspection) -> str:
     events = list(visit.events.all())
-    return events[-1].happening if events else ""
+    if events:
+        return events[-1].happening
+    return ""
 
 
 def _keys(visit: Inspection) -> list[tuple[str, UUID | None]]:
     """What a visit is for: each of its areas, or the job by its kind."""
     if visit.kind not in CONCEALING:
         return [_key(visit, None)]
-    return [_key(visit, area.id) for area in visit.areas.all()]
+    keys: list[tuple[str, UUID | None]] = []
+    for area in visit.areas.all():
+        keys.append(_key(visit, area.id))
+    return keys
 
 
 def _key(visit: Inspection, area: UUID | None) -> tuple[str, UUID | None]:
-    return ("cover", area) if visit.kind in CONCEALING else (visit.kind, None)
+    if visit.kind in CONCEALING:
+        return ("cover", area)
+    return (visit.kind, None)

@@ -50,7 +50,9 @@ def area_timeline(area: Area) -> list[Happened]:
 
 def _revisions(area: Area) -> Iterator[Happened]:
     for each in HouseRevision.objects.filter(job=area.job_id).select_related("recorded_by"):
-        why = f": {each.why}" if each.why else ""
+        why = ""
+        if each.why:
+            why = f": {each.why}"
         what = f"The house was recorded, revision {each.number}{why}."
         yield Happened(each.recorded_at, what, str(each.recorded_by))
 
@@ -69,7 +71,9 @@ def _observations(area: Area) -> Iterator[Happened]:
         looks = list(group)
         titles = dict.fromkeys(each.item.finding["title"] for each in looks)
         word = SEEN_WORDS[outcome]
-        items = "item" if len(looks) == 1 else "items"
+        items = "items"
+        if len(looks) == 1:
+            items = "item"
         notes = "".join(f" \u201c{each.note}\u201d" for each in looks if each.note)
         what = f"{word} on site, {len(looks)} {items}: {', '.join(titles)}.{notes}"
         yield Happened(looks[0].seen_at, what, by)
@@ -88,7 +92,9 @@ def _photographs(area: Area) -> Iterator[Happened]:
 def _visits(area: Area) -> Iterator[Happened]:
     for visit in area.inspections.select_related("asked_by"):
         kind = visit.get_kind_display()
-        insisted = ", although items were open" if visit.insisted else ""
+        insisted = ""
+        if visit.insisted:
+            insisted = ", although items were open"
         yield Happened(
             visit.asked_at, f"A {kind} visit was asked for{insisted}.", str(visit.asked_by)
         )
@@ -101,7 +107,9 @@ def _visits(area: Area) -> Iterator[Happened]:
 
 def _answers(area: Area) -> Iterator[Happened]:
     for each in Acceptance.objects.filter(area=area).select_related("recorded_by"):
-        signed = f", signed by {each.declared_by}" if each.declared_by else ""
+        signed = ""
+        if each.declared_by:
+            signed = f", signed by {each.declared_by}"
         what = (
             f"{each.get_answer_display().capitalize()}: {each.get_basis_display()}, "
             f"reference {each.reference}{signed}."
@@ -111,8 +119,12 @@ def _answers(area: Area) -> Iterator[Happened]:
 
 def _deficiencies(area: Area) -> Iterator[Happened]:
     for each in area.deficiencies.select_related("mended_by"):
-        section = f" ({each.section})" if each.section else ""
-        due = f", due {each.due_on}" if each.due_on else ""
+        section = ""
+        if each.section:
+            section = f" ({each.section})"
+        due = ""
+        if each.due_on:
+            due = f", due {each.due_on}"
         called = f"Deficiency called: {each.what}{section}{due}."
         yield Happened(each.called_at, called, "the inspector", weighty=True)
         if each.mended_at:
@@ -126,7 +138,9 @@ def _trades(area: Area) -> Iterator[Happened]:
     reports = TradeReport.objects.filter(job=area.job_id).select_related("recorded_by")
     for each in reports:
         if each.area_id in (None, area.id):
-            done = "done" if each.done else "not done"
+            done = "not done"
+            if each.done:
+                done = "done"
             yield Happened(
                 each.recorded_at,
                 f"{each.trade.capitalize()} reported {done}.",
@@ -144,10 +158,14 @@ def _clearances(area: Area) -> Iterator[Happened]:
             withdrawn = f"Clearance withdrawn: {each.withdrawn_because}"
             yield Happened(each.withdrawn_at, withdrawn, _who(each.withdrawn_by), weighty=True)
         if answer := each.answer:
-            again = " It is to be inspected again." if answer.inspect_again else ""
+            again = ""
+            if answer.inspect_again:
+                again = " It is to be inspected again."
             what = f"Withdrawal answered: “{answer.says}”.{again}"
             yield Happened(answer.recorded_at, what, str(answer.recorded_by), weighty=True)
 
 
 def _who(person: Person | None) -> str:
-    return str(person) if person else SYSTEM
+    if person:
+        return str(person)
+    return SYSTEM

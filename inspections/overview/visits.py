@@ -27,7 +27,10 @@ def visit_now(inspection: Inspection) -> VisitNow:
     if not events:
         return VisitNow(VisitState.ASKED)
     state = VisitState(events[-1].happening)
-    booked = [each for each in events if each.happening in WINDOWED and each.starts_at]
+    booked = []
+    for each in events:
+        if each.happening in WINDOWED and each.starts_at:
+            booked.append(each)
     if not booked:
         return VisitNow(state)
     starts, ends = booked[-1].starts_at, booked[-1].ends_at
@@ -37,7 +40,9 @@ def visit_now(inspection: Inspection) -> VisitNow:
 def visit_state(inspection: Inspection) -> str:
     """Where a visit stands: what last happened to it, or asked for."""
     events = list(inspection.events.all())
-    return events[-1].get_happening_display() if events else "asked for"
+    if events:
+        return events[-1].get_happening_display()
+    return "asked for"
 
 
 def event_words(event: InspectionEvent, job: Job) -> str:
@@ -47,5 +52,6 @@ def event_words(event: InspectionEvent, job: Job) -> str:
     if event.starts_at and event.ends_at:
         starts, ends = event.starts_at.astimezone(zone), event.ends_at.astimezone(zone)
         words += f" for {starts:%Y-%m-%d %H:%M} to {ends:%H:%M}"
-    words += f", reference {event.reference}" if event.reference else ""
+    if event.reference:
+        words += f", reference {event.reference}"
     return words + (f" ({event.note})" if event.note else "")

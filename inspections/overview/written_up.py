@@ -47,7 +47,9 @@ class VisitCount:
     @property
     def accepted_share(self) -> float | None:
         """The share of held visits that ended in acceptance."""
-        return self.accepted / self.held if self.held else None
+        if self.held:
+            return self.accepted / self.held
+        return None
 
 
 def reasons_called(shop: Shop) -> list[ReasonCount]:
@@ -55,19 +57,26 @@ def reasons_called(shop: Shop) -> list[ReasonCount]:
     by_reason: dict[str, list[Deficiency]] = {}
     for each in Deficiency.objects.filter(job__shop=shop):
         by_reason.setdefault(_reason(each), []).append(each)
-    found = [_count(reason, group) for reason, group in by_reason.items()]
+    found = []
+    for reason, group in by_reason.items():
+        found.append(_count(reason, group))
     return sorted(found, key=lambda each: (-each.called, each.reason))
 
 
 def _reason(deficiency: Deficiency) -> str:
     if deficiency.rule:
         rule = rules().get(deficiency.rule)
-        return rule.title if rule else deficiency.rule
+        if rule:
+            return rule.title
+        return deficiency.rule
     return deficiency.section or OTHER
 
 
 def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
-    spans = [each.mended_at - each.called_at for each in group if each.mended_at]
+    spans = []
+    for each in group:
+        if each.mended_at:
+            spans.append(each.mended_at - each.called_at)
     days = sum(spans, timedelta()) / timedelta(days=1)
     return ReasonCount(
         reason,
@@ -87,8 +96,14 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
     refused = _refused(shop)
     found = []
     for kind in Kind:
-        mine = [(visit, what) for of, visit, what, _ in happened if of == kind]
-        held = {visit for visit, what in mine if what == Happening.HELD}
+        mine = []
+        for of, visit, what, _ in happened:
+            if of == kind:
+                mine.append((visit, what))
+        held = set()
+        for visit, what in mine:
+            if what == Happening.HELD:
+                held.add(visit)
         if mine:
             found.append(
                 VisitCount(
@@ -104,7 +119,10 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
 
 
 def _times(mine: Iterable[tuple[object, str]], happening: Happening) -> int:
-    return sum(what == happening for _, what in mine)
+    total = 0
+    for _, what in mine:
+        total += what == happening
+    return total
 
 
 def _refused(shop: Shop) -> set[object]:

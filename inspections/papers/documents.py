@@ -52,7 +52,10 @@ def _marks(job: Job) -> dict[str, Mark]:
     for line in checklist(job):
         if line.latest is not None:
             seen = line.latest
-            word = "changed since it was seen" if line.changed_since else _mark_word(line, seen)
+            if line.changed_since:
+                word = "changed since it was seen"
+            else:
+                word = _mark_word(line, seen)
             when = today_at(job, seen.seen_at).isoformat()
             counts = not line.changed_since
             marks[str(line.item)] = Mark(
@@ -70,7 +73,9 @@ def _mark_word(line: ChecklistLine, seen: Observation) -> str:
     """What was seen, in a word; a pass that does not count is none."""
     if line.contested:
         return "contested"
-    return "fail" if line.measure_fault else seen.outcome
+    if line.measure_fault:
+        return "fail"
+    return seen.outcome
 
 
 def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:

@@ -41,8 +41,9 @@ def handover_sheet(job: Job, revision: HouseRevision) -> Document:
     ]
     permit = Permit.objects.filter(job=job).first()
     closed = permit is not None and permit.closed_on is not None
-    says = "The permit is closed." if closed else "The permit is not closed yet."
-    verdict = "meets" if closed else "unknown"
+    says, verdict = "The permit is not closed yet.", "unknown"
+    if closed:
+        says, verdict = "The permit is closed.", "meets"
     return Document(
         "Owner's sheet", job.name, rulebook.title, verdict, says, tuple(sections), (CAUTION,)
     )
@@ -55,7 +56,9 @@ def _care() -> Iterator[Row]:
 def _accepted(job: Job) -> Iterator[Row]:
     permit = Permit.objects.filter(job=job).first()
     if permit:
-        issued = permit.issued_on.isoformat() if permit.issued_on else "not issued"
+        issued = "not issued"
+        if permit.issued_on:
+            issued = permit.issued_on.isoformat()
         yield Row(("Electrical permit", issued, Typed(permit.number) or "none"))
     given = Acceptance.objects.filter(area__job=job, answer=Answer.ACCEPTED)
     for each in given.select_related("area"):
@@ -71,7 +74,9 @@ def _accepted(job: Job) -> Iterator[Row]:
 
 
 def _alarms(house: checker.House) -> Iterator[Row]:
-    rooms = {room.id: room.name for room in house.rooms}
+    rooms = {}
+    for room in house.rooms:
+        rooms[room.id] = room.name
     for box in house.boxes:
         for device in box.devices:
             if device.kind in ALARMS:
@@ -85,7 +90,9 @@ def _tests(house: checker.House) -> Iterator[Row]:
         if circuit.protection:
             where = f"panel {circuit.panel}, circuit {circuit.id}"
             yield Row((Typed(circuit.name), where, AGAINST[circuit.protection]))
-    rooms = {room.id: room.name for room in house.rooms}
+    rooms = {}
+    for room in house.rooms:
+        rooms[room.id] = room.name
     for box in house.boxes:
         for device in box.devices:
             if device.protection:

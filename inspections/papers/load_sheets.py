@@ -70,9 +70,13 @@ def outside_of(job: Job, revision: HouseRevision | None = None) -> Outside:
     The hookup's circuits are held against a revision of the house, the latest without one.
     """
     permit = Permit.objects.filter(job=job).first()
-    reached = {each.milestone: each for each in job.milestones.all()}
+    reached = {}
+    for each in job.milestones.all():
+        reached[each.milestone] = each
     hookup, gone = reached.get(Milestone.HOOKUP), reached.get(Milestone.TEMPORARY_GONE)
-    signs = {area_sign(area) for area in job.areas.select_related("standing", "job__standing")}
+    signs = set()
+    for area in job.areas.select_related("standing", "job__standing"):
+        signs.add(area_sign(area))
     latest = Acceptance.objects.filter(area__job=job).order_by("recorded_at").last()
     return Outside(
         permit_issued=_issued(job, permit),
@@ -90,7 +94,9 @@ def outside_of(job: Job, revision: HouseRevision | None = None) -> Outside:
 
 def _issued(job: Job, permit: Permit | None) -> bool:
     """Whether a permit is issued by today at the house."""
-    day = permit.issued_on if permit else None
+    day = None
+    if permit:
+        day = permit.issued_on
     return day is not None and day <= today_at(job, timezone.now())
 
 
@@ -98,4 +104,6 @@ def _accepted(signs: set[Sign]) -> bool | None:
     """Whether every area is clear; None when that was so and nobody has checked it since."""
     if not signs or Sign.HOLD in signs:
         return False
-    return None if Sign.UNCHECKED in signs else True
+    if Sign.UNCHECKED in signs:
+        return None
+    return True

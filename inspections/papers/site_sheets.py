@@ -68,21 +68,31 @@ def _document(
 
 def _mending(asked: _Asked) -> Document:
     """What fails and what nobody recorded, by area and room, with the figure and the remedy."""
-    lines = [line for line in checklist(asked.job) if line.standing in OPEN]
+    lines = []
+    for line in checklist(asked.job):
+        if line.standing in OPEN:
+            lines.append(line)
     called = list(_open_deficiencies(asked.job))
     sections = list(_by_area(asked.job, lines))
     if called:
-        rows = tuple(Row((Typed(each.what), _where(each), _due(each)), "short") for each in called)
+        rows = []
+        for each in called:
+            rows.append(Row((Typed(each.what), _where(each), _due(each)), "short"))
         columns = ("called by the inspector", "where", "due")
-        sections.insert(0, Section("Deficiencies", columns, rows, (0.52, 0.32, 0.16)))
+        sections.insert(0, Section("Deficiencies", columns, tuple(rows), (0.52, 0.32, 0.16)))
     count = len(lines) + len(called)
-    says = f"{count} to mend or to record." if count else "Nothing is to be mended."
+    says = "Nothing is to be mended."
+    if count:
+        says = f"{count} to mend or to record."
     return _document(asked, "Mending list", "short" if count else "meets", says, sections)
 
 
 def _by_area(job: Job, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
     for area in job.areas.order_by("id"):
-        mine = [line for line in lines if line.item.area_id == area.id]
+        mine = []
+        for line in lines:
+            if line.item.area_id == area.id:
+                mine.append(line)
         for room, group in groupby(mine, key=lambda line: _room(line)):
             rows = tuple(map(_mend_row, group))
             columns = ("what", "figure", "limit", "remedy")
@@ -96,7 +106,9 @@ def _room(line: ChecklistLine) -> str:
 def _mend_row(line: ChecklistLine) -> Row:
     finding = line.item.finding
     failed = line.standing is Standing.FAILING
-    seen = line.latest if line.latest and not line.changed_since else None
+    seen = None
+    if line.latest and not line.changed_since:
+        seen = line.latest
     under = [finding["where"]]
     if seen and seen.note:
         under.append(Typed(f"{seen.seen_by}: {seen.note}"))
@@ -109,12 +121,18 @@ def _open_deficiencies(job: Job) -> Iterator[Deficiency]:
 
 
 def _where(deficiency: Deficiency) -> str:
-    area = deficiency.area.name if deficiency.area else "the whole job"
-    return f"{area}, {deficiency.where}" if deficiency.where else area
+    area = "the whole job"
+    if deficiency.area:
+        area = deficiency.area.name
+    if deficiency.where:
+        return f"{area}, {deficiency.where}"
+    return area
 
 
 def _due(deficiency: Deficiency) -> str:
-    return deficiency.due_on.isoformat() if deficiency.due_on else "no date"
+    if deficiency.due_on:
+        return deficiency.due_on.isoformat()
+    return "no date"
 
 
 def _deficiencies(asked: _Asked) -> Document:
@@ -124,16 +142,20 @@ def _deficiencies(asked: _Asked) -> Document:
     for number, each in enumerate(found.prefetch_related("photographs"), 1):
         still += each.accepted_at is None
         sections.append(_called(asked.job, number, each))
-    says = (
-        f"{len(sections)} called, {still} not accepted yet." if sections else "Nothing was called."
-    )
-    verdict = "short" if still else "meets"
+    says = "Nothing was called."
+    if sections:
+        says = f"{len(sections)} called, {still} not accepted yet."
+    verdict = "meets"
+    if still:
+        verdict = "short"
     return _document(asked, "Deficiency list", verdict, says, sections)
 
 
 def _called(job: Job, number: int, each: Deficiency) -> Section:
     def day(moment: object) -> str:
-        return today_at(job, moment).isoformat() if moment else "not yet"
+        if moment:
+            return today_at(job, moment).isoformat()
+        return "not yet"
 
     rows = (
         Row(("where", _where(each))),
@@ -142,24 +164,36 @@ def _called(job: Job, number: int, each: Deficiency) -> Section:
         Row(("mended", day(each.mended_at))),
         Row(("accepted", day(each.accepted_at))),
     )
-    basis = ", ".join(part for part in (each.section, each.rule) if part)
-    pictures = tuple(
-        Picture(picture.file.read(), f"{picture.get_moment_display()}, {day(picture.recorded_at)}")
-        for picture in each.photographs.all()
-    )
-    notes = (basis,) if basis else ()
-    return Section(Typed(f"{number}. {each.what}"), (), rows, (0.2, 0.8), notes, pictures)
+    parts = []
+    for part in (each.section, each.rule):
+        if part:
+            parts.append(part)
+    basis = ", ".join(parts)
+    pictures = []
+    for picture in each.photographs.all():
+        pictures.append(
+            Picture(
+                picture.file.read(), f"{picture.get_moment_display()}, {day(picture.recorded_at)}"
+            )
+        )
+    notes = ()
+    if basis:
+        notes = (basis,)
+    return Section(Typed(f"{number}. {each.what}"), (), rows, (0.2, 0.8), notes, tuple(pictures))
 
 
 def _take_off(asked: _Asked) -> Document:
     """What the recorded house takes of boxes, cable, devices and breakers, by area."""
     stuff = house_stuff(asked.revision.house)
-    names = {area.code: area.name for area in asked.job.areas.all()}
-    sections = [
-        Section(names.get(code, code), ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))
-        for code, area in stuff.areas.items()
-        if (rows := tuple(_area_rows(area)))
-    ]
+    names = {}
+    for area in asked.job.areas.all():
+        names[area.code] = area.name
+    sections = []
+    for code, area in stuff.areas.items():
+        if rows := tuple(_area_rows(area)):
+            sections.append(
+                Section(names.get(code, code), ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))
+            )
     sections.append(_panel_section(stuff))
     missing = sum(sum(area.unmeasured.values()) for area in stuff.areas.values())
     says = "Counted off the recorded house."
@@ -185,5 +219,7 @@ def _area_rows(area: AreaStuff) -> Iterator[Row]:
 
 
 def _panel_section(stuff: HouseStuff) -> Section:
-    rows = tuple(Row(("breaker", name, str(n))) for name, n in sorted(stuff.breakers.items()))
-    return Section("Panel", ("kind", "what", "how much"), rows, (0.2, 0.6, 0.2))
+    rows = []
+    for name, n in sorted(stuff.breakers.items()):
+        rows.append(Row(("breaker", name, str(n))))
+    return Section("Panel", ("kind", "what", "how much"), tuple(rows), (0.2, 0.6, 0.2))

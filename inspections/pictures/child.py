@@ -39,10 +39,15 @@ def _anew(content: bytes, most: int, keep_location: bool) -> tuple[dict[str, obj
         if opened.width * opened.height > WHOLE:
             opened.draft(None, (opened.width // 2, opened.height // 2))
         kind = str(opened.format)
-        kept = _kept(opened) if keep_location else Image.Exif()
+        if keep_location:
+            kept = _kept(opened)
+        else:
+            kept = Image.Exif()
         picture = ImageOps.exif_transpose(opened)
         out = BytesIO()
-        given = {"quality": QUALITY} if kind == "JPEG" else {}
+        given = {}
+        if kind == "JPEG":
+            given = {"quality": QUALITY}
         picture.info.clear()
         picture.save(out, kind, exif=kept.tobytes(), **given)
     return {"suffix": KINDS[kind]}, out.getvalue()

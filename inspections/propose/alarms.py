@@ -36,11 +36,18 @@ class _Maker:
 
     def short(self, rule: str) -> list[Finding]:
         found = rules()[rule].check(Site(self.house, self.book))
-        return [finding for finding in found if finding.verdict is Verdict.SHORT]
+        findings: list[Finding] = []
+        for finding in found:
+            if finding.verdict is Verdict.SHORT:
+                findings.append(finding)
+        return findings
 
     def smoke(self) -> Iterator[Found]:
         for _ in range(len(self.house.rooms) + 2 * len(self.house.storeys)):
-            short = [f for f in self.short(SMOKE) if f.subject not in self.given_up]
+            short = []
+            for f in self.short(SMOKE):
+                if f.subject not in self.given_up:
+                    short.append(f)
             if not short:
                 break
             finding = short[0]
@@ -65,7 +72,9 @@ class _Maker:
             self.given_up.add(finding.subject)
             why = "no place on its ceiling is far enough from cooking and bathroom doors"
             return Unsolved(subject, why, Kind.ALARMS)
-        rooms = {room.id: room.name for room in self.house.rooms}
+        rooms = {}
+        for room in self.house.rooms:
+            rooms[room.id] = room.name
         says = f"{kind.value.replace('_', ' ')} in " + " and ".join(rooms[b.room] for b in boxes)
         proof = f"one is asked {finding.data['where']}, and there is none"
         if len(boxes) > 1:
@@ -78,10 +87,23 @@ class _Maker:
         """The rooms in which an alarm would serve, the best first."""
         kind, _, storey = finding.subject.partition("/")
         if not storey:
-            return [room for room in self.house.rooms if room.id == kind]
-        here = [room for room in self.house.rooms if room.storey == storey]
-        halls = [room for room in here if room.kind is RoomKind.HALLWAY]
-        lived_in = [room for room in here if room.kind not in NOT_LIVED_IN]
+            rooms: list[Room] = []
+            for room in self.house.rooms:
+                if room.id == kind:
+                    rooms.append(room)
+            return rooms
+        here = []
+        for room in self.house.rooms:
+            if room.storey == storey:
+                here.append(room)
+        halls = []
+        for room in here:
+            if room.kind is RoomKind.HALLWAY:
+                halls.append(room)
+        lived_in = []
+        for room in here:
+            if room.kind not in NOT_LIVED_IN:
+                lived_in.append(room)
         if kind == "outside":
             lived_in = halls or [r for r in lived_in if r.kind is not RoomKind.BEDROOM]
         return sorted(lived_in, key=_preference)
@@ -90,11 +112,16 @@ class _Maker:
         """A box for it in the ceiling where no rule finds it too near to anything."""
         taken = {box.id for box in more}
         name = next(n for n in free_names(self.house, "alarm") if n not in taken)
-        sensor = None if kind is DeviceKind.CO_ALARM else Sensor.PHOTOELECTRIC
+        sensor: Sensor | None = Sensor.PHOTOELECTRIC
+        if kind is DeviceKind.CO_ALARM:
+            sensor = None
         device = Device(kind=kind, sensor=sensor, battery=True)
         if not room.walls:
             return box_of(name, room, OnCeiling(surface="ceiling"), device)
-        storey = {each.id for each in self.house.rooms if each.storey == room.storey}
+        storey = set()
+        for each in self.house.rooms:
+            if each.storey == room.storey:
+                storey.add(each.id)
         trial = Trial(self.house, self.book, storey)
         before = trial.short(GUARDS)
         points = ceiling_points(room, trial.site.plans[room.id], trial.site.boxes_in[room.id])
@@ -107,5 +134,8 @@ class _Maker:
 
 
 def _preference(room: Room) -> tuple[int, int, str]:
-    rank = FIRST.index(room.kind) if room.kind in FIRST else len(FIRST)
+    if room.kind in FIRST:
+        rank = FIRST.index(room.kind)
+    else:
+        rank = len(FIRST)
     return int(room.kind in DAMP), rank, room.id

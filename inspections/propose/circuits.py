@@ -5,20 +5,20 @@ rooms it is in. The fewest is the number of outlets by the most that a circuit m
 up, or what the rulebook asks if that is more.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
 from inspections.checker.asking.receptacles import serves_counter
-from inspections.checker.finding import Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.parts import Gauge
-from inspections.checker.house.power import Circuit, Panel, PanelKind, Protection
+from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 
-from .proposal import Fact, Found, Kind, Proposal, Unsolved, accepted
+from .proposal import Fact, Found, Kind, Proposal, Unsolved
+from .protection import protected
 from .slots import slotted
 from .taps import Tap, Use, named_of, taps_of
 from .wants import Wants
@@ -60,7 +60,10 @@ class Group:
     @property
     def outlets(self) -> int:
         """How many outlets it would have."""
-        return sum(tap.outlets for tap in self.taps)
+        total = 0
+        for tap in self.taps:
+            total += tap.outlets
+        return total
 
 
 def propose_circuits(
@@ -85,15 +88,25 @@ def propose_circuits(
         else:
             groups.append(made)
     named = _named(house, site, groups, panel)
-    plain = [_proposal(site, circuit, group, ours) for circuit, group in named]
-    plain = _protected(house, book, plain)
+    plain = []
+    for circuit, group in named:
+        plain.append(_proposal(site, circuit, group, ours))
+    plain = protected(house, book, plain)
     return [*found, *slotted(house, panel, plain)]
 
 
 def service_of(house: House) -> Panel | None:
     """The panel that new circuits come from: the service's, else the first that has power."""
-    power = [each for each in house.panels if each.kind is not PanelKind.COMMUNICATIONS]
-    return next((p for p in power if p.kind is PanelKind.SERVICE), power[0] if power else None)
+    power = []
+    for each in house.panels:
+        if each.kind is not PanelKind.COMMUNICATIONS:
+            power.append(each)
+    for p in power:
+        if p.kind is PanelKind.SERVICE:
+            return p
+    if power:
+        return power[0]
+    return None
 
 
 def most_outlets(book: Rulebook, breaker_a: float, wants: Wants) -> int:
@@ -101,7 +114,9 @@ def most_outlets(book: Rulebook, breaker_a: float, wants: Wants) -> int:
     flat, each = book.value("outlets-per-circuit.most"), book.value("outlets-per-circuit.each_a")
     if flat is not None:
         return int(flat)
-    return int(breaker_a * 0.8 / each + 1e-9) if each is not None else wants.outlets_per_circuit
+    if each is not None:
+        return int(breaker_a * 0.8 / each + 1e-9)
+    return wants.outlets_per_circuit
 
 
 def _grouped(site: Site, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | Unsolved]:
@@ -135,7 +150,9 @@ def _own(site: Site, tap: Tap) -> Group | Unsolved:
         return Unsolved(
             tap.appliance, f"{amps:,.0f} A is more than a branch circuit", Kind.CIRCUITS
         )
-    poles = 2 if appliance.volts >= HIGH_VOLTS else 1
+    poles = 1
+    if appliance.volts >= HIGH_VOLTS:
+        poles = 2
     return Group(
         Use.OWN, (tap,), size, poles, name, f"{amps:,.1f} A with a quarter to spare; {proof}"
     )
@@ -145,7 +162,10 @@ def _counters(site: Site, taps: list[Tap]) -> Iterator[Group]:
     """Two or fewer counter receptacles on a circuit, neighbours on different ones."""
     book = site.rulebook
     for room in dict.fromkeys(tap.room for tap in taps):
-        mine = [tap for tap in taps if tap.room == room]
+        mine = []
+        for tap in taps:
+            if tap.room == room:
+                mine.append(tap)
         most, asked = book.value("counter-circuits.most"), book.value("counter-circuits.circuits")
         count = max(ceil(len(mine) / most), asked if len(mine) > 1 else 1)
         proof = (
@@ -165,19 +185,35 @@ def _small(site: Site, taps: list[Tap], wants: Wants) -> Iterator[Group]:
         book.value(f"small-appliance-circuits.{x}") for x in ("circuits", "breaker_a")
     )
     most = most_outlets(book, breaker, wants)
-    over = [t for t in taps if serves_counter(site, site.boxes[t.devices[0][0]])]
-    rest = [tap for tap in taps if tap not in over]
+    over = []
+    for t in taps:
+        if serves_counter(site, site.boxes[t.devices[0][0]]):
+            over.append(t)
+    rest = []
+    for tap in taps:
+        if tap not in over:
+            rest.append(tap)
     count = max(ceil(len(taps) / most), asked)
     over.sort(key=lambda tap: tap.room)
-    dealt = [[*over, *rest][number::count] for number in range(count)]
+    dealt = []
+    for number in range(count):
+        dealt.append([*over, *rest][number::count])
     proof = f"{len(taps)} receptacles, at most {most} on a circuit, {asked} circuits asked: {count}"
     yield from (Group(Use.SMALL, tuple(t), breaker, proof=proof) for t in dealt if t)
 
 
 def _with_light(taps: list[Tap]) -> list[Tap]:
     """The alarms put with the first light, so that a failure of their circuit is noticed."""
-    alarms = next((tap for tap in taps if tap.alarms), None)
-    light = next((tap for tap in taps if tap.lit), None)
+    alarms = None
+    for tap in taps:
+        if tap.alarms:
+            alarms = tap
+            break
+    light = None
+    for tap in taps:
+        if tap.lit:
+            light = tap
+            break
     if alarms is None or light is None:
         return taps
     both = replace(
@@ -186,7 +222,11 @@ def _with_light(taps: list[Tap]) -> list[Tap]:
         outlets=light.outlets + alarms.outlets,
         alarms=True,
     )
-    return [both if tap is light else tap for tap in taps if tap is not alarms]
+    joined: list[Tap] = []
+    for tap in taps:
+        if tap is not alarms:
+            joined.append(both if tap is light else tap)
+    return joined
 
 
 def _packed(site: Site, use: Use, taps: list[Tap], breaker: float, wants: Wants) -> Iterator[Group]:
@@ -216,7 +256,10 @@ def _in_turn(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
 def _largest_first(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
     bins: list[list[Tap]] = []
     for tap in sorted(taps, key=lambda tap: -tap.outlets):
-        fits = [b for b in bins if sum(t.outlets for t in b) + tap.outlets <= most]
+        fits = []
+        for b in bins:
+            if sum(t.outlets for t in b) + tap.outlets <= most:
+                fits.append(b)
         if fits:
             fits[0].append(tap)
         else:
@@ -227,13 +270,15 @@ def _largest_first(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
 def _named(
     house: House, site: Site, groups: Sequence[Group], panel: Panel
 ) -> Iterator[tuple[Circuit, Group]]:
-    taken = {circuit.id for circuit in house.circuits}
-    ids = (name for n in range(1, 500) if (name := f"n{n}") not in taken)
+    ids = _free_ids(house)
     counts: dict[str, int] = {}
     for group in groups:
         name = group.name or WORDS.get(group.use) or _rooms(site, group)
         counts[name] = counts.get(name, 0) + 1
-        said = name if counts[name] == 1 else f"{name} {counts[name]}"
+        if counts[name] == 1:
+            said = name
+        else:
+            said = f"{name} {counts[name]}"
         circuit = Circuit(
             id=next(ids),
             panel=panel.id,
@@ -242,6 +287,14 @@ def _named(
             poles=group.poles,
         )
         yield circuit, group
+
+
+def _free_ids(house: House) -> Iterator[str]:
+    taken = {circuit.id for circuit in house.circuits}
+    for number in range(1, 500):
+        name = f"n{number}"
+        if name not in taken:
+            yield name
 
 
 def _rooms(site: Site, group: Group) -> str:
@@ -273,66 +326,23 @@ def _receptacle_a(site: Site, circuit: Circuit, group: Group) -> float:
     """The rating of a receptacle for a breaker: what the rulebook asks at the least."""
     least = site.rulebook.value("receptacle-ratings.least_a", {})
     row = next((row for row in least if float(row) >= circuit.breaker_a), None)
-    rated = float(least[row]) if row else circuit.breaker_a
-    return KITCHEN_A if group.use is Use.COUNTER else max(rated, 15.0)
+    rated = circuit.breaker_a
+    if row:
+        rated = float(least[row])
+    if group.use is Use.COUNTER:
+        return KITCHEN_A
+    return max(rated, 15.0)
 
 
 def awg_for(book: Rulebook, breaker_a: float) -> Gauge:
     """The thinnest copper conductor of sheathed cable that the breaker may protect."""
     small = book.value("conductor-and-breaker.small_a", {"14": 15, "12": 20, "10": 30})
     sheathed = book.value("conductor-and-breaker.sheathed_a", {"8": 40, "6": 60})
-    rows: list[tuple[float, Gauge]] = sorted(
-        (amps, awg) for awg, amps in {**sheathed, **small}.items()
-    )
-    return next((awg for amps, awg in rows if amps >= breaker_a), rows[-1][1])
-
-
-def _protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[Proposal]:
-    """The same circuits with the protection that the rules find missing on them."""
-    site = Site(accepted(house, proposals), book)
-    arcs = _bare(site, "arc-fault-protection")
-    grounds = {
-        name
-        for box in _bare(site, "ground-fault-protection")
-        for device in site.boxes[box].devices
-        for name in site.supply.of(site.boxes[box], device)
-    }
-    grounds |= _near_tubs(site)
-    return [
-        replace(
-            each,
-            circuits=tuple(_with(c, arcs, grounds) for c in each.circuits),
-            says=_says(each, arcs, grounds),
-        )
-        for each in proposals
-    ]
-
-
-def _bare(site: Site, rule: str) -> set[str]:
-    found = rules()[rule].check(site)
-    return {f.subject for f in found if f.verdict in (Verdict.SHORT, Verdict.UNKNOWN)}
-
-
-def _near_tubs(site: Site) -> set[str]:
-    """Circuits of switches that stand so near a tub that they need ground-fault protection."""
-    found = rules()["tub-switches"].check(site)
-    near = [f.subject for f in found if f.verdict is Verdict.LOOK and f.data["why"] == "protection"]
-    return {d.circuit for box in near for d in site.boxes[box].devices if d.circuit}
-
-
-def _protection(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Protection | None:
-    arc, ground = circuit.id in arcs, circuit.id in grounds
-    if arc and ground:
-        return Protection.DUAL
-    return Protection.AFCI if arc else Protection.GFCI if ground else None
-
-
-def _with(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Circuit:
-    return circuit.model_copy(update={"protection": _protection(circuit, arcs, grounds)})
-
-
-def _says(proposal: Proposal, arcs: Iterable[str], grounds: Iterable[str]) -> str:
-    chosen = _protection(proposal.circuits[0], arcs, grounds)
-    words = {Protection.DUAL: "arc-fault and ground-fault protection"}
-    words |= {Protection.AFCI: "arc-fault protection", Protection.GFCI: "ground-fault protection"}
-    return f"{proposal.says}, {words[chosen]}" if chosen else proposal.says
+    by_amps = []
+    for awg, amps in {**sheathed, **small}.items():
+        by_amps.append((amps, awg))
+    rows: list[tuple[float, Gauge]] = sorted(by_amps)
+    for amps, awg in rows:
+        if amps >= breaker_a:
+            return awg
+    return rows[-1][1]

@@ -58,8 +58,14 @@ def _counter(
         if space.length < least - EPSILON:
             continue
         subject = f"{counter.id}.{space.number}"
-        here = [o for o in outlets if space.start - EPSILON <= o.at <= space.end + EPSILON]
-        there = [outlet.at for outlet in here if outlet.counts is not False]
+        here = []
+        for o in outlets:
+            if space.start - EPSILON <= o.at <= space.end + EPSILON:
+                here.append(o)
+        there = []
+        for outlet in here:
+            if outlet.counts is not False:
+                there.append(outlet.at)
         if counter.top_mm is None:
             # Without its height nothing that is added would surely count.
             if space.doubts or fewest(space.start, space.end, there, (), reach) is None:
@@ -100,10 +106,11 @@ def counter_places(
             along = start + at - stretch.at_mm
             inside = 0 <= at - stretch.at_mm <= stretch.width_mm - 2 * EPSILON
             if inside and space.start <= along <= space.end and free(at):
-                behind = any(
-                    item.at_mm - HALF_BOX_MM < along < item.at_mm + item.width_mm + HALF_BOX_MM
-                    for item in counter.interruptions
-                )
+                behind = False
+                for item in counter.interruptions:
+                    if item.at_mm - HALF_BOX_MM < along < item.at_mm + item.width_mm + HALF_BOX_MM:
+                        behind = True
+                        break
                 if not behind:
                     found.add(along)
         start += stretch.width_mm

@@ -20,7 +20,9 @@ def fewest(
 ) -> tuple[float, ...] | None:
     """The places to add along a stretch, given what is there; None when no choice serves it."""
     found = _path(start, end, there, places, (reach, reach), reach)
-    return found[1] if found else None
+    if found:
+        return found[1]
+    return None
 
 
 def fewest_on_ring(
@@ -28,10 +30,21 @@ def fewest_on_ring(
 ) -> tuple[float, ...] | None:
     """The same round a closed line: any stretch of twice the reach must have a point in it."""
     best: Best | None = None
-    first = min(there) if there else None
-    starts = [(first, 0)] if first is not None else [(p, 1) for p in places if p <= 2 * reach]
+    first = None
+    if there:
+        first = min(there)
+    if first is not None:
+        starts = [(first, 0)]
+    else:
+        starts = []
+        for p in places:
+            if p <= 2 * reach:
+                starts.append((p, 1))
     for at, cost in starts:
-        turned = [(p - at) % length for p in there if p != at]
+        turned = []
+        for p in there:
+            if p != at:
+                turned.append((p - at) % length)
         free = sorted({(p - at) % length for p in places} - {0.0})
         found = _path(0.0, length, turned, free, (2 * reach, 2 * reach), reach)
         if found is None:
@@ -40,7 +53,9 @@ def fewest_on_ring(
         whole = (at,) * cost + tuple((p + at) % length for p in chosen)
         if best is None or (count + cost, spread) < best[0]:
             best = (count + cost, spread), whole
-    return best[1] if best else None
+    if best:
+        return best[1]
+    return None
 
 
 def _path(
@@ -86,22 +101,29 @@ def together(far: Sequence[Far], count: int) -> tuple[int, ...] | None:
     ends: dict[str, set[float]] = {}
     for wall, start, end in (stretch for each in far for stretch in each):
         ends.setdefault(wall, set()).update((start, end))
-    pieces = [(w, a, b) for w, at in ends.items() for a, b in pairwise(sorted(at))]
-    left_out = [
-        sum(
-            1 << n
-            for n, (wall, a, b) in enumerate(pieces)
-            if any(w == wall and start <= a and b <= end for w, start, end in each)
+    pieces = []
+    for w, at in ends.items():
+        for a, b in pairwise(sorted(at)):
+            pieces.append((w, a, b))
+    left_out = []
+    for each in far:
+        left_out.append(
+            sum(
+                1 << n
+                for n, (wall, a, b) in enumerate(pieces)
+                if any(w == wall and start <= a and b <= end for w, start, end in each)
+            )
         )
-        for each in far
-    ]
     return _cover((1 << len(pieces)) - 1, left_out, count)
 
 
 def _cover(open_: int, left_out: Sequence[int], count: int) -> tuple[int, ...] | None:
     if not open_:
         return ()
-    most = max((open_ & ~out).bit_count() for out in left_out)
+    counts = []
+    for out in left_out:
+        counts.append((open_ & ~out).bit_count())
+    most = max(counts)
     if count * most < open_.bit_count():
         return None
     first = open_ & -open_

@@ -47,7 +47,11 @@ class Finished:
     @property
     def proposals(self) -> list[Proposal]:
         """What can be accepted or left out."""
-        return [each for each in self.found if isinstance(each, Proposal)]
+        proposals: list[Proposal] = []
+        for each in self.found:
+            if isinstance(each, Proposal):
+                proposals.append(each)
+        return proposals
 
 
 def finish(
@@ -57,7 +61,9 @@ def finish(
 
     A later stage rests on what the earlier ones leave: without a light no switch is proposed.
     """
-    before = {box.id for box in house.boxes}
+    before = set()
+    for box in house.boxes:
+        before.add(box.id)
     found: list[Found] = []
     for stage in (*BEFORE_CIRCUITS, propose_circuits, *AFTER):
         if stage is propose_circuits:
@@ -65,8 +71,14 @@ def finish(
             made = propose_circuits(house, book, wants, ours)
         else:
             made = stage(house, book, wants)
-        chosen = [e for e in made if isinstance(e, Proposal) and e.key not in left_out]
+        chosen = []
+        for e in made:
+            if isinstance(e, Proposal) and e.key not in left_out:
+                chosen.append(e)
         house = accepted(house, chosen)
         found += made
-    short = tuple(f for f in check(house, book) if f.verdict is Verdict.SHORT)
-    return Finished(house, tuple(found), short)
+    short = []
+    for f in check(house, book):
+        if f.verdict is Verdict.SHORT:
+            short.append(f)
+    return Finished(house, tuple(found), tuple(short))

@@ -43,10 +43,9 @@ def _free(trial: Trial, counter: Counter, names: Iterator[str]) -> Found:
             (ON_TOP_MM, (Verdict.MEETS,)),
             (IN_SIDE_MM, (Verdict.MEETS, Verdict.UNKNOWN)),
         ):
-            boxes = [
-                box_of(f"try-{n}", room, place, Device(kind=DeviceKind.RECEPTACLE))
-                for n, place in enumerate(_places(counter, count, above))
-            ]
+            boxes = []
+            for n, place in enumerate(_places(counter, count, above)):
+                boxes.append(box_of(f"try-{n}", room, place, Device(kind=DeviceKind.RECEPTACLE)))
             after = trial.verdicts(RULES, boxes)[f"{NAME}:{counter.id}"]
             if after.verdict in verdicts:
                 return _proposal(counter, boxes, above, names)
@@ -66,8 +65,13 @@ def _places(counter: Counter, count: int, above: float) -> Iterator[OnCounter]:
 
 
 def _proposal(counter: Counter, boxes: list[Box], above: float, names: Iterator[str]) -> Proposal:
-    named = tuple(box.model_copy(update={"id": next(names)}) for box in boxes)
-    where = f"in its side, {-above:,.0f} mm below the top" if above < 0 else "in a post on its top"
+    copies = []
+    for box in boxes:
+        copies.append(box.model_copy(update={"id": next(names)}))
+    named = tuple(copies)
+    where = "in a post on its top"
+    if above < 0:
+        where = f"in its side, {-above:,.0f} mm below the top"
     proof = f"each smaller number, from 1 to {len(named) - 1}, was tried and is short"
     if len(named) == 1:
         proof = "the code asks for one here, and nothing that is there counts"

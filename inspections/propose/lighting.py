@@ -80,7 +80,9 @@ class _Maker:
     def lit(self, room: Room, lights: Sequence[str]) -> Found:
         """A light for a room, where it has none, and a switch for its lights."""
         here = [box for box in self.house.boxes if box.room == room.id]
-        new = () if lights else (self.light(room, here),)
+        new = []
+        if not lights:
+            new.append(self.light(room, here))
         targets = (*lights, *(box.id for box in new))
         idle = _idle_switch(self.house, here)
         if idle is not None and not new:
@@ -139,7 +141,9 @@ class _Maker:
 
     def stairs(self) -> Iterator[Found]:
         site = Site(self.house, self.book)
-        wanting = {f.subject for f in self.findings("lighting-outlets")}
+        wanting = set()
+        for f in self.findings("lighting-outlets"):
+            wanting.add(f.subject)
         wanting |= {
             f.subject for f in self.findings("stair-switches") if f.verdict is Verdict.SHORT
         }
@@ -149,13 +153,21 @@ class _Maker:
 
     def stair(self, room: Room, ends: list[str]) -> Found:
         """A light over the stair, and a switch at each end: three-way, four-way between."""
-        here = [box for box in self.house.boxes if box.room == room.id]
+        here = []
+        for box in self.house.boxes:
+            if box.room == room.id:
+                here.append(box)
         if any(is_light(box) for box in here):
             why = "it has a light already: change its switches to three-way ones"
             return Unsolved(room.id, why, Kind.LIGHTS)
         many = room.risers is None or room.risers >= self.book.value("stair-switches.risers", 1000)
-        places = [r for r in self.house.rooms if r.id in ends] if many else []
-        places = places or [room]
+        places = []
+        if many:
+            for each in self.house.rooms:
+                if each.id in ends:
+                    places.append(each)
+        if not places:
+            places.append(room)
         light = self.light(room, here)
         boxes = [light]
         for number, place in enumerate(places):
@@ -165,8 +177,13 @@ class _Maker:
             if switch is None:
                 return Unsolved(room.id, f"no free wall for a switch in {place.name}", Kind.LIGHTS)
             boxes.append(switch.model_copy(update={"id": _next(self.house, boxes)}))
-        proof = ONE_EACH if len(places) == 1 else "one switch at each level is the fewest"
-        said = "; ".join(f"a switch {_where(b)} in {b.room}" for b in boxes[1:])
+        proof = "one switch at each level is the fewest"
+        if len(places) == 1:
+            proof = ONE_EACH
+        parts = []
+        for b in boxes[1:]:
+            parts.append(f"a switch {_where(b)} in {b.room}")
+        said = "; ".join(parts)
         return Proposal(room.id, tuple(boxes), f"a light over it; {said}", proof, Kind.LIGHTS)
 
     def storage(self) -> Iterator[Found]:
@@ -189,7 +206,9 @@ class _Maker:
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
             return Unsolved(f"{room.id}/storage", "no free wall for a switch", Kind.LIGHTS)
-        proof = f"{finding.data['asked']} asked, {len(lights)} there" if missing else ONE_EACH
+        proof = ONE_EACH
+        if missing:
+            proof = f"{finding.data['asked']} asked, {len(lights)} there"
         says = f"{missing} more in the ceiling, a switch {_where(switch)}"
         return Proposal(f"{room.id}/storage", (*new, switch), says, proof, Kind.LIGHTS)
 
@@ -205,7 +224,10 @@ class _Maker:
 
     def door(self, subject: str, room: Room, wall: Wall, index: int) -> Found:
         """A light outside a door and a switch beside it within."""
-        outside = [each for each in self.house.rooms if each.kind in OUTSIDE]
+        outside = []
+        for each in self.house.rooms:
+            if each.kind in OUTSIDE:
+                outside.append(each)
         if not outside:
             return Unsolved(subject, "no place outdoors is recorded to put a light in", Kind.LIGHTS)
         light = self.light(outside[0], [b for b in self.house.boxes if b.room == outside[0].id])
@@ -227,13 +249,18 @@ class _Maker:
 
 def _next(house: House, boxes: Iterable[Box], stem: str = "sw") -> str:
     """A name that neither the house has nor the boxes that are to be added."""
-    taken = {box.id for box in boxes}
+    taken = set()
+    for box in boxes:
+        taken.add(box.id)
     return next(name for name in free_names(house, stem) if name not in taken)
 
 
 def _idle_switch(house: House, here: Iterable[Box]) -> tuple[Box, int] | None:
     """A switch of a room of which nobody recorded what it turns on and that no cable reaches."""
-    wired = {end for cable in house.cables for end in cable.ends}
+    wired = set()
+    for cable in house.cables:
+        for end in cable.ends:
+            wired.add(end)
     for box in here:
         for index, device in enumerate(box.devices):
             if device.kind in SWITCHES and device.controls is None and box.id not in wired:
@@ -251,12 +278,19 @@ def _by_doors(
 ) -> list[Spot]:
     """The free places of a room's walls, those beside a doorway first."""
     plan = trial.site.plans[room.id]
-    ways = [plan.at(wall.id, at) for wall, left, right in doorways(room) for at in (left, right)]
-    ways = [plan.at(*door)] if door else ways
+    ways = []
+    for wall, left, right in doorways(room):
+        for at in (left, right):
+            ways.append(plan.at(wall.id, at))
+    if door:
+        ways = [plan.at(*door)]
 
     def far(spot: Spot) -> float:
         x, y = plan.at(spot.wall, spot.at)
-        return min((hypot(x - a, y - b) for a, b in ways), default=0.0)
+        distances = []
+        for a, b in ways:
+            distances.append(hypot(x - a, y - b))
+        return min(distances, default=0.0)
 
     return sorted(spots(room, there, height, spacing), key=lambda s: (far(s), s.blocking))
 

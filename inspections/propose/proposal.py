@@ -83,10 +83,12 @@ def accepted(house: House, proposals: Iterable[Proposal]) -> House:
     Raises NotMissing when a fact that one of them records is there already.
     """
     chosen = list(proposals)
-    added = {
-        name: (*getattr(house, name), *(part for each in chosen for part in getattr(each, name)))
-        for name in ("rooms", "boxes", "circuits", "cables")
-    }
+    added = {}
+    for name in ("rooms", "boxes", "circuits", "cables"):
+        added[name] = (
+            *getattr(house, name),
+            *(part for each in chosen for part in getattr(each, name)),
+        )
     house = house.model_copy(update=added)
     for each in chosen:
         for fact in each.facts:
@@ -102,7 +104,10 @@ def _recorded(part: Any, path: tuple[str | int, ...], fact: Fact) -> Any:
         return part.model_copy(update={fact.name: fact.value})
     name, key, *rest = path
     parts: tuple[Part, ...] = getattr(part, str(name))
-    index = key if isinstance(key, int) else _index(parts, key)
+    if isinstance(key, int):
+        index = key
+    else:
+        index = _index(parts, key)
     changed = _recorded(parts[index], tuple(rest), fact)
     return part.model_copy(update={str(name): (*parts[:index], changed, *parts[index + 1 :])})
 

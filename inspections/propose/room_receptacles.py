@@ -133,7 +133,10 @@ class _Finder:
             height = self.usual
             there = trial.site.boxes_in[room.id]
             places = list(spots(room, there, height, self.wants.stud_spacing_mm))
-            beside = [spot for spot in places if not spot.blocking]
+            beside = []
+            for spot in places:
+                if not spot.blocking:
+                    beside.append(spot)
             beside = beside or places[:: max(1, len(places) // FEW)]
             yield self._fewest(trial, room, key, beside, height)
 
@@ -157,12 +160,12 @@ class _Finder:
         return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
 
     def _hall(self, subject: str, room: Room, chosen: list[Spot], height: float) -> Proposal:
-        boxes = tuple(
-            box_of(next(self.names), room, on_wall(spot, height), RECEPTACLE) for spot in chosen
-        )
+        boxes = []
+        for spot in chosen:
+            boxes.append(box_of(next(self.names), room, on_wall(spot, height), RECEPTACLE))
         fewer = len(chosen) - 1
         proof = f"every choice of {fewer} along its walls was weighed: none serves it"
-        return Proposal(subject, boxes, _told(chosen), proof if fewer else ONE)
+        return Proposal(subject, tuple(boxes), _told(chosen), proof if fewer else ONE)
 
     def counted(self, room_id: str) -> Iterator[Found]:
         for name, height in COUNTED.items():
@@ -172,8 +175,12 @@ class _Finder:
                 if not short:
                     break
                 room = trial.site.rooms[room_id]
-                bay = _bay(trial, room) if name == "garage-receptacles" else None
-                at = height if height is not None else self.usual
+                bay = None
+                if name == "garage-receptacles":
+                    bay = _bay(trial, room)
+                at = self.usual
+                if height is not None:
+                    at = height
                 made = self.first(trial, room, name, short[0], RECEPTACLE, at, None, bay)
                 yield made
                 if isinstance(made, Unsolved):
@@ -212,7 +219,10 @@ class _Finder:
 
     def _made(self, subject: str, box: Box, spot: Spot | None) -> Proposal:
         named = box.model_copy(update={"id": next(self.names)})
-        says = _told([spot]) if spot else f"1 more: {_where(box)}"
+        if spot:
+            says = _told([spot])
+        else:
+            says = f"1 more: {_where(box)}"
         if kept := box.devices[0].dedicated_to:
             says += f", for the {kept} alone"
         return Proposal(subject, (named,), says, ONE)
@@ -245,7 +255,9 @@ def _middle_of(trial: Trial, room: Room, place: Fixture) -> Point | None:
     if place.wall is None or place.at_mm is None or not room.walls:
         return None
     along = place.at_mm + (place.width_mm or 0.0) / 2
-    out = (place.depth_mm or USUAL_DEPTH_MM) / 2 if place.kind is FixtureKind.DOOR_OPENER else 0.0
+    out = 0.0
+    if place.kind is FixtureKind.DOOR_OPENER:
+        out = (place.depth_mm or USUAL_DEPTH_MM) / 2
     return trial.site.plans[room.id].at(place.wall, along, out)
 
 
@@ -254,34 +266,55 @@ def _bay(trial: Trial, room: Room) -> int | None:
     bays = room.vehicle_bays
     if not bays:
         return None
-    taken = {box.bay for box in trial.site.receptacles_in[room.id]}
-    return next((bay for bay in range(1, bays + 1) if bay not in taken), None)
+    taken = set()
+    for box in trial.site.receptacles_in[room.id]:
+        taken.add(box.bay)
+    for bay in range(1, bays + 1):
+        if bay not in taken:
+            return bay
+    return None
 
 
 def _far(point: Point, near: Point | None) -> float:
-    return hypot(point[0] - near[0], point[1] - near[1]) if near else 0.0
+    if near:
+        return hypot(point[0] - near[0], point[1] - near[1])
+    return 0.0
 
 
 def _told(chosen: Sequence[Spot]) -> str:
-    places = "; ".join(f"wall {s.wall}, {s.at:,.0f} mm from its left end" for s in chosen)
-    blocking = any(spot.blocking for spot in chosen)
+    parts = []
+    for s in chosen:
+        parts.append(f"wall {s.wall}, {s.at:,.0f} mm from its left end")
+    places = "; ".join(parts)
+    blocking = False
+    for spot in chosen:
+        if spot.blocking:
+            blocking = True
+            break
     return f"{len(chosen)} more: {places}" + (
         " (between studs: needs blocking)" if blocking else ""
     )
 
 
 def _where(box: Box) -> str:
-    return "in the ceiling" if box.place.surface == "ceiling" else "where the room has no walls yet"
+    if box.place.surface == "ceiling":
+        return "in the ceiling"
+    return "where the room has no walls yet"
 
 
 def propose_outdoor_receptacles(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A receptacle outdoors, at the front and at the back where the code asks for both."""
-    outside = {r.id for r in house.rooms if r.kind in (RoomKind.OUTDOORS, RoomKind.PORCH)}
+    outside = set()
+    for r in house.rooms:
+        if r.kind in (RoomKind.OUTDOORS, RoomKind.PORCH):
+            outside.add(r.id)
     found: list[Found] = []
     finder = _Finder(house, book, wants)
     for _ in range(4):
         trial = Trial(finder.house, book, outside)
-        short = sorted(trial.short(("outdoor-receptacles",))) if outside else []
+        short = []
+        if outside:
+            short = sorted(trial.short(("outdoor-receptacles",)))
         if not short:
             break
         made = _outdoors(finder, trial, short[0])
@@ -294,7 +327,10 @@ def propose_outdoor_receptacles(house: House, book: Rulebook, wants: Wants) -> l
 
 def _outdoors(finder: _Finder, trial: Trial, key: str) -> Found:
     side = key.partition(":")[2]
-    rooms = [room for room in trial.house.rooms if side == "house" or room.side in (side, None)]
+    rooms = []
+    for room in trial.house.rooms:
+        if side == "house" or room.side in (side, None):
+            rooms.append(room)
     rooms.sort(key=lambda room: (not room.from_grade, room.kind is RoomKind.PORCH))
     tried: Found = Unsolved(key.partition(":")[2], "no place outdoors is recorded on that side")
     for room in rooms:

@@ -46,7 +46,9 @@ class Ground:
         self.site = site
         self.rank = {storey.id: n for n, storey in enumerate(site.house.storeys)}
         self.at: dict[str, Spot] = {box.id: self._box(box) for box in site.house.boxes}
-        rooms = {panel.id: panel.room for panel in site.house.panels}
+        rooms = {}
+        for panel in site.house.panels:
+            rooms[panel.id] = panel.room
         rooms |= {appliance.id: appliance.room for appliance in site.house.appliances}
         for name, room in rooms.items():
             self.at[name] = self._spot(room, self._middle(room), PANEL_MM)
@@ -66,12 +68,18 @@ class Ground:
 
     def _box(self, box: Box) -> Spot:
         plan, place = self.site.plans.get(box.room), box.place
-        point = plan.of(box) if plan else None
+        point = None
+        if plan:
+            point = plan.of(box)
         ceiling = self.site.rooms[box.room].ceiling_mm or CEILING_MM
         if isinstance(place, OnWall):
-            up = place.height_mm if place.height_mm is not None else 300.0
+            up = 300.0
+            if place.height_mm is not None:
+                up = place.height_mm
             return self._spot(box.room, point or self._middle(box.room), up, place.wall)
-        up = ceiling if isinstance(place, OnCeiling) else 0.0
+        up = 0.0
+        if isinstance(place, OnCeiling):
+            up = ceiling
         return self._spot(box.room, point or self._middle(box.room), up)
 
     def length(self, one: str, other: str) -> float:
@@ -108,12 +116,19 @@ def _signals(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
     It hangs lower than the power cables and goes across first where they go along, so that the
     two meet at right angles and never run side by side.
     """
-    panels = [p for p in site.house.panels if p.kind is PanelKind.COMMUNICATIONS]
+    panels = []
+    for p in site.house.panels:
+        if p.kind is PanelKind.COMMUNICATIONS:
+            panels.append(p)
     joined = {end for cable in site.house.cables for end in cable.ends}
     asked = book.value("communications-separation.distance_mm") or {}
     apart = max(asked.values(), default=0)
     for box in site.house.boxes:
-        kind = next((SIGNALS[d.kind] for d in box.devices if d.kind in SIGNALS), None)
+        kind = None
+        for d in box.devices:
+            if d.kind in SIGNALS:
+                kind = SIGNALS[d.kind]
+                break
         if kind is None or box.id in joined or not panels:
             continue
         length = ceil((ground.length(panels[0].id, box.id) + ENDS_MM) / STEP_MM) * STEP_MM
@@ -126,7 +141,8 @@ def _signals(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
             length_mm=length,
         )
         says = f"a run of {length / 1000:,.1f} m, {max(LOWER_MM, apart):,.0f} mm below power cables"
-        says += f" ({apart:,.0f} mm asked)" if apart else ""
+        if apart:
+            says += f" ({apart:,.0f} mm asked)"
         proof = "one cable from its panel is the least that serves an outlet"
         yield Proposal(f"{box.id}/run", (), says, proof, Kind.CABLES, cables=(cable,))
 
@@ -140,7 +156,9 @@ class _Runs:
 
     def proposal(self, wants: Wants) -> Proposal | None:
         fed, hung, alarms = self._sorted()
-        appliances = [a.id for a in self.site.supply.appliances[self.circuit.id]]
+        appliances = []
+        for a in self.site.supply.appliances[self.circuit.id]:
+            appliances.append(a.id)
         nodes = [*fed, *appliances]
         if not nodes and not alarms:
             return None
@@ -155,7 +173,9 @@ class _Runs:
         says = f"{len(self.made)} cables, {metres:,.1f} m of {self.awg} AWG, home run {run:,.1f} m"
         if (self.made[0].length_mm or 0.0) > wants.home_run_limit_mm:
             says += "; look at the voltage drop"
-        proof = "no tree of cables between these boxes is shorter" if shortest else ""
+        proof = ""
+        if shortest:
+            proof = "no tree of cables between these boxes is shorter"
         proof = proof or "the shortest tree in which no box joins more than three cables"
         return Proposal(self.circuit.id, (), says, proof, Kind.CABLES, cables=tuple(self.made))
 
@@ -179,9 +199,18 @@ class _Runs:
                 alarms[box.id] = None
             elif not (device.kind in SWITCHES and device.controls):
                 fed[box.id] = None
-        hanging = {light for lights in hung.values() for light in lights}
-        later = {switch for switches in hung for switch in switches[1:]}
-        fed_only = [name for name in fed if name not in hanging and name not in later]
+        hanging = set()
+        for lights in hung.values():
+            for light in lights:
+                hanging.add(light)
+        later = set()
+        for switches in hung:
+            for switch in switches[1:]:
+                later.add(switch)
+        fed_only = []
+        for name in fed:
+            if name not in hanging and name not in later:
+                fed_only.append(name)
         return fed_only, [(list(key), lights) for key, lights in hung.items()], list(alarms)
 
     def _tree(self, tree: list[str], nodes: list[str]) -> bool:
@@ -210,7 +239,9 @@ class _Runs:
     def _chain(self, start: Sequence[str], nodes: Sequence[str], insulated: int) -> None:
         """Join nodes one after another, each the nearest to the last."""
         left, tails = list(nodes), list(start)
-        lead = 2 if insulated == THIRD and self._feeds_alarms(nodes) else insulated
+        lead = insulated
+        if insulated == THIRD and self._feeds_alarms(nodes):
+            lead = 2
         while left:
             _, a, b = min((self._length(a, b), a, b) for a in tails for b in left)
             self._join(a, b, lead)
@@ -219,18 +250,27 @@ class _Runs:
 
     def _feeds_alarms(self, nodes: Sequence[str]) -> bool:
         """The cable that comes to the first alarm needs no conductor for the signal."""
-        return any(d.kind in ALARMS for n in nodes for d in self.site.boxes[n].devices)
+        for n in nodes:
+            for d in self.site.boxes[n].devices:
+                if d.kind in ALARMS:
+                    return True
+        return False
 
     def _length(self, one: str, other: str) -> float:
         return self.ground.length(one, other)
 
     def _join(self, one: str, other: str, insulated: int) -> None:
-        both = insulated if self.circuit.poles == 1 or insulated > 2 else self._two_pole(other)
+        if self.circuit.poles == 1 or insulated > 2:
+            both = insulated
+        else:
+            both = self._two_pole(other)
         self.made.append(_cable(self.circuit, len(self.made) + 1, one, other, both, self))
 
     def _two_pole(self, other: str) -> int:
         """A receptacle at two poles, as a range's, has a neutral beside them."""
-        return THIRD if other in self.site.boxes else 2
+        if other in self.site.boxes:
+            return THIRD
+        return 2
 
 
 def _cable(
@@ -253,11 +293,16 @@ def _loops(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
     wired = {end for cable in site.house.cables for end in cable.ends}
     for box in site.house.boxes:
         for device in box.devices:
-            targets = device.controls or () if device.kind in SWITCHES else ()
+            targets: tuple[str, ...] = ()
+            if device.kind in SWITCHES:
+                targets = device.controls or ()
             lights = [name for name in targets if name in wired]
             if box.id in wired or not lights:
                 continue
-            circuits = {c.circuit for c in site.house.cables if lights[0] in c.ends and c.circuit}
+            circuits = set()
+            for c in site.house.cables:
+                if lights[0] in c.ends and c.circuit:
+                    circuits.add(c.circuit)
             name = device.circuit or next(iter(sorted(circuits)), None)
             if name is None:
                 continue

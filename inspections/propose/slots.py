@@ -26,39 +26,69 @@ def slotted(house: House, panel: Panel, proposals: Sequence[Proposal]) -> list[F
         return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
     places: dict[str, tuple[int, ...]] = {}
     for circuit in (c for each in proposals for c in each.circuits if c.poles == 2):
-        pair = next(((s, s + 2) for s in free if s + 2 in free), None)
+        pair = None
+        for s in free:
+            if s + 2 in free:
+                pair = (s, s + 2)
+                break
         if pair is None:
             why = "no two spaces one above the other are free for a two-pole breaker"
             return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
         places[circuit.id] = pair
         free = [slot for slot in free if slot not in pair]
-    singles = [each for each in proposals if each.circuits[0].poles == 1]
+    singles = []
+    for each in proposals:
+        if each.circuits[0].poles == 1:
+            singles.append(each)
     try:
         places |= _singles(singles, free)
     except CannotBalance as refused:
         return [*proposals, Unsolved(panel.id, str(refused), Kind.CIRCUITS)]
-    return [_placed(each, places) for each in proposals]
+    placed: list[Found] = []
+    for each in proposals:
+        placed.append(_placed(each, places))
+    return placed
 
 
 def _free(house: House, panel: Panel) -> list[int]:
-    taken = {slot for c in house.circuits if c.panel == panel.id for slot in c.slots}
+    taken = set()
+    for c in house.circuits:
+        if c.panel == panel.id:
+            for slot in c.slots:
+                taken.add(slot)
     unplaced = sum(c.poles for c in house.circuits if c.panel == panel.id and not c.slots)
-    free = [slot for slot in range(1, (panel.spaces or 0) + 1) if slot not in taken]
-    return free[: len(free) - unplaced] if unplaced else free
+    free = []
+    for slot in range(1, (panel.spaces or 0) + 1):
+        if slot not in taken:
+            free.append(slot)
+    if unplaced:
+        return free[: len(free) - unplaced]
+    return free
 
 
 def _singles(proposals: Sequence[Proposal], free: Sequence[int]) -> dict[str, tuple[int, ...]]:
     """A space for each single-pole circuit, on the leg that leaves the two most alike."""
-    by_leg = {name: [slot for slot in free if leg(slot) == name] for name in ("A", "B")}
-    loads = [Single(each.circuits[0].id, _va(each)) for each in proposals]
-    chosen = balance(loads, len(by_leg["A"]), len(by_leg["B"])).legs if loads else {}
-    return {name: (by_leg[on].pop(0),) for name, on in chosen.items()}
+    by_leg = {}
+    for name in ("A", "B"):
+        by_leg[name] = [slot for slot in free if leg(slot) == name]
+    loads = []
+    for each in proposals:
+        loads.append(Single(each.circuits[0].id, _va(each)))
+    chosen = {}
+    if loads:
+        chosen = balance(loads, len(by_leg["A"]), len(by_leg["B"])).legs
+    by_name: dict[str, tuple[int, ...]] = {}
+    for name, on in chosen.items():
+        by_name[name] = (by_leg[on].pop(0),)
+    return by_name
 
 
 def _va(proposal: Proposal) -> int:
     circuit: Circuit = proposal.circuits[0]
     outlets = sum(fact.name == "circuit" for fact in proposal.facts)
-    return KITCHEN_VA if circuit.breaker_a >= 20 else OUTLET_VA * max(outlets, 1)
+    if circuit.breaker_a >= 20:
+        return KITCHEN_VA
+    return OUTLET_VA * max(outlets, 1)
 
 
 def _placed(proposal: Proposal, places: dict[str, tuple[int, ...]]) -> Proposal:

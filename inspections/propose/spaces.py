@@ -20,7 +20,10 @@ def served(
 ) -> Proposal | Unsolved | None:
     """What a space needs; None when what is there serves it already."""
     if space.doubts:
-        missing = ", ".join(f"{each.missing} at {each.where}" for each in space.doubts)
+        parts = []
+        for each in space.doubts:
+            parts.append(f"{each.missing} at {each.where}")
+        missing = ", ".join(parts)
         return Unsolved(subject, f"nobody recorded: {missing}; record it first")
     for places, blocking in options:
         if space.ring:
@@ -30,12 +33,16 @@ def served(
         if chosen == ():
             return None
         if chosen:
-            spots = [put(at) for at in chosen]
-            told = "; ".join(
-                f"wall {wall}, {at:,.0f} mm from its left end" for wall, at, _ in spots
-            )
+            spots = []
+            for at in chosen:
+                spots.append(put(at))
+            words = []
+            for wall, at, _ in spots:
+                words.append(f"wall {wall}, {at:,.0f} mm from its left end")
+            told = "; ".join(words)
             says = f"{len(spots)} more: {told}"
-            says += " (between studs: needs blocking)" if blocking else ""
+            if blocking:
+                says += " (between studs: needs blocking)"
             proof = _proof(space, there, places, reach, len(spots))
             return Proposal(subject, tuple(box for _, _, box in spots), says, proof)
     return Unsolved(subject, "no free wall within reach; a receptacle elsewhere may serve")

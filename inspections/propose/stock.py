@@ -24,11 +24,11 @@ def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
         return []
     site = Site(house, book)
     fill = Fill(book, house.device_depth_mm)
-    return [
-        _size(site, box, fill, wants)
-        for box in house.boxes
-        if box.volume_ml is None and box.stock is None and site.wiring.power_at(box.id)
-    ]
+    sizes: list[Found] = []
+    for box in house.boxes:
+        if box.volume_ml is None and box.stock is None and site.wiring.power_at(box.id):
+            sizes.append(_size(site, box, fill, wants))
+    return sizes
 
 
 def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
@@ -36,9 +36,15 @@ def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
     if sums.beyond:
         return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", Kind.BOXES)
     unsure = sums.most == float("inf")
-    needs = sums.least if unsure else sums.most
+    needs = sums.most
+    if unsure:
+        needs = sums.least
     sizes = shelf(box)
-    chosen = next((size for size in sizes if size * CUBIC_INCH_ML >= needs - DUST), None)
+    chosen = None
+    for size in sizes:
+        if size * CUBIC_INCH_ML >= needs - DUST:
+            chosen = size
+            break
     if chosen is None:
         return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", Kind.BOXES)
     says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
@@ -46,8 +52,13 @@ def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
         says += ", not counting what nobody recorded: " + ", ".join(
             f"{k} {w}" for k, w in sums.missing
         )
-    smaller = [size for size in sizes if size < chosen]
-    proof = f"the next smaller holds {smaller[-1]:g} in³" if smaller else "the smallest there is"
+    smaller = []
+    for size in sizes:
+        if size < chosen:
+            smaller.append(size)
+    proof = "the smallest there is"
+    if smaller:
+        proof = f"the next smaller holds {smaller[-1]:g} in³"
     fact = Fact(("boxes", box.id), "volume_ml", round(chosen * CUBIC_INCH_ML, 6))
     said = f"{says}; {support(box, wants)}"
     return Proposal(box.id, (), said, proof, Kind.BOXES, facts=(fact,))
@@ -55,7 +66,11 @@ def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
 
 def shelf(box: Box) -> list[float]:
     """The volumes that a box of its kind comes in, cubic inches, the smallest first."""
-    on_strap = any(device.kind in ON_STRAP for device in box.devices)
+    on_strap = False
+    for device in box.devices:
+        if device.kind in ON_STRAP:
+            on_strap = True
+            break
     if isinstance(box.place, OnCeiling) or not on_strap:
         small: list[float] = STOCK["ceiling"]["volumes"]
     else:
@@ -73,4 +88,6 @@ def support(box: Box, wants: Wants) -> str:
     if not isinstance(place, OnWall):
         return "fixed to framing"
     off = min(place.at_mm % wants.stud_spacing_mm, -place.at_mm % wants.stud_spacing_mm)
-    return "nailed to the stud beside it" if off <= BESIDE_MM + 1 else "on blocking between studs"
+    if off <= BESIDE_MM + 1:
+        return "nailed to the stud beside it"
+    return "on blocking between studs"

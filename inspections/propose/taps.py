@@ -56,13 +56,18 @@ def taps_of(house: House, book: Rulebook) -> list[Tap]:
         for index, device in enumerate(box.devices):
             if device.kind not in SIGNAL and not site.supply.of(box, device):
                 loose.setdefault(box.id, []).append((box.id, index))
-    rank = {room.id: number for number, room in enumerate(house.rooms)}
+    rank = {}
+    for number, room in enumerate(house.rooms):
+        rank[room.id] = number
     found = [*sorter.taps(loose), *_appliances(house, site)]
     return sorted(found, key=lambda tap: rank[tap.room])
 
 
 def _appliances(house: House, site: Site) -> Iterator[Tap]:
-    fed = {a.id for on in site.supply.appliances.values() for a in on}
+    fed = set()
+    for on in site.supply.appliances.values():
+        for a in on:
+            fed.add(a.id)
     for appliance in house.appliances:
         if appliance.id not in fed:
             yield Tap(Use.OWN, appliance.room, (), 1, appliance.id)
@@ -104,18 +109,32 @@ class _Sorter:
                 mine = {at}
                 for target in device.controls:
                     mine.update(loose.get(target, ()))
-                touching = [group for group in groups if group & mine]
+                touching = []
+                for group in groups:
+                    if group & mine:
+                        touching.append(group)
                 for group in touching:
                     groups.remove(group)
                     mine |= group
                 groups.append(mine)
-        return [sorted(group) for group in groups]
+        in_order: list[list[tuple[str, int]]] = []
+        for group in groups:
+            in_order.append(sorted(group))
+        return in_order
 
     def _group(self, group: list[tuple[str, int]]) -> Tap:
-        kinds = [(self.site.boxes[b], self.site.boxes[b].devices[i]) for b, i in group]
+        kinds = []
+        for b, i in group:
+            kinds.append((self.site.boxes[b], self.site.boxes[b].devices[i]))
         outlets = sum(device.kind in TAKES_CURRENT for _, device in kinds)
-        lights = [box.room for box, device in kinds if device.kind is DeviceKind.LUMINAIRE]
-        room = lights[0] if lights else kinds[0][0].room
+        lights = []
+        for box, device in kinds:
+            if device.kind is DeviceKind.LUMINAIRE:
+                lights.append(box.room)
+        if lights:
+            room = lights[0]
+        else:
+            room = kinds[0][0].room
         return Tap(Use.GENERAL, room, tuple(group), outlets, lit=bool(lights))
 
     def _use(self, box: Box, device: Device) -> Use:
@@ -146,13 +165,17 @@ class _Sorter:
         if "outdoor-circuit.breaker_a" in self.book:
             return Use.OUTDOOR
         shared = self.garages and self.book.value("garage-circuit.outdoors")
-        return Use.GARAGE if shared else Use.GENERAL
+        if shared:
+            return Use.GARAGE
+        return Use.GENERAL
 
 
 def named_of(site: Site, tap: Tap) -> str:
     """What a tap with a circuit of its own is called."""
     if tap.appliance:
-        appliances: dict[str, Appliance] = {a.id: a for a in site.house.appliances}
+        appliances: dict[str, Appliance] = {}
+        for a in site.house.appliances:
+            appliances[a.id] = a
         return appliances[tap.appliance].name
     box, index = tap.devices[0]
     return (site.boxes[box].devices[index].dedicated_to or "receptacle").capitalize()

@@ -34,15 +34,17 @@ class Trial:
 
     def __init__(self, house: House, book: Rulebook, rooms: Collection[str]) -> None:
         parts = ("counters", "panels", "appliances", "boxes")
-        kept = {
-            name: tuple(part for part in getattr(house, name) if part.room in rooms)
-            for name in parts
-        }
+        kept = {}
+        for name in parts:
+            kept[name] = tuple(part for part in getattr(house, name) if part.room in rooms)
         meetings = ("cables", "holes", "notches", "fastenings", "bundles", "separations")
         emptied = dict.fromkeys((*meetings, "crossings", "heat_gaps", "circuits"), ())
-        chosen = tuple(room for room in house.rooms if room.id in rooms)
+        chosen = []
+        for room in house.rooms:
+            if room.id in rooms:
+                chosen.append(room)
         self.book = book
-        self.house = house.model_copy(update={"rooms": chosen, **kept, **emptied})
+        self.house = house.model_copy(update={"rooms": tuple(chosen), **kept, **emptied})
         self.site = Site(self.house, book)
 
     def verdicts(self, names: Collection[str], boxes: Iterable[Box] = ()) -> dict[str, Finding]:
@@ -52,12 +54,20 @@ class Trial:
         if added:
             house = self.house.model_copy(update={"boxes": (*self.house.boxes, *added)})
             site = Site(house, self.book)
-        return {f.key: f for name in names for f in rules()[name].check(site)}
+        by_key: dict[str, Finding] = {}
+        for name in names:
+            for f in rules()[name].check(site):
+                by_key[f.key] = f
+        return by_key
 
     def short(self, names: Collection[str], boxes: Iterable[Box] = ()) -> frozenset[str]:
         """The findings of the rules named that are short, with some boxes more."""
         found = self.verdicts(names, boxes)
-        return frozenset(key for key, f in found.items() if f.verdict is Verdict.SHORT)
+        keys = []
+        for key, f in found.items():
+            if f.verdict is Verdict.SHORT:
+                keys.append(key)
+        return frozenset(keys)
 
 
 def spots(
@@ -96,12 +106,13 @@ def box_of(name: str, room: Room, place: Place, *devices: Device) -> Box:
 
 def ceiling_points(room: Room, plan: Plan, boxes: Iterable[Box]) -> list[Point]:
     """Points of a room's ceiling clear of its walls and of what is there, the middle ones first."""
-    corners = [plan.at(wall.id, 0.0) for wall in room.walls]
-    there = [
-        (box.place.x_mm, box.place.y_mm)
-        for box in boxes
-        if isinstance(box.place, OnCeiling) and box.place.x_mm is not None
-    ]
+    corners = []
+    for wall in room.walls:
+        corners.append(plan.at(wall.id, 0.0))
+    there = []
+    for box in boxes:
+        if isinstance(box.place, OnCeiling) and box.place.x_mm is not None:
+            there.append((box.place.x_mm, box.place.y_mm))
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
     middle = _middle(corners)
     tried = [middle]
@@ -110,13 +121,15 @@ def ceiling_points(room: Room, plan: Plan, boxes: Iterable[Box]) -> list[Point]:
         for i in range(int((max(xs) - min(xs)) / GRID_MM))
         for j in range(int((max(ys) - min(ys)) / GRID_MM))
     ]
-    good = [
-        point
-        for point in tried
-        if inside(point, corners)
-        and all(hypot(point[0] - x, point[1] - (y or 0.0)) >= APART_MM for x, y in there)
-    ]
-    off = {point: off_walls(point, corners) for point in good}
+    good = []
+    for point in tried:
+        if inside(point, corners) and all(
+            hypot(point[0] - x, point[1] - (y or 0.0)) >= APART_MM for x, y in there
+        ):
+            good.append(point)
+    off = {}
+    for point in good:
+        off[point] = off_walls(point, corners)
     clear_of = [point for point in good if off[point] >= OFF_WALL_MM] or good
     return sorted(clear_of, key=lambda p: (hypot(p[0] - middle[0], p[1] - middle[1]), p))
 
@@ -141,7 +154,10 @@ def _middle(corners: list[Point]) -> Point:
 
 def off_walls(point: Point, corners: list[Point]) -> float:
     """The distance from a point to the nearest of the walls between these corners, in mm."""
-    return min(_off(point, a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True))
+    offs = []
+    for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
+        offs.append(_off(point, a, b))
+    return min(offs)
 
 
 def _off(point: Point, a: Point, b: Point) -> float:

@@ -29,13 +29,13 @@ def propose_wall_receptacles(
         return []
     site = Site(house, book)
     names = free_names(house)
-    return [
-        made
-        for room in house.rooms
-        if room.kind in book.value(f"{NAME}.rooms") and room.walls
-        for space, here in wall_spaces(site, room)
-        if (made := _space(site, room, space, here, wants, names))
-    ]
+    found: list[Proposal | Unsolved] = []
+    for room in house.rooms:
+        if room.kind in book.value(f"{NAME}.rooms") and room.walls:
+            for space, here in wall_spaces(site, room):
+                if made := _space(site, room, space, here, wants, names):
+                    found.append(made)
+    return found
 
 
 def _space(
@@ -51,7 +51,10 @@ def _space(
         wall, from_left = line.wall_at(at)
         return wall, from_left, receptacle(room, wall, from_left, height, next(names))
 
-    there = [outlet.at for outlet in here if outlet.counts is not False]
+    there = []
+    for outlet in here:
+        if outlet.counts is not False:
+            there.append(outlet.at)
     options = (
         (stud_places(line, space, wants.stud_spacing_mm, height), False),
         (free_places(line, space, height), True),
@@ -76,7 +79,9 @@ def _free(
     for wall in line.room.walls:
         free = clear(line.room, wall, height, fixtures=True)
         for at in places(wall):
-            inside = line.within(space, line.position(wall.id, at)) if free(at) else None
+            inside = None
+            if free(at):
+                inside = line.within(space, line.position(wall.id, at))
             if inside is not None and (space.ring or space.start <= inside <= space.end):
                 found.add(inside)
     return sorted(found)

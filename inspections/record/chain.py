@@ -34,7 +34,9 @@ def _number(text: str) -> float | int:
     value = float(text)
     if value == 0:
         return 0.0
-    return int(value) if abs(value) >= WRITTEN_WITH_EXPONENT else value
+    if abs(value) >= WRITTEN_WITH_EXPONENT:
+        return int(value)
+    return value
 
 
 def chained(entry: RecordEntry, before: str) -> str:

@@ -54,7 +54,9 @@ def paper_of(token: str) -> Paper:
         # Signed by us is not made by this version: what is inside may be anything.
         raise NoPaper from None
     latest = latest_revision(job)
-    now = latest.number if latest else 0
+    now = 0
+    if latest:
+        now = latest.number
     return Paper(job, number, counted, now, job.record.count() - counted)
 
 

@@ -60,7 +60,10 @@ NO_VALUE = "A limit is a number, yes or no, a list of words, or a table of numbe
 def _is_a_value(value: Any) -> bool:
     """Whether it is made of what a rulebook may hold, however deep."""
     if isinstance(value, list):
-        return all(_is_a_value(each) for each in value)
+        for each in value:
+            if not _is_a_value(each):
+                return False
+        return True
     if isinstance(value, dict):
         return all(isinstance(key, str) for key in value) and _is_a_value([*value.values()])
     return isinstance(value, str | int | float)
@@ -73,7 +76,9 @@ def _check(shop: Shop, made: Amendment) -> None:
         checker.load_rulebook(made.rulebook, overlay(shop, {made.limit: made}))
         checker.load_rulebook(made.rulebook, overlay(shop, together))
     except checker.RulebookFault as fault:
-        said = [line.removeprefix("amend[0].") for line in str(fault).splitlines()]
+        said = []
+        for line in str(fault).splitlines():
+            said.append(line.removeprefix("amend[0]."))
         raise ValidationError(said) from None
 
 

@@ -64,7 +64,9 @@ def inspection_answer(
         _refuse_contradictions(inspection, answers, answer, called, lifted)
         refuse_used_elsewhere(inspection.job, reference)
         held.save()
-        locked = {area.id: area for area in change.areas}
+        locked = {}
+        for area in change.areas:
+            locked[area.id] = area
         _lift(inspection, lifted, now)
         _call(inspection, called, now)
         for area, said in answers.items():
@@ -116,7 +118,9 @@ def _refuse_contradictions(
     if any(each.job_id != inspection.job_id for each in lifted):
         raise ValidationError("A deficiency of another job is not recorded as mended on this job.")
     on_record = inspection.job.deficiencies.select_related("area")
-    marked = [each.id for each in lifted]
+    marked = []
+    for each in lifted:
+        marked.append(each.id)
     starts = visit_now(inspection).starts
     said = Said(
         words=_words(answers, answer),
@@ -138,7 +142,10 @@ def _refuse_contradictions(
 def _words(answers: Mapping[Area, Answer], answer: Answer | None) -> list[Spoken]:
     if answer is not None:
         return [Spoken(Word(answer))]
-    return [Spoken(Word(word), area.code, area.name) for area, word in answers.items()]
+    spoken: list[Spoken] = []
+    for area, word in answers.items():
+        spoken.append(Spoken(Word(word), area.code, area.name))
+    return spoken
 
 
 def told_of(deficiency: Deficiency) -> DeficiencyFacts:

@@ -32,11 +32,17 @@ def withdrawing_nothing(areas: Sequence[Area], now: datetime) -> Iterator[None]:
     live = Clearance.objects.filter(area__in=areas, withdrawn_at__isnull=True)
     cleared = set(live.values_list("area", flat=True))
     holds = areas_holds(areas, now)
-    released = [area for area in areas if area.id in cleared and not holds[area.id]]
+    released = []
+    for area in areas:
+        if area.id in cleared and not holds[area.id]:
+            released.append(area)
     yield
     if not released:
         return
     after = areas_holds(released, now)
-    lost = [area.name for area in released if after[area.id]]
+    lost = []
+    for area in released:
+        if after[area.id]:
+            lost.append(area.name)
     if lost:
         raise WouldWithdraw(withdrawal_says(lost))

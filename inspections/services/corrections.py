@@ -154,8 +154,14 @@ def _answered(actor: Person, correction: Correction, **given: Any) -> Correction
 def _box_of(job: Job, name: str) -> tuple[int, dict[str, Any], dict[str, Any]]:
     """The latest revision's number, the box's place, and its room."""
     revision = latest_revision(job)
-    house = json.loads(revision.house) if revision else {}
-    box = next((each for each in house.get("boxes", ()) if each["id"] == name), None)
+    house = {}
+    if revision:
+        house = json.loads(revision.house)
+    box = None
+    for each in house.get("boxes", ()):
+        if each["id"] == name:
+            box = each
+            break
     if revision is None or box is None or box["place"]["surface"] != "wall":
         raise ValidationError(f"The house has no box {name} on a wall; it may have changed.")
     room = next(each for each in house["rooms"] if each["id"] == box["room"])
@@ -166,7 +172,9 @@ def _refuse_beyond(
     box: str, room: dict[str, Any], wall: str, at_mm: float, height_mm: float | None
 ) -> None:
     """Raise ValidationError for a place that is not on a wall of the room."""
-    walls = {each["id"]: each["length_mm"] for each in room.get("walls", ())}
+    walls = {}
+    for each in room.get("walls", ()):
+        walls[each["id"]] = each["length_mm"]
     if wall not in walls:
         raise ValidationError(f"The room of box {box} has no wall {wall}.")
     if not 0 <= at_mm <= walls[wall]:

@@ -54,7 +54,10 @@ def deficiency_photograph(
         fresh = Deficiency.objects.get(id=deficiency.id)
         moment = DeficiencyPhotograph.Moment
         photograph.deficiency = fresh
-        photograph.moment = moment.BEFORE if fresh.mended_at is None else moment.AFTER
+        if fresh.mended_at is None:
+            photograph.moment = moment.BEFORE
+        else:
+            photograph.moment = moment.AFTER
         photograph.save()
         change.detail = {"deficiency": fresh.id, "moment": photograph.moment}
         change.detail["digest"] = photograph.digest

@@ -98,7 +98,9 @@ def lock_job(job_id: UUID) -> Job:
 
 def lock_areas(job_id: UUID, area_ids: list[UUID] | None = None) -> list[Area]:
     """The areas of a job, locked in order of id."""
-    return _SOME_OF(job_id, area_ids) if area_ids is not None else _ALL_OF(job_id)
+    if area_ids is not None:
+        return _SOME_OF(job_id, area_ids)
+    return _ALL_OF(job_id)
 
 
 def lock_areas_of(job_ids: Sequence[UUID]) -> list[Area]:
@@ -122,7 +124,11 @@ def areas_conclude(
     found = areas_holds(areas, now, ground)
     standings = {}
     for area in areas:
-        live = next((each for each in ground.clearances.get(area.id, ()) if each.live), None)
+        live = None
+        for each in ground.clearances.get(area.id, ()):
+            if each.live:
+                live = each
+                break
         held = found[area.id]
         if live and held:
             _withdraw(live, held, now)
@@ -132,7 +138,10 @@ def areas_conclude(
             cleared=bool(live and not held),
             holds=[_kept(hold) for hold in held],
         )
-    other = [s for s in standings.values() if not _same(s, ground.standings.get(s.area_id))]
+    other = []
+    for s in standings.values():
+        if not _same(s, ground.standings.get(s.area_id)):
+            other.append(s)
     if other:
         AreaStanding.objects.bulk_create(
             other,
@@ -176,9 +185,15 @@ def _redate(standing: JobStanding, ground: Ground, change: Change, *, whole: boo
     """
     now = change.now
     permit = permit_turns(ground, ground.jobs[standing.job_id], now)
-    ahead = [moment for moment in (permit, *change.turns) if moment is not None and moment > now]
+    ahead = []
+    for moment in (permit, *change.turns):
+        if moment is not None and moment > now:
+            ahead.append(moment)
     turns = min(ahead, default=None)
     if whole:
         standing.drawn_at, standing.next_at = now, turns
     elif turns is not None:
-        standing.next_at = turns if standing.next_at is None else min(turns, standing.next_at)
+        if standing.next_at is None:
+            standing.next_at = turns
+        else:
+            standing.next_at = min(turns, standing.next_at)

@@ -95,7 +95,10 @@ def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Findin
     for position, finding in enumerate(findings):
         had = kept.get((finding.rule.id, finding.subject))
         item = _item_of(job, areas[finding.spot.area], finding)
-        item.id = had.id if had else None
+        if had:
+            item.id = had.id
+        else:
+            item.id = None
         item.position = position
         current.append(item)
     _write_items(current, kept)
@@ -145,7 +148,9 @@ def drawn_digest(findings: Sequence[checker.Finding]) -> str:
     for each in findings:
         place = (each.rule.id, each.subject, each.spot.area, each.rule.stage)
         tape = each.measure or Measure("")
-        limits = [mm if mm is None else float(mm) for mm in (tape.min_mm, tape.max_mm)]
+        limits = []
+        for mm in (tape.min_mm, tape.max_mm):
+            limits.append(mm if mm is None else float(mm))
         lines.append([*place, each.verdict.value, each.fingerprint, *limits])
     return checker.digest(sorted(lines, key=lambda line: line[:2]))
 
@@ -153,21 +158,26 @@ def drawn_digest(findings: Sequence[checker.Finding]) -> str:
 def insulation_words(house: checker.House) -> str:
     """The insulation that items are drawn with, as the record keeps it."""
     chosen = house.insulation
-    return f"{chosen.kind.value} {chosen.vapour_barrier}" if chosen else ""
+    if chosen:
+        return f"{chosen.kind.value} {chosen.vapour_barrier}"
+    return ""
 
 
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
     """Write the items that are new or say something else than before, and retire the rest."""
-    new = [item for item in current if item.id is None]
+    new = []
+    for item in current:
+        if item.id is None:
+            new.append(item)
     for item in new:
         item.id = item._meta.pk.get_default()
     Item.objects.bulk_create(new, batch_size=200)
-    changed = [
-        item
-        for item in current
-        if (before := kept.get((item.rule, item.subject)))
-        and any(getattr(item, name) != getattr(before, name) for name in COPIED)
-    ]
+    changed = []
+    for item in current:
+        if (before := kept.get((item.rule, item.subject))) and any(
+            getattr(item, name) != getattr(before, name) for name in COPIED
+        ):
+            changed.append(item)
     Item.objects.bulk_update(changed, COPIED, batch_size=200)
     gone = set(kept) - {(item.rule, item.subject) for item in current}
     Item.objects.filter(id__in=[kept[key].id for key in gone]).update(current=False)

@@ -34,7 +34,9 @@ def insulation_choose(
             choice.save()
             change.detail = {"kind": kind, "vapour_barrier": vapour_barrier}
             if (revision := latest_revision(job)) is not None:
-                areas = {area.code: area for area in change.areas}
+                areas = {}
+                for area in change.areas:
+                    areas[area.code] = area
                 house, book = house_of(revision)
                 findings = checker.check(house, book)
                 items_follow(job, areas, findings)

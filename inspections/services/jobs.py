@@ -24,8 +24,13 @@ def job_change(actor: Person, *, job: Job, **given: Any) -> Job:
         raise TypeError(f"not to be changed: {', '.join(sorted(strange))}")
     with transaction.atomic():
         fresh = lock_job(job.id)
-        before = {name: getattr(fresh, name) for name in given}
-        changed = {name: value for name, value in given.items() if before[name] != value}
+        before = {}
+        for name in given:
+            before[name] = getattr(fresh, name)
+        changed = {}
+        for name, value in given.items():
+            if before[name] != value:
+                changed[name] = value
         if not changed:
             return fresh
         with changing_facts(actor, "job changed", job.id) as change:
@@ -43,4 +48,6 @@ def job_change(actor: Person, *, job: Job, **given: Any) -> Job:
 
 
 def _told(value: Any) -> str | None:
-    return None if value is None else str(value)
+    if value is None:
+        return None
+    return str(value)

@@ -45,10 +45,7 @@ def milestone_record(
     `insist` that raises OutOfOrder, and with it the record keeps what spoke against it.
     """
     require_role(actor, job.shop, Role.OFFICE)
-    if milestone != Milestone.HOOKUP and (circuits or temporary_until):
-        raise ValidationError("Circuits and a temporary service belong to the hookup.")
-    if milestone in VISITED and not reference.strip():
-        raise ValidationError(f"Give the authority's reference for the {milestone}.")
+    _refuse_unfit(milestone, reference, hookup_facts=bool(circuits or temporary_until))
     refuse_outside(
         timezone.now(),
         job.time_zone,
@@ -59,7 +56,9 @@ def milestone_record(
         lock_job(job.id)
         with changing_facts(actor, f"{milestone} recorded", job.id) as change:
             _refuse_contradictions(job, milestone, reached_on, temporary_until)
-            live = _live(job, circuits) if milestone == Milestone.HOOKUP else None
+            live = None
+            if milestone == Milestone.HOOKUP:
+                live = _live(job, circuits)
             speaks = milestone_against(job, milestone, reached_on)
             if speaks and not insist:
                 raise OutOfOrder(speaks)
@@ -87,28 +86,46 @@ def milestone_record(
     return reached
 
 
+def _refuse_unfit(milestone: Milestone, reference: str, *, hookup_facts: bool) -> None:
+    if milestone != Milestone.HOOKUP and hookup_facts:
+        raise ValidationError("Circuits and a temporary service belong to the hookup.")
+    if milestone in VISITED and not reference.strip():
+        raise ValidationError(f"Give the authority's reference for the {milestone}.")
+
+
 def _live(job: Job, chosen: Sequence[str]) -> list[HouseCircuit]:
     """The circuits of the latest house by their ids, in the order of the house."""
-    known = {each.id: each for each in circuits_of(latest_revision(job))}
+    known = {}
+    for each in circuits_of(latest_revision(job)):
+        known[each.id] = each
     if not known:
         raise ValidationError(
             "The house has no circuits on record, so none can be named live. "
             "Record its panel and its circuits first."
         )
-    there = "; ".join(f"{each.id} ({each.label})" for each in known.values())
+    parts = []
+    for each in known.values():
+        parts.append(f"{each.id} ({each.label})")
+    there = "; ".join(parts)
     if strange := [each for each in dict.fromkeys(chosen) if each not in known]:
         raise ValidationError(
             f"The latest house has no circuit {', '.join(strange)}. Its circuits are: {there}."
         )
     if not chosen:
         raise ValidationError("Choose the circuits that may be live: those, and no others.")
-    return [each for each in known.values() if each.id in chosen]
+    live: list[HouseCircuit] = []
+    for each in known.values():
+        if each.id in chosen:
+            live.append(each)
+    return live
 
 
 def _refuse_contradictions(
     job: Job, milestone: Milestone, on: date, temporary_until: date | None
 ) -> None:
-    on_record = {each.milestone: each for each in MilestoneReached.objects.filter(job=job)}
+    on_record = {}
+    for each in MilestoneReached.objects.filter(job=job):
+        on_record[each.milestone] = each
     before, hookup = on_record.get(milestone), on_record.get(Milestone.HOOKUP)
     stands = bool(hookup and hookup.temporary_until) and Milestone.TEMPORARY_GONE not in on_record
     still = job.deficiencies.filter(accepted_at=None).select_related("area")

@@ -78,7 +78,9 @@ def item_observe(
     """
     given = {"outcome": outcome, "note": note, "seen_at": seen_at, "known_at": known_at}
     given["withdraws"] = withdraws
-    shown = {item.id: fingerprint} if fingerprint else {}
+    shown = {}
+    if fingerprint:
+        shown = {item.id: fingerprint}
     (seen,) = items_observe(actor, items=[item], shown=shown, measured_mm=measured_mm, **given)
     return seen
 
@@ -179,19 +181,26 @@ def in_turn(now: datetime, last: datetime | None) -> datetime:
 
     Its area is locked, so the order is that in which they are committed.
     """
-    return now if last is None else max(now, last + timedelta.resolution)
+    if last is None:
+        return now
+    return max(now, last + timedelta.resolution)
 
 
 def looks_at(item: Item) -> list[Look[Observation]]:
     """The looks at the item's facts as they are now, in the order we got them."""
-    return [counted(item, each) for each in _LOOKS(item.id, item.fingerprint)]
+    looks: list[Look[Observation]] = []
+    for each in _LOOKS(item.id, item.fingerprint):
+        looks.append(counted(item, each))
+    return looks
 
 
 def known_of(
     look: Observation, others: Sequence[Look[Observation]], shown_at: datetime
 ) -> datetime:
     """As of when the maker of a new look knows the others at its item, shown them at `shown_at`."""
-    told = [(each, each.source.seen_by_id == look.seen_by_id) for each in others]
+    told = []
+    for each in others:
+        told.append((each, each.source.seen_by_id == look.seen_by_id))
     shown_at = min(max(shown_at, NOTHING_SEEN), look.recorded_at)
     return known_to_maker(told, min(look.seen_at, look.recorded_at), shown_at)
 

@@ -85,4 +85,8 @@ def packs_due(now: datetime | None = None) -> list[UUID]:
     asked = Pack.objects.filter(
         state=Pack.State.ASKED, asked_at__lt=now - timedelta(minutes=1)
     ).order_by("id")
-    return [pack.id for pack in asked if pack.begun_at is None or now - pack.begun_at >= TAKEN_UP]
+    ids: list[UUID] = []
+    for pack in asked:
+        if pack.begun_at is None or now - pack.begun_at >= TAKEN_UP:
+            ids.append(pack.id)
+    return ids

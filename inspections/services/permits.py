@@ -75,7 +75,9 @@ def permit_extend(
             raise ValidationError(f"It is good to {fresh.expires_on} already; give a later day.")
         _refuse_ended_before(fresh.issued_on, expires_on)
 
-    noted = {"reference": reference.strip()} if reference.strip() else {}
+    noted = {}
+    if reference.strip():
+        noted = {"reference": reference.strip()}
     facts = {"expires_on": expires_on}
     return _permit_change(actor, permit, "permit extended", facts, check, noted)
 
@@ -100,7 +102,9 @@ def permit_correct(
         if fresh.issued_on is None:
             raise ValidationError("The permit is not issued yet, so it has no day to correct.")
         if expires_on == fresh.expires_on:
-            stands = f"good to {expires_on}" if expires_on else "without an end"
+            stands = "without an end"
+            if expires_on:
+                stands = f"good to {expires_on}"
             raise ValidationError(f"The permit is {stands} on record already.")
         _refuse_ended_before(fresh.issued_on, expires_on)
 
@@ -136,7 +140,9 @@ def _permit_change(
     What is `noted` goes into the record alone.
     """
     require_role(actor, permit.job.shop, Role.OFFICE)
-    given = {name: (kind, facts.get(name)) for name, kind in DAYS.items()}
+    given = {}
+    for name, kind in DAYS.items():
+        given[name] = (kind, facts.get(name))
     refuse_outside(timezone.now(), permit.job.time_zone, **given)
     with changing_facts(actor, action, permit.job_id) as change:
         locked = Permit.objects.select_for_update(no_key=True, of=("self",))

@@ -54,11 +54,15 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
     for area in areas:
         area.standing = drawn[area.id]
     for standing in standings:
-        mine = [drawn[area.id] for area in ground.areas_of(standing.job_id)]
+        mine = []
+        for area in ground.areas_of(standing.job_id):
+            mine.append(drawn[area.id])
         standing.stage = job_stage(standing.job_id, mine, ground, now)
         standing.settled = standing.facts
         ground.jobs[standing.job_id].standing = standing
-    answers = [answer for _, answer in jobs_settled.send(Ground, ground=ground, now=now)]
+    answers = []
+    for _, answer in jobs_settled.send(Ground, ground=ground, now=now):
+        answers.append(answer)
     for standing in standings:
         job_id, standing.drawn_at = standing.job_id, now
         turns = permit_turns(ground, ground.jobs[job_id], now)

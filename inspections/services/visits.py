@@ -37,7 +37,9 @@ def inspection_ask(
     now = timezone.now()
     with changing_facts(actor, "visit asked for", job.id, now=now) as change:
         chosen = _chosen_areas(job, kind, areas, change)
-        undone = _undone(chosen, now) if kind in CONCEALING else []
+        undone = []
+        if kind in CONCEALING:
+            undone = _undone(chosen, now)
         if undone and not insist:
             raise ItemsOpen(
                 f"{' '.join(undone)} Ask again and insist if it is wanted all the same."
@@ -58,24 +60,29 @@ def inspection_ask(
 
 
 def _chosen_areas(job: Job, kind: Kind, areas: Sequence[Area], change: Change) -> list[Area]:
-    locked = {area.id: area for area in change.areas}
+    locked = {}
+    for area in change.areas:
+        locked[area.id] = area
     if not all(area.id in locked for area in areas):
         raise ValidationError("A visit covers areas of its own job alone.")
     if kind in CONCEALING and not areas:
         raise ValidationError("Name the areas that this visit is for.")
     if kind in CONCEALING and not job.authority.takes_parts and len(areas) < len(locked):
         raise ValidationError(f"{job.authority} does not take a rough-in in parts.")
-    return [locked[area.id] for area in areas]
+    chosen: list[Area] = []
+    for area in areas:
+        chosen.append(locked[area.id])
+    return chosen
 
 
 def _undone(areas: Sequence[Area], now: datetime) -> list[str]:
     found = areas_holds(areas, now)
-    return [
-        f"{area.name}: {hold.says}"
-        for area in areas
-        for hold in found[area.id]
-        if hold.reason in ROUGH_IN_REASONS
-    ]
+    parts: list[str] = []
+    for area in areas:
+        for hold in found[area.id]:
+            if hold.reason in ROUGH_IN_REASONS:
+                parts.append(f"{area.name}: {hold.says}")
+    return parts
 
 
 def inspection_happen(

@@ -118,7 +118,10 @@ def walk_record(
     require_role(actor, job.shop, *SITE_ROLES)
     now = timezone.now()
     _refuse_clocks(job, ticks, phone_now, now)
-    off = now - phone_now if abs(now - phone_now) > CLOCK_OFF else timedelta()
+    if abs(now - phone_now) > CLOCK_OFF:
+        off = now - phone_now
+    else:
+        off = timedelta()
     locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
@@ -131,7 +134,10 @@ def walk_record(
                 raise _NothingNew
     except _NothingNew:
         pass
-    return [took[tick] for tick in ticks]
+    taken: list[Taken] = []
+    for tick in ticks:
+        taken.append(took[tick])
+    return taken
 
 
 def _refuse_clocks(job: Job, ticks: Sequence[Walked], phone_now: datetime, now: datetime) -> None:
@@ -177,7 +183,9 @@ class _Keeping:
                 refuse_unasked_measure(item, tick.measured_mm)
             if not stale:
                 refuse_empty_pass(item, tick.outcome)
-                button = PHONE_FAIL if self.of_the_walk else "Fail"
+                button = "Fail"
+                if self.of_the_walk:
+                    button = PHONE_FAIL
                 refuse_contradiction(item, tick.outcome, tick.measured_mm, button)
         except NothingToPass as refusal:
             return Taken(tick.id, State.REFUSED, str(refusal))
@@ -222,7 +230,10 @@ class _Keeping:
         if not stale:
             made.known_at = known_of(made, others, tick.known_at)
             against = opposed_by(counted(item, made), others)
-            made.contests = against.source if against else None
+            if against:
+                made.contests = against.source
+            else:
+                made.contests = None
         if not _INSERT(made):
             made.id = self.own[tick.id]
             _INSERT(made)
@@ -235,7 +246,10 @@ def in_the_note(tick: Walked) -> Walked:
     if not tick.note:
         return replace(tick, note=figure, measured_mm=None)
     room = NOTE_LENGTH - len(f"; {figure}")
-    note = tick.note if len(tick.note) <= room else f"{tick.note[: room - 1]}…"
+    if len(tick.note) <= room:
+        note = tick.note
+    else:
+        note = f"{tick.note[: room - 1]}…"
     return replace(tick, note=f"{note}; {figure}", measured_mm=None)
 
 

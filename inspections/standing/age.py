@@ -57,4 +57,6 @@ def sign(cleared: bool, age: Age) -> Sign:
     """What a face says of an area that was or was not clear when it was last drawn."""
     if not cleared:
         return Sign.HOLD
-    return Sign.CLEAR if age.current else Sign.UNCHECKED
+    if age.current:
+        return Sign.CLEAR
+    return Sign.UNCHECKED

@@ -55,12 +55,17 @@ class Look(Generic[Source]):
 def as_it_counts(outcome: str, measured_mm: float | None, measure: Measure | None) -> Seen:
     """What was seen; a pass whose own measure contradicts its limit is a fail."""
     contradicted = measure is not None and measure.contradicted_by(measured_mm)
-    return Seen.FAIL if outcome == Seen.PASS and contradicted else Seen(outcome)
+    if outcome == Seen.PASS and contradicted:
+        return Seen.FAIL
+    return Seen(outcome)
 
 
 def unanswered(looks: Sequence[Look[Source]], outcome: Seen) -> list[Look[Source]]:
     """Those of an outcome that no pass answers, in the order made."""
-    passes = [look for look in looks if look.outcome is Seen.PASS]
+    passes = []
+    for look in looks:
+        if look.outcome is Seen.PASS:
+            passes.append(look)
     left = []
     for look in looks:
         if look.outcome is outcome and not any(each.answers(look) for each in passes):
@@ -74,15 +79,19 @@ def deciding(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
     for outcome in (Seen.FAIL, Seen.ABSENT):
         if left := unanswered(looks, outcome):
             return left
-    return sorted(
-        (look for look in looks if look.outcome is Seen.PASS), key=lambda look: look.order
-    )
+    passes = []
+    for look in looks:
+        if look.outcome is Seen.PASS:
+            passes.append(look)
+    return sorted(passes, key=lambda look: look.order)
 
 
 def come_to(looks: Sequence[Look[Source]]) -> Seen | None:
     """What the looks come to; None when nobody looked."""
     decided = deciding(looks)
-    return decided[-1].outcome if decided else None
+    if decided:
+        return decided[-1].outcome
+    return None
 
 
 def contest(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
@@ -91,7 +100,10 @@ def contest(looks: Sequence[Look[Source]]) -> list[Look[Source]]:
     for against in reversed(deciding(looks)):
         if against.outcome is Seen.PASS:
             return []
-        disputing = [look for look in looks if look.disputes(against)]
+        disputing = []
+        for look in looks:
+            if look.disputes(against):
+                disputing.append(look)
         if disputing:
             last = max(disputing, key=lambda look: look.order)
             return sorted([against, last], key=lambda look: look.order)
@@ -103,8 +115,13 @@ def opposed_by(new: Look[Source], others: Sequence[Look[Source]]) -> Look[Source
     answers, for any other the last pass that disputes it; None when it stands alone."""
     if new.outcome is Seen.PASS:
         against = deciding([*others, new])[-1]
-        return None if against.outcome is Seen.PASS else against
-    disputing = [look for look in others if look.disputes(new)]
+        if against.outcome is Seen.PASS:
+            return None
+        return against
+    disputing = []
+    for look in others:
+        if look.disputes(new):
+            disputing.append(look)
     return max(disputing, key=lambda look: look.order, default=None)
 
 
@@ -117,7 +134,10 @@ def known_to_maker(
     they saw themselves before this they knew without being shown, up to the first fail of somebody
     else that they were not shown.
     """
-    later = [(look, own) for look, own in looks if look.recorded > known]
+    later = []
+    for look, own in looks:
+        if look.recorded > known:
+            later.append((look, own))
     for look, own in sorted(later, key=lambda each: each[0].recorded):
         if own and look.claimed < claimed:
             known = look.recorded

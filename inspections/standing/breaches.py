@@ -53,7 +53,9 @@ def against(before: BeforeFacts) -> Iterator[str]:
     if before.milestone is not Milestone.FINAL:
         return
     if before.finish_open:
-        items = "item of the finish has" if before.finish_open == 1 else "items of the finish have"
+        items = "items of the finish have"
+        if before.finish_open == 1:
+            items = "item of the finish has"
         yield f"{before.finish_open} {items} not passed."
     if not before.final_accepted:
         yield "No final inspection that was accepted is on record."
@@ -113,5 +115,7 @@ def _before_finish(order: OrderFacts) -> Iterator[str]:
         yield f"{name}: finish work is on record from {day}, before it was cleared for cover."
     final = dict(order.milestones).get(Milestone.FINAL)
     if final and order.finish_open:
-        items = "item of the finish has" if order.finish_open == 1 else "items of the finish have"
+        items = "items of the finish have"
+        if order.finish_open == 1:
+            items = "item of the finish has"
         yield f"The final is on record from {final}, and {order.finish_open} {items} not passed."

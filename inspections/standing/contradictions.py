@@ -84,8 +84,14 @@ def of_answer(said: Said) -> Iterator[str]:
 
 def _of_word(said: Said, spoken: Spoken) -> Iterator[str]:
     word, place, area = spoken.word, spoken.place, spoken.area
-    here = [each for each in said.written_up if place in ("", each.place)]
-    left = [each for each in said.still_open if place in ("", each.place)]
+    here = []
+    for each in said.written_up:
+        if place in ("", each.place):
+            here.append(each)
+    left = []
+    for each in said.still_open:
+        if place in ("", each.place):
+            left.append(each)
     if word == Word.ACCEPTED and here:
         told = (
             "deficiencies are written up, so the answer cannot be “accepted”. Answer “accepted "
@@ -109,7 +115,9 @@ def _of_area(area: str, told: str) -> str:
 
 
 def _of_lifted(said: Said) -> Iterator[str]:
-    again = {each.same for each in said.written_up}
+    again = set()
+    for each in said.written_up:
+        again.add(each.same)
     for each in said.lifted:
         if each.accepted:
             yield f"“{each.what}” was accepted at an earlier visit already. Take the mark off it."
@@ -145,7 +153,9 @@ def of_milestone(reached: Reached) -> Iterator[str]:
     """What contradicts a milestone that is to be recorded."""
     if reached.before is not None:
         day, reference = reached.before
-        told = f", reference {reference}" if reference else ""
+        told = ""
+        if reference:
+            told = f", reference {reference}"
         yield f"“{reached.milestone}” is on record already, from {day}{told}."
         return
     if reached.temporary_until and reached.temporary_until < reached.on:
@@ -169,5 +179,10 @@ def of_milestone(reached: Reached) -> Iterator[str]:
 
 
 def _listed(left: Sequence[DeficiencyFacts], most: int = 300) -> str:
-    named = "; ".join(f"{each.area}, {each.what}" for each in left)
-    return named if len(named) <= most else f"{named[:most].rstrip()}…"
+    parts = []
+    for each in left:
+        parts.append(f"{each.area}, {each.what}")
+    named = "; ".join(parts)
+    if len(named) <= most:
+        return named
+    return f"{named[:most].rstrip()}…"

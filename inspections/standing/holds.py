@@ -89,8 +89,14 @@ class PermitFacts:
     @property
     def turns(self) -> list[date]:
         """The days that begin otherwise for it than the day before: issued, closed, expired."""
-        after = self.last_day + timedelta(days=1) if self.last_day else None
-        return [day for day in (self.issued_on, self.closed_on, after) if day is not None]
+        after = None
+        if self.last_day:
+            after = self.last_day + timedelta(days=1)
+        days: list[date] = []
+        for day in (self.issued_on, self.closed_on, after):
+            if day is not None:
+                days.append(day)
+        return days
 
     @property
     def last_day(self) -> date | None:
@@ -98,7 +104,10 @@ class PermitFacts:
         idle = None
         if self.idle_days is not None and self.quiet_since is not None:
             idle = self.quiet_since + timedelta(days=self.idle_days)
-        ends = [day for day in (self.expires_on, idle) if day is not None]
+        ends = []
+        for day in (self.expires_on, idle):
+            if day is not None:
+                ends.append(day)
         return min(ends, default=None)
 
 
@@ -214,13 +223,17 @@ def _item_holds(area: AreaFacts) -> Iterator[Hold]:
     counts = dict(area.items)
     for standing, (words, lifted_by) in _ITEM_WORDS.items():
         if count := counts.get(standing, 0):
-            noun = "item is" if count == 1 else "items are"
+            noun = "items are"
+            if count == 1:
+                noun = "item is"
             yield Hold(Reason(standing.value), f"{count} rough-in {noun} {words}.", lifted_by)
 
 
 def _boots_holds(area: AreaFacts) -> Iterator[Hold]:
     if count := area.boots_missing:
-        boxes = "box in an outside wall lacks" if count == 1 else "boxes in outside walls lack"
+        boxes = "boxes in outside walls lack"
+        if count == 1:
+            boxes = "box in an outside wall lacks"
         yield Hold(
             Reason.BOOTS,
             f"{count} {boxes} a boot, and the insulation chosen is no vapour barrier.",
@@ -230,20 +243,26 @@ def _boots_holds(area: AreaFacts) -> Iterator[Hold]:
 
 def _photograph_holds(area: AreaFacts) -> Iterator[Hold]:
     if count := area.photographs_missing:
-        words = "item to be concealed has" if count == 1 else "items to be concealed have"
+        words = "items to be concealed have"
+        if count == 1:
+            words = "item to be concealed has"
         yield Hold(Reason.PHOTOGRAPH, f"{count} {words} no photograph.", "crew: photograph them")
 
 
 def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
     if count := area.deficiencies_called:
-        noun = "deficiency is" if count == 1 else "deficiencies are"
+        noun = "deficiencies are"
+        if count == 1:
+            noun = "deficiency is"
         yield Hold(
             Reason.DEFICIENCY,
             f"{count} {noun} called and not mended.",
             "crew lead: mend and record",
         )
     if count := area.deficiencies_mended:
-        noun = "deficiency waits" if count == 1 else "deficiencies wait"
+        noun = "deficiencies wait"
+        if count == 1:
+            noun = "deficiency waits"
         yield Hold(
             Reason.DEFICIENCY,
             f"{count} mended {noun} for the inspector's acceptance.",

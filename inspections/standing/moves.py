@@ -73,7 +73,9 @@ def moves(job: JobNow) -> list[Move]:
 
 def _again(job: JobNow) -> Iterator[Move]:
     for again in job.again:
-        fee = f" (fee {again.fee})" if again.fee else ""
+        fee = ""
+        if again.fee:
+            fee = f" (fee {again.fee})"
         yield Move("office", f"ask for the {again.what} visit again, once it is mended{fee}")
 
 
@@ -89,7 +91,10 @@ def _moves(job: JobNow) -> Iterator[Move]:
 def _before_cover(job: JobNow) -> Iterator[Move]:
     if not job.areas:
         yield Move("crew lead", "record what was roughed in")
-    again = {name for each in job.again for name in each.areas}
+    again = set()
+    for each in job.again:
+        for name in each.areas:
+            again.add(name)
     for area in job.areas:
         if area.cleared:
             continue
@@ -112,7 +117,9 @@ def _before_cover(job: JobNow) -> Iterator[Move]:
 
 def _after_cover(job: JobNow) -> Iterator[Move]:
     if job.stage == Stage.FINISH:
-        items = "item is" if job.finish_open == 1 else "items are"
+        items = "items are"
+        if job.finish_open == 1:
+            items = "item is"
         yield Move("crew lead", f"finish: {job.finish_open} {items} still to look at or to mend")
     if job.temporary_until:
         yield Move("office", f"have the temporary service removed by {job.temporary_until}")

@@ -47,4 +47,6 @@ def stage(
         return Stage.COVER_UP
     if not hooked_up:
         return Stage.HOOKUP
-    return Stage.FINAL if finished else Stage.FINISH
+    if finished:
+        return Stage.FINAL
+    return Stage.FINISH

@@ -75,7 +75,9 @@ class VisitNow:
         """The moment before which that cannot be known of it; None when it can at any time."""
         if happening in ONCE_BEGUN:
             return self.starts
-        return self.ends if happening in ONCE_OVER else None
+        if happening in ONCE_OVER:
+            return self.ends
+        return None
 
     def why_not(self, happening: VisitState, now: datetime) -> str:
         """Why that cannot be recorded of the visit now, in words; empty when it can."""
@@ -90,7 +92,11 @@ class VisitNow:
 
     def may_be(self, now: datetime) -> tuple[VisitState, ...]:
         """What can be recorded of it now."""
-        return tuple(each for each in FOLLOWS[self.state] if not self.why_not(each, now))
+        open_to = []
+        for each in FOLLOWS[self.state]:
+            if not self.why_not(each, now):
+                open_to.append(each)
+        return tuple(open_to)
 
     @property
     def over(self) -> bool:

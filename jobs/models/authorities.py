@@ -81,7 +81,9 @@ class Authority(Record):
 
     def visit_rules(self, zone: ZoneInfo) -> VisitRules:
         """Its rules as planning takes them, in the zone of a job."""
-        closures = {day_on_record(day): why for day, why in self.closures.items()}
+        closures = {}
+        for day, why in self.closures.items():
+            closures[day_on_record(day)] = why
         return VisitRules(
             zone,
             Calendar(frozenset(self.works_on), self.country, self.region, closures),

@@ -13,7 +13,9 @@ class _Bounded:
 
     def from_db_value(self, value: Any, _expression: object, _connection: object) -> Any:
         """Year 1 and year 9999 overflow at the first time zone, sum or page that meets them."""
-        return value if value is None else within_bounds(value)
+        if value is None:
+            return value
+        return within_bounds(value)
 
     def deconstruct(self) -> tuple[str, str, list[Any], dict[str, Any]]:
         """To migrations it is the field that it extends: no column differs for it."""
@@ -47,7 +49,9 @@ class _Counted:
 
     def from_db_value(self, value: Any, _expression: object, _connection: object) -> Any:
         """One that was kept before there was a highest is read as that."""
-        return value if value is None else min(value, self.most)
+        if value is None:
+            return value
+        return min(value, self.most)
 
     def deconstruct(self) -> tuple[str, str, list[Any], dict[str, Any]]:
         """To migrations it is the field that it extends: no column differs for it."""

@@ -30,24 +30,31 @@ def alone(problem: Problem, lengths: Lengths) -> int:
     """Weighted days late were nobody else in the way of any promise."""
     end: dict[str, int] = {}
     for each in in_order(problem):
-        ready = max((end[before] for before in each.after), default=0)
+        before_it = []
+        for before in each.after:
+            before_it.append(end[before])
+        ready = max(before_it, default=0)
         if isinstance(each, Visit) and each.notice:
-            asked = each.notice[ready] if ready < len(each.notice) else problem.beyond
+            asked = problem.beyond
+            if ready < len(each.notice):
+                asked = each.notice[ready]
             kept = each.booked is not None and ready <= each.booked
-            ready = each.booked if kept and each.booked is not None else asked
-        ends = [
-            last
-            for option in lengths.options[each.id]
-            for start, last in option.ends.items()
-            if start >= ready
-        ]
+            ready = asked
+            if kept and each.booked is not None:
+                ready = each.booked
+        ends = []
+        for option in lengths.options[each.id]:
+            for start, last in option.ends.items():
+                if start >= ready:
+                    ends.append(last)
         end[each.id] = min(ends, default=problem.beyond)
-    late = [
-        each.weight * max(0, -(-(max(end[need] for need in each.needs) - each.by) // problem.parts))
-        for each in problem.promises
-        if each.needs
-    ]
-    return sum(late)
+    late = 0
+    for promise in problem.promises:
+        if promise.needs:
+            done = max(end[need] for need in promise.needs)
+            days = -(-(done - promise.by) // problem.parts)
+            late += promise.weight * max(0, days)
+    return late
 
 
 class _Loose:
@@ -93,7 +100,9 @@ class _Loose:
 
     def _notice(self, visit: Visit) -> None:
         beyond = self.problem.beyond
-        table = [min(slot, beyond) if slot < self.problem.size else beyond for slot in visit.notice]
+        table = []
+        for slot in visit.notice:
+            table.append(min(slot, beyond) if slot < self.problem.size else beyond)
         table += [beyond] * (beyond + 1 - len(table))
         self.cp.add(self.start[visit.id] >= table[0])
         for before in visit.after:

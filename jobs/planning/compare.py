@@ -24,20 +24,24 @@ def differences(
     problem: Problem, before: dict[str, Placement], after: dict[str, Placement]
 ) -> list[Move]:
     """What moves to another day, part of a day or crew, the earliest first."""
-    moves = [
-        Move(each.id, each.name, before.get(each.id), after.get(each.id))
-        for each in problem.activities
-        if _key(before.get(each.id)) != _key(after.get(each.id))
-    ]
+    moves = []
+    for each in problem.activities:
+        if _key(before.get(each.id)) != _key(after.get(each.id)):
+            moves.append(Move(each.id, each.name, before.get(each.id), after.get(each.id)))
     return sorted(moves, key=lambda move: (_first(move), move.activity))
 
 
 def _key(spot: Placement | None) -> tuple[str, int] | None:
-    return (spot.crew, spot.start) if spot else None
+    if spot:
+        return (spot.crew, spot.start)
+    return None
 
 
 def _first(move: Move) -> int:
-    starts = [spot.start for spot in (move.before, move.after) if spot]
+    starts = []
+    for spot in (move.before, move.after):
+        if spot:
+            starts.append(spot.start)
     return min(starts, default=0)
 
 

@@ -93,10 +93,15 @@ def final_walk(rates: Rates) -> Worked:
 
 def _sum(rates: Rates, parts: Sequence[tuple[float, str, float]]) -> Worked:
     """Nothing to do takes no time; anything takes the time to set up and clean away as well."""
-    there = [each for each in parts if each[0] > 0 and each[2] > 0]
+    there = []
+    for each in parts:
+        if each[0] > 0 and each[2] > 0:
+            there.append(each)
     if not there:
         return Worked(0, "nothing to do")
     minutes = sum(count * rate for count, _, rate in there) + rates.house_visit
-    words = [f"{count:.4g} {what} × {rate:g}" for count, what, rate in there]
+    words = []
+    for count, what, rate in there:
+        words.append(f"{count:.4g} {what} × {rate:g}")
     whole = max(1, round(minutes))
     return Worked(whole, f"{' + '.join([*words, f'{rates.house_visit:g}'])} = {whole} min")

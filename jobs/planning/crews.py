@@ -21,7 +21,10 @@ class Worker:
 
     def is_away(self, day: date) -> bool:
         """Whether the person is away that day."""
-        return any(first <= day <= last for first, last in self.away)
+        for first, last in self.away:
+            if first <= day <= last:
+                return True
+        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +52,11 @@ def present(
         kept = where.get(place.person)
         if place.holds(day) and (kept is None or place.from_day >= kept.from_day):
             where[place.person] = place
-    found = [workers[name] for name, place in where.items() if place.crew == crew]
-    return [worker for worker in found if not worker.is_away(day)]
+    at_work: list[Worker] = []
+    for name, place in where.items():
+        if place.crew == crew and not workers[name].is_away(day):
+            at_work.append(workers[name])
+    return at_work
 
 
 def hands(people: Sequence[Worker], apprentices_per_licensed: int | None) -> int:

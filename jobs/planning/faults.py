@@ -25,7 +25,9 @@ def refuse_faults(problem: Problem) -> None:
 def _shape(problem: Problem) -> Iterator[str]:
     if problem.parts < 1 or problem.minutes < 1:
         yield "A working day must have at least one part, and a part at least one minute."
-    names = [each.id for each in problem.activities]
+    names = []
+    for each in problem.activities:
+        names.append(each.id)
     for name, count in Counter(names).items():
         if count > 1:
             yield f"Two tasks have the id {name!r}; give each its own."
@@ -52,18 +54,26 @@ def _shape(problem: Problem) -> Iterator[str]:
 
 
 def _calendar(problem: Problem) -> Iterator[str]:
-    crew_work = [task for task in problem.tasks if task.minutes]
+    crew_work = []
+    for task in problem.tasks:
+        if task.minutes:
+            crew_work.append(task)
     if problem.activities and problem.size < 1:
         yield "The calendar has no working day; name at least one weekday that is worked."
     elif crew_work and not problem.crews:
         yield "There is no crew; name at least one with its people."
     elif crew_work and not any(any(crew.hands) for crew in problem.crews):
-        names = ", ".join(crew.name for crew in problem.crews)
+        crews = []
+        for crew in problem.crews:
+            crews.append(crew.name)
+        names = ", ".join(crews)
         yield f"No crew has a working day in these weeks ({names}); look at people and absences."
 
 
 def _circle(problem: Problem) -> Iterator[str]:
-    names = {each.id: each.name for each in problem.activities}
+    names = {}
+    for each in problem.activities:
+        names[each.id] = each.name
     if found := circle(problem.activities):
         yield f"These wait for one another in a circle: {', then '.join(names[i] for i in found)}."
 
@@ -74,7 +84,10 @@ def _work(problem: Problem) -> Iterator[str]:
     for task in problem.tasks:
         if not task.minutes:
             continue
-        crews = [crew for crew in problem.crews if not task.only or crew.id in task.only]
+        crews = []
+        for crew in problem.crews:
+            if not task.only or crew.id in task.only:
+                crews.append(crew)
         if not crews:
             yield f"{task.name} may only be done by {', '.join(sorted(task.only))}: no such crew."
         elif not any(crew.able(task.skill, s) for crew in crews for s in range(problem.size)):
@@ -82,7 +95,10 @@ def _work(problem: Problem) -> Iterator[str]:
         elif fault := _too_long(problem, task, week):
             yield fault
     for skill, tasks in lacking.items():
-        names = ", ".join(crew.name for crew in problem.crews)
+        crew_names = []
+        for crew in problem.crews:
+            crew_names.append(crew.name)
+        names = ", ".join(crew_names)
         yield (
             f"No crew has a {skill or 'working'} person in these weeks ({names}), and these need "
             f"one: {', '.join(tasks[:5])}{' and more' if len(tasks) > 5 else ''}."
@@ -96,9 +112,11 @@ def _too_long(problem: Problem, task: Task, week: int) -> str:
         if task.only and crew.id not in task.only:
             continue
         useful = max(0, problem.minutes - drive_share(problem, crew, task.house))
-        hands = max(
-            (n for slot, n in enumerate(crew.hands) if crew.able(task.skill, slot)), default=0
-        )
+        able = []
+        for slot, n in enumerate(crew.hands):
+            if crew.able(task.skill, slot):
+                able.append(n)
+        hands = max(able, default=0)
         if hands * useful * week > best:
             best, who = hands * useful * week, crew.name
     if task.minutes <= best:

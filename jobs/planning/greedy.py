@@ -37,11 +37,10 @@ class _Placing:
         """Hold for everything the place that people were told, where its crew can still do it;
         `shifting`: as soon after as it can, so that what follows gives way in turn.
         """
-        told = [
-            (each.told.slot, each, each.told.crew)
-            for each in self.problem.activities
-            if each.told and each.told.slot is not None
-        ]
+        told = []
+        for each in self.problem.activities:
+            if each.told and each.told.slot is not None:
+                told.append((each.told.slot, each, each.told.crew))
         for start, each, crew in sorted(told, key=lambda one: (one[0], one[1].id)):
             booked = isinstance(each, Visit) and each.booked is not None
             if isinstance(each, Visit) and each.booked not in (None, start):
@@ -51,8 +50,11 @@ class _Placing:
                     continue
                 shifts = shifting and not booked
                 later = range(start, self.problem.size if shifts else start + 1)
-                possible = (s for s in later if s in option.ends)
-                found = next((s for s in possible if self._free(each, crew, s, option)), None)
+                found = None
+                for s in later:
+                    if s in option.ends and self._free(each, crew, s, option):
+                        found = s
+                        break
                 if found is not None:
                     spot = Placement(found, option.ends[found], crew)
                     self.reserved[each.id] = spot
@@ -66,27 +68,35 @@ class _Placing:
             if visit.booked is not None and visit.booked < self.problem.size:
                 self._keep(visit, visit.booked)
         for each in in_order(self.problem):
-            ends = [self.placed.get(before) for before in each.after]
+            ends = []
+            for before in each.after:
+                ends.append(self.placed.get(before))
             if any(end is None for end in ends):
                 self._release(each)
                 continue
-            ready = max((end.end for end in ends if end), default=0)
+            ends_before = []
+            for end in ends:
+                if end:
+                    ends_before.append(end.end)
+            ready = max(ends_before, default=0)
             if spot := self.reserved.pop(each.id, None):
                 self._mark(each, spot, -1)
                 if self._still(each, spot, ready):
                     self._put(each, spot)
                     continue
-            found = self._visit(each, ready) if isinstance(each, Visit) else self._task(each, ready)
+            if isinstance(each, Visit):
+                found = self._visit(each, ready)
+            else:
+                found = self._task(each, ready)
             if found is not None:
                 self._put(each, found)
         return self.placed
 
     def _keep(self, visit: Visit, slot: int) -> None:
-        free = [
-            option.crew
-            for option in self.lengths.options[visit.id]
-            if option.crew and slot in option.ends and not self.busy[option.crew.id][slot]
-        ]
+        free = []
+        for option in self.lengths.options[visit.id]:
+            if option.crew and slot in option.ends and not self.busy[option.crew.id][slot]:
+                free.append(option.crew)
         if free:
             crew = min(free, key=lambda crew: self._liking(visit, crew, slot))
             self.kept_for[visit.id] = crew.id
@@ -116,7 +126,10 @@ class _Placing:
         """The first slot in which a visit can be that is not kept as booked."""
         first = ready
         if visit.notice:
-            first = visit.notice[ready] if ready < len(visit.notice) else self.problem.beyond
+            if ready < len(visit.notice):
+                first = visit.notice[ready]
+            else:
+                first = self.problem.beyond
         if visit.booked is not None:
             first = max(first, visit.booked + 1)
         return max(first, ready)
@@ -140,18 +153,24 @@ class _Placing:
     def _earliest(self, each: Activity, first: int) -> Placement | None:
         best: tuple[tuple[int, ...], Placement] | None = None
         for number, option in enumerate(self.lengths.options[each.id]):
-            crew = option.crew.id if option.crew else ""
+            crew = ""
+            if option.crew:
+                crew = option.crew.id
             for start in range(first, self.problem.size + 1):
                 if best is not None and start >= best[0][0] > first:
                     break
                 if start in option.ends and self._free(each, crew, start, option):
                     end = option.ends[start]
-                    liking = self._liking(each, option.crew, start) if option.crew else ()
+                    liking: tuple[int, ...] = ()
+                    if option.crew:
+                        liking = self._liking(each, option.crew, start)
                     rank = (end, *liking, number)
                     if best is None or rank < best[0]:
                         best = (rank, Placement(start, end, crew))
                     break
-        return best[1] if best else None
+        if best:
+            return best[1]
+        return None
 
     def _liking(self, each: Activity, crew: Crew, start: int) -> tuple[int, ...]:
         told = each.told
@@ -163,11 +182,11 @@ class _Placing:
         end = option.ends[start]
         if crew and any(self.busy[crew][start:end]):
             return False
-        return all(
-            self.used[name][slot] + much <= self.problem.shared[name]
-            for name, much in _uses(each)
-            for slot in range(start, end)
-        )
+        for name, much in _uses(each):
+            for slot in range(start, end):
+                if not (self.used[name][slot] + much <= self.problem.shared[name]):
+                    return False
+        return True
 
     def _put(self, each: Activity, found: Placement) -> None:
         self.placed[each.id] = found

@@ -57,7 +57,10 @@ class Horizon:
 
     def part_at(self, hour: time) -> int:
         """The part of the day that an hour falls in, or the next."""
-        return next((p for p in range(self.parts) if hour < self.part_ends(p)), self.parts - 1)
+        for p in range(self.parts):
+            if hour < self.part_ends(p):
+                return p
+        return self.parts - 1
 
     def slot_at(self, moment: datetime) -> int | None:
         """The slot of a local moment; None on a day that is not worked or not among them."""
@@ -68,7 +71,9 @@ class Horizon:
     def slot_from(self, moment: datetime) -> int:
         """The first slot in which something from that moment on can be."""
         day = self.from_day(moment.date())
-        return day + self.part_at(moment.time()) if moment.date() in self.days else max(0, day)
+        if moment.date() in self.days:
+            return day + self.part_at(moment.time())
+        return max(0, day)
 
 
 def horizon(
@@ -82,9 +87,15 @@ def horizon(
     break_minutes: int = 30,
 ) -> Horizon:
     """The working days of so many weeks. Raises NeverOpen when there is none among them."""
-    days = tuple(day for n in range(7 * weeks) if calendar.is_open(day := first + n * DAY))
+    open_days = []
+    for n in range(7 * weeks):
+        if calendar.is_open(day := first + n * DAY):
+            open_days.append(day)
+    days = tuple(open_days)
     if not days:
-        closed = {calendar.closed_because(first + n * DAY) for n in range(7 * weeks)}
+        closed = set()
+        for n in range(7 * weeks):
+            closed.add(calendar.closed_because(first + n * DAY))
         raise NeverOpen(
             f"the {weeks} weeks from {first} have no working day "
             f"({', '.join(sorted(closed)[:4])}); look at the weekdays and closures of the shop"
@@ -96,13 +107,19 @@ def notice_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[in
     """For each slot r, the first slot in which the authority could come when it is asked as
     soon as the work before slot r is done; slot 0 stands for the moment given (aware).
     """
-    return tuple(_first(weeks, rules, moment) for moment in _moments(weeks, rules, asked))
+    table = []
+    for moment in _moments(weeks, rules, asked):
+        table.append(_first(weeks, rules, moment))
+    return tuple(table)
 
 
 def asked_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[int, ...]:
     """The same for a visit that was asked for at that moment already."""
     first = _first(weeks, rules, asked)
-    return tuple(max(first, ready) for ready in range(weeks.size + 1))
+    table = []
+    for ready in range(weeks.size + 1):
+        table.append(max(first, ready))
+    return tuple(table)
 
 
 def _moments(weeks: Horizon, rules: VisitRules, asked: datetime) -> list[datetime]:
@@ -123,16 +140,22 @@ def _first(weeks: Horizon, rules: VisitRules, moment: datetime) -> int:
 
 def visit_windows(weeks: Horizon, rules: VisitRules) -> frozenset[int]:
     """The slots in which the authority could be on site at all."""
-    return frozenset(
-        slot
-        for slot in range(weeks.size)
-        if rules.calendar.is_open(day := weeks.days[slot // weeks.parts])
-        and day.weekday() in rules.visits_on
-        and weeks.part_starts(slot % weeks.parts) < rules.to_hour
-        and weeks.part_ends(slot % weeks.parts) > rules.from_hour
-    )
+    slots = []
+    for slot in range(weeks.size):
+        if (
+            rules.calendar.is_open(day := weeks.days[slot // weeks.parts])
+            and day.weekday() in rules.visits_on
+            and weeks.part_starts(slot % weeks.parts) < rules.to_hour
+            and weeks.part_ends(slot % weeks.parts) > rules.from_hour
+        ):
+            slots.append(slot)
+    return frozenset(slots)
 
 
 def per_slot(weeks: Horizon, of_day: Callable[[date], int]) -> tuple[int, ...]:
     """A figure of each day, slot by slot."""
-    return tuple(of_day(day) for day in weeks.days for _ in range(weeks.parts))
+    days = []
+    for day in weeks.days:
+        for _ in range(weeks.parts):
+            days.append(of_day(day))
+    return tuple(days)

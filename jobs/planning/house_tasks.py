@@ -139,18 +139,35 @@ class _Making:
         before: dict[str, list[str]] = {}
         for area in self.house.areas:
             before[area.code] = self._rough_in_of(area)
-        pending = [each for each in self.house.visits if each.kind in ("rough_in", "cover_up")]
+        pending = []
+        for each in self.house.visits:
+            if each.kind in ("rough_in", "cover_up"):
+                pending.append(each)
         for visit in pending:
             waits = [name for code in visit.areas for name in before.get(code, [])]
-            names = [a.name for a in self.house.areas if a.code in visit.areas]
+            names = []
+            for a in self.house.areas:
+                if a.code in visit.areas:
+                    names.append(a.name)
             made = self._visit(visit.key, f"rough-in visit, {', '.join(names)}", waits, visit)
             self.clears.update(dict.fromkeys(visit.areas, made))
-        rest = [a for a in self.house.areas if not a.accepted and a.code not in self.clears]
+        rest = []
+        for a in self.house.areas:
+            if not a.accepted and a.code not in self.clears:
+                rest.append(a)
         if rest:
             waits = [name for area in rest for name in before[area.code]]
-            again = any(area.refused for area in rest)
-            cost = f", costs {self.house.visit_again}" if again and self.house.visit_again else ""
-            name = f"re-inspection{cost}" if again else "rough-in visit"
+            again = False
+            for area in rest:
+                if area.refused:
+                    again = True
+                    break
+            cost = ""
+            if again and self.house.visit_again:
+                cost = f", costs {self.house.visit_again}"
+            name = "rough-in visit"
+            if again:
+                name = f"re-inspection{cost}"
             made = self._visit("visit/rough-in", name, waits)
             self.clears.update({area.code: made for area in rest})
         needs = tuple(dict.fromkeys(self.clears.values()))
@@ -183,8 +200,14 @@ class _Making:
             return
         waits = (*self.panel, *dict.fromkeys(self.clears.values()))
         made = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
-        pending = next((v for v in self.house.visits if v.kind == "hookup"), None)
-        key = pending.key if pending else "visit/hookup"
+        pending = None
+        for v in self.house.visits:
+            if v.kind == "hookup":
+                pending = v
+                break
+        key = "visit/hookup"
+        if pending:
+            key = pending.key
         self.live = (self._visit(key, "hookup visit", [*waits, *made], pending),)
 
     def finish(self) -> None:
@@ -202,13 +225,21 @@ class _Making:
             )
             self._promise("finish", tuple(last), self.house.finish_by)
         walk = self._task("walk", "final walk", work.final_walk(self.house.rates), tuple(last))
-        pending = next((v for v in self.house.visits if v.kind == "final"), None)
-        key = pending.key if pending else "visit/final"
+        pending = None
+        for v in self.house.visits:
+            if v.kind == "final":
+                pending = v
+                break
+        key = "visit/final"
+        if pending:
+            key = pending.key
         made = self._visit(key, "final visit", [*last, *walk, *self.mends], pending)
         self._promise("final", (made,), self.house.final_by)
 
     def _finish_of(self, area: AreaNow) -> list[str]:
-        clears = [self.clears[area.code]] if area.code in self.clears else []
+        clears = []
+        if area.code in self.clears:
+            clears = [self.clears[area.code]]
         covered = clears
         if area.cover_slots and not area.finished:
             made = activity_id(self.house.id, f"cover/{area.code}")

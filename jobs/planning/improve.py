@@ -41,7 +41,10 @@ class Improving:
             pieces.append(self._around_costly)
         piece, crews = self.random.choice(pieces)()
         free = self._closed(piece)
-        fixed = {name: self.placed.get(name) for name in self.by_id if name not in free}
+        fixed = {}
+        for name in self.by_id:
+            if name not in free:
+                fixed[name] = self.placed.get(name)
         must = must_fit(self.problem, self.placed)
         model = Model(self.problem, self.lengths, fixed, crews, must)
         model.cp.minimize(_combined(model))
@@ -63,11 +66,20 @@ class Improving:
 
     def _costly(self) -> list[str]:
         """The houses of what is late; where nothing is, of what moves against what was told."""
-        late = [p for p in self.problem.promises if days_late(self.problem, p, self.placed)]
+        late = []
+        for p in self.problem.promises:
+            if days_late(self.problem, p, self.placed):
+                late.append(p)
         if late:
-            return [self.by_id[promise.needs[0]].house for promise in late]
-        moved = [a for a in self.problem.activities if is_moved(self.problem, a, self.placed)]
-        return [each.house for each in moved]
+            houses: list[str] = []
+            for promise in late:
+                houses.append(self.by_id[promise.needs[0]].house)
+            return houses
+        moved: list[str] = []
+        for each in self.problem.activities:
+            if is_moved(self.problem, each, self.placed):
+                moved.append(each.house)
+        return moved
 
     def _around_costly(self) -> tuple[set[str], frozenset[str]]:
         """A house that costs days, and the houses that its crews are on before."""
@@ -78,31 +90,40 @@ class Improving:
 
     def _around(self, house: str) -> set[str]:
         chosen = set(self.by_house[house])
-        spans = [self.placed[name] for name in self.by_house[house] if name in self.placed]
+        spans = []
+        for name in self.by_house[house]:
+            if name in self.placed:
+                spans.append(self.placed[name])
         if not spans:
             return chosen
         first = min(each.start for each in spans) - self.problem.parts
         whole = len(spans) == len(chosen)
-        last = max(each.end for each in spans) if whole else self.problem.size
-        near = [
-            name
-            for name, found in self.placed.items()
-            if name not in chosen and found.crew and first <= found.start < last
-        ]
+        if whole:
+            ends = []
+            for each in spans:
+                ends.append(each.end)
+            last = max(ends)
+        else:
+            last = self.problem.size
+        near = []
+        for name, found in self.placed.items():
+            if name not in chosen and found.crew and first <= found.start < last:
+                near.append(name)
         self.random.shuffle(near)
         return chosen | set(near[: max(6, PIECE - len(chosen))])
 
     def _crews(self) -> tuple[set[str], frozenset[str]]:
         """What a few crews do within a stretch of days, among these crews."""
-        names = [crew.id for crew in self.problem.crews]
+        names = []
+        for crew in self.problem.crews:
+            names.append(crew.id)
         crews = frozenset(self.random.sample(names, min(3, len(names))))
         first = self.random.randrange(max(1, self.problem.size))
         last = first + WINDOW_DAYS * self.problem.parts
-        mine = {
-            name
-            for name, found in self.placed.items()
-            if found.crew in crews and first <= found.start < last
-        }
+        mine = set()
+        for name, found in self.placed.items():
+            if found.crew in crews and first <= found.start < last:
+                mine.add(name)
         return set(sorted(mine)[:PIECE]), crews
 
     def _closed(self, piece: set[str]) -> set[str]:
@@ -129,7 +150,9 @@ def _most(model: Model) -> dict[str, int]:
 
 def _driving(model: Model) -> int:
     """The most that could be driven."""
-    crews = {crew.id: crew for crew in model.problem.crews}
+    crews = {}
+    for crew in model.problem.crews:
+        crews[crew.id] = crew
     total = 0
     for each in model.free:
         total += max(

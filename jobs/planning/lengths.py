@@ -40,31 +40,35 @@ class Lengths:
         latest = range(what.earliest, self.problem.size)
         if not what.minutes:
             last = self.problem.size - what.slots
-            ends = {s: s + what.slots for s in (*latest, self.problem.size) if s <= last}
+            ends = {}
+            for s in (*latest, self.problem.size):
+                if s <= last:
+                    ends[s] = s + what.slots
             return [Option(None, {s: e for s, e in ends.items() if s >= what.earliest})]
-        crews = [crew for crew in self.problem.crews if not what.only or crew.id in what.only]
-        found = [
-            Option(crew, {s: e for s, e in self._ends(crew, what).items() if s >= what.earliest})
-            for crew in crews
-        ]
-        return [option for option in found if option.ends]
+        options: list[Option] = []
+        for crew in self.problem.crews:
+            if what.only and crew.id not in what.only:
+                continue
+            ends = {s: e for s, e in self._ends(crew, what).items() if s >= what.earliest}
+            if ends:
+                options.append(Option(crew, ends))
+        return options
 
     def _attending(self, visit: Visit) -> list[Option]:
         """A visit lasts one slot."""
-        slots = [
-            slot
-            for slot in range(self.problem.size)
-            if slot == visit.booked
-            or (
+        slots = []
+        for slot in range(self.problem.size):
+            if slot == visit.booked or (
                 (visit.windows is None or slot in visit.windows)
                 and (visit.booked is None or slot > visit.booked)
-            )
-        ]
-        found = [
-            Option(crew, {slot: slot + 1 for slot in slots if crew.able("", slot)})
-            for crew in self.problem.crews
-        ]
-        return [option for option in found if option.ends]
+            ):
+                slots.append(slot)
+        options: list[Option] = []
+        for crew in self.problem.crews:
+            ends = {slot: slot + 1 for slot in slots if crew.able("", slot)}
+            if ends:
+                options.append(Option(crew, ends))
+        return options
 
     def _ends(self, crew: Crew, task: Task) -> dict[int, int]:
         share = drive_share(self.problem, crew, task.house)
@@ -76,10 +80,10 @@ class Lengths:
     def _rates(self, crew: Crew, skill: str, share: int) -> list[int]:
         """Person-minutes that the crew gets done in each slot."""
         useful = max(0, self.problem.minutes - share)
-        return [
-            crew.hands[slot] * useful if crew.able(skill, slot) else 0
-            for slot in range(self.problem.size)
-        ]
+        rates: list[int] = []
+        for slot in range(self.problem.size):
+            rates.append(crew.hands[slot] * useful if crew.able(skill, slot) else 0)
+        return rates
 
 
 def _ends(rates: list[int], minutes: int) -> dict[int, int]:

@@ -15,7 +15,9 @@ LEVELS = (LATE, LEFT, MISSED, CHANGED, DRIVEN)
 
 def measured(problem: Problem, placed: Mapping[str, Placement]) -> dict[str, int]:
     """Each thing that is minimised, as it is in this plan."""
-    crews = {crew.id: crew for crew in problem.crews}
+    crews = {}
+    for crew in problem.crews:
+        crews[crew.id] = crew
     changes = sum(is_moved(problem, each, placed) for each in problem.activities)
     late = sum(each.weight * days_late(problem, each, placed) for each in problem.promises)
     return {
@@ -45,7 +47,11 @@ def is_moved(problem: Problem, each: Activity, placed: Mapping[str, Placement]) 
 
 def missed_visits(problem: Problem, placed: Mapping[str, Placement]) -> list[str]:
     """Booked visits that are not kept."""
-    return [each.id for each in problem.visits if is_missed(each, placed)]
+    ids: list[str] = []
+    for each in problem.visits:
+        if is_missed(each, placed):
+            ids.append(each.id)
+    return ids
 
 
 def is_missed(each: Activity, placed: Mapping[str, Placement]) -> bool:
@@ -58,7 +64,10 @@ def is_missed(each: Activity, placed: Mapping[str, Placement]) -> bool:
 def cost(problem: Problem, placed: Mapping[str, Placement]) -> tuple[int, ...]:
     """Every level in order: the lower of two plans is the better one."""
     found = measured(problem, placed)
-    return tuple(found[level] for level in LEVELS)
+    levels = []
+    for level in LEVELS:
+        levels.append(found[level])
+    return tuple(levels)
 
 
 def must_fit(problem: Problem, placed: Mapping[str, Placement]) -> frozenset[str]:
@@ -66,7 +75,9 @@ def must_fit(problem: Problem, placed: Mapping[str, Placement]) -> frozenset[str
     all that this plan is late.
     """
     value = measured(problem, placed)[LATE]
-    after = {each.id: each.after for each in problem.activities}
+    after = {}
+    for each in problem.activities:
+        after[each.id] = each.after
     found: set[str] = set()
     for promise in problem.promises:
         if promise.weight * days_late(problem, promise, {}) > value:

@@ -42,7 +42,10 @@ class Model:
         must: frozenset[str] = frozenset(),
     ) -> None:
         self.problem, self.fixed, self.crews, self.must = problem, fixed or {}, crews, must
-        free = [each for each in problem.activities if each.id not in self.fixed]
+        free = []
+        for each in problem.activities:
+            if each.id not in self.fixed:
+                free.append(each)
         self.free = free
         self.cp = cp_model.CpModel()
         self.start: dict[str, cp_model.IntVar | int] = {}
@@ -79,8 +82,9 @@ class Model:
             if each.id not in self.fixed:
                 continue
             found = self.fixed[each.id]
-            self.start[each.id] = found.start if found else beyond
-            self.end[each.id] = found.end if found else beyond
+            self.start[each.id] = self.end[each.id] = beyond
+            if found:
+                self.start[each.id], self.end[each.id] = found.start, found.end
             if not found or found.start == found.end:
                 continue
             interval = self.cp.new_fixed_size_interval_var(
@@ -94,11 +98,10 @@ class Model:
 
     def _place(self, each: Activity, lengths: Lengths) -> None:
         beyond, name = self.problem.beyond, each.id
-        options = [
-            option
-            for option in lengths.options[name]
-            if not self.crews or option.crew is None or option.crew.id in self.crews
-        ]
+        options = []
+        for option in lengths.options[name]:
+            if not self.crews or option.crew is None or option.crew.id in self.crews:
+                options.append(option)
         starts = {start for option in options for start in option.ends}
         ends = {end for option in options for end in option.ends.values()}
         if name not in self.must:
@@ -109,10 +112,14 @@ class Model:
         self.start[name], self.end[name] = start, end
         self.choices[name] = []
         for option in options:
-            crew = option.crew.id if option.crew else ""
+            crew = ""
+            if option.crew:
+                crew = option.crew.id
             for length, possible in option.by_length().items():
                 self._choose(each, crew, length, possible)
-        taken: list[cp_model.LiteralT] = [choice.taken for choice in self.choices[name]]
+        taken: list[cp_model.LiteralT] = []
+        for choice in self.choices[name]:
+            taken.append(choice.taken)
         if name not in self.must:
             out = self.beyond[name] = self.cp.new_bool_var(f"beyond {name}")
             self.cp.add(start == beyond).only_enforce_if(out)
@@ -152,7 +159,9 @@ class Model:
         if not visit.notice:
             return
         last = len(visit.notice)
-        table = [min(slot, beyond) if slot < self.problem.size else beyond for slot in visit.notice]
+        table = []
+        for slot in visit.notice:
+            table.append(min(slot, beyond) if slot < self.problem.size else beyond)
         table += [beyond] * (beyond + 1 - last)
         earliest: cp_model.IntVar | int = table[0]
         if visit.after:
@@ -173,7 +182,10 @@ class Model:
         self.cp.add_linear_constraint(
             self.start[each.id], first, first + self.problem.parts - 1
         ).only_enforce_if(~moved)
-        same = [choice.taken for choice in self.choices[each.id] if choice.crew == each.told.crew]
+        same = []
+        for choice in self.choices[each.id]:
+            if choice.crew == each.told.crew:
+                same.append(choice.taken)
         self.cp.add_bool_or([moved, *same])
 
     def _promise(self, promise: Promise) -> None:
@@ -187,7 +199,9 @@ class Model:
 
     def levels(self) -> list[tuple[str, cp_model.LinearExprT]]:
         """What is minimised, the most important first; a level that has nothing is left out."""
-        weights = {promise.id: promise.weight for promise in self.problem.promises}
+        weights = {}
+        for promise in self.problem.promises:
+            weights[promise.id] = promise.weight
         late = sum(weights[name] * var for name, var in self.late.items())
         moved = sum(self.moved.values())
         cost = self.problem.change_cost
@@ -198,19 +212,25 @@ class Model:
             (CHANGED, moved),
             (DRIVEN, sum(self._driving())),
         ]
-        return [(name, expression) for name, expression in found if not isinstance(expression, int)]
+        open_levels: list[tuple[str, cp_model.LinearExprT]] = []
+        for name, expression in found:
+            if not isinstance(expression, int):
+                open_levels.append((name, expression))
+        return open_levels
 
     def _driving(self) -> list[cp_model.LinearExprT]:
-        crews = {crew.id: crew for crew in self.problem.crews}
-        return [
-            minutes * choice.taken
-            for each in self.free
-            for choice in self.choices[each.id]
-            if choice.crew
-            and (
-                minutes := choice.length * drive_share(self.problem, crews[choice.crew], each.house)
-            )
-        ]
+        crews = {}
+        for crew in self.problem.crews:
+            crews[crew.id] = crew
+        minutes_driven: list[cp_model.LinearExprT] = []
+        for each in self.free:
+            for choice in self.choices[each.id]:
+                if choice.crew and (
+                    minutes := choice.length
+                    * drive_share(self.problem, crews[choice.crew], each.house)
+                ):
+                    minutes_driven.append(minutes * choice.taken)
+        return minutes_driven
 
     def hint(self, placed: Mapping[str, Placement]) -> None:
         """Start the search from a plan."""
@@ -235,7 +255,10 @@ class Model:
                 self._hint(self.missed[each.id], is_missed(each, placed))
             if each.id in self.ready:
                 ready, earliest, table = self.ready[each.id]
-                when = max(ends.get(before, beyond) for before in each.after)
+                ends_before = []
+                for before in each.after:
+                    ends_before.append(ends.get(before, beyond))
+                when = max(ends_before)
                 self._hint(ready, when)
                 self._hint(earliest, table[when])
 
@@ -245,7 +268,10 @@ class Model:
 
     def read(self, solver: cp_model.CpSolver) -> dict[str, Placement]:
         """The plan that was found."""
-        found = {name: kept for name, kept in self.fixed.items() if kept}
+        found = {}
+        for name, kept in self.fixed.items():
+            if kept:
+                found[name] = kept
         for name, choices in self.choices.items():
             for choice in choices:
                 if solver.boolean_value(choice.taken):

@@ -8,7 +8,9 @@ from .problem import Activity, Problem, Task, Visit
 
 def followers(activities: Iterable[Activity]) -> dict[str, list[str]]:
     """What waits for each."""
-    found: dict[str, list[str]] = {each.id: [] for each in activities}
+    found: dict[str, list[str]] = {}
+    for each in activities:
+        found[each.id] = []
     for each in activities:
         for before in each.after:
             found[before].append(each.id)
@@ -17,11 +19,15 @@ def followers(activities: Iterable[Activity]) -> dict[str, list[str]]:
 
 def circle(activities: Iterable[Activity]) -> list[str]:
     """The ids of one circle of predecessors, in order; empty when there is none."""
-    before = {each.id: list(each.after) for each in activities}
+    before = {}
+    for each in activities:
+        before[each.id] = list(each.after)
     state: dict[str, int] = {}
     for root in before:
         trail: list[str] = []
-        stack = [(root, iter(before[root]))] if root not in state else []
+        stack = []
+        if root not in state:
+            stack = [(root, iter(before[root]))]
         if stack:
             state[root], trail = 1, [root]
         while stack:
@@ -41,11 +47,17 @@ def circle(activities: Iterable[Activity]) -> list[str]:
 
 def in_order(problem: Problem) -> list[Activity]:
     """Everything after what it waits for; among what could be next, the most urgent first."""
-    by_id = {each.id: each for each in problem.activities}
+    by_id = {}
+    for each in problem.activities:
+        by_id[each.id] = each
     after = followers(problem.activities)
     urgent = urgency(problem, by_id, after)
-    place = {each.id: number for number, each in enumerate(problem.activities)}
-    open_ends = {each.id: len(set(each.after)) for each in problem.activities}
+    place = {}
+    for number, each in enumerate(problem.activities):
+        place[each.id] = number
+    open_ends = {}
+    for each in problem.activities:
+        open_ends[each.id] = len(set(each.after))
     ready = [(urgent[name], place[name], name) for name, count in open_ends.items() if not count]
     heapify(ready)
     found = []
@@ -76,7 +88,10 @@ def urgency(
             length = _length(by_id[later], problem, hands)
             latest[name] = min(latest[name], latest[later] - length)
             follow[name] = max(follow[name], follow[later] + length)
-    return {name: (latest[name], -follow[name]) for name in by_id}
+    by_name: dict[str, tuple[int, int]] = {}
+    for name in by_id:
+        by_name[name] = (latest[name], -follow[name])
+    return by_name
 
 
 def _length(each: Activity, problem: Problem, hands: int) -> int:
@@ -89,8 +104,13 @@ def _length(each: Activity, problem: Problem, hands: int) -> int:
 
 
 def _sorted(by_id: Mapping[str, Activity], after: Mapping[str, list[str]]) -> list[str]:
-    counts = {name: len(set(each.after)) for name, each in by_id.items()}
-    ready = [name for name, count in counts.items() if not count]
+    counts = {}
+    for name, each in by_id.items():
+        counts[name] = len(set(each.after))
+    ready = []
+    for name, count in counts.items():
+        if not count:
+            ready.append(name)
     for name in ready:
         for later in dict.fromkeys(after[name]):
             counts[later] -= 1

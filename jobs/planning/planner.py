@@ -79,11 +79,9 @@ class _Whole:
         levels: list[Level] = []
         for name, expression in self.model.levels():
             value = measured(self.problem, self.placed)[name]
-            bound = (
-                self._minimise(expression, self.left * (0.7 if name == LATE else 0.5))
-                if value
-                else 0
-            )
+            bound = 0
+            if value:
+                bound = self._minimise(expression, self.left * (0.7 if name == LATE else 0.5))
             value = measured(self.problem, self.placed)[name]
             levels.append(Level(name, value, min(bound, value)))
             self.model.cp.add(expression <= value)
@@ -130,15 +128,16 @@ def _by_pieces(
     floor = alone(problem, lengths)
     with ThreadPoolExecutor(1) as beside:
         late = improving.cost[0] > floor
-        bound = (
-            beside.submit(days_late_bound, problem, lengths, effort.work, clock()) if late else None
-        )
+        bound = None
+        if late:
+            bound = beside.submit(days_late_bound, problem, lengths, effort.work, clock())
         work = effort.work
         while work > 0 and clock() > 0 and any(improving.cost):
             work -= improving.step(floor, clock())
-        floor = bound.result() if bound else floor
+        if bound:
+            floor = bound.result()
     found = measured(problem, improving.placed)
-    levels = [
-        Level(name, found[name], min(floor, found[name]) if name == LATE else 0) for name in LEVELS
-    ]
+    levels = []
+    for name in LEVELS:
+        levels.append(Level(name, found[name], min(floor, found[name]) if name == LATE else 0))
     return Plan(improving.placed, tuple(levels), cut_short=clock() <= 0)

@@ -153,7 +153,9 @@ class Level:
     @property
     def gap(self) -> float:
         """How far the value may be above the best possible, as a share of the value."""
-        return (self.value - self.bound) / self.value if self.value > self.bound else 0.0
+        if self.value > self.bound:
+            return (self.value - self.bound) / self.value
+        return 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +172,10 @@ class Plan:
     @property
     def gap(self) -> float:
         """The gap of the first level that is not proven best; 0 when all are."""
-        return next((level.gap for level in self.levels if level.value > level.bound), 0.0)
+        for level in self.levels:
+            if level.value > level.bound:
+                return level.gap
+        return 0.0
 
 
 def drive_share(problem: Problem, crew: Crew, house: str) -> int:
@@ -180,6 +185,8 @@ def drive_share(problem: Problem, crew: Crew, house: str) -> int:
 
 def days_late(problem: Problem, promise: Promise, placed: Mapping[str, Placement]) -> int:
     """Working days by which a promise is missed; what does not fit counts from past the end."""
-    ends = [placed[need].end if need in placed else problem.beyond for need in promise.needs]
+    ends = []
+    for need in promise.needs:
+        ends.append(placed[need].end if need in placed else problem.beyond)
     over = max(ends, default=0) - promise.by
     return max(0, -(-over // problem.parts))

@@ -37,24 +37,33 @@ def instance_problem(
     jobs: Sequence[Job], capacities: Sequence[int]
 ) -> tuple[Problem, dict[str, Placement]]:
     """The problem of an instance with a plan to begin from, whose length the slots are."""
-    after: list[list[str]] = [[] for _ in jobs]
+    after: list[list[str]] = []
+    for _ in jobs:
+        after.append([])
     for number, job in enumerate(jobs):
         for later in job.successors:
             after[later].append(str(number))
-    tasks = tuple(
-        Task(
-            str(number),
-            f"job {number + 1}",
-            slots=job.duration,
-            after=tuple(after[number]),
-            uses={str(r): much for r, much in enumerate(job.demands) if much},
+    made_tasks = []
+    for number, job in enumerate(jobs):
+        made_tasks.append(
+            Task(
+                str(number),
+                f"job {number + 1}",
+                slots=job.duration,
+                after=tuple(after[number]),
+                uses={str(r): much for r, much in enumerate(job.demands) if much},
+            )
         )
-        for number, job in enumerate(jobs)
-    )
-    shared = {str(r): much for r, much in enumerate(capacities)}
-    ends = tuple(task.id for task, job in zip(tasks, jobs, strict=True) if not job.successors)
+    tasks = tuple(made_tasks)
+    shared = {}
+    for r, much in enumerate(capacities):
+        shared[str(r)] = much
+    ends = []
+    for task, job in zip(tasks, jobs, strict=True):
+        if not job.successors:
+            ends.append(task.id)
     longest = max(1, sum(job.duration for job in jobs))
-    promises = (Promise("makespan", "makespan", ends, 0),)
+    promises = (Promise("makespan", "makespan", tuple(ends), 0),)
     problem = Problem(longest, 1, 60, tasks=tasks, promises=promises, shared=shared)
     refuse_faults(problem)
     project = Project(
@@ -64,8 +73,13 @@ def instance_problem(
         capacities,
     )
     starts = schedule(project)
-    placed = {str(n): Placement(start, start + jobs[n].duration) for n, start in enumerate(starts)}
-    size = max((spot.end for spot in placed.values()), default=1)
+    placed = {}
+    for n, start in enumerate(starts):
+        placed[str(n)] = Placement(start, start + jobs[n].duration)
+    spot_ends = []
+    for spot in placed.values():
+        spot_ends.append(spot.end)
+    size = max(spot_ends, default=1)
     return replace(problem, size=max(1, size)), placed
 
 
@@ -74,5 +88,7 @@ def plan_instance(jobs: Sequence[Job], capacities: Sequence[int], effort: Effort
     problem, known = instance_problem(jobs, capacities)
     plan = make_plan(problem, effort, known)
     level = plan.levels[0]
-    starts = tuple(plan.placed[task.id].start for task in problem.tasks)
-    return Makespan(level.value, level.bound, starts)
+    starts = []
+    for task in problem.tasks:
+        starts.append(plan.placed[task.id].start)
+    return Makespan(level.value, level.bound, tuple(starts))

@@ -37,7 +37,9 @@ class Rates:
         """Rates from a table. Raises ValueError that names what is wrong with which."""
         if not isinstance(given, Mapping):
             raise ValueError("give the rates as a table of minutes")
-        names = [field.name for field in fields(cls)]
+        names = []
+        for field in fields(cls):
+            names.append(field.name)
         if unknown := sorted(set(given) - set(names)):
             raise ValueError(f"there is no rate {unknown[0]!r}; the rates are {', '.join(names)}")
         table = {**STARTING, **given}

@@ -36,13 +36,21 @@ class Project:
         """For each job the longest way from its start to the end of the project."""
         tails = [0] * len(self.durations)
         for number in reversed(self._sorted()):
-            longest = max((tails[later] for later in self.after[number]), default=0)
+            behind = []
+            for later in self.after[number]:
+                behind.append(tails[later])
+            longest = max(behind, default=0)
             tails[number] = self.durations[number] + longest
         return tails
 
     def _sorted(self) -> list[int]:
-        counts = [len(each) for each in self.before]
-        ready = [number for number, count in enumerate(counts) if not count]
+        counts = []
+        for each in self.before:
+            counts.append(len(each))
+        ready = []
+        for number, count in enumerate(counts):
+            if not count:
+                ready.append(number)
         for number in ready:
             for later in self.after[number]:
                 counts[later] -= 1
@@ -56,11 +64,19 @@ class Project:
 
     def backward(self, starts: Sequence[int]) -> list[int]:
         """Each job as late as can be, the last to end first; then all moved to begin at 0."""
-        ends = [start + self.durations[number] for number, start in enumerate(starts)]
+        ends = []
+        for number, start in enumerate(starts):
+            ends.append(start + self.durations[number])
         order = self.keeping(sorted(range(len(ends)), key=lambda n: (-ends[n], n)), self.after)
         mirrored = self._place(order, self.after)
-        last = max(mirrored[n] + self.durations[n] for n in order)
-        return [last - mirrored[n] - self.durations[n] for n in range(len(ends))]
+        mirrored_ends = []
+        for n in order:
+            mirrored_ends.append(mirrored[n] + self.durations[n])
+        last = max(mirrored_ends)
+        turned: list[int] = []
+        for n in range(len(ends)):
+            turned.append(last - mirrored[n] - self.durations[n])
+        return turned
 
     def keeping(self, order: Sequence[int], before: Sequence[Sequence[int]]) -> list[int]:
         """The order, with whatever must come before a job moved ahead of it."""
@@ -69,7 +85,10 @@ class Project:
             stack = [root]
             while stack:
                 top = stack[-1]
-                missing = [each for each in before[top] if each not in found]
+                missing = []
+                for each in before[top]:
+                    if each not in found:
+                        missing.append(each)
                 if missing:
                     stack += missing
                 else:
@@ -77,11 +96,16 @@ class Project:
         return list(found)
 
     def _place(self, order: Sequence[int], before: Sequence[Sequence[int]]) -> list[int]:
-        free = [[capacity] * (self.horizon + 1) for capacity in self.capacities]
+        free = []
+        for capacity in self.capacities:
+            free.append([capacity] * (self.horizon + 1))
         ends = [0] * len(self.durations)
         starts = [0] * len(self.durations)
         for number in order:
-            start = max((ends[each] for each in before[number]), default=0)
+            ends_before = []
+            for each in before[number]:
+                ends_before.append(ends[each])
+            start = max(ends_before, default=0)
             length = self.durations[number]
             start = self._first(free, self.uses[number], start, length)
             for resource, much in self.uses[number]:
@@ -111,12 +135,19 @@ def schedule(project: Project) -> list[int]:
     best: list[int] = []
     length = project.horizon
     for round_ in range(max(4, WORK // max(1, count))):
-        blur = 0.0 if not round_ else 0.35
-        ranks = [tail * (1 + blur * (chance.random() - 0.5)) for tail in project.tails]
+        blur = 0.35
+        if not round_:
+            blur = 0.0
+        ranks = []
+        for tail in project.tails:
+            ranks.append(tail * (1 + blur * (chance.random() - 0.5)))
         order = sorted(range(count), key=lambda n: (-ranks[n], n))
         starts = project.forward(project.keeping(order, project.before))
         starts = _pushed(project, starts)
-        ends = max(start + project.durations[n] for n, start in enumerate(starts))
+        job_ends = []
+        for n, start in enumerate(starts):
+            job_ends.append(start + project.durations[n])
+        ends = max(job_ends)
         if ends < length:
             best, length = starts, ends
     return best

@@ -78,7 +78,9 @@ def _after_days(rules: VisitRules, counted: date, working: list[str]) -> date:
         working.extend(_passed_over(rules.calendar, day, later))
         day = later
     if rules.notice_days:
-        noun = "working day" if rules.notice_days == 1 else "working days"
+        noun = "working days"
+        if rules.notice_days == 1:
+            noun = "working day"
         working.append(f"notice of {rules.notice_days} {noun}: {day:%A %d %B}")
     return day
 

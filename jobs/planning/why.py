@@ -43,24 +43,29 @@ class Why:
     @property
     def best(self) -> Change | None:
         """The one change that would help most; None when nothing that was tried does."""
-        return self.changes[0] if self.changes else None
+        if self.changes:
+            return self.changes[0]
+        return None
 
     def words(self) -> str:
         """All of it as one sentence or two."""
         text = f"{self.promise} is {_days(self.days)} late: {'; '.join(self.chain)}."
         if self.best is None:
             return f"{text} No single change that was tried would help."
-        result = "it holds" if not self.best.days else f"it is {_days(self.best.days)} late"
+        if not self.best.days:
+            result = "it holds"
+        else:
+            result = f"it is {_days(self.best.days)} late"
         return f"{text} With {self.best.words}, {result}."
 
 
 def explain(problem: Problem, plan: Plan, say: Say = str) -> list[Why]:
     """Why each late promise of a plan is late, in the order of the promises."""
-    return [
-        _Explaining(problem, plan.placed, promise, say).why()
-        for promise in problem.promises
-        if days_late(problem, promise, plan.placed)
-    ]
+    reasons: list[Why] = []
+    for promise in problem.promises:
+        if days_late(problem, promise, plan.placed):
+            reasons.append(_Explaining(problem, plan.placed, promise, say).why())
+    return reasons
 
 
 class _Explaining:
@@ -79,8 +84,11 @@ class _Explaining:
         """The chain, then every cause taken away in turn."""
         late = days_late(self.problem, self.promise, self.placed)
         now = min(late, self._without(self.problem))
-        tried = [Change(words, self._without(other)) for words, other in self._causes()]
-        helpful = [change for change in tried if change.days < now]
+        helpful = []
+        for words, other in self._causes():
+            change = Change(words, self._without(other))
+            if change.days < now:
+                helpful.append(change)
         return Why(
             self.promise.name,
             late,
@@ -100,8 +108,12 @@ class _Explaining:
     def _without(self, problem: Problem) -> int:
         """How many days late at least, with the rest of the plan as it is."""
         lengths = Lengths(problem, self.waits)
-        there = {each.id for each in problem.activities}
-        fixed = {name: self.placed.get(name) for name in there - self.waits}
+        there = set()
+        for each in problem.activities:
+            there.add(each.id)
+        fixed = {}
+        for name in there - self.waits:
+            fixed[name] = self.placed.get(name)
         model = Model(problem, lengths, fixed)
         model.cp.minimize(model.late[self.promise.id])
         model.hint(self.placed)
@@ -138,7 +150,11 @@ class _Explaining:
                 yield words, self._swapped(replace(visit, booked=None))
 
     def _visits(self) -> list[Visit]:
-        return [each for each in self.problem.visits if each.id in self.waits]
+        waiting: list[Visit] = []
+        for each in self.problem.visits:
+            if each.id in self.waits:
+                waiting.append(each)
+        return waiting
 
     def _other_houses(self) -> Iterator[tuple[str, Problem]]:
         """Houses that the crews are on before, the most work first."""
@@ -150,12 +166,18 @@ class _Explaining:
                 slots[house] = slots.get(house, 0) + min(spot.end, self.until) - spot.start
         slots.pop(self.promise.house, None)
         for house in sorted(slots, key=lambda h: (-slots[h], h))[:MOST_HOUSES]:
-            gone = {each.id for each in self.problem.activities if each.house == house}
+            gone = set()
+            for each in self.problem.activities:
+                if each.house == house:
+                    gone.add(each.id)
             name = next(self.by_id[i].name for i in sorted(gone)).partition(":")[0]
             yield f"{name} left until later", self._dropped(gone)
 
     def _dropped(self, gone: set[str]) -> Problem:
-        kept = [p for p in self.problem.promises if not gone & set(p.needs)]
+        kept = []
+        for p in self.problem.promises:
+            if not gone & set(p.needs):
+                kept.append(p)
         return replace(
             self.problem,
             tasks=tuple(t for t in self.problem.tasks if t.id not in gone),
@@ -190,17 +212,21 @@ class _Explaining:
 
     def _with_hands(self, crew: Crew, days: set[int]) -> Problem:
         parts = self.problem.parts
-        hands = tuple(n + (slot // parts in days) for slot, n in enumerate(crew.hands))
-        more = replace(crew, hands=hands)
-        crews = tuple(more if each.id == crew.id else each for each in self.problem.crews)
-        return replace(self.problem, crews=crews)
+        hands = []
+        for slot, n in enumerate(crew.hands):
+            hands.append(n + (slot // parts in days))
+        more = replace(crew, hands=tuple(hands))
+        crews = []
+        for each in self.problem.crews:
+            crews.append(more if each.id == crew.id else each)
+        return replace(self.problem, crews=tuple(crews))
 
     def _my_crews(self) -> set[str]:
-        return {
-            spot.crew
-            for name in self.waits
-            if (spot := self.placed.get(name)) is not None and spot.crew
-        }
+        crews: set[str] = set()
+        for name in self.waits:
+            if (spot := self.placed.get(name)) is not None and spot.crew:
+                crews.add(spot.crew)
+        return crews
 
     def _dates(self) -> Iterator[tuple[str, Problem]]:
         for task in self._tasks():
@@ -223,14 +249,22 @@ class _Explaining:
                 yield words, self._swapped(replace(task, slots=half))
 
     def _tasks(self) -> list[Task]:
-        return [each for each in self.problem.tasks if each.id in self.waits]
+        waiting: list[Task] = []
+        for each in self.problem.tasks:
+            if each.id in self.waits:
+                waiting.append(each)
+        return waiting
 
     def _swapped(self, other: Activity) -> Problem:
         if isinstance(other, Visit):
-            visits = tuple(other if v.id == other.id else v for v in self.problem.visits)
-            return replace(self.problem, visits=visits)
-        tasks = tuple(other if t.id == other.id else t for t in self.problem.tasks)
-        return replace(self.problem, tasks=tasks)
+            visits = []
+            for v in self.problem.visits:
+                visits.append(other if v.id == other.id else v)
+            return replace(self.problem, visits=tuple(visits))
+        tasks = []
+        for t in self.problem.tasks:
+            tasks.append(other if t.id == other.id else t)
+        return replace(self.problem, tasks=tuple(tasks))
 
     def _chain(self) -> Iterator[str]:
         """What each step waits for, from the promise back to what begins it all."""
@@ -242,9 +276,14 @@ class _Explaining:
             if spot is None:
                 yield f"{each.name} does not fit these weeks"
                 return
-            before = [n for n in each.after if n in self.placed]
+            before = []
+            for n in each.after:
+                if n in self.placed:
+                    before.append(n)
             last = max(before, key=lambda n: self.placed[n].end, default=None)
-            ready = self.placed[last].end if last else 0
+            ready = 0
+            if last:
+                ready = self.placed[last].end
             step, onward = self._step(each, spot, ready)
             yield step
             if not onward or last is None:
@@ -259,16 +298,22 @@ class _Explaining:
         if spot.start == ready:
             return until, bool(each.after)
         if spot.start == each.earliest and each.earliest > ready:
-            why = f" ({each.because})" if each.because else ""
+            why = ""
+            if each.because:
+                why = f" ({each.because})"
             return f"{until}; it may not begin before {self.say(each.earliest)}{why}", False
         return f"{until}, begun {self.say(spot.start)}{self._busy(spot, ready)}", False
 
     def _visit_step(self, visit: Visit, spot: Placement, ready: int) -> tuple[str, bool]:
         if visit.booked == spot.start:
             return f"{visit.name} is booked for {self.say(spot.start)}", False
-        first = visit.notice[ready] if visit.notice else ready
+        first = ready
+        if visit.notice:
+            first = visit.notice[ready]
         if first >= spot.start:
-            since = f", since {visit.words}" if visit.words and first > ready else ""
+            since = ""
+            if visit.words and first > ready:
+                since = f", since {visit.words}"
             earliest = f"the earliest {visit.name} is {self.say(spot.start)}{since}"
             return earliest, bool(visit.after)
         return f"{visit.name} is {self.say(spot.start)}{self._busy(spot, first)}", False
@@ -286,14 +331,19 @@ class _Explaining:
         if doing:
             end, name = max(doing)
             house, _, task = self.by_id[name].name.partition(": ")
-            what = (
-                f"does the {task}"
-                if self.by_id[name].house == self.promise.house
-                else (f"is on {house}")
-            )
+            if self.by_id[name].house == self.promise.house:
+                what = f"does the {task}"
+            else:
+                what = f"is on {house}"
             return f", since {crew.name} {what} until {self.say(end - 1)}"
-        away = all(not crew.hands[slot] for slot in range(since, spot.start))
-        return f", since {crew.name} is away before" if away and spot.start > since else ""
+        away = True
+        for slot in range(since, spot.start):
+            if crew.hands[slot]:
+                away = False
+                break
+        if away and spot.start > since:
+            return f", since {crew.name} is away before"
+        return ""
 
 
 def _days(count: int) -> str:

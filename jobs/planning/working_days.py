@@ -32,7 +32,9 @@ class Calendar:
             return self.closures[day]
         if self.country and (name := _holidays(self.country, self.region, day.year).get(day)):
             return str(name)
-        return "" if day.weekday() in self.weekdays else WEEKDAYS[day.weekday()]
+        if day.weekday() in self.weekdays:
+            return ""
+        return WEEKDAYS[day.weekday()]
 
     def is_open(self, day: date) -> bool:
         """Whether it is a working day."""

@@ -16,7 +16,10 @@ TEMPLATES = Path(__file__).parent.parent / "authorities" / "templates.toml"
 
 def authority_templates() -> dict[str, dict[str, Any]]:
     """What public authorities have published, by template id, each with its source."""
-    return {each["id"]: each for each in tomllib.loads(TEMPLATES.read_text())["template"]}
+    templates: dict[str, dict[str, Any]] = {}
+    for each in tomllib.loads(TEMPLATES.read_text())["template"]:
+        templates[each["id"]] = each
+    return templates
 
 
 @transaction.atomic
@@ -33,7 +36,10 @@ def authority_add(
     if template:
         given = authority_templates()[template]
     known = {field.name for field in Authority._meta.get_fields()} - {"id", "shop", "name"}
-    chosen = {key: value for key, value in (given | rules).items() if key in known}
+    chosen = {}
+    for key, value in (given | rules).items():
+        if key in known:
+            chosen[key] = value
     for hour in ("cut_off", "from_hour", "to_hour"):
         if isinstance(chosen.get(hour), str):
             chosen[hour] = time.fromisoformat(chosen[hour])

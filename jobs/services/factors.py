@@ -64,7 +64,9 @@ def phone_on(person: Person) -> Authenticator | None:
 def codes_left(person: Person) -> int:
     """How many recovery codes the person has still."""
     kept = _kept(person, Type.RECOVERY_CODES)
-    return len(kept.wrap().get_unused_codes()) if kept else 0
+    if kept:
+        return len(kept.wrap().get_unused_codes())
+    return 0
 
 
 def passkeys_of(person: Person):
@@ -124,7 +126,9 @@ def passkey_added(actor: Person) -> list[str]:
     now = timezone.now()
     if _live(actor).select_for_update().first() is None:
         SecondFactor.objects.create(person=actor, begun_at=now, confirmed_at=now)
-    return [] if codes_left(actor) else codes_renew(actor)
+    if codes_left(actor):
+        return []
+    return codes_renew(actor)
 
 
 @transaction.atomic
@@ -142,7 +146,10 @@ def codes_renew(person: Person) -> list[str]:
     """New recovery codes in place of the old ones; told this once."""
     Authenticator.objects.filter(user=person, type=Type.RECOVERY_CODES).delete()
     made = RecoveryCodes.activate(person).generate_codes()
-    return ["-".join(re.findall("....", code)) for code in made]
+    parts: list[str] = []
+    for code in made:
+        parts.append("-".join(re.findall("....", code)))
+    return parts
 
 
 def factor_check(person: Person, *, code: str, now: datetime | None = None) -> bool:
@@ -163,7 +170,10 @@ def factor_used(person: Person, *, code: str, now: datetime | None = None) -> Au
         used = None
         if factor.wait_until is None or factor.wait_until <= now:
             used = _use(factor, _plain(code), now)
-            factor.wrong = 0 if used else factor.wrong + 1
+            if used:
+                factor.wrong = 0
+            else:
+                factor.wrong = factor.wrong + 1
             factor.wait_until = None
             if factor.wrong >= TRIES:
                 factor.wrong, factor.wait_until = 0, now + WAIT
@@ -186,7 +196,9 @@ def _use(factor: SecondFactor, code: str, now: datetime) -> Authenticator | None
         return None
     of_old = "migrated_codes" in codes.data  # digests are all that was kept of these
     good = codes.wrap().validate_code(digest_of(code) if of_old else code)
-    return codes if good else None
+    if good:
+        return codes
+    return None
 
 
 def _step(secret: str, code: str, now: datetime, *, after: int) -> int | None:

@@ -40,9 +40,8 @@ def sessions_end(person_id: UUID) -> None:
     """Sign a person out everywhere. A session tells whose it is to whoever opens it alone."""
     store = SessionStore()
     sessions = SessionStore.get_model_class().objects.filter(expire_date__gt=timezone.now())
-    theirs = [
-        each.pk
-        for each in sessions.iterator()
-        if store.decode(each.session_data).get("_auth_user_id") == str(person_id)
-    ]
+    theirs = []
+    for each in sessions.iterator():
+        if store.decode(each.session_data).get("_auth_user_id") == str(person_id):
+            theirs.append(each.pk)
     SessionStore.get_model_class().objects.filter(pk__in=theirs).delete()

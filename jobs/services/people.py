@@ -185,10 +185,18 @@ def _locked(actor: Person, membership: Membership, *, leaves_office: bool) -> Me
     require_role(actor, membership.shop, Role.OFFICE)
     of_shop = Membership.objects.filter(shop=membership.shop).select_related("shop", "person")
     everyone = list(of_shop.select_for_update(of=("self",)).order_by("id"))
-    kept = next((one for one in everyone if one.id == membership.id), None)
+    kept = None
+    for one in everyone:
+        if one.id == membership.id:
+            kept = one
+            break
     if kept is None:
         raise ValidationError("This person has left the shop meanwhile.")
-    others = any(one.role == Role.OFFICE and one.id != kept.id for one in everyone)
+    others = False
+    for one in everyone:
+        if one.role == Role.OFFICE and one.id != kept.id:
+            others = True
+            break
     if kept.role == Role.OFFICE and leaves_office and not others:
         raise ValidationError(
             "A shop keeps at least one person in its office; give somebody else that role first."

@@ -22,9 +22,13 @@ def session_seen(person: Person, *, digest: str, place: str, browser: str, now: 
 
 def sessions_open(person: Person) -> list[OpenSession]:
     """Where the person is signed in now, the one that was used last first."""
-    noted = {each.digest: each for each in OpenSession.objects.filter(person=person)}
+    noted = {}
+    for each in OpenSession.objects.filter(person=person):
+        noted[each.digest] = each
     living = Session.objects.filter(session_key__in=noted, expire_date__gt=timezone.now())
-    kept = [noted[key] for key in living.values_list("session_key", flat=True)]
+    kept = []
+    for key in living.values_list("session_key", flat=True):
+        kept.append(noted[key])
     return sorted(kept, key=lambda each: each.seen_at, reverse=True)
 
 

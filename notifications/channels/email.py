@@ -67,7 +67,10 @@ class EmailSender:
     ) -> None:
         """Send one message. Raises Refused, Later or Line."""
         ahead, self._written = self._written, None
-        written = ahead[1] if ahead and ahead[0] == delivery.id else email_of(delivery, notices)
+        if ahead and ahead[0] == delivery.id:
+            written = ahead[1]
+        else:
+            written = email_of(delivery, notices)
         try:
             if self._connection is None:
                 self._connection = get_connection()
@@ -97,7 +100,10 @@ class EmailSender:
 
 
 def _by_code(code: int, said: object, *, recipient: bool) -> Refused | Later:
-    text = said.decode("utf-8", "replace") if isinstance(said, bytes) else str(said)
+    if isinstance(said, bytes):
+        text = said.decode("utf-8", "replace")
+    else:
+        text = str(said)
     words = f"the mail server answered {code}: {' '.join(text.split())}"
     if code >= 500:
         return Refused(words, pause=recipient and code in GONE)
@@ -106,7 +112,9 @@ def _by_code(code: int, said: object, *, recipient: bool) -> Refused | Later:
 
 def _said(refusal: smtplib.SMTPResponseException) -> str:
     error = refusal.smtp_error
-    return error.decode("utf-8", "replace") if isinstance(error, bytes) else str(error)
+    if isinstance(error, bytes):
+        return error.decode("utf-8", "replace")
+    return str(error)
 
 
 def message_id(delivery: Delivery) -> str:

@@ -16,7 +16,10 @@ from config.whole import whole_file
 
 def file_of(message_id: str) -> Path:
     """Where a message is kept."""
-    name = "".join(c if c.isalnum() or c in "-." else "_" for c in message_id.strip("<>"))
+    letters = []
+    for c in message_id.strip("<>"):
+        letters.append(c if c.isalnum() or c in "-." else "_")
+    name = "".join(letters)
     return Path(settings.EMAIL_FILE_PATH) / f"{name}.eml"
 
 

@@ -50,7 +50,10 @@ class MessageSender:
 def short(delivery: Delivery, notices: Sequence[Notice]) -> str:
     """The notices in few characters, with the link to say that they were seen."""
     language = delivery.person.language or "en"
-    texts = " / ".join(say(notice.text, language) for notice in notices)
+    says = []
+    for notice in notices:
+        says.append(say(notice.text, language))
+    texts = " / ".join(says)
     link = f" {say('Seen', language)}: {seen_link(notices[0].id)}"
     room = LONGEST - len(link)
     if len(texts) > room:

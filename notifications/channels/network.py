@@ -43,7 +43,9 @@ def places(host: str, port: int, seconds: float) -> list[Place]:
     that a name which changes its mind in between leads nowhere else.
     """
     found = _look_up(host, port, seconds)
-    made = [_place(host, family, address) for family, _, _, _, address in found[:MOST_ADDRESSES]]
+    made = []
+    for family, _, _, _, address in found[:MOST_ADDRESSES]:
+        made.append(_place(host, family, address))
     if not made:
         raise Later(f"{host} cannot be found: it has no address")
     return made
@@ -85,7 +87,11 @@ def is_own(ip: Ip) -> bool:
     """Whether the server's settings allow it, as it is written or as the IPv4 within."""
     networks = settings.ENVIRONMENT.studbay_private_networks
     meant = within(ip)
-    return any(each in network for each in {ip, meant} for network in networks)
+    for each in {ip, meant}:
+        for network in networks:
+            if each in network:
+                return True
+    return False
 
 
 def is_open(ip: Ip) -> bool:

@@ -35,10 +35,19 @@ def audit(facts: ShopFacts) -> Iterator[Due]:
     found = facts.audited
     if found is None or not found.differences:
         return
-    lines = [_line(each) for each in found.lines]
-    unsafe = any(each["about"] == UNSAFE for each in found.lines)
+    lines = []
+    for each in found.lines:
+        lines.append(_line(each))
+    unsafe = False
+    for each in found.lines:
+        if each["about"] == UNSAFE:
+            unsafe = True
+            break
     count = found.differences
-    differences = "1 difference" if count == 1 else f"{count} differences"
+    if count == 1:
+        differences = "1 difference"
+    else:
+        differences = f"{count} differences"
     text = f"{facts.shop}: the nightly audit found {differences}. {lines[0]} {_remedy(unsafe)}"
     occasion = hashlib.sha256(json.dumps(found.lines, sort_keys=True).encode()).hexdigest()[:16]
     at, body = found.audited_at, "\n".join(lines)
@@ -46,11 +55,19 @@ def audit(facts: ShopFacts) -> Iterator[Due]:
 
 
 def _line(each: Mapping[str, str]) -> str:
-    place = ", ".join(part for part in (each["job"], each["area"]) if part)
+    parts = []
+    for part in (each["job"], each["area"]):
+        if part:
+            parts.append(part)
+    place = ", ".join(parts)
     says = SAYS.get(each["about"], each["about"])
-    return f"{place}: {says}." if place else f"{says[0].upper()}{says[1:]}."
+    if place:
+        return f"{place}: {says}."
+    return f"{says[0].upper()}{says[1:]}."
 
 
 def _remedy(unsafe: bool) -> str:
     tell = "Call whoever runs Studbay for you."
-    return f"Keep the area open. {tell}" if unsafe else tell
+    if unsafe:
+        return f"Keep the area open. {tell}"
+    return tell

@@ -14,7 +14,10 @@ def clearance_withdrawn(facts: JobFacts) -> Iterator[Due]:
 
     To the contractor's people, the crew lead and the office.
     """
-    cleared_again = {each.area_id for each in facts.clearances if each.live}
+    cleared_again = set()
+    for each in facts.clearances:
+        if each.live:
+            cleared_again.add(each.area_id)
     for clearance in facts.clearances:
         at = clearance.withdrawn_at
         if at is not None and clearance.area_id not in cleared_again:

@@ -15,12 +15,23 @@ def cover_date_near(facts: JobFacts) -> Iterator[Due]:
     The date is that of the drywall; insulation and vapour barrier conceal before it.
     """
     day = facts.job.drywall_on
-    held = [area for area in facts.areas if not area.standing.cleared]
+    held = []
+    for area in facts.areas:
+        if not area.standing.cleared:
+            held.append(area)
     if day is None or not held:
         return
-    names = ", ".join(area.name for area in held)
-    first = facts.job.shop.layers[0] if facts.job.shop.layers else "drywall"
-    before = "" if first == "drywall" else f"; {first} may not go in either"
+    held_names = []
+    for area in held:
+        held_names.append(area.name)
+    names = ", ".join(held_names)
+    first = "drywall"
+    if facts.job.shop.layers:
+        first = facts.job.shop.layers[0]
+    if first == "drywall":
+        before = ""
+    else:
+        before = f"; {first} may not go in either"
     text = f"{facts.job}: drywall is due on {day} and held: {names}. Do not cover{before}."
     steps = facts.rules.cover_days
     for days, following in zip(steps, [*steps[1:], -1], strict=True):

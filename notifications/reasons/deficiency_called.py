@@ -13,8 +13,12 @@ def deficiency_called(facts: JobFacts) -> Iterator[Due]:
     for each in facts.deficiencies:
         if each.mended_at is not None:
             continue
-        due = f" Due by {each.due_on}." if each.due_on else ""
-        where = f" ({each.where})" if each.where else ""
+        due = ""
+        if each.due_on:
+            due = f" Due by {each.due_on}."
+        where = ""
+        if each.where:
+            where = f" ({each.where})"
         text = f"{facts.job}, {each.area}: the inspector called: {each.what}{where}.{due}"
         at = each.called_at
         until = at + TOLD_WITHIN

@@ -17,6 +17,8 @@ def final_ready(facts: JobFacts) -> Iterator[Due]:
     hookup = facts.milestones.get(Milestone.HOOKUP)
     still = hookup is not None and hookup.temporary_until is not None
     still = still and Milestone.TEMPORARY_GONE not in facts.milestones
-    first = " Record the temporary service as gone first." if still else ""
+    first = ""
+    if still:
+        first = " Record the temporary service as gone first."
     text = f"{facts.job}: the finish is done. Ask {facts.job.authority} for the final.{first}"
     yield from told(facts.office, "final", text, max(facts.area_changed.values()))

@@ -14,7 +14,10 @@ def finish_ready(facts: JobFacts) -> Iterator[Due]:
     """To office and crew lead, from the last clearance or the hookup on."""
     if facts.job.standing.stage != Stage.FINISH or facts.coming(Visit.FINISH):
         return
-    moments = [each.issued_at for each in facts.clearances if each.live]
+    moments = []
+    for each in facts.clearances:
+        if each.live:
+            moments.append(each.issued_at)
     moments += [each.recorded_at for each in facts.milestones.values()]
     text = f"{facts.job}: every area is cleared and the hookup authorised. Book the finish."
     who = [*facts.office, *facts.leads]

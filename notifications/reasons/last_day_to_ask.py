@@ -20,11 +20,10 @@ def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
     board = facts.job.drywall_on
     if board is None or facts.done:
         return
-    waiting = [
-        area
-        for area in facts.areas
-        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area)
-    ]
+    waiting = []
+    for area in facts.areas:
+        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area):
+            waiting.append(area)
     if not waiting and facts.areas:
         return
     rules = facts.job.authority.visit_rules(facts.zone)
@@ -32,7 +31,9 @@ def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
     if last is None:
         return
     names = ", ".join(area.name for area in waiting) or "the rough-in"
-    hour = f" before {rules.cut_off:%H:%M}" if rules.cut_off else ""
+    hour = ""
+    if rules.cut_off:
+        hour = f" before {rules.cut_off:%H:%M}"
     text = (
         f"{facts.job}, {names}: drywall is due on {board}. Today{hour} is the last time to ask "
         f"{facts.job.authority} for a visit before it."

@@ -18,7 +18,9 @@ def next_day_list(facts: ShopFacts) -> Iterator[Due]:
     for kept, people in facts.lists:
         houses = kept.content["houses"]
         names = ", ".join(house["job"] for house in houses) or "nothing"
-        word = "list" if kept.number == 1 else "amended list"
+        word = "amended list"
+        if kept.number == 1:
+            word = "list"
         text = f"{kept.crew}, {word} for {kept.day:%a %d %b}: {names}."
         until = facts.at(kept.day + timedelta(days=1), facts.rules.morning)
         body = [*kept.changes, *(line for house in houses for line in house_lines(house))]
@@ -29,7 +31,9 @@ def house_lines(house: dict[str, Any]) -> Iterator[str]:
     """One stop of the day, a line each."""
     yield f"{house['arrival']} {house['job']}, {house['address']}"
     for work in house["work"]:
-        area = f" ({work['area']})" if work["area"] else ""
+        area = ""
+        if work["area"]:
+            area = f" ({work['area']})"
         yield f"- {work['from_hour']} to {work['to_hour']} {work['what']}{area}"
     yield from (f"- {visit}" for visit in house["visits"])
     yield from (f"- mend, {each['where']}: {each['says']}" for each in house["mend"])

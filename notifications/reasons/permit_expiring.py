@@ -11,7 +11,9 @@ from notifications.reason import Due, reason, told
 @reason("permit expiring", Kind.PERMIT)
 def permit_expiring(facts: JobFacts) -> Iterator[Due]:
     """To the office, each of the shop's days before the end; the latest of them alone stands."""
-    end = facts.permit_facts.last_day if facts.permit_facts else None
+    end = None
+    if facts.permit_facts:
+        end = facts.permit_facts.last_day
     if end is None or facts.done:
         return
     steps = facts.rules.permit_days

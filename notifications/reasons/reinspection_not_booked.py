@@ -20,7 +20,10 @@ def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
             continue
         if any(each.on_its_way and _may_accept(each, area_id) for each in facts.visits):
             continue
-        at = max(each.mended_at for each in called)
+        mended = []
+        for each in called:
+            mended.append(each.mended_at)
+        at = max(mended)
         fee = facts.job.authority.reinspection_fee
         text = (
             f"{facts.job}, {called[0].area}: what the inspector called is mended "

@@ -12,7 +12,9 @@ from notifications.reason import Due, reason, told
 @reason("release again", Kind.COVER)
 def release_again(facts: JobFacts) -> Iterator[Due]:
     """To the office, once for each time that the last trouble of such an area is over."""
-    latest = {each.area_id: each for each in facts.clearances}
+    latest = {}
+    for each in facts.clearances:
+        latest[each.area_id] = each
     for area in facts.areas:
         withdrawn = latest.get(area.id)
         if withdrawn is None or withdrawn.live or area.standing.hold_count:
@@ -32,4 +34,8 @@ def _troubled_at(facts: JobFacts, withdrawn: Clearance) -> datetime:
     moments += [each.called_at for each in facts.deficiencies if each.area_id == area_id]
     if withdrawn.answer is not None:
         moments.append(withdrawn.answer.recorded_at)
-    return max(moment for moment in moments if moment is not None)
+    known = []
+    for moment in moments:
+        if moment is not None:
+            known.append(moment)
+    return max(known)

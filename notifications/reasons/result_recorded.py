@@ -15,7 +15,9 @@ def result_recorded(facts: JobFacts) -> Iterator[Due]:
         last = each.last
         if last is None or last.happening != Happening.HELD:
             continue
-        words = [f"{a.area}: {a.get_answer_display()}" for a in each.answers]
+        words = []
+        for a in each.answers:
+            words.append(f"{a.area}: {a.get_answer_display()}")
         if each.job_answer is not None:
             words.append(each.job_answer.get_answer_display())
         said = "; ".join(words)

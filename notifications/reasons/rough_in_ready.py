@@ -17,7 +17,9 @@ VISIT_LIFTS = {HoldReason.ACCEPTANCE, HoldReason.CHANGED}
 def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
     """To the office, once nothing but the inspector's answer holds the area."""
     for area in facts.areas:
-        held_by = {hold["reason"] for hold in area.standing.holds}
+        held_by = set()
+        for hold in area.standing.holds:
+            held_by.add(hold["reason"])
         at = facts.area_changed.get(area.id)
         if at is None or not held_by or not held_by <= VISIT_LIFTS:
             continue
@@ -30,10 +32,17 @@ def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
 
 def _to_be_seen_again(facts: JobFacts, area: Area) -> list[datetime]:
     """When somebody answered a withdrawal so that the area has to be inspected again."""
-    answers = [each.answer for each in facts.clearances if each.area_id == area.id]
-    return [each.recorded_at for each in answers if each and each.inspect_again]
+    recorded: list[datetime] = []
+    for each in facts.clearances:
+        answer = each.answer
+        if each.area_id == area.id and answer and answer.inspect_again:
+            recorded.append(answer.recorded_at)
+    return recorded
 
 
 def _called(facts: JobFacts, area: Area) -> bool:
     """Whether deficiencies are open there: then the visit again is another reason."""
-    return any(d.area_id == area.id and d.accepted_at is None for d in facts.deficiencies)
+    for d in facts.deficiencies:
+        if d.area_id == area.id and d.accepted_at is None:
+            return True
+    return False

@@ -37,4 +37,7 @@ def begins_soon(visit: VisitFacts) -> bool:
     """Whether the last thing that happened to a visit changes the coming 24 hours."""
     windows = [event for event in visit.events if event.starts_at is not None][-2:]
     at = visit.events[-1].recorded_at
-    return any(at <= event.ends_at and event.starts_at - at < NEAR for event in windows)
+    for event in windows:
+        if at <= event.ends_at and event.starts_at - at < NEAR:
+            return True
+    return False

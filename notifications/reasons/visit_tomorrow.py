@@ -23,7 +23,10 @@ def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
             continue
         eve = facts.day_of(last.starts_at) - timedelta(days=1)
         at = max(facts.at(eve, facts.rules.list_at), last.recorded_at)
-        lead = " or ".join(person.get_full_name() or str(person) for person in facts.leads)
+        lead_names = []
+        for person in facts.leads:
+            lead_names.append(person.get_full_name() or str(person))
+        lead = " or ".join(lead_names)
         text = (
             f"{facts.job}: {each.title}, {facts.window(last)}, {facts.job.address}. "
             f"To be there: {lead or 'somebody of the crew'}. Give access, leave the panel open, "

@@ -24,14 +24,18 @@ def weekly_summary(facts: ShopFacts) -> Iterator[Due]:
         at = facts.at(day, facts.rules.morning)
         until = facts.at(day + timedelta(days=1), facts.rules.morning)
         text = f"{facts.shop}: the week from {day:%a %d %b}"
-        body = _body(facts) if day == facts.today else ""
+        body = ""
+        if day == facts.today:
+            body = _body(facts)
         yield from told(facts.owner, str(day), text, at, until=until, body=body)
 
 
 def _body(facts: ShopFacts) -> str:
     jobs = Job.objects.filter(shop=facts.shop).exclude(milestones__milestone="final")
     stages = Counter(jobs.values_list("standing__stage", flat=True))
-    lines = [f"{count} in {stage}" for stage, count in sorted(stages.items())]
+    lines = []
+    for stage, count in sorted(stages.items()):
+        lines.append(f"{count} in {stage}")
     still = Deficiency.objects.filter(job__in=jobs, accepted_at__isnull=True)
     overdue = still.filter(mended_at__isnull=True, due_on__lt=facts.today)
     lines.append(f"deficiencies open: {still.count()}, of them overdue: {overdue.count()}")

@@ -10,8 +10,12 @@ from notifications.reason import Due, reason, told
 @reason("work without permit", Kind.PERMIT)
 def work_without_permit(facts: JobFacts) -> Iterator[Due]:
     """To the office and the crew lead, from the first work recorded until the permit is issued."""
-    day = facts.permit.issued_on if facts.permit is not None else None
-    until = facts.midnight(day) if day is not None else None
+    day = None
+    if facts.permit is not None:
+        day = facts.permit.issued_on
+    until = None
+    if day is not None:
+        until = facts.midnight(day)
     if facts.work_began is None or (until is not None and until <= facts.work_began):
         return
     text = (

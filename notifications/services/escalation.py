@@ -45,7 +45,10 @@ def _next_address(notice: Notice, rules: NoticeRules) -> Address | None:
     """The person's next address for the notice that was not tried."""
     mine = reach_of([notice.person_id], rules.shop)[notice.person_id]
     tried = set(notice.deliveries.values_list("address", flat=True))
-    return next((a for a in mine.addresses_for(notice.kind) if a.id not in tried), None)
+    for a in mine.addresses_for(notice.kind):
+        if a.id not in tried:
+            return a
+    return None
 
 
 def _next_person(notice: Notice, rules: NoticeRules) -> Person | None:
@@ -57,7 +60,9 @@ def _next_person(notice: Notice, rules: NoticeRules) -> Person | None:
         shop=notice.shop_id, role=Role.OFFICE, person__is_active=True
     ).exclude(person__in=told)
     ordered = sorted(office.select_related("person"), key=lambda m: m.person_id == rules.owner_id)
-    return ordered[0].person if ordered else None
+    if ordered:
+        return ordered[0].person
+    return None
 
 
 def _root(notice: Notice) -> UUID:

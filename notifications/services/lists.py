@@ -77,5 +77,7 @@ def _next_day(shop: Shop, today: date) -> date | None:
         ends_on__gt=today,
         starts_on__lte=today + FAR * DAY,
     )
-    starts = (max(start, today + DAY) for start in work.values_list("starts_on", flat=True))
+    starts = []
+    for start in work.values_list("starts_on", flat=True):
+        starts.append(max(start, today + DAY))
     return min(starts, default=None)

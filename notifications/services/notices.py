@@ -71,7 +71,10 @@ def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
         _have(kept.setdefault(job_id, {}), *notice)
     followed = {}
     for facts in jobs_facts(ground):
-        drawn = [(reason, due) for reason in reasons().values() for due in reason.due(facts)]
+        drawn = []
+        for reason in reasons().values():
+            for due in reason.due(facts):
+                drawn.append((reason, due))
         job = facts.job
         followed[job.id] = keep(facts.rules, job, drawn, now, kept.get(job.id, {}))
     return followed
@@ -85,7 +88,10 @@ def shop_follow(shop_id: UUID) -> Followed:
     look_at = lists_follow(rules, timezone.now())
     now = timezone.now()  # after what was sent just now
     facts = shop_facts(shop_id, now)
-    drawn = [(reason, due) for reason in shop_reasons().values() for due in reason.due(facts)]
+    drawn = []
+    for reason in shop_reasons().values():
+        for due in reason.due(facts):
+            drawn.append((reason, due))
     kept: Kept = {}
     for notice in _OF_SHOP(shop_id):
         _have(kept, *notice)
@@ -125,17 +131,28 @@ def keep(
         if due.stands(now):
             standing[(due.person.id, reason.id, due.occasion)] = (reason, due)
         ahead += [moment for moment in (due.at, due.until) if moment is not None and moment > now]
-    fresh = [_notice(shop, job, *standing[key], now) for key in standing if key not in kept]
+    fresh = []
+    for key in standing:
+        if key not in kept:
+            fresh.append(_notice(shop, job, *standing[key], now))
     if fresh:
         Notice.objects.bulk_create(fresh, ignore_conflicts=True)
     # In one order, whatever order the database gave them in: what is asked of it is compared.
     before = sorted(kept.items(), key=lambda each: each[1][0])
-    gone = [id for key, (id, moot) in before if moot is None and key not in standing]
-    back = [id for key, (id, moot) in before if moot is not None and key in standing]
+    gone = []
+    for key, (id, moot) in before:
+        if moot is None and key not in standing:
+            gone.append(id)
+    back = []
+    for key, (id, moot) in before:
+        if moot is not None and key in standing:
+            back.append(id)
     if gone:
         both = Q(id__in=gone) | Q(handed_from__in=gone)
         Notice.objects.filter(both).update(moot_at=now, escalate_at=None)
-    untold = _stand_again(back) if back else []
+    untold = []
+    if back:
+        untold = _stand_again(back)
     if given := [*_made(fresh), *untold]:
         deliveries_plan(given, rules, now)
     return Followed(fresh, len(gone), min(ahead, default=None))
@@ -146,7 +163,11 @@ def _made(fresh: Sequence[Notice]) -> list[Notice]:
     if not fresh:
         return []
     there = set(Notice.objects.filter(id__in=[n.id for n in fresh]).values_list("id", flat=True))
-    return [notice for notice in fresh if notice.id in there]
+    notices: list[Notice] = []
+    for notice in fresh:
+        if notice.id in there:
+            notices.append(notice)
+    return notices
 
 
 def _stand_again(ids: Sequence[UUID]) -> list[Notice]:

@@ -109,7 +109,10 @@ STILL_DUE = "SELECT 1 FROM notifications_delivery WHERE id = %s AND lease = %s A
 
 def still_due(delivery: Delivery) -> bool:
     """Whether it is to go yet, asked right before it does: its person may have left the shop."""
-    identity = delivery.id if connection.features.has_native_uuid_field else delivery.id.hex
+    if connection.features.has_native_uuid_field:
+        identity = delivery.id
+    else:
+        identity = delivery.id.hex
     with connection.cursor() as cursor:
         cursor.execute(STILL_DUE, [identity, delivery.lease, State.DUE.value])
         return cursor.fetchone() is not None
@@ -125,7 +128,10 @@ SENT = (
 def sent(delivery: Delivery) -> None:
     """It arrived at the other side."""
     now = connection.ops.adapt_datetimefield_value(timezone.now())
-    identity = delivery.id if connection.features.has_native_uuid_field else delivery.id.hex
+    if connection.features.has_native_uuid_field:
+        identity = delivery.id
+    else:
+        identity = delivery.id.hex
     with connection.cursor() as cursor:
         cursor.execute(SENT, [State.SENT.value, now, identity, delivery.lease])
 
@@ -167,7 +173,9 @@ def later(delivery: Delivery, fault: str, *, line_down: bool = False) -> None:
     _failed(delivery, fault)
     wait = wait_before(2 if line_down else delivery.tries + 1, random.random())
     again = timezone.now() + timedelta(seconds=wait)
-    tries = delivery.tries - 1 if line_down else delivery.tries
+    tries = delivery.tries
+    if line_down:
+        tries = delivery.tries - 1
     _own(delivery).update(lease="", lease_until=None, due_at=again, tries=tries, fault=fault[:500])
 
 

@@ -57,8 +57,12 @@ def reach_of(people: Iterable[UUID], shop: Shop) -> dict[UUID, Reach]:
     A gateway is its own shop's: it sends nothing that another shop tells the same person.
     """
     ids = set(people)
-    habits = {each.person_id: each for each in Habits.objects.filter(person__in=ids)}
-    found = {person: Reach(_day(habits.get(person), shop.time_zone)) for person in ids}
+    habits = {}
+    for each in Habits.objects.filter(person__in=ids):
+        habits[each.person_id] = each
+    found = {}
+    for person in ids:
+        found[person] = Reach(_day(habits.get(person), shop.time_zone))
     for wish in Wish.objects.filter(person__in=ids):
         found[wish.person_id].wishes[wish.kind] = wish
     open_to = Address.objects.filter(person__in=ids, paused_at=None, ended_at=None)
@@ -94,7 +98,10 @@ def deliveries_plan(notices: Sequence[Notice], rules: NoticeRules, now: datetime
         else:
             alone.append((notice, _delivery(notice, addresses[0], timing.at)))
     _put(alone)
-    lanes = {(d.lane, d.channel) for _, d in alone if d.due_at <= now}
+    lanes = set()
+    for _, d in alone:
+        if d.due_at <= now:
+            lanes.add((d.lane, d.channel))
     if lanes:
         transaction.on_commit(lambda: outbox_filled.send(sender=Delivery, lanes=lanes))
 
@@ -105,7 +112,9 @@ def deliver_again(notice: Notice, address: Address, at: datetime, step: int) -> 
 
 
 def _delivery(notice: Notice, address: Address, at: datetime, step: int = 0) -> Delivery:
-    lane = Lane.BULK if notice.kind in BULK else Lane.ORDINARY
+    lane = Lane.ORDINARY
+    if notice.kind in BULK:
+        lane = Lane.BULK
     return Delivery(
         key=f"{notice.id}:{notice.times_given}:{step}",
         person_id=notice.person_id,
@@ -121,10 +130,14 @@ def _delivery(notice: Notice, address: Address, at: datetime, step: int = 0) -> 
 def _put(pairs: Sequence[tuple[Notice, Delivery]]) -> None:
     """Add deliveries that are not there yet, each of its one notice."""
     Delivery.objects.bulk_create([delivery for _, delivery in pairs], ignore_conflicts=True)
-    keys = {delivery.key: notice for notice, delivery in pairs}
+    keys = {}
+    for notice, delivery in pairs:
+        keys[delivery.key] = notice
     through = Delivery.notices.through
     kept = Delivery.objects.filter(key__in=keys).values_list("id", "key")
-    links = [through(delivery_id=identity, notice_id=keys[key].id) for identity, key in kept]
+    links = []
+    for identity, key in kept:
+        links.append(through(delivery_id=identity, notice_id=keys[key].id))
     through.objects.bulk_create(links, ignore_conflicts=True)
 
 

@@ -44,7 +44,9 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
     """Send a batch. How many were sent, and whether the channel still takes more."""
     standing = _standing(batch)
     renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
-    pairs = [(each, [n for n in each.notices.all() if n.id in standing]) for each in batch]
+    pairs = []
+    for each in batch:
+        pairs.append((each, [n for n in each.notices.all() if n.id in standing]))
     for _, notices in pairs:
         for notice in notices:
             notice.text = text_now(notice)
@@ -85,8 +87,14 @@ def _write_next(
     sender: Sender, pairs: Sequence[tuple[Delivery, Sequence[Notice]]]
 ) -> Callable[[], None]:
     """What to do while a message is on its way: write the one after it."""
-    following = next(((each, notices) for each, notices in pairs if notices), None)
-    return partial(sender.write, *following) if following else lambda: None
+    following = None
+    for each, notices in pairs:
+        if notices:
+            following = (each, notices)
+            break
+    if following:
+        return partial(sender.write, *following)
+    return lambda: None
 
 
 def _standing(batch: Sequence[Delivery]) -> set[UUID]:
@@ -94,8 +102,15 @@ def _standing(batch: Sequence[Delivery]) -> set[UUID]:
 
     Whoever has left a shop is told nothing more of it.
     """
-    ids = {notice.id for delivery in batch for notice in delivery.notices.all()}
-    jobs = {n.job_id for delivery in batch for n in delivery.notices.all() if n.job_id}
+    ids = set()
+    for delivery in batch:
+        for notice in delivery.notices.all():
+            ids.add(notice.id)
+    jobs = set()
+    for delivery in batch:
+        for n in delivery.notices.all():
+            if n.job_id:
+                jobs.add(n.job_id)
     behind = Q(settled__lt=F("facts")) | Q(next_at__lte=timezone.now())
     late = JobStanding.objects.filter(behind, job__in=jobs, set_aside_at=None)
     for job_id in list(late.values_list("job", flat=True)):

@@ -53,9 +53,18 @@ def address_add(
     address = ended.filter(digest=digest_of(target)).first() or Address(**whose)
     address.shop, address.target, address.ended_at = shop, target, None
     address.paused_at, address.paused_because = None, ""
-    address.gateway = gateway if channel == Channel.MESSAGE else None
-    address.secret = new_secret() if channel == Channel.WEBHOOK else ""
-    address.position = 0 if last is None else last + 1
+    if channel == Channel.MESSAGE:
+        address.gateway = gateway
+    else:
+        address.gateway = None
+    if channel == Channel.WEBHOOK:
+        address.secret = new_secret()
+    else:
+        address.secret = ""
+    if last is None:
+        address.position = 0
+    else:
+        address.position = last + 1
     address.full_clean()
     address.save()
     _tell_untold(person, shop)

@@ -60,12 +60,11 @@ def asks_again(view: View, *, looking: bool = False) -> View:
 def _ask(request: HttpRequest, looks: bool) -> HttpResponse:
     """The page that asks, with all that was typed."""
     person: Person = request.user
-    typed = [
-        (name, value)
-        for name, values in request.POST.lists()
-        if name not in UNSENT
-        for value in values
-    ]
+    typed = []
+    for name, values in request.POST.lists():
+        if name not in UNSENT:
+            for value in values:
+                typed.append((name, value))
     factor, passkeys = factor_live(person), passkeys_of(person).exists()
     context = {
         "typed": typed,

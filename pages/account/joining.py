@@ -37,18 +37,24 @@ class JoinForm(forms.Form):
 @require_http_methods(["GET", "POST"])
 def join(request: HttpRequest, secret: str) -> HttpResponse:
     """Come into a shop by an invitation: as who is signed in, or as somebody new."""
-    person = request.user if request.user.is_authenticated else None
+    person = None
+    if request.user.is_authenticated:
+        person = request.user
     form = JoinForm(None if person else request.POST or None)
     try:
         invitation = invitation_open(secret)
-        given = _comer(request, person, form) if request.method == "POST" else None
+        given = None
+        if request.method == "POST":
+            given = _comer(request, person, form)
         if given is not None:
             joined = invitation_accept(person, invitation=invitation, **given)
             if person is None:
                 login(request, joined, backend=settings.AUTHENTICATION_BACKENDS[0])
                 record_authentication(request, joined, method="password")
             site = person is None and invitation.role != Role.OFFICE
-            following = "passkeys-first" if site else "jobs"
+            following = "jobs"
+            if site:
+                following = "passkeys-first"
             return redirect("guide" if invitation.role == Role.OFFICE else following)
     except Invitation.DoesNotExist:
         raise Http404 from None
@@ -61,4 +67,6 @@ def join(request: HttpRequest, secret: str) -> HttpResponse:
 
 def _comer(request: HttpRequest, person: Person | None, form: JoinForm) -> dict[str, Any] | None:
     """Who somebody new says to be; nothing is asked of who is signed in."""
-    return {} if person else valid(request, form)
+    if person:
+        return {}
+    return valid(request, form)

@@ -119,7 +119,9 @@ def way_back(request: HttpRequest, secret: str) -> HttpResponse:
     form = PasswordForm(request.POST or None)
     try:
         link = way_back_open(secret)
-        given = valid(request, form) if request.method == "POST" else None
+        given = None
+        if request.method == "POST":
+            given = valid(request, form)
         if given is not None:
             person = way_back_use(link=link, password=given["password"])
             login(request, person, backend=MODEL_BACKEND)

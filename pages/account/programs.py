@@ -31,7 +31,9 @@ class TokenForm(forms.Form):
 def programs(request: HttpRequest) -> HttpResponse:
     """Every live token with when it was last used; a new one is shown this once."""
     form = TokenForm(request.POST or None)
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None:
         scope = ApiToken.Scope(given["scope"])
         asked = {"name": given["name"], "scope": scope, "days": given["days"]}

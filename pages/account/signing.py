@@ -20,7 +20,9 @@ from pages.refused import refuse
 
 def form_refused(request: HttpRequest, form: Any) -> None:
     """Tell what a form of the library's refuses, as our own tell it."""
-    said = {name: [str(each) for each in faults] for name, faults in form.errors.items()}
+    said = {}
+    for name, faults in form.errors.items():
+        said[name] = [str(each) for each in faults]
     refuse(request, {("" if name == "__all__" else name): said[name] for name in said})
 
 

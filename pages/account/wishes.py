@@ -80,7 +80,9 @@ def wishes(request: HttpRequest) -> HttpResponse:
     start = {"time_zone": shop.time_zone}
     if habits is not None:
         names = ("time_zone", "quiet_from", "quiet_to", "digest_at")
-        start = {name: getattr(habits, name) for name in names}
+        start = {}
+        for name in names:
+            start[name] = getattr(habits, name)
     kept = {wish.kind: wish for wish in Wish.objects.filter(person=request.user)}
     context = {
         "shop": shop,
@@ -142,7 +144,9 @@ def address_new(request: HttpRequest) -> HttpResponse:
 def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
     """Remove an address, or write to it again."""
     found = found_or_404(address_read, request.user, address_id)
-    service = address_resume if "resume" in request.POST else address_remove
+    service = address_remove
+    if "resume" in request.POST:
+        service = address_resume
     attempt(request, service, address=found)
     return redirect("notice-office" if "office" in request.POST else "wishes")
 
@@ -152,7 +156,9 @@ def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
 def feed_new(request: HttpRequest) -> HttpResponse:
     """Open a calendar of the reader's own, or of one job."""
     job_id = request.POST.get("job", "")
-    job = found_or_404(job_read, request.user, id_or_404(job_id)) if job_id else None
+    job = None
+    if job_id:
+        job = found_or_404(job_read, request.user, id_or_404(job_id))
     attempt(request, feed_open, shop=job.shop if job else _shop_of(request), job=job)
     return redirect("wishes")
 

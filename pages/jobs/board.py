@@ -115,7 +115,9 @@ def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """What would finish a house as drawn, each with its proof, and the house with what was kept."""
     job = asked(request, job_id)
     given = _given(request)
-    studs = given.get("studs_mm") if given else None
+    studs = None
+    if given:
+        studs = given.get("studs_mm")
     if given is None or not isinstance(studs, int | float):
         return _faults(["studs_mm: is missing or no number"])
     if not STUDS_MM[0] <= studs <= STUDS_MM[1]:
@@ -123,7 +125,9 @@ def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
     unwanted = given.get("left_out", [])
     if not isinstance(unwanted, list):
         return _faults(["left_out: must be a list"])
-    left_out = [str(key) for key in unwanted]
+    left_out = []
+    for key in unwanted:
+        left_out.append(str(key))
     try:
         rulebook = str(given.get("rulebook") or "")
         done = house_finished(job, _bytes(given), rulebook, left_out, float(studs))
@@ -151,7 +155,9 @@ def _given(request: HttpRequest) -> dict[str, Any] | None:
         given = json.loads(request.body)
     except (ValueError, RecursionError):  # no JSON, or nested beyond reading: both are told
         return None
-    return given if isinstance(given, dict) else None
+    if isinstance(given, dict):
+        return given
+    return None
 
 
 def _bytes(given: dict[str, Any]) -> bytes:

@@ -25,9 +25,17 @@ def drawing(request: HttpRequest, job_id: UUID) -> HttpResponse:
         raise Http404
     house, rulebook = house_of(revision)
     storeys = storeys_drawn(house)
-    chosen = next((s for s in storeys if s.id == request.GET.get("storey")), None)
+    chosen = None
+    for s in storeys:
+        if s.id == request.GET.get("storey"):
+            chosen = s
+            break
     chosen = chosen or next(iter(storeys), None)
-    circuit = next((c for c in house.circuits if c.id == request.GET.get("circuit")), None)
+    circuit = None
+    for c in house.circuits:
+        if c.id == request.GET.get("circuit"):
+            circuit = c
+            break
     context = {
         "job": job,
         "revision": revision,

@@ -52,7 +52,10 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
         refuse(request, NO_FILE, at="house")
         return _page(request, job)
     # One byte more than may be is enough to be refused for its size.
-    house = sent.read(LARGEST_HOUSE + 1) if sent is not None else (text or "").encode()
+    if sent is not None:
+        house = sent.read(LARGEST_HOUSE + 1)
+    else:
+        house = (text or "").encode()
     given = {"rulebook": request.POST.get("rulebook", ""), "why": request.POST.get("why", "")[:200]}
     with TURN:
         return _looked_at(request, job, house, given)

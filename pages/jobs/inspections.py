@@ -61,7 +61,9 @@ def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
     form = AskForm(job, request.POST)
 
     def record(given: dict[str, Any]) -> None:
-        areas = [form.by_id[key] for key in given["areas"]]
+        areas = []
+        for key in given["areas"]:
+            areas.append(form.by_id[key])
         inspection_ask(
             request.user, job=job, kind=given["kind"], areas=areas, insist=given["insist"]
         )
@@ -97,14 +99,23 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     visit = found_or_404(visit_read, request.user, visit_id)
     by_area = visit.kind in CONCEALING
     areas = list(visit.areas.all() if by_area else visit.job.areas.all())
-    lifted = [
-        each
-        for each in visit.job.deficiencies.filter(accepted_at__isnull=True)
-        if request.POST.get(f"lifted-{each.id}")
-    ]
-    fields = {area: f"answer-{area.code}" for area in areas} if by_area else {None: "answer"}
-    said = {of: request.POST.get(name, "") for of, name in fields.items()}
-    unsaid = [fields[of] for of, word in said.items() if word not in Answer.values]
+    lifted = []
+    for each in visit.job.deficiencies.filter(accepted_at__isnull=True):
+        if request.POST.get(f"lifted-{each.id}"):
+            lifted.append(each)
+    if by_area:
+        fields = {}
+        for area in areas:
+            fields[area] = f"answer-{area.code}"
+    else:
+        fields = {None: "answer"}
+    said = {}
+    for of, name in fields.items():
+        said[of] = request.POST.get(name, "")
+    unsaid = []
+    for of, word in said.items():
+        if word not in Answer.values:
+            unsaid.append(fields[of])
     if unsaid:
         refuse(request, {name: ["Choose an answer."] for name in unsaid})
     else:
@@ -123,12 +134,12 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
 
 
 def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
-    return [
-        Called(area, what)
-        for area in areas
-        for what in request.POST.get(f"called-{area.code}", "").splitlines()
-        if what.strip()
-    ]
+    called: list[Called] = []
+    for area in areas:
+        for what in request.POST.get(f"called-{area.code}", "").splitlines():
+            if what.strip():
+                called.append(Called(area, what))
+    return called
 
 
 @login_required

@@ -74,7 +74,9 @@ def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
     if outcome not in Outcome.values:
         refuse(request, "Say pass or fail.")
         return _after(request, item)
-    typed = {name: request.POST.get(name, "") for name in ("note", "measured_mm", "known")}
+    typed = {}
+    for name in ("note", "measured_mm", "known"):
+        typed[name] = request.POST.get(name, "")
     given = {
         "outcome": Outcome(outcome),
         "note": typed["note"][:500],

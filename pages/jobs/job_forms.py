@@ -49,7 +49,9 @@ def job_new(request: HttpRequest) -> HttpResponse:
     """Open a job of the shop whose office the reader keeps."""
     shop = office_shop(request)
     form = JobForm(shop, request.POST or None)
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None:
         job = attempt(request, job_open, shop=shop, **_given(given))
         if job:
@@ -66,7 +68,9 @@ def job_edit(request: HttpRequest, job_id: UUID) -> HttpResponse:
     if role_in(request.user, job.shop) != Role.OFFICE:
         raise Http404
     form = JobForm(job.shop, request.POST or None, instance=Job.objects.get(id=job.id))
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None and attempt(request, job_change, job=job, **_given(given)) is not None:
         return redirect("job", job.id)
     context = {"form": form, "job": job, "revision": latest_revision(job)}
@@ -74,4 +78,7 @@ def job_edit(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 
 def _given(cleaned: dict[str, Any]) -> dict[str, Any]:
-    return {name: cleaned[name] for name in NAMES}
+    by_name: dict[str, Any] = {}
+    for name in NAMES:
+        by_name[name] = cleaned[name]
+    return by_name

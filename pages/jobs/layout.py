@@ -10,8 +10,9 @@ from django.utils import timezone
 
 from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
+from inspections.overview.cover import CoverRows, cover_of, cover_rows
 from inspections.overview.visits import visit_now, visit_state
-from inspections.selectors import ChecklistLine, CoverRows, cover_of, cover_rows
+from inspections.selectors import ChecklistLine
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import Start
 from inspections.standing.holds import Standing
@@ -59,7 +60,10 @@ def cover_lines(job: Job) -> list[CoverLine]:
 
 def lines_of(job: Job, rows: CoverRows) -> list[CoverLine]:
     """The same from rows that were read."""
-    return [CoverLine(area, area_sign(area), starts) for area, starts in cover_of(job, rows)]
+    lines: list[CoverLine] = []
+    for area, starts in cover_of(job, rows):
+        lines.append(CoverLine(area, area_sign(area), starts))
+    return lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,23 +114,28 @@ def by_area(
     answered: dict[UUID, Clearance],
 ) -> list[AreaSection]:
     """The checklist parted by area and room, in walking order."""
-    return [
-        AreaSection(
-            area,
-            clearances.get(area.id),
-            by_room([line for line in lines if line.item.area_id == area.id]),
-            withdrawals.get(area.id, ()),
-            area.id in ever_cleared and area.id not in clearances,
-            answered.get(area.id),
+    sections: list[AreaSection] = []
+    for area in job.areas.all():
+        sections.append(
+            AreaSection(
+                area,
+                clearances.get(area.id),
+                by_room([line for line in lines if line.item.area_id == area.id]),
+                withdrawals.get(area.id, ()),
+                area.id in ever_cleared and area.id not in clearances,
+                answered.get(area.id),
+            )
         )
-        for area in job.areas.all()
-    ]
+    return sections
 
 
 def by_room(lines: Sequence[ChecklistLine]) -> list[RoomSection]:
     """The lines of a checklist parted by room, in the order they come."""
     groups = groupby(lines, lambda line: line.item.finding["where"].split(", ")[1])
-    return [_room(name, list(group)) for name, group in groups]
+    rooms: list[RoomSection] = []
+    for name, group in groups:
+        rooms.append(_room(name, list(group)))
+    return rooms
 
 
 def _room(name: str, lines: list[ChecklistLine]) -> RoomSection:

@@ -36,7 +36,9 @@ def faults_beside(fields: dict[str, str]) -> Iterator[None]:
     except ValidationError as fault:
         if not hasattr(fault, "error_dict"):
             raise
-        named = {fields.get(name, name): said for name, said in fault.message_dict.items()}
+        named = {}
+        for name, said in fault.message_dict.items():
+            named[fields.get(name, name)] = said
         raise ValidationError(named) from fault
 
 

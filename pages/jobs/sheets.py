@@ -89,7 +89,9 @@ def pack_new(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Ask for a pack; the next page tells how far it is."""
     job, _, _ = _asked(request, job_id, LoadSheet.LOAD.value)
     made = attempt(request, pack_ask, job=job, kind=request.POST.get("kind", ""))
-    return redirect("pack", made.id) if made else redirect("job", job.id)
+    if made:
+        return redirect("pack", made.id)
+    return redirect("job", job.id)
 
 
 @login_required

@@ -20,7 +20,11 @@ from pages.asking import attempt, found_or_404
 def trade(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Record that another trade's rough-in, or a layer of the cover, is done."""
     job = found_or_404(job_read, request.user, job_id)
-    area = next((a for a in job.areas.all() if str(a.id) == request.POST.get("area")), None)
+    area = None
+    for a in job.areas.all():
+        if str(a.id) == request.POST.get("area"):
+            area = a
+            break
     attempt(request, trade_report, job=job, trade=request.POST.get("trade", ""), area=area)
     return redirect("job", job_id=job.id)
 

@@ -23,6 +23,7 @@ from config.middleware import NO_TEXT
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import HouseRevision, Item, Observation, Outcome
+from inspections.overview.cover import withdrawn_moments
 from inspections.papers.report import CAUTION
 from inspections.selectors import (
     ChecklistLine,
@@ -31,7 +32,6 @@ from inspections.selectors import (
     job_read,
     jobs_with_areas,
     latest_revision,
-    withdrawn_moments,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
 from inspections.standing.age import Sign
@@ -52,7 +52,7 @@ def _by_a_phone(moment: datetime) -> datetime:
 
 PhoneMoment = Annotated[AwareDatetime, AfterValidator(_by_a_phone)]
 """A moment by the clock of a phone, in what it sends."""
-WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
+WORKER = Path(__file__).resolve().parents[2] / "static" / "js" / "walk" / "worker.js"
 
 
 def _text(given: str) -> str:
@@ -138,7 +138,9 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
         area = areas[every[0].item.area_id]
-        withdraws = say(withdrawal_says([area.name])) if area_sign(area) is not Sign.HOLD else ""
+        withdraws = ""
+        if area_sign(area) is not Sign.HOLD:
+            withdraws = say(withdrawal_says([area.name]))
         items = []
         for line in every:
             follows = {
@@ -176,12 +178,14 @@ def _undo(line: ChecklistLine, slips: set[UUID]) -> str:
 
 def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
     """Where the house says each box on a wall stands."""
-    boxes = json.loads(revision.house).get("boxes", []) if revision else []
-    return {
-        box["id"]: {"id": box["id"], **box["place"]}
-        for box in boxes
-        if box["place"]["surface"] == "wall"
-    }
+    boxes = []
+    if revision:
+        boxes = json.loads(revision.house).get("boxes", [])
+    places: dict[str, dict[str, Any]] = {}
+    for box in boxes:
+        if box["place"]["surface"] == "wall":
+            places[box["id"]] = {"id": box["id"], **box["place"]}
+    return places
 
 
 def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:
@@ -234,21 +238,25 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
     try:
         sent = Sent.model_validate_json(request.body)
     except ValidationError as fault:
-        faults = [
-            {"at": "/".join(map(str, each["loc"])), "says": each["msg"]} for each in fault.errors()
-        ]
+        faults = []
+        for each in fault.errors():
+            faults.append({"at": "/".join(map(str, each["loc"])), "says": each["msg"]})
         return JsonResponse({"faults": faults}, status=400)
-    ticks = [Walked(**tick.model_dump()) for tick in sent.ticks]
+    ticks = []
+    for tick in sent.ticks:
+        ticks.append(Walked(**tick.model_dump()))
     try:
         taken = walk_record(
             request.user, job=job, ticks=ticks, phone_now=sent.phone_now, of_the_walk=True
         )
     except Refusal as refusal:
-        faults = [
-            {"at": name, "says": " ".join(said)} for name, said in refusal.message_dict.items()
-        ]
+        faults = []
+        for name, said in refusal.message_dict.items():
+            faults.append({"at": name, "says": " ".join(said)})
         return JsonResponse({"faults": faults}, status=400)
-    answers = [{"id": str(each.id), "state": each.state, "says": say(each.says)} for each in taken]
+    answers = []
+    for each in taken:
+        answers.append({"id": str(each.id), "state": each.state, "says": say(each.says)})
     return JsonResponse({"taken": answers})
 
 

@@ -34,7 +34,11 @@ PASSWORD = "rough-in"  # noqa: S105, of the demo  # for the demo alone
 def scenario_load(path: Path) -> list[Job]:
     """Load every shop of the scenario that is not there yet; give all of its jobs."""
     shops = tomllib.loads(path.read_text("utf-8"))["shop"]
-    return [job for shop in shops for job in _shop(shop, path.parent)]
+    jobs: list[Job] = []
+    for shop in shops:
+        for job in _shop(shop, path.parent):
+            jobs.append(job)
+    return jobs
 
 
 def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
@@ -42,9 +46,12 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
         return list(kept.jobs.order_by("id"))
     shop = shop_open(name=given["name"], time_zone=given["time_zone"])
     authority = authority_add(shop=shop, **given["authority"])
-    firms = {name: Contractor.objects.create(shop=shop, name=name) for name in given["contractors"]}
-    people = {
-        person["username"]: person_add(
+    firms = {}
+    for name in given["contractors"]:
+        firms[name] = Contractor.objects.create(shop=shop, name=name)
+    people = {}
+    for person in given["person"]:
+        people[person["username"]] = person_add(
             shop=shop,
             username=person["username"],
             full_name=person["name"],
@@ -52,13 +59,11 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
             password=PASSWORD,
             contractor=firms.get(person.get("contractor", "")),
         )
-        for person in given["person"]
-    }
     office = next(people[p["username"]] for p in given["person"] if p["role"] == "office")
-    return [
-        _job(job, folder, office, people, shop=shop, authority=authority, firms=firms)
-        for job in given["job"]
-    ]
+    jobs: list[Job] = []
+    for job in given["job"]:
+        jobs.append(_job(job, folder, office, people, shop=shop, authority=authority, firms=firms))
+    return jobs
 
 
 def _accept_and_clear(office: Person, job: Job, area: Area, reference: str) -> None:

@@ -70,9 +70,13 @@ def authority(request: HttpRequest, authority_id: UUID) -> HttpResponse:
     """Edit one authority."""
     kept = found_or_404(authority_get, request.user, authority_id)
     form = AuthorityForm(request.POST or None, instance=kept)
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None:
-        rules = {name: given[name] for name in form.Meta.fields}
+        rules = {}
+        for name in form.Meta.fields:
+            rules[name] = given[name]
         if attempt(request, authority_change, authority=kept, **rules):
             return redirect("authorities")
     templates = authority_templates().values()
@@ -89,7 +93,9 @@ class NewAuthorityForm(forms.Form):
 
     def __init__(self, *args: Any) -> None:
         super().__init__(*args)
-        published = [(key, each["title"]) for key, each in authority_templates().items()]
+        published = []
+        for key, each in authority_templates().items():
+            published.append((key, each["title"]))
         self.fields["template"].choices = [("", "nothing that others published"), *published]
 
 
@@ -99,7 +105,9 @@ def authority_new(request: HttpRequest) -> HttpResponse:
     """Add an authority; its rules are put right on the page that follows."""
     shop = office_shop(request)
     form = NewAuthorityForm(request.POST or None)
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None:
         made = attempt(request, lambda person: authority_add(actor=person, shop=shop, **given))
         if made:

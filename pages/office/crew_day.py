@@ -74,12 +74,11 @@ def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
     crew, day, found = _found(request, crew_id)
     if found.content is None:
         raise Http404
-    sent = "not sent yet"
+    content, changes, sent = found.content, [], "not sent yet"
     if found.sent:
         at = shop_now(crew.shop, found.sent.sent_at)
+        content, changes = found.sent.content, found.sent.changes
         sent = f"number {found.sent.number}, {at:%Y-%m-%d %H:%M}"
-    content = found.sent.content if found.sent else found.content
-    changes = found.sent.changes if found.sent else []
     pdf = day_pdf(content, shop=crew.shop.name, sent=sent, changes=changes)
     return download(pdf, f"{crew.id}-{day}.pdf")
 
@@ -89,7 +88,9 @@ def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
 def crew_day_calendar(request: HttpRequest, crew_id: UUID) -> HttpResponse:
     """The list as calendar entries."""
     crew, day, found = _found(request, crew_id)
-    content = found.sent.content if found.sent else found.content
+    content = found.content
+    if found.sent:
+        content = found.sent.content
     if content is None:
         raise Http404
     text = day_calendar(

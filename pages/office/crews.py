@@ -48,7 +48,10 @@ class RatesField(forms.CharField):
     def prepare_value(self, value: Any) -> Any:
         """The rates as lines."""
         if isinstance(value, dict):
-            return "\n".join(f"{name} {minutes:g}" for name, minutes in value.items())
+            parts = []
+            for name, minutes in value.items():
+                parts.append(f"{name} {minutes:g}")
+            return "\n".join(parts)
         return value
 
     def to_python(self, value: Any) -> dict[str, float]:
@@ -121,7 +124,10 @@ def _record(request: HttpRequest, write: Callable[[Shop, dict[str, Any]], None])
     given = valid(request, PersonForm(request.POST))
     if given is not None:
         member = shop.memberships.filter(person=given["person"]).select_related("person").first()
-        given["person"] = member.person if member else None
+        if member:
+            given["person"] = member.person
+        else:
+            given["person"] = None
         write(shop, given)
     return redirect("crews")
 
@@ -181,7 +187,9 @@ def absence(request: HttpRequest) -> HttpResponse:
     def write(shop: Shop, given: dict[str, Any]) -> None:
         if given["person"] is None:
             raise Http404
-        kept = {name: given[name] for name in ("person", "from_day", "to_day", "why")}
+        kept = {}
+        for name in ("person", "from_day", "to_day", "why"):
+            kept[name] = given[name]
         attempt(request, absence_record, shop=shop, **kept)
 
     return _record(request, write)
@@ -205,9 +213,13 @@ def rules(request: HttpRequest) -> HttpResponse:
     """Days, hours, rates, ratio and speed."""
     shop = office_shop(request)
     form = WorkRulesForm(request.POST or None, instance=work_rules(shop))
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None:
-        rules = {name: given[name] for name in form.Meta.fields}
+        rules = {}
+        for name in form.Meta.fields:
+            rules[name] = given[name]
         if attempt(request, work_rules_change, shop=shop, **rules) is not None:
             return redirect("crews")
     return render(request, "office/work_rules.html", {"form": form, "shop": shop})

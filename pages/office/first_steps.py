@@ -27,4 +27,7 @@ def first_steps(shop: Shop) -> Sequence[Step]:
         Job.objects.filter(shop=shop).exists(),
         HouseRevision.objects.filter(job__shop=shop).exists(),
     )
-    return [Step(name, done) for name, done in zip(NAMES, there, strict=True)]
+    steps = []
+    for name, done in zip(NAMES, there, strict=True):
+        steps.append(Step(name, done))
+    return steps

@@ -15,7 +15,11 @@ def guide(request: HttpRequest) -> HttpResponse:
     """From an empty shop to the first checked house: what is done and what comes next."""
     shop = office_shop(request)
     steps = first_steps(shop)
-    following = next((step for step in steps if not step.done), None)
+    following = None
+    for step in steps:
+        if not step.done:
+            following = step
+            break
     first = shop.jobs.order_by("id").first()
     context = {"shop": shop, "steps": steps, "following": following, "job": first}
     return render(request, "office/guide.html", context)

@@ -80,7 +80,9 @@ def office(request: HttpRequest) -> HttpResponse:
     shop = _office_shop(request)
     rules = shop.notice_rules
     form = RulesForm(shop, request.POST or None, initial=vars(rules) | {"owner": rules.owner_id})
-    given = valid(request, form) if request.method == "POST" else None
+    given = None
+    if request.method == "POST":
+        given = valid(request, form)
     if given is not None and attempt(request, rules_set, shop=shop, **given) is not None:
         return redirect("notice-office")
     troubles = office_troubles(shop)

@@ -80,7 +80,9 @@ def invite(request: HttpRequest) -> HttpResponse:
     """Invite somebody; the address is shown this once."""
     shop = office_shop(request)
     given = _role_given(request, InviteForm(shop, request.POST))
-    made = attempt(request, invitation_make, shop=shop, **given) if given else None
+    made = None
+    if given:
+        made = attempt(request, invitation_make, shop=shop, **given)
     if made:
         invitation, secret = made
         address = request.build_absolute_uri(reverse("join", args=[secret]))
@@ -92,7 +94,9 @@ def invite(request: HttpRequest) -> HttpResponse:
 def _role_given(request: HttpRequest, form: RoleForm) -> dict[str, Any] | None:
     """What a form with a role was sent, as the services take it; None when it will not do."""
     given = valid(request, form)
-    return None if given is None else given | {"role": Role(given["role"])}
+    if given is None:
+        return None
+    return given | {"role": Role(given["role"])}
 
 
 @login_required

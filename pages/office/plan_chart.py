@@ -56,18 +56,25 @@ class Chart:
 
 def plan_chart(plan: Plan, work: Sequence[PlannedWork], parts: int) -> Chart:
     """The weeks of a plan."""
-    days = [day_on_record(day) for day in plan.days]
+    days = []
+    for day in plan.days:
+        days.append(day_on_record(day))
     flags_high = 22 * max(1, min(6, len(_promised(plan, work))))
     crews = sorted({(row.crew.name, row.crew_id) for row in work if row.crew})
     top = TOP + flags_high
-    rows = [(top + number * ROW, name) for number, (name, _) in enumerate(crews)]
-    at = {crew: top + number * ROW for number, (_, crew) in enumerate(crews)}
-    late = {(each["job"], each["what"]) for each in plan.late}
-    bars = [
-        _bar(row, days, parts, at[row.crew_id], _waited_for(row, late))
-        for row in work
-        if row.crew_id in at and row.starts_on in days and row.ends_on in days
-    ]
+    rows = []
+    for number, (name, _) in enumerate(crews):
+        rows.append((top + number * ROW, name))
+    at = {}
+    for number, (_, crew) in enumerate(crews):
+        at[crew] = top + number * ROW
+    late = set()
+    for each in plan.late:
+        late.add((each["job"], each["what"]))
+    bars = []
+    for row in work:
+        if row.crew_id in at and row.starts_on in days and row.ends_on in days:
+            bars.append(_bar(row, days, parts, at[row.crew_id], _waited_for(row, late)))
     return Chart(
         width=LEFT + DAY * len(days) + 10,
         height=top + ROW * max(1, len(crews)) + 12,
@@ -94,9 +101,15 @@ def _bar(row: PlannedWork, days: Sequence[date], parts: int, y: float, late: boo
     title = f"{row.job.name}: {row.name}, {hours}"
     width = last - first - 3
     room = max(1, int((width - 8) / NARROW))
-    house = row.job.name if len(row.job.name) <= room else f"…{row.job.name[1 - room :]}"
+    if len(row.job.name) <= room:
+        house = row.job.name
+    else:
+        house = f"…{row.job.name[1 - room :]}"
     name = say(row.name)
-    task = name if len(name) <= room else f"{name[: room - 1]}…"
+    if len(name) <= room:
+        task = name
+    else:
+        task = f"{name[: room - 1]}…"
     return Bar(first + 1, y + 4, width, house, task, title, late, row.kind == "visit")
 
 
@@ -111,11 +124,17 @@ def _waited_for(row: PlannedWork, late: Set[tuple[str, str]]) -> bool:
 
 def _promised(plan: Plan, work: Sequence[PlannedWork]) -> list[tuple[date, str, bool]]:
     """Drywall dates and other promises of the jobs in the plan, the earliest first."""
-    jobs = {row.job_id: row.job for row in work}
-    late = {(each["job"], each["what"]): each["days"] for each in plan.late}
+    jobs = {}
+    for row in work:
+        jobs[row.job_id] = row.job
+    late = {}
+    for each in plan.late:
+        late[(each["job"], each["what"])] = each["days"]
     found = []
     for job in jobs.values():
-        dates = [("drywall", job.drywall_on)] if job.drywall_on else []
+        dates = []
+        if job.drywall_on:
+            dates = [("drywall", job.drywall_on)]
         dates += [(each.what, each.on) for each in job.promised.all()]
         for what, day in dates:
             days = late.get((str(job.id), what), 0)

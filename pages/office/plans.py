@@ -98,7 +98,9 @@ def _load_table(plan: Plan, work: list[PlannedWork]) -> dict[str, object]:
     rows: dict[str, dict[date, object]] = defaultdict(dict)
     for load in loads:
         rows[load.crew][load.week] = load
-    table = [(crew, [by_week.get(week) for week in weeks]) for crew, by_week in rows.items()]
+    table = []
+    for crew, by_week in rows.items():
+        table.append((crew, [by_week.get(week) for week in weeks]))
     return {"weeks": weeks, "rows": table}
 
 
@@ -117,14 +119,15 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
     if days:
         first = monday(days[0])
         count = (days[-1] - first).days // 7 + 1
-        weeks = [
-            [
-                (day, day in days, by_day.get(day, []) if day in days else [])
-                for n in range(7)
-                if (day := first + timedelta(days=7 * week + n)) or True
-            ]
-            for week in range(count)
-        ]
+        weeks = []
+        for week in range(count):
+            weeks.append(
+                [
+                    (day, day in days, by_day.get(day, []) if day in days else [])
+                    for n in range(7)
+                    if (day := first + timedelta(days=7 * week + n)) or True
+                ]
+            )
     return render(
         request, "office/plan_month.html", {"plan": found, "shop": found.shop, "weeks": weeks}
     )
@@ -154,8 +157,12 @@ def _supposed(shop: Shop, given: dict) -> list[Supposed]:
     last = given["to_day"] or first
     if first is None:
         raise forms.ValidationError({"from_day": "Say from which day to suppose it."})
-    crews = {str(crew.id): crew for crew in Crew.objects.filter(shop=shop)}
-    people = {str(m.person_id): m.person for m in shop.memberships.select_related("person")}
+    crews = {}
+    for crew in Crew.objects.filter(shop=shop):
+        crews[str(crew.id)] = crew
+    people = {}
+    for m in shop.memberships.select_related("person"):
+        people[str(m.person_id)] = m.person
     chosen = (people if given["what"] == "away" else crews).get(given["who"])
     if chosen is None:
         raise forms.ValidationError(

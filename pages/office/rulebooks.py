@@ -52,17 +52,20 @@ class LimitLine:
 def rulebooks(request: HttpRequest) -> HttpResponse:
     """The rulebooks, each with how much it asks, from where, and what the shop amended."""
     shop = site_shop(request)
-    found = [rulebook_of_shop(shop, name) for name in checker.rulebook_ids()]
+    found = []
+    for name in checker.rulebook_ids():
+        found.append(rulebook_of_shop(shop, name))
     used = dict.fromkeys(shop.jobs.values_list("revisions__rulebook", flat=True))
-    lines = [
-        {
-            "book": book,
-            "rules": sum(book.speaks_on(rule) for rule in checker.rules()),
-            "read": sum(limit.known == "read" for limit in book.limits.values()),
-            "used": book.id in used,
-        }
-        for book in found
-    ]
+    lines = []
+    for book in found:
+        lines.append(
+            {
+                "book": book,
+                "rules": sum(book.speaks_on(rule) for rule in checker.rules()),
+                "read": sum(limit.known == "read" for limit in book.limits.values()),
+                "used": book.id in used,
+            }
+        )
     return render(request, "office/rulebooks.html", {"shop": shop, "lines": lines})
 
 
@@ -156,10 +159,15 @@ def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> None:
 
 def paragraphs(doc: str) -> list[str]:
     """The paragraphs of what a rule says of itself, each in one line."""
-    return [" ".join(part.split()) for part in cleandoc(doc).split("\n\n")]
+    parts: list[str] = []
+    for part in cleandoc(doc).split("\n\n"):
+        parts.append(" ".join(part.split()))
+    return parts
 
 
 def _line(limit: checker.Limit, said: list[Amendment]) -> LimitLine:
     units = units_into(limit.unit)
-    text = text_of(limit) if amendable(limit) else None
+    text = None
+    if amendable(limit):
+        text = text_of(limit)
     return LimitLine(limit, short(limit), shown(limit), basis(limit), text, units, said)

@@ -62,7 +62,9 @@ def today(request: HttpRequest) -> HttpResponse:
     form, now = SieveForm(shops, request.GET), timezone.now()
     jobs = open_jobs(form.sieve(Job.objects.filter(shop__in=shops)), now)
     first = now.astimezone(ZoneInfo(shops[0].time_zone)).date()
-    days = [first + timedelta(days=n) for n in range(DAYS)]
+    days = []
+    for n in range(DAYS):
+        days.append(first + timedelta(days=n))
     lines = office_lines(jobs, now)
     page = Paginator(jobs, ROWS).get_page(request.GET.get("page"))
     query = request.GET.copy()

@@ -15,10 +15,11 @@ from django.views.decorators.http import require_GET, require_POST
 from config.downloads import download
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
+from inspections.overview.cover import cover_rows
 from inspections.papers.documents import area_placard_pdf
 from inspections.papers.report import CAUTION
 from inspections.record.checks import NoPaper, paper_of
-from inspections.selectors import area_read, cover_rows, job_read, link_read
+from inspections.selectors import area_read, job_read, link_read
 from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from inspections.standing.stages import Stage
 from jobs.models import Job
@@ -95,7 +96,9 @@ def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
     given = valid(request, LinkForm(request.POST))
     if given is not None and given["days"] is None:
         del given["days"]  # as many as a link is good for
-    made = attempt(request, cover_link_make, job=job, **given) if given else None
+    made = None
+    if given:
+        made = attempt(request, cover_link_make, job=job, **given)
     if made:
         found, secret = made
         address = _address(request, secret)

@@ -26,7 +26,10 @@ def seen(request: HttpRequest, token: str) -> HttpResponse:
         notice_id = seen_token(token)
     except BadLink as fault:
         return _bad(request, fault)
-    notice = seen_by_link(notice_id) if request.method == "POST" else notice_of_link(notice_id)
+    if request.method == "POST":
+        notice = seen_by_link(notice_id)
+    else:
+        notice = notice_of_link(notice_id)
     if notice is None:
         raise Http404
     context = {"notice": notice, "ask": notice.seen_at is None}

@@ -3,7 +3,8 @@
 import pytest
 from django.core.exceptions import ValidationError
 
-from inspections.selectors import area_starts, job_read
+from inspections.overview.cover import area_starts
+from inspections.selectors import job_read
 from inspections.services import trade_report
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import starts

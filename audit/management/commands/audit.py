@@ -23,7 +23,9 @@ MEANS = (
 
 def plural(count: int, noun: str) -> str:
     """A count and its noun: 1 job, 2 jobs."""
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+    if count == 1:
+        return f"{count} {noun}"
+    return f"{count} {noun}s"
 
 
 class Command(BaseCommand):
@@ -41,11 +43,10 @@ class Command(BaseCommand):
             self.stderr.write("there is no job of that id; look at its page's address")
             sys.exit(2)
         began, counts = perf_counter(), dict.fromkeys(Sort, 0)
-        jobs = (
-            [wanted]
-            if wanted
-            else list(Job.objects.order_by("shop", "id").values_list("id", flat=True))
-        )
+        if wanted:
+            jobs = [wanted]
+        else:
+            jobs = list(Job.objects.order_by("shop", "id").values_list("id", flat=True))
         said: set[Found] = set()
         for line in self._lines(jobs, shops=not wanted):
             if line in said:
@@ -58,7 +59,10 @@ class Command(BaseCommand):
             told = {"jobs": len(jobs), "seconds": round(seconds, 3)}
             self.stdout.write(json.dumps(told | {f"{sort}s": n for sort, n in counts.items()}))
         else:
-            words = ", ".join(plural(count, sort) for sort, count in counts.items())
+            counted = []
+            for sort, count in counts.items():
+                counted.append(plural(count, sort))
+            words = ", ".join(counted)
             if counts[Sort.STATE]:
                 self.stdout.write(MEANS)
             self.stdout.write(f"{plural(len(jobs), 'job')} in {seconds:.1f} s: {words}")

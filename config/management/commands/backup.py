@@ -29,6 +29,8 @@ class Command(BaseCommand):
             told = backup_write(Path(options["file"]), key)
         except (BackupFault, OSError) as refused:
             raise CommandError(str(refused)) from None
-        sealed = "sealed" if key else "not sealed; set STUDBAY_BACKUP_KEY to seal it"
+        sealed = "not sealed; set STUDBAY_BACKUP_KEY to seal it"
+        if key:
+            sealed = "sealed"
         self.stdout.write(f"{told.records:,} records, {told.files:,} files, {sealed}")
         self.stdout.write(f"digest of the records {told.digest}")

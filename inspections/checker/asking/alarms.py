@@ -21,9 +21,11 @@ COOKING = frozenset({InterruptionKind.RANGE, InterruptionKind.COOKTOP})
 
 def alarms_in(site: Site, room: Room, kinds: frozenset[DeviceKind]) -> list[Box]:
     """The boxes of a room that hold an alarm of these kinds."""
-    return [
-        box for box in site.boxes_in[room.id] if any(device.kind in kinds for device in box.devices)
-    ]
+    boxes: list[Box] = []
+    for box in site.boxes_in[room.id]:
+        if any(device.kind in kinds for device in box.devices):
+            boxes.append(box)
+    return boxes
 
 
 class Sleeping(NamedTuple):
@@ -39,18 +41,32 @@ class Sleeping(NamedTuple):
 def sleeping_areas(site: Site, kinds: frozenset[DeviceKind]) -> Iterator[Sleeping]:
     """The bedrooms of each storey that has any, with what stands outside them."""
     for storey, rooms in site.rooms_on.items():
-        bedrooms = [room for room in rooms if room.kind is RoomKind.BEDROOM]
+        bedrooms = []
+        for room in rooms:
+            if room.kind is RoomKind.BEDROOM:
+                bedrooms.append(room)
         if bedrooms:
-            halls = [room for room in rooms if room.kind is RoomKind.HALLWAY]
-            others = [r for r in rooms if r not in bedrooms and r.kind not in NOT_LIVED_IN]
-            outside = [box for room in halls or others for box in alarms_in(site, room, kinds)]
+            halls = []
+            for room in rooms:
+                if room.kind is RoomKind.HALLWAY:
+                    halls.append(room)
+            others = []
+            for r in rooms:
+                if r not in bedrooms and r.kind not in NOT_LIVED_IN:
+                    others.append(r)
+            outside = []
+            for room in halls or others:
+                for box in alarms_in(site, room, kinds):
+                    outside.append(box)
             yield Sleeping(storey, bedrooms, halls, outside)
 
 
 def point_of(site: Site, box: Box) -> Point | None:
     """Where a box is on the plan; None when that is not known."""
     plan = site.plans.get(box.room)
-    return plan.of(box) if plan else None
+    if plan:
+        return plan.of(box)
+    return None
 
 
 def doors_of(room: Room) -> Iterator[tuple[Wall, Opening]]:

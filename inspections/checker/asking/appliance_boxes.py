@@ -8,12 +8,14 @@ DRYER = frozenset({"dryer"})
 
 def serves(box: Box, names: frozenset[str]) -> bool:
     """Whether a receptacle in the box is there for an appliance of one of the names."""
-    return any(
-        device.kind is DeviceKind.RECEPTACLE
-        and device.dedicated_to is not None
-        and not names.isdisjoint(device.dedicated_to.lower().split())
-        for device in box.devices
-    )
+    for device in box.devices:
+        if (
+            device.kind is DeviceKind.RECEPTACLE
+            and device.dedicated_to is not None
+            and not names.isdisjoint(device.dedicated_to.lower().split())
+        ):
+            return True
+    return False
 
 
 def is_heavy_duty(box: Box) -> bool:

@@ -39,7 +39,9 @@ class Near(NamedTuple):
             return Verdict.UNKNOWN
         if self.distance > EPSILON and self.distance >= limit - EPSILON:
             return Verdict.MEETS
-        return Verdict.LOOK if self.walled_off else Verdict.SHORT
+        if self.walled_off:
+            return Verdict.LOOK
+        return Verdict.SHORT
 
 
 def rooms_to_bathe(site: Site) -> Iterator[tuple[Room, list[Fixture] | None]]:
@@ -50,7 +52,10 @@ def rooms_to_bathe(site: Site) -> Iterator[tuple[Room, list[Fixture] | None]]:
             if room.kind is RoomKind.BATHROOM:
                 yield room, None
         else:
-            found = [each for each in room.fixtures if each.kind in BATHING]
+            found = []
+            for each in room.fixtures:
+                if each.kind in BATHING:
+                    found.append(each)
             if found:
                 yield room, found
 
@@ -63,7 +68,10 @@ def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Ite
 
 def near(site: Site, room: Room, box: Box, fixtures: list[Fixture]) -> list[Near]:
     """The box and each of them."""
-    return [Near(each, *placed(site, room, box, each)) for each in fixtures]
+    distances: list[Near] = []
+    for each in fixtures:
+        distances.append(Near(each, *placed(site, room, box, each)))
+    return distances
 
 
 SEVEREST = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.LOOK, Verdict.MEETS)

@@ -56,7 +56,10 @@ class Sum(NamedTuple):
     @property
     def missing(self) -> list[tuple[str, str]]:
         """What nobody recorded: the kind of doubt and what it is about."""
-        return [(line.kind, line.about) for line in self.doubts]
+        missing: list[tuple[str, str]] = []
+        for line in self.doubts:
+            missing.append((line.kind, line.about))
+        return missing
 
 
 class Fill:
@@ -88,13 +91,19 @@ class Fill:
     def _beyond(self, box: Box, entries: Sequence[Entry]) -> str:
         """A size of conductor at the box for which the code has no volume, if there is one."""
         each = self.each
-        sizes = {entry.cable.awg for entry in entries}
+        sizes = set()
+        for entry in entries:
+            sizes.add(entry.cable.awg)
         if "bonding_first" in self.values:
             sizes |= {entry.cable.bonding_awg for entry in entries}
         sizes |= {device.awg for device in box.devices if device.kind in ON_STRAP}
         if box.luminaire_wires and "luminaire_wire" in self.values:
             sizes.add(box.luminaire_awg)
-        return min((awg for awg in sizes if awg is not None and awg not in each), default="")
+        unlisted = []
+        for awg in sizes:
+            if awg is not None and awg not in each:
+                unlisted.append(awg)
+        return min(unlisted, default="")
 
     def sum(self, box: Box, entries: Sequence[Entry]) -> Sum:
         """What certainly counts, and what would count if each missing fact went the worst way."""
@@ -117,13 +126,15 @@ class Fill:
         if not counted:
             return [], doubts
         each = self.each
-        largest = max((awg for _, awg in counted), key=each.__getitem__)
+        gauges = []
+        for _, awg in counted:
+            gauges.append(awg)
+        largest = max(gauges, key=each.__getitem__)
         sizes = [awg for kind, awg in counted if kind == "ending"] or [largest]
         bounds = (min(sizes, key=each.__getitem__), largest)
-        sure = [
-            Line(kind, self._times(kind) * count, each[awg], awg, LIMITS.get(kind, ""))
-            for (kind, awg), count in counted.items()
-        ]
+        sure = []
+        for (kind, awg), count in counted.items():
+            sure.append(Line(kind, self._times(kind) * count, each[awg], awg, LIMITS.get(kind, "")))
         self._bonding(entries, sure)
         self._fittings(box, largest, sure, doubts)
         for device in box.devices:
@@ -147,20 +158,27 @@ class Fill:
                 doubts.append(Line("size", inf, 1.0, about=cable.id))
                 continue
             if passes:
-                kind = "looped" if loop_mm >= self.loop_mm else "passing"
+                kind = "passing"
+                if loop_mm >= self.loop_mm:
+                    kind = "looped"
             key = (kind, awg)
             counted[key] = counted.get(key, 0) + cable.insulated
         return counted
 
     def _times(self, kind: str) -> float:
-        return float(self.values["loop"]) if kind == "looped" else 1
+        if kind == "looped":
+            return float(self.values["loop"])
+        return 1
 
     def _bonding(self, entries: Sequence[Entry], sure: list[Line]) -> None:
         """Bonding conductors together, where the code counts them; isolated ones once more."""
         first = self.values.get("bonding_first")
         if first is None:
             return
-        bonded = [e for e in entries if e.cable.bonding and e.cable.awg]
+        bonded = []
+        for e in entries:
+            if e.cable.bonding and e.cable.awg:
+                bonded.append(e)
         if bonded:
             count = sum([entry.cable.bonding for entry in bonded])
             awg = self._largest_bonding(bonded)
@@ -174,7 +192,9 @@ class Fill:
             sure.append(self._of("isolated bonding", first, awg, "bonding_first"))
 
     def _largest_bonding(self, entries: Sequence[Entry]) -> str:
-        sizes = (entry.cable.bonding_awg or entry.cable.awg or "" for entry in entries)
+        sizes = []
+        for entry in entries:
+            sizes.append(entry.cable.bonding_awg or entry.cable.awg or "")
         return max(sizes, key=self.each.__getitem__)
 
     def _fittings(self, box: Box, largest: str, sure: list[Line], doubts: list[Line]) -> None:
@@ -250,11 +270,17 @@ class Fill:
 
 def _facts(box: Box, entries: Sequence[Entry]) -> Any:
     """Everything that the sum of a box rests on."""
-    cables = [
-        (c.awg, c.insulated, c.bonding, c.bonding_awg, c.isolated_bonding, passes, loop)
-        for c, passes, loop in entries
-    ]
-    unsized = [c.id for c, *_ in entries if c.awg is None]
-    devices = [(d.kind, d.awg, d.gangs, d.depth_mm) for d in box.devices]
+    cables = []
+    for c, passes, loop in entries:
+        cables.append(
+            (c.awg, c.insulated, c.bonding, c.bonding_awg, c.isolated_bonding, passes, loop)
+        )
+    unsized = []
+    for c, *_ in entries:
+        if c.awg is None:
+            unsized.append(c.id)
+    devices = []
+    for d in box.devices:
+        devices.append((d.kind, d.awg, d.gangs, d.depth_mm))
     fittings = (box.clamps, box.studs, box.hickeys, box.connectors, box.pigtails)
     return (*cables, *unsized, *devices, fittings, box.luminaire_wires, box.luminaire_awg)

@@ -55,11 +55,15 @@ class CounterLine:
 
     def _parts(self, item: Interruption) -> bool | None:
         """Whether a fixture parts the counter; None when the depth behind it is missing."""
-        name = "behind_corner_mm" if self._in_corner(item) else "behind_mm"
+        name = "behind_mm"
+        if self._in_corner(item):
+            name = "behind_corner_mm"
         counted_from = self.book.value(f"{NAME}.{name}")
         if counted_from is None or item.kind not in SURFACE_BEHIND:
             return True
-        return None if item.behind_mm is None else bool(item.behind_mm < counted_from - EPSILON)
+        if item.behind_mm is None:
+            return None
+        return bool(item.behind_mm < counted_from - EPSILON)
 
     def _in_corner(self, item: Interruption) -> bool:
         corner, before = 0.0, ""
@@ -124,5 +128,7 @@ def on_top(book: Rulebook, box: Box, place: OnCounter) -> Counts:
         return False, ("below", -above)
     if above == 0:
         faces_up = book.value(f"{NAME}.face_up", True)
-        return YES if faces_up else (False, ("face-up", None))
+        if faces_up:
+            return YES
+        return (False, ("face-up", None))
     return at_most(above, book.value(f"{NAME}.max_above_mm"), "above")

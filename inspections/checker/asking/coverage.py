@@ -40,18 +40,32 @@ def judge(
     `least` is the shortest space the code asks for. Short shows what is out of reach at the
     best; unknown what is at the worst.
     """
-    sure = [outlet.at for outlet in outlets if outlet.counts]
-    hoped = [outlet.at for outlet in outlets if outlet.counts is not False]
+    sure = []
+    for outlet in outlets:
+        if outlet.counts:
+            sure.append(outlet.at)
+    hoped = []
+    for outlet in outlets:
+        if outlet.counts is not False:
+            hoped.append(outlet.at)
     if len(space.doubts) > MOST_DOUBTS:
         return Verdict.UNKNOWN, [(space.start, space.end)]
     ways = list(_ways(space, least))
-    worst = max((_beyond(space, way, sure, reach) for way in ways), key=_total)
+    worst_ways = []
+    for way in ways:
+        worst_ways.append(_beyond(space, way, sure, reach))
+    worst = max(worst_ways, key=_total)
     if not worst:
         return Verdict.MEETS, []
     best = worst
     if len(ways) > 1 or len(hoped) > len(sure):
-        best = min((_beyond(space, way, hoped, reach) for way in ways), key=_total)
-    return (Verdict.SHORT, best) if best else (Verdict.UNKNOWN, worst)
+        best_ways = []
+        for way in ways:
+            best_ways.append(_beyond(space, way, hoped, reach))
+        best = min(best_ways, key=_total)
+    if best:
+        return (Verdict.SHORT, best)
+    return (Verdict.UNKNOWN, worst)
 
 
 def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
@@ -59,7 +73,9 @@ def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
     if not space.doubts:
         yield [(space.start, space.end)]
         return
-    edges = [(doubt.start - space.start, doubt.end - space.start) for doubt in space.doubts]
+    edges = []
+    for doubt in space.doubts:
+        edges.append((doubt.start - space.start, doubt.end - space.start))
     for size in range(len(edges) + 1):
         for cuts in combinations(edges, size):
             pieces = complement(cuts, space.length, space.ring)
@@ -74,8 +90,14 @@ def _beyond(
         return beyond_on_ring(space.length, points, reach)
     gaps = []
     for start, end in pieces:
-        turns = (0.0, space.length) if end > space.end else (0.0,)
-        inside = [p + turn for p in points for turn in turns if start <= p + turn <= end]
+        turns = [0.0]
+        if end > space.end:
+            turns.append(space.length)
+        inside = []
+        for p in points:
+            for turn in turns:
+                if start <= p + turn <= end:
+                    inside.append(p + turn)
         gaps += beyond(start, end, inside, reach)
     return gaps
 
@@ -93,7 +115,9 @@ def figures(
 ) -> dict[str, Any]:
     """What a finding about a space keeps: every position measured along it from its start."""
     start = space.start
-    missing = [(doubt.missing, doubt.where) for doubt in space.doubts]
+    missing = []
+    for doubt in space.doubts:
+        missing.append((doubt.missing, doubt.where))
     missing += [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
     return {
         "start": _rounded(wall_at(start)),

@@ -37,8 +37,12 @@ def carrying(cables: Iterable[Cable]) -> Count:
     least = most = 0
     for cable in cables:
         said = cable.current_carrying
-        least += min(cable.insulated, 2) if said is None else said
-        most += cable.insulated if said is None else said
+        if said is None:
+            least += min(cable.insulated, 2)
+            most += cable.insulated
+        else:
+            least += said
+            most += said
     return Count(least, most)
 
 
@@ -46,14 +50,20 @@ class Derating:
     """The tables of one code."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:
-        self.percents = sorted((int(k), v) for k, v in values["percent_from"].items())
+        self.percents: list[tuple[int, float]] = []
+        for first, percent in values["percent_from"].items():
+            self.percents.append((int(first), percent))
+        self.percents.sort()
         self.at_90: Mapping[str, float] = values["ampacity_90"]
         self.at_60: Mapping[str, float] = values["ampacity_60"]
         self.sizes = sorted(values["breaker_sizes"].values())
 
     def percent(self, count: int) -> float:
         """What is left of the ampacity for so many conductors together."""
-        return next((value for first, value in reversed(self.percents) if count >= first), 100.0)
+        for first, value in reversed(self.percents):
+            if count >= first:
+                return value
+        return 100.0
 
     def of(self, awg: str, count: int, *, next_up: bool) -> Derated:
         """The ampacity of a size among so many, and the largest breaker for it.
@@ -64,7 +74,10 @@ class Derating:
         ampacity = min(self.at_90[awg] * percent / 100, self.at_60[awg])
         breaker = ampacity
         if next_up:
-            breaker = next((size for size in self.sizes if size >= ampacity), ampacity)
+            for size in self.sizes:
+                if size >= ampacity:
+                    breaker = size
+                    break
         return Derated(
             count, percent, self.at_90[awg], self.at_60[awg], round(ampacity, 6), breaker
         )

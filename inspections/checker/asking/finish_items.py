@@ -12,7 +12,9 @@ from inspections.checker.words import listed
 
 def boxes_by_room(site: Site, wanted: Callable[[Box], bool]) -> Iterator[tuple[str, list[Box]]]:
     """The wanted boxes of each room that has some, the rooms in the order of the house."""
-    rank = {room.id: place for place, room in enumerate(site.house.rooms)}
+    rank = {}
+    for place, room in enumerate(site.house.rooms):
+        rank[room.id] = place
     found = sorted(filter(wanted, site.house.boxes), key=lambda box: rank[box.room])
     for room, boxes in groupby(found, lambda box: box.room):
         yield room, list(boxes)
@@ -33,7 +35,9 @@ def room_looks(
 
 def look_words(finding: Finding, what: str, asked: str) -> Words:
     """An item of `room_looks` in words: look at such things, asked is so."""
-    boxes = [f"{box} ({', '.join(devices)})" for box, devices in finding.data["at"]]
+    boxes = []
+    for box, devices in finding.data["at"]:
+        boxes.append(f"{box} ({', '.join(devices)})")
     return Words(
         f"Look at {what}: {asked}.",
         "not seen yet",
@@ -44,4 +48,8 @@ def look_words(finding: Finding, what: str, asked: str) -> Words:
 
 
 def _of(box: Box, kinds: frozenset[DeviceKind]) -> list[str]:
-    return [device.kind.value.replace("_", " ") for device in box.devices if device.kind in kinds]
+    words: list[str] = []
+    for device in box.devices:
+        if device.kind in kinds:
+            words.append(device.kind.value.replace("_", " "))
+    return words

@@ -18,8 +18,12 @@ def placed(
     """How far a box is from a fixture of its room, whether a wall stands between them, and the
     facts that are missing to say so."""
     kind = fixture.kind.value.replace("_", " ")
-    missing = [f"the {fact} of {kind} {fixture.id}" for fact in missing_of(fixture)]
-    point = site.plans[room.id].of(box) if room.walls else None
+    missing = []
+    for fact in missing_of(fixture):
+        missing.append(f"the {fact} of {kind} {fixture.id}")
+    point = None
+    if room.walls:
+        point = site.plans[room.id].of(box)
     if point is None:
         missing.append(f"where box {box.id} is on the plan")
     if missing or point is None:
@@ -32,7 +36,9 @@ def height_of(box: Box) -> float | None:
     """How high a box on a wall or floor is above the floor; None when nobody measured."""
     if isinstance(box.place, OnWall):
         return box.place.height_mm
-    return 0.0 if isinstance(box.place, OnFloor | OnCounter) else None
+    if isinstance(box.place, OnFloor | OnCounter):
+        return 0.0
+    return None
 
 
 def fixture_words(site: Site, room: Room, fixture: Fixture) -> Spot:

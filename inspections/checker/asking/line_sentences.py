@@ -34,26 +34,35 @@ def missing_words(missing: list[tuple[str, str]]) -> list[str]:
 
 def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool) -> list[str]:
     """Each receptacle that does not count, and why."""
-    return [
-        f"receptacle {box} does not count: "
-        + NOT_COUNTED[why].format(length(measure or 0, imperial))
-        for box, why, measure in left_out
-    ]
+    sentences: list[str] = []
+    for box, why, measure in left_out:
+        sentences.append(
+            f"receptacle {box} does not count: "
+            + NOT_COUNTED[why].format(length(measure or 0, imperial))
+        )
+    return sentences
 
 
 def tell_line(finding: Finding, what: str, remedy: str) -> Words:
     """A space along a line against the reach that the code asks for."""
     data, imperial = finding.data, finding.imperial
     reach = length(data["reach_mm"], imperial)
-    gaps = [_gap(gap, imperial) for gap in data["uncovered"]]
+    gaps = []
+    for gap in data["uncovered"]:
+        gaps.append(_gap(gap, imperial))
     missing = missing_words(data["missing"])
     says = {
         Verdict.MEETS: f"No point of this {what} is more than {reach} from a receptacle.",
         Verdict.SHORT: f"Out of reach on this {what}: {listed(gaps)}.",
         Verdict.UNKNOWN: f"Nobody recorded {listed(missing)}.",
     }[finding.verdict]
-    worst = max((b - a for a, b, *_ in data["uncovered"]), default=0)
-    out_of_reach = "may be out of reach" if finding.verdict is Verdict.UNKNOWN else "out of reach"
+    widths = []
+    for a, b, *_ in data["uncovered"]:
+        widths.append(b - a)
+    worst = max(widths, default=0)
+    out_of_reach = "out of reach"
+    if finding.verdict is Verdict.UNKNOWN:
+        out_of_reach = "may be out of reach"
     return Words(
         says,
         f"{length(worst, imperial)} {out_of_reach}" if worst else "all within reach",
@@ -70,7 +79,9 @@ def _working(finding: Finding, what: str) -> list[str]:
     lines = [f"{what}: {length(data['space_mm'], imperial)} long, no break"]
     lines += [f"receptacle {box} at {length(at, imperial)} along it" for box, at, _ in data["at"]]
     lines += left_out_words(data["out"], imperial)
-    either_way = "" if finding.verdict is Verdict.UNKNOWN else "; the same either way"
+    either_way = "; the same either way"
+    if finding.verdict is Verdict.UNKNOWN:
+        either_way = ""
     lines += [f"not recorded: {fact}{either_way}" for fact in missing_words(data["missing"])]
     return lines
 

@@ -59,7 +59,9 @@ def judged(points: Sequence[Point], **data: Any) -> Judged:
             verdict = Verdict.SHORT
             break
         if point.holds is None and verdict is not Verdict.UNKNOWN:
-            verdict = Verdict.LOOK if point.eyes else Verdict.UNKNOWN
+            verdict = Verdict.UNKNOWN
+            if point.eyes:
+                verdict = Verdict.LOOK
     return verdict, {"points": points, **data}
 
 
@@ -73,9 +75,10 @@ HELD = {
 
 def tapes(words: Mapping[str, Asked], *names: str) -> tuple[Tape, ...]:
     """Points that a tape settles on site, the one that is measured first of all first."""
-    return tuple(
-        Tape(words[name].what, HELD[words[name].way], name, point_limit(name)) for name in names
-    )
+    measures = []
+    for name in names:
+        measures.append(Tape(words[name].what, HELD[words[name].way], name, point_limit(name)))
+    return tuple(measures)
 
 
 def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
@@ -85,7 +88,9 @@ def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
         imperial = finding.imperial
         if "look" in finding.data:
             asked = finding.data["asked"].items()
-            each = [_limit(words[n], n, value, imperial) for n, value in asked]
+            each = []
+            for n, value in asked:
+                each.append(_limit(words[n], n, value, imperial))
             return tell_look(finding, "; ".join(each), "; ".join(each))
         return _told(finding, words)
 
@@ -95,17 +100,25 @@ def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
 def _told(finding: Finding, words: Mapping[str, Asked]) -> Words:
     imperial, verdict = finding.imperial, finding.verdict
     points: Sequence[Point] = finding.data["points"]
-    lines = [_line(words[point.name], point, imperial) for point in points]
+    lines = []
+    for point in points:
+        lines.append(_line(words[point.name], point, imperial))
     wanted = {Verdict.SHORT: False, Verdict.MEETS: True}.get(verdict)
     telling = [point for point in points if point.holds is wanted] or list(points)
-    missing = [words[point.name].what for point in telling]
-    says = "; ".join(_line(words[point.name], point, imperial) for point in telling)
+    missing = []
+    for point in telling:
+        missing.append(words[point.name].what)
+    sentences = []
+    for point in telling:
+        sentences.append(_line(words[point.name], point, imperial))
+    says = "; ".join(sentences)
     mend = " ".join(dict.fromkeys(words[point.name].mend for point in telling))
     if verdict is Verdict.UNKNOWN:
         says, mend = f"nobody recorded {', '.join(missing)}", f"Record {', '.join(missing)}."
-    limit = "; ".join(
-        _limit(words[point.name], point.name, point.asked, imperial) for point in telling
-    )
+    limits = []
+    for point in telling:
+        limits.append(_limit(words[point.name], point.name, point.asked, imperial))
+    limit = "; ".join(limits)
     return Words(
         f"{says[:1].upper()}{says[1:]}.",
         "; ".join(figure(point.name, point.found, imperial) for point in telling),
@@ -125,7 +138,9 @@ def _line(asked: Asked, point: Point, imperial: bool) -> str:
 def _limit(asked: Asked, name: str, value: Any, imperial: bool) -> str:
     if asked.way:
         return f"{asked.what} {asked.way} {figure(name, value, imperial)}"
-    return asked.what if value is not False else f"not {asked.what}"
+    if value is not False:
+        return asked.what
+    return f"not {asked.what}"
 
 
 def figure(name: str, value: Any, imperial: bool) -> str:
@@ -133,7 +148,11 @@ def figure(name: str, value: Any, imperial: bool) -> str:
     if value is None:
         return "not recorded"
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        if value:
+            return "yes"
+        return "no"
     if name.endswith("_mm"):
         return length(value, imperial)
-    return weight(value, imperial) if name.endswith("_kg") else number(value)
+    if name.endswith("_kg"):
+        return weight(value, imperial)
+    return number(value)

@@ -19,7 +19,9 @@ class Fault(StrEnum):
         """Whether that protection opens on it."""
         if protection is None:
             return False
-        return protection.ground_fault if self is Fault.GROUND else protection.arc_fault
+        if self is Fault.GROUND:
+            return protection.ground_fault
+        return protection.arc_fault
 
 
 class Shield:
@@ -36,24 +38,29 @@ class Shield:
         """
         if self._fault.opens(device.protection):
             return "receptacle"
-        found = [self._on(circuit, box) for circuit in self._site.supply.of(box, device)]
-        return found[0] if found and all(found) else ""
+        found = []
+        for circuit in self._site.supply.of(box, device):
+            found.append(self._on(circuit, box))
+        if found and all(found):
+            return found[0]
+        return ""
 
     def _on(self, circuit: str, box: Box) -> str:
         if self._fault.opens(self._site.circuits[circuit].protection):
             return "breaker"
         if circuit not in self._behind:
             self._behind[circuit] = self._beyond(circuit)
-        return "receptacle" if box.id in self._behind[circuit] else ""
+        if box.id in self._behind[circuit]:
+            return "receptacle"
+        return ""
 
     def _beyond(self, circuit: str) -> frozenset[str]:
         """The boxes that power reaches only by way of a receptacle that protects onward."""
         supply = self._site.supply
-        guards = {
-            box.id
-            for box, device in supply.devices[circuit]
-            if device.protects_onward and self._fault.opens(device.protection)
-        }
+        guards = set()
+        for box, device in supply.devices[circuit]:
+            if device.protects_onward and self._fault.opens(device.protection):
+                guards.add(box.id)
         if not guards:
             return frozenset()
         joined: defaultdict[str, list[str]] = defaultdict(list)

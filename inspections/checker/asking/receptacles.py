@@ -15,7 +15,10 @@ YES: Counts = (True, None)
 
 def for_general_use(box: Box) -> bool:
     """Whether somebody in the room can plug into it: not in a cabinet, not one appliance's."""
-    return any(is_general(device) for device in box.devices)
+    for device in box.devices:
+        if is_general(device):
+            return True
+    return False
 
 
 def is_general(device: Device) -> bool:
@@ -29,11 +32,12 @@ def is_general(device: Device) -> bool:
 
 def kept_for(box: Box, *words: str) -> bool:
     """Whether a receptacle in it is there for one appliance whose name begins so."""
-    return any(
-        device.kind is DeviceKind.RECEPTACLE
-        and (device.dedicated_to or "").lower().startswith(words)
-        for device in box.devices
-    )
+    for device in box.devices:
+        if device.kind is DeviceKind.RECEPTACLE and (device.dedicated_to or "").lower().startswith(
+            words
+        ):
+            return True
+    return False
 
 
 def serves_counter(site: Site, box: Box) -> bool:
@@ -47,13 +51,15 @@ def serves_counter(site: Site, box: Box) -> bool:
         return True
     if not isinstance(place, OnWall):
         return False
-    return any(
-        stretch.wall == place.wall
-        and stretch.at_mm <= place.at_mm <= stretch.at_mm + stretch.width_mm
-        and (place.height_mm is None or place.height_mm >= (counter.top_mm or USUAL_TOP_MM))
-        for counter in site.counters_in[box.room]
-        for stretch in counter.along
-    )
+    for counter in site.counters_in[box.room]:
+        for stretch in counter.along:
+            if (
+                stretch.wall == place.wall
+                and stretch.at_mm <= place.at_mm <= stretch.at_mm + stretch.width_mm
+                and (place.height_mm is None or place.height_mm >= (counter.top_mm or USUAL_TOP_MM))
+            ):
+                return True
+    return False
 
 
 def at_most(measured: float | None, limit: float | None, what: str) -> Counts:
@@ -62,4 +68,6 @@ def at_most(measured: float | None, limit: float | None, what: str) -> Counts:
         return YES
     if measured is None:
         return None, (what, None)
-    return YES if measured <= limit + 0.01 else (False, (what, measured))
+    if measured <= limit + 0.01:
+        return YES
+    return (False, (what, measured))

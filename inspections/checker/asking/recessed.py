@@ -11,7 +11,10 @@ from inspections.checker.site import Site
 
 def recessed_of(box: Box) -> Recessed | None:
     """What was seen of the recessed luminaire at a box, if there is one."""
-    return next((device.recessed for device in box.devices if device.recessed), None)
+    for device in box.devices:
+        if device.recessed:
+            return device.recessed
+    return None
 
 
 def recessed_judged(
@@ -21,6 +24,8 @@ def recessed_judged(
 
     def judge_box(box: Box) -> Judged:
         found = recessed_of(box)
-        return judge(found) if found else None
+        if found:
+            return judge(found)
+        return None
 
     yield from boxes_judged(this, site, site.house.boxes, judge_box, limits)

@@ -49,7 +49,9 @@ def provided(
             found.out.append((box.id, "ceiling", None))
         else:
             counts, reason = at_most(height_of(box), highest, "high")
-            missing = doubt(box) if doubt else None
+            missing = None
+            if doubt:
+                missing = doubt(box)
             if counts is False and reason:
                 found.out.append((box.id, *reason))
             elif counts is None or missing:

@@ -11,17 +11,28 @@ from inspections.checker.site import Site
 
 def power_panels(site: Site) -> list[Panel]:
     """The panels that carry power, in the order of the house."""
-    return [panel for panel in site.house.panels if panel.kind is not PanelKind.COMMUNICATIONS]
+    panels: list[Panel] = []
+    for panel in site.house.panels:
+        if panel.kind is not PanelKind.COMMUNICATIONS:
+            panels.append(panel)
+    return panels
 
 
 def service_panel(site: Site) -> Panel | None:
     """The panel of the service; None in a house that has none."""
-    return next((p for p in site.house.panels if p.kind is PanelKind.SERVICE), None)
+    for p in site.house.panels:
+        if p.kind is PanelKind.SERVICE:
+            return p
+    return None
 
 
 def answered(fits: bool | None) -> Verdict:
     """The verdict on a fact that was asked for; None when nobody recorded it."""
-    return Verdict.UNKNOWN if fits is None else Verdict.MEETS if fits else Verdict.SHORT
+    if fits is None:
+        return Verdict.UNKNOWN
+    if fits:
+        return Verdict.MEETS
+    return Verdict.SHORT
 
 
 def at_service(

@@ -35,8 +35,12 @@ def use_findings(
     """For each room with receptacles of the use: whether a circuit of its own feeds one."""
     for room_id, outlets in wanted.items():
         room = site.rooms[room_id]
-        names = {name: None for each in outlets for name in site.supply.of(*each)}
-        circuits = [site.circuits[name] for name in names]
+        names: dict[str, None] = {}
+        for each in outlets:
+            names |= dict.fromkeys(site.supply.of(*each))
+        circuits = []
+        for name in names:
+            circuits.append(site.circuits[name])
         data = {
             "use": use.word,
             "least": use.least.value,
@@ -49,16 +53,19 @@ def use_findings(
 def _verdict(data: dict[str, Any]) -> Verdict:
     if not data["circuits"]:
         return Verdict.UNKNOWN
-    good = (each["enough"] and not each["others"] for each in data["circuits"])
-    return Verdict.MEETS if any(good) else Verdict.SHORT
+    good = []
+    for each in data["circuits"]:
+        good.append(each["enough"] and not each["others"])
+    if any(good):
+        return Verdict.MEETS
+    return Verdict.SHORT
 
 
 def _judged(site: Site, use: Use, circuit: Circuit) -> dict[str, Any]:
-    others = [
-        _named(site, outlet)
-        for outlet in site.supply.outlets(circuit.id)
-        if not use.belongs(outlet, circuit.id)
-    ]
+    others = []
+    for outlet in site.supply.outlets(circuit.id):
+        if not use.belongs(outlet, circuit.id):
+            others.append(_named(site, outlet))
     others += [appliance.name for appliance in site.supply.appliances[circuit.id]]
     return {
         "name": circuit.name,
@@ -93,7 +100,9 @@ def tell_use(finding: Finding) -> Words:
 
 
 def _line(circuit: dict[str, Any]) -> str:
-    others = f"also {listed(circuit['others'])}" if circuit["others"] else "nothing else on it"
+    others = "nothing else on it"
+    if circuit["others"]:
+        others = f"also {listed(circuit['others'])}"
     return f"circuit {circuit['name']}, {amperes(circuit['breaker'])}: {others}"
 
 

@@ -38,7 +38,9 @@ class Round:
     def numbered(self, name: str) -> str:
         """A subject for something without an id: the second of a name is `name/2`."""
         self._named[name] += 1
-        return name if self._named[name] == 1 else f"{name}/{self._named[name]}"
+        if self._named[name] == 1:
+            return name
+        return f"{name}/{self._named[name]}"
 
     def box(self, box: Box, found: Judged) -> tuple[Finding, ...]:
         """The finding on a box, or none while it waits for eyes."""
@@ -62,7 +64,9 @@ class Round:
         if verdict is Verdict.LOOK:
             ends_in = self.site.rooms_of[cable.id]
             for room in rooms or ends_in:
-                length = cable.length_mm if room == ends_in[-1] else None
+                length = None
+                if room == ends_in[-1]:
+                    length = cable.length_mm
                 self._look(room, Look(cable.id, (cable.id, cable.ends, length), data))
             return ()
         spot = self.site.cable_spot(cable)
@@ -151,7 +155,10 @@ def tell_look(finding: Finding, asks: str, limit: str) -> Words:
     """What to look for at the parts of a room that nobody recorded."""
     parts = finding.data["look"]
     more = len(parts) - SAID
-    some = parts if more <= 1 else [*parts[:SAID], f"{more} more"]
+    if more <= 1:
+        some = parts
+    else:
+        some = [*parts[:SAID], f"{more} more"]
     return Words(
         f"Look at {listed(some)}: {asks}.",
         "not recorded",
@@ -170,5 +177,7 @@ def told(
     *working: str,
 ) -> Words:
     """A finding with a figure: `mend` says what to do when it is short, or what to record."""
-    remedy = "" if finding.verdict is Verdict.MEETS else mend
+    remedy = mend
+    if finding.verdict is Verdict.MEETS:
+        remedy = ""
     return Words(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)

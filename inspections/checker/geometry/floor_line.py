@@ -42,7 +42,9 @@ class Breaks:
             return opening.kind in self.kinds
         if not self.window_to_floor:
             return False
-        return None if opening.sill_mm is None else opening.sill_mm == 0
+        if opening.sill_mm is None:
+            return None
+        return opening.sill_mm == 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +96,9 @@ class FloorLine:
 
     def within(self, space: Space, position: float) -> float | None:
         """The position as the space counts it (past the ring's end when it wraps), or None."""
-        turns = (0.0, self.length, -self.length) if self.room.closed else (0.0,)
+        turns = [0.0]
+        if self.room.closed:
+            turns += [self.length, -self.length]
         for turn in turns:
             if space.start - EPSILON <= position + turn <= space.end + EPSILON:
                 return position + turn
@@ -129,7 +133,12 @@ class FloorLine:
                 else:
                     cuts.append((start, end))
         spaces = self._named(complement(cuts, self.length, self.room.closed))
-        return [_with_doubts(space, doubts, self.length) for space in spaces] if doubts else spaces
+        if doubts:
+            doubted: list[Space] = []
+            for space in spaces:
+                doubted.append(_with_doubts(space, doubts, self.length))
+            return doubted
+        return spaces
 
     def _breaks(self, wall: Wall, breaks: Breaks) -> Iterator[tuple[float, float, str]]:
         """What parts the line at a wall: from, to, and what is missing to be sure of it."""
@@ -152,9 +161,10 @@ class FloorLine:
         rest of its own wall is lost as well.
         """
         start, leaf = self.starts[wall.id], opening.width_mm
-        known = opening.swing is not None
-        sides = (opening.swing,) if known else (Swing.LEFT, Swing.RIGHT)
-        missing = "" if known else "swing"
+        if opening.swing is None:
+            sides, missing = [Swing.LEFT, Swing.RIGHT], "swing"
+        else:
+            sides, missing = [opening.swing], ""
         if Swing.LEFT in sides:
             beside, edge = opening.at_mm, start + opening.at_mm
             yield edge - leaf - (beside if beside < leaf else 0), edge, missing
@@ -183,4 +193,6 @@ def _with_doubts(space: Space, doubts: Iterable[Doubt], length: float) -> Space:
             end = min(doubt.end + shift, space.end)
             if end - start > EPSILON:
                 found.append(doubt._replace(start=start, end=end))
-    return replace(space, doubts=tuple(sorted(found))) if found else space
+    if found:
+        return replace(space, doubts=tuple(sorted(found)))
+    return space

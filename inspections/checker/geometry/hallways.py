@@ -23,10 +23,17 @@ class Hallway:
         They are equal for four square walls. Any other shape is at least as long as its
         longest wall and at most half of the way round.
         """
-        longest = max(wall.length_mm for wall in self.room.walls)
+        lengths = []
+        for wall in self.room.walls:
+            lengths.append(wall.length_mm)
+        longest = max(lengths)
         if not self.room.closed:
             return longest, 1e6
-        square = all(SQUARE[0] <= wall.turn_deg <= SQUARE[1] for wall in self.room.walls)
+        square = True
+        for wall in self.room.walls:
+            if not (SQUARE[0] <= wall.turn_deg <= SQUARE[1]):
+                square = False
+                break
         if len(self.room.walls) == 4 and square:
             return longest, longest
         return longest, max(longest, self.line.length / 2)
@@ -37,11 +44,12 @@ class Hallway:
 
     def opens_up(self) -> bool:
         """Whether a cord may come in from the next room without passing a door."""
-        return any(
-            wall.kind is WallKind.OPEN
-            or any(opening.kind is OpeningKind.OPENING for opening in wall.openings)
-            for wall in self.room.walls
-        )
+        for wall in self.room.walls:
+            if wall.kind is WallKind.OPEN or any(
+                opening.kind is OpeningKind.OPENING for opening in wall.openings
+            ):
+                return True
+        return False
 
     def farther_than(
         self, reach: float, points: Sequence[tuple[str, float]]
@@ -52,11 +60,15 @@ class Hallway:
         """
         corners = dict(zip(self.line.starts, self.line.corners(), strict=True))
         headings = self._headings()
-        spots = [_along(corners[wall], headings[wall], at) for wall, at in points]
+        spots = []
+        for name, at in points:
+            spots.append(_along(corners[name], headings[name], at))
         found = []
         for wall in self.room.walls:
-            near = [_near(corners[wall.id], headings[wall.id], spot, reach) for spot in spots]
-            cuts = [interval for interval in near if interval]
+            cuts = []
+            for spot in spots:
+                if near := _near(corners[wall.id], headings[wall.id], spot, reach):
+                    cuts.append(near)
             for start, end in complement(cuts, wall.length_mm):
                 found.append((wall.id, round(start, 3), round(end, 3)))
         return found

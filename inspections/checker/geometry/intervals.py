@@ -57,4 +57,8 @@ def beyond_on_ring(length: float, points: Sequence[float], reach: float) -> list
 
 
 def _real(intervals: Iterable[Interval]) -> list[Interval]:
-    return [(a, b) for a, b in intervals if b - a > EPSILON]
+    real: list[Interval] = []
+    for a, b in intervals:
+        if b - a > EPSILON:
+            real.append((a, b))
+    return real

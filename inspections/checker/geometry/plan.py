@@ -46,7 +46,9 @@ class Plan:
         """The distance from a point to the edge of a fixture, 0 within it; None when a fact of
         the fixture's place is missing."""
         nearest = self._nearest(point, fixture)
-        return None if nearest is None else hypot(point[0] - nearest[0], point[1] - nearest[1])
+        if nearest is None:
+            return None
+        return hypot(point[0] - nearest[0], point[1] - nearest[1])
 
     def walled_off(self, point: Point, fixture: Fixture) -> bool:
         """Whether a wall of the room stands between a point and a fixture of known place."""
@@ -59,9 +61,14 @@ class Plan:
 
     def farthest(self, fixture: Fixture) -> float | None:
         """The distance from a fixture to the corner of the room farthest from it."""
-        found = [self.apart(self.at(wall.id, 0.0), fixture) for wall in self.room.walls]
-        known = [each for each in found if each is not None]
-        return max(known) if known else None
+        known = []
+        for wall in self.room.walls:
+            apart = self.apart(self.at(wall.id, 0.0), fixture)
+            if apart is not None:
+                known.append(apart)
+        if known:
+            return max(known)
+        return None
 
     def _nearest(self, point: Point, fixture: Fixture) -> Point | None:
         wall, at, width, depth = fixture.wall, fixture.at_mm, fixture.width_mm, fixture.depth_mm
@@ -95,7 +102,9 @@ def _side(a: Point, b: Point, c: Point) -> float:
     """Which side of a-b the point c lies on; 0 within a hair of the line."""
     cross = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
     away = cross / (hypot(b[0] - a[0], b[1] - a[1]) or 1.0)
-    return 0.0 if abs(away) <= EPSILON else away
+    if abs(away) <= EPSILON:
+        return 0.0
+    return away
 
 
 def missing_of(fixture: Fixture) -> list[str]:
@@ -106,4 +115,8 @@ def missing_of(fixture: Fixture) -> list[str]:
         ("width", fixture.width_mm),
         ("depth", fixture.depth_mm),
     )
-    return [name for name, value in facts if value is None]
+    names: list[str] = []
+    for name, value in facts:
+        if value is None:
+            names.append(name)
+    return names

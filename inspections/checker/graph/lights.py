@@ -29,13 +29,19 @@ class Switcher(NamedTuple):
 
 def is_light(box: Box) -> bool:
     """Whether a box is a lighting outlet and holds no switch."""
-    kinds = {device.kind for device in box.devices}
+    kinds = set()
+    for device in box.devices:
+        kinds.add(device.kind)
     return DeviceKind.LUMINAIRE in kinds and kinds.isdisjoint(SWITCHES)
 
 
 def switches_of(box: Box) -> list[Device]:
     """The light switches and dimmers in a box."""
-    return [device for device in box.devices if device.kind in SWITCHES]
+    devices: list[Device] = []
+    for device in box.devices:
+        if device.kind in SWITCHES:
+            devices.append(device)
+    return devices
 
 
 class Lights:
@@ -135,15 +141,21 @@ class Lights:
         """The boxes that travellers lead to from a box with a three-way switch."""
         if max(self._ways(name)) < TRAVELLERS:
             return []
-        return [
-            other
-            for cable, other in self._joined(name)
-            if cable.insulated >= TRAVELLERS
-            and other in self.boxes
-            and max(self._ways(other), default=0) >= TRAVELLERS
-        ]
+        others: list[str] = []
+        for cable, other in self._joined(name):
+            if (
+                cable.insulated >= TRAVELLERS
+                and other in self.boxes
+                and max(self._ways(other), default=0) >= TRAVELLERS
+            ):
+                others.append(other)
+        return others
 
     def _ways(self, name: str) -> set[int]:
         """The kinds of switch in a box that nobody recorded the lights of."""
         switches = switches_of(self.boxes[name])
-        return {device.ways for device in switches if device.controls is None}
+        ways: set[int] = set()
+        for device in switches:
+            if device.controls is None:
+                ways.add(device.ways)
+        return ways

@@ -43,17 +43,23 @@ class Supply:
         self.astray: list[Outlet] = []
         """Devices that need power and whose circuit cannot be told."""
         self._wiring = wiring
-        appliances = {appliance.id: appliance for appliance in house.appliances}
+        appliances = {}
+        for appliance in house.appliances:
+            appliances[appliance.id] = appliance
         for cable in house.cables:
             if cable.circuit is not None and cable.kind.carries_power:
                 self.cables[cable.circuit].append(cable)
         for name, cables in self.cables.items():
-            ends = dict.fromkeys(end for cable in cables for end in cable.ends)
+            ends: dict[str, None] = {}
+            for cable in cables:
+                ends |= dict.fromkeys(cable.ends)
             self.appliances[name] = [appliances[end] for end in ends if end in appliances]
         for appliance in house.appliances:
-            there = self.appliances[appliance.circuit] if appliance.circuit else ()
-            if appliance.circuit and all(each.id != appliance.id for each in there):
-                self.appliances[appliance.circuit].append(appliance)
+            if not appliance.circuit:
+                continue
+            there = self.appliances[appliance.circuit]
+            if all(each.id != appliance.id for each in there):
+                there.append(appliance)
         for box in house.boxes:
             for device in box.devices:
                 self._place(box, device)
@@ -71,14 +77,27 @@ class Supply:
         A split receptacle has two. Empty when it names none and its cables do not tell.
         """
         both = dict.fromkeys((device.circuit, device.second_circuit))
-        named = tuple(name for name in both if name)
+        names = []
+        for name in both:
+            if name:
+                names.append(name)
+        named = tuple(names)
         if named or device.kind in SIGNAL:
             return named
         cables = self._wiring.power_at(box.id)
-        here = dict.fromkeys(entry.cable.circuit for entry in cables)
+        circuits = []
+        for entry in cables:
+            circuits.append(entry.cable.circuit)
+        here = dict.fromkeys(circuits)
         (only,) = here if len(here) == 1 else (None,)
-        return (only,) if only else ()
+        if only:
+            return (only,)
+        return ()
 
     def outlets(self, circuit: str) -> list[Outlet]:
         """The devices of a circuit that take current."""
-        return [outlet for outlet in self.devices[circuit] if outlet.device.kind in TAKES_CURRENT]
+        outlets: list[Outlet] = []
+        for outlet in self.devices[circuit]:
+            if outlet.device.kind in TAKES_CURRENT:
+                outlets.append(outlet)
+        return outlets

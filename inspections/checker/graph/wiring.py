@@ -23,7 +23,9 @@ class Wiring:
         self._power: defaultdict[str, list[Entry]] = defaultdict(list)
         self._other: defaultdict[str, list[Entry]] = defaultdict(list)
         for cable in house.cables:
-            entries = self._power if cable.kind.carries_power else self._other
+            entries = self._other
+            if cable.kind.carries_power:
+                entries = self._power
             ending = Entry(cable)
             for end in cable.ends:
                 entries[end].append(ending)

@@ -63,12 +63,16 @@ class FloorArea(Part):
     @property
     def m2(self) -> float:
         """Square metres."""
-        return self.value * SQUARE_FOOT if self.unit == "ft2" else self.value
+        if self.unit == "ft2":
+            return self.value * SQUARE_FOOT
+        return self.value
 
     @property
     def ft2(self) -> float:
         """Square feet."""
-        return self.value if self.unit == "ft2" else self.value / SQUARE_FOOT
+        if self.unit == "ft2":
+            return self.value
+        return self.value / SQUARE_FOOT
 
 
 class Want(Part):

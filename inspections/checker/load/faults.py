@@ -12,13 +12,18 @@ class Fault:
     message: str
 
     def __str__(self) -> str:
-        return f"{self.path}: {self.message}" if self.path else self.message
+        if self.path:
+            return f"{self.path}: {self.message}"
+        return self.message
 
     @property
     def order(self) -> tuple[str, ...]:
         """For sorting by path, rooms[2] before rooms[10]."""
         parts = re.split(r"[.\[\]]+", self.path)
-        return tuple(part.zfill(8) if part.isdigit() else part for part in parts)
+        padded = []
+        for part in parts:
+            padded.append(part.zfill(8) if part.isdigit() else part)
+        return tuple(padded)
 
 
 class HouseFaults(Exception):
@@ -31,5 +36,8 @@ class HouseFaults(Exception):
 
 def path_of(parts: tuple[str | int, ...]) -> str:
     """The path as a person reads it: rooms[3].walls[1].length_mm."""
-    text = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in parts)
+    steps = []
+    for part in parts:
+        steps.append(f"[{part}]" if isinstance(part, int) else f".{part}")
+    text = "".join(steps)
     return text.removeprefix(".")

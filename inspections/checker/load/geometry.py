@@ -16,14 +16,20 @@ def measure(value: Any) -> float | None:
     """The value as a usable length, or None when its shape is at fault."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return None
-    return float(value) if -1e6 <= value <= 1e6 else None
+    if -1e6 <= value <= 1e6:
+        return float(value)
+    return None
 
 
 def objects(value: Any) -> list[tuple[int, Data]]:
     """The objects in a list, with their places."""
     if not isinstance(value, list):
         return []
-    return [(index, part) for index, part in enumerate(value) if isinstance(part, dict)]
+    numbered: list[tuple[int, Data]] = []
+    for index, part in enumerate(value):
+        if isinstance(part, dict):
+            numbered.append((index, part))
+    return numbered
 
 
 def room_faults(path: str, room: Data) -> Iterator[Fault]:
@@ -155,8 +161,8 @@ def _walls(rooms: dict[str, Data], name: Any) -> dict[str, Data] | None:
     """The walls of a room by name; None where the room itself is at fault."""
     if not isinstance(name, str) or name not in rooms:
         return None
-    return {
-        wall["id"]: wall
-        for _, wall in objects(rooms[name].get("walls"))
-        if isinstance(wall.get("id"), str)
-    }
+    walls = {}
+    for _, wall in objects(rooms[name].get("walls")):
+        if isinstance(wall.get("id"), str):
+            walls[wall["id"]] = wall
+    return walls

@@ -105,7 +105,9 @@ def _voltages(data: Data) -> Iterator[Fault]:
 def _wants(data: Data) -> Iterator[Fault]:
     """A wanted hookup circuit that the house does not have, or that has too few poles."""
     service = data.get("service")
-    hookup = service.get("hookup") if isinstance(service, dict) else None
+    hookup = None
+    if isinstance(service, dict):
+        hookup = service.get("hookup")
     circuits = _by_id(data, "circuits", "poles")
     for index, want in objects(hookup.get("wants") if isinstance(hookup, dict) else None):
         name = want.get("circuit")
@@ -126,8 +128,11 @@ def _single(poles: Any) -> bool:
 
 
 def _by_id(data: Data, kind: str, key: str) -> dict[str, Any]:
-    found = [part for _, part in _objects(data, kind) if isinstance(part.get("id"), str)]
-    return {part["id"]: part.get(key) for part in found}
+    values: dict[str, Any] = {}
+    for _, part in _objects(data, kind):
+        if isinstance(part.get("id"), str):
+            values[part["id"]] = part.get(key)
+    return values
 
 
 def _whole(value: Any) -> bool:

@@ -37,16 +37,24 @@ NODES = ("boxes", "panels", "appliances")
 
 def reference_faults(data: Data) -> Iterator[Fault]:
     """Every fault of reference in a house file's values."""
-    names = {kind: _names(data, kind) for kind in KINDS}
+    names = {}
+    for kind in KINDS:
+        names[kind] = _names(data, kind)
     names["nodes"] = set().union(*(names[kind] for kind in NODES))
     yield from _duplicates(data)
     yield from _pointers(data, names)
-    rooms = {room["id"]: room for room in parts(data, "rooms") if isinstance(room.get("id"), str)}
+    rooms = {}
+    for room in parts(data, "rooms"):
+        if isinstance(room.get("id"), str):
+            rooms[room["id"]] = room
     for index, room in enumerated(data, "rooms"):
         yield from room_faults(f"rooms[{index}]", room)
     for index, counter in enumerated(data, "counters"):
         yield from counter_faults(f"counters[{index}]", counter, rooms)
-    counters = {c["id"]: c for c in parts(data, "counters") if isinstance(c.get("id"), str)}
+    counters = {}
+    for c in parts(data, "counters"):
+        if isinstance(c.get("id"), str):
+            counters[c["id"]] = c
     for index, box in enumerated(data, "boxes"):
         yield from place_faults(f"boxes[{index}].place", box, rooms, counters)
     yield from fitting_faults(data, names)
@@ -56,7 +64,9 @@ def reference_faults(data: Data) -> Iterator[Fault]:
 
 def enumerated(data: Any, kind: str) -> Iterator[tuple[int, Data]]:
     """The objects of a list in the data with their places in it."""
-    found = data.get(kind) if isinstance(data, dict) else None
+    found = None
+    if isinstance(data, dict):
+        found = data.get(kind)
     for index, part in enumerate(found if isinstance(found, list) else ()):
         if isinstance(part, dict):
             yield index, part
@@ -69,7 +79,11 @@ def parts(data: Any, kind: str) -> Iterator[Data]:
 
 
 def _names(data: Data, kind: str) -> set[str]:
-    return {part["id"] for part in parts(data, kind) if isinstance(part.get("id"), str)}
+    names: set[str] = set()
+    for part in parts(data, kind):
+        if isinstance(part.get("id"), str):
+            names.add(part["id"])
+    return names
 
 
 def _duplicates(data: Data) -> Iterator[Fault]:
@@ -145,7 +159,9 @@ def _cables(data: Data) -> Iterator[Fault]:
         ends = cable.get("ends")
         if isinstance(ends, list) and len(ends) == 2 and ends[0] == ends[1]:
             yield Fault(f"{path}.ends", "both ends are the same; name the two things it joins")
-        power = cable.get("kind") in POWER if isinstance(cable.get("kind"), str) else False
+        power = False
+        if isinstance(cable.get("kind"), str):
+            power = cable.get("kind") in POWER
         if power and cable.get("awg") is None:
             yield Fault(f"{path}.awg", "is missing; a power cable has a conductor size")
     for index, separation in enumerated(data, "separations"):

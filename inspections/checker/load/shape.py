@@ -26,8 +26,11 @@ def validated(data: Any) -> tuple[House | None, list[ErrorDetails]]:
 def shape_faults(errors: Iterable[ErrorDetails]) -> Iterator[Fault]:
     """The faults in plain words."""
     for error in errors:
-        location = tuple(part for part in error["loc"] if part not in _SURFACES)
-        yield Fault(path_of(location), _message(error))
+        location = []
+        for part in error["loc"]:
+            if part not in _SURFACES:
+                location.append(part)
+        yield Fault(path_of(tuple(location)), _message(error))
 
 
 def _message(error: ErrorDetails) -> str:
@@ -89,7 +92,9 @@ _KINDS = {
 
 
 def _figure(value: Any) -> str:
-    return f"{value:,}".removesuffix(".0") if isinstance(value, int | float) else str(value)
+    if isinstance(value, int | float):
+        return f"{value:,}".removesuffix(".0")
+    return str(value)
 
 
 def _kind_of(value: Any) -> str:
@@ -101,12 +106,16 @@ def _kind_of(value: Any) -> str:
         return f"text {_shown(value)}"
     if isinstance(value, int | float):
         return f"{value}"[:40]
-    return "a list" if isinstance(value, list) else "an object"
+    if isinstance(value, list):
+        return "a list"
+    return "an object"
 
 
 def _shown(value: Any) -> str:
     text = repr(value)
-    return text if len(text) <= 60 else f"{text[:57]}…"
+    if len(text) <= 60:
+        return text
+    return f"{text[:57]}…"
 
 
 def _keys() -> list[str]:
@@ -117,4 +126,6 @@ def _keys() -> list[str]:
 
 def _nearest(key: str) -> str:
     near = difflib.get_close_matches(key, _keys(), 1)
-    return f"; did you mean {near[0]}?" if near else "; take it out"
+    if near:
+        return f"; did you mean {near[0]}?"
+    return "; take it out"

@@ -31,7 +31,8 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: f"Record {missing}.",
     }
     working = [f"circuit: {circuit}", f"faults: {faults or 'none'}"]
-    working += [f"not recorded: {missing}"] if missing else []
+    if missing:
+        working += [f"not recorded: {missing}"]
     figure = f"circuit {circuit}"
     return told(finding, figure, "a circuit that stays on", working, says, remedies)
 
@@ -48,12 +49,20 @@ def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     if wired is None:
         return
     lights, unprotected = book.get(f"{NAME}.lights"), book.get(f"{NAME}.unprotected")
-    limits = tuple(limit for limit in (wired, lights, unprotected) if limit and limit.value)
-    shields = [Shield(site, fault) for fault in Fault]
+    limits = []
+    for limit in (wired, lights, unprotected):
+        if limit and limit.value:
+            limits.append(limit)
+    shields = []
+    for fault in Fault:
+        shields.append(Shield(site, fault))
     for box in site.house.boxes:
-        alarms = [device for device in box.devices if device.kind in ALARMS]
+        alarms = []
+        for device in box.devices:
+            if device.kind in ALARMS:
+                alarms.append(device)
         if alarms:
-            yield _alarm(this, site, box, alarms[0], limits, shields)
+            yield _alarm(this, site, box, alarms[0], tuple(limits), shields)
 
 
 def _alarm(
@@ -64,7 +73,9 @@ def _alarm(
     limits: tuple[Limit, ...],
     shields: list[Shield],
 ) -> Finding:
-    asked = {limit.name.rpartition(".")[2] for limit in limits}
+    asked = set()
+    for limit in limits:
+        asked.add(limit.name.rpartition(".")[2])
     circuits = site.supply.of(box, alarm)
     faults, missing = [], []
     if not circuits and not site.wiring.power_at(box.id) and "wired" in asked:
@@ -84,10 +95,16 @@ def _alarm(
         "faults": faults,
         "missing": missing,
     }
-    verdict = Verdict.UNKNOWN if missing else Verdict.MEETS
-    verdict = Verdict.SHORT if faults else verdict
+    verdict = Verdict.MEETS
+    if missing:
+        verdict = Verdict.UNKNOWN
+    if faults:
+        verdict = Verdict.SHORT
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 
 def _lights(site: Site, circuit: str) -> bool:
-    return any(o.device.kind is DeviceKind.LUMINAIRE for o in site.supply.outlets(circuit))
+    for o in site.supply.outlets(circuit):
+        if o.device.kind is DeviceKind.LUMINAIRE:
+            return True
+    return False

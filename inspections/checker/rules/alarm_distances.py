@@ -32,11 +32,17 @@ Apart = tuple[str, float, float]
 def tell(finding: Finding) -> Words:
     """What the alarm is near."""
     data, imperial = finding.data, finding.imperial
-    near = [f"{length(at, imperial)} from {what}" for what, at, _ in data["near"]]
-    doubt = [f"{length(at, imperial)} from {what}" for what, at, _ in data["doubt"]]
+    near = []
+    for what, at, _ in data["near"]:
+        near.append(f"{length(at, imperial)} from {what}")
+    doubt = []
+    for what, at, _ in data["doubt"]:
+        doubt.append(f"{length(at, imperial)} from {what}")
     missing = listed(data["missing"])
     every = sorted([*data["near"], *data["doubt"], *data["clear"]], key=lambda each: each[1])
-    figure = f"{length(every[0][1], imperial)} from {every[0][0]}" if every else "nothing near"
+    figure = "nothing near"
+    if every:
+        figure = f"{length(every[0][1], imperial)} from {every[0][0]}"
     limit = listed(dict.fromkeys(f"{length(x, imperial)} from {what}" for what, _, x in every))
     says = {
         Verdict.MEETS: "The alarm is far enough from cooking and bathroom doors.",
@@ -52,7 +58,8 @@ def tell(finding: Finding) -> Words:
         f"{length(at, imperial)} from {what}; at least {length(asked, imperial)} asked"
         for what, at, asked in every
     ] or ["no range and no bathroom door on this storey"]
-    working += [f"not recorded: {missing}"] if missing else []
+    if missing:
+        working += [f"not recorded: {missing}"]
     return told(finding, figure, limit or "far enough", working, says, remedies)
 
 
@@ -79,7 +86,10 @@ def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
 def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Finding:
     book, point = site.rulebook, point_of(site, box)
     names = ("ionization_mm", "photoelectric_mm", "bath_door_mm")
-    limits = tuple(book[f"{NAME}.{name}"] for name in names)
+    asked_limits = []
+    for name in names:
+        asked_limits.append(book[f"{NAME}.{name}"])
+    limits = tuple(asked_limits)
     data: dict[str, Any] = {"near": [], "doubt": [], "clear": [], "missing": []}
     if point is None:
         data["missing"] = [f"where alarm {box.id} is on the plan"]
@@ -92,8 +102,11 @@ def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Find
         _sort(data, [(what, at, least) for what, at in ranges], tuple(most))
     if data["doubt"]:
         data["missing"] = [f"the sensor of alarm {box.id}"]
-    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
-    verdict = Verdict.SHORT if data["near"] else verdict
+    verdict = Verdict.MEETS
+    if data["missing"]:
+        verdict = Verdict.UNKNOWN
+    if data["near"]:
+        verdict = Verdict.SHORT
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 
@@ -117,16 +130,18 @@ def _ranges(site: Site, storey: str, point: Point) -> Iterator[tuple[str, float]
 
 
 def _baths(site: Site, storey: str, point: Point, limit: Limit) -> list[Apart]:
-    return [
-        (
-            f"the door of {room.name}",
-            round(from_door(site, point, room, wall, door), 1),
-            limit.value,
-        )
-        for room in site.rooms_on[storey]
-        if room.kind is RoomKind.BATHROOM and _bathes(room)
-        for wall, door in doors_of(room)
-    ]
+    apart: list[Apart] = []
+    for room in site.rooms_on[storey]:
+        if room.kind is RoomKind.BATHROOM and _bathes(room):
+            for wall, door in doors_of(room):
+                apart.append(
+                    (
+                        f"the door of {room.name}",
+                        round(from_door(site, point, room, wall, door), 1),
+                        limit.value,
+                    )
+                )
+    return apart
 
 
 def _bathes(room: Room) -> bool:

@@ -21,9 +21,14 @@ def tell(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     asked = f"no more than {length(data['asked'], imperial)} below the ceiling"
     below, missing = data["below"], listed(data["missing"])
-    figure = "not recorded" if below is None else f"{length(below, imperial)} below the ceiling"
-    figure = "on the ceiling" if data["on_ceiling"] else figure
-    figure = "neither wall nor ceiling" if data["elsewhere"] else figure
+    if below is None:
+        figure = "not recorded"
+    else:
+        figure = f"{length(below, imperial)} below the ceiling"
+    if data["on_ceiling"]:
+        figure = "on the ceiling"
+    if data["elsewhere"]:
+        figure = "neither wall nor ceiling"
     says = {
         Verdict.MEETS: f"The alarm is {figure}.",
         Verdict.SHORT: f"The alarm is {figure}; smoke reaches it late.",
@@ -61,8 +66,10 @@ def _alarm(this: Rule, site: Site, box: Box, limit: Limit) -> Finding:
     place, ceiling = box.place, site.rooms[box.room].ceiling_mm
     missing, below = [], None
     if isinstance(place, OnWall):
-        missing += ["how high the ceiling is"] if ceiling is None else []
-        missing += [f"how high box {box.id} stands"] if place.height_mm is None else []
+        if ceiling is None:
+            missing += ["how high the ceiling is"]
+        if place.height_mm is None:
+            missing += [f"how high box {box.id} stands"]
         if ceiling is not None and place.height_mm is not None:
             below = round(ceiling - place.height_mm, 3)
     overhead = isinstance(place, OnCeiling)
@@ -74,5 +81,10 @@ def _alarm(this: Rule, site: Site, box: Box, limit: Limit) -> Finding:
         "missing": missing,
     }
     high = overhead or (below is not None and below <= limit.value + EPSILON)
-    verdict = Verdict.MEETS if high else Verdict.UNKNOWN if missing else Verdict.SHORT
+    if high:
+        verdict = Verdict.MEETS
+    else:
+        verdict = Verdict.SHORT
+        if missing:
+            verdict = Verdict.UNKNOWN
     return Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))

@@ -26,7 +26,10 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: f"This alarm is not joined to {apart}.",
     }
     remedies = {Verdict.SHORT: f"Join them by a cable of {asked}, or by radio where listed so."}
-    how = "by radio" if data["wireless"] else f"by cables of {asked} or more"
+    if data["wireless"]:
+        how = "by radio"
+    else:
+        how = f"by cables of {asked} or more"
     working = (f"{how}: {figure}",)
     return told(finding, figure, "joined to every other alarm", working, says, remedies)
 
@@ -41,18 +44,20 @@ def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
     together, conductors = book.get(f"{NAME}.together"), book.get(f"{NAME}.conductors")
     if not (together and together.value and conductors):
         return
-    alarms = {
-        box.id: any(d.wireless for d in box.devices if d.kind in ALARMS)
-        for box in site.house.boxes
-        if any(device.kind in ALARMS for device in box.devices)
-    }
+    alarms = {}
+    for each in site.house.boxes:
+        if any(device.kind in ALARMS for device in each.devices):
+            alarms[each.id] = any(d.wireless for d in each.devices if d.kind in ALARMS)
     joined: defaultdict[str, list[str]] = defaultdict(list)
     for cable in site.house.cables:
         if cable.kind.carries_power and cable.insulated >= conductors.value:
             nodes = [*cable.ends, *(through.box for through in cable.through)]
             for node in nodes:
                 joined[node] += nodes
-    by_radio = [box for box, wireless in alarms.items() if wireless]
+    by_radio = []
+    for box, wireless in alarms.items():
+        if wireless:
+            by_radio.append(box)
     for box in by_radio:
         joined[box] += by_radio
     for box, wireless in alarms.items():
@@ -65,6 +70,8 @@ def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
             "wireless": wireless,
             "asked": conductors.value,
         }
-        verdict = Verdict.SHORT if data["apart"] else Verdict.MEETS
+        verdict = Verdict.MEETS
+        if data["apart"]:
+            verdict = Verdict.SHORT
         spot = site.box_spot(site.boxes[box])
         yield Finding(this, box, verdict, spot, data, (together, conductors))

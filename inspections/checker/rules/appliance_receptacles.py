@@ -78,7 +78,11 @@ def places_of(site: Site, room: Room) -> list[Fixture]:
     """The places of a room left for appliances of which the code speaks."""
     kinds = site.rulebook.value(f"{NAME}.kinds", ())
     places = (*(room.fixtures or ()), *_at_counters(site, room))
-    return [place for place in places if place.kind in kinds]
+    chosen: list[Fixture] = []
+    for place in places:
+        if place.kind in kinds:
+            chosen.append(place)
+    return chosen
 
 
 def _at_counters(site: Site, room: Room) -> Iterator[Fixture]:
@@ -102,18 +106,21 @@ def _at_counters(site: Site, room: Room) -> Iterator[Fixture]:
 
 def _within(book: Rulebook, kind: FixtureKind) -> float | None:
     """How near a receptacle has to be, where the code says so for this appliance."""
-    name = "opener_mm" if kind is FixtureKind.DOOR_OPENER else "within_mm"
+    name = "within_mm"
+    if kind is FixtureKind.DOOR_OPENER:
+        name = "opener_mm"
     found = book.value(f"{NAME}.{name}")
-    return None if found is None else float(found)
+    if found is None:
+        return None
+    return float(found)
 
 
 def _place(this: Rule, site: Site, room: Room, place: Fixture) -> Finding:
     within = _within(site.rulebook, place.kind)
-    wired = [
-        appliance.id
-        for appliance in site.house.appliances
-        if appliance.room == room.id and appliance.name.lower().startswith(CALLED[place.kind])
-    ]
+    wired = []
+    for appliance in site.house.appliances:
+        if appliance.room == room.id and appliance.name.lower().startswith(CALLED[place.kind]):
+            wired.append(appliance.id)
     data: dict[str, Any] = {
         "kind": place.kind.value.replace("_", " "),
         "within": within,

@@ -52,14 +52,21 @@ def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
         return
     shield = Shield(site, Fault.ARC)
     rooms = book.get(f"{NAME}.rooms")
-    limits = (rooms, most) if rooms else _spared(site)
+    limits: tuple[Limit, ...]
+    if rooms:
+        limits = (rooms, most)
+    else:
+        limits = _spared(site)
     for circuit in site.house.circuits:
         if circuit.poles > 1 and not circuit.shares_neutral_with:
             continue
         if circuit.breaker_a > most.value:
             continue
         devices = site.supply.devices[circuit.id]
-        asked = _by_room(site, devices, rooms) if rooms else _by_receptacle(site, devices)
+        if rooms:
+            asked = _by_room(site, devices, rooms)
+        else:
+            asked = _by_receptacle(site, devices)
         if asked:
             yield _circuit(this, site, shield, circuit, asked, limits)
 
@@ -72,29 +79,39 @@ def _circuit(
     asked: list[Outlet],
     limits: tuple[Limit, ...],
 ) -> Finding:
-    bare = [outlet for outlet in asked if not shield.of(*outlet)]
+    bare = []
+    for outlet in asked:
+        if not shield.of(*outlet):
+            bare.append(outlet)
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
         "asked": list(dict.fromkeys(outlet.box.id for outlet in asked)),
         "bare": list(dict.fromkeys(outlet.box.id for outlet in bare)),
     }
-    verdict = Verdict.SHORT if bare else Verdict.MEETS
+    verdict = Verdict.MEETS
+    if bare:
+        verdict = Verdict.SHORT
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, limits)
 
 
 def _by_room(site: Site, devices: list[Outlet], rooms: Limit) -> list[Outlet]:
     """The outlets and switches in the rooms that the code names."""
-    return [
-        outlet
-        for outlet in devices
-        if site.rooms[outlet.box.room].kind in rooms.value and outlet.device.kind not in SIGNAL
-    ]
+    outlets: list[Outlet] = []
+    for outlet in devices:
+        if site.rooms[outlet.box.room].kind in rooms.value and outlet.device.kind not in SIGNAL:
+            outlets.append(outlet)
+    return outlets
 
 
 def _by_receptacle(site: Site, devices: list[Outlet]) -> list[Outlet]:
     """The receptacles of a circuit, unless each of them is one that the code spares."""
-    receptacles = [o for o in devices if o.device.kind is DeviceKind.RECEPTACLE]
-    return [] if all(_is_spared(site, o, len(receptacles)) for o in receptacles) else receptacles
+    receptacles = []
+    for o in devices:
+        if o.device.kind is DeviceKind.RECEPTACLE:
+            receptacles.append(o)
+    if all(_is_spared(site, o, len(receptacles)) for o in receptacles):
+        return []
+    return receptacles
 
 
 def _is_spared(site: Site, outlet: Outlet, count: int) -> bool:
@@ -111,4 +128,7 @@ def _is_spared(site: Site, outlet: Outlet, count: int) -> bool:
 
 def _spared(site: Site) -> tuple[Limit, ...]:
     names = ("up_to_a", "spared_rooms", "spared_appliances", "spared_alone", "spares_counters")
-    return tuple(site.rulebook[f"{NAME}.{name}"] for name in names)
+    limits = []
+    for name in names:
+        limits.append(site.rulebook[f"{NAME}.{name}"])
+    return tuple(limits)

@@ -22,8 +22,13 @@ def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     least, rooms = book.get(f"{NAME}.breaker_a"), book.get(f"{NAME}.rooms")
     if least is None or rooms is None:
         return
-    bathrooms = [room for room in site.house.rooms if room.kind in rooms.value]
-    names = {room.id for room in bathrooms}
+    bathrooms = []
+    for room in site.house.rooms:
+        if room.kind in rooms.value:
+            bathrooms.append(room)
+    names = set()
+    for room in bathrooms:
+        names.add(room.id)
 
     def belongs(outlet: Outlet, circuit: str) -> bool:
         receptacle = outlet.device.kind is DeviceKind.RECEPTACLE
@@ -37,5 +42,7 @@ def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _within_one(site: Site, circuit: str, bathrooms: set[str]) -> bool:
     """Whether a circuit feeds one bathroom and nothing outside it."""
-    rooms = {outlet.box.room for outlet in site.supply.outlets(circuit)}
+    rooms = set()
+    for outlet in site.supply.outlets(circuit):
+        rooms.add(outlet.box.room)
     return len(rooms) == 1 and rooms <= bathrooms

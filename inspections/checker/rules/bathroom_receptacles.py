@@ -24,11 +24,20 @@ def tell(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     if "basins" not in data:
         return room_missing("basins, tubs and showers")
-    basins = listed(f"basin {basin}" for basin in data["basins"])
+    parts = []
+    for basin in data["basins"]:
+        parts.append(f"basin {basin}")
+    basins = listed(parts)
     limit = f"within {length(data['within'], imperial)}"
     missing = list(data["missing"])
-    nearest = min((at for *_, at in [*data["near"], *data["out"]]), default=None)
-    figure = "none measured" if nearest is None else length(nearest, imperial)
+    distances = []
+    for *_, at in [*data["near"], *data["out"]]:
+        distances.append(at)
+    nearest = min(distances, default=None)
+    if nearest is None:
+        figure = "none measured"
+    else:
+        figure = length(nearest, imperial)
     says = {
         Verdict.MEETS: f"A receptacle is {limit} of {basins}.",
         Verdict.SHORT: f"No receptacle is {limit} of {basins}.",
@@ -86,10 +95,15 @@ def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             limits = (book[f"{NAME}.within_mm"],)
             yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
             continue
-        basins = [each for each in room.fixtures if each.kind is FixtureKind.BASIN]
+        basins = []
+        for each in room.fixtures:
+            if each.kind is FixtureKind.BASIN:
+                basins.append(each)
         if not basins:
             continue
-        groups = [[basin] for basin in basins]
+        groups = []
+        for basin in basins:
+            groups.append([basin])
         if not book.value(f"{NAME}.each_basin"):
             groups = [basins]
         for group in groups:
@@ -117,10 +131,17 @@ def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Fin
     elif data["round"]:
         verdict = Verdict.LOOK
     single = len(basins) == 1 and book.value(f"{NAME}.each_basin")
-    subject = f"{room.id}/{basins[0].id}" if single else room.id
+    subject = room.id
+    if single:
+        subject = f"{room.id}/{basins[0].id}"
     names = ("within_mm", "each_basin", "below_mm")
-    limits = tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
-    return Finding(this, subject, verdict, fixture_words(site, room, basins[0]), data, limits)
+    limits = []
+    for name in names:
+        if f"{NAME}.{name}" in book:
+            limits.append(book[f"{NAME}.{name}"])
+    return Finding(
+        this, subject, verdict, fixture_words(site, room, basins[0]), data, tuple(limits)
+    )
 
 
 def _serves(site: Site, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:
@@ -145,10 +166,14 @@ def _below(book: Rulebook, box: Box, basin: Fixture) -> tuple[float | None, str]
     limit, place = book.value(f"{NAME}.below_mm"), box.place
     if limit is None or isinstance(place, OnCounter):
         return None, ""
-    height = place.height_mm if isinstance(place, OnWall) else 0.0
+    height: float | None = 0.0
+    if isinstance(place, OnWall):
+        height = place.height_mm
     if height is None:
         return None, f"how high box {box.id} stands"
     if basin.top_mm is None:
         return None, f"how high basin {basin.id} is"
     below = basin.top_mm - height
-    return (round(below, 3), "") if below > limit + EPSILON else (None, "")
+    if below > limit + EPSILON:
+        return (round(below, 3), "")
+    return (None, "")

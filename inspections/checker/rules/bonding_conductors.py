@@ -22,7 +22,9 @@ def tell(finding: Finding) -> Words:
     """The smallest bonding conductor of the circuit against its breaker."""
     data = finding.data
     asked, bare = f"{awg(data['asked'])} copper", listed(data["without"])
-    smallest = awg(data["smallest"]) if data["smallest"] is not None else "none"
+    smallest = "none"
+    if data["smallest"] is not None:
+        smallest = awg(data["smallest"])
     breaker = amperes(data["breaker"])
     says = {
         Verdict.MEETS: f"Bonding conductors of {smallest} or larger suit a {breaker} breaker.",
@@ -32,7 +34,8 @@ def tell(finding: Finding) -> Words:
     }
     remedies = {Verdict.SHORT: f"Pull cable with a bonding conductor of {asked} or larger."}
     working = [f"breaker {breaker}: {asked} or larger", f"smallest found: {smallest}"]
-    working += [f"without one: {bare}"] if bare else []
+    if bare:
+        working += [f"without one: {bare}"]
     return told(finding, smallest, f"at least {asked}", working, says, remedies)
 
 
@@ -47,7 +50,10 @@ def bonding_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None:
         return
     for circuit in site.house.circuits:
-        cables = [c for c in site.supply.cables[circuit.id] if c.kind not in ARMOURED and c.awg]
+        cables = []
+        for c in site.supply.cables[circuit.id]:
+            if c.kind not in ARMOURED and c.awg:
+                cables.append(c)
         if cables:
             yield _circuit(this, site, circuit, cables, limit)
 
@@ -64,7 +70,8 @@ def _circuit(
             without.append(cable.id)
         else:
             sizes.append(bonding)
-            small += [cable.id] if bonding > max(row, own) else []
+            if bonding > max(row, own):
+                small += [cable.id]
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
         "asked": row,
@@ -72,5 +79,7 @@ def _circuit(
         "small": small,
         "without": without,
     }
-    verdict = Verdict.SHORT if small or without else Verdict.MEETS
+    verdict = Verdict.MEETS
+    if small or without:
+        verdict = Verdict.SHORT
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))

@@ -27,7 +27,10 @@ def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
         return
     here = Round(this, site, (limit,))
     for box in site.house.boxes:
-        cables = [e.cable for e in site.wiring.power_at(box.id) if e.cable.bonding]
+        cables = []
+        for e in site.wiring.power_at(box.id):
+            if e.cable.bonding:
+                cables.append(e.cable)
         if cables:
             facts = (box.material.value, [cable.id for cable in cables])
             here.wait(box.room, box.id, facts)

@@ -44,28 +44,32 @@ def boots(this: Rule, site: Site) -> Iterator[Finding]:
     if not book.value(f"{NAME}.asked"):
         return
     limits = (book[f"{NAME}.asked"], book[f"{NAME}.unheated"])
-    outside = {
-        (room.id, wall.id)
-        for room in site.house.rooms
-        if room.kind not in limits[1].value
-        for wall in room.walls
-        if wall.outside
-    }
-    boxes = (
-        box
-        for box in site.house.boxes
-        if isinstance(box.place, OnWall) and (box.room, box.place.wall) in outside
-    )
+    outside = set()
+    for room in site.house.rooms:
+        if room.kind not in limits[1].value:
+            for wall in room.walls:
+                if wall.outside:
+                    outside.add((room.id, wall.id))
+    boxes = []
+    for box in site.house.boxes:
+        if isinstance(box.place, OnWall) and (box.room, box.place.wall) in outside:
+            boxes.append(box)
     filled = site.house.insulation
     yield from boxes_judged(this, site, boxes, lambda box: _judged(box, filled), limits)
 
 
 def _judged(box: Box, filled: Insulation | None) -> Judged:
-    barrier = filled.vapour_barrier if filled else None
-    verdict = Verdict.UNKNOWN if barrier is None else Verdict.SHORT
+    barrier = None
+    if filled:
+        barrier = filled.vapour_barrier
+    verdict = Verdict.SHORT
+    if barrier is None:
+        verdict = Verdict.UNKNOWN
     if barrier or box.boot:
         verdict = Verdict.MEETS
     elif box.boot is None:
         verdict = Verdict.LOOK
-    kind = filled.kind.value if filled else ""
+    kind = ""
+    if filled:
+        kind = filled.kind.value
     return verdict, {"boot": box.boot, "insulation": kind, "barrier": barrier}

@@ -42,7 +42,9 @@ def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:
         return
-    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    values = {}
+    for limit in limits:
+        values[limit.name.partition(".")[2]] = limit.value
     here, bored = Round(this, site, limits), set()
     for hole in site.house.holes:
         bored.add(hole.room)
@@ -64,7 +66,11 @@ def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
         yield at_most("joist_percent", part_of(size, member), values["joist_percent"])
         yield at_least("joist_edge_mm", hole.edge_mm, values["joist_edge_mm"])
     elif hole.member is Member.STUD:
-        light = hole.doubled or None if hole.bearing is None else hole.doubled or not hole.bearing
+        light: bool | None = True
+        if not hole.doubled and hole.bearing is None:
+            light = None
+        elif not hole.doubled:
+            light = not hole.bearing
         yield from stud_points(size, member, light, values)
         if "stud_edge_mm" in values:
             yield at_least("stud_edge_mm", hole.edge_mm, values["stud_edge_mm"])

@@ -61,7 +61,9 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: f"The fill is {fill}, more than the {has} that the box holds.",
         Verdict.UNKNOWN: f"Nobody recorded {listed(missing)}.",
     }[finding.verdict]
-    figure = f"at least {fill}" if finding.verdict is Verdict.UNKNOWN else fill
+    figure = fill
+    if finding.verdict is Verdict.UNKNOWN:
+        figure = f"at least {fill}"
     remedy = {
         Verdict.SHORT: f"Change or extend the box to hold {fill}, or take cables out of it.",
         Verdict.UNKNOWN: f"Record {listed(missing)}.",
@@ -77,7 +79,9 @@ def _working(finding: Finding, missing: list[str]) -> Iterator[str]:
         each_words = volume(each, finding.imperial)
         yield f"{what}: {number(count)} × {each_words} = {volume(count * each, finding.imperial)}"
     for fact in missing:
-        worst = "" if finding.verdict is Verdict.UNKNOWN else "; the same either way"
+        worst = "; the same either way"
+        if finding.verdict is Verdict.UNKNOWN:
+            worst = ""
         yield f"not recorded: {fact}{worst}"
 
 
@@ -97,7 +101,9 @@ def box_fill(this: Rule, site: Site) -> Iterator[Finding]:
     book = site.rulebook
     if f"{NAME}.strap" not in book:
         return
-    limits = {limit.name.removeprefix(f"{NAME}."): limit for limit in book.limits_of(NAME)}
+    limits = {}
+    for limit in book.limits_of(NAME):
+        limits[limit.name.removeprefix(f"{NAME}.")] = limit
     fill = Fill(book, site.house.device_depth_mm)
     for box in site.house.boxes:
         entries = site.wiring.power_at(box.id)
@@ -120,13 +126,16 @@ def _box(
         return Finding(this, box.id, Verdict.LOOK, spot, {"beyond": beyond}, table)
     total, missing, names = _holds(box, fill)
     missing += sums.missing
-    missing += [] if entries else [("cables", "")]
+    if not entries:
+        missing += [("cables", "")]
     verdict = Verdict.UNKNOWN
     if total is not None and least > total + DUST:
         verdict = Verdict.SHORT
     elif total is not None and entries and most <= total + DUST:
         verdict = Verdict.MEETS
-    lines = [*sure, *doubts] if verdict is Verdict.MEETS else sure
+    lines = sure
+    if verdict is Verdict.MEETS:
+        lines = [*sure, *doubts]
     data: dict[str, Any] = {
         "beyond": "",
         "lines": lines,
@@ -135,8 +144,10 @@ def _box(
         "missing": missing,
     }
     names += _names(lines)
-    rests_on = tuple(limits[name] for name in dict.fromkeys(names))
-    return Finding(this, box.id, verdict, spot, data, rests_on)
+    rests_on = []
+    for name in dict.fromkeys(names):
+        rests_on.append(limits[name])
+    return Finding(this, box.id, verdict, spot, data, tuple(rests_on))
 
 
 def _holds(box: Box, fill: Fill) -> tuple[float | None, list[tuple[str, str]], list[str]]:
@@ -150,5 +161,8 @@ def _holds(box: Box, fill: Fill) -> tuple[float | None, list[tuple[str, str]], l
 
 
 def _names(lines: Sequence[Line]) -> list[str]:
-    names = [f"volume_{line.awg}_ml" for line in lines if line.awg]
+    names = []
+    for line in lines:
+        if line.awg:
+            names.append(f"volume_{line.awg}_ml")
     return [*names, *(line.limit for line in lines if line.limit)] or ["strap"]

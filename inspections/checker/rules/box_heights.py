@@ -55,7 +55,10 @@ def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
 
     def judge(box: Box) -> Judged:
         height, (of_kind, others) = _height(box), at[box.id]
-        off = None if height is None or of_kind is None else abs(height - of_kind)
+        if height is None or of_kind is None:
+            off = None
+        else:
+            off = abs(height - of_kind)
         point = at_most("tolerance_mm", off, asked)
         return judged([point], at=of_kind, height=height, others=others)
 
@@ -74,12 +77,21 @@ def _kind(box: Box) -> DeviceKind | None:
 
 
 def _height(box: Box) -> float | None:
-    return box.place.height_mm if isinstance(box.place, OnWall) else None
+    if isinstance(box.place, OnWall):
+        return box.place.height_mm
+    return None
 
 
 def _common(boxes: list[Box]) -> float | None:
     """The most common height, the lower of two; None while one of them is not measured."""
-    heights = Counter(_height(box) for box in boxes)
+    measured = []
+    for box in boxes:
+        measured.append(_height(box))
+    heights = Counter(measured)
     if None in heights:
         return None
-    return min((h for h in heights if h is not None), key=lambda h: (-heights[h], h))
+    known = []
+    for h in heights:
+        if h is not None:
+            known.append(h)
+    return min(known, key=lambda h: (-heights[h], h))

@@ -43,13 +43,21 @@ def box_loads(this: Rule, site: Site) -> Iterator[Finding]:
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:
         return
-    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    values = {}
+    for limit in limits:
+        values[limit.name.partition(".")[2]] = limit.value
 
     def judge(box: Box) -> Judged:
-        hung = [device for device in box.devices if device.kind in HUNG]
+        hung = []
+        for device in box.devices:
+            if device.kind in HUNG:
+                hung.append(device)
         if box.held_apart:
             return judged([is_so("held_apart", True)])
-        points = [point for device in hung for point in _points(box, device, values)]
+        points = []
+        for device in hung:
+            for point in _points(box, device, values):
+                points.append(point)
         if box.held_apart is None and any(point.holds is False for point in points):
             points = [point._replace(holds=point.holds or None, eyes=True) for point in points]
             points.append(is_so("held_apart", None))
@@ -63,7 +71,10 @@ def box_loads(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _has_fan(box: Box) -> bool:
-    return any(device.kind is DeviceKind.CEILING_FAN for device in box.devices)
+    for device in box.devices:
+        if device.kind is DeviceKind.CEILING_FAN:
+            return True
+    return False
 
 
 def _asked(box: Box, spare: bool) -> bool:
@@ -75,7 +86,9 @@ def _asked(box: Box, spare: bool) -> bool:
 def _points(box: Box, device: Device, values: dict[str, float]) -> Iterator[Point]:
     weight, mark = device.weight_kg, box.holds_kg
     if device.kind is DeviceKind.LUMINAIRE:
-        name = "holds_kg" if mark is not None else "luminaire_kg"
+        name = "luminaire_kg"
+        if mark is not None:
+            name = "holds_kg"
         yield at_most(name, weight, values["luminaire_kg"] if mark is None else mark)
         return
     yield is_so("marked", box.fan_marked)
@@ -87,5 +100,8 @@ def _points(box: Box, device: Device, values: dict[str, float]) -> Iterator[Poin
     if "fan_kg" in values:
         yield at_most("fan_kg", weight, values["fan_kg"], eyes=False)
     if (under := values.get("fan_under_kg")) is not None:
-        holds = None if weight is None else weight < under - DUST
+        if weight is None:
+            holds = None
+        else:
+            holds = weight < under - DUST
         yield Point("fan_under_kg", weight, under, holds, eyes=False)

@@ -29,7 +29,9 @@ def tell(finding: Finding) -> Words:
     """The ampacity after adjustment against the breaker, step by step."""
     data = finding.data
     found: Derated | None = data["derated"]
-    missing = [MISSING[name] for name in data["missing"]]
+    missing = []
+    for name in data["missing"]:
+        missing.append(MISSING[name])
     where = data["where"]
     if not data["counts"]:
         says = f"The cables of {where} are apart, or too short a way together to count."
@@ -63,10 +65,14 @@ def _working(finding: Finding, found: Derated) -> Iterator[str]:
         f"{number(found.at_90 * found.percent / 100)} A"
     )
     yield f"held to {number(found.at_60)} A at 60 °C: {number(found.ampacity)} A"
-    up = "the next standard breaker above" if data["next_up"] else "no breaker above"
+    up = "no breaker above"
+    if data["next_up"]:
+        up = "the next standard breaker above"
     yield f"{up} that will do: {number(found.breaker)} A"
     for name in data["missing"]:
-        worst = "" if finding.verdict is Verdict.UNKNOWN else "; the same either way"
+        worst = "; the same either way"
+        if finding.verdict is Verdict.UNKNOWN:
+            worst = ""
         yield f"not recorded: {MISSING[name]}{worst}"
 
 
@@ -99,7 +105,9 @@ class _Judge:
 
     def __init__(self, site: Site, limits: tuple[Limit, ...]) -> None:
         self.limits = limits
-        values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+        values = {}
+        for limit in limits:
+            values[limit.name.partition(".")[2]] = limit.value
         self.over: float = values["length_mm"]
         self.at_length: bool = values["at_length"]
         self.sealed: int | None = values.get("sealed_cables")
@@ -117,12 +125,18 @@ class _Judge:
 
     def power(self, names: Sequence[str]) -> list[Cable]:
         """The power cables among these, each once."""
-        return [self.cables[name] for name in dict.fromkeys(names) if name in self.cables]
+        power: list[Cable] = []
+        for name in dict.fromkeys(names):
+            if name in self.cables:
+                power.append(self.cables[name])
+        return power
 
     def counts(self, seen: Bundle | Hole) -> tuple[bool | None, str]:
         """Whether the cables count as bundled, and what is missing to say so."""
         if isinstance(seen, Hole):
-            return (None, "sealed") if seen.sealed is None else (True, "")
+            if seen.sealed is None:
+                return (None, "sealed")
+            return (True, "")
         if seen.apart:
             return False, ""
         if seen.length_mm is not None:
@@ -132,7 +146,9 @@ class _Judge:
                 return False, ""
         if seen.apart is None:
             return None, "apart"
-        return (None, "length") if seen.length_mm is None else (True, "")
+        if seen.length_mm is None:
+            return (None, "length")
+        return (True, "")
 
 
 def _findings(this: Rule, site: Site, seen: Bundle | Hole, judge: _Judge) -> Iterator[Finding]:
@@ -140,8 +156,12 @@ def _findings(this: Rule, site: Site, seen: Bundle | Hole, judge: _Judge) -> Ite
     least, most = carrying(cables)
     if judge.table.percent(most) == 100:
         return
-    noun = "hole" if isinstance(seen, Hole) else "bundle"
-    prefix = "hole/" if noun == "hole" else ""
+    noun = "bundle"
+    if isinstance(seen, Hole):
+        noun = "hole"
+    prefix = ""
+    if noun == "hole":
+        prefix = "hole/"
     counts, doubt = judge.counts(seen)
     for cable in cables:
         verdict, data = _verdict(cable, least, most, counts, doubt, judge)
@@ -164,8 +184,11 @@ def _verdict(
         return Verdict.UNKNOWN, data | {"missing": ["breaker" if breaker is None else "size"]}
     worst = judge.table.of(awg, most, next_up=next_up)
     best = judge.table.of(awg, least, next_up=next_up)
-    missing = [doubt] if doubt else []
-    missing += ["carrying"] if least < most and best.breaker != worst.breaker else []
+    missing = []
+    if doubt:
+        missing = [doubt]
+    if least < most and best.breaker != worst.breaker:
+        missing += ["carrying"]
     if breaker <= worst.breaker + DUST:
         return Verdict.MEETS, data | {"derated": worst, "missing": missing}
     if counts and breaker > best.breaker + DUST:

@@ -13,12 +13,16 @@ NAME = "cabinet-receptacles"
 def tell(finding: Finding) -> Words:
     """The receptacle in the cupboard and what it is for."""
     kept = listed(finding.data["kept_for"])
-    figure = f"for the {kept}" if kept else "for general use"
+    figure = "for general use"
+    if kept:
+        figure = f"for the {kept}"
     says = {
         Verdict.MEETS: f"The receptacle in the cupboard is there for the {kept}.",
         Verdict.SHORT: "A receptacle for general use is inside a cupboard.",
     }[finding.verdict]
-    remedy = "" if finding.verdict is Verdict.MEETS else "Move it out, or keep it for an appliance."
+    remedy = "Move it out, or keep it for an appliance."
+    if finding.verdict is Verdict.MEETS:
+        remedy = ""
     working = (f"in a cupboard or cabinet, {figure}",)
     return Words(says, figure, "for one appliance", working, remedy)
 
@@ -33,15 +37,21 @@ def cabinet_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or limit.value:
         return
     for box in site.house.boxes:
-        inside = [
-            device
-            for device in box.devices
-            if device.kind is DeviceKind.RECEPTACLE
-            and device.in_cabinet
-            and not device.part_of_equipment
-        ]
+        inside = []
+        for device in box.devices:
+            if (
+                device.kind is DeviceKind.RECEPTACLE
+                and device.in_cabinet
+                and not device.part_of_equipment
+            ):
+                inside.append(device)
         if inside:
-            kept = [device.dedicated_to for device in inside if device.dedicated_to]
-            verdict = Verdict.MEETS if len(kept) == len(inside) else Verdict.SHORT
+            kept = []
+            for device in inside:
+                if device.dedicated_to:
+                    kept.append(device.dedicated_to)
+            verdict = Verdict.SHORT
+            if len(kept) == len(inside):
+                verdict = Verdict.MEETS
             data = {"kept_for": kept if verdict is Verdict.MEETS else []}
             yield Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))

@@ -28,7 +28,9 @@ def cable_bends(this: Rule, site: Site) -> Iterator[Finding]:
 
     def judge(cable: Cable) -> Judged:
         radius, width = cable.bend_mm, cable.width_mm
-        times = radius / width if radius is not None and width is not None else None
+        times = None
+        if radius is not None and width is not None:
+            times = radius / width
         point = at_least("times", times, limit.value, eyes=radius is None)
         return judged([point], bend=radius, width=width)
 

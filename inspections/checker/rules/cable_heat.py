@@ -38,7 +38,9 @@ def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:
         return
-    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    values = {}
+    for limit in limits:
+        values[limit.name.partition(".")[2]] = limit.value
     here, done = Round(this, site, limits), set()
     cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
     for gap in site.house.heat_gaps:
@@ -48,10 +50,16 @@ def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
             name = f"{gap.cable} by the {gap.source.value}"
             found = _judged(gap, values)
             yield from here.run(cable, gap.room, found, subject, name)
-    hot = {room.id for room in site.house.rooms if room.kind in values["rooms"]}
+    hot = set()
+    for room in site.house.rooms:
+        if room.kind in values["rooms"]:
+            hot.add(room.id)
     asked = judged([Point(n, None, v, None) for n, v in values.items() if n.endswith("_mm")])
     for cable in cables.values():
-        rooms = [r for r in site.rooms_of[cable.id] if r in hot and (cable.id, r) not in done]
+        rooms = []
+        for r in site.rooms_of[cable.id]:
+            if r in hot and (cable.id, r) not in done:
+                rooms.append(r)
         if rooms:
             yield from here.cable(cable, asked, rooms)
     yield from here.looks()

@@ -38,17 +38,21 @@ def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:
         return
-    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    values = {}
+    for limit in limits:
+        values[limit.name.partition(".")[2]] = limit.value
 
     def judge(cable: Cable) -> Judged:
         near = cable.first_supports_mm or (None, None)
-        points = [
-            _first(site, cable, end, measured, values)
-            for end, measured in zip(cable.ends, near, strict=True)
-        ]
+        points = []
+        for end, measured in zip(cable.ends, near, strict=True):
+            points.append(_first(site, cable, end, measured, values))
         return judged([*points, at_most("interval_mm", cable.interval_mm, values["interval_mm"])])
 
-    held = (c for c in site.house.cables if c.kind in SUPPORTED and not c.fished)
+    held = []
+    for c in site.house.cables:
+        if c.kind in SUPPORTED and not c.fished:
+            held.append(c)
     yield from cables_judged(this, site, held, judge, limits)
 
 
@@ -66,4 +70,6 @@ def _first(
     close = at_most("unclamped_mm", measured, near)
     if box.clamps is Clamps.NONE:
         return close
-    return usual if close.holds or usual.holds is False else close._replace(holds=None)
+    if close.holds or usual.holds is False:
+        return usual
+    return close._replace(holds=None)

@@ -44,9 +44,12 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: "Look at the doors of the bedrooms and tick, or add an alarm.",
         Verdict.UNKNOWN: f"Record {missing}, or add an alarm.",
     }
-    working = [f"asked for because of {why}"] if why else []
+    working = []
+    if why:
+        working = [f"asked for because of {why}"]
     working += [f"alarm {box}: {length(at, imperial)} from the door" for box, at in data["at"]]
-    working += [f"not recorded: {missing}"] if missing else []
+    if missing:
+        working += [f"not recorded: {missing}"]
     working += [f"found {where}: {alarms or 'none'}"]
     return told(finding, figure, f"an alarm {where}", working, says, remedies)
 
@@ -77,7 +80,10 @@ def _reasons(site: Site) -> tuple[list[str], list[str]]:
     for room in site.house.rooms:
         if room.kind is RoomKind.GARAGE and not room.detached:
             why.append(room.name)
-        openings = (opening for wall in room.walls for opening in wall.openings)
+        openings = []
+        for wall in room.walls:
+            for opening in wall.openings:
+                openings.append(opening)
         if any(opening.kind is OpeningKind.FIREPLACE for opening in openings):
             why.append(f"the fireplace in {room.name}")
     for appliance in site.house.appliances:
@@ -91,22 +97,32 @@ def _reasons(site: Site) -> tuple[list[str], list[str]]:
 def _verdict(found: bool, why: list[str]) -> Verdict:
     if found:
         return Verdict.MEETS
-    return Verdict.SHORT if why else Verdict.UNKNOWN
+    if why:
+        return Verdict.SHORT
+    return Verdict.UNKNOWN
 
 
 def _bedroom(
     this: Rule, site: Site, room: Room, near: Limit, why: list[str], missing: list[str]
 ) -> Finding:
-    inside = [box.id for box in alarms_in(site, room, CARBON_MONOXIDE)]
-    others = [
-        box
-        for other in site.rooms_on[room.storey]
-        if other.kind is not RoomKind.BEDROOM
-        for box in alarms_in(site, other, CARBON_MONOXIDE)
-    ]
+    inside = []
+    for box in alarms_in(site, room, CARBON_MONOXIDE):
+        inside.append(box.id)
+    others = []
+    for other in site.rooms_on[room.storey]:
+        if other.kind is not RoomKind.BEDROOM:
+            for box in alarms_in(site, other, CARBON_MONOXIDE):
+                others.append(box)
     at = list(_distances(site, room, others))
-    close = [box for box, apart in at if apart <= near.value + EPSILON]
-    unplaced = [box.id for box in others if box.id not in {name for name, _ in at}]
+    close = []
+    for name, apart in at:
+        if apart <= near.value + EPSILON:
+            close.append(name)
+    placed = dict(at)
+    unplaced = []
+    for box in others:
+        if box.id not in placed:
+            unplaced.append(box.id)
     data: dict[str, Any] = {
         "where": f"in {room.name} or outside",
         "within": near.value,
@@ -116,7 +132,8 @@ def _bedroom(
         "missing": missing if not why else [f"where alarm {box} is" for box in unplaced],
     }
     verdict = _verdict(bool(inside or close), why)
-    verdict = Verdict.UNKNOWN if verdict is Verdict.SHORT and unplaced else verdict
+    if verdict is Verdict.SHORT and unplaced:
+        verdict = Verdict.UNKNOWN
     return Finding(this, room.id, verdict, site.room_spot(room), data, (near,))
 
 
@@ -126,7 +143,10 @@ def _distances(site: Site, room: Room, alarms: list[Box]) -> Iterator[tuple[str,
     for box in alarms:
         point = point_of(site, box)
         if point and doors:
-            apart = min(from_door(site, point, room, wall, door) for wall, door in doors)
+            to_doors = []
+            for wall, door in doors:
+                to_doors.append(from_door(site, point, room, wall, door))
+            apart = min(to_doors)
             yield box.id, round(apart, 1)
 
 
@@ -134,7 +154,9 @@ def _outside(
     this: Rule, site: Site, outside: Limit, why: list[str], missing: list[str]
 ) -> Iterator[Finding]:
     for area in sleeping_areas(site, CARBON_MONOXIDE):
-        halls = {hall.id for hall in area.halls}
+        halls = set()
+        for hall in area.halls:
+            halls.add(hall.id)
         several = len(halls) > 1 and {box.room for box in area.outside} != halls
         data: dict[str, Any] = {
             "where": f"outside the bedrooms of {site.storey_name(area.storey)}",
@@ -145,6 +167,7 @@ def _outside(
             "missing": [] if why else missing,
         }
         verdict = _verdict(bool(area.outside), why)
-        verdict = Verdict.LOOK if verdict is Verdict.MEETS and several else verdict
+        if verdict is Verdict.MEETS and several:
+            verdict = Verdict.LOOK
         spot = site.room_spot((area.halls or area.bedrooms)[0])
         yield Finding(this, f"outside/{area.storey}", verdict, spot, data, (outside,))

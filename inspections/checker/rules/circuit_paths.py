@@ -35,8 +35,10 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Record what this breaker feeds, or take the circuit out.",
     }
     working = [f"from panel {data['panel']} along {plural(data['cables'], 'cable')}: {figure}"]
-    working += [f"not reached: {listed(data['unreached'])}"] if data["unreached"] else []
-    working += [f"also joined to: {listed(cut)}"] if data["panels"] else []
+    if data["unreached"]:
+        working += [f"not reached: {listed(data['unreached'])}"]
+    if data["panels"]:
+        working += [f"also joined to: {listed(cut)}"]
     limit = "everything on it, and no other panel"
     return told(finding, figure, limit, working, says, remedies)
 
@@ -78,17 +80,30 @@ def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
 def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
     supply = site.supply
     names = (circuit.id, *supply.partners[circuit.id])
-    cables = [cable for name in names for cable in supply.cables[name]]
+    cables = []
+    for name in names:
+        for cable in supply.cables[name]:
+            cables.append(cable)
     joined: dict[str, list[str]] = {}
     for cable in cables:
         nodes = [*cable.ends, *(through.box for through in cable.through)]
         for node in nodes:
             joined.setdefault(node, []).extend(nodes)
     reached = walk(joined, circuit.panel)
-    mine = dict.fromkeys(end for cable in supply.cables[circuit.id] for end in cable.ends)
+    ends = []
+    for cable in supply.cables[circuit.id]:
+        for end in cable.ends:
+            ends.append(end)
+    mine = dict.fromkeys(ends)
     mine |= dict.fromkeys(outlet.box.id for outlet in supply.devices[circuit.id])
-    panels = [node for node in mine if node in site.panels and node != circuit.panel]
-    feeds = {node for node in panels if site.panels[node].kind is not PanelKind.SERVICE}
+    panels = []
+    for node in mine:
+        if node in site.panels and node != circuit.panel:
+            panels.append(node)
+    feeds = set()
+    for node in panels:
+        if site.panels[node].kind is not PanelKind.SERVICE:
+            feeds.add(node)
     data: dict[str, Any] = {
         "panel": circuit.panel,
         "cables": len(cables),
@@ -96,6 +111,9 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
         "unreached": [node for node in mine if node not in reached],
         "panels": [node for node in panels if node not in feeds],
     }
-    verdict = Verdict.MEETS if mine else Verdict.UNKNOWN
-    verdict = Verdict.SHORT if data["unreached"] or data["panels"] else verdict
+    verdict = Verdict.UNKNOWN
+    if mine:
+        verdict = Verdict.MEETS
+    if data["unreached"] or data["panels"]:
+        verdict = Verdict.SHORT
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))

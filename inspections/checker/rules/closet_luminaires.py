@@ -25,9 +25,15 @@ def tell(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     if "look" in data:
         return _tell_look(finding)
-    limit = CLEAR if data["asked"] is None else f"at least {length(data['asked'], imperial)}"
+    if data["asked"] is None:
+        limit = CLEAR
+    else:
+        limit = f"at least {length(data['asked'], imperial)}"
     clear = data["clear"]
-    figure = "not measured" if clear is None else f"{length(clear, imperial)} clear"
+    if clear is None:
+        figure = "not measured"
+    else:
+        figure = f"{length(clear, imperial)} clear"
     says = {
         "": "The light is clear of what is kept in the closet.",
         "near": "The light is too near what is kept in the closet.",
@@ -47,7 +53,10 @@ def _tell_look(finding: Finding) -> Words:
     if "surface_mm" in asked:
         figures = {**{f"surface {k}": v for k, v in asked["surface_mm"].items()},
                    **{f"recessed {k}": v for k, v in asked["recessed_mm"].items()}}  # fmt: skip
-        limit = ", ".join(f"{length(v, imperial)} ({kind})" for kind, v in figures.items())
+        parts = []
+        for kind, v in figures.items():
+            parts.append(f"{length(v, imperial)} ({kind})")
+        limit = ", ".join(parts)
         asks += ", clear of where clothes and boxes are kept"
     return tell_look(finding, asks, limit)
 
@@ -56,8 +65,12 @@ def _least(finding: HasFigures) -> float | None:
     """How far it must be; in the look of a room, what no kind of light may be nearer than."""
     if "look" not in finding.data:
         return finding.data.get("asked")
-    tables = (limit.value for limit in finding.limits if limit.name.endswith("_mm"))
-    return min((float(each) for table in tables for each in table.values()), default=None)
+    clearances = []
+    for limit in finding.limits:
+        if limit.name.endswith("_mm"):
+            for each in limit.value.values():
+                clearances.append(float(each))
+    return min(clearances, default=None)
 
 
 @rule(
@@ -77,13 +90,12 @@ def closet_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
     book = site.rulebook
     if not book.value(f"{NAME}.above_door"):
         return
-    boxes = (
-        box
-        for room in site.house.rooms
-        if room.kind is RoomKind.CLOSET
-        for box in site.boxes_in[room.id]
-        if is_light(box)
-    )
+    boxes = []
+    for room in site.house.rooms:
+        if room.kind is RoomKind.CLOSET:
+            for box in site.boxes_in[room.id]:
+                if is_light(box):
+                    boxes.append(box)
     limits = tuple(book.limits_of(NAME))
     yield from boxes_judged(
         this, site, boxes, lambda box: _judged(book, site.rooms[box.room], box), limits
@@ -112,7 +124,9 @@ def _judged(book: Rulebook, room: Room, box: Box) -> Judged:
     if asked is None or clear is None:
         return Verdict.LOOK, data
     enough = clear >= asked - EPSILON
-    return (Verdict.MEETS, data) if enough else (Verdict.SHORT, data | {"why": "near"})
+    if enough:
+        return (Verdict.MEETS, data)
+    return (Verdict.SHORT, data | {"why": "near"})
 
 
 def _asked(book: Rulebook, light: Device) -> float | None:
@@ -123,15 +137,23 @@ def _asked(book: Rulebook, light: Device) -> float | None:
         return None
     if light.lamp is not None:
         return float(table[light.lamp.value])
-    figures = {float(each) for each in table.values()}
-    return figures.pop() if len(figures) == 1 else None
+    figures = set()
+    for each in table.values():
+        figures.add(float(each))
+    if len(figures) == 1:
+        return figures.pop()
+    return None
 
 
 def _above_door(room: Room, place: OnWall) -> bool:
-    return any(
-        opening.kind in DOORWAYS
-        and opening.at_mm - EPSILON <= place.at_mm <= opening.at_mm + opening.width_mm + EPSILON
-        for wall in room.walls
-        if wall.id == place.wall
-        for opening in wall.openings
-    )
+    for wall in room.walls:
+        if wall.id == place.wall:
+            for opening in wall.openings:
+                if (
+                    opening.kind in DOORWAYS
+                    and opening.at_mm - EPSILON
+                    <= place.at_mm
+                    <= opening.at_mm + opening.width_mm + EPSILON
+                ):
+                    return True
+    return False

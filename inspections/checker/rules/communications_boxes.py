@@ -45,6 +45,9 @@ def communications_boxes(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _shared(site: Site, box: Box) -> bool:
-    kinds = {device.kind in OUTLETS for device in box.devices if device.kind in MIXED}
+    kinds = set()
+    for device in box.devices:
+        if device.kind in MIXED:
+            kinds.add(device.kind in OUTLETS)
     kinds |= {not entry.cable.kind.carries_power for entry in site.wiring.at(box.id)}
     return len(kinds) > 1

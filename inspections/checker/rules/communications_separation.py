@@ -34,7 +34,9 @@ def _tell_hole(finding: Finding) -> Words:
 def _tell_distance(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     pair = f"{data['communications']} and {data['power']} ({data['kind']})"
-    asked = f"at least {length(data['asked'], imperial)}" if data["asked"] else "any distance"
+    asked = "any distance"
+    if data["asked"]:
+        asked = f"at least {length(data['asked'], imperial)}"
     if data["distance"] is None:
         return _tell_unmeasured(finding.verdict, pair, asked)
     figure = length(data["distance"], imperial)
@@ -60,7 +62,9 @@ def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> Words:
 def _tell_look(finding: Finding) -> Words:
     data = finding.data
     cable, asked = data["communications"], data["asked"]
-    limit = f"at least {length(asked, finding.imperial)}" if asked else "any distance"
+    limit = "any distance"
+    if asked:
+        limit = f"at least {length(asked, finding.imperial)}"
     return Words(
         f"Look along {cable}: {limit} from power cables, and no hole shared with one.",
         "not measured",
@@ -98,9 +102,17 @@ def _holes(this: Rule, site: Site) -> Iterator[Finding]:
     if shared is None or shared.value:
         return
     for hole in site.house.holes:
-        cables = [site.wiring.cables[name] for name in hole.cables]
-        power = [cable.id for cable in cables if cable.kind.carries_power]
-        others = [cable.id for cable in cables if not cable.kind.carries_power]
+        cables = []
+        for name in hole.cables:
+            cables.append(site.wiring.cables[name])
+        power = []
+        for cable in cables:
+            if cable.kind.carries_power:
+                power.append(cable.id)
+        others = []
+        for cable in cables:
+            if not cable.kind.carries_power:
+                others.append(cable.id)
         if power and others:
             spot = site.hole_spot(site.rooms[hole.room], hole.id)
             data = {
@@ -130,7 +142,9 @@ def _parted(site: Site, separation: Separation) -> tuple[Cable | None, Cable | N
     first, second = (site.wiring.cables[name] for name in separation.cables)
     if first.kind.carries_power == second.kind.carries_power:
         return None, None
-    return (first, second) if first.kind.carries_power else (second, first)
+    if first.kind.carries_power:
+        return (first, second)
+    return (second, first)
 
 
 def _distance(
@@ -142,7 +156,9 @@ def _distance(
     if not asked:
         verdict = Verdict.MEETS  # whatever the distance is, it is enough
     elif distance is not None:
-        verdict = Verdict.MEETS if distance >= asked - DUST else Verdict.SHORT
+        verdict = Verdict.SHORT
+        if distance >= asked - DUST:
+            verdict = Verdict.MEETS
     data = {
         "about": "distance",
         "power": power.id,
@@ -157,10 +173,16 @@ def _distance(
 
 def _looks(this: Rule, site: Site) -> Iterator[Finding]:
     limit = site.rulebook[f"{NAME}.distance_mm"]
-    pairs = (_parted(site, separation) for separation in site.house.separations)
-    measured = {other.id for _, other in pairs if other}
-    used = {cable.kind.value for cable in site.house.cables if cable.kind.carries_power}
-    asked = max((limit.value[kind] for kind in used), default=0)
+    measured = set()
+    for separation in site.house.separations:
+        _, other = _parted(site, separation)
+        if other:
+            measured.add(other.id)
+    distances = []
+    for cable in site.house.cables:
+        if cable.kind.carries_power:
+            distances.append(limit.value[cable.kind.value])
+    asked = max(distances, default=0)
     for cable in site.house.cables:
         if cable.kind.carries_power or cable.id in measured:
             continue

@@ -33,7 +33,10 @@ def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.alone")
     if limit is None or not limit.value:
         return
-    others = {c.id: c for c in site.house.cables if not c.kind.carries_power}
+    others = {}
+    for c in site.house.cables:
+        if not c.kind.carries_power:
+            others[c.id] = c
 
     def judge(seen: Fastening) -> Judged:
         return judged([is_so("alone", set(seen.cables) <= others.keys())])

@@ -19,7 +19,9 @@ def tell(finding: Finding) -> Words:
     """The weakest cable of the circuit against its breaker."""
     data = finding.data
     breaker, cable, awg = amperes(data["breaker"]), data["cable"], data["awg"]
-    allowed = amperes(data["allowed"]) if data["allowed"] else "no breaker in the table"
+    allowed = "no breaker in the table"
+    if data["allowed"]:
+        allowed = amperes(data["allowed"])
     says = {
         Verdict.MEETS: f"A breaker of {breaker} protects {awg} AWG, which takes {allowed}.",
         Verdict.SHORT: f"Cable {cable} is {awg} AWG, good for {allowed}, on a {breaker} breaker.",
@@ -49,13 +51,18 @@ def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.small_a" not in book:
         return
     for circuit in site.house.circuits:
-        cables = [cable for cable in site.supply.cables[circuit.id] if cable.awg]
+        cables = []
+        for cable in site.supply.cables[circuit.id]:
+            if cable.awg:
+                cables.append(cable)
         if cables:
             yield _circuit(this, site, circuit, cables)
 
 
 def _circuit(this: Rule, site: Site, circuit: Circuit, cables: list[Cable]) -> Finding:
-    rated = [(*_allowed(site.rulebook, cable), cable) for cable in cables]
+    rated = []
+    for cable in cables:
+        rated.append((*_allowed(site.rulebook, cable), cable))
     allowed, limit, weakest = min(rated, key=lambda each: (each[0], each[2].id))
     meets = circuit.breaker_a <= allowed
     data = {
@@ -65,13 +72,20 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, cables: list[Cable]) -> F
         "awg": weakest.awg,
         "cables": len(cables),
     }
-    verdict = Verdict.MEETS if meets else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if meets:
+        verdict = Verdict.MEETS
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
 
 
 def _allowed(book: Rulebook, cable: Cable) -> tuple[float, Limit]:
     """The largest breaker for a cable, 0 when no table has its size, and where that stands."""
-    column = "sheathed_a" if cable.kind in SHEATHED else "other_a"
+    column = "other_a"
+    if cable.kind in SHEATHED:
+        column = "sheathed_a"
     small = book[f"{NAME}.small_a"]
-    limit = small if cable.awg in small.value else book[f"{NAME}.{column}"]
+    if cable.awg in small.value:
+        limit = small
+    else:
+        limit = book[f"{NAME}.{column}"]
     return limit.value.get(cable.awg, 0), limit

@@ -18,7 +18,9 @@ NAME = "counter-circuits"
 
 def tell(finding: Finding) -> Words:
     """The circuits of the counters, or one of them."""
-    return _tell_kitchen(finding) if "asked" in finding.data else _tell_circuit(finding)
+    if "asked" in finding.data:
+        return _tell_kitchen(finding)
+    return _tell_circuit(finding)
 
 
 def _tell_kitchen(finding: Finding) -> Words:
@@ -87,7 +89,10 @@ def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
     """A circuit with the one that shares its neutral: together they are one branch circuit."""
     names = site.supply.of(*outlet)
-    partners = [other for name in names for other in site.supply.partners[name]]
+    partners = []
+    for name in names:
+        for other in site.supply.partners[name]:
+            partners.append(other)
     return tuple(sorted({*names, *partners}))
 
 
@@ -97,10 +102,17 @@ def _kitchen(
     count = sum(len(outlets) for outlets in groups.values())
     if not count:
         return
-    wanted = asked.value if count > 1 else 1
-    circuits = [listed(site.circuits[name].name for name in pair) for pair in groups if pair]
+    wanted = 1
+    if count > 1:
+        wanted = asked.value
+    circuits = []
+    for pair in groups:
+        if pair:
+            circuits.append(listed(site.circuits[name].name for name in pair))
     data = {"circuits": circuits, "receptacles": count, "asked": wanted}
-    verdict = Verdict.MEETS if len(circuits) >= wanted else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if len(circuits) >= wanted:
+        verdict = Verdict.MEETS
     yield Finding(this, room.id, verdict, site.room_spot(room), data, (asked,))
 
 
@@ -115,11 +127,13 @@ def _circuit(
     most, single = (limit.value for limit in limits)
     breaker = min(site.circuits[name].breaker_a for name in pair)
     split = all(outlet.device.second_circuit for outlet in outlets)
-    on_it = [outlet for name in pair for outlet in site.supply.outlets(name)]
-    others = [o.box.id for o in on_it if o not in outlets]
-    others += [a.name for name in pair for a in site.supply.appliances[name]]
-    small = [o for o in outlets if o.device.amperes is not None and o.device.amperes < single]
-    unread = [o.box.id for o in outlets if o.device.amperes is None]
+    others = _others(site, pair, outlets)
+    small, unread = [], []
+    for outlet in outlets:
+        if outlet.device.amperes is None:
+            unread.append(outlet.box.id)
+        elif outlet.device.amperes < single:
+            small.append(outlet.box.id)
     faults = []
     if len(outlets) > most:
         faults.append(f"{len(outlets)} receptacles on it")
@@ -128,7 +142,7 @@ def _circuit(
     if not split and breaker < single:
         faults.append(f"{amperes(breaker)} without split receptacles")
     if not split and small:
-        faults.append(f"{listed(o.box.id for o in small)} is made for less than {single} A")
+        faults.append(f"{listed(small)} is made for less than {single} A")
     data: dict[str, Any] = {
         "count": len(outlets),
         "most": most,
@@ -138,7 +152,23 @@ def _circuit(
         "faults": faults,
         "missing": [] if split else unread,
     }
-    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
-    verdict = Verdict.SHORT if faults else verdict
+    verdict = Verdict.MEETS
+    if data["missing"]:
+        verdict = Verdict.UNKNOWN
+    if faults:
+        verdict = Verdict.SHORT
     subject = f"{room.id}/{'+'.join(pair)}"
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)
+
+
+def _others(site: Site, pair: tuple[str, ...], outlets: list[Outlet]) -> list[str]:
+    """What else is on the circuit: boxes with other outlets, then appliances."""
+    found = []
+    for name in pair:
+        for outlet in site.supply.outlets(name):
+            if outlet not in outlets:
+                found.append(outlet.box.id)
+    for name in pair:
+        for appliance in site.supply.appliances[name]:
+            found.append(appliance.name)
+    return found

@@ -20,8 +20,14 @@ def tell(finding: Finding) -> Words:
     """The receptacle's height and rating against the shop's."""
     data, imperial = finding.data, finding.imperial
     height = data["height"]
-    figure = "height not recorded" if height is None else f"{length(height, imperial)} high"
-    rated = "rating not recorded" if data["amperes"] is None else f"{data['amperes']:g} A"
+    if height is None:
+        figure = "height not recorded"
+    else:
+        figure = f"{length(height, imperial)} high"
+    if data["amperes"] is None:
+        rated = "rating not recorded"
+    else:
+        rated = f"{data['amperes']:g} A"
     limit = f"{length(data['least'], imperial)} to {length(data['most'], imperial)} high"
     limit += f", {data['least_a']:g} A"
     says = {
@@ -61,14 +67,22 @@ def _judge(site: Site, box: Box) -> tuple[Verdict, dict[str, Any]]:
     book, height = site.rulebook, height_of(box)
     least, most = book.value(f"{NAME}.least_mm"), book.value(f"{NAME}.most_mm")
     least_a = book.value(f"{NAME}.least_a")
-    ratings = [d.amperes for d in box.devices if d.kind is DeviceKind.RECEPTACLE]
-    known = [each for each in ratings if each is not None]
+    ratings = []
+    for d in box.devices:
+        if d.kind is DeviceKind.RECEPTACLE:
+            ratings.append(d.amperes)
+    known = []
+    for each in ratings:
+        if each is not None:
+            known.append(each)
     amperes = min(known, default=None)
     missing = ["how high it stands"] * (height is None)
     missing += ["what it is rated"] * (len(known) < len(ratings))
     off = height is not None and not least - EPSILON <= height <= most + EPSILON
     weak = amperes is not None and amperes < least_a
-    verdict = Verdict.UNKNOWN if missing else Verdict.MEETS
+    verdict = Verdict.MEETS
+    if missing:
+        verdict = Verdict.UNKNOWN
     if off or weak:
         verdict = Verdict.SHORT
     data: dict[str, Any] = {"height": height, "amperes": amperes, "missing": missing}

@@ -43,7 +43,10 @@ def _tell_behind(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     limit = f"more than {length(data['limit'], imperial)}"
     unknown = finding.verdict is Verdict.UNKNOWN
-    figure = "not recorded" if unknown else length(data["behind"], imperial)
+    if unknown:
+        figure = "not recorded"
+    else:
+        figure = length(data["behind"], imperial)
     where = f"Receptacle {data['box']} stands on the wall behind the sink"
     says = f"{where}; how far that wall is from the sink is not recorded."
     if not unknown:
@@ -83,9 +86,14 @@ def _tell_free(finding: Finding) -> Words:
 
 
 def _free_working(data: Any, imperial: bool) -> Iterator[str]:
-    sides = [length(side, imperial) if side else "not recorded" for side in data["sides"]]
+    sides = []
+    for side in data["sides"]:
+        sides.append(length(side, imperial) if side else "not recorded")
     least, most = data["asked"]
-    count = plural(least, "receptacle") if least == most else f"from {least} receptacles up"
+    if least == most:
+        count = plural(least, "receptacle")
+    else:
+        count = f"from {least} receptacles up"
     yield f"{data['kind']} {sides[0]} long, {sides[1]} the other way: {count} asked"
     if data["area_m2"] is not None:
         yield (
@@ -123,12 +131,18 @@ def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Fin
     book, line = site.rulebook, CounterLine(counter, site.rulebook)
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
     outlets = list(line.outlets(site.receptacles_in[room.id]))
-    unplaced = [(o.reason[0], o.box) for o in outlets if o.reason and o.reason[0] == "along"]
+    unplaced = []
+    for o in outlets:
+        if o.reason and o.reason[0] == "along":
+            unplaced.append((o.reason[0], o.box))
     limits = _limits(book, ALONG)
     for space in line.spaces():
         if space.length < least - EPSILON:
             continue
-        here = [o for o in outlets if space.start - EPSILON <= o.at <= space.end + EPSILON]
+        here = []
+        for o in outlets:
+            if space.start - EPSILON <= o.at <= space.end + EPSILON:
+                here.append(o)
         verdict, gaps = judge(space, here, reach, least - EPSILON)
         data = figures(space, here, gaps, reach, line.wall_at)
         data["missing"] = list(dict.fromkeys([*data["missing"], *unplaced]))
@@ -151,7 +165,9 @@ def _behind(
     behind = sink.behind_mm
     verdict = Verdict.UNKNOWN
     if behind is not None:
-        verdict = Verdict.MEETS if behind > limit.value else Verdict.SHORT
+        verdict = Verdict.SHORT
+        if behind > limit.value:
+            verdict = Verdict.MEETS
     data = {"box": outlet.box, "behind": behind, "limit": limit.value}
     spot = site.box_spot(site.boxes[outlet.box])
     yield Finding(this, f"{counter.id}/{outlet.box}", verdict, spot, data, (limit,))
@@ -163,10 +179,14 @@ def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Find
     if most == 0:
         return
     outlets = list(serving(counter, site.receptacles_in[room.id], book))
-    provided = counter.provision if book.value(f"{NAME}.provision") else False
+    provided: bool | None = False
+    if book.value(f"{NAME}.provision"):
+        provided = counter.provision
     verdict = _served(site, counter, outlets, (least, most))
     if verdict is not Verdict.MEETS and provided is not False:
-        verdict = Verdict.MEETS if provided else Verdict.UNKNOWN
+        verdict = Verdict.UNKNOWN
+        if provided:
+            verdict = Verdict.MEETS
     data = _free_data(site, counter, outlets) | {
         "asked": (least, most),
         "provision": bool(provided),
@@ -180,7 +200,10 @@ def _served(
     site: Site, counter: Counter, outlets: list[Outlet], bounds: tuple[int, int]
 ) -> Verdict:
     least, most = bounds
-    ends = [(o.counts, _at_end(site, counter, o)) for o in outlets if o.counts is not False]
+    ends = []
+    for o in outlets:
+        if o.counts is not False:
+            ends.append((o.counts, _at_end(site, counter, o)))
     sure = sum(bool(counts) for counts, _ in ends)
     if sure >= most and any(counts and near for counts, near in ends):
         return Verdict.MEETS
@@ -218,5 +241,8 @@ def _free_data(site: Site, counter: Counter, outlets: list[Outlet]) -> dict[str,
 
 
 def _limits(book: Rulebook, names: tuple[str, ...]) -> tuple[Limit, ...]:
-    found = (book.get(f"{NAME}.{name}") for name in names)
-    return tuple(limit for limit in found if limit)
+    limits = []
+    for name in names:
+        if limit := book.get(f"{NAME}.{name}"):
+            limits.append(limit)
+    return tuple(limits)

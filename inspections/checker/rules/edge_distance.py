@@ -46,7 +46,10 @@ def edge_distance(this: Rule, site: Site) -> Iterator[Finding]:
         return judged([far, guard])
 
     here = Round(this, site, limits)
-    cables = {cable.id: cable for cable in site.house.cables if cable.kind in GUARDED}
+    cables = {}
+    for cable in site.house.cables:
+        if cable.kind in GUARDED:
+            cables[cable.id] = cable
     for hole in site.house.holes:
         if cables.keys() & set(hole.cables):
             found = judge(hole.edge_mm, hole.plate_mm)

@@ -24,9 +24,15 @@ def tell(finding: Finding) -> Words:
     """The conductor against the size asked for."""
     data = finding.data
     missing, electrode = listed(data["missing"]), data["electrode"]
-    asked = "not known" if data["asked"] is None else f"{awg(data['asked'])} {data['material']}"
+    if data["asked"] is None:
+        asked = "not known"
+    else:
+        asked = f"{awg(data['asked'])} {data['material']}"
     size = data["size"]
-    figure = "not recorded" if size is None else f"{size} {data['material']}"
+    if size is None:
+        figure = "not recorded"
+    else:
+        figure = f"{size} {data['material']}"
     says = {
         Verdict.MEETS: f"The conductor to {electrode} is {figure}.",
         Verdict.SHORT: f"The conductor to {electrode} is {figure}; {asked} is asked.",
@@ -53,9 +59,14 @@ def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if panel is None or not (flat or table):
         return
     grounding = site.house.grounding
-    electrodes = grounding.electrodes if grounding else ()
+    electrodes: tuple[GroundingElectrode, ...] = ()
+    if grounding:
+        electrodes = grounding.electrodes
     if not electrodes:
-        limits = tuple(limit for limit in (flat, table) if limit)
+        limits = []
+        for limit in (flat, table):
+            if limit:
+                limits.append(limit)
         data: dict[str, Any] = {
             "missing": ["the grounding electrodes of the service"],
             "electrode": "earth",
@@ -63,7 +74,7 @@ def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
             "material": "copper",
         }
         spot = site.panel_spot(panel)
-        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, limits)
+        yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, tuple(limits))
     for electrode in electrodes:
         yield _electrode(this, site, panel, electrode)
 
@@ -74,7 +85,9 @@ def _electrode(this: Rule, site: Site, panel: Panel, electrode: GroundingElectro
         asked -= ALUMINUM_LARGER
     size = electrode.conductor
     word = f"{electrode.kind.value.replace('_', ' ')} {electrode.id}"
-    gone = [f"the size of the conductor to {word}"] if size is None else []
+    gone = []
+    if size is None:
+        gone = [f"the size of the conductor to {word}"]
     data: dict[str, Any] = {
         "electrode": word,
         "size": size if size is None else awg_or_kcmil(size),
@@ -85,7 +98,9 @@ def _electrode(this: Rule, site: Site, panel: Panel, electrode: GroundingElectro
     }
     verdict = Verdict.UNKNOWN
     if size is not None and asked is not None:
-        verdict = Verdict.MEETS if awg_number(size) <= asked else Verdict.SHORT
+        verdict = Verdict.SHORT
+        if awg_number(size) <= asked:
+            verdict = Verdict.MEETS
     subject = f"{panel.id}/{electrode.id}"
     return Finding(this, subject, verdict, site.panel_spot(panel, word), data, (limit,))
 
@@ -100,7 +115,9 @@ def _service(site: Site) -> str:
 
 def awg_or_kcmil(size: str) -> str:
     """A size with its unit."""
-    return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
+    if size.isdigit() and int(size) >= 250:
+        return f"{size} kcmil"
+    return f"{size} AWG"
 
 
 def _asked(site: Site, electrode: GroundingElectrode) -> tuple[float | None, Limit, list[str]]:
@@ -111,13 +128,22 @@ def _asked(site: Site, electrode: GroundingElectrode) -> tuple[float | None, Lim
         return flat.value, flat, []
     most = {Electrode.ROD: "rod_awg", Electrode.PLATE: "rod_awg"}
     most |= {Electrode.CONCRETE_ENCASED: "concrete_awg"}
-    cap = book.get(f"{NAME}.{most[electrode.kind]}") if electrode.kind in most else None
+    cap = None
+    if electrode.kind in most:
+        cap = book.get(f"{NAME}.{most[electrode.kind]}")
     service = site.house.service
     if not (service and service.conductor and service.material):
         table = book[f"{NAME}.copper_awg"]
-        return (cap.value, cap, []) if cap else (None, table, ["the service conductors"])
+        if cap:
+            return (cap.value, cap, [])
+        return (None, table, ["the service conductors"])
     table = book[f"{NAME}.{service.material}_awg"]
     size = awg_number(service.conductor)
-    rows = sorted(((awg_number(row), n) for row, n in table.value.items()), reverse=True)
+    by_size = []
+    for row, n in table.value.items():
+        by_size.append((awg_number(row), n))
+    rows = sorted(by_size, reverse=True)
     asked = next(number for row, number in rows if size >= row)
-    return (cap.value, cap, []) if cap and cap.value > asked else (asked, table, [])
+    if cap and cap.value > asked:
+        return (cap.value, cap, [])
+    return (asked, table, [])

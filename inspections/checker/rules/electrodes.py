@@ -35,7 +35,8 @@ def tell(finding: Finding) -> Words:
     }
     working = [f"electrodes: {found}", *faults]
     ohms = data["ohms"]
-    working += [f"resistance of the rod: {number(ohms)} ohm"] if ohms is not None else []
+    if ohms is not None:
+        working += [f"resistance of the rod: {number(ohms)} ohm"]
     limit = f"steel in concrete, or {plural(data['asked'], 'rod')}, or as the code says"
     return told(finding, found, limit, working, says, remedies)
 
@@ -54,17 +55,28 @@ def electrodes(this: Rule, site: Site) -> Iterator[Finding]:
         return
     grounding = site.house.grounding or Grounding()
     data = _judge(book, grounding)
-    fits = None if data["missing"] else True
-    fits = False if data["faults"] or data["rods"] else fits
+    fits: bool | None = True
+    if data["missing"]:
+        fits = None
+    if data["faults"] or data["rods"]:
+        fits = False
     names = ("rods", "apart_mm", "length_mm", "most_ohm", "supplement")
-    limits = (book.get(f"{NAME}.{name}") for name in names)
-    yield at_service(this, site, panel, fits, data, *(limit for limit in limits if limit))
+    limits = []
+    for name in names:
+        if limit := book.get(f"{NAME}.{name}"):
+            limits.append(limit)
+    yield at_service(this, site, panel, fits, data, *limits)
 
 
 def _judge(book: Rulebook, grounding: Grounding) -> dict[str, Any]:
     every = grounding.electrodes
-    kinds = {electrode.kind for electrode in every}
-    rods = [each for each in every if each.kind is Electrode.ROD]
+    kinds = set()
+    for electrode in every:
+        kinds.add(electrode.kind)
+    rods = []
+    for each in every:
+        if each.kind is Electrode.ROD:
+            rods.append(each)
     data: dict[str, Any] = {
         "found": [f"{e.kind.value.replace('_', ' ')} {e.id}" for e in every],
         "asked": book.value(f"{NAME}.rods"),
@@ -105,5 +117,7 @@ def _single(book: Rulebook, grounding: Grounding, data: dict[str, Any]) -> None:
     most, ohms = book.get(f"{NAME}.most_ohm"), grounding.resistance_ohm
     if most and ohms is not None and ohms <= most.value:
         return
-    why = f", its resistance {number(ohms)} ohm" if ohms is not None and most else ""
+    why = ""
+    if ohms is not None and most:
+        why = f", its resistance {number(ohms)} ohm"
     data["faults"].append(f"one rod alone{why}")

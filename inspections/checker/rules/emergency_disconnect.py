@@ -35,7 +35,12 @@ def emergency_disconnect(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or not limit.value or panel is None:
         return
     grounding = site.house.grounding
-    place = grounding.disconnect if grounding else None
-    fits = None if place is None else place is DisconnectPlace.OUTDOORS
+    place = None
+    if grounding:
+        place = grounding.disconnect
+    if place is None:
+        fits = None
+    else:
+        fits = place is DisconnectPlace.OUTDOORS
     data = {"place": place.value if place else None}
     yield at_service(this, site, panel, fits, data, limit)

@@ -25,7 +25,10 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: f"Measure that a receptacle is {limit} of {name}.",
         Verdict.UNKNOWN: f"Nobody recorded whether {name} heats, cools or refrigerates.",
     }[finding.verdict]
-    across = "not recorded" if data["across"] is None else length(data["across"], imperial)
+    if data["across"] is None:
+        across = "not recorded"
+    else:
+        across = length(data["across"], imperial)
     working = (
         f"receptacles in its room: {listed(data['here']) or 'none'}; across the room: {across}",
         f"receptacles elsewhere on its level: {data['level']}",
@@ -68,7 +71,10 @@ def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> Finding:
     room = site.rooms[appliance.room]
-    here = [box.id for box in site.receptacles_in[room.id] if for_general_use(box)]
+    here = []
+    for box in site.receptacles_in[room.id]:
+        if for_general_use(box):
+            here.append(box.id)
     level = sum(
         for_general_use(box)
         for other in site.house.rooms
@@ -78,8 +84,14 @@ def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> F
     across = None
     if room.walls and room.closed:
         corners = site.lines[room.id].corners()
-        across = max(hypot(a - c, b - d) for a, b in corners for c, d in corners)
-    verdict = Verdict.LOOK if here or level else Verdict.SHORT
+        spans = []
+        for a, b in corners:
+            for c, d in corners:
+                spans.append(hypot(a - c, b - d))
+        across = max(spans)
+    verdict = Verdict.SHORT
+    if here or level:
+        verdict = Verdict.LOOK
     if here and across is not None and across <= within + EPSILON:
         verdict = Verdict.MEETS
     if appliance.heats_or_cools_air is None and verdict is not Verdict.MEETS:

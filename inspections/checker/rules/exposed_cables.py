@@ -49,7 +49,9 @@ def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:
         return
-    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    values = {}
+    for limit in limits:
+        values[limit.name.partition(".")[2]] = limit.value
     if not values.get("guarded"):
         return
     here = Round(this, site, limits)
@@ -64,11 +66,10 @@ def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
             yield from here.run(cable, found.room, judgement, subject, cable.id)
     asked = judged([is_so("guarded", None)])
     for cable in cables.values():
-        rooms = [
-            room
-            for room in site.rooms_of[cable.id]
-            if site.rooms[room].kind in OPEN and (cable.id, room) not in done
-        ]
+        rooms = []
+        for room in site.rooms_of[cable.id]:
+            if site.rooms[room].kind in OPEN and (cable.id, room) not in done:
+                rooms.append(room)
         if rooms:
             yield from here.cable(cable, asked, rooms)
     yield from here.looks()
@@ -94,7 +95,10 @@ def _excuse(found: Crossing, values: dict[str, float]) -> list[Point]:
     if (most := values.get("space_mm")) is not None:
         return [at_most("space_mm", found.space_mm, most)._replace(eyes=False)]
     far, hatch = found.hatch_mm, values["hatch_mm"]
-    holds = None if far is None else far > hatch + DUST
+    if far is None:
+        holds = None
+    else:
+        holds = far > hatch + DUST
     away = Point("hatch_mm", far, hatch, holds, eyes=False)
     return [is_so("stairs", found.stairs, asked=False, eyes=False), away]
 
@@ -103,6 +107,8 @@ def _is_heavy(cable: Cable, values: dict[str, float]) -> bool:
     """Whether it is so heavy that the code lets it cross the lower faces of joists."""
     most = values.get("heavy_two_awg" if cable.insulated < 3 else "heavy_three_awg")
     size = cable.awg or ""
-    number = int(size) if size.isdigit() else 0
+    number = 0
+    if size.isdigit():
+        number = int(size)
     kcmil = number >= 250
     return most is not None and bool(size) and (kcmil or number <= most)

@@ -61,17 +61,18 @@ def _spaces(this: Rule, site: Site, room: Room, area: float) -> Iterator[Finding
     book, line = site.rulebook, site.lines[room.id]
     limits, least = tuple(book.limits_of(NAME)), book.value(f"{NAME}.min_width_mm")
     highest = book.value("wall-receptacles.max_height_mm")
-    placed = [
-        (box, line.position(box.place.wall, box.place.at_mm))
-        for box in site.receptacles_in[room.id]
-        if isinstance(box.place, OnWall)
-    ]
+    placed = []
+    for box in site.receptacles_in[room.id]:
+        if isinstance(box.place, OnWall):
+            placed.append((box, line.position(box.place.wall, box.place.at_mm)))
     for space in line.spaces(BREAKS):
         if space.length < least - EPSILON:
             continue
         found = provided((b for b, at in placed if line.within(space, at) is not None), highest)
         verdict = found.verdict(1, 1)
-        missing = [f"whether the window in wall {d.where} reaches the floor" for d in space.doubts]
+        missing = []
+        for d in space.doubts:
+            missing.append(f"whether the window in wall {d.where} reaches the floor")
         if missing:
             verdict = Verdict.UNKNOWN
         data = count_data(found, (1, 1), highest, *missing) | {

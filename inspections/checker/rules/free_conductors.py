@@ -37,8 +37,13 @@ def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if free is None:
         return
     opening = book.get(f"{NAME}.opening_mm")
-    limits = tuple(limit for limit in (free, outside, opening) if limit)
-    small = opening.value - DUST if opening else 0.0
+    limits = []
+    for limit in (free, outside, opening):
+        if limit:
+            limits.append(limit)
+    small = 0.0
+    if opening:
+        small = opening.value - DUST
 
     def judge(box: Box) -> Judged:
         points = [at_least("free_mm", box.free_mm, free.value)]
@@ -51,4 +56,4 @@ def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
         for box in site.house.boxes
         if any(not entry.passes for entry in site.wiring.power_at(box.id))
     )
-    yield from boxes_judged(this, site, boxes, judge, limits)
+    yield from boxes_judged(this, site, boxes, judge, tuple(limits))

@@ -25,8 +25,13 @@ def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     if least is None:
         return
     outdoors, lights = (book.get(f"{NAME}.{name}") for name in ("outdoors", "lights"))
-    rooms = [room for room in site.house.rooms if room.kind is RoomKind.GARAGE]
-    names = {room.id for room in rooms}
+    rooms = []
+    for room in site.house.rooms:
+        if room.kind is RoomKind.GARAGE:
+            rooms.append(room)
+    names = set()
+    for room in rooms:
+        names.add(room.id)
 
     def belongs(outlet: Outlet, _: str) -> bool:
         receptacle = outlet.device.kind is DeviceKind.RECEPTACLE
@@ -36,5 +41,8 @@ def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
         return receptacle and outside and bool(outdoors and outdoors.value)
 
     use = Use(NAME, "garage receptacles", least, belongs)
-    limits = tuple(limit for limit in (least, outdoors, lights) if limit)
-    yield from use_findings(this, site, use, receptacles_of(site, rooms), limits)
+    limits = []
+    for limit in (least, outdoors, lights):
+        if limit:
+            limits.append(limit)
+    yield from use_findings(this, site, use, receptacles_of(site, rooms), tuple(limits))

@@ -51,7 +51,9 @@ def _garage(this: Rule, site: Site, room: Room) -> Finding:
     verdict, bare = found.verdict(*asked), list[int]()
     if verdict is Verdict.MEETS and bays and bays > 1 and book.value(f"{NAME}.in_bay"):
         verdict, bare = _in_bays(site, found, bays)
-    missing = () if bays else ("how many vehicles the garage is for",)
+    missing = []
+    if not bays:
+        missing.append("how many vehicles the garage is for")
     data = count_data(found, (asked[0], asked[0]), highest, *missing)
     data |= {"bays": bays, "bare": bare}
     data["stands"] = [site.boxes[box].bay for box in found.has]
@@ -60,9 +62,16 @@ def _garage(this: Rule, site: Site, room: Room) -> Finding:
 
 def _in_bays(site: Site, found: Provided, bays: int) -> tuple[Verdict, list[int]]:
     """Whether each bay has one of them, and the bays that surely have none."""
-    stands = [site.boxes[box].bay for box in found.has]
-    bare = [bay for bay in range(1, bays + 1) if bay not in stands]
+    stands = []
+    for box in found.has:
+        stands.append(site.boxes[box].bay)
+    bare = []
+    for bay in range(1, bays + 1):
+        if bay not in stands:
+            bare.append(bay)
     if not bare:
         return Verdict.MEETS, []
     unplaced = stands.count(None) + len(found.maybe)
-    return (Verdict.LOOK, []) if unplaced >= len(bare) else (Verdict.SHORT, bare)
+    if unplaced >= len(bare):
+        return (Verdict.LOOK, [])
+    return (Verdict.SHORT, bare)

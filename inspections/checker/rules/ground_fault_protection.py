@@ -35,10 +35,16 @@ class Need(NamedTuple):
 def tell(finding: Finding) -> Words:
     """Why protection is asked for, and where it comes from."""
     data = finding.data
-    why = listed(_why(each, finding.imperial) for each in data["why"])
+    reasons = []
+    for each in data["why"]:
+        reasons.append(_why(each, finding.imperial))
+    why = listed(reasons)
     missing, by = listed(data["missing"]), data["by"]
-    figure = f"protected by its {by}" if by == "breaker" else "protected by a receptacle"
-    figure = figure if by else "not protected"
+    figure = "protected by a receptacle"
+    if by == "breaker":
+        figure = f"protected by its {by}"
+    if not by:
+        figure = "not protected"
     says = {
         Verdict.MEETS: f"Ground-fault protection comes from {_from(by)}.",
         Verdict.SHORT: f"No ground-fault protection: the receptacle is {why}.",
@@ -48,19 +54,26 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Fit a ground-fault breaker, or a ground-fault receptacle here or before.",
         Verdict.UNKNOWN: f"Record {missing}, or protect it.",
     }
-    working = [f"asked for: {why}"] if why else []
-    working += [f"not recorded: {missing}"] if missing else []
+    working = []
+    if why:
+        working = [f"asked for: {why}"]
+    if missing:
+        working += [f"not recorded: {missing}"]
     working.append(f"circuit {data['circuit'] or 'not recorded'}: {figure}")
     return told(finding, figure, "ground-fault protection", working, says, remedies)
 
 
 def _from(by: str) -> str:
-    return "the breaker" if by == "breaker" else "a receptacle"
+    if by == "breaker":
+        return "the breaker"
+    return "a receptacle"
 
 
 def _why(each: tuple[str, float | None], imperial: bool) -> str:
     why, at = each
-    return f"{length(at, imperial)} from {why}" if at is not None else why
+    if at is not None:
+        return f"{length(at, imperial)} from {why}"
+    return why
 
 
 @rule(NAME, topic="circuits", title="Ground-fault protection", tell=tell, scope=Scope.PLACED)
@@ -87,20 +100,34 @@ def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
 def _box(
     this: Rule, site: Site, shield: Shield, room: Room, box: Box, wet: list[Fixture]
 ) -> Finding | None:
-    devices = [device for device in box.devices if _rated(site.rulebook, device)]
-    needs = [need for device in devices for need in _needs(site, room, box, device, wet)]
+    devices = []
+    for device in box.devices:
+        if _rated(site.rulebook, device):
+            devices.append(device)
+    needs = []
+    for device in devices:
+        for need in _needs(site, room, box, device, wet):
+            needs.append(need)
     if not needs:
         return None
-    by = [shield.of(box, device) for device in devices]
-    circuits = {name for device in devices for name in site.supply.of(box, device)}
+    by = []
+    for device in devices:
+        by.append(shield.of(box, device))
+    circuits = set()
+    for device in devices:
+        for name in site.supply.of(box, device):
+            circuits.add(name)
     data: dict[str, Any] = {
         "why": list(dict.fromkeys((need.why, need.at_mm) for need in needs if need.why)),
         "missing": list(dict.fromkeys(need.missing for need in needs if need.missing)),
         "by": by[0] if all(by) else "",
         "circuit": listed(site.circuits[name].name for name in sorted(circuits)),
     }
-    verdict = Verdict.SHORT if data["why"] else Verdict.UNKNOWN
-    verdict = Verdict.MEETS if data["by"] else verdict
+    verdict = Verdict.UNKNOWN
+    if data["why"]:
+        verdict = Verdict.SHORT
+    if data["by"]:
+        verdict = Verdict.MEETS
     limits = tuple({need.limit.name: need.limit for need in needs}.values())
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
@@ -132,11 +159,11 @@ def _needs(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture])
 
 def _laundry(site: Site, room: Room) -> bool:
     """Whether a washer stands in a room that has another use as well."""
-    return any(
-        (device.dedicated_to or "").lower().startswith("wash")
-        for box in site.receptacles_in[room.id]
-        for device in box.devices
-    )
+    for box in site.receptacles_in[room.id]:
+        for device in box.devices:
+            if (device.dedicated_to or "").lower().startswith("wash"):
+                return True
+    return False
 
 
 def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) -> Iterator[Need]:
@@ -155,9 +182,14 @@ def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) 
         return
     if not wet:
         return
-    point = site.plans[room.id].of(box) if room.walls else None
+    point = None
+    if room.walls:
+        point = site.plans[room.id].of(box)
     if point is None:
-        where = f"where box {box.id} is on the plan" if room.walls else f"the walls of {room.name}"
+        if room.walls:
+            where = f"where box {box.id} is on the plan"
+        else:
+            where = f"the walls of {room.name}"
         yield Need(limit, missing=where)
         return
     plan = site.plans[room.id]

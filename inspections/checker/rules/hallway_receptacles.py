@@ -24,13 +24,18 @@ def tell(finding: Finding) -> Words:
             working=("a hallway of some length needs a receptacle; it has no walls here",),
             remedy="Record its walls, doors and receptacles.",
         )
-    return _tell_long(finding) if "least" in finding.data else _tell_reach(finding)
+    if "least" in finding.data:
+        return _tell_long(finding)
+    return _tell_reach(finding)
 
 
 def _tell_long(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     limit, least, most = (length(data[x], imperial) for x in ("limit", "least", "most"))
-    long = least if least == most else f"between {least} and {most}"
+    if least == most:
+        long = least
+    else:
+        long = f"between {least} and {most}"
     has = plural(len(data["boxes"]), "receptacle")
     says = {
         Verdict.MEETS: f"This hallway has {has}.",
@@ -51,8 +56,9 @@ def _tell_long(finding: Finding) -> Words:
 def _tell_reach(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     reach = length(data["reach"], imperial)
-    walls = [f"wall {wall} from {length(a, imperial)} to {length(b, imperial)}"
-             for wall, a, b in data["far"]]  # fmt: skip
+    walls = []
+    for wall, a, b in data["far"]:
+        walls.append(f"wall {wall} from {length(a, imperial)} to {length(b, imperial)}")
     says = {
         Verdict.MEETS: f"No point of this hallway is more than {reach} from a receptacle.",
         Verdict.SHORT: f"Points of this hallway are more than {reach} from a receptacle.",
@@ -102,7 +108,9 @@ def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[st
     counted: dict[bool | None, list[str]] = {True: [], None: [], False: []}
     for box in site.receptacles_in[room.id]:
         if for_general_use(box):
-            height = box.place.height_mm if isinstance(box.place, OnWall) else 0.0
+            height: float | None = 0.0
+            if isinstance(box.place, OnWall):
+                height = box.place.height_mm
             counted[at_most(height, highest, "high")[0]].append(box.id)
     data = {"least": least, "most": most, "limit": limit, "boxes": counted[True]}
     data["maybe"] = counted[None]
@@ -117,11 +125,10 @@ def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[st
 
 def _reached(site: Site, room: Room, reach: float) -> tuple[Verdict, dict[str, Any]]:
     hallway = Hallway(room, site.lines[room.id])
-    boxes = {
-        box.id: (box.place.wall, box.place.at_mm)
-        for box in site.receptacles_in[room.id]
-        if for_general_use(box) and isinstance(box.place, OnWall)
-    }
+    boxes = {}
+    for box in site.receptacles_in[room.id]:
+        if for_general_use(box) and isinstance(box.place, OnWall):
+            boxes[box.id] = (box.place.wall, box.place.at_mm)
     far = hallway.farther_than(reach, list(boxes.values()))
     data = {"reach": reach, "boxes": list(boxes), "far": far}
     data["at"] = list(boxes.values())

@@ -16,7 +16,10 @@ def tell(finding: Finding) -> Words:
     """The terminals there are."""
     data = finding.data
     found, asked = data["found"], plural(data["asked"], "terminal")
-    figure = "not recorded" if found is None else plural(found, "terminal")
+    if found is None:
+        figure = "not recorded"
+    else:
+        figure = plural(found, "terminal")
     says = {
         Verdict.MEETS: f"There are {figure} for the bonding of other systems.",
         Verdict.SHORT: f"There are {figure} for the bonding of other systems; {asked} asked.",
@@ -37,7 +40,12 @@ def intersystem_bonding(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or panel is None:
         return
     grounding = site.house.grounding
-    found = grounding.intersystem_terminals if grounding else None
-    fits = None if found is None else found >= limit.value
+    found = None
+    if grounding:
+        found = grounding.intersystem_terminals
+    if found is None:
+        fits = None
+    else:
+        fits = found >= limit.value
     data = {"found": found, "asked": limit.value}
     yield at_service(this, site, panel, fits, data, limit)

@@ -22,14 +22,18 @@ def laundry_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     least = site.rulebook.get(f"{NAME}.breaker_a")
     if least is None:
         return
-    washers = {
-        box.room
-        for box in site.house.boxes
-        for device in box.devices
-        if (device.dedicated_to or "").lower().startswith("wash")
-    }
-    rooms = [r for r in site.house.rooms if r.kind is RoomKind.LAUNDRY or r.id in washers]
-    names = {room.id for room in rooms}
+    washers = set()
+    for box in site.house.boxes:
+        for device in box.devices:
+            if (device.dedicated_to or "").lower().startswith("wash"):
+                washers.add(box.room)
+    rooms = []
+    for r in site.house.rooms:
+        if r.kind is RoomKind.LAUNDRY or r.id in washers:
+            rooms.append(r)
+    names = set()
+    for room in rooms:
+        names.add(room.id)
 
     def belongs(outlet: Outlet, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE

@@ -17,7 +17,10 @@ NAME = "laundry-receptacles"
 def tell(finding: Finding) -> Words:
     """The laundry and its receptacles."""
     washers = finding.data["washers"]
-    count = "not recorded" if washers is None else f"{washers}"
+    if washers is None:
+        count = "not recorded"
+    else:
+        count = f"{washers}"
     notes = (f"places plumbed for a washing machine: {count}",)
     return tell_count(finding, "laundry", "Add a receptacle for laundry equipment.", notes)
 
@@ -44,7 +47,9 @@ def _room(this: Rule, site: Site, room: Room, washers: int | None) -> Finding:
     if room.kind is RoomKind.LAUNDRY:
         least += book.value(f"{NAME}.room", 0)
     asked = (least + each * (washers or 0), least + each * (1 if washers is None else washers))
-    missing = ("places for washing machines",) if asked[0] < asked[1] else ()
+    missing = []
+    if asked[0] < asked[1]:
+        missing.append("places for washing machines")
     highest = book.value("wall-receptacles.max_height_mm")
     found = provided(site.boxes_in[room.id], highest, _serves)
     verdict = found.verdict(*asked)

@@ -19,7 +19,10 @@ def tell(finding: Finding) -> Words:
     """The room's lights and what turns them on."""
     data = finding.data
     count = plural(len(data["lights"]), "light")
-    by = {light: switches for light, switches in data["switched"] if switches}
+    by = {}
+    for light, switches in data["switched"]:
+        if switches:
+            by[light] = switches
     says = {
         Verdict.MEETS: "A wall switch turns on a light in this room.",
         Verdict.SHORT: "No light of this room has a wall switch."
@@ -29,11 +32,14 @@ def tell(finding: Finding) -> Words:
     }[finding.verdict]
     if finding.verdict is Verdict.MEETS and not any(light in by for light in data["lights"]):
         says = "A wall switch turns on a receptacle in this room, in place of a light."
-    working = [
-        f"{light}: switched at {listed(switches)}" if switches else f"{light}: no wall switch"
-        for light, switches in data["switched"]
-    ]
-    place = "or a switched receptacle" if data["receptacle"] else "no receptacle in its place"
+    working = []
+    for light, switches in data["switched"]:
+        working.append(
+            f"{light}: switched at {listed(switches)}" if switches else f"{light}: no wall switch"
+        )
+    place = "no receptacle in its place"
+    if data["receptacle"]:
+        place = "or a switched receptacle"
     working.append(f"1 light with a wall switch asked, {place}")
     remedy = {
         Verdict.SHORT: "Add a lighting outlet and its wall switch.",
@@ -51,22 +57,40 @@ def lighting_outlets(this: Rule, site: Site) -> Iterator[Finding]:
     """
     book = site.rulebook
     names = ("rooms", "passages", "receptacle_rooms")
-    limits = {name: book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book}
+    limits = {}
+    for name in names:
+        if f"{NAME}.{name}" in book:
+            limits[name] = book[f"{NAME}.{name}"]
     for room in site.house.rooms:
         for name in ("rooms", "passages"):
             if name in limits and room.kind in limits[name].value:
                 instead = limits.get("receptacle_rooms")
-                allowed = instead if instead and room.kind in instead.value else None
+                allowed = None
+                if instead and room.kind in instead.value:
+                    allowed = instead
                 yield _room(this, site, room, limits[name], allowed)
 
 
 def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | None) -> Finding:
     boxes = site.boxes_in[room.id]
-    lights = [box for box in boxes if is_light(box)]
-    receptacles = [box for box in boxes if instead and holds_receptacle(box)]
-    by = {box.id: _switches(site, box) for box in [*lights, *receptacles]}
-    loose = [box.id for box in lights if not site.wiring.power_at(box.id) and not by[box.id]]
-    verdict = Verdict.MEETS if any(by.values()) else Verdict.SHORT
+    lights = []
+    for box in boxes:
+        if is_light(box):
+            lights.append(box)
+    receptacles = []
+    for box in boxes:
+        if instead and holds_receptacle(box):
+            receptacles.append(box)
+    by = {}
+    for box in [*lights, *receptacles]:
+        by[box.id] = _switches(site, box)
+    loose = []
+    for box in lights:
+        if not site.wiring.power_at(box.id) and not by[box.id]:
+            loose.append(box.id)
+    verdict = Verdict.SHORT
+    if any(by.values()):
+        verdict = Verdict.MEETS
     if verdict is Verdict.SHORT and loose:
         verdict = Verdict.UNKNOWN
     data: dict[str, Any] = {
@@ -76,9 +100,14 @@ def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | Non
         "loose": loose,
         "receptacle": instead is not None,
     }
-    limits = (limit, instead) if instead else (limit,)
-    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+    limits = [limit]
+    if instead:
+        limits.append(instead)
+    return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(limits))
 
 
 def _switches(site: Site, box: Box) -> list[str]:
-    return [switcher.box for switcher in site.lights.switchers(box.id)]
+    boxes: list[str] = []
+    for switcher in site.lights.switchers(box.id):
+        boxes.append(switcher.box)
+    return boxes

@@ -39,7 +39,10 @@ def metal_framing(this: Rule, site: Site) -> Iterator[Finding]:
     if not book.value(f"{NAME}.bushed"):
         return
     here = Round(this, site, limits)
-    cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
+    cables = {}
+    for cable in site.house.cables:
+        if cable.kind in KINDS:
+            cables[cable.id] = cable
     for hole in site.house.holes:
         if hole.metal and cables.keys() & set(hole.cables):
             yield from here.part(hole, "hole", judged([is_so("bushed", hole.bushed)]), "hole/")

@@ -60,7 +60,9 @@ def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 def _finding(
     this: Rule, site: Site, circuits: tuple[Circuit, ...], legs: Limit, trip: Limit | None
 ) -> Finding:
-    together = trip if trip and trip.value else None
+    together = None
+    if trip and trip.value:
+        together = trip
     data: dict[str, Any] = {
         "circuits": [circuit.name for circuit in circuits],
         "panels": [circuit.panel for circuit in circuits],
@@ -69,16 +71,25 @@ def _finding(
         "trip": _trip(circuits),
     }
     data["faults"], data["missing"] = _faults(data, legs)
-    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
-    verdict = Verdict.SHORT if data["faults"] else verdict
-    limits = (legs, together) if together else (legs,)
+    verdict = Verdict.MEETS
+    if data["missing"]:
+        verdict = Verdict.UNKNOWN
+    if data["faults"]:
+        verdict = Verdict.SHORT
+    limits = [legs]
+    if together:
+        limits.append(together)
     spot = site.circuit_spot(circuits[0])
-    return Finding(this, circuits[0].id, verdict, spot, data, limits)
+    return Finding(this, circuits[0].id, verdict, spot, data, tuple(limits))
 
 
 def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
     said = {circuit.common_trip for circuit in circuits} - {None}
-    return said.pop() if len(said) == 1 else False if said else None
+    if len(said) == 1:
+        return said.pop()
+    if said:
+        return False
+    return None
 
 
 def _faults(data: dict[str, Any], legs: Limit) -> tuple[list[str], list[str]]:

@@ -42,7 +42,9 @@ def notched_framing(this: Rule, site: Site) -> Iterator[Finding]:
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:
         return
-    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    values = {}
+    for limit in limits:
+        values[limit.name.partition(".")[2]] = limit.value
     here = Round(this, site, limits)
     for notch in site.house.notches:
         yield from here.part(notch, "notch", judged(list(_points(notch, values))))
@@ -61,5 +63,8 @@ def _points(notch: Notch, values: Mapping[str, float]) -> Iterator[Point]:
             off = part_of(notch.bearing_mm, member)
             yield at_most("bearing_percent", off, values["bearing_percent"])
     elif notch.member is Member.STUD:
-        light = None if notch.bearing is None else not notch.bearing
+        if notch.bearing is None:
+            light = None
+        else:
+            light = not notch.bearing
         yield from stud_points(depth, member, light, values)

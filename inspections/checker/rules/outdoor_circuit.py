@@ -26,8 +26,13 @@ def outdoor_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     least = site.rulebook.get(f"{NAME}.breaker_a")
     if least is None:
         return
-    rooms = [room for room in site.house.rooms if room.kind in OUTSIDE]
-    names = {room.id for room in rooms}
+    rooms = []
+    for room in site.house.rooms:
+        if room.kind in OUTSIDE:
+            rooms.append(room)
+    names = set()
+    for room in rooms:
+        names.add(room.id)
 
     def belongs(outlet: Outlet, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE

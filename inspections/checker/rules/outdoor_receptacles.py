@@ -21,7 +21,9 @@ OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 def tell(finding: Finding) -> Words:
     """A side of the house, or all of it, and its receptacles."""
     side = finding.data["side"]
-    place = f"{side} of the house" if side else "house's outside"
+    place = "house's outside"
+    if side:
+        place = f"{side} of the house"
     return tell_count(finding, place, f"Add a receptacle outdoors, {side or 'at the ground'}.")
 
 
@@ -35,7 +37,10 @@ def outdoor_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     book = site.rulebook
     if f"{NAME}.count" not in book:
         return
-    rooms = [room for room in site.house.rooms if room.kind in OUTSIDE]
+    rooms = []
+    for room in site.house.rooms:
+        if room.kind in OUTSIDE:
+            rooms.append(room)
     if not rooms and not any(room.kind is RoomKind.KITCHEN for room in site.house.rooms):
         return
     if not book.value(f"{NAME}.front_and_back"):
@@ -55,24 +60,40 @@ def _side(this: Rule, site: Site, rooms: list[Room], side: Side | None) -> Findi
         room = site.rooms[box.room]
         if side is not None and room.side is None:
             return f"which side of the house {room.name} is on"
-        return None if room.from_grade else f"whether {room.name} is reached from the ground"
+        if room.from_grade:
+            return None
+        return f"whether {room.name} is reached from the ground"
 
     found = _from_ground(site, provided(boxes, highest, doubt=doubt))
     verdict = found.verdict(count, count)
     known = any(side is None or room.side is side for room in here)
-    missing = () if known else (f"the {side.value if side else 'outside'} of the house",)
+    missing = []
+    if not known:
+        missing.append(f"the {side.value if side else 'outside'} of the house")
     if not known and verdict is Verdict.SHORT:
         verdict = Verdict.UNKNOWN
     data = count_data(found, (count, count), highest, *missing)
-    data["side"] = side.value if side else ""
-    spot = site.room_spot(here[0]) if here else site.house_spot("outdoors")
+    if side:
+        data["side"] = side.value
+    else:
+        data["side"] = ""
+    if here:
+        spot = site.room_spot(here[0])
+    else:
+        spot = site.house_spot("outdoors")
     limits = tuple(book.limits_of(NAME))
     return Finding(this, side.value if side else "house", verdict, spot, data, limits)
 
 
 def _from_ground(site: Site, found: Provided) -> Provided:
     """Take out those that nobody reaches from the ground."""
-    above = {box for _, box in found.maybe if site.rooms[site.boxes[box].room].from_grade is False}
-    maybe = [each for each in found.maybe if each[1] not in above]
+    above = set()
+    for _, box in found.maybe:
+        if site.rooms[site.boxes[box].room].from_grade is False:
+            above.add(box)
+    maybe = []
+    for each in found.maybe:
+        if each[1] not in above:
+            maybe.append(each)
     out = [*found.out, *((box, "grade", None) for box in sorted(above))]
     return found._replace(maybe=maybe, out=out)

@@ -19,7 +19,10 @@ def tell(finding: Finding) -> Words:
     """Outlets against what the circuit takes."""
     data = finding.data
     count, most = plural(data["count"], "outlet"), number(data["most"])
-    kinds = ", ".join(f"{name} {number(each)}" for name, each in data["kinds"].items())
+    parts = []
+    for name, each in data["kinds"].items():
+        parts.append(f"{name} {number(each)}")
+    kinds = ", ".join(parts)
     says = {
         Verdict.MEETS: f"{count} on this circuit; it may have {most}.",
         Verdict.SHORT: f"{count} on this circuit; no more than {most} are allowed.",
@@ -75,6 +78,9 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, outlets: list[Outlet]) ->
         most = circuit.breaker_a * percent / 100 / limit.value
         highest = circuit.breaker_a * (circuit.continuous_percent or FULL) / 100 / limit.value
         data |= {"most": most, "percent": percent, "each": limit.value}
-        verdict = Verdict.SHORT if count > highest else Verdict.UNKNOWN
-        verdict = Verdict.MEETS if count <= most else verdict
+        verdict = Verdict.UNKNOWN
+        if count > highest:
+            verdict = Verdict.SHORT
+        if count <= most:
+            verdict = Verdict.MEETS
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))

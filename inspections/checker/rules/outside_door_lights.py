@@ -17,7 +17,12 @@ def tell(finding: Finding) -> Words:
     data = finding.data
     missing = listed(data["missing"])
     light = data["light"]
-    figure = f"light {light}" if light else "no light" if data["none"] else "not recorded"
+    if light:
+        figure = f"light {light}"
+    else:
+        figure = "not recorded"
+        if data["none"]:
+            figure = "no light"
     says = {
         Verdict.MEETS: "A wall switch turns on a light outside this door.",
         Verdict.SHORT: "No light outside this door has a wall switch.",
@@ -46,7 +51,10 @@ def outside_door_lights(this: Rule, site: Site) -> Iterator[Finding]:
         return
     for room in site.house.rooms:
         for wall in room.walls:
-            doors = [each for each in wall.openings if each.kind in DOORS and wall.outside]
+            doors = []
+            for each in wall.openings:
+                if each.kind in DOORS and wall.outside:
+                    doors.append(each)
             for number, door in enumerate(doors, 1):
                 if not (book.value(f"{NAME}.to_grade") and door.to_grade is False):
                     yield _door(this, site, room, wall, number, door)
@@ -55,9 +63,13 @@ def outside_door_lights(this: Rule, site: Site) -> Iterator[Finding]:
 def _door(this: Rule, site: Site, room: Room, wall: Wall, number: int, door: Opening) -> Finding:
     lit_outdoors = site.lights_outdoors
     only_to_grade = site.rulebook.value(f"{NAME}.to_grade")
-    switchers = site.lights.switchers(door.light) if door.light else []
+    switchers = []
+    if door.light:
+        switchers = site.lights.switchers(door.light)
     missing: list[str] = []
-    verdict = Verdict.MEETS if switchers else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if switchers:
+        verdict = Verdict.MEETS
     if door.light is None and lit_outdoors:
         missing.append("which light stands outside it")
     elif door.light and not switchers and not site.wiring.power_at(door.light):

@@ -26,7 +26,9 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: f"Give the {who} a circuit of its own.",
         Verdict.UNKNOWN: "Follow its cable and record the circuit.",
     }
-    figure = plural(len(others), "other outlet") if data["circuit"] else "not recorded"
+    figure = "not recorded"
+    if data["circuit"]:
+        figure = plural(len(others), "other outlet")
     working = (f"circuit {name}: {listed([who, *others])}",)
     return told(finding, figure, "no other outlet", working, says, remedies)
 
@@ -41,7 +43,9 @@ def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     that belongs to the appliance, such as the pump of a furnace, may share its circuit: name it
     as the same appliance.
     """
-    named = (site.rulebook.get(f"{NAME}.{name}") for name in ("appliances", "further"))
+    named = []
+    for name in ("appliances", "further"):
+        named.append(site.rulebook.get(f"{NAME}.{name}"))
     words = {word: limit for limit in named if limit for word in limit.value}
     if not words:
         return
@@ -52,20 +56,24 @@ def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
         if word is None or subject in seen:
             continue
         seen.add(subject)
-        others = [
-            each
-            for each, other, shared, _ in loads
-            if set(shared) & set(circuits) and word not in other.lower()
-        ]
-        verdict = Verdict.MEETS if circuits else Verdict.UNKNOWN
-        names = [site.circuits[circuit].name for circuit in circuits]
+        others = []
+        for each, other, shared, _ in loads:
+            if set(shared) & set(circuits) and word not in other.lower():
+                others.append(each)
+        verdict = Verdict.UNKNOWN
+        if circuits:
+            verdict = Verdict.MEETS
+        names = []
+        for circuit in circuits:
+            names.append(site.circuits[circuit].name)
         data = {
             "appliance": name.lower(),
             "word": word,
             "circuit": listed(names),
             "others": list(dict.fromkeys(others)),
         }
-        verdict = Verdict.SHORT if others else verdict
+        if others:
+            verdict = Verdict.SHORT
         yield Finding(this, subject, verdict, spot, data, (words[word],))
 
 

@@ -37,6 +37,9 @@ def panel_directory(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or not limit.value:
         return
     for panel in power_panels(site):
-        names = [c.name for c in site.house.circuits if c.panel == panel.id]
+        names = []
+        for c in site.house.circuits:
+            if c.panel == panel.id:
+                names.append(c.name)
         data = {"panel": panel.id, "circuits": names}
         yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), data, (limit,))

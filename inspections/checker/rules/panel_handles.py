@@ -18,7 +18,10 @@ def tell(finding: Finding) -> Words:
     """How high the highest handle is."""
     data, imperial = finding.data, finding.imperial
     asked, at = length(data["asked"], imperial), data["at"]
-    figure = "not recorded" if at is None else length(at, imperial)
+    if at is None:
+        figure = "not recorded"
+    else:
+        figure = length(at, imperial)
     says = {
         Verdict.MEETS: f"The highest breaker handle is {figure} up.",
         Verdict.SHORT: f"The highest breaker handle is {figure} up, more than {asked}.",
@@ -47,6 +50,9 @@ def panel_handles(this: Rule, site: Site) -> Iterator[Finding]:
         return
     for panel in power_panels(site):
         at = panel.highest_handle_mm
-        fits = None if at is None else at <= limit.value + EPSILON
+        if at is None:
+            fits = None
+        else:
+            fits = at <= limit.value + EPSILON
         data = {"at": at, "asked": limit.value}
         yield Finding(this, panel.id, answered(fits), site.panel_spot(panel), data, (limit,))

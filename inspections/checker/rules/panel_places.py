@@ -36,7 +36,11 @@ def panel_places(this: Rule, site: Site) -> Iterator[Finding]:
         return
     for panel in power_panels(site):
         room = site.rooms[panel.room]
-        barred = [kind.replace("_", " ") for kind in limit.value]
+        barred = []
+        for kind in limit.value:
+            barred.append(kind.replace("_", " "))
         data = {"room": room.name, "kind": room.kind.value.replace("_", " "), "barred": barred}
-        verdict = Verdict.SHORT if room.kind in limit.value else Verdict.MEETS
+        verdict = Verdict.MEETS
+        if room.kind in limit.value:
+            verdict = Verdict.SHORT
         yield Finding(this, panel.id, verdict, site.panel_spot(panel), data, (limit,))

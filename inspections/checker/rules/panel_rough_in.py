@@ -37,6 +37,8 @@ def panel_rough_in(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or not limit.value:
         return
     for panel in power_panels(site):
-        cables = [entry.cable.id for entry in site.wiring.power_at(panel.id)]
+        cables = []
+        for entry in site.wiring.power_at(panel.id):
+            cables.append(entry.cable.id)
         data = {"panel": panel.id, "cables": cables}
         yield Finding(this, panel.id, Verdict.LOOK, site.panel_spot(panel), data, (limit,))

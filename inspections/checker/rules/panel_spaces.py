@@ -17,7 +17,10 @@ def tell(finding: Finding) -> Words:
     """The spaces there are, those asked for, and what is left."""
     data = finding.data
     missing = listed(data["missing"])
-    figure = "not recorded" if missing else f"{data['spaces']} spaces, {data['spare']} spare"
+    if missing:
+        figure = "not recorded"
+    else:
+        figure = f"{data['spaces']} spaces, {data['spare']} spare"
     says = {
         Verdict.MEETS: f"The panel has {figure}.",
         Verdict.SHORT: f"The panel has {figure}; too few.",
@@ -27,7 +30,10 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Fit a panel with more spaces.",
         Verdict.UNKNOWN: f"Read {missing} on its label and record it.",
     }
-    asked = "by its rating" if missing else f"at least {data['least']}"
+    if missing:
+        asked = "by its rating"
+    else:
+        asked = f"at least {data['least']}"
     working = [f"{figure}; spare asked: {data['asked_spare']}"]
     if not missing:
         taken = plural(data["taken"], "space")
@@ -51,7 +57,11 @@ def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
     panel = service_panel(site)
     if least is None or spare is None or panel is None:
         return
-    taken = {slot for c in site.house.circuits if c.panel == panel.id for slot in c.slots}
+    taken = set()
+    for c in site.house.circuits:
+        if c.panel == panel.id:
+            for slot in c.slots:
+                taken.add(slot)
     poles = sum(c.poles for c in site.house.circuits if c.panel == panel.id and not c.slots)
     known = [("its rating", panel.rating_a), ("the spaces", panel.spaces)]
     data: dict[str, Any] = {
@@ -63,7 +73,10 @@ def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
     }
     fits = None
     if panel.rating_a is not None and panel.spaces is not None:
-        rows = sorted((float(row), spaces) for row, spaces in least.value.items())
+        by_rating = []
+        for row, spaces in least.value.items():
+            by_rating.append((float(row), spaces))
+        rows = sorted(by_rating)
         rating = panel.rating_a
         data["least"] = next((n for row, n in rows if rating <= row), rows[-1][1])
         data["spare"] = panel.spaces - data["taken"]

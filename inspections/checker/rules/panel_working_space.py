@@ -20,8 +20,13 @@ SIDES = ("width", "depth", "height")
 def tell(finding: Finding) -> Words:
     """What is clear in front of the panel, side by side."""
     data, imperial = finding.data, finding.imperial
-    asked = [f"{side} {length(limit, imperial)}" for side, _, limit in data["sides"]]
-    found = [f"{side} {length(at, imperial)}" for side, at, _ in data["sides"] if at is not None]
+    asked = []
+    for side, _, limit in data["sides"]:
+        asked.append(f"{side} {length(limit, imperial)}")
+    found = []
+    for side, at, _ in data["sides"]:
+        if at is not None:
+            found.append(f"{side} {length(at, imperial)}")
     tight, missing = listed(data["tight"]), listed(data["missing"])
     figure = ", ".join(found) or "not recorded"
     says = {
@@ -44,8 +49,13 @@ def panel_working_space(this: Rule, site: Site) -> Iterator[Finding]:
     The space is as wide as asked, anywhere across the panel's front, and reaches from the floor
     to the height asked. Nothing is stored in it.
     """
-    limits = {side: site.rulebook.get(f"{NAME}.{side}_mm") for side in SIDES}
-    asked = {side: limit for side, limit in limits.items() if limit}
+    limits = {}
+    for side in SIDES:
+        limits[side] = site.rulebook.get(f"{NAME}.{side}_mm")
+    asked = {}
+    for side, limit in limits.items():
+        if limit:
+            asked[side] = limit
     if asked:
         for panel in power_panels(site):
             yield _panel(this, site, panel, asked)
@@ -57,13 +67,18 @@ def _panel(this: Rule, site: Site, panel: Panel, asked: dict[str, Limit]) -> Fin
         "depth": panel.clear_depth_mm,
         "height": panel.clear_height_mm,
     }
-    sides = [(side, found[side], limit.value) for side, limit in asked.items()]
+    sides = []
+    for side, limit in asked.items():
+        sides.append((side, found[side], limit.value))
     data: dict[str, Any] = {
         "sides": sides,
         "tight": [s for s, at, least in sides if at is not None and at < least - EPSILON],
         "missing": [side for side, at, _ in sides if at is None],
     }
-    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
-    verdict = Verdict.SHORT if data["tight"] else verdict
+    verdict = Verdict.MEETS
+    if data["missing"]:
+        verdict = Verdict.UNKNOWN
+    if data["tight"]:
+        verdict = Verdict.SHORT
     spot = site.panel_spot(panel)
     return Finding(this, panel.id, verdict, spot, data, tuple(asked.values()))

@@ -35,12 +35,13 @@ def tell(finding: Finding) -> Words:
 def pipe_bonding(this: Rule, site: Site) -> Iterator[Finding]:
     """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
     panel = service_panel(site)
-    pipes = site.house.grounding.pipes if site.house.grounding else None
-    limits = {
-        kind: limit
-        for kind in ("water", "gas")
-        if (limit := site.rulebook.get(f"{NAME}.{kind}")) and limit.value
-    }
+    pipes = None
+    if site.house.grounding:
+        pipes = site.house.grounding.pipes
+    limits = {}
+    for kind in ("water", "gas"):
+        if (limit := site.rulebook.get(f"{NAME}.{kind}")) and limit.value:
+            limits[kind] = limit
     if panel is None or not limits:
         return
     spot = site.panel_spot(panel)
@@ -61,4 +62,6 @@ def pipe_bonding(this: Rule, site: Site) -> Iterator[Finding]:
 def _missing(pipe: Pipe) -> str:
     if pipe.metal is None:
         return f"whether the {pipe.kind.value} piping is metal"
-    return f"whether the {pipe.kind.value} piping is bonded" if pipe.bonded is None else ""
+    if pipe.bonded is None:
+        return f"whether the {pipe.kind.value} piping is bonded"
+    return ""

@@ -39,7 +39,9 @@ def protection_tested(this: Rule, site: Site) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.pressed")
     if not (limit and limit.value):
         return
-    panels = {panel.id: panel.room for panel in site.house.panels}
+    panels = {}
+    for panel in site.house.panels:
+        panels[panel.id] = panel.room
     for circuit in site.house.circuits:
         if circuit.protection is None:
             continue

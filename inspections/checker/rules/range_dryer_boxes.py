@@ -42,11 +42,15 @@ def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     limits = tuple(site.rulebook.limits_of(NAME))
     if not limits:
         return
-    values = {limit.name.partition(".")[2]: limit.value for limit in limits}
+    values = {}
+    for limit in limits:
+        values[limit.name.partition(".")[2]] = limit.value
     boxes = [box for box in site.house.boxes if serves(box, RANGE) or serves(box, DRYER)]
 
     def judge(box: Box) -> Judged:
-        points = [is_so("fixed", box.fixed)] if values.get("fixed") else []
+        points = []
+        if values.get("fixed"):
+            points = [is_so("fixed", box.fixed)]
         if serves(box, RANGE) and isinstance(box.place, OnWall):
             if "height_mm" in values:
                 points.append(at_most("height_mm", box.place.height_mm, values["height_mm"]))
@@ -59,7 +63,9 @@ def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _off_middle(site: Site, box: Box, place: OnWall, asked: float) -> Point:
     """How far the box stands from the middle of the nearest space for a range in its wall."""
-    off = [abs(place.at_mm - middle) for middle in _middles(site, box.room, place.wall)]
+    off = []
+    for middle in _middles(site, box.room, place.wall):
+        off.append(abs(place.at_mm - middle))
     return at_most("off_middle_mm", min(off, default=None), asked)
 
 

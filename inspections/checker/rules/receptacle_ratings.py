@@ -20,7 +20,9 @@ def tell(finding: Finding) -> Words:
     """The ratings on the circuit against those that its breaker takes."""
     data = finding.data
     breaker, limit = amperes(data["breaker"]), _range(data)
-    faults = [f"{box} at {amperes(rating)}" for box, rating in data["faults"]]
+    faults = []
+    for box, rating in data["faults"]:
+        faults.append(f"{box} at {amperes(rating)}")
     missing = listed(data["missing"])
     figure = listed(amperes(rating) for rating in data["ratings"]) or "not recorded"
     says = {
@@ -33,7 +35,8 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Read it on the receptacle and record it.",
     }
     working = [f"breaker {breaker}: receptacles of {limit}", f"found: {figure}"]
-    working += [f"not recorded: {missing}"] if missing else []
+    if missing:
+        working += [f"not recorded: {missing}"]
     return told(finding, figure, limit, working, says, remedies)
 
 
@@ -41,7 +44,9 @@ def _range(data: Any) -> str:
     least, most = data["least"], data["most"]
     if most is None:
         return f"at least {amperes(least)}"
-    return amperes(least) if least == most else f"{amperes(least)} to {amperes(most)}"
+    if least == most:
+        return amperes(least)
+    return f"{amperes(least)} to {amperes(most)}"
 
 
 @rule(NAME, topic="circuits", title="Receptacles and their breaker", tell=tell, scope=Scope.WIRING)
@@ -55,11 +60,10 @@ def receptacle_ratings(this: Rule, site: Site) -> Iterator[Finding]:
     if least is None:
         return
     for circuit in site.house.circuits:
-        receptacles = [
-            outlet
-            for outlet in site.supply.outlets(circuit.id)
-            if outlet.device.kind is DeviceKind.RECEPTACLE
-        ]
+        receptacles = []
+        for outlet in site.supply.outlets(circuit.id):
+            if outlet.device.kind is DeviceKind.RECEPTACLE:
+                receptacles.append(outlet)
         row = next((row for row in least.value if float(row) >= circuit.breaker_a), None)
         if receptacles and row:
             yield _circuit(this, site, circuit, receptacles, row, (least, most))
@@ -75,7 +79,10 @@ def _circuit(
 ) -> Finding:
     least, most = limits
     bounds = (least.value[row], most.value[row] if most else None)
-    known = [(o.box.id, o.device.amperes) for o in receptacles if o.device.amperes is not None]
+    known = []
+    for o in receptacles:
+        if o.device.amperes is not None:
+            known.append((o.box.id, o.device.amperes))
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
         "least": bounds[0],
@@ -88,7 +95,13 @@ def _circuit(
         ],
         "missing": [o.box.id for o in receptacles if o.device.amperes is None],
     }
-    verdict = Verdict.UNKNOWN if data["missing"] else Verdict.MEETS
-    verdict = Verdict.SHORT if data["faults"] else verdict
-    used = tuple(limit for limit in limits if limit)
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, used)
+    verdict = Verdict.MEETS
+    if data["missing"]:
+        verdict = Verdict.UNKNOWN
+    if data["faults"]:
+        verdict = Verdict.SHORT
+    used = []
+    for limit in limits:
+        if limit:
+            used.append(limit)
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, tuple(used))

@@ -20,7 +20,9 @@ NAME = "small-appliance-circuits"
 
 def tell(finding: Finding) -> Words:
     """The circuits of a kitchen, or one of them and what else is on it."""
-    return _tell_kitchen(finding) if "asked" in finding.data else _tell_circuit(finding)
+    if "asked" in finding.data:
+        return _tell_kitchen(finding)
+    return _tell_circuit(finding)
 
 
 def _tell_kitchen(finding: Finding) -> Words:
@@ -71,22 +73,30 @@ def small_appliance_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.circuits" not in book:
         return
     rooms, asked, least = (book[f"{NAME}.{x}"] for x in ("rooms", "circuits", "breaker_a"))
-    names = {room.id for room in site.house.rooms if room.kind in rooms.value}
+    names = set()
+    for room in site.house.rooms:
+        if room.kind in rooms.value:
+            names.add(room.id)
     general: dict[str, list[Outlet]] = {}
     for circuit in site.house.circuits:
-        here = [o for o in site.supply.outlets(circuit.id) if o.box.room in names]
+        here = []
+        for o in site.supply.outlets(circuit.id):
+            if o.box.room in names:
+                here.append(o)
         if any(is_general(outlet.device) for outlet in here):
             general[circuit.id] = here
     for room in site.house.rooms:
         if room.kind is RoomKind.KITCHEN:
-            found = [
-                site.circuits[name].name
-                for name, outlets in general.items()
-                if site.circuits[name].breaker_a >= least.value
-                and any(o.box.room == room.id and serves_counter(site, o.box) for o in outlets)
-            ]
+            found = []
+            for name, outlets in general.items():
+                if site.circuits[name].breaker_a >= least.value and any(
+                    o.box.room == room.id and serves_counter(site, o.box) for o in outlets
+                ):
+                    found.append(site.circuits[name].name)
             data = {"circuits": found, "asked": asked.value, "least": least.value}
-            verdict = Verdict.MEETS if len(found) >= asked.value else Verdict.SHORT
+            verdict = Verdict.SHORT
+            if len(found) >= asked.value:
+                verdict = Verdict.MEETS
             yield Finding(this, room.id, verdict, site.room_spot(room), data, (asked, least))
     for name, outlets in general.items():
         yield _circuit(this, site, site.circuits[name], outlets, (rooms, least))
@@ -95,9 +105,17 @@ def small_appliance_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 def _circuit(
     this: Rule, site: Site, circuit: Circuit, here: list[Outlet], limits: tuple[Limit, ...]
 ) -> Finding:
-    mine = [o for o in here if _belongs(o)]
-    others = [o for o in site.supply.outlets(circuit.id) if o not in mine]
-    words = [f"{o.device.kind.value.replace('_', ' ')} {o.box.id}" for o in others]
+    mine = []
+    for o in here:
+        if _belongs(o):
+            mine.append(o)
+    others = []
+    for o in site.supply.outlets(circuit.id):
+        if o not in mine:
+            others.append(o)
+    words = []
+    for o in others:
+        words.append(f"{o.device.kind.value.replace('_', ' ')} {o.box.id}")
     words += [appliance.name for appliance in site.supply.appliances[circuit.id]]
     least = limits[-1].value
     data: dict[str, Any] = {
@@ -107,7 +125,9 @@ def _circuit(
         "boxes": list(dict.fromkeys(o.box.id for o in mine)),
     }
     meets = circuit.breaker_a >= least and not words
-    verdict = Verdict.MEETS if meets else Verdict.SHORT
+    verdict = Verdict.SHORT
+    if meets:
+        verdict = Verdict.MEETS
     spot = site.circuit_spot(circuit)
     return Finding(this, f"circuit/{circuit.id}", verdict, spot, data, limits)
 

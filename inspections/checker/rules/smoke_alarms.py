@@ -47,19 +47,31 @@ def smoke_alarms(this: Rule, site: Site) -> Iterator[Finding]:
     if bedrooms and bedrooms.value:
         for room in site.house.rooms:
             if room.kind is RoomKind.BEDROOM:
-                alarms = [box.id for box in alarms_in(site, room, SMOKE)]
+                alarms = []
+                for box in alarms_in(site, room, SMOKE):
+                    alarms.append(box.id)
                 yield _finding(this, site, room.id, f"in {room.name}", alarms, bedrooms)
     if outside and outside.value:
         for area in sleeping_areas(site, SMOKE):
             name = site.storey_name(area.storey)
             where = f"outside the bedrooms of {name}"
-            alarms = [box.id for box in area.outside]
-            halls = [hall.id for hall in area.halls]
+            alarms = []
+            for box in area.outside:
+                alarms.append(box.id)
+            halls = []
+            for hall in area.halls:
+                halls.append(hall.id)
             yield _finding(this, site, f"outside/{area.storey}", where, alarms, outside, halls)
     if storeys and storeys.value:
         for storey, rooms in site.rooms_on.items():
-            lived_in = [room for room in rooms if room.kind not in NOT_LIVED_IN]
-            alarms = [box.id for room in lived_in for box in alarms_in(site, room, SMOKE)]
+            lived_in = []
+            for room in rooms:
+                if room.kind not in NOT_LIVED_IN:
+                    lived_in.append(room)
+            alarms = []
+            for room in lived_in:
+                for box in alarms_in(site, room, SMOKE):
+                    alarms.append(box.id)
             if lived_in:
                 where = f"on {site.storey_name(storey)}"
                 yield _finding(this, site, f"storey/{storey}", where, alarms, storeys)
@@ -76,9 +88,17 @@ def _finding(
 ) -> Finding:
     halls = halls or []
     several = len(halls) > 1 and {site.boxes[box].room for box in alarms} != set(halls)
-    verdict = Verdict.SHORT if not alarms else Verdict.LOOK if several else Verdict.MEETS
+    if not alarms:
+        verdict = Verdict.SHORT
+    else:
+        verdict = Verdict.MEETS
+        if several:
+            verdict = Verdict.LOOK
     kind, _, storey = subject.partition("/")
-    rooms = site.rooms_on[storey] if storey else [site.rooms[kind]]
+    if storey:
+        rooms = site.rooms_on[storey]
+    else:
+        rooms = [site.rooms[kind]]
     room = next((room for room in rooms if room.id in halls), rooms[0])
     data = {"where": where, "alarms": alarms, "halls": len(halls)}
     return Finding(this, subject, verdict, site.room_spot(room), data, (limit,))

@@ -57,14 +57,20 @@ def stair_switches(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None:
         return
     for room in site.house.rooms:
-        lit = [box.id for box in site.boxes_in[room.id] if is_light(box)]
+        lit = []
+        for box in site.boxes_in[room.id]:
+            if is_light(box):
+                lit.append(box.id)
         few = room.risers is not None and room.risers < limit.value
         if room.kind is RoomKind.STAIR and lit and not few:
             yield _stair(this, site, room, lit)
 
 
 def _stair(this: Rule, site: Site, room: Room, lit: list[str]) -> Finding:
-    best = max((_judge(site, room, light) for light in lit), key=lambda each: each[0])
+    judged = []
+    for light in lit:
+        judged.append(_judge(site, room, light))
+    best = max(judged, key=lambda each: each[0])
     data = best[1] | {
         "limit": site.rulebook.value(f"{NAME}.risers"),
         "lights": [
@@ -110,13 +116,18 @@ def _judge(site: Site, room: Room, light: str) -> tuple[int, dict[str, Any]]:
 def _at(site: Site, end: Room, ends: list[Room], switchers: list[Switcher]) -> bool:
     """Whether a switch stands in the room at an end, or on its storey when no other end is."""
     alone = sum(each.storey == end.storey for each in ends) == 1
-    rooms = [site.rooms[site.boxes[switcher.box].room] for switcher in switchers]
-    return any(r.id == end.id or (alone and r.storey == end.storey) for r in rooms)
+    for switcher in switchers:
+        room = site.rooms[site.boxes[switcher.box].room]
+        if room.id == end.id or (alone and room.storey == end.storey):
+            return True
+    return False
 
 
 def stair_ends(site: Site, room: Room) -> tuple[list[Room], str]:
     """The rooms that need a switch, and the basement that does not, if one is let off."""
-    ends = [site.rooms[name] for name in room.joins or ()]
+    ends = []
+    for name in room.joins or ():
+        ends.append(site.rooms[name])
     if site.rulebook.value(f"{NAME}.head_only"):
         for end in ends:
             if end.kind is RoomKind.BASEMENT and _unfinished(site, end.storey):
@@ -126,9 +137,12 @@ def stair_ends(site: Site, room: Room) -> tuple[list[Room], str]:
 
 def _unfinished(site: Site, storey: str) -> bool:
     """Whether nothing on a storey is finished and no door leads out of it."""
-    return all(
-        room.kind in UNFINISHED
-        and not any(o.kind in DOORS for wall in room.walls if wall.outside for o in wall.openings)
-        for room in site.house.rooms
-        if room.storey == storey
-    )
+    for room in site.house.rooms:
+        if room.storey == storey and not (
+            room.kind in UNFINISHED
+            and not any(
+                o.kind in DOORS for wall in room.walls if wall.outside for o in wall.openings
+            )
+        ):
+            return False
+    return True

@@ -31,7 +31,10 @@ def staples(this: Rule, site: Site) -> Iterator[Finding]:
         return
     limits = (book[f"{NAME}.cables"], book[f"{NAME}.on_edge"])
     most, edge = limits[0].value, limits[1].value
-    stapled = {cable.id: cable for cable in site.house.cables if cable.kind in STAPLED}
+    stapled = {}
+    for cable in site.house.cables:
+        if cable.kind in STAPLED:
+            stapled[cable.id] = cable
 
     def judge(seen: Fastening) -> Judged:
         count = len(stapled.keys() & set(seen.cables))

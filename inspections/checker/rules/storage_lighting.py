@@ -71,14 +71,33 @@ def _used(site: Site, room: Room) -> bool | None:
 
 def _room(this: Rule, site: Site, room: Room, used: bool | None) -> Finding:
     book, missing = site.rulebook, list[str]()
-    each = book.value(f"{NAME}.basement_m2") if room.kind is RoomKind.BASEMENT else None
-    area = site.lines[room.id].area_m2 if each and room.walls and room.closed else None
-    asked = max(1, ceil(area / each - DUST)) if area and each else 1
-    lights = [box for box in site.boxes_in[room.id] if is_light(box)]
-    states = {box.id: _turned_on(site, box) for box in lights}
-    lit = [name for name, state in states.items() if state]
-    doubtful = [name for name, state in states.items() if state is None]
-    verdict = Verdict.MEETS if len(lit) >= asked else Verdict.SHORT
+    each = None
+    if room.kind is RoomKind.BASEMENT:
+        each = book.value(f"{NAME}.basement_m2")
+    area = None
+    if each and room.walls and room.closed:
+        area = site.lines[room.id].area_m2
+    asked = 1
+    if area and each:
+        asked = max(1, ceil(area / each - DUST))
+    lights = []
+    for box in site.boxes_in[room.id]:
+        if is_light(box):
+            lights.append(box)
+    states = {}
+    for box in lights:
+        states[box.id] = _turned_on(site, box)
+    lit = []
+    for name, state in states.items():
+        if state:
+            lit.append(name)
+    doubtful = []
+    for name, state in states.items():
+        if state is None:
+            doubtful.append(name)
+    verdict = Verdict.SHORT
+    if len(lit) >= asked:
+        verdict = Verdict.MEETS
     if verdict is Verdict.SHORT and len(lit) + len(doubtful) >= asked:
         verdict = Verdict.UNKNOWN
         missing += [f"whether light {name} has a switch" for name in doubtful]
@@ -104,7 +123,12 @@ def _turned_on(site: Site, box: Box) -> bool | None:
     """Whether a person can turn it on: at a wall switch or at the light itself."""
     if not site.rulebook.value(f"{NAME}.switched") or site.lights.switchers(box.id):
         return True
-    own = [d.own_switch for d in box.devices if d.kind is DeviceKind.LUMINAIRE]
+    own = []
+    for d in box.devices:
+        if d.kind is DeviceKind.LUMINAIRE:
+            own.append(d.own_switch)
     if any(own):
         return True
-    return None if None in own else False
+    if None in own:
+        return None
+    return False

@@ -34,5 +34,7 @@ def surge_protection(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or not limit.value or panel is None:
         return
     grounding = site.house.grounding
-    fitted = grounding.surge_protection if grounding else None
+    fitted = None
+    if grounding:
+        fitted = grounding.surge_protection
     yield at_service(this, site, panel, fitted, {"fitted": fitted}, limit)

@@ -56,7 +56,10 @@ def switch_neutrals(this: Rule, site: Site) -> Iterator[Finding]:
     rooms = book.value(f"{NAME}.rooms")
     for box in site.house.boxes:
         lights = site.lights.switched_by(box.id)
-        serves = [name for name in lights if _serves(site, name, rooms)]
+        serves = []
+        for name in lights:
+            if _serves(site, name, rooms):
+                serves.append(name)
         if serves:
             verdict, data = _judge(site, box, serves)
             yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
@@ -65,7 +68,9 @@ def switch_neutrals(this: Rule, site: Site) -> Iterator[Finding]:
 def _serves(site: Site, name: str, rooms: Any) -> bool:
     """Whether it is a light, of a room that the code names."""
     box = site.boxes[name]
-    kinds = {device.kind.value for device in box.devices}
+    kinds = set()
+    for device in box.devices:
+        kinds.add(device.kind.value)
     return "luminaire" in kinds and (rooms is None or site.rooms[box.room].kind in rooms)
 
 
@@ -76,12 +81,14 @@ def _judge(site: Site, box: Box, lights: list[str]) -> tuple[Verdict, dict[str, 
     if way == "none":
         verdict = Verdict.UNKNOWN
     elif way == "loop" and has < needs:
-        others = sorted(
-            switcher.box
-            for switcher in site.lights.switchers(lights[0])
-            if switcher.box != box.id and _has_one(site, site.boxes[switcher.box])
-        )
-        verdict = Verdict.LOOK if others else Verdict.SHORT
+        boxes = []
+        for switcher in site.lights.switchers(lights[0]):
+            if switcher.box != box.id and _has_one(site, site.boxes[switcher.box]):
+                boxes.append(switcher.box)
+        others = sorted(boxes)
+        verdict = Verdict.SHORT
+        if others:
+            verdict = Verdict.LOOK
     return verdict, {"way": way, "has": has, "needs": needs, "others": others, "lights": lights}
 
 
@@ -93,7 +100,10 @@ def _has_one(site: Site, box: Box) -> bool:
 def neutral_at(site: Site, box: Box) -> tuple[str, int, int]:
     """How a neutral may come to a switch box: by what way, the insulated conductors of a loop
     that ends there, and how many it needs for its switches and a neutral."""
-    cables = [entry.cable for entry in site.wiring.power_at(box.id) if not entry.passes]
+    cables = []
+    for entry in site.wiring.power_at(box.id):
+        if not entry.passes:
+            cables.append(entry.cable)
     needs = 2 + sum(device.ways - 1 for device in switches_of(box))
     if not cables:
         return "none", 0, needs

@@ -28,10 +28,11 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Change them for receptacles so marked.",
         Verdict.LOOK: "Look for the mark on each and tick.",
     }.get(finding.verdict, "")
-    working = [
-        f"{plural(len(data[key]), 'receptacle')} {what}: {listed(data[key]) or 'none'}"
-        for key, what in (("marked", "marked"), ("plain", "not"), ("unseen", "not seen yet"))
-    ]
+    working = []
+    for key, what in (("marked", "marked"), ("plain", "not"), ("unseen", "not seen yet")):
+        working.append(
+            f"{plural(len(data[key]), 'receptacle')} {what}: {listed(data[key]) or 'none'}"
+        )
     return Words(says, f"{len(data['marked'])} marked", limit, tuple(working), remedy)
 
 
@@ -57,7 +58,9 @@ def tamper_resistance(this: Rule, site: Site) -> Iterator[Finding]:
         for box in boxes:
             found[_marked(box)].append(box.id)
         data = {"marked": found[True], "plain": found[False], "unseen": found[None]}
-        verdict = Verdict.LOOK if found[None] else Verdict.MEETS
+        verdict = Verdict.MEETS
+        if found[None]:
+            verdict = Verdict.LOOK
         if found[False]:
             verdict = Verdict.SHORT
         spot = site.room_spot(site.rooms[name])
@@ -66,7 +69,10 @@ def tamper_resistance(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _asked(box: Box, below: float) -> bool:
     height = height_of(box)
-    low = height <= below + EPSILON if height is not None else box.place.surface == "wall"
+    if height is not None:
+        low = height <= below + EPSILON
+    else:
+        low = box.place.surface == "wall"
     return low and any(_within_reach(device) for device in box.devices)
 
 
@@ -81,5 +87,12 @@ def _within_reach(device: Device) -> bool:
 
 def _marked(box: Box) -> bool | None:
     """Whether all of them are marked; None when nobody looked at one of them."""
-    states = [device.tamper_resistant for device in box.devices if _within_reach(device)]
-    return False if False in states else None if None in states else True
+    states = []
+    for device in box.devices:
+        if _within_reach(device):
+            states.append(device.tamper_resistant)
+    if False in states:
+        return False
+    if None in states:
+        return None
+    return True

@@ -63,11 +63,10 @@ def traveller_conductors(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None:
         return
     for circuit in site.house.circuits:
-        switches = [
-            outlet
-            for outlet in site.supply.devices[circuit.id]
-            if outlet.device.kind in SWITCHES and outlet.device.ways > 2
-        ]
+        switches = []
+        for outlet in site.supply.devices[circuit.id]:
+            if outlet.device.kind in SWITCHES and outlet.device.ways > 2:
+                switches.append(outlet)
         if switches:
             yield from _circuit(this, site, circuit.id, switches, limit)
 
@@ -83,11 +82,17 @@ def _circuit(
             for node in nodes:
                 joined[node] += nodes
                 cables[node].append(cable.id)
-    at = {outlet.box.id: outlet for outlet in switches}
+    at = {}
+    for outlet in switches:
+        at[outlet.box.id] = outlet
     panel = frozenset({site.circuits[circuit].panel})
     for name, outlet in at.items():
         reached = walk(joined, name, panel) - {name}
-        ways = max(o.device.ways for o in switches if o.box.id == name)
+        counts = []
+        for o in switches:
+            if o.box.id == name:
+                counts.append(o.device.ways)
+        ways = max(counts)
         data: dict[str, Any] = {
             "ways": ways,
             "runs": ENDS[ways],
@@ -97,7 +102,10 @@ def _circuit(
             "mates": len(at) - 1,
         }
         enough = len(cables[name]) >= ENDS[ways] and data["others"]
-        verdict = Verdict.MEETS if enough else Verdict.SHORT
-        verdict = Verdict.UNKNOWN if not data["mates"] else verdict
+        verdict = Verdict.SHORT
+        if enough:
+            verdict = Verdict.MEETS
+        if not data["mates"]:
+            verdict = Verdict.UNKNOWN
         subject = f"{name}/{circuit}"
         yield Finding(this, subject, verdict, site.box_spot(outlet.box), data, (limit,))

@@ -26,18 +26,24 @@ def tell(finding: Finding) -> Words:
         asks = f"no pendant, nor anything on a chain or cord, within {out} of the tub or shower"
         return tell_look(finding, asks, f"{out} out, {up} up")
     limit = f"{length(data['within'], imperial)} out, {length(data['up'], imperial)} up"
-    apart = [at for _, at in data["near"] if at is not None]
-    figure = f"{length(min(apart), imperial)} away" if apart else "not recorded"
+    apart = []
+    for _, at in data["near"]:
+        if at is not None:
+            apart.append(at)
+    figure = "not recorded"
+    if apart:
+        figure = f"{length(min(apart), imperial)} away"
     names, missing = listed(name for name, _ in data["near"]), listed(data["missing"])
     says = {
         Verdict.MEETS: f"Nothing hangs in the space around {names}.",
         Verdict.SHORT: f"The {data['what']} hangs in the space around {names}.",
         Verdict.UNKNOWN: f"Nobody recorded {missing}.",
     }[finding.verdict]
-    working = [
-        f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
-        for name, at in data["near"]
-    ]
+    working = []
+    for name, at in data["near"]:
+        working.append(
+            f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
+        )
     working += [f"not recorded: {fact}" for fact in data["missing"]]
     remedy = {
         Verdict.SHORT: "Move it out of that space, or mount a light on the surface.",
@@ -58,7 +64,10 @@ def tub_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
         return
     limits = (book[f"{NAME}.within_mm"], book[f"{NAME}.up_mm"])
     for room, fixtures in rooms_to_bathe(site):
-        boxes = [box for box in site.boxes_in[room.id] if _hanging(box) is not False]
+        boxes = []
+        for box in site.boxes_in[room.id]:
+            if _hanging(box) is not False:
+                boxes.append(box)
         if fixtures:
             judge = partial(_judged, site, room, fixtures)
             yield from boxes_judged(this, site, boxes, judge, limits)
@@ -68,10 +77,15 @@ def _hanging(box: Box) -> bool | None:
     """Whether something hangs from the box; None when its mounting was not recorded."""
     if any(device.kind is DeviceKind.CEILING_FAN for device in box.devices):
         return True
-    mountings = [d.mounting for d in box.devices if d.kind is DeviceKind.LUMINAIRE]
+    mountings = []
+    for d in box.devices:
+        if d.kind is DeviceKind.LUMINAIRE:
+            mountings.append(d.mounting)
     if Mounting.PENDANT in mountings:
         return True
-    return None if None in mountings else False
+    if None in mountings:
+        return None
+    return False
 
 
 def _judged(site: Site, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
@@ -102,7 +116,9 @@ def _one(room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
     elif rim is None:
         data["missing"].append(f"how high the rim of {each.name} is")
     else:
-        return Verdict.SHORT if height <= rim + data["up"] + EPSILON else Verdict.MEETS
+        if height <= rim + data["up"] + EPSILON:
+            return Verdict.SHORT
+        return Verdict.MEETS
     return Verdict.UNKNOWN
 
 
@@ -110,4 +126,6 @@ def _height(room: Room, box: Box) -> float | None:
     """How high the box is: that of the ceiling it is in, or its own on a wall."""
     if isinstance(box.place, OnCeiling):
         return room.ceiling_mm
-    return box.place.height_mm if isinstance(box.place, OnWall) else None
+    if isinstance(box.place, OnWall):
+        return box.place.height_mm
+    return None

@@ -23,18 +23,31 @@ def tell(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     if "near" not in data:
         return room_missing("tubs and showers")
-    apart = [at for _, at in data["near"] if at is not None]
-    figure = length(min(apart), imperial) if apart else "not recorded"
-    limit = f"at least {length(data['within'], imperial)}" if data["within"] else "outside it"
+    apart = []
+    for _, at in data["near"]:
+        if at is not None:
+            apart.append(at)
+    figure = "not recorded"
+    if apart:
+        figure = length(min(apart), imperial)
+    limit = "outside it"
+    if data["within"]:
+        limit = f"at least {length(data['within'], imperial)}"
     missing = listed(data["missing"])
-    names = listed(name for name, _ in data["near"])
+    fixtures = []
+    for name, _ in data["near"]:
+        fixtures.append(name)
+    names = listed(fixtures)
     says = {
         Verdict.MEETS: f"The receptacle keeps away from {names}.",
         Verdict.SHORT: f"The receptacle is too near {names}.",
         Verdict.LOOK: f"The receptacle is near {names}; see whether it could stand farther away.",
         Verdict.UNKNOWN: f"Nobody recorded {missing}.",
     }[finding.verdict]
-    look = "Measure round the wall." if data["walled"] else LOOKS[data["why"]]
+    if data["walled"]:
+        look = "Measure round the wall."
+    else:
+        look = LOOKS[data["why"]]
     if data["preferred"]:
         look = f"{look} At least {length(data['preferred'], imperial)} where the room allows it."
     remedy = {
@@ -88,7 +101,10 @@ def tub_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.within_mm" not in book:
         return
     for room, fixtures in rooms_to_bathe(site):
-        boxes = [box for box in site.receptacles_in[room.id] if _counts(box)]
+        boxes = []
+        for box in site.receptacles_in[room.id]:
+            if _counts(box):
+                boxes.append(box)
         if fixtures is None and boxes:
             limits = (book[f"{NAME}.within_mm"],)
             yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
@@ -97,10 +113,10 @@ def tub_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _counts(box: Box) -> bool:
-    return any(
-        device.kind is DeviceKind.RECEPTACLE and not device.part_of_equipment
-        for device in box.devices
-    )
+    for device in box.devices:
+        if device.kind is DeviceKind.RECEPTACLE and not device.part_of_equipment:
+            return True
+    return False
 
 
 def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> Finding:
@@ -115,11 +131,16 @@ def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> 
         **dict.fromkeys(("below", "above", "why"), ""),
         "walled": False,
     }
-    verdicts = [_judge(site, room, box, each, data) for each in all_near]
+    verdicts = []
+    for each in all_near:
+        verdicts.append(_judge(site, room, box, each, data))
     data["missing"] = list(dict.fromkeys(data["missing"]))
     names = ("within_mm", "preferred_mm", "up_mm", "from_floor", "far_wall")
-    limits = tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
-    return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, limits)
+    limits = []
+    for name in names:
+        if f"{NAME}.{name}" in book:
+            limits.append(book[f"{NAME}.{name}"])
+    return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, tuple(limits))
 
 
 def _judge(site: Site, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
@@ -128,7 +149,9 @@ def _judge(site: Site, room: Room, box: Box, each: Near, data: dict[str, Any]) -
     if verdict is Verdict.MEETS:
         near_by = data["preferred"] and each.within(data["preferred"]) is not Verdict.MEETS
         data["walled"] |= bool(near_by and each.walled_off)
-        return Verdict.LOOK if near_by else verdict
+        if near_by:
+            return Verdict.LOOK
+        return verdict
     if verdict is Verdict.LOOK:
         data["walled"] = True
     if verdict is not Verdict.SHORT:

@@ -23,9 +23,16 @@ def tell(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
     if "near" not in data:
         return room_missing("tubs and showers")
-    apart = [at for _, at in data["near"] if at is not None]
-    figure = length(min(apart), imperial) if apart else "not recorded"
-    limit = f"at least {length(data['within'], imperial)}" if data["within"] else "outside it"
+    apart = []
+    for _, at in data["near"]:
+        if at is not None:
+            apart.append(at)
+    figure = "not recorded"
+    if apart:
+        figure = length(min(apart), imperial)
+    limit = "outside it"
+    if data["within"]:
+        limit = f"at least {length(data['within'], imperial)}"
     missing, names = listed(data["missing"]), listed(name for name, _ in data["near"])
     says = {
         Verdict.MEETS: f"The switch keeps away from {names}.",
@@ -51,7 +58,9 @@ LOOKS = {
 def _working(data: Any, imperial: bool) -> Iterator[str]:
     yield from near_words(data["near"], imperial)
     if data["unprotected"] is not None:
-        protected = "with" if data["protected"] else "without"
+        protected = "without"
+        if data["protected"]:
+            protected = "with"
         yield (
             f"{length(data['unprotected'], imperial)} asked, or "
             f"{length(data['within'], imperial)} behind a ground-fault interrupter; "
@@ -78,7 +87,10 @@ def tub_switches(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.within_mm" not in book:
         return
     for room, fixtures in rooms_to_bathe(site):
-        boxes = [box for box in site.boxes_in[room.id] if _switches(box)]
+        boxes = []
+        for box in site.boxes_in[room.id]:
+            if _switches(box):
+                boxes.append(box)
         if fixtures is None and boxes:
             limits = (book[f"{NAME}.within_mm"],)
             yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
@@ -87,7 +99,10 @@ def tub_switches(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _switches(box: Box) -> bool:
-    return any(device.kind in SWITCHES for device in box.devices)
+    for device in box.devices:
+        if device.kind in SWITCHES:
+            return True
+    return False
 
 
 def _box(this: Rule, site: Site, box: Box, all_near: list[Near]) -> Finding:
@@ -102,8 +117,11 @@ def _box(this: Rule, site: Site, box: Box, all_near: list[Near]) -> Finding:
     }
     verdict = severest([_judge(each, data) for each in all_near])
     names = ("within_mm", "unprotected_mm")
-    limits = tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
-    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+    limits = []
+    for name in names:
+        if f"{NAME}.{name}" in book:
+            limits.append(book[f"{NAME}.{name}"])
+    return Finding(this, box.id, verdict, site.box_spot(box), data, tuple(limits))
 
 
 def _judge(each: Near, data: dict[str, Any]) -> Verdict:
@@ -111,7 +129,10 @@ def _judge(each: Near, data: dict[str, Any]) -> Verdict:
     if verdict is Verdict.MEETS and unprotected is not None and not data["protected"]:
         if each.within(unprotected) is Verdict.MEETS:
             return verdict
-        data["why"] = "walled" if each.walled_off else "protection"
+        if each.walled_off:
+            data["why"] = "walled"
+        else:
+            data["why"] = "protection"
         return Verdict.LOOK
     if verdict is Verdict.LOOK:
         data["why"] = "walled"
@@ -120,5 +141,10 @@ def _judge(each: Near, data: dict[str, Any]) -> Verdict:
 
 def _protected(site: Site, box: Box) -> bool:
     """Whether the breaker of every switch in it gives ground-fault protection."""
-    circuits = [site.circuits.get(d.circuit or "") for d in box.devices if d.kind in SWITCHES]
-    return all(circuit and circuit.protection in GROUND_FAULT for circuit in circuits)
+    for device in box.devices:
+        if device.kind not in SWITCHES:
+            continue
+        circuit = site.circuits.get(device.circuit or "")
+        if circuit is None or circuit.protection not in GROUND_FAULT:
+            return False
+    return True

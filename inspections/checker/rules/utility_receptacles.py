@@ -33,6 +33,9 @@ def utility_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
         if room.kind in book.value(f"{NAME}.rooms"):
             found = provided(site.boxes_in[room.id], highest)
             data = count_data(found, (count, count), highest)
-            data["room"] = "utility room" if room.kind == "utility" else "unfinished part"
+            if room.kind == "utility":
+                data["room"] = "utility room"
+            else:
+                data["room"] = "unfinished part"
             verdict = found.verdict(count, count)
             yield Finding(this, room.id, verdict, site.room_spot(room), data, limits)

@@ -124,7 +124,15 @@ def _here(space: Space, line: FloorLine, outlets: list[Outlet]) -> Iterator[Outl
 def _limits(book: Rulebook, here: list[Outlet], site: Site) -> tuple[Limit, ...]:
     """The limits that the verdict rests on."""
     names = ["reach_mm", "min_width_mm"]
-    places = {type(site.boxes[outlet.box].place) for outlet in here}
-    names += ["max_height_mm"] if OnWall in places else []
-    names += ["floor_from_wall_mm"] if OnFloor in places else []
-    return tuple(book[f"{NAME}.{name}"] for name in names if f"{NAME}.{name}" in book)
+    places = set()
+    for outlet in here:
+        places.add(type(site.boxes[outlet.box].place))
+    if OnWall in places:
+        names += ["max_height_mm"]
+    if OnFloor in places:
+        names += ["floor_from_wall_mm"]
+    limits = []
+    for name in names:
+        if f"{NAME}.{name}" in book:
+            limits.append(book[f"{NAME}.{name}"])
+    return tuple(limits)

@@ -13,7 +13,10 @@ def tell(finding: Finding) -> Words:
     """Braces against what is asked."""
     data = finding.data
     braces, asked = data["braces"], plural(data["asked"], "brace")
-    figure = "not recorded" if braces is None else plural(braces, "brace")
+    if braces is None:
+        figure = "not recorded"
+    else:
+        figure = plural(braces, "brace")
     gangs = f"{data['gangs']}-gang box"
     says = {
         Verdict.MEETS: f"The {gangs} has {figure} beyond its first fixing.",
@@ -41,6 +44,8 @@ def wide_box_support(this: Rule, site: Site) -> Iterator[Finding]:
             continue
         verdict = Verdict.UNKNOWN
         if box.braces is not None:
-            verdict = Verdict.MEETS if box.braces >= asked else Verdict.SHORT
+            verdict = Verdict.SHORT
+            if box.braces >= asked:
+                verdict = Verdict.MEETS
         data = {"gangs": box.gangs, "braces": box.braces, "free": free, "asked": asked}
         yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)

@@ -12,7 +12,9 @@ ZIPPED, OLD = b"PK", b"\xd0\xcf\x11\xe0"
 
 def read_house(raw: bytes) -> House:
     """The house in a file of any kind: JSON, xlsx, or CSV in a zip. Raises HouseFaults."""
-    return read_workbook(raw) if raw.startswith((ZIPPED, OLD)) else load_house(raw)
+    if raw.startswith((ZIPPED, OLD)):
+        return read_workbook(raw)
+    return load_house(raw)
 
 
 def house_json(raw: bytes) -> bytes:

@@ -34,7 +34,9 @@ def _read(table: Table, raw: bytes, left: int) -> int:
     mark = max(",;\t", key=first.count)
     try:
         for number, cells in enumerate(csv.reader(StringIO(text, newline=""), delimiter=mark), 1):
-            row: Row = [_value(cell) for cell in cells[:COLUMNS]]
+            row: Row = []
+            for cell in cells[:COLUMNS]:
+                row.append(_value(cell))
             filled = sum(cell is not None for cell in row)
             left -= filled
             if filled:
@@ -48,4 +50,6 @@ def _read(table: Table, raw: bytes, left: int) -> int:
 
 def _value(cell: str) -> str | None:
     text = unescaped(cell[1:] if cell.startswith("'") else cell)
-    return text if text.strip() else None
+    if text.strip():
+        return text
+    return None

@@ -49,14 +49,19 @@ class _Reading:
         self.spots: dict[str, tuple[Place, str]] = {}
         self.data: Data = {}
         self.owners: dict[str, dict[tuple[str, ...], tuple[Data, str]]] = {}
-        known = {_plain(sheet.title): index for index, sheet in enumerate(sheets(), 1)}
+        known = {}
+        for index, sheet in enumerate(sheets(), 1):
+            known[_plain(sheet.title)] = index
         found: dict[int, Table] = {}
         for table in tables:
             if table.title in ASIDE:
                 continue
             number = known.get(_plain(table.title), 0)
             if not number:
-                titles = ", ".join(sheet.title for sheet in sheets())
+                names = []
+                for sheet in sheets():
+                    names.append(sheet.title)
+                titles = ", ".join(names)
                 self._fault((0, 0, 0), table.title, f"is no sheet of a house; they are {titles}")
             elif number in found:
                 self._fault((number, 0, 0), table.title, "stands twice; keep one of them")
@@ -73,7 +78,9 @@ class _Reading:
     def house(self) -> House:
         """The house, when nothing at all is at fault."""
         house, errors = validated(self.data)
-        told = {fault.path for _, fault in self.faults}
+        told = set()
+        for _, fault in self.faults:
+            told.add(fault.path)
         for fault in (*shape_faults(errors), *reference_faults(self.data)):
             place, where = self._where(fault.path)
             if where not in told:
@@ -81,7 +88,9 @@ class _Reading:
         if self.faults or house is None:
             found = [fault for _, fault in sorted(self.faults, key=lambda each: each[0])]
             more = len(found) - FAULTS_SHOWN
-            rest = [Fault("", f"and {more} more faults")] if more > 0 else []
+            rest = []
+            if more > 0:
+                rest = [Fault("", f"and {more} more faults")]
             raise HouseFaults((*found[:FAULTS_SHOWN], *rest))
         return house
 
@@ -120,7 +129,9 @@ class _Reading:
         found: list[int | None] = []
         at, row = first
         for column, cell in enumerate(row, 1):
-            index = known.get(_plain(str(cell))) if cell is not None else None
+            index = None
+            if cell is not None:
+                index = known.get(_plain(str(cell)))
             where = f"{sheet.title} row {at} column {_letters(column)}"
             if cell is not None and not isinstance(cell, Bad) and index is None:
                 self._fault((number, at, column), where, f"{str(cell)[:60]!r} is no known header")
@@ -136,7 +147,9 @@ class _Reading:
         for place, cell in enumerate(row):
             if cell is None:
                 continue
-            index = columns[place] if place < len(columns) else None
+            index = None
+            if place < len(columns):
+                index = columns[place]
             if index is None:
                 if place >= len(columns) or columns[place] is None:
                     where = f"{sheet.title} row {at} column {_letters(place + 1)}"
@@ -147,7 +160,10 @@ class _Reading:
         if owner is None:
             return
         part, path, keys = owner
-        own = path if sheet.within or number == 1 else sheet.title.lower()
+        if sheet.within or number == 1:
+            own = path
+        else:
+            own = sheet.title.lower()
         self.spots.setdefault(own, ((number, at, 0), f"{sheet.title} row {at}"))
         for index, column in enumerate(sheet.columns, len(sheet.keys)):
             if index in cells:
@@ -162,12 +178,18 @@ class _Reading:
         """The values that a row fills, new in its list, with their path; None without one."""
         if not sheet.within:
             return self.data, "", ()
-        keys = tuple(_key(cells.get(index)) for index in range(len(sheet.keys)))
+        key_cells = []
+        for index in range(len(sheet.keys)):
+            key_cells.append(_key(cells.get(index)))
+        keys = tuple(key_cells)
         owner: tuple[Data, str] | None = (self.data, "")
         if sheet.keys and sheet.parent is not None:
             owner = self.owners.get(sheet.parent.title, {}).get(keys)
         if owner is None and sheet.parent is not None:
-            named = " ".join(key or "(blank)" for key in keys)
+            shown = []
+            for key in keys:
+                shown.append(key or "(blank)")
+            named = " ".join(shown)
             where = f"{sheet.title} row {at} column {_letters(cells[0][0] if 0 in cells else 1)}"
             noun = " and ".join(sheet.keys)
             message = f"there is no {noun} {named!r} on the sheet {sheet.parent.title}"
@@ -210,10 +232,14 @@ class _Reading:
 
 
 def _key(found: tuple[int, Cell | Bad] | None) -> str:
-    cell = found[1] if found else None
+    cell = None
+    if found:
+        cell = found[1]
     if isinstance(cell, float) and cell.is_integer():
         cell = int(cell)
-    return "" if cell is None or isinstance(cell, Bad) else str(cell).strip()
+    if cell is None or isinstance(cell, Bad):
+        return ""
+    return str(cell).strip()
 
 
 def _plain(title: str) -> str:
@@ -221,7 +247,9 @@ def _plain(title: str) -> str:
 
 
 def _tail(rest: str) -> str:
-    return f", {rest.strip('.').replace('_', ' ')}" if rest.strip(".") else ""
+    if rest.strip("."):
+        return f", {rest.strip('.').replace('_', ' ')}"
+    return ""
 
 
 def _letters(column: int) -> str:

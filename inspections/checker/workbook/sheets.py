@@ -95,10 +95,17 @@ class Sheet:
 def sheets() -> tuple[Sheet, ...]:
     """Every sheet, a part's own before those of its lists; the first is of the house itself."""
     columns, lists = _walk(House, ())
-    own = {name: tuple(c for c in columns if c.path[0] == name) for name in OWN}
-    rest = tuple(c for c in columns if c.path[0] not in OWN)
-    first = Sheet("House", (), None, rest)
-    singles = [Sheet(name.capitalize(), (), None, found) for name, found in own.items()]
+    own = {}
+    for name in OWN:
+        own[name] = tuple(c for c in columns if c.path[0] == name)
+    rest = []
+    for c in columns:
+        if c.path[0] not in OWN:
+            rest.append(c)
+    first = Sheet("House", (), None, tuple(rest))
+    singles = []
+    for name, found in own.items():
+        singles.append(Sheet(name.capitalize(), (), None, found))
     return (first, *_lists(lists, first), *singles)
 
 
@@ -158,17 +165,28 @@ def bare(annotation: Any) -> tuple[Any, bool]:
         if get_origin(annotation) is Annotated:
             annotation = get_args(annotation)[0]
         elif get_origin(annotation) in (Union, UnionType) and NoneType in get_args(annotation):
-            rest = tuple(each for each in get_args(annotation) if each is not NoneType)
-            annotation, nullable = Union[rest], True  # noqa: UP007
+            rest = []
+            for each in get_args(annotation):
+                if each is not NoneType:
+                    rest.append(each)
+            annotation, nullable = Union[tuple(rest)], True  # noqa: UP007
         else:
             return annotation, nullable
 
 
 def _models(annotation: Any) -> tuple[type[Part], ...]:
     """The parts that a type may be, one or several."""
-    found = get_args(annotation) if get_origin(annotation) in (Union, UnionType) else (annotation,)
-    bared = tuple(bare(each)[0] for each in found)
-    return bared if all(isinstance(b, type) and issubclass(b, Part) for b in bared) else ()
+    if get_origin(annotation) in (Union, UnionType):
+        found = get_args(annotation)
+    else:
+        found = (annotation,)
+    classes = []
+    for each in found:
+        classes.append(bare(each)[0])
+    bared = tuple(classes)
+    if all(isinstance(b, type) and issubclass(b, Part) for b in bared):
+        return bared
+    return ()
 
 
 def _recorded(path: tuple[str, ...], field: FieldInfo, *, a_list: bool = False) -> Column:
@@ -181,13 +199,17 @@ def _recorded(path: tuple[str, ...], field: FieldInfo, *, a_list: bool = False) 
 
 
 def _words(path: tuple[str, ...]) -> str:
-    said = [_without_unit(name).replace("_", " ") for name in path]
+    said = []
+    for name in path:
+        said.append(_without_unit(name).replace("_", " "))
     return " ".join(said)
 
 
 def _without_unit(name: str) -> str:
     stem, _, ending = name.rpartition("_")
-    return stem if stem and ending in UNITS and name not in NAMED_UNITS else name
+    if stem and ending in UNITS and name not in NAMED_UNITS:
+        return stem
+    return name
 
 
 def _unit(path: tuple[str, ...]) -> str:
@@ -205,10 +227,17 @@ def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
     if several:
         inner, _ = bare(get_args(inner)[0])
     kind, choices = _kind(inner)
-    unit = _unit(path) if kind in (Kind.NUMBER, Kind.WHOLE) else ""
-    header = f"{_words(path)} ({unit})" if unit else _words(path)
+    unit = ""
+    if kind in (Kind.NUMBER, Kind.WHOLE):
+        unit = _unit(path)
+    if unit:
+        header = f"{_words(path)} ({unit})"
+    else:
+        header = _words(path)
     required = field.is_required()
-    default = None if required or get_origin(bare(field.annotation)[0]) is dict else field.default
+    default = field.default
+    if required or get_origin(bare(field.annotation)[0]) is dict:
+        default = None
     return Column(
         path, kind, header, unit, choices, _note(kind, field, default, several=several),
         default, required, several, nullable,
@@ -219,7 +248,11 @@ def _kind(inner: Any) -> tuple[Kind, tuple[str, ...]]:
     if inner == Gauge:
         return Kind.GAUGE, tuple(str(each) for each in get_args(inner))
     if get_origin(inner) is Literal:
-        whole = all(isinstance(each, int) for each in get_args(inner))
+        whole = True
+        for each in get_args(inner):
+            if not isinstance(each, int):
+                whole = False
+                break
         return (Kind.WHOLE if whole else Kind.CHOICE), tuple(str(e) for e in get_args(inner))
     if isinstance(inner, type) and issubclass(inner, StrEnum):
         return Kind.CHOICE, tuple(str(each) for each in inner)
@@ -233,8 +266,14 @@ def _note(kind: Kind, field: FieldInfo, default: Any, *, several: bool) -> str:
     if field.is_required():
         said.append("Must be filled in.")
     elif default not in (None, "", ()):
-        shown = {True: "yes", False: "no"}.get(default, default) if kind is Kind.YES else default
+        shown = default
+        if kind is Kind.YES:
+            shown = {True: "yes", False: "no"}.get(default, default)
         said.append(f"Blank: {shown}.")
     if several:
         said.append("Several parted by semicolons; (none) for a list that is known to be empty.")
-    return " ".join(each for each in said if each)
+    sentences = []
+    for each in said:
+        if each:
+            sentences.append(each)
+    return " ".join(sentences)

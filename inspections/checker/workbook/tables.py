@@ -50,4 +50,6 @@ def escaped(text: str) -> str:
 
 def unescaped(text: str) -> str:
     """The text that such text stands for."""
-    return _ESCAPED.sub(lambda found: chr(int(found[1], 16)), text) if "_x" in text else text
+    if "_x" in text:
+        return _ESCAPED.sub(lambda found: chr(int(found[1], 16)), text)
+    return text

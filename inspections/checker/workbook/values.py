@@ -29,27 +29,43 @@ def value_of(cell: Cell, column: Column) -> Any:
         raise Unreadable(f"is longer than {LONGEST} characters")
     if not column.several:
         return _one(cell, column)
-    text = cell.strip() if isinstance(cell, str) else cell
+    text = cell
+    if isinstance(cell, str):
+        text = cell.strip()
     if text == NONE:
         return []
     if not isinstance(text, str):
         return [_one(text, column)]
-    pieces = [piece.strip() for piece in text.split(";")]
-    return [None if piece == NOT_MEASURED else _one(piece, column) for piece in pieces if piece]
+    values: list[object] = []
+    for part in text.split(";"):
+        piece = part.strip()
+        if piece == NOT_MEASURED:
+            values.append(None)
+        elif piece:
+            values.append(_one(piece, column))
+    return values
 
 
 def shown(value: Any, column: Column) -> Cell:
     """A value as its cell shows it, so that reading it gives the same."""
     if column.several:
-        pieces = [NOT_MEASURED if each is None else _plain(each) for each in value]
-        return "; ".join(pieces) if pieces else NONE
+        pieces = []
+        for each in value:
+            pieces.append(NOT_MEASURED if each is None else _plain(each))
+        if pieces:
+            return "; ".join(pieces)
+        return NONE
     if column.kind is Kind.YES:
-        return "yes" if value else "no"
+        if value:
+            return "yes"
+        return "no"
     return value  # type: ignore[no-any-return]
 
 
 def _plain(value: Any) -> str:
-    return value if isinstance(value, str) else repr(value)
+    if isinstance(value, str):
+        return value
+    return repr(value)
 
 
 def _one(cell: Cell, column: Column) -> Any:
@@ -156,7 +172,9 @@ def _wanted(unit: str) -> str:
     if unit == "mm":
         return "a length such as 3810, 3.81 m or 12' 6 1/2\""
     others = ", ".join(FACTORS.get(unit, ()))
-    return f"a number in {unit} (or with {others})" if unit else "a number"
+    if unit:
+        return f"a number in {unit} (or with {others})"
+    return "a number"
 
 
 def _feet_and_inches(text: str) -> float | None:

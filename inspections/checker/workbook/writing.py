@@ -18,31 +18,35 @@ SAME_DAY = (2000, 1, 1, 0, 0, 0)
 
 def rows(house: House | None) -> Iterator[tuple[Sheet, list[list[Cell]]]]:
     """Every sheet and its rows without the headers; none of a house that is not there."""
-    data = house.model_dump(mode="json") if house else None
+    data = None
+    if house:
+        data = house.model_dump(mode="json")
     made: dict[str, list[tuple[tuple[str, ...], Data]]] = {}
     for sheet in sheets():
         if data is None:
             yield sheet, []
             continue
         if not sheet.within:
-            row = [_cell(data, column) for column in sheet.columns]
+            row = []
+            for column in sheet.columns:
+                row.append(_cell(data, column))
             yield sheet, [row] if any(cell is not None for cell in row) else []
             made[sheet.title] = [((), data)]
             continue
         assert sheet.parent is not None
         own = sheet.parent.within != ()
-        parts = [
-            ((*keys, str(owner["id"])) if own else (), part)
-            for keys, owner in made[sheet.parent.title]
-            for part in _at(owner, sheet.within) or ()
-        ]
+        parts = []
+        for keys, owner in made[sheet.parent.title]:
+            for part in _at(owner, sheet.within) or ():
+                parts.append(((*keys, str(owner["id"])) if own else (), part))
         made[sheet.title] = parts
         yield sheet, [[*keys, *(_cell(part, c) for c in sheet.columns)] for keys, part in parts]
 
 
 def _at(part: Any, path: tuple[str, ...]) -> Any:
     for name in path:
-        part = part.get(name) if part is not None else None
+        if part is not None:
+            part = part.get(name)
     return part
 
 
@@ -50,10 +54,14 @@ def _cell(part: Data, column: Column) -> Cell:
     """The cell of a value; blank where a blank cell says the same."""
     value = _at(part, column.path)
     if column.kind is Kind.RECORDED:
-        return "yes" if value is not None else None
+        if value is not None:
+            return "yes"
+        return None
     if value is None:
         return None
-    same = tuple(value) if column.several else value
+    same = value
+    if column.several:
+        same = tuple(value)
     if not column.required and same == column.default:
         return None
     return shown(value, column)
@@ -81,4 +89,6 @@ def _plain(cell: Cell) -> str:
     if not isinstance(cell, str):
         return repr(cell)
     text = escaped(cell)
-    return f"'{text}" if text[:1] in tuple("=+-@'\t\r") else text
+    if text[:1] in tuple("=+-@'\t\r"):
+        return f"'{text}"
+    return text

@@ -47,17 +47,19 @@ def _local(tag: str) -> str:
 def _sheets(packed: ZipFile) -> Iterator[tuple[str, str]]:
     book = fromstring(entry(packed, "xl/workbook.xml"))
     relations = fromstring(entry(packed, "xl/_rels/workbook.xml.rels"))
-    targets = {
-        each.get("Id"): each.get("Target", "")
-        for each in relations
-        if each.get("TargetMode") != "External"
-    }
+    targets = {}
+    for each in relations:
+        if each.get("TargetMode") != "External":
+            targets[each.get("Id")] = each.get("Target", "")
     for each in book.iter():
         if _local(each.tag) == "sheet":
             target = targets.get(each.get(RELATION) or each.get(RELATION_STRICT))
             if not target:
                 raise Refused(f"the sheet {each.get('name')} has no contents; save it again")
-            inside = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
+            if target.startswith("/"):
+                inside = target.lstrip("/")
+            else:
+                inside = f"xl/{target}"
             yield each.get("name", ""), posixpath.normpath(inside)
 
 
@@ -181,14 +183,20 @@ def _cell(cell: Any, shared: list[str], dates: frozenset[str]) -> Cell | Bad:
     if kind == "e":
         return Bad(f"a formula gives {text}; type the value instead")
     if text is None:
-        return Bad("a formula without a result; type the value instead") if formula else None
+        if formula:
+            return Bad("a formula without a result; type the value instead")
+        return None
     if kind == "s":
         index = int(text)
-        return shared[index] if 0 <= index < len(shared) else Bad("text that the file has not")
+        if 0 <= index < len(shared):
+            return shared[index]
+        return Bad("text that the file has not")
     if kind == "str":
         return unescaped(text)
     if kind == "b":
         return text.strip() == "1"
     if kind == "d" or cell.get("s") in dates:
         return Bad("the program made a date of it; set the cell to text and type it again")
-    return float(text) if set(text) & set(".eE") else int(text)
+    if set(text) & set(".eE"):
+        return float(text)
+    return int(text)

@@ -88,7 +88,9 @@ def _head(page: Any, sheet: Sheet) -> None:
     known: dict[str, Column] = {column.header: column for column in sheet.columns}
     for place, header in enumerate(sheet.headers, 1):
         cell = page.cell(1, place, header)
-        column = known.get(header) if place > len(sheet.keys) else None
+        column = None
+        if place > len(sheet.keys):
+            column = known.get(header)
         must = column is None or column.required
         cell.font, cell.fill = Font(bold=must), HEAD
         cell.alignment = Alignment(wrap_text=True, vertical="top")
@@ -96,13 +98,17 @@ def _head(page: Any, sheet: Sheet) -> None:
         page.column_dimensions[letter].width = max(10, min(24, len(header) + 2))
         if column is not None and column.kind in (Kind.TEXT, Kind.GAUGE):
             page.column_dimensions[letter].number_format = "@"
-        note = column.note if column else "Which one this row belongs to."
+        note = "Which one this row belongs to."
+        if column:
+            note = column.note
         if note:
             cell.comment = Comment(note, "Studbay", width=320, height=110)
 
 
 def _choices(page: Any, sheet: Sheet, lists: Any, chosen: dict[tuple[str, ...], str]) -> None:
-    titles = {each.title: each for each in sheets()}
+    titles = {}
+    for each in sheets():
+        titles[each.title] = each
     columns: list[Column | None] = [*(None for _ in sheet.keys), *sheet.columns]
     for place, (header, column) in enumerate(zip(sheet.headers, columns, strict=True), 1):
         if column is not None and column.several:
@@ -136,10 +142,10 @@ def _example(page: Any) -> None:
     """A small house as it would stand on the sheets, one under another."""
     at = 1
     for sheet, found in rows(example()):
-        filled = [
-            place for place in range(len(sheet.headers))
-            if any(row[place] is not None for row in found)
-        ]  # fmt: skip
+        filled = []
+        for place in range(len(sheet.headers)):
+            if any(row[place] is not None for row in found):
+                filled.append(place)
         if not filled:
             continue
         page.cell(at, 1, f"On the sheet {sheet.title}").font = Font(bold=True)

@@ -30,9 +30,15 @@ class Command(HouseCommand):
         found = checker.check(house, book)
         if options["timing"]:
             taken = self.cpu_s | {"check": process_time() - start}
-            told = ", ".join(f"{name} {1000 * seconds:.1f} ms" for name, seconds in taken.items())
+            parts = []
+            for name, seconds in taken.items():
+                parts.append(f"{name} {1000 * seconds:.1f} ms")
+            told = ", ".join(parts)
             self.stderr.write(f"CPU: {told}")
-        wanted = [each for each in found if options["stage"] in ("all", each.rule.stage)]
+        wanted = []
+        for each in found:
+            if options["stage"] in ("all", each.rule.stage):
+                wanted.append(each)
 
         def pdf() -> bytes:
             from inspections.papers.sheets import checklist_pdf  # heavy, and only here

@@ -19,10 +19,15 @@ class Command(BaseCommand):
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
 
     def handle(self, *args: str, **options: str) -> None:
-        chosen = [options["rulebook"]] if options["rulebook"] else checker.rulebook_ids()
+        if options["rulebook"]:
+            chosen = [options["rulebook"]]
+        else:
+            chosen = checker.rulebook_ids()
         try:
             rule = manual.find_rule(options["rule"])
-            books = [checker.load_rulebook(name) for name in chosen]
+            books = []
+            for name in chosen:
+                books.append(checker.load_rulebook(name))
         except (manual.UnknownRule, checker.RulebookFault) as error:
             self.stderr.write(str(error))
             sys.exit(2)

@@ -56,8 +56,10 @@ class Command(HouseCommand):
             )
         if not live:
             return None
-        names = {circuit.id: circuit.name for circuit in house.circuits}
-        return tuple(
-            Authorised(each, f"{each} {names.get(each, '')}".strip())
-            for each in dict.fromkeys(live)
-        )
+        names = {}
+        for circuit in house.circuits:
+            names[circuit.id] = circuit.name
+        circuits = []
+        for each in dict.fromkeys(live):
+            circuits.append(Authorised(each, f"{each} {names.get(each, '')}".strip()))
+        return tuple(circuits)

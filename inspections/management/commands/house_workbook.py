@@ -21,7 +21,9 @@ class Command(BaseCommand):
 
     def handle(self, *args: str, out: str, house: str | None, **options: str) -> None:
         try:
-            found = read_house(Path(house).read_bytes()) if house else None
+            found = None
+            if house:
+                found = read_house(Path(house).read_bytes())
             made = {".xlsx": xlsx, ".zip": csv_zip}.get(Path(out).suffix.lower())
             if made is None:
                 raise checker.HouseFaults((checker.Fault("", f"{out}: must end in .xlsx or .zip"),))

@@ -59,7 +59,10 @@ class Command(BaseCommand):
         book = checker.load_rulebook(chosen)
         made_of = finish(house, book, Wants(options["studs"]))
         if options["without"]:
-            left_out = {p.key for p in made_of.proposals if p.kind in options["without"]}
+            left_out = set()
+            for p in made_of.proposals:
+                if p.kind in options["without"]:
+                    left_out.add(p.key)
             made_of = finish(house, book, Wants(options["studs"]), left_out)
         after = made_of.house
         made = {".xlsx": xlsx, ".zip": csv_zip}.get(suffix)
@@ -67,14 +70,18 @@ class Command(BaseCommand):
         Path(options["out"]).write_bytes(made(after) if made else text)
         for each in made_of.found:
             if isinstance(each, Proposal):
-                out = " (left out)" if each.kind in options["without"] else ""
+                out = ""
+                if each.kind in options["without"]:
+                    out = " (left out)"
                 self.stdout.write(f"{each.key}: {each.says}{out}\n    {each.proof}")
             else:
                 self.stdout.write(f"{each.kind}:{each.subject}: nothing proposed: {each.why}")
         for finding in made_of.short:
             words = finding.words
             self.stdout.write(f"still short: {finding.key}, {finding.spot.words}: {words.says}")
-        added = [f"{len(getattr(after, n)) - len(getattr(house, n))} {n}" for n in ADDED]
+        added = []
+        for n in ADDED:
+            added.append(f"{len(getattr(after, n)) - len(getattr(house, n))} {n}")
         self.stdout.write(f"added: {', '.join(added)}")
         return not made_of.short
 

@@ -35,7 +35,10 @@ def finding_json(finding: Finding) -> dict[str, Any]:
 
 def report_json(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> dict[str, Any]:
     """A whole check: the house and rulebook by name, the counts, every finding in order."""
-    counts = Counter(finding.verdict for finding in findings)
+    verdicts = []
+    for finding in findings:
+        verdicts.append(finding.verdict)
+    counts = Counter(verdicts)
     return {
         "house": house.name,
         "rulebook": {"id": rulebook.id, "title": rulebook.title},

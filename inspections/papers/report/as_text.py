@@ -30,16 +30,25 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
         yield amended_line(limit)
     for rule in silent_rules(rulebook):
         yield f"no limit in this code: {rule.title}"
-    areas = {area.id: area.name for area in house.areas}
-    rooms = {room.id: room.name for room in house.rooms}
+    areas = {}
+    for area in house.areas:
+        areas[area.id] = area.name
+    rooms = {}
+    for room in house.rooms:
+        rooms[room.id] = room.name
     by_room = groupby(findings, lambda f: (f.rule.stage, f.spot.area, f.spot.room))
     for (stage, area, room), group in by_room:
         yield ""
-        at = " (at the finish)" if stage == "finish" else ""
+        at = ""
+        if stage == "finish":
+            at = " (at the finish)"
         yield f"{areas[area]} / {rooms[room]}{at}"
         for finding in group:
             yield from _finding(finding)
-    counts = Counter(finding.verdict for finding in findings)
+    verdicts = []
+    for finding in findings:
+        verdicts.append(finding.verdict)
+    counts = Counter(verdicts)
     yield ""
     yield ", ".join(f"{counts[verdict]} {verdict}" for verdict in Verdict)
     yield ""
@@ -48,7 +57,9 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
 
 def amended_line(limit: Limit) -> str:
     """An amended limit in one line; a loosened one says so."""
-    way = "LOOSENED" if limit.loosened else "amended"
+    way = "amended"
+    if limit.loosened:
+        way = "LOOSENED"
     return f"{way}: {limit.name} {limit.amended_from} to {limit.value} {limit.unit}: {limit.reason}"
 
 

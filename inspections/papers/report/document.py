@@ -36,7 +36,10 @@ class Section:
     @property
     def marked(self) -> bool:
         """Whether any of its rows has a verdict."""
-        return any(row.verdict for row in self.rows)
+        for row in self.rows:
+            if row.verdict:
+                return True
+        return False
 
 
 @dataclass(frozen=True)
@@ -76,19 +79,26 @@ def _lines(document: Document) -> Iterator[str]:
 
 
 def _rows(section: Section) -> Iterator[str]:
-    rows: Sequence[tuple[str, ...]] = [row.cells for row in section.rows]
+    rows = []
+    for row in section.rows:
+        rows.append(row.cells)
     if not rows:
         return
-    headed = [section.columns, *rows] if section.columns else rows
-    wide = [
-        max(len(row[i]) if i < len(row) else 0 for row in headed) for i in range(len(headed[0]))
-    ]
+    headed = rows
+    if section.columns:
+        headed = [section.columns, *rows]
+    wide = []
+    for i in range(len(headed[0])):
+        wide.append(max(len(row[i]) if i < len(row) else 0 for row in headed))
     marked = section.marked
     if section.columns:
         head = _row(section.columns, wide)
         yield f"  {' ' * 11 if marked else ''}{head}"
     for row in section.rows:
-        mark = f"[{row.verdict:^7}]  " if row.verdict else " " * 11
+        if row.verdict:
+            mark = f"[{row.verdict:^7}]  "
+        else:
+            mark = " " * 11
         yield f"  {mark if marked else ''}{_row(row.cells, wide)}".rstrip()
         for line in row.under:
             yield f"  {' ' * 11 if marked else ''}    {line}"
@@ -96,8 +106,7 @@ def _rows(section: Section) -> Iterator[str]:
 
 def _row(cells: Sequence[str], wide: Sequence[int]) -> str:
     last = len(cells) - 1
-    padded = [
-        cell if index == last else cell.ljust(width)
-        for index, (cell, width) in enumerate(zip(cells, wide, strict=False))
-    ]
+    padded = []
+    for index, (cell, width) in enumerate(zip(cells, wide, strict=False)):
+        padded.append(cell if index == last else cell.ljust(width))
     return "  ".join(padded).rstrip()

@@ -22,7 +22,9 @@ LIVE_CAUTION = (
 def load_document(house: House, load: ServiceLoad) -> Document:
     """The service load by every way, the service that follows, and its conductors."""
     book = load.rulebook
-    size = f"{load.size_a:g} A" if load.size_a else "past the largest in the table"
+    size = "past the largest in the table"
+    if load.size_a:
+        size = f"{load.size_a:g} A"
     says = f"At least {load.need_a:.1f} A: {load.why}. Next standard rating: {size}."
     return Document(
         "Load calculation",
@@ -41,7 +43,9 @@ def load_document(house: House, load: ServiceLoad) -> Document:
 
 
 def _way(way: Way) -> Section:
-    rows = [_line(line) for line in way.lines]
+    rows = []
+    for line in way.lines:
+        rows.append(_line(line))
     rows.append(Row(("Sum", f"{way.total_va:,.0f} VA", ""), strong=True))
     if way.per_leg_a:
         a, b = way.per_leg_a
@@ -53,7 +57,9 @@ def _way(way: Way) -> Section:
                 strong=True,
             )
         )
-    asked = "asked for" if way.role.value == "required" else "offered beside others"
+    asked = "offered beside others"
+    if way.role.value == "required":
+        asked = "asked for"
     return Section(
         f"{way.title}, {way.section}: {asked}",
         ("line", "figure", "working"),
@@ -64,15 +70,19 @@ def _way(way: Way) -> Section:
 
 
 def _line(line: Line) -> Row:
-    unit = "A" if "amperes" in line.label else "VA"
-    figure = f"{line.va:,.1f} {unit}" if unit == "A" else f"{line.va:,.0f} {unit}"
+    figure = f"{line.va:,.0f} VA"
+    if "amperes" in line.label:
+        figure = f"{line.va:,.1f} A"
     if line.left_out:
         figure = f"({figure})"
     elif not line.counts:
         figure = f"· {figure}"
-    source = f"{line.edition} {line.section}" if line.limits else ""
-    known = KNOWN[line.known] if line.limits else ""
-    under = [f"{source} ({known})" if known else source] if source else []
+    under = []
+    if line.limits:
+        source, known = f"{line.edition} {line.section}", KNOWN[line.known]
+        if known:
+            source = f"{source} ({known})"
+        under.append(source)
     if line.why:
         under.insert(0, line.why)
     if line.step:
@@ -81,13 +91,14 @@ def _line(line: Line) -> Row:
 
 
 def _sized(load: ServiceLoad) -> Section:
-    rows = [
-        Row(
-            (each.what, each.words, each.working),
-            under=tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in each.limits)),
+    rows = []
+    for each in load.sized:
+        rows.append(
+            Row(
+                (each.what, each.words, each.working),
+                under=tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in each.limits)),
+            )
         )
-        for each in load.sized
-    ]
     return Section(
         "Conductors",
         ("conductor", "size", "found by"),
@@ -104,11 +115,13 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
         sections += [_panel(schedule), *_feeder(schedule), _circuits(schedule)]
         sections += [_balance(schedule), _card(schedule)]
     verdict = worst(schedule.verdict for schedule in schedules)
-    says = "; ".join(
-        f"{s.panel.id}: {len(s.branches)} circuits, leg A {s.a_va:,} VA, leg B {s.b_va:,} VA, "
-        f"{'free spaces not known' if s.free is None else f'{s.free} free spaces'}"
-        for s in schedules
-    )
+    parts = []
+    for s in schedules:
+        parts.append(
+            f"{s.panel.id}: {len(s.branches)} circuits, leg A {s.a_va:,} VA, leg B {s.b_va:,} VA, "
+            f"{'free spaces not known' if s.free is None else f'{s.free} free spaces'}"
+        )
+    says = "; ".join(parts)
     return Document(
         "Panel schedule",
         house.name,
@@ -128,24 +141,39 @@ def _panel(schedule: PanelSchedule) -> Section:
 def _feeder(schedule: PanelSchedule) -> Iterator[Section]:
     """The conductors that feed a panel which is not the service's own."""
     if schedule.sized:
-        rows = tuple(Row((each.what, each.words, each.working)) for each in schedule.sized)
-        yield Section("Feeder", ("conductor", "size", "found by"), rows, (0.34, 0.16, 0.5))
+        rows = []
+        for each in schedule.sized:
+            rows.append(Row((each.what, each.words, each.working)))
+        yield Section("Feeder", ("conductor", "size", "found by"), tuple(rows), (0.34, 0.16, 0.5))
 
 
 def _circuits(schedule: PanelSchedule) -> Section:
     columns = ("space", "breaker", "circuit", "load", "conductor and drop")
-    rows = tuple(_circuit(branch) for branch in schedule.branches)
-    return Section("Circuits", columns, rows, (0.08, 0.12, 0.2, 0.28, 0.32))
+    rows = []
+    for branch in schedule.branches:
+        rows.append(_circuit(branch))
+    return Section("Circuits", columns, tuple(rows), (0.08, 0.12, 0.2, 0.28, 0.32))
 
 
 def _circuit(branch: Branch) -> Row:
     circuit = branch.circuit
     spaces = ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots) or "–"
-    protection = f" {circuit.protection.value.upper()}" if circuit.protection else ""
-    drop = f"; drop {branch.drop.percent:.2f} %" if branch.drop else ""
-    wrong = [x for x in branch.checks if x.verdict is not Verdict.MEETS]
-    awg = f"{branch.awg} AWG" if branch.awg else "no cable recorded"
-    amps = f", {branch.derated_a:.1f} A" if branch.derated_a is not None else ""
+    protection = ""
+    if circuit.protection:
+        protection = f" {circuit.protection.value.upper()}"
+    drop = ""
+    if branch.drop:
+        drop = f"; drop {branch.drop.percent:.2f} %"
+    wrong = []
+    for x in branch.checks:
+        if x.verdict is not Verdict.MEETS:
+            wrong.append(x)
+    awg = "no cable recorded"
+    if branch.awg:
+        awg = f"{branch.awg} AWG"
+    amps = ""
+    if branch.derated_a is not None:
+        amps = f", {branch.derated_a:.1f} A"
     return Row(
         (
             spaces,
@@ -168,11 +196,18 @@ def _balance(schedule: PanelSchedule) -> Section:
         f"Now leg A {schedule.a_va:,} VA and leg B {schedule.b_va:,} VA: {now:,} VA apart.",
         best.proof,
     ]
-    moves = tuple(
-        Row((Typed(name), ", ".join(map(str, spaces)), "moves" if name in best.moved else "placed"))
-        for name, spaces in schedule.best_places.items()
-    )
-    return Section(title, ("circuit", "to space", ""), moves, (0.4, 0.3, 0.3), tuple(notes))
+    moves = []
+    for name, spaces in schedule.best_places.items():
+        moves.append(
+            Row(
+                (
+                    Typed(name),
+                    ", ".join(map(str, spaces)),
+                    "moves" if name in best.moved else "placed",
+                )
+            )
+        )
+    return Section(title, ("circuit", "to space", ""), tuple(moves), (0.4, 0.3, 0.3), tuple(notes))
 
 
 def _card(schedule: PanelSchedule) -> Section:
@@ -180,7 +215,9 @@ def _card(schedule: PanelSchedule) -> Section:
     sides: dict[int, list[str]] = {1: [], 0: []}
     for place in schedule.places:
         mark = f"{place.slot}{place.half}"
-        text = schedule.directory.get(place.circuit, "") if place.circuit else "spare"
+        text = "spare"
+        if place.circuit:
+            text = schedule.directory.get(place.circuit, "")
         sides[place.slot % 2].append(f"{mark}|{text}")
     count = max(len(sides[1]), len(sides[0]), 0)
     rows = []
@@ -200,9 +237,13 @@ def _card(schedule: PanelSchedule) -> Section:
 
 def hookup_document(house: House, book: Rulebook, sheet: HookupSheet) -> Document:
     """Readiness, what is live, what is locked off, what was left out, heat, the pole."""
-    ready = "Ready" if sheet.verdict is Verdict.MEETS else "Not ready"
+    ready = "Not ready"
+    if sheet.verdict is Verdict.MEETS:
+        ready = "Ready"
     open_items = sum(check.verdict is not Verdict.MEETS for check in sheet.readiness)
-    reference = f" Authority's reference {sheet.reference}." if sheet.reference else ""
+    reference = ""
+    if sheet.reference:
+        reference = f" Authority's reference {sheet.reference}."
     return Document(
         "Construction hookup",
         house.name,
@@ -221,18 +262,22 @@ def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
         yield Section("VERIFY before anything is energized", notes=sheet.warnings)
     yield _live_section(sheet)
     columns = ("circuit", "breaker", "space", "feeds", "locked")
-    off = tuple(_off(line) for line in sheet.locked_off)
-    yield Section("LOCKED OFF and labelled", columns, off, (0.24, 0.15, 0.1, 0.41, 0.1))
+    off = []
+    for line in sheet.locked_off:
+        off.append(_off(line))
+    yield Section("LOCKED OFF and labelled", columns, tuple(off), (0.24, 0.15, 0.1, 0.41, 0.1))
     if sheet.chosen:
-        left = tuple(
-            Row((Typed(want.name), f"{want.rank}", why)) for want, why in sheet.chosen.left_out
-        )
+        left = []
+        for want, why in sheet.chosen.left_out:
+            left.append(Row((Typed(want.name), f"{want.rank}", why)))
         bounds = sheet.chosen.bounds
         notes = (
             f"At most {bounds.circuits} circuits on {bounds.service_a:g} A.",
             *sheet.chosen.proof,
         )
-        yield Section("Left out, and why", ("want", "rank", "why"), left, (0.25, 0.08, 0.67), notes)
+        yield Section(
+            "Left out, and why", ("want", "rank", "why"), tuple(left), (0.25, 0.08, 0.67), notes
+        )
     yield Section("Temporary heat", notes=sheet.heat)
     if sheet.temporary:
         yield Section("Temporary service", (), _check_rows(sheet.temporary), ())
@@ -267,7 +312,9 @@ def _authorised_words(sheet: HookupSheet) -> str:
 
 
 def _live(line: Breaker) -> Row:
-    amps = f"{line.amps:.1f} A" if line.amps is not None else ""
+    amps = ""
+    if line.amps is not None:
+        amps = f"{line.amps:.1f} A"
     return Row(
         (Typed(line.name), line.breaker, line.spaces, line.legs, amps, line.feeds), strong=True
     )
@@ -278,15 +325,20 @@ def _off(line: Breaker) -> Row:
 
 
 def _check_rows(checks: Sequence[Check]) -> tuple[Row, ...]:
-    return tuple(
-        Row(
-            (check.what, check.says),
-            check.verdict.value,
-            tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in check.limits)),
+    rows = []
+    for check in checks:
+        rows.append(
+            Row(
+                (check.what, check.says),
+                check.verdict.value,
+                tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in check.limits)),
+            )
         )
-        for check in checks
-    )
+    return tuple(rows)
 
 
 def _amended(book: Rulebook) -> tuple[str, ...]:
-    return tuple(amended_line(limit) for limit in book.amended)
+    lines = []
+    for limit in book.amended:
+        lines.append(amended_line(limit))
+    return tuple(lines)

@@ -39,7 +39,9 @@ class Mark:
     failing: bool = False
 
     def __str__(self) -> str:
-        note = f": {self.note}" if self.note else ""
+        note = ""
+        if self.note:
+            note = f": {self.note}"
         return f"{self.word}, {self.by}, {self.when}{note}"
 
 
@@ -74,11 +76,17 @@ def _story(
         yield Text(amended_line(limit), 7.6, bold=limit.loosened)
     for rule in silent_rules(rulebook):
         yield Text(f"No limit in this code: {rule.title}", 7.2)
-    areas = {area.id: area.name for area in house.areas}
-    rooms = {room.id: room.name for room in house.rooms}
+    areas = {}
+    for area in house.areas:
+        areas[area.id] = area.name
+    rooms = {}
+    for room in house.rooms:
+        rooms[room.id] = room.name
     by_area = groupby(findings, lambda finding: (finding.rule.stage, finding.spot.area))
     for (stage, area), in_area in by_area:
-        at = ", at the finish" if stage == "finish" else ""
+        at = ""
+        if stage == "finish":
+            at = ", at the finish"
         yield Heading(f"{areas[area]}{at}", large=True, key=f"{stage}-{area}")
         for room, in_room in groupby(in_area, lambda finding: finding.spot.room):
             yield Heading(Typed(rooms[room]), large=False)
@@ -100,7 +108,9 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row
     words = finding.words
     known = KNOWN[finding.known]
     passed = mark is not None and mark.passed
-    to_do = tell(f"To do: {words.remedy}") if words.remedy and not passed else ""
+    to_do = ""
+    if words.remedy and not passed:
+        to_do = tell(f"To do: {words.remedy}")
     source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
     return Row(
         finding.verdict.value,

@@ -77,7 +77,9 @@ def _story(content: Mapping[str, Any], changes: Sequence[str]) -> Iterator[Flowa
 
 
 def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
-    drive = f", {house['drive_minutes']} min drive" if house["drive_minutes"] else ""
+    drive = ""
+    if house["drive_minutes"]:
+        drive = f", {house['drive_minutes']} min drive"
     yield Heading(
         f"{number}. {house['job']}: arrive {house['arrival']}{drive}", large=True, key=f"h{number}"
     )

@@ -65,7 +65,11 @@ class TitleBlock:
             self.amendments,
             f"still so? {self.check}" if self.check else "",
         )
-        return "  ·  ".join(say(part) for part in said if part)
+        says = []
+        for part in said:
+            if part:
+                says.append(say(part))
+        return "  ·  ".join(says)
 
     def cells(self, number: str) -> tuple[tuple[tuple[str, str, float], ...], ...]:
         """Two rows of label, text and share of the width."""

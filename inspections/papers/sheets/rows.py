@@ -30,7 +30,10 @@ class Text(Flowable):
     def __init__(self, text: str, size: float = 8, bold: bool = False, space: float = 3) -> None:
         super().__init__()
         self.text, self.size, self.space = say(text), size, space
-        self.font = BOLD if bold else REGULAR
+        if bold:
+            self.font = BOLD
+        else:
+            self.font = REGULAR
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """Break the lines for the room given."""
@@ -59,7 +62,9 @@ class Heading(Flowable):
 
     def draw(self) -> None:
         """The words on a rule; an area is an entry of the outline as well."""
-        size = 12 if self.large else 9.5
+        size = 9.5
+        if self.large:
+            size = 12
         self.canv.setFillColor(INK)
         self.canv.setStrokeColor(INK)
         self.canv.setFont(BOLD, size)
@@ -103,7 +108,10 @@ class Row(Flowable):
     ) -> None:
         super().__init__()
         self.verdict = verdict
-        self.tick = TICKED if ticked else ""
+        if ticked:
+            self.tick = TICKED
+        else:
+            self.tick = ""
         if word:  # whoever gives the word of the verdict has said all the rest as well
             self.word, self.parts = word, list(parts)
         else:

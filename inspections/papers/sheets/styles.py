@@ -61,9 +61,12 @@ def wrapped(text: str, font: str, size: float, room: float) -> tuple[str, ...]:
             line.append(word)
             taken += space + wide
         elif word:
-            lines += [" ".join(line)] if line else []
+            if line:
+                lines += [" ".join(line)]
             line, taken = [word], wide
-    return (*lines, " ".join(line)) if line or not lines else tuple(lines)
+    if line or not lines:
+        return (*lines, " ".join(line))
+    return tuple(lines)
 
 
 def _fitting(word: str, font: str, size: float, room: float) -> int:

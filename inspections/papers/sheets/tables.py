@@ -125,12 +125,17 @@ class TableRow(Flowable):
         super().__init__()
         self.row, self.marked, self.head = row, marked, head
         count = len(row.cells)
-        self.shares = shares if len(shares) == count else _even(count)
+        if len(shares) == count:
+            self.shares = shares
+        else:
+            self.shares = _even(count)
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
         """Break each cell for its share of the room."""
         self.room, left = room, MARK if self.marked else 0.0
-        font = BOLD if self.head or self.row.strong else REGULAR
+        font = REGULAR
+        if self.head or self.row.strong:
+            font = BOLD
         self.cells = []
         x = left
         for cell, share in zip(self.row.cells, self.shares, strict=True):
@@ -142,7 +147,10 @@ class TableRow(Flowable):
             for text in self.row.under
             for line in wrapped(say(text), REGULAR, UNDER, room - left - GUTTER - 10)
         ]
-        lines = max((len(cell[1]) for cell in self.cells), default=1)
+        heights = []
+        for cell in self.cells:
+            heights.append(len(cell[1]))
+        lines = max(heights, default=1)
         self.tall = lines * SIZE * 1.22 + len(self.under) * UNDER * 1.22 + 6
         return room, self.tall
 
@@ -179,4 +187,6 @@ class TableRow(Flowable):
 
 
 def _even(count: int) -> tuple[float, ...]:
-    return (0.34, 0.66) if count == 2 else (1 / max(count, 1),) * count
+    if count == 2:
+        return (0.34, 0.66)
+    return (1 / max(count, 1),) * count

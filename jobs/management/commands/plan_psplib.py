@@ -55,8 +55,7 @@ def read_instance(path: Path) -> tuple[list[Any], list[int]]:
         raise CommandError(f"{path} has a resource that is not renewable; only those are planned.")
     if any(len(activity.modes) != 1 for activity in instance.activities):
         raise CommandError(f"{path} has jobs with several modes; only one mode is planned.")
-    jobs = [
-        Job(each.modes[0].duration, each.modes[0].demands, each.successors)
-        for each in instance.activities
-    ]
+    jobs = []
+    for each in instance.activities:
+        jobs.append(Job(each.modes[0].duration, each.modes[0].demands, each.successors))
     return jobs, [resource.capacity for resource in instance.resources]

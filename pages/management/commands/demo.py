@@ -58,7 +58,9 @@ class Command(BaseCommand):
             if said is Sign.CLEAR:
                 self.stdout.write(f"  CLEAR {area.name}: {clearances[area.id].reference}")
                 continue
-            reasons = [hold["says"] for hold in area.standing.holds]
+            reasons = []
+            for hold in area.standing.holds:
+                reasons.append(hold["says"])
             waiting = ["Nothing holds it; the office has not cleared it."]
             self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)

@@ -1,0 +1,83 @@
+"""Arc-fault and ground-fault protection for proposed circuits, where the rules ask for it."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from inspections.checker.finding import Verdict, rules
+from inspections.checker.house import House
+from inspections.checker.house.power import Circuit, Protection
+from inspections.checker.rulebook import Rulebook
+from inspections.checker.site import Site
+
+from .proposal import Proposal, accepted
+
+
+def protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[Proposal]:
+    """The same circuits with the protection that the rules find missing on them."""
+    site = Site(accepted(house, proposals), book)
+    arcs = _bare(site, "arc-fault-protection")
+    grounds = {
+        name
+        for box in _bare(site, "ground-fault-protection")
+        for device in site.boxes[box].devices
+        for name in site.supply.of(site.boxes[box], device)
+    }
+    grounds |= _near_tubs(site)
+    found: list[Proposal] = []
+    for each in proposals:
+        found.append(
+            replace(
+                each,
+                circuits=tuple(_with(c, arcs, grounds) for c in each.circuits),
+                says=_says(each, arcs, grounds),
+            )
+        )
+    return found
+
+
+def _bare(site: Site, rule: str) -> set[str]:
+    found = rules()[rule].check(site)
+    subjects: set[str] = set()
+    for f in found:
+        if f.verdict in (Verdict.SHORT, Verdict.UNKNOWN):
+            subjects.add(f.subject)
+    return subjects
+
+
+def _near_tubs(site: Site) -> set[str]:
+    """Circuits of switches that stand so near a tub that they need ground-fault protection."""
+    found = rules()["tub-switches"].check(site)
+    near = []
+    for f in found:
+        if f.verdict is Verdict.LOOK and f.data["why"] == "protection":
+            near.append(f.subject)
+    circuits: set[str] = set()
+    for box in near:
+        for d in site.boxes[box].devices:
+            if d.circuit:
+                circuits.add(d.circuit)
+    return circuits
+
+
+def _protection(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Protection | None:
+    arc, ground = circuit.id in arcs, circuit.id in grounds
+    if arc and ground:
+        return Protection.DUAL
+    if arc:
+        return Protection.AFCI
+    if ground:
+        return Protection.GFCI
+    return None
+
+
+def _with(circuit: Circuit, arcs: Iterable[str], grounds: Iterable[str]) -> Circuit:
+    return circuit.model_copy(update={"protection": _protection(circuit, arcs, grounds)})
+
+
+def _says(proposal: Proposal, arcs: Iterable[str], grounds: Iterable[str]) -> str:
+    chosen = _protection(proposal.circuits[0], arcs, grounds)
+    words = {Protection.DUAL: "arc-fault and ground-fault protection"}
+    words |= {Protection.AFCI: "arc-fault protection", Protection.GFCI: "ground-fault protection"}
+    if chosen:
+        return f"{proposal.says}, {words[chosen]}"
+    return proposal.says
