@@ -9,7 +9,6 @@ from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import Clearance, Link
 from inspections.standing.age import Sign, sign
-from jobs.prepared import Prepared, Raw
 from jobs.secrets import digest_of
 
 
@@ -17,29 +16,22 @@ class LinkGone(Exception):
     """The link was good once and no longer is; the text says why and whom to ask."""
 
 
-_LINK: Prepared[Link] = Prepared(
-    lambda digest: Link.objects.filter(digest=digest).select_related(
-        "job__shop", "job__standing", "job__permit", "area__standing", "clearance"
-    )
-)
-
-
-def link_open(secret: str) -> tuple[Link, Raw]:
-    """The link of that secret; and what was read of it, equal while all of that is as it was.
+def link_open(secret: str) -> Link:
+    """The link of that secret.
 
     Raises Link.DoesNotExist when there is none, LinkGone when it ran out or was withdrawn.
     """
-    raw = _LINK.raw(digest_of(secret))
-    if not raw.rows:
-        raise Link.DoesNotExist
-    (link,) = _LINK.made(raw)
+    links = Link.objects.select_related(
+        "job__shop", "job__standing", "job__permit", "area__standing", "clearance"
+    )
+    link = links.get(digest=digest_of(secret))
     now = timezone.now()
     if link.withdrawn_at is not None:
         raise LinkGone(f"{link.job.shop} has withdrawn this link. Ask them for a new one.")
     if link.expires_at is not None and link.expires_at <= now:
         day = today_at(link.job, link.expires_at).isoformat()
         raise LinkGone(f"This link was good until {day}. Ask {link.job.shop} for a new one.")
-    return link, raw
+    return link
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from inspections.conclusions.signs import area_sign
 from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
-from inspections.overview.cover import CoverRows, cover_of, cover_rows
+from inspections.overview.cover import cover_of
 from inspections.overview.visits import visit_now, visit_state
 from inspections.selectors import ChecklistLine
 from inspections.standing.age import Sign
@@ -55,13 +55,8 @@ class CoverLine:
 
 def cover_lines(job: Job) -> list[CoverLine]:
     """The areas of a job, each with what may be put over it."""
-    return lines_of(job, cover_rows(job))
-
-
-def lines_of(job: Job, rows: CoverRows) -> list[CoverLine]:
-    """The same from rows that were read."""
     lines: list[CoverLine] = []
-    for area, starts in cover_of(job, rows):
+    for area, starts in cover_of(job):
         lines.append(CoverLine(area, area_sign(area), starts))
     return lines
 

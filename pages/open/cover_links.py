@@ -15,7 +15,6 @@ from django.views.decorators.http import require_GET, require_POST
 from config.downloads import download
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
-from inspections.overview.cover import cover_rows
 from inspections.papers.documents import area_placard_pdf
 from inspections.papers.report import CAUTION
 from inspections.record.checks import NoPaper, paper_of
@@ -23,10 +22,9 @@ from inspections.selectors import area_read, job_read, link_read
 from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from inspections.standing.stages import Stage
 from jobs.models import Job
-from jobs.prepared import Raw
 from pages.asking import attempt, found_or_404, render_at
-from pages.jobs.layout import lines_of
-from pages.kept import render_kept
+from pages.jobs.layout import cover_lines
+from pages.open.unless_same import unless_same
 from pages.refused import valid
 
 
@@ -37,43 +35,35 @@ class LinkForm(forms.Form):
     days = forms.IntegerField(required=False)
 
 
-def opened(
-    request: HttpRequest, secret: str, show: Callable[[Link, Raw], HttpResponse]
-) -> HttpResponse:
+def opened(request: HttpRequest, secret: str, show: Callable[[Link], HttpResponse]) -> HttpResponse:
     """What the link opens, or a page that says why it opens nothing any more."""
     try:
-        link, raw = link_open(secret)
+        link = link_open(secret)
     except Link.DoesNotExist:
         raise Http404 from None
     except LinkGone as gone:
         return render(request, "open/link_gone.html", {"why": str(gone)}, status=410)
-    return show(link, raw)
+    return show(link)
 
 
-@never_cache
 @require_GET
 def link(request: HttpRequest, secret: str) -> HttpResponse:
-    """The page behind a link; `state` alone when the page asks for it anew."""
-    return opened(request, secret, lambda found, raw: _shown(request, found, raw, secret))
+    """The page behind a link; its state alone when the page asks for that anew."""
+    return opened(request, secret, lambda found: _shown(request, found, secret))
 
 
-def _shown(request: HttpRequest, found: Link, raw: Raw, secret: str) -> HttpResponse:
-    job, whole = found.job, "HX-Request" not in request.headers
+def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
+    job = found.job
     context = {"job": job, "link": found, "secret": secret, "caution": CAUTION}
     if found.kind == Link.Kind.PLACARD:
+        whole, part = "open/placard.html", "open/parts/placard.html"
         context |= {"area": found.area, "state": placard_state(found)}
-        return render_at(
-            request, job, "open/placard.html" if whole else "open/parts/placard.html", context
-        )
-    cover = cover_rows(job)
-    return render_kept(
-        request,
-        job,
-        "open/link_cover.html" if whole else "jobs/parts/covers.html",
-        (raw, cover),
-        lambda: context | {"covers": lines_of(job, cover), "stages": list(Stage)},
-        strip=whole,
-    )
+    else:
+        whole, part = "open/link_cover.html", "jobs/parts/covers.html"
+        context |= {"covers": cover_lines(job), "stages": list(Stage)}
+    if "HX-Request" in request.headers:
+        return unless_same(request, render_at(request, job, part, context))
+    return render_at(request, job, whole, context)
 
 
 @never_cache
@@ -81,7 +71,7 @@ def _shown(request: HttpRequest, found: Link, raw: Raw, secret: str) -> HttpResp
 def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
     """Whoever holds the link says that the present state was seen."""
 
-    def kept(found: Link, _raw: Raw) -> HttpResponse:
+    def kept(found: Link) -> HttpResponse:
         link_acknowledge(found)
         return redirect("link", secret=secret)
 
