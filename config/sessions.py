@@ -1,8 +1,7 @@
 """Sessions in the database, under a digest of their key.
 
 The key is in the cookie alone: whoever reads the database, a backup or a log of statements opens no
-session with what stands there (OWASP ASVS 5.0, 7.2.1 and 13.3). They are found by a query that is
-put together once a process.
+session with what stands there (OWASP ASVS 5.0, 7.2.1 and 13.3).
 """
 
 from typing import Any
@@ -12,7 +11,6 @@ from django.contrib.sessions.backends import db
 from django.utils import timezone
 
 from config.sealed_sessions import SealedData
-from jobs.prepared import Prepared
 from jobs.secrets import digest_of
 
 LENGTH = 40
@@ -26,23 +24,15 @@ def kept_key(key: str | None) -> str | None:
     return digest_of(key)[:LENGTH]
 
 
-def _living(key: str, now: Any) -> Any:
-    sessions = SessionStore.get_model_class().objects
-    return sessions.filter(session_key=key, expire_date__gt=now)
-
-
-_LIVING: Prepared[Any] = Prepared(_living)
-
-
 class SessionStore(SealedData, db.SessionStore):
     """As Django's own, session for session, but for what stands of its key in the database."""
 
     def _get_session_from_db(self) -> Any:
-        found = _LIVING(kept_key(self.session_key), timezone.now())
-        if found:
-            return found[0]
-        self._session_key = None
-        return None
+        living = self.model.objects.filter(expire_date__gt=timezone.now())
+        found = living.filter(session_key=kept_key(self.session_key)).first()
+        if found is None:
+            self._session_key = None
+        return found
 
     def exists(self, session_key: str | None) -> bool:
         """Whether a session of that key is kept."""

@@ -1,7 +1,6 @@
 """What a person may do where. A stranger is not told that a thing exists."""
 
 from jobs.models import Membership, Person, Role, Shop
-from jobs.prepared import Prepared
 
 SITE_ROLES = (Role.OFFICE, Role.CREW_LEAD, Role.CREW_MEMBER)
 
@@ -10,19 +9,12 @@ class NotAllowed(Exception):
     """The person may see the thing but not do this to it; the text says who may."""
 
 
-_ROLE: Prepared[str] = Prepared(
-    lambda person, shop: Membership.objects.filter(person=person, shop=shop).values_list(
-        "role", flat=True
-    )
-)
-
-
 def role_in(person: Person, shop: Shop) -> Role | None:
     """The person's role in the shop, or None."""
-    role = _ROLE(person.id, shop.id)
-    if role:
-        return Role(role[0])
-    return None
+    membership = Membership.objects.filter(person=person, shop=shop).first()
+    if membership is None:
+        return None
+    return Role(membership.role)
 
 
 def require_role(person: Person, shop: Shop, *allowed: Role) -> None:

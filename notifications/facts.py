@@ -194,7 +194,7 @@ _EVENTS: Prepared[InspectionEvent] = Prepared(
 _PLACES: Prepared[tuple[UUID, UUID]] = Prepared(
     lambda visits: (
         Inspection.areas.through.objects.filter(inspection__in=visits)
-        .order_by("area_id")
+        .order_by("area_id", "inspection_id")
         .values_list("inspection", "area")
     )
 )

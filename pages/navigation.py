@@ -5,7 +5,6 @@ from django.utils.functional import SimpleLazyObject
 
 from jobs.access import SITE_ROLES
 from jobs.models import Membership, Person, Role
-from jobs.prepared import Prepared
 
 OFFICE = (
     ("today", "Today"),
@@ -21,11 +20,6 @@ SITE = (("days", "The day"), ("walks", "Walk"))
 EVERYBODY = (("wishes", "How I am told"),)
 
 
-_ROLES: Prepared[str] = Prepared(
-    lambda person: Membership.objects.filter(person=person).values_list("role", flat=True)
-)
-
-
 def places(request: HttpRequest) -> dict[str, object]:
     """`places`: addresses and words for the strip of a page, asked only when it is drawn."""
     return {"places": SimpleLazyObject(lambda: places_of(request.user))}
@@ -33,7 +27,7 @@ def places(request: HttpRequest) -> dict[str, object]:
 
 def places_of(person: Person) -> list[tuple[str, str]]:
     """Addresses and words of where somebody who signed in may go."""
-    roles = set(_ROLES(person.id))
+    roles = set(Membership.objects.filter(person=person).values_list("role", flat=True))
     office = ()
     if Role.OFFICE in roles:
         office = OFFICE

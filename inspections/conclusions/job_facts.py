@@ -42,7 +42,7 @@ def _items(stage: Item.Stage, within: str, column: str) -> Prepared[tuple[Any, .
     def build(ids: list[UUID]) -> Any:
         items = Item.objects.filter(**{within: ids}, current=True, stage=stage)
         columns = (column, "rule", "subject", "fingerprint", *STANDING_COLUMNS)
-        return items_with_seen(items).order_by("rule", "subject").values_list(*columns)
+        return items_with_seen(items).order_by("rule", "subject", "id").values_list(*columns)
 
     return Prepared(build)
 
@@ -52,9 +52,11 @@ _FINISH = _items(Item.Stage.FINISH, "job__in", "job_id")
 _JOBS: Prepared[Job] = Prepared(
     lambda jobs: Job.objects.filter(id__in=jobs).select_related("permit", "standing")
 )
-_SHOPS: Prepared[Shop] = Prepared(lambda ids: Shop.objects.filter(id__in=ids))
-_AUTHORITIES: Prepared[Authority] = Prepared(lambda ids: Authority.objects.filter(id__in=ids))
-_LEADS: Prepared[Person] = Prepared(lambda ids: Person.objects.filter(id__in=ids))
+_SHOPS: Prepared[Shop] = Prepared(lambda shops: Shop.objects.filter(id__in=shops))
+_AUTHORITIES: Prepared[Authority] = Prepared(
+    lambda authorities: Authority.objects.filter(id__in=authorities)
+)
+_LEADS: Prepared[Person] = Prepared(lambda people: Person.objects.filter(id__in=people))
 _AREAS: Prepared[Area] = Prepared(
     lambda jobs: Area.objects.filter(job__in=jobs).select_related("standing").order_by("id")
 )

@@ -12,11 +12,9 @@ from django.core.serializers.json import DjangoJSONEncoder
 from inspections.models import JobStanding, RecordEntry
 from jobs.models import Person
 from jobs.origin import origin
-from jobs.prepared import PreparedInsert
 
 Table = dict[str, Any]
 
-_INSERT = PreparedInsert(RecordEntry)
 WRITTEN_WITH_EXPONENT = 1e16
 
 
@@ -71,7 +69,7 @@ def record_append(
         at=at,
     )
     entry.chain = chained(entry, standing.record_chain)
-    _INSERT(entry)
+    entry.save(force_insert=True)
     standing.record_number, standing.record_chain = entry.number, entry.chain
     return entry
 

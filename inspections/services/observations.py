@@ -19,23 +19,6 @@ from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person, moment_of
 from jobs.moments import seen_by_now
-from jobs.prepared import Prepared
-
-_LAST: Prepared[tuple[UUID, datetime]] = Prepared(
-    lambda items: (
-        Observation.objects.filter(item__in=items)
-        .order_by()
-        .values_list("item")
-        .annotate(Max("recorded_at"))
-    )
-)
-_LOOKS: Prepared[Observation] = Prepared(
-    lambda item, fingerprint: (
-        Observation.objects.filter(item=item, fingerprint=fingerprint, stale=False)
-        .select_related("seen_by")
-        .order_by("recorded_at", "id")
-    )
-)
 
 NOTHING_MEASURED = (
     "Nothing is measured here by tape. Leave the measure empty, and write the figure in the note."
@@ -125,7 +108,7 @@ def items_observe(
         change.detail = {"item": named, "outcome": outcome, "note": note}
         if measured_mm is not None:
             change.detail["measured_mm"] = measured_mm
-        last = dict(_LAST([item.id for item in fresh]))
+        last = _last_looks(fresh)
         with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
             made = []
             for item in fresh:
@@ -176,6 +159,12 @@ def observation_undo(actor: Person, *, observation: Observation) -> Observation:
         )
 
 
+def _last_looks(items: Sequence[Item]) -> dict[UUID, datetime]:
+    """When each item was last looked at, of those that somebody looked at."""
+    looks = Observation.objects.filter(item__in=items).order_by().values_list("item")
+    return dict(looks.annotate(Max("recorded_at")))
+
+
 def in_turn(now: datetime, last: datetime | None) -> datetime:
     """When a look comes: after the last one at its item, even where a clock stands still or back.
 
@@ -188,8 +177,9 @@ def in_turn(now: datetime, last: datetime | None) -> datetime:
 
 def looks_at(item: Item) -> list[Look[Observation]]:
     """The looks at the item's facts as they are now, in the order we got them."""
+    rows = item.observations.filter(fingerprint=item.fingerprint, stale=False)
     looks: list[Look[Observation]] = []
-    for each in _LOOKS(item.id, item.fingerprint):
+    for each in rows.select_related("seen_by").order_by("recorded_at", "id"):
         looks.append(counted(item, each))
     return looks
 

@@ -2,11 +2,11 @@
 
 import logging
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import timedelta
 from uuid import UUID
 
 from django.db import transaction
-from django.db.models import F, Q, QuerySet
+from django.db.models import F, Q
 from django.utils import timezone
 
 from config.faults import said_of
@@ -15,7 +15,7 @@ from inspections.conclusions.areas import job_stage, permit_turns
 from inspections.conclusions.job_facts import Ground
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
-from jobs.prepared import Prepared, PreparedUpdate
+from jobs.prepared import PreparedUpdate
 from jobs.signals import job_set_aside, jobs_settled
 
 TOGETHER = 50
@@ -26,9 +26,7 @@ FIRST_PAUSE, LONGEST_PAUSE = timedelta(minutes=1), timedelta(hours=6)
 MOST_TRIES = 20
 
 _KEEP = PreparedUpdate(JobStanding, "job_id", ("stage", "settled", "next_at", "drawn_at"))
-_ASIDE = PreparedUpdate(
-    JobStanding, "job_id", ("set_aside_at", "set_aside_because", "tries", "try_at")
-)
+_ASIDE = ("set_aside_at", "set_aside_because", "tries", "try_at")
 log = logging.getLogger(__name__)
 
 
@@ -80,17 +78,8 @@ def _take_back(standings: Sequence[JobStanding]) -> None:
         standing.set_aside_at = standing.try_at = None
         standing.set_aside_because, standing.tries = "", 0
         log.warning("job %s is settled again", standing.job_id)
-    _ASIDE(standings)
+    JobStanding.objects.bulk_update(standings, _ASIDE)
     job_set_aside.send(JobStanding, job_ids=[each.job_id for each in standings])
-
-
-def _due(now: datetime) -> QuerySet[JobStanding, UUID]:
-    due = JobStanding.objects.filter(Q(settled__lt=F("facts")) | Q(next_at__lte=now))
-    due = due.filter(Q(set_aside_at=None) | Q(try_at__lte=now))
-    return due.order_by("job").values_list("job", flat=True)
-
-
-_DUE: Prepared[UUID] = Prepared(_due)
 
 
 def jobs_due() -> list[UUID]:
@@ -98,7 +87,10 @@ def jobs_due() -> list[UUID]:
 
     One that was set aside is due when it is to be tried again.
     """
-    return _DUE(timezone.now())
+    now = timezone.now()
+    due = JobStanding.objects.filter(Q(settled__lt=F("facts")) | Q(next_at__lte=now))
+    due = due.filter(Q(set_aside_at=None) | Q(try_at__lte=now))
+    return list(due.order_by("job").values_list("job", flat=True))
 
 
 def due_settle() -> int:
@@ -138,7 +130,7 @@ def _set_aside(job_id: UUID, fault: Exception) -> None:
     standing.set_aside_because = redacted(said_of(fault))[:200]
     standing.tries = min(standing.tries + 1, MOST_TRIES)
     standing.try_at = now + min(FIRST_PAUSE * 2 ** (standing.tries - 1), LONGEST_PAUSE)
-    _ASIDE([standing])
+    standing.save(update_fields=_ASIDE)
     words = "job %s cannot be settled (try %s), and is set aside until %s"
     log.error(words, job_id, standing.tries, standing.try_at.isoformat(), exc_info=fault)
     job_set_aside.send(JobStanding, job_ids=[job_id])

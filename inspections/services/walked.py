@@ -18,7 +18,7 @@ from inspections.checker.measures import plain
 from inspections.conclusions.items import counted
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
-from inspections.services.given_ids import kept_as
+from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.observations import (
     NothingToPass,
     in_turn,
@@ -33,7 +33,6 @@ from inspections.standing.answers import opposed_by
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of
 from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
-from jobs.prepared import Prepared, PreparedInsert
 
 CLOCK_OFF = timedelta(minutes=2)
 """A phone whose clock differs by more than this is set right by the difference."""
@@ -41,20 +40,6 @@ PHONE_FAIL = "Fix"
 """The button that records a fault on the walk, as it is written there."""
 NOTED = "Nothing is measured here by tape: the figure stands in the note."
 NOTE_LENGTH = 500
-
-
-_ITEMS: Prepared[Item] = Prepared(lambda job, items: Item.objects.filter(job=job, id__in=items))
-_PLACES: Prepared[UUID] = Prepared(
-    lambda job, items: (
-        Item.objects.filter(job=job, id__in=items).order_by().values_list("area", flat=True)
-    )
-)
-_HAD: Prepared[Observation] = Prepared(
-    lambda job, ids: Observation.objects.filter(item__job=job, id__in=ids).select_related(
-        "contests__seen_by"
-    )
-)
-_INSERT = PreparedInsert(Observation, unless_taken=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +107,8 @@ def walk_record(
         off = now - phone_now
     else:
         off = timedelta()
-    locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
+    items = Item.objects.filter(job=job, id__in={tick.item for tick in ticks})
+    locked = list(items.order_by().values_list("area", flat=True).distinct())
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
             keeping = _Keeping(actor, job, ticks, change.now, off)
@@ -163,9 +149,10 @@ class _Keeping:
         self.actor, self.now, self.off = actor, now, off
         self.zone = ZoneInfo(job.time_zone)
         self.opened = first_look(now, moment_of(job.id))
-        self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
+        self.items = Item.objects.filter(job=job).in_bulk({tick.item for tick in ticks})
         self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
-        self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
+        looks = Observation.objects.filter(item__job=job).select_related("contests__seen_by")
+        self.had = looks.in_bulk({*self.own, *self.own.values()})
         self.written: list[str] = []
 
     def take(self, tick: Walked) -> Taken:
@@ -234,9 +221,8 @@ class _Keeping:
                 made.contests = against.source
             else:
                 made.contests = None
-        if not _INSERT(made):
-            made.id = self.own[tick.id]
-            _INSERT(made)
+        of_job = Observation.objects.filter(item__job=item.job_id)
+        save_as_given(made, item.job_id, of_job)
         return made
 
 

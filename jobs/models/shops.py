@@ -1,16 +1,13 @@
 """Shops, the people who work in or with them, and what each may do there."""
 
-from typing import Any
-from uuid import UUID
 from zoneinfo import available_timezones
 
-from django.contrib.auth.models import AbstractUser, UserManager
+from django.contrib.auth.models import AbstractUser
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
 from config.languages.spoken import LANGUAGES
-from jobs.prepared import Prepared
 
 from .base import Record
 
@@ -64,26 +61,6 @@ class Contractor(Record):
         return self.name
 
 
-class People(UserManager):
-    """Finds whoever signed in, which every request asks, by a query that is prepared."""
-
-    def get(self, *conditions: Any, **wanted: Any) -> "Person":
-        """One person, as any manager finds them."""
-        key = wanted.get("pk")
-        plain = type(self) is People and not conditions and len(wanted) == 1
-        if not plain or not isinstance(key, UUID):
-            return super().get(*conditions, **wanted)
-        if found := _BY_KEY(key):
-            return found[0]
-        raise Person.DoesNotExist
-
-    def __eq__(self, other: object) -> bool:
-        """To migrations it is the manager that it extends: no row differs for it."""
-        return isinstance(other, UserManager)
-
-    __hash__ = UserManager.__hash__
-
-
 class Person(AbstractUser):
     """Somebody who signs in."""
 
@@ -92,13 +69,9 @@ class Person(AbstractUser):
         max_length=5, blank=True, choices=LANGUAGES, default="", db_default=""
     )
     """What the person reads; empty: whatever the browser asks for, and English by mail."""
-    objects = People()
 
     def __str__(self) -> str:
         return self.get_full_name() or self.username
-
-
-_BY_KEY: Prepared[Person] = Prepared(lambda key: Person.objects.filter(id=key))
 
 
 class Role(models.TextChoices):

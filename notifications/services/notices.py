@@ -33,13 +33,6 @@ _OF_JOBS: Prepared[tuple[Any, ...]] = Prepared(
         .values_list("job", "id", "moot_at", "person", "reason", "occasion")
     )
 )
-_OF_SHOP: Prepared[tuple[Any, ...]] = Prepared(
-    lambda shop: (
-        Notice.objects.filter(shop=shop, job=None, handed_from=None)
-        .order_by()
-        .values_list("id", "moot_at", "person", "reason", "occasion")
-    )
-)
 
 
 def _have(kept: Kept, notice_id: UUID, moot_at: datetime | None, *key: Any) -> None:
@@ -93,7 +86,8 @@ def shop_follow(shop_id: UUID) -> Followed:
         for due in reason.due(facts):
             drawn.append((reason, due))
     kept: Kept = {}
-    for notice in _OF_SHOP(shop_id):
+    given = Notice.objects.filter(shop=shop_id, job=None, handed_from=None)
+    for notice in given.values_list("id", "moot_at", "person", "reason", "occasion"):
         _have(kept, *notice)
     followed = keep(facts.rules, None, drawn, now, kept)
     rules.next_at = min((m for m in (followed.next_at, look_at) if m is not None), default=None)
