@@ -1,6 +1,5 @@
 """Rows of any table with whatever its columns take: odd texts, far days, often nothing."""
 
-from contextlib import suppress
 from datetime import UTC, date, datetime, time, timedelta
 from random import Random
 from typing import Any
@@ -8,17 +7,30 @@ from uuid import UUID
 
 from django.db import Error, models, transaction
 
+TRIES = 6
 LETTERS = "aZ09 éŒ中🔌'\"\\%_;\n-"
 
 
 def add(model: type[models.Model], count: int, chance: Random) -> None:
-    """Put up to so many rows into a table: what the database refuses is left out."""
-    for _ in range(count):
-        row = model()
-        for field in model._meta.concrete_fields:
-            setattr(row, field.attname, value(field, chance))
-        with suppress(Error), transaction.atomic():
+    """Put up to so many rows into a table, and one at least; what is refused is tried again."""
+    put = 0
+    for _ in range(TRIES * count):
+        put += _put(model, chance)
+        if put == count:
+            return
+    assert put, f"{model.__name__} takes no row of chance"
+
+
+def _put(model: type[models.Model], chance: Random) -> bool:
+    row = model()
+    for field in model._meta.concrete_fields:
+        setattr(row, field.attname, value(field, chance))
+    try:
+        with transaction.atomic():
             model._base_manager.bulk_create([row])  # without what follows a save
+    except Error:
+        return False
+    return True
 
 
 def value(field: models.Field, chance: Random) -> Any:
