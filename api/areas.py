@@ -16,10 +16,13 @@ from api.serializers import (
     ReasonSerializer,
     WithdrawalAnswerSerializer,
 )
-from inspections.models import Link
+from api.serializers.areas import AcceptanceSerializer
+from inspections.models import Acceptance, Link
 from inspections.overview.timeline import area_timeline
-from inspections.selectors import area_read, clearance_read, job_read, link_read
+from inspections.selectors import area_read, clearance_read, job_read, link_read, visit_read
 from inspections.services import (
+    acceptance_elapse,
+    acceptance_waive,
     clearance_issue,
     clearance_withdraw,
     cover_link_make,
@@ -53,6 +56,23 @@ class AreaTimeline(OfArea):
         area = area_read(request.user, area_id)
         require_role(request.user, area.job.shop, *SITE_ROLES)
         return listed(area_timeline(area), HappenedSerializer)
+
+
+class AreaAcceptances(OfArea):
+    """The authority's acceptance of an area without a visit."""
+
+    roles = (Role.OFFICE,)
+
+    @extend_schema(request=AcceptanceSerializer, responses={201: AcceptanceSerializer})
+    def post(self, request: Request, area_id: UUID) -> Response:
+        """Record that the authority waived its visit, or that nobody came in the time stated."""
+        area, given = self.read(area_id), given_in(AcceptanceSerializer, request)
+        if given.pop("basis") == Acceptance.Basis.WAIVER:
+            made = acceptance_waive(request.user, area=area, reference=given["reference"])
+        else:
+            visit = visit_read(request.user, given.pop("visit"))
+            made = acceptance_elapse(request.user, area=area, inspection=visit, **given)
+        return Response(AcceptanceSerializer(made).data, status=201)
 
 
 class AreaClearances(OfArea):

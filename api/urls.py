@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from api import areas, days, documents, houses, jobs, notices, schema, shop, visits
+from api import areas, days, documents, houses, jobs, notices, planning, schema, shop, visits
 
 urlpatterns = [
     path("schema", schema.Schema.as_view(), name="api-schema"),
@@ -36,6 +36,9 @@ urlpatterns = [
     ),
     path("jobs/<uuid:job_id>/record", visits.JobRecord.as_view(), name="api-record"),
     path("jobs/<uuid:job_id>/links", areas.JobLinks.as_view(), name="api-links"),
+    path("jobs/<uuid:job_id>/place", planning.JobPlace.as_view(), name="api-place"),
+    path("jobs/<uuid:job_id>/promises", planning.JobPromises.as_view(), name="api-promises"),
+    path("jobs/<uuid:job_id>/tasks", planning.JobTasks.as_view(), name="api-tasks"),
     path("jobs/<uuid:job_id>/work", days.JobWork.as_view(), name="api-work"),
     path(
         "jobs/<uuid:job_id>/checklist.pdf",
@@ -57,6 +60,9 @@ urlpatterns = [
     path("packs/<uuid:pack_id>/file", documents.PackFile.as_view(), name="api-pack-file"),
     path("links/<uuid:link_id>/withdrawal", areas.LinkWithdrawal.as_view(), name="api-link-gone"),
     path("areas/<uuid:area_id>/timeline", areas.AreaTimeline.as_view(), name="api-timeline"),
+    path(
+        "areas/<uuid:area_id>/acceptances", areas.AreaAcceptances.as_view(), name="api-acceptances"
+    ),
     path("areas/<uuid:area_id>/clearances", areas.AreaClearances.as_view(), name="api-clearances"),
     path("areas/<uuid:area_id>/withdrawal", areas.AreaWithdrawal.as_view(), name="api-withdrawal"),
     path(
@@ -85,6 +91,7 @@ urlpatterns = [
     path("plans/<uuid:plan_id>", days.OnePlan.as_view(), name="api-plan"),
     path("plans/<uuid:plan_id>/told", days.PlanTold.as_view(), name="api-plan-told"),
     path("crews", days.Crews.as_view(), name="api-crews"),
+    path("crews/<uuid:crew_id>", planning.OneCrew.as_view(), name="api-crew"),
     path("crews/<uuid:crew_id>/day", days.CrewDay.as_view(), name="api-crew-day"),
     path("absences", days.Absences.as_view(), name="api-absences"),
     path("contractors", shop.Contractors.as_view(), name="api-contractors"),

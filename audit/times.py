@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
-from uuid import UUID
 from zoneinfo import ZoneInfo
 
 EARLIEST = date(2000, 1, 1)
@@ -13,7 +12,6 @@ BOOKED_BACK, BOOKED_AHEAD = timedelta(days=400), timedelta(days=800)
 LONGEST_WINDOW = timedelta(days=31)
 DAYS_AHEAD = timedelta(days=20 * 366)
 """A little over 20 years, so that a leap day more or less is no difference."""
-DAY = timedelta(days=1)
 
 
 def day_at(moment: datetime, zone: ZoneInfo) -> date:
@@ -38,11 +36,6 @@ def later(day: date, days: int) -> date | None:
         return day + timedelta(days=days)
     except OverflowError:
         return None
-
-
-def made(identity: UUID) -> datetime:
-    """When a row was made: an id is a UUIDv7 (RFC 9562) and begins with the milliseconds."""
-    return datetime.fromtimestamp((identity.int >> 80) / 1000, UTC)
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,11 +41,11 @@ def main() -> None:
 
 
 def _lists(shop: Any) -> tuple[float, float, int]:
-    from inspections.days.selectors import next_day_lists
+    from inspections.days.lists import draw_lists
     from inspections.papers.sheets import day_pdf
 
     began, own = perf_counter(), process_time()
-    lists = next_day_lists(shop, DAY)
+    lists = draw_lists(shop, DAY)
     for each in lists:
         day_pdf(each.content(), shop=shop.name)
     return perf_counter() - began, process_time() - own, len(lists)

@@ -17,11 +17,6 @@ def jobs_visible_to(person: Person) -> QuerySet[Job]:
     )
 
 
-def job_get(person: Person, job_id: UUID) -> Job:
-    """The job, if the person may see it; otherwise Job.DoesNotExist."""
-    return jobs_visible_to(person).get(id=job_id)
-
-
 def shops_with_role(person: Person, role: Role) -> QuerySet[Shop]:
     """The shops in which the person has that role."""
     mine = Membership.objects.filter(person=person, role=role).values("shop")

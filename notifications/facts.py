@@ -218,12 +218,6 @@ _PEOPLE: Prepared[Membership] = Prepared(
 _RULES: Prepared[NoticeRules] = Prepared(lambda shops: NoticeRules.objects.filter(shop__in=shops))
 
 
-def job_facts(job_id: UUID) -> JobFacts:
-    """Read a job, its area standings as they are kept."""
-    (facts,) = jobs_facts(Ground.of([job_id]))
-    return facts
-
-
 def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
     """Jobs on a ground whose areas have their standings, as a settling has just drawn them."""
     visits, seen = _visits(ground), _seen(ground)

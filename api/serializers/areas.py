@@ -1,9 +1,11 @@
 """Shapes of areas, their holds, clearances and links."""
 
+from typing import Any
+
 from rest_framework import serializers
 
 from inspections.conclusions.signs import area_sign, job_age
-from inspections.models import Clearance
+from inspections.models import Acceptance, Clearance
 from inspections.standing.age import Sign
 from jobs.models import Area
 
@@ -48,6 +50,37 @@ class WithdrawalAnswerSerializer(serializers.Serializer):
     inspect_again = serializers.BooleanField()
     recorded_by = serializers.CharField(source="recorded_by.username", read_only=True)
     recorded_at = serializers.DateTimeField(read_only=True)
+
+
+class AcceptanceSerializer(serializers.Serializer):
+    """The authority's acceptance of an area without a visit."""
+
+    BASES = (Acceptance.Basis.WAIVER, Acceptance.Basis.ELAPSED)
+    WITH_ELAPSED = frozenset({"visit", "declared_by"})
+
+    id = serializers.UUIDField(read_only=True)
+    basis = serializers.ChoiceField(choices=[(each.value, each.label) for each in BASES])
+    reference = serializers.CharField(max_length=60)
+    visit = serializers.UUIDField(
+        required=False, write_only=True, help_text="With `elapsed`: to which nobody came."
+    )
+    declared_by = serializers.CharField(
+        required=False,
+        max_length=120,
+        help_text="With `elapsed`: the licence holder who signed the declaration.",
+    )
+    recorded_at = serializers.DateTimeField(read_only=True)
+
+    def validate(self, given: dict[str, Any]) -> dict[str, Any]:
+        """Refuse what does not go with the basis, and name what is missing."""
+        basis = given["basis"]
+        if basis == Acceptance.Basis.ELAPSED:
+            wrong, says = self.WITH_ELAPSED - set(given), f"is missing for {basis!r}"
+        else:
+            wrong, says = self.WITH_ELAPSED & set(given), f"does not go with {basis!r}"
+        if wrong:
+            raise serializers.ValidationError({name: [says] for name in sorted(wrong)})
+        return given
 
 
 class ClearanceSerializer(serializers.Serializer):

@@ -17,9 +17,3 @@ def area_sign(area: Area, now: datetime | None = None) -> Sign:
     """What may be said of an area now; its job and both standings are read with it."""
     standing = getattr(area, "standing", None)
     return sign(standing is not None and standing.cleared, job_age(area.job, now))
-
-
-def job_sign(job: Job, now: datetime | None = None) -> Sign:
-    """What may be said of all areas of a job together; a job without any is on hold."""
-    signs = {area_sign(area, now) for area in job.areas.all()} or {Sign.HOLD}
-    return next(each for each in (Sign.HOLD, Sign.UNCHECKED, Sign.CLEAR) if each in signs)

@@ -8,23 +8,10 @@ from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
-from inspections.days.lists import EMPTY, NextDay, differences, draw_lists
+from inspections.days.lists import EMPTY, differences, draw_lists
 from inspections.days.problem import plan_crews, shop_horizon, work_rules
 from jobs.models import Crew, DayList, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.planning.horizon import Horizon
-
-
-def next_day_lists(shop: Shop, day: date) -> list[NextDay]:
-    """The list of each crew that has work that day, as it is now, by the plan last told.
-
-    `NextDay.lead` is the person to tell and `NextDay.content()` the list as plain values.
-    """
-    return draw_lists(shop, day)
-
-
-def sent_lists(shop: Shop, day: date) -> QuerySet[DayList]:
-    """What was sent to the shop's crews for that day, the latest number of each last."""
-    return DayList.objects.filter(shop=shop, day=day).select_related("crew__lead")
 
 
 def shop_of(person: Person, *roles: Role) -> Shop:

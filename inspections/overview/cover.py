@@ -41,11 +41,3 @@ def cover_of(job: Job) -> list[tuple[Area, list[Start]]]:
         area.job = job
         cover.append((area, starts(job.shop.layers, area_sign(area), done.get(area.id, {}))))
     return cover
-
-
-def area_starts(job: Job) -> dict[UUID, list[Start]]:
-    """The same by area."""
-    by_id: dict[UUID, list[Start]] = {}
-    for area, found in cover_of(job):
-        by_id[area.id] = found
-    return by_id

@@ -17,7 +17,7 @@ from inspections.models import (
     Kind,
     Observation,
 )
-from inspections.overview.reinspections import Reinspection, reinspections
+from inspections.overview.reinspections import reinspections
 from inspections.overview.visits import visit_now, visit_state
 from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
 from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
@@ -69,11 +69,6 @@ def job_moves(job: Job) -> list[Move]:
             corrections=corrections_open(job).count(),
         )
     )
-
-
-def job_reinspections(job: Job) -> list[Reinspection]:
-    """The visits of a job that have to be asked for again, with their fee."""
-    return reinspections(job, visits_of(job))
 
 
 def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, str]]:

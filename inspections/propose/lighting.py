@@ -43,7 +43,6 @@ from .wants import Wants
 
 Ways = Literal[2, 3, 4]
 GUARDS = ("tub-switches", "box-heights")
-OVER_DOOR_MM = 2000.0  # a light beside an outside door; common practice, no source
 LUMINAIRE = Device(kind=DeviceKind.LUMINAIRE, mounting=Mounting.SURFACE, lamp=Lamp.LED)
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 ONE_EACH = "one light and one switch are the fewest that the rule asks, and none there counts"

@@ -62,12 +62,6 @@ class Horizon:
                 return p
         return self.parts - 1
 
-    def slot_at(self, moment: datetime) -> int | None:
-        """The slot of a local moment; None on a day that is not worked or not among them."""
-        if moment.date() not in self.days:
-            return None
-        return self.days.index(moment.date()) * self.parts + self.part_at(moment.time())
-
     def slot_from(self, moment: datetime) -> int:
         """The first slot in which something from that moment on can be."""
         day = self.from_day(moment.date())

@@ -2,7 +2,7 @@
 
 from .escalation import escalate, escalations_due
 from .feeds import feed_open, feed_withdraw
-from .notices import notice_see, notices_follow, shop_due, shop_follow, shops_due
+from .notices import notice_see, shop_due, shop_follow, shops_due
 from .outbox import delivery_retry, lanes_due
 from .rules import rules_set
 from .sending import bounced, deliver
@@ -32,7 +32,6 @@ __all__ = [
     "habits_set",
     "lanes_due",
     "notice_see",
-    "notices_follow",
     "rules_set",
     "seen_by_link",
     "shop_due",

@@ -48,17 +48,12 @@ class Followed:
     next_at: datetime | None
 
 
-@transaction.atomic
-def notices_follow(job_id: UUID, now: datetime | None = None) -> Followed:
-    """Give every notice that a job's facts give now and that was not given; mark what is moot.
-
-    Safe to repeat: the database keeps one notice per person, reason and occasion.
-    """
-    return notices_of(Ground.of([job_id]), now or timezone.now())[job_id]
-
-
 def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
-    """The same for all jobs on a ground, within the transaction that read it; by job."""
+    """Give every notice that jobs' facts give now and that was not given; mark what is moot.
+
+    By job, within the transaction that read the ground. Safe to repeat: there is one notice a
+    person, reason and occasion.
+    """
     kept: dict[UUID | None, Kept] = {}
     for job_id, *notice in _OF_JOBS(ground.jobs):
         _have(kept.setdefault(job_id, {}), *notice)

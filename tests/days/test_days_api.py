@@ -1,6 +1,6 @@
 """Plans and crews' days for programs: the same as for people, to the same people alone."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 
 import pytest
 
@@ -56,6 +56,54 @@ def test_a_lead_reports_absences_and_work(client, shop, job) -> None:
     stranger = post(client, "/api/absences", {"person": "nobody", **days})
     assert stranger.status_code == 422
     assert post(client, f"/api/jobs/{job.id}/work", {"task": "panel"}).status_code == 201
+
+
+def test_the_office_changes_a_crew(client, shop, job, stranger_shop) -> None:
+    crew = shop.own(Crew).get(name="Crew A")
+    address = f"/api/crews/{crew.id}"
+    client.force_login(shop.office)
+    given = {"name": "Crew B", "lead": shop.member.username, "stood_down_on": "2026-06-01"}
+    told = client.patch(address, given, content_type="application/json")
+    assert (told.status_code, told.json()["lead"]) == (200, shop.member.username)
+    crew.refresh_from_db()
+    assert (crew.name, crew.lead, crew.stood_down_on) == ("Crew B", shop.member, date(2026, 6, 1))
+    given = {"lead": stranger_shop.lead.username}
+    refused = client.patch(address, given, content_type="application/json")
+    assert (refused.status_code, "works for" in refused.json()["detail"]) == (422, True)
+    client.patch(address, {"lead": None}, content_type="application/json")
+    crew.refresh_from_db()
+    assert (crew.name, crew.lead) == ("Crew B", None)
+    client.force_login(shop.member)
+    assert client.patch(address, {}, content_type="application/json").status_code in (403, 404)
+    client.force_login(stranger_shop.office)
+    assert client.patch(address, {}, content_type="application/json").status_code == 404
+
+
+def test_the_office_says_where_a_house_stands_what_is_promised_and_what_it_adds(
+    client, shop, job
+) -> None:
+    client.force_login(shop.office)
+    place = {"latitude": 53.5, "longitude": -113.5}
+    address = f"/api/jobs/{job.id}/place"
+    assert client.put(address, place, content_type="application/json").json() == place
+    place["latitude"] = 91
+    assert client.put(address, place, content_type="application/json").status_code == 400
+    assert (job.site.latitude, job.site.longitude) == (53.5, -113.5)
+    for day in ("2026-04-01", "2026-04-02"):
+        promised = post(client, f"/api/jobs/{job.id}/promises", {"promised": "finish", "on": day})
+        assert promised.status_code == 201
+    assert [str(each) for each in job.promised.all()] == ["finish done by 2026-04-02"]
+    task = {"name": "trench", "minutes": 600, "area": "garage", "due_on": "2026-04-01"}
+    added = post(client, f"/api/jobs/{job.id}/tasks", task)
+    assert (added.status_code, added.json()["area"]) == (201, "garage")
+    made_task = job.own_tasks.get()
+    assert (made_task.name, made_task.minutes, made_task.area.code) == ("trench", 600, "garage")
+    task["not_before"] = "2026-05-01"
+    assert "due before" in post(client, f"/api/jobs/{job.id}/tasks", task).json()["detail"]
+    client.force_login(shop.lead)
+    assert client.put(address, place, content_type="application/json").status_code == 403
+    for name in ("promises", "tasks"):
+        assert post(client, f"/api/jobs/{job.id}/{name}").status_code == 403
 
 
 def test_a_past_day_is_refused(client, shop, job) -> None:

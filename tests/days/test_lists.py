@@ -10,7 +10,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from inspections.days.calendar import day_calendar
-from inspections.days.selectors import next_day_lists
+from inspections.days.lists import draw_lists
 from inspections.days.services import day_lists_send
 from inspections.models import Happening
 from inspections.papers.sheets import day_pdf
@@ -37,7 +37,7 @@ def job(shop, planted_bytes):
 
 def test_a_list_has_house_work_items_and_what_to_bring(shop, job) -> None:
     told(shop)
-    lists = next_day_lists(shop.shop, MONDAY)
+    lists = draw_lists(shop.shop, MONDAY)
     assert {each.crew.name for each in lists} == {"Crew A", "Crew B"}
     work = [w for each in lists for house in each.houses for w in house.work]
     assert {w.kind for w in work} >= {"rough-in"}
@@ -52,7 +52,7 @@ def test_a_list_has_house_work_items_and_what_to_bring(shop, job) -> None:
 
 
 def test_there_is_no_list_before_a_plan_is_told(shop, job) -> None:
-    assert next_day_lists(shop.shop, MONDAY) == []
+    assert draw_lists(shop.shop, MONDAY) == []
 
 
 def test_a_booked_visit_is_in_the_list_with_its_hours(shop, job) -> None:
@@ -67,16 +67,14 @@ def test_a_booked_visit_is_in_the_list_with_its_hours(shop, job) -> None:
         ends_at=starts + timedelta(hours=2),
     )
     told(shop)
-    visits = [
-        v for each in next_day_lists(shop.shop, MONDAY) for h in each.houses for v in h.visits
-    ]
+    visits = [v for each in draw_lists(shop.shop, MONDAY) for h in each.houses for v in h.visits]
     assert f"rough-in visit booked 09:00 to 11:00, {area.name}" in visits
 
 
 def test_arrivals_follow_the_drive_and_the_order_of_the_day(shop, job) -> None:
     drive_times_load(shop.office, shop=shop.shop, table=f"yard,{job.name},25")
     told(shop)
-    for each in next_day_lists(shop.shop, MONDAY):
+    for each in draw_lists(shop.shop, MONDAY):
         assert (each.houses[0].arrival, each.houses[0].drive_minutes) == ("08:25", 25)
 
 
@@ -96,14 +94,14 @@ def test_a_list_is_frozen_when_it_is_sent_and_amended_visibly(shop, job) -> None
 def test_one_crew_can_be_sent_its_list_alone(shop, job) -> None:
     told(shop)
     day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
-    crew = next_day_lists(shop.shop, MONDAY)[0].crew
+    crew = draw_lists(shop.shop, MONDAY)[0].crew
     assert day_lists_send(shop.office, shop=shop.shop, day=MONDAY, crews=[crew]) == []
 
 
 def test_a_crew_that_has_no_work_any_more_is_sent_an_empty_list(shop, job) -> None:
     told(shop)
     day_lists_send(shop.office, shop=shop.shop, day=MONDAY)
-    crew = next_day_lists(shop.shop, MONDAY)[0].crew
+    crew = draw_lists(shop.shop, MONDAY)[0].crew
     for place in crew.places.all():
         absence_record(
             shop.office, shop=shop.shop, person=place.person, from_day=MONDAY, to_day=MONDAY
@@ -123,7 +121,7 @@ def test_the_database_refuses_to_change_what_was_sent(shop, job) -> None:
 
 def test_calendar_entries_are_at_the_hours_of_the_house(shop, job) -> None:
     told(shop)
-    drawn = next_day_lists(shop.shop, MONDAY)[0]
+    drawn = draw_lists(shop.shop, MONDAY)[0]
     text = day_calendar(
         drawn.content(),
         ZoneInfo("America/Edmonton"),
@@ -142,7 +140,7 @@ def test_calendar_entries_are_at_the_hours_of_the_house(shop, job) -> None:
 def test_the_sheet_has_all_that_the_list_has(shop, job, monkeypatch) -> None:
     Clock(datetime(2026, 3, 13, 22, tzinfo=UTC)).put(monkeypatch)
     told(shop)
-    content = next_day_lists(shop.shop, MONDAY)[0].content()
+    content = draw_lists(shop.shop, MONDAY)[0].content()
     pdf = day_pdf(content, shop="Ostrander", sent="number 2", changes=["new: a brace"])
     assert pdf == day_pdf(content, shop="Ostrander", sent="number 2", changes=["new: a brace"])
     pages = PdfReader(BytesIO(pdf)).pages
@@ -157,7 +155,7 @@ def test_the_sheet_has_all_that_the_list_has(shop, job, monkeypatch) -> None:
 def test_no_wing_in_which_the_crew_works_is_to_be_left_alone(client, shop, job) -> None:
     """A wing on hold is not to be covered; the crew works there all the same."""
     told(shop)
-    drawn = next_day_lists(shop.shop, MONDAY)[0]
+    drawn = draw_lists(shop.shop, MONDAY)[0]
     content = drawn.content()
     worked = {work["area"] for house in content["houses"] for work in house["work"]}
     held = [line for house in content["houses"] for line in house["leave_alone"]]
@@ -172,5 +170,5 @@ def test_no_wing_in_which_the_crew_works_is_to_be_left_alone(client, shop, job) 
 
 def test_a_list_in_short_has_a_line_a_task_in_the_order_of_the_day(shop, job) -> None:
     told(shop)
-    lines = next_day_lists(shop.shop, MONDAY)[0].lines()
+    lines = draw_lists(shop.shop, MONDAY)[0].lines()
     assert lines[0].startswith(f"08:00 {job.name}, {job.address}: rough-in")

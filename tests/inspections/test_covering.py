@@ -3,7 +3,7 @@
 import pytest
 from django.core.exceptions import ValidationError
 
-from inspections.overview.cover import area_starts
+from inspections.overview.cover import cover_of
 from inspections.selectors import job_read
 from inspections.services import trade_report
 from inspections.standing.age import Sign
@@ -44,10 +44,11 @@ def test_the_contractor_reports_a_layer_and_sees_the_next_may_start(
     shop.clear(area)
     trade_report(shop.builder, job=job, trade="insulation", area=area)
     job = job_read(shop.builder, job.id)
-    may = {start.layer: start.may for start in area_starts(job)[area.id]}
+    layers = dict(cover_of(job))
+    may = {start.layer: start.may for start in layers[area]}
     assert may == {"insulation": True, "vapour barrier": True, "drywall": False}
     garage = job.areas.get(code="garage")
-    assert not any(start.may for start in area_starts(job)[garage.id])
+    assert not any(start.may for start in layers[garage])
     client.force_login(shop.builder)
     text = client.get(f"/jobs/{job.id}/").text
     assert "vapour barrier: may start" in text

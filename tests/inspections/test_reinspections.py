@@ -4,7 +4,9 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from inspections.models import Answer, Happening, JobAnswer, Kind
-from inspections.overview.progress import job_moves, job_reinspections
+from inspections.overview.progress import job_moves
+from inspections.overview.reinspections import Reinspection, reinspections
+from inspections.selectors import visits_of
 from inspections.services import (
     Called,
     deficiency_mend,
@@ -16,6 +18,10 @@ from inspections.services import (
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
+
+
+def asked_again(job) -> list[Reinspection]:
+    return reinspections(job, visits_of(job))
 
 
 @pytest.fixture
@@ -48,7 +54,7 @@ def fail(shop, *areas):
 
 def test_a_failed_visit_is_to_be_made_again_and_costs_its_fee(shop, job, east, west) -> None:
     visit = fail(shop, east, west)
-    (again,) = job_reinspections(job)
+    (again,) = asked_again(job)
     assert (again.visit, again.fee, again.mended) == (visit, "85.00", False)
     assert again.what == "rough-in (East, West)"
     job_settle(job.id)
@@ -60,29 +66,29 @@ def test_a_failed_visit_is_to_be_made_again_and_costs_its_fee(shop, job, east, w
 def test_it_tells_when_everything_called_is_mended(shop, job, east) -> None:
     fail(shop, east)
     deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
-    assert [again.mended for again in job_reinspections(job)] == [True]
+    assert [again.mended for again in asked_again(job)] == [True]
 
 
 def test_only_what_was_not_accepted_is_visited_again(shop, job, east, west) -> None:
     visit = shop.booked(east, west, insist=True)
     answers = {east: Answer.ACCEPTED, west: Answer.NOT_ACCEPTED}
     inspection_answer(shop.office, inspection=visit, answers=answers, reference="R1")
-    assert [again.what for again in job_reinspections(job)] == ["rough-in (West)"]
+    assert [again.what for again in asked_again(job)] == ["rough-in (West)"]
 
 
 def test_asking_again_ends_it_and_cancelling_brings_it_back(shop, job, east) -> None:
     fail(shop, east)
     given = {"job": job, "kind": Kind.COVER_UP, "areas": [east], "insist": True}
     visit = inspection_ask(shop.office, **given)
-    assert job_reinspections(job) == []
+    assert asked_again(job) == []
     inspection_happen(shop.office, inspection=visit, happening=Happening.CANCELLED)
-    assert [again.what for again in job_reinspections(job)] == ["rough-in (East)"]
+    assert [again.what for again in asked_again(job)] == ["rough-in (East)"]
 
 
 def test_an_accepted_visit_is_not_made_again(shop, job, east) -> None:
     shop.look_at(east)
     shop.accept(east)
-    assert job_reinspections(job) == []
+    assert asked_again(job) == []
 
 
 def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
@@ -90,12 +96,12 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
     given = {"reference": "F1", "answer": Answer.NOT_ACCEPTED, "called": [Called(east, "a plate")]}
     inspection_answer(shop.office, inspection=visit, **given)
     assert shop.own(JobAnswer).get().answer == Answer.NOT_ACCEPTED
-    assert [again.what for again in job_reinspections(job)] == ["final"]
+    assert [again.what for again in asked_again(job)] == ["final"]
     deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
     accepted = shop.booked(east, kind=Kind.FINAL)
     given = {"reference": "F2", "answer": Answer.ACCEPTED, "lifted": list(job.deficiencies.all())}
     inspection_answer(shop.office, inspection=accepted, **given)
-    assert job_reinspections(job) == []
+    assert asked_again(job) == []
 
 
 @pytest.mark.parametrize(

@@ -271,6 +271,35 @@ def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
     assert clearance_issue(shop.office, area=area).acceptance.basis == "elapsed"
 
 
+def test_programs_record_an_acceptance_without_a_visit(client, shop, area, monkeypatch) -> None:
+    clock = Clock(datetime(2026, 6, 10, 14, 0, tzinfo=UTC)).put(monkeypatch)
+    visit = shop.booked(area)
+    address = f"/api/areas/{area.id}/acceptances"
+
+    def record(**given):
+        answer = client.post(address, given, content_type="application/json")
+        return answer.status_code, answer.json()
+
+    client.force_login(shop.lead)
+    assert record(basis="waiver", reference="W-1")[0] == 403
+    client.force_login(shop.office)
+    assert "visit" in record(basis="elapsed", reference="E-1")[1]["errors"]
+    strange = record(basis="waiver", reference="W-1", declared_by="T. Vale")
+    assert (strange[0], "declared_by" in strange[1]["errors"]) == (400, True)
+    assert record(basis="visit", reference="V-1")[0] == 400
+    shop.authority.elapsed_hours = 48
+    shop.authority.save()
+    given = {"reference": "E-1", "visit": str(visit.id), "declared_by": "T. Vale"}
+    assert "nobody came" in record(basis="elapsed", **given)[1]["detail"]
+    clock.now += timedelta(hours=3)
+    happen(shop, visit, Happening.NOBODY_CAME)
+    clock.now += timedelta(hours=49)
+    assert record(basis="elapsed", **given)[0] == 201
+    code, made = record(basis="waiver", reference="W-1")
+    assert (code, made["basis"], made["reference"]) == (201, "waiver", "W-1")
+    assert [each.basis for each in area.acceptances.all()] == ["elapsed", "waiver"]
+
+
 @pytest.mark.every_clock
 def test_a_permit_is_extended_and_closed_in_order(shop, job, area) -> None:
     today = house_day()

@@ -157,6 +157,11 @@ def _person(named: Named, **more: Any) -> dict[str, Any]:
     return {"person": named["jobs.person"], "from_day": DAY, "to_day": DAY, **more}
 
 
+def _elapsed(named: Named) -> dict[str, Any]:
+    visit = named["inspections.inspection"]
+    return {"basis": "elapsed", "reference": "E-1", "declared_by": "Robin", "visit": visit}
+
+
 def _get(caller: str, query: str) -> Body:
     return Body(caller, method="GET", query=query)
 
@@ -181,6 +186,9 @@ IN_BODIES: list[tuple[str, Build]] = [
     ("api-member", lambda n, w: told("o", _builder(n), method="PATCH")),
     ("api-invitations", lambda n, w: told("o", _guest(n))),
     ("api-absences", lambda n, w: told("o", {"person": n.name(), "from_day": DAY, "to_day": DAY})),
+    ("api-crew", lambda n, w: told("o", {"lead": n.name()}, method="PATCH")),
+    ("api-tasks", lambda n, w: told("o", {"name": "x", "minutes": 5, "area": n.code()})),
+    ("api-acceptances", lambda n, w: told("o", _elapsed(n))),
     ("api-walk", lambda n, w: told("l", _walk(n, w))),
     ("walk-sync", lambda n, w: told("l", _walk(n, w))),
     ("walk-photograph", lambda n, w: _picture(n)),

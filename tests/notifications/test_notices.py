@@ -2,13 +2,16 @@
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from inspections.checker import Verdict
+from inspections.conclusions.job_facts import Ground
 from inspections.services import clearance_issue, item_observe, job_settle
 from notifications.models import Kind, Notice
 from notifications.reason import reason, reasons
 from notifications.selectors import unseen_notices
-from notifications.services import notice_see, notices_follow
+from notifications.services import notice_see
+from notifications.services.notices import notices_of
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db
@@ -61,7 +64,7 @@ def test_a_second_clearance_is_another_occasion(shop, area) -> None:
 
 def test_giving_again_gives_nothing(shop, area) -> None:
     clear(shop, area)
-    followed = notices_follow(area.job_id)
+    followed = notices_of(Ground.of([area.job_id]), timezone.now())[area.job_id]
     assert (followed.given, followed.moot) == ([], 0)
 
 

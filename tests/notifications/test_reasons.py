@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from inspections.conclusions.job_facts import Ground
 from inspections.models import Answer, Happening, Kind
 from inspections.services import (
     Called,
@@ -25,7 +26,7 @@ from inspections.services import (
 )
 from inspections.standing.stages import Milestone
 from jobs.models import Authority
-from notifications.facts import job_facts
+from notifications.facts import jobs_facts
 from notifications.reason import Due, reasons
 from notifications.reasons.last_day_to_ask import last_day_before
 from tests.clock import Clock
@@ -56,7 +57,8 @@ def area(job):
 def drawn(job, name: str) -> list[Due]:
     """What that reason gives for the job now, ahead or come."""
     job_settle(job.id)
-    return list(reasons()[name].due(job_facts(job.id)))
+    (facts,) = jobs_facts(Ground.of([job.id]))
+    return list(reasons()[name].due(facts))
 
 
 def one(job, name: str) -> Due:
