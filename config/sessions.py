@@ -11,6 +11,7 @@ from django.contrib.sessions.backends import db
 from django.utils import timezone
 
 from config.sealed_sessions import SealedData
+from jobs.prepared import Prepared
 from jobs.secrets import digest_of
 
 LENGTH = 40
@@ -24,15 +25,22 @@ def kept_key(key: str | None) -> str | None:
     return digest_of(key)[:LENGTH]
 
 
+def _kept(key: str) -> Any:
+    return SessionStore.get_model_class().objects.filter(session_key=key)
+
+
+_KEPT: Prepared[Any] = Prepared(_kept)
+
+
 class SessionStore(SealedData, db.SessionStore):
     """As Django's own, session for session, but for what stands of its key in the database."""
 
     def _get_session_from_db(self) -> Any:
-        living = self.model.objects.filter(expire_date__gt=timezone.now())
-        found = living.filter(session_key=kept_key(self.session_key)).first()
-        if found is None:
-            self._session_key = None
-        return found
+        for found in _KEPT(kept_key(self.session_key)):
+            if found.expire_date > timezone.now():
+                return found
+        self._session_key = None
+        return None
 
     def exists(self, session_key: str | None) -> bool:
         """Whether a session of that key is kept."""

@@ -29,6 +29,7 @@ from inspections.models import (
 )
 from inspections.standing.holds import Standing
 from jobs.models import Area, Job, Person, Shop
+from jobs.prepared import Prepared
 from jobs.selectors import jobs_visible_to
 
 
@@ -82,9 +83,17 @@ def jobs_with_areas(person: Person) -> QuerySet[Job]:
     )
 
 
+_JOB: Prepared[Job] = Prepared(
+    lambda person, job: jobs_visible_to(person).filter(id=job).select_related("standing", "permit")
+)
+
+
 def job_read(person: Person, job_id: UUID) -> Job:
     """One of them without its areas (`with_areas` reads those), or Job.DoesNotExist."""
-    return jobs_visible_to(person).select_related("standing", "permit").get(id=job_id)
+    found = _JOB(person.id, job_id)
+    if not found:
+        raise Job.DoesNotExist
+    return found[0]
 
 
 def area_read(person: Person, area_id: UUID) -> Area:

@@ -1,6 +1,7 @@
 """What a person may do where. A stranger is not told that a thing exists."""
 
 from jobs.models import Membership, Person, Role, Shop
+from jobs.prepared import Prepared
 
 SITE_ROLES = (Role.OFFICE, Role.CREW_LEAD, Role.CREW_MEMBER)
 
@@ -9,12 +10,17 @@ class NotAllowed(Exception):
     """The person may see the thing but not do this to it; the text says who may."""
 
 
+_ROLE: Prepared[Membership] = Prepared(
+    lambda person, shop: Membership.objects.filter(person=person, shop=shop)
+)
+
+
 def role_in(person: Person, shop: Shop) -> Role | None:
     """The person's role in the shop, or None."""
-    membership = Membership.objects.filter(person=person, shop=shop).first()
-    if membership is None:
+    found = _ROLE(person.id, shop.id)
+    if not found:
         return None
-    return Role(membership.role)
+    return Role(found[0].role)
 
 
 def require_role(person: Person, shop: Shop, *allowed: Role) -> None:

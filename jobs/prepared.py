@@ -1,10 +1,11 @@
 """Queries that are put together once a process, and then asked with other values.
 
 Django spends some twenty times as long building a query as SQLite takes to answer it. What a
-settling asks, again and again for every job that is due, is therefore built and compiled once, with
-marks in place of its values; asking it then is a matter of a cursor. Rows become objects by
-Django's own code, by some names of it that are private: `tests/jobs/test_prepared.py` compares each
-of these queries with the plain one. Everything else asks plain query sets.
+settling asks, again and again for every job that is due, and what is asked on the way from a tick
+to the settling after it, is therefore built and compiled once, with marks in place of its values;
+asking it then is a matter of a cursor. Rows become objects by Django's own code, by some names of
+it that are private: `tests/jobs/test_prepared.py` compares each of these queries with the plain
+one. Everything else asks plain query sets.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -50,6 +51,8 @@ def _mark(value: object) -> object:
         return uuid4()
     if type(value) is date:  # a moment is one too, and no query asks with one
         return date(9000, 1, 1) + timedelta(days=next(_numbers))
+    if isinstance(value, str):
+        return f"mark {uuid4().hex}"  # no id, so that an id as text is refused where one is asked
     raise TypeError(f"no query is prepared with {type(value).__name__}")
 
 

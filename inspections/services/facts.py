@@ -23,7 +23,7 @@ from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.record.chain import record_append
 from inspections.standing.holds import Hold
 from jobs.models import Area, Job, Person
-from jobs.prepared import Prepared
+from jobs.prepared import Prepared, PreparedUpdate
 from jobs.signals import facts_changed
 
 
@@ -33,12 +33,17 @@ def _locked(areas: QuerySet[Area]) -> QuerySet[Area]:
     return locked.select_related("job__authority", "job__shop")
 
 
+_SOME_OF: Prepared[Area] = Prepared(
+    lambda job, areas: _locked(Area.objects.filter(job=job, id__in=areas))
+)
 _STANDINGS: Prepared[JobStanding] = Prepared(
     lambda jobs: (
         JobStanding.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("job_id")
     )
 )
-_COUNTED = ("facts", "record_number", "record_chain", "next_at", "drawn_at")
+_COUNTED = PreparedUpdate(
+    JobStanding, "job_id", ("facts", "record_number", "record_chain", "next_at", "drawn_at")
+)
 _AREAS_OF: Prepared[Area] = Prepared(
     lambda jobs: Area.objects.filter(job__in=jobs).select_for_update(no_key=True).order_by("id")
 )
@@ -82,7 +87,7 @@ def changing_facts(
         standing = _note_change(actor, action, job_id, change, change.now)
         if change.areas:
             _redate(standing, ground, change, whole=area_ids is None)
-        standing.save(update_fields=_COUNTED)
+        _COUNTED([standing])
 
 
 def lock_job(job_id: UUID) -> Job:
@@ -92,10 +97,9 @@ def lock_job(job_id: UUID) -> Job:
 
 def lock_areas(job_id: UUID, area_ids: list[UUID] | None = None) -> list[Area]:
     """The areas of a job, locked in order of id."""
-    areas = Area.objects.filter(job=job_id)
     if area_ids is not None:
-        areas = areas.filter(id__in=area_ids)
-    return list(_locked(areas))
+        return _SOME_OF(job_id, area_ids)
+    return list(_locked(Area.objects.filter(job=job_id)))
 
 
 def lock_areas_of(job_ids: Sequence[UUID]) -> list[Area]:

@@ -19,6 +19,15 @@ from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person, moment_of
 from jobs.moments import seen_by_now
+from jobs.prepared import Prepared
+
+_LOOKS: Prepared[Observation] = Prepared(
+    lambda item, fingerprint: (
+        Observation.objects.filter(item=item, fingerprint=fingerprint, stale=False)
+        .select_related("seen_by")
+        .order_by("recorded_at", "id")
+    )
+)
 
 NOTHING_MEASURED = (
     "Nothing is measured here by tape. Leave the measure empty, and write the figure in the note."
@@ -177,9 +186,8 @@ def in_turn(now: datetime, last: datetime | None) -> datetime:
 
 def looks_at(item: Item) -> list[Look[Observation]]:
     """The looks at the item's facts as they are now, in the order we got them."""
-    rows = item.observations.filter(fingerprint=item.fingerprint, stale=False)
     looks: list[Look[Observation]] = []
-    for each in rows.select_related("seen_by").order_by("recorded_at", "id"):
+    for each in _LOOKS(item.id, item.fingerprint):
         looks.append(counted(item, each))
     return looks
 

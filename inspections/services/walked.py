@@ -33,6 +33,7 @@ from inspections.standing.answers import opposed_by
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of
 from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
+from jobs.prepared import Prepared
 
 CLOCK_OFF = timedelta(minutes=2)
 """A phone whose clock differs by more than this is set right by the difference."""
@@ -40,6 +41,14 @@ PHONE_FAIL = "Fix"
 """The button that records a fault on the walk, as it is written there."""
 NOTED = "Nothing is measured here by tape: the figure stands in the note."
 NOTE_LENGTH = 500
+
+
+_ITEMS: Prepared[Item] = Prepared(lambda job, items: Item.objects.filter(job=job, id__in=items))
+_HAD: Prepared[Observation] = Prepared(
+    lambda job, ids: Observation.objects.filter(item__job=job, id__in=ids).select_related(
+        "contests__seen_by"
+    )
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +116,8 @@ def walk_record(
         off = now - phone_now
     else:
         off = timedelta()
-    items = Item.objects.filter(job=job, id__in={tick.item for tick in ticks})
-    locked = list(items.order_by().values_list("area", flat=True).distinct())
+    before_the_lock = _ITEMS(job.id, {tick.item for tick in ticks})
+    locked = list({item.area_id for item in before_the_lock})
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
             keeping = _Keeping(actor, job, ticks, change.now, off)
@@ -149,10 +158,9 @@ class _Keeping:
         self.actor, self.now, self.off = actor, now, off
         self.zone = ZoneInfo(job.time_zone)
         self.opened = first_look(now, moment_of(job.id))
-        self.items = Item.objects.filter(job=job).in_bulk({tick.item for tick in ticks})
+        self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
         self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
-        looks = Observation.objects.filter(item__job=job).select_related("contests__seen_by")
-        self.had = looks.in_bulk({*self.own, *self.own.values()})
+        self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
         self.written: list[str] = []
 
     def take(self, tick: Walked) -> Taken:
