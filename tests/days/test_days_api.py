@@ -62,17 +62,17 @@ def test_the_office_changes_a_crew(client, shop, job, stranger_shop) -> None:
     crew = shop.own(Crew).get(name="Crew A")
     address = f"/api/crews/{crew.id}"
     client.force_login(shop.office)
-    given = {"name": "Crew B", "lead": shop.member.username, "stood_down_on": "2026-06-01"}
+    given = {"name": "Crew Z", "lead": shop.member.username, "stood_down_on": "2026-06-01"}
     told = client.patch(address, given, content_type="application/json")
     assert (told.status_code, told.json()["lead"]) == (200, shop.member.username)
     crew.refresh_from_db()
-    assert (crew.name, crew.lead, crew.stood_down_on) == ("Crew B", shop.member, date(2026, 6, 1))
+    assert (crew.name, crew.lead, crew.stood_down_on) == ("Crew Z", shop.member, date(2026, 6, 1))
     given = {"lead": stranger_shop.lead.username}
     refused = client.patch(address, given, content_type="application/json")
     assert (refused.status_code, "works for" in refused.json()["detail"]) == (422, True)
     client.patch(address, {"lead": None}, content_type="application/json")
     crew.refresh_from_db()
-    assert (crew.name, crew.lead) == ("Crew B", None)
+    assert (crew.name, crew.lead) == ("Crew Z", None)
     client.force_login(shop.member)
     assert client.patch(address, {}, content_type="application/json").status_code in (403, 404)
     client.force_login(stranger_shop.office)
