@@ -107,7 +107,10 @@ class View(APIView):
 
 def _picked(data: Any, wanted: list[str]) -> Any:
     if isinstance(data, dict) and isinstance(data.get("results"), list):
-        return data | {"results": [_picked(each, wanted) for each in data["results"]]}
+        results = []
+        for each in data["results"]:
+            results.append(_picked(each, wanted))
+        return data | {"results": results}
     if strange := [name for name in wanted if name not in data]:
         raise ParseError(f"fields: there is no {strange[0]!r}; there are {', '.join(data)}.")
     by_name = {}

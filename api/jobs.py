@@ -136,7 +136,10 @@ class JobMoves(OfJob):
     def get(self, request: Request, job_id: UUID) -> Response:
         """What moves it on, by whom; and breaches of the order of things."""
         job = self.inside(job_read(request.user, job_id))
-        found = {"moves": job_moves(job), "breaches": [str(each) for each in job_breaches(job)]}
+        breaches = []
+        for each in job_breaches(job):
+            breaches.append(str(each))
+        found = {"moves": job_moves(job), "breaches": breaches}
         return Response(MoveSerializer(found).data)
 
 

@@ -102,14 +102,20 @@ class VisitAnswer(OfVisit):
         called = []
         for each in told.get("called", []):
             called.append(Called(**{**each, "area": areas_named(visit.job, [each["area"]])[0]}))
+        found = {}
+        for code, answer in answers.items():
+            found[areas[code]] = Answer(answer)
+        lifted = []
+        for each in told.get("lifted", []):
+            lifted.append(deficiency_read(request.user, each))
         inspection_answer(
             request.user,
             inspection=visit,
-            answers={areas[code]: Answer(answer) for code, answer in answers.items()},
+            answers=found,
             answer=Answer(told["answer"]) if "answer" in told else None,
             reference=told["reference"],
             called=called,
-            lifted=[deficiency_read(request.user, each) for each in told.get("lifted", [])],
+            lifted=lifted,
         )
         return Response(VisitSerializer(visit_read(request.user, visit_id)).data, status=201)
 

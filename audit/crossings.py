@@ -108,7 +108,10 @@ def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
 def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
     """Rows of a shop that are about no job and lead to two owners."""
     for model in pairs():
-        no_job = Q(**{f"{name}__isnull": True for name in _ways(model, Job)})
+        table = {}
+        for name in _ways(model, Job):
+            table[f"{name}__isnull"] = True
+        no_job = Q(**table)
         for name in _ways(model, Shop):
             yield from _crossed(model, no_job & Q(**{name: shop_id}))
 
@@ -116,7 +119,10 @@ def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
 def _crossed(model: type[Model], which: Q, job: str = "") -> Iterator[Found]:
     """Those of the rows that lead to two owners, a line for each two ways."""
     mine = pairs()[model]
-    differ = reduce(or_, [pair.differ for pair in mine])
+    differs = []
+    for pair in mine:
+        differs.append(pair.differ)
+    differ = reduce(or_, differs)
     columns = sorted({way for pair in mine for way in (pair.one, pair.other)} | {job or "pk"})
     rows = model._default_manager.filter(which & differ).order_by()
     for key, *values in rows.values_list("pk", *columns)[:MOST]:

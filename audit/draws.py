@@ -215,7 +215,10 @@ def _trades(tables: JobTables) -> Iterator[Hold]:
 
 def rests_on(tables: JobTables, area: Row) -> str:
     """What an acceptance of the area would rest on now: its items and their facts."""
-    return digest([[i.rule, i.subject, i.fingerprint] for i in _rough_in(tables, area)])
+    found = []
+    for i in _rough_in(tables, area):
+        found.append([i.rule, i.subject, i.fingerprint])
+    return digest(found)
 
 
 def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:

@@ -120,7 +120,10 @@ def _line(item: Row) -> Line:
 
 def items_digest(lines: Sequence[Line]) -> str:
     """What the record keeps of items as they were drawn."""
-    return checker.digest(sorted((list(line) for line in lines), key=lambda line: line[:2]))
+    lists = []
+    for line in lines:
+        lists.append(list(line))
+    return checker.digest(sorted(lists, key=lambda line: line[:2]))
 
 
 def _against_words(tables: JobTables) -> Iterator[Found]:

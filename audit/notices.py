@@ -76,7 +76,9 @@ def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
     for each in told.values():
         for notice in each.notices:
             people.add(notice.person_id)
-    people |= {member.person_id for each in members.values() for member in each}
+    for each in members.values():
+        for member in each:
+            people.add(member.person_id)
     names = dict(jobs.Person.objects.filter(id__in=people).values_list("id", "username"))
     wishes = notifications.Wish.objects.filter(person__in=people)
     wished = {}

@@ -328,7 +328,9 @@ def _load(tar: tarfile.TarFile) -> None:
                 _write(batch)
                 batch = []
             batch.append(found.object)
-            linked += [(found.object, name, keys) for name, keys in found.m2m_data.items() if keys]
+            for name, keys in found.m2m_data.items():
+                if keys:
+                    linked.append((found.object, name, keys))
         _write(batch)
         for row, name, keys in linked:
             getattr(row, name).set(keys)

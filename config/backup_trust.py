@@ -45,7 +45,10 @@ def keys_kept() -> bytes:
     lines = []
     for each in sealing.keys().values():
         lines.append(base64.urlsafe_b64encode(each.raw).decode())
-    return "".join(f"{line}\n" for line in lines).encode()
+    parts = []
+    for line in lines:
+        parts.append(f"{line}\n")
+    return "".join(parts).encode()
 
 
 def keys_taken(content: bytes) -> int:
@@ -60,6 +63,9 @@ def keys_taken(content: bytes) -> int:
     if fresh:
         flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND
         with open(os.open(file, flags, 0o600), "a", encoding="ascii") as out:
-            out.write("".join(f"{line}\n" for line in fresh))
+            parts = []
+            for line in fresh:
+                parts.append(f"{line}\n")
+            out.write("".join(parts))
     sealing.forget_keys()
     return len(fresh)

@@ -47,4 +47,7 @@ def _known(values: Iterable[str]) -> list[str]:
     for each in values:
         if len(each) >= SHORTEST:
             found.add(each)
-    return sorted(found | {quote(each, safe="") for each in found}, key=len, reverse=True)
+    quotes = set()
+    for each in found:
+        quotes.add(quote(each, safe=""))
+    return sorted(found | quotes, key=len, reverse=True)

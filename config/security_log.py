@@ -51,7 +51,9 @@ def tell(event: str, request: HttpRequest | None, **more: Any) -> None:
         told |= _of(request)
     if request_id.get():
         told["request"] = request_id.get()
-    told |= {name: one_line(str(value))[:LONGEST] for name, value in more.items() if value}
+    for name, value in more.items():
+        if value:
+            told[name] = one_line(str(value))[:LONGEST]
     parts = []
     for name, value in told.items():
         parts.append(f"{name}={value!r}")

@@ -138,13 +138,19 @@ class _Plan:
         compiler = queryset.query.get_compiler(DEFAULT_DB_ALIAS)
         compiled = _Compiled.of(*compiler.as_sql(), marks, connection)
         width = compiler.col_count
-        converters = compiler.get_converters([each[0] for each in compiler.select[:width]])
+        found = []
+        for each in compiler.select[:width]:
+            found.append(each[0])
+        converters = compiler.get_converters(found)
+        pairs = []
+        for number, each in converters.items():
+            pairs.append((number, *each))
         plan = cls(
             compiled,
             queryset._iterable_class,
             width,
             queryset.query.select_for_update,
-            [(number, *each) for number, each in converters.items()],
+            pairs,
         )
         if plan.rows is ModelIterable:
             info, select = compiler.klass_info, compiler.select
@@ -297,7 +303,10 @@ class PreparedInsert:
         if not self._sql:
             quoted = connection.ops.quote_name
             names = ", ".join(quoted(field.column) for field in fields)
-            table, marks = quoted(self.model._meta.db_table), ", ".join("%s" for _ in fields)
+            found = []
+            for _ in fields:
+                found.append("%s")
+            table, marks = quoted(self.model._meta.db_table), ", ".join(found)
             self._sql = f"INSERT INTO {table} ({names}) VALUES ({marks})"  # noqa: S608 - names
             if self.unless_taken:
                 self._sql += f" ON CONFLICT ({quoted(self.model._meta.pk.column)}) DO NOTHING"

@@ -44,7 +44,9 @@ def _recipients(report: EmailMessage) -> Iterator[Message]:
     for part in report.walk():
         if part.get_content_type() == "message/delivery-status":
             groups = part.get_payload()
-            yield from (group for group in groups if isinstance(group, Message))
+            for group in groups:
+                if isinstance(group, Message):
+                    yield group
 
 
 def _returned(report: EmailMessage) -> str:
@@ -57,5 +59,7 @@ def _returned(report: EmailMessage) -> str:
                 inner = payload[0].as_string()
             else:
                 inner = str(payload)
-            found += [line for line in inner.splitlines() if line.lower().startswith("message-id")]
+            for line in inner.splitlines():
+                if line.lower().startswith("message-id"):
+                    found.append(line)
     return "\n".join(found)

@@ -77,7 +77,10 @@ def visit_event(visit: Inspection) -> Event | None:
     event.add("last-modified", changes[-1].recorded_at)
     event.add("dtstart", window.starts_at.astimezone(zone))
     event.add("dtend", window.ends_at.astimezone(zone))
-    areas = ", ".join(sorted(area.name for area in visit.areas.all()))
+    names = []
+    for area in visit.areas.all():
+        names.append(area.name)
+    areas = ", ".join(sorted(names))
     event.add("summary", say(f"{visit.get_kind_display()} visit: {visit.job.name}"))
     event.add("location", visit.job.address)
     where = areas or say("the whole job")

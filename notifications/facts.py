@@ -230,7 +230,10 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
     shops = {}
     for job in ground.jobs.values():
         shops[job.shop_id] = job.shop
-    people, rules = by(_PEOPLE(shops), "shop_id"), {each.shop_id: each for each in _RULES(shops)}
+    by_shop_id = {}
+    for each in _RULES(shops):
+        by_shop_id[each.shop_id] = each
+    people, rules = by(_PEOPLE(shops), "shop_id"), by_shop_id
     for shop_id, each in rules.items():
         each.shop = shops[shop_id]
     for job in ground.jobs.values():
@@ -240,7 +243,10 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
         for area in areas:
             if area.id in seen:
                 looks[area.id] = seen[area.id].span
-        firsts = [first, *(begun for begun, _ in looks.values())]
+        beguns = []
+        for begun, _ in looks.values():
+            beguns.append(begun)
+        firsts = [first, *beguns]
         yield JobFacts(
             job=job,
             rules=rules[job.shop_id],
@@ -278,7 +284,13 @@ def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> 
 
 def _visits(ground: Ground) -> dict[UUID, list[VisitFacts]]:
     found = _VISITS(ground.jobs)
-    ids, named = [visit.id for visit in found], {area.id: area for area in ground.areas}
+    made = []
+    for visit in found:
+        made.append(visit.id)
+    by_id = {}
+    for area in ground.areas:
+        by_id[area.id] = area
+    ids, named = made, by_id
     events = by(_EVENTS(ids), "inspection_id")
     places: dict[UUID, list[Area]] = {}
     for visit_id, area_id in _PLACES(ids):

@@ -77,10 +77,13 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
         zones[notice.id] = (notice.job or delivery.shop).time_zone
     lines = []
     for notice in notices:
+        body = []
+        for line in notice.body.splitlines():
+            body.append(tell(line))
         lines.append(
             {
                 "text": tell(notice.text),
-                "body": [tell(line) for line in notice.body.splitlines()],
+                "body": body,
                 "since": tell(
                     f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}"
                 ),

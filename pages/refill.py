@@ -223,10 +223,12 @@ class _Filling:
                 before = ""
                 if name:
                     before = f"{name.replace('_', ' ')}: "
-                lines += [escape(before + fault) for fault in faults]
+                for fault in faults:
+                    lines.append(escape(before + fault))
         if left := list(self._left()):
             lines.append(escape(self.words.also_sent))
-            lines += [f"{escape(name)}: {escape(text)}" for name, text in left]
+            for name, text in left:
+                lines.append(f"{escape(name)}: {escape(text)}")
         if not lines:
             return
         focus = ' tabindex="-1" autofocus'

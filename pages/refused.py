@@ -59,7 +59,9 @@ def refuse(
     refusal.unshown.update(unshown)
     for name, faults in _by_field(fault, at).items():
         known = refusal.faults.setdefault(name, [])
-        known += [each for each in faults if each not in known]
+        for each in faults:
+            if each not in known:
+                known.append(each)
 
 
 def _by_field(
@@ -83,7 +85,10 @@ def valid(request: HttpRequest, form: forms.BaseForm) -> dict[str, Any] | None:
     """What a form was sent, cleaned; None when it will not do, which the answer then says."""
     if form.is_valid():
         return form.cleaned_data
-    refuse(request, {name: list(faults) for name, faults in form.errors.items()})
+    by_name = {}
+    for name, faults in form.errors.items():
+        by_name[name] = list(faults)
+    refuse(request, by_name)
     return None
 
 

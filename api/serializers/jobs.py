@@ -126,7 +126,8 @@ class PermitChangeSerializer(serializers.Serializer):
         if given["what"] == "extended" and given.get("expires_on", ...) is None:
             faults["expires_on"] = ["give the day to which it is extended"]
         strange = set(given) - must - may - {"what"}
-        faults |= {name: [f"does not go with {given['what']!r}"] for name in strange}
+        for name in strange:
+            faults[name] = [f"does not go with {given['what']!r}"]
         if faults:
             raise serializers.ValidationError(faults)
         return given

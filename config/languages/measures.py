@@ -54,7 +54,8 @@ def date_names(language: str) -> dict[str, str]:
     for width in ("wide", "abbreviated"):
         for names in (get_day_names, get_month_names):
             english, said = names(width, locale="en"), names(width, locale=language)
-            found |= {english[number]: said[number] for number in english}
+            for number in english:
+                found[english[number]] = said[number]
     return found
 
 

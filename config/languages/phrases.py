@@ -141,7 +141,11 @@ class Phrases:
                 for part in parts:
                     texts.append(part.text)
                 joined = self.joiners.get(between, between).join(texts)
-                return Said(joined, tuple(word for part in parts for word in part.unknown))
+                words = []
+                for part in parts:
+                    for word in part.unknown:
+                        words.append(word)
+                return Said(joined, tuple(words))
         return None
 
 

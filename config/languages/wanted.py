@@ -52,8 +52,13 @@ def schema_words() -> Iterator[tuple[Path, str, str]]:
     for definition in House.model_json_schema()["$defs"].values():
         for name, fact in definition.get("properties", {}).items():
             found |= dict.fromkeys((words(name), fact.get("description", "")))
-        found |= dict.fromkeys(words(str(value)) for value in _values(definition))
-    yield from ((place, each, HOUSE) for each in found if LETTER.search(each))
+        made = []
+        for value in _values(definition):
+            made.append(words(str(value)))
+        found |= dict.fromkeys(made)
+    for each in found:
+        if LETTER.search(each):
+            yield (place, each, HOUSE)
 
 
 def words(name: str) -> str:

@@ -25,7 +25,10 @@ WORDS = ("TEXT", "MTEXT")
 def read_dxf(path: str, name: str) -> Data:
     """The house of a DXF file, what could not be read by entity, and lines to lay beneath."""
     drawing, audit = recover.readfile(path)
-    unread = [f"{error.message}" for error in audit.errors][:100]
+    parts = []
+    for error in audit.errors:
+        parts.append(f"{error.message}")
+    unread = parts[:100]
     scale = _scale(drawing, unread)
     space = drawing.modelspace()
     words = []
@@ -109,4 +112,5 @@ def _lines(space: Any, scale: float, unread: list[str]) -> Iterator[list[float]]
             continue
         for a, b in pairwise(points):
             yield [round(value * scale, 1) for value in (a.x, a.y, b.x, b.y)]
-    unread += [f"{kind}: {count} not drawn beneath" for kind, count in sorted(skipped.items())]
+    for kind, count in sorted(skipped.items()):
+        unread.append(f"{kind}: {count} not drawn beneath")

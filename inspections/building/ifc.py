@@ -74,11 +74,17 @@ class Model:
         for s in storeys.values():
             if any(r["storey"] == s["id"] for r in self.rooms):
                 shown.append(s)
+        found = []
+        for s in shown:
+            found.append({"id": s["id"], "name": s["name"]})
+        areas = []
+        for s in shown:
+            areas.append({"id": s["id"], "name": s["name"]})
         return {
             "format": "studbay-house-1",
             "name": name[:120],
-            "storeys": [{"id": s["id"], "name": s["name"]} for s in shown],
-            "areas": [{"id": s["id"], "name": s["name"]} for s in shown],
+            "storeys": found,
+            "areas": areas,
             "rooms": self.rooms,
             "boxes": self.boxes,
         }
@@ -149,16 +155,25 @@ class Model:
                 shapes.append(Polygon(corners[face, :2]))
         whole = None
         if shapes:
-            whole = unary_union([shape for shape in shapes if shape.area > 1e-9])
+            found = []
+            for shape in shapes:
+                if shape.area > 1e-9:
+                    found.append(shape)
+            whole = unary_union(found)
         if whole is None or whole.is_empty or whole.geom_type != "Polygon":
             return None
-        return cleaned((x * MM, y * MM) for x, y in whole.exterior.coords)
+        pairs = []
+        for x, y in whole.exterior.coords:
+            pairs.append((x * MM, y * MM))
+        return cleaned(pairs)
 
     def _stated(self, space: Any) -> float | None:
         """The floor area in m² that the file itself gives."""
         found: dict[str, float] = {}
         for values in ifcopenshell.util.element.get_psets(space, qtos_only=True).values():
-            found |= {key: v for key, v in values.items() if isinstance(v, int | float)}
+            for key, v in values.items():
+                if isinstance(v, int | float):
+                    found[key] = v
         unit = ifcopenshell.util.unit.calculate_unit_scale(self.file, "AREAUNIT")
         for key in ("NetFloorArea", "GrossFloorArea", "FloorArea", "Area"):
             if key in found:
@@ -251,7 +266,10 @@ class Model:
 
 
 def _holds(room: Data, point: Point) -> bool:
-    return inside(point, [left for _, left, _ in sides(room)])
+    lefts = []
+    for _, left, _ in sides(room):
+        lefts.append(left)
+    return inside(point, lefts)
 
 
 def read_ifc(path: str, name: str) -> Data:

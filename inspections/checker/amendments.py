@@ -88,7 +88,8 @@ def _faults(rulebook: Rulebook, overlay: dict[str, Any]) -> Iterator[str]:
         if not isinstance(entry, dict):
             yield f"{at}: must be a table with {', '.join(KEYS)}"
             continue
-        yield from (f"{at}.{fault}" for fault in _entry_faults(rulebook, entry))
+        for fault in _entry_faults(rulebook, entry):
+            yield f"{at}.{fault}"
         name = entry.get("limit")
         if isinstance(name, str):
             if name in named:

@@ -20,7 +20,11 @@ def check(house: House, rulebook: Rulebook) -> list[Finding]:
     That is by area, room, wall clockwise from the door, low to high.
     """
     site = Site(house, rulebook)
-    return in_order(finding for rule in rules().values() for finding in rule.check(site))
+    findings = []
+    for rule in rules().values():
+        for finding in rule.check(site):
+            findings.append(finding)
+    return in_order(findings)
 
 
 def in_order(findings: Iterable[Finding]) -> list[Finding]:

@@ -96,12 +96,18 @@ class Finding:
     @property
     def section(self) -> str:
         """The sections its limits stand in."""
-        return ", ".join(dict.fromkeys(limit.section for limit in self.limits))
+        sections = []
+        for limit in self.limits:
+            sections.append(limit.section)
+        return ", ".join(dict.fromkeys(sections))
 
     @property
     def edition(self) -> str:
         """The code and edition of its limits."""
-        return ", ".join(dict.fromkeys(limit.edition for limit in self.limits))
+        editions = []
+        for limit in self.limits:
+            editions.append(limit.edition)
+        return ", ".join(dict.fromkeys(editions))
 
     @property
     def imperial(self) -> bool:
@@ -136,7 +142,10 @@ class Finding:
                 data[name] = sorted(value, key=_text)
             else:
                 data[name] = value
-        return digest([self.key, data, sorted(((x.name, x.value) for x in self.limits), key=_text)])
+        pairs = []
+        for x in self.limits:
+            pairs.append((x.name, x.value))
+        return digest([self.key, data, sorted(pairs, key=_text)])
 
 
 def digest(value: Any) -> str:

@@ -144,7 +144,11 @@ def _page(rule: Rule) -> Iterator[str]:
         yield ""
         yield f"## {code}"
         yield ""
-        names = list(dict.fromkeys(limit.name for b in books for limit in b.limits_of(rule.id)))
+        found = []
+        for b in books:
+            for limit in b.limits_of(rule.id):
+                found.append(limit.name)
+        names = list(dict.fromkeys(found))
         if not names:
             yield "This code has no limit for it; the rule says nothing."
             continue
@@ -154,7 +158,10 @@ def _page(rule: Rule) -> Iterator[str]:
 
 
 def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
-    heads = ["limit", *(book.edition for book in books), "section", "known"]
+    editions = []
+    for book in books:
+        editions.append(book.edition)
+    heads = ["limit", *editions, "section", "known"]
     yield _row(heads)
     yield _row(["---"] * len(heads))
     for name in names:
@@ -168,8 +175,14 @@ def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
         cells = []
         for limit in limits:
             cells.append(shown(limit) if limit else NONE)
-        sections = "; ".join(dict.fromkeys(limit.section for limit in there))
-        known = ", ".join(dict.fromkeys(limit.known for limit in there))
+        found = []
+        for limit in there:
+            found.append(limit.section)
+        sections = "; ".join(dict.fromkeys(found))
+        knowns = []
+        for limit in there:
+            knowns.append(limit.known)
+        known = ", ".join(dict.fromkeys(knowns))
         yield _row([f"`{short(there[0])}`", *cells, sections, known])
 
 

@@ -45,9 +45,17 @@ class Focus(Site):
         for cable in house.cables:
             if not names.isdisjoint(_nodes(cable)):
                 cables.append(cable)
+        found = []
+        for room in house.rooms:
+            if room.id in rooms:
+                found.append(room)
+        counters = []
+        for each in house.counters:
+            if each.room in rooms:
+                counters.append(each)
         part = {
-            "rooms": tuple(room for room in house.rooms if room.id in rooms),
-            "counters": tuple(each for each in house.counters if each.room in rooms),
+            "rooms": tuple(found),
+            "counters": tuple(counters),
             "boxes": boxes,
             "cables": tuple(cables),
         }
@@ -66,7 +74,11 @@ def recheck(
     change = change_between(before, after)
     site = Site(after, rulebook)
     if change is None:
-        return in_order(finding for rule in rules().values() for finding in rule.check(site))
+        made = []
+        for rule in rules().values():
+            for finding in rule.check(site):
+                made.append(finding)
+        return in_order(made)
     if not change.rooms:
         return list(findings)
     kept: dict[str, list[Finding]] = {}
@@ -80,12 +92,16 @@ def recheck(
     for rule in rules().values():
         mine = kept.get(rule.id, [])
         if rule.scope is Scope.ROOM:
-            found += (f for f in mine if f.spot.room not in change.rooms)
+            for f in mine:
+                if f.spot.room not in change.rooms:
+                    found.append(f)
             found += rule.check(focus)
         elif was and _untouched(rule, mine, was, change):
             found += mine
         elif was and rule.scope is Scope.PLACED:
-            found += (f for f in mine if f.spot.room not in change.rooms)
+            for f in mine:
+                if f.spot.room not in change.rooms:
+                    found.append(f)
             found += rule.check(site.narrowed(change.rooms))
         else:
             found += rule.check(site)
@@ -158,7 +174,13 @@ def _changed(old: tuple[Any, ...], new: tuple[Any, ...]) -> list[tuple[Any, Any]
             if not _same(a, b):
                 changed.append((a, b))
         return changed
-    was, now = {part.id: part for part in old}, {part.id: part for part in new}
+    by_id = {}
+    for part in old:
+        by_id[part.id] = part
+    found = {}
+    for part in new:
+        found[part.id] = part
+    was, now = by_id, found
     if [name for name in was if name in now] != [name for name in now if name in was]:
         return None
     pairs = []
@@ -194,7 +216,10 @@ def _rooms_of(house: House, cable: Cable | None) -> set[str]:
 
 
 def _nodes(cable: Cable) -> set[str]:
-    return {*cable.ends, *(through.box for through in cable.through)}
+    boxes = []
+    for through in cable.through:
+        boxes.append(through.box)
+    return {*cable.ends, *boxes}
 
 
 def _moved(old: Box | None, new: Box | None) -> bool:

@@ -130,7 +130,10 @@ class Rulebook:
 
 def rulebook_ids() -> tuple[str, ...]:
     """The rulebooks that come with Studbay."""
-    return tuple(sorted(path.stem for path in HERE.glob("*.toml")))
+    stems = []
+    for path in HERE.glob("*.toml"):
+        stems.append(path.stem)
+    return tuple(sorted(stems))
 
 
 @cache

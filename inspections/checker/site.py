@@ -55,7 +55,11 @@ class Site:
         """The same site for a rule that speaks about one room after another: only about these."""
         _ = self.supply  # made once for both
         narrow = copy(self)
-        narrow.asked = tuple(room for room in self.house.rooms if room.id in rooms)
+        found = []
+        for room in self.house.rooms:
+            if room.id in rooms:
+                found.append(room)
+        narrow.asked = tuple(found)
         return narrow
 
     @cached_property
@@ -143,7 +147,10 @@ class Site:
         appliances = set()
         for appliance in self.house.appliances:
             appliances.add(appliance.room)
-        return frozenset(appliances | {panel.room for panel in self.house.panels})
+        rooms = set()
+        for panel in self.house.panels:
+            rooms.add(panel.room)
+        return frozenset(appliances | rooms)
 
     @cached_property
     def lights_outdoors(self) -> bool:
@@ -257,7 +264,10 @@ class Site:
         nodes = self._nodes
         by_id: dict[str, tuple[str, ...]] = {}
         for cable in self.house.cables:
-            by_id[cable.id] = tuple(dict.fromkeys([nodes[end] for end in cable.ends]))
+            found = []
+            for end in cable.ends:
+                found.append(nodes[end])
+            by_id[cable.id] = tuple(dict.fromkeys(found))
         return by_id
 
     @cached_property
@@ -274,8 +284,12 @@ class Site:
         rooms = {}
         for box in house.boxes:
             rooms[box.id] = box.room
-        rooms |= {panel.id: panel.room for panel in house.panels}
-        return rooms | {appliance.id: appliance.room for appliance in house.appliances}
+        for panel in house.panels:
+            rooms[panel.id] = panel.room
+        by_id = {}
+        for appliance in house.appliances:
+            by_id[appliance.id] = appliance.room
+        return rooms | by_id
 
     def _spot(
         self, room: Room, area: str, parts: tuple[Place, ...], within: tuple[float, ...]

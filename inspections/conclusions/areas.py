@@ -54,11 +54,15 @@ def _area_facts(
         if d.accepted_at is None:
             still.append(d)
     called = sum(each.mended_at is None for each in still)
+    standings = []
+    for row in rows:
+        if not row.lacks_boot:
+            standings.append(row.standing)
     return AreaFacts(
         today=today,
         permit=permit,
         has_house=area.job_id in ground.revisions,
-        items=list(Counter(row.standing for row in rows if not row.lacks_boot).items()),
+        items=list(Counter(standings).items()),
         boots_missing=bare,
         photographs_missing=ground.photographs_missing.get(area.id, 0),
         deficiencies_called=called,
@@ -109,7 +113,10 @@ def area_digest(area: Area) -> str:
 
 
 def _digest(rows: Iterable[ItemRow]) -> str:
-    return digest([[row.rule, row.subject, row.fingerprint] for row in rows])
+    found = []
+    for row in rows:
+        found.append([row.rule, row.subject, row.fingerprint])
+    return digest(found)
 
 
 def today_at(job: Job, now: datetime) -> date:

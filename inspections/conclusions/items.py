@@ -105,10 +105,13 @@ def looked(item: Item, observations: Iterable[Observation]) -> Looked:
             now.append(look)
     decided = deciding(now)
     last = decided or sorted(found, key=lambda look: look.order)
+    made = []
+    for look in contest(now):
+        made.append(look.source)
     return Looked(
         seen=come_to(now),
         latest=last[-1].source if last else None,
-        contest=tuple(look.source for look in contest(now)),
+        contest=tuple(made),
         known_at=max((look.recorded for look in found), default=NOTHING_SEEN),
     )
 

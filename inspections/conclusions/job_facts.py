@@ -118,7 +118,10 @@ class Ground:
     @classmethod
     def under(cls, areas: Sequence[Area]) -> "Ground":
         """Of areas that were read with their jobs."""
-        return cls({area.job_id: area.job for area in areas}, areas)
+        by_job_id = {}
+        for area in areas:
+            by_job_id[area.job_id] = area.job
+        return cls(by_job_id, areas)
 
     @classmethod
     def of(cls, job_ids: Sequence[UUID], areas: Sequence[Area] | None = None) -> "Ground":

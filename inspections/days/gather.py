@@ -80,7 +80,10 @@ def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
     last = HouseRevision.objects.filter(job=OuterRef("job")).order_by("-number").values("id")[:1]
     latest = HouseRevision.objects.filter(job__in=ids, id=Subquery(last))
     kept = latest.values_list("job", "house").iterator()
-    facts = ShopFacts(found, {job_id: house_stuff(text) for job_id, text in kept})
+    by_job_id = {}
+    for job_id, text in kept:
+        by_job_id[job_id] = house_stuff(text)
+    facts = ShopFacts(found, by_job_id)
     facts.failing = _failing(ids)
     facts.called = _grouped(
         Deficiency.objects.filter(job__in=ids, mended_at__isnull=True), "area_id"
@@ -185,14 +188,20 @@ def house_now(
     promised = {}
     for each in facts.promised.get(job.id, ()):
         promised[each.what] = each
+    areas = []
+    for area in job.areas.all():
+        if area.code in stuff.areas:
+            areas.append(_area(facts, area, stuff, weeks, cover_days, layers, area.code in awaited))
+    own = []
+    for each in facts.own.get(job.id, ()):
+        own.append(_own(each, weeks))
+    weights = {}
+    for what, each in promised.items():
+        weights[what] = each.weight
     return HouseNow(
         id=job.id.hex,
         name=job.name,
-        areas=[
-            _area(facts, area, stuff, weeks, cover_days, layers, area.code in awaited)
-            for area in job.areas.all()
-            if area.code in stuff.areas
-        ],
+        areas=areas,
         circuits=stuff.circuits,
         panels=stuff.panels,
         done=frozenset(facts.done.get(job.id, ())),
@@ -202,11 +211,11 @@ def house_now(
         windows=visit_windows(weeks, rules),
         notice_words=_notice_words(job),
         visit_again=job.authority.reinspection_fee,
-        own=[_own(each, weeks) for each in facts.own.get(job.id, ())],
+        own=own,
         drywall_by=weeks.from_day(job.drywall_on) if job.drywall_on else None,
         finish_by=_end_of(weeks, promised["finish"].on) if "finish" in promised else None,
         final_by=_end_of(weeks, promised["final"].on) if "final" in promised else None,
-        weights={what: each.weight for what, each in promised.items()},
+        weights=weights,
         told=told,
         rates=rates,
     )
@@ -255,7 +264,10 @@ def _visits(facts: ShopFacts, job: Job, weeks: Horizon, rules) -> tuple[list[Vis
     found, awaited = [], set()
     for visit in facts.visits.get(job.id, ()):
         window = booked_window(visit)
-        areas = tuple(sorted(area.code for area in visit.areas.all()))
+        codes = []
+        for area in visit.areas.all():
+            codes.append(area.code)
+        areas = tuple(sorted(codes))
         if window and window[0].date() < weeks.first:
             awaited.update(areas)
             continue

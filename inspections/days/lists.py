@@ -91,18 +91,23 @@ class NextDay:
         found = []
         for house in self.houses:
             where = f"{house.job}, {house.address}"
-            found += [f"{w.from_hour} {where}: {w.what}, until {w.to_hour}" for w in house.work]
-            found += [f"{where}: attend the {visit}" for visit in house.visits]
+            for w in house.work:
+                found.append(f"{w.from_hour} {where}: {w.what}, until {w.to_hour}")
+            for visit in house.visits:
+                found.append(f"{where}: attend the {visit}")
         return found
 
     def content(self) -> dict[str, Any]:
         """The list as plain values, to be kept as it was sent."""
+        houses = []
+        for house in self.houses:
+            houses.append(asdict(house))
         return {
             "crew": self.crew.name,
             "lead": str(self.crew.lead) if self.crew.lead else "",
             "day": self.day.isoformat(),
             "people": self.people,
-            "houses": [asdict(house) for house in self.houses],
+            "houses": houses,
             "cautions": self.cautions,
         }
 
@@ -125,7 +130,10 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
         weeks = shop_horizon(rules, day)
     except NeverOpen:
         return []
-    facts = shop_facts(shop, {row.job_id for row in rows})
+    job_ids = set()
+    for row in rows:
+        job_ids.add(row.job_id)
+    facts = shop_facts(shop, job_ids)
     drawing = _Drawing(shop, rules, weeks, facts, day)
     return [
         drawing.list_of(group[0].crew, group)
@@ -160,7 +168,13 @@ class _Drawing:
         for job_id, group in groupby(spans, lambda each: each[2].job_id):
             houses.append(self._stop(crew, self.jobs[job_id], list(group), before))
             before = job_id
-        names, ids = [worker.name for worker in people], [UUID(worker.id) for worker in people]
+        found = []
+        for worker in people:
+            found.append(worker.name)
+        uuids = []
+        for worker in people:
+            uuids.append(UUID(worker.id))
+        names, ids = found, uuids
         return NextDay(crew, self.day, names, houses, ids)
 
     def _span(self, row: PlannedWork) -> tuple[int, int]:
@@ -193,15 +207,22 @@ class _Drawing:
             if stuff:
                 for thing in bring(row.kind, stuff, row.area.code if row.area else ""):
                     things.append(thing)
+        work = []
+        for first, last, row in spans:
+            work.append(self._work(first, last, row))
+        mend = []
+        for area in job.areas.all():
+            for each in self._mend(area, codes):
+                mend.append(each)
         return AtHouse(
             job=job.name,
             job_id=str(job.id),
             address=job.address,
             arrival=f"{starts + timedelta(minutes=drive):%H:%M}",
             drive_minutes=drive,
-            work=[self._work(first, last, row) for first, last, row in spans],
+            work=work,
             visits=self._visits(job, spans),
-            mend=[each for area in job.areas.all() for each in self._mend(area, codes)],
+            mend=mend,
             bring=list(dict.fromkeys(things)),
             leave_alone=self._leave_alone(job),
         )
@@ -289,7 +310,11 @@ def differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
     for line in was:
         if line not in now:
             gone.append(f"no longer: {line}")
-    return [*gone, *(f"new: {line}" for line in now if line not in was)]
+    parts = []
+    for line in now:
+        if line not in was:
+            parts.append(f"new: {line}")
+    return [*gone, *parts]
 
 
 def _lines(content: dict[str, Any]) -> list[str]:
@@ -299,9 +324,14 @@ def _lines(content: dict[str, Any]) -> list[str]:
     for house in content["houses"]:
         job = house["job"]
         found.append(f"{job}: arrive {house['arrival']}")
-        found += [f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}" for w in house["work"]]
-        found += [f"{job}: {visit}" for visit in house["visits"]]
-        found += [f"{job}: mend {each['where']}: {each['says']}" for each in house["mend"]]
-        found += [f"{job}: bring {thing}" for thing in house["bring"]]
-        found += [f"{job}: {each}" for each in house["leave_alone"]]
+        for w in house["work"]:
+            found.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
+        for visit in house["visits"]:
+            found.append(f"{job}: {visit}")
+        for each in house["mend"]:
+            found.append(f"{job}: mend {each['where']}: {each['says']}")
+        for thing in house["bring"]:
+            found.append(f"{job}: bring {thing}")
+        for each in house["leave_alone"]:
+            found.append(f"{job}: {each}")
     return found

@@ -133,14 +133,26 @@ def shop_problem(
     work = []
     for house in houses.values():
         work.append(house_work(house))
+    tasks = []
+    for each in work:
+        for task in each.tasks:
+            tasks.append(task)
+    visits = []
+    for each in work:
+        for visit in each.visits:
+            visits.append(visit)
+    promises = []
+    for each in work:
+        for promise in each.promises:
+            promises.append(promise)
     problem = Problem(
         size=weeks.size,
         parts=weeks.parts,
         minutes=weeks.part_minutes,
         crews=plan_crews(shop, rules, weeks, facts.jobs, supposing),
-        tasks=tuple(task for each in work for task in each.tasks),
-        visits=tuple(visit for each in work for visit in each.visits),
-        promises=tuple(promise for each in work for promise in each.promises),
+        tasks=tuple(tasks),
+        visits=tuple(visits),
+        promises=tuple(promises),
         change_cost=rules.change_cost,
     )
     working = {}
@@ -204,18 +216,16 @@ def plan_crews(
         extra = {}
         for day in weeks.days:
             extra[day] = sum(each.who == crew.id and each.covers(day) for each in more)
+        anies = []
+        for day in weeks.days:
+            for _ in range(weeks.parts):
+                anies.append(any(worker.licensed for worker in there[day]))
         found.append(
             PlanCrew(
                 key,
                 crew.name,
                 per_slot(weeks, lambda d, t=there, e=extra: pure.hands(t[d], ratio) + e[d]),
-                {
-                    Skill.LICENSED.value: tuple(
-                        any(worker.licensed for worker in there[day])
-                        for day in weeks.days
-                        for _ in range(weeks.parts)
-                    )
-                },
+                {Skill.LICENSED.value: tuple(anies)},
                 drives[key],
             )
         )
@@ -313,9 +323,15 @@ class Drives:
 def drives_of(shop: Shop, rules: WorkRules) -> Drives:
     """The driving times that the shop gave, and where its houses stand."""
     rows = DriveTime.objects.filter(shop=shop).values_list("start", "end", "minutes")
+    table = {}
+    for start, end, minutes in rows:
+        table[(start, end)] = minutes
+    by_job_id = {}
+    for site in _sites(shop):
+        by_job_id[site.job_id] = (site.latitude, site.longitude)
     return Drives(
-        {(start, end): minutes for start, end, minutes in rows},
-        {site.job_id: (site.latitude, site.longitude) for site in _sites(shop)},
+        table,
+        by_job_id,
         rules.speed_kmh,
     )
 

@@ -53,12 +53,15 @@ def plan_ask(
     if first < today:
         raise ValidationError({"first_day": f"A plan cannot begin on {first}, which is past."})
     with transaction.atomic():
+        found = []
+        for each in supposing:
+            found.append(each.kept())
         plan = Plan.objects.create(
             shop=shop,
             asked_by=actor,
             asked_at=now,
             first_day=first,
-            supposing=[each.kept() for each in supposing],
+            supposing=found,
         )
         transaction.on_commit(lambda: plan_asked.send(sender=Plan, plan_id=plan.id))
     return plan
@@ -105,14 +108,17 @@ def _work_out(plan: Plan, now: datetime, effort: Effort) -> Plan:
     with transaction.atomic():
         PlannedWork.objects.filter(plan=plan).delete()
         PlannedWork.objects.bulk_create(_rows(plan, shop, found), batch_size=500)
+        days = []
+        for day in shop.weeks.days:
+            days.append(day.isoformat())
+        levels = []
+        for level in found.levels:
+            levels.append({"name": level.name, "value": level.value, "bound": level.bound})
         return _keep(
             plan,
             state=Plan.State.MADE,
-            days=[day.isoformat() for day in shop.weeks.days],
-            levels=[
-                {"name": level.name, "value": level.value, "bound": level.bound}
-                for level in found.levels
-            ],
+            days=days,
+            levels=levels,
             late=_late(shop, found, why),
             left=_left(shop, found),
             cut_short=found.cut_short,
@@ -203,7 +209,10 @@ def _left(shop: ShopProblem, found: Found) -> list[str]:
     for each in shop.problem.activities:
         if each.id not in found.placed:
             left.append(each.name)
-    return [*shop.unplanned, *(f"{name}: does not fit these weeks." for name in left)]
+    parts = []
+    for name in left:
+        parts.append(f"{name}: does not fit these weeks.")
+    return [*shop.unplanned, *parts]
 
 
 @transaction.atomic

@@ -91,6 +91,12 @@ class Placing:
 def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float, float]:
     """Left, top, width and height of a sheet that holds the points."""
     points = list(points)
-    xs, ys = [x for x, _ in points], [y for _, y in points]
+    xes = []
+    for x, _ in points:
+        xes.append(x)
+    found = []
+    for _, y in points:
+        found.append(y)
+    xs, ys = xes, found
     left, top = min(xs) - margin, min(ys) - margin
     return left, top, max(xs) + margin - left, max(ys) + margin - top

@@ -52,7 +52,10 @@ def plan_svg(
     for room in house.rooms:
         if room.storey == storey and room.walls:
             rooms.append(room)
-    placing, shown = Placing(house), {room.id for room in rooms}
+    ids = set()
+    for room in rooms:
+        ids.add(room.id)
+    placing, shown = Placing(house), ids
     corners = [s.at(d) for r in rooms for s in placing.sides[r.id].values() for d in (0, s.length)]
     left, top, width, height = bounds(corners, MARGIN)
     svg = Tree.Element(
@@ -150,7 +153,10 @@ def _runs(
         rooms[node.id] = node.room
     shown = set(shown)
     for cable in house.cables:
-        nodes = [cable.ends[0], *(t.box for t in cable.through), cable.ends[1]]
+        boxes = []
+        for t in cable.through:
+            boxes.append(t.box)
+        nodes = [cable.ends[0], *boxes, cable.ends[1]]
         if cable.circuit != circuit or not any(rooms.get(node) in shown for node in nodes):
             continue
         points = []

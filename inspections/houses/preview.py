@@ -70,11 +70,14 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
         Counter(str(v) for v in each)
         for each in ([item.verdict for item in items], [finding.verdict.value for finding in found])
     )
+    made = []
+    for v in checker.Verdict:
+        made.append((v.value, before[v.value], after[v.value]))
     return Preview(
         text=text.decode(),
         base=revision.number if revision else 0,
         changes=house_changes(_house(revision), value),
-        verdicts=[(v.value, before[v.value], after[v.value]) for v in checker.Verdict],
+        verdicts=made,
         wanting=wanting[:SHOWN],
         wanting_count=len(wanting),
         opened=opened,

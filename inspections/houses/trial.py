@@ -98,9 +98,9 @@ def finished_json(done: Finished) -> dict[str, Any]:
     for each in done.found:
         if isinstance(each, Unsolved):
             unsolved.append(each)
-    return {
-        "house": done.house.model_dump(mode="json", exclude_defaults=True),
-        "proposals": [
+    found = []
+    for p in proposals:
+        found.append(
             {
                 "key": p.key,
                 "kind": p.kind,
@@ -108,10 +108,18 @@ def finished_json(done: Finished) -> dict[str, Any]:
                 "says": say(p.says),
                 "proof": say(p.proof),
             }
-            for p in proposals
-        ],
-        "unsolved": [{"kind": e.kind, "for": e.subject, "why": say(e.why)} for e in unsolved],
-        "short": [told(finding) for finding in done.short],
+        )
+    made = []
+    for e in unsolved:
+        made.append({"kind": e.kind, "for": e.subject, "why": say(e.why)})
+    short = []
+    for finding in done.short:
+        short.append(told(finding))
+    return {
+        "house": done.house.model_dump(mode="json", exclude_defaults=True),
+        "proposals": found,
+        "unsolved": made,
+        "short": short,
     }
 
 

@@ -175,7 +175,10 @@ def _fewest_moves(
     status = solver.solve(model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return _by_walking_back(items, count, places_a, places_b, best), False
-    return [int(solver.value(turned)) for turned in other], status == cp_model.OPTIMAL
+    ints = []
+    for turned in other:
+        ints.append(int(solver.value(turned)))
+    return ints, status == cp_model.OPTIMAL
 
 
 def _by_walking_back(

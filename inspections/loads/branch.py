@@ -55,7 +55,10 @@ class Branch:
     @property
     def verdict(self) -> Verdict:
         """The worst of its checks."""
-        return worst(check.verdict for check in self.checks)
+        verdicts = []
+        for check in self.checks:
+            verdicts.append(check.verdict)
+        return worst(verdicts)
 
 
 @dataclass(frozen=True)
@@ -241,7 +244,10 @@ def breaker_fits(
     most = book.value(f"conductors.small_{material}_a").get(awg)
     if most is not None:
         return bool(breaker_a <= min(most, ampacity) + 1e-9)
-    sizes = sorted({*SMALL_BREAKERS, *(float(x) for x in book.value("service.sizes_a"))})
+    floats = []
+    for x in book.value("service.sizes_a"):
+        floats.append(float(x))
+    sizes = sorted({*SMALL_BREAKERS, *floats})
     return breaker_a <= next((x for x in sizes if x >= ampacity - 1e-9), ampacity)
 
 

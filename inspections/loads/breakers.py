@@ -38,11 +38,14 @@ def line_of(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker | No
         for branch in schedule.branches:
             circuit = branch.circuit
             if circuit.id == circuit_id:
+                parts = []
+                for slot in circuit.slots:
+                    parts.append(f"{slot}{circuit.half or ''}")
                 return Breaker(
                     circuit.id,
                     circuit.name,
                     f"{circuit.breaker_a:g} A, {circuit.poles} pole",
-                    ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots),
+                    ", ".join(parts),
                     schedule.directory[circuit.id],
                 )
     return None

@@ -91,7 +91,10 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
         if want.name not in solved.legs:
             why = refused.get(want.name) or _why_not(want, live, solved.legs, fit, bounds)
             left.append((want, why))
-    ranks = sorted({want.rank for want in wants})
+    found = set()
+    for want in wants:
+        found.add(want.rank)
+    ranks = sorted(found)
     by_rank = {}
     for rank in ranks:
         by_rank[rank] = (sum(x.rank == rank for x in live), sum(x.rank == rank for x in wants))

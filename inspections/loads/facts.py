@@ -156,7 +156,11 @@ def circuits_of_appliances(house: House) -> dict[str, str]:
         if cable.circuit and cable.kind.carries_power:
             for end in cable.ends:
                 found[end] = cable.circuit
-    return found | {each.id: each.circuit for each in house.appliances if each.circuit}
+    by_id = {}
+    for each in house.appliances:
+        if each.circuit:
+            by_id[each.id] = each.circuit
+    return found | by_id
 
 
 def _panel_rating(house: House) -> float | None:

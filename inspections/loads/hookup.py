@@ -90,7 +90,10 @@ class HookupSheet:
     @property
     def verdict(self) -> Verdict:
         """Ready only when each item is: short before unknown before meets."""
-        return worst(check.verdict for check in self.readiness)
+        verdicts = []
+        for check in self.readiness:
+            verdicts.append(check.verdict)
+        return worst(verdicts)
 
 
 def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -> HookupSheet:
@@ -156,7 +159,10 @@ def _readiness(
             if check.verdict is not Verdict.MEETS:
                 wrong.append(check)
         says = "; ".join(f"{check.what}: {check.says}" for check in wrong) or "as it should be"
-        verdict = worst(check.verdict for check in wrong)
+        verdicts = []
+        for check in wrong:
+            verdicts.append(check.verdict)
+        verdict = worst(verdicts)
         checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
     return checks
 
@@ -229,7 +235,10 @@ def _chosen(
     for place, want in enumerate(hookup.wants, 1):
         told.append(want.name if names.count(want.name) == 1 else f"{want.name} ({place})")
     pairs = zip(hookup.wants, told, strict=True)
-    return choose([_candidate(want, schedules, name) for want, name in pairs], bounds)
+    candidates = []
+    for want, name in pairs:
+        candidates.append(_candidate(want, schedules, name))
+    return choose(candidates, bounds)
 
 
 def _authorised_wants(

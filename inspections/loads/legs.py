@@ -42,9 +42,15 @@ def lines(
     carries the larger.
     """
     shared = base_a + sum(both_a)
+    amps = []
+    for x in on_a:
+        amps.append(x.amps)
+    found = []
+    for x in on_b:
+        found.append(x.amps)
     facing = zip_longest(
-        sorted((x.amps for x in on_a), reverse=True),
-        sorted((x.amps for x in on_b), reverse=True),
+        sorted(amps, reverse=True),
+        sorted(found, reverse=True),
         fillvalue=0.0,
     )
     return Lines(

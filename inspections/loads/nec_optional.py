@@ -20,7 +20,10 @@ def optional(facts: LoadFacts, book: Rulebook) -> Way:
     for load in facts.without(*CLIMATE):
         rest.append((load, _general_va(load)))
     appliances = sum(figure for _, figure in rest)
-    figures = (*(line.va for line in counted), appliances)
+    vas = []
+    for line in counted:
+        vas.append(line.va)
+    figures = (*vas, appliances)
     general = sum(figures)
     first, share = book[f"{T}first_va"], book[f"{T}rest_pct"]
     parts = ((first.value, 100.0), (float("inf"), share.value))

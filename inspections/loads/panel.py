@@ -55,7 +55,13 @@ class PanelSchedule:
     @property
     def verdict(self) -> Verdict:
         """The worst of its checks and of its circuits."""
-        return worst([*(x.verdict for x in self.checks), *(x.verdict for x in self.branches)])
+        verdicts = []
+        for x in self.checks:
+            verdicts.append(x.verdict)
+        found = []
+        for x in self.branches:
+            found.append(x.verdict)
+        return worst([*verdicts, *found])
 
 
 def panels(house: House, book: Rulebook) -> list[PanelSchedule]:
@@ -64,25 +70,31 @@ def panels(house: House, book: Rulebook) -> list[PanelSchedule]:
     schedules: list[PanelSchedule] = []
     for panel in house.panels:
         if panel.kind is not PanelKind.COMMUNICATIONS:
-            schedules.append(
-                _schedule(
-                    panel, [x for x in every if x.circuit.panel == panel.id], words, house, book
-                )
-            )
+            xes = []
+            for x in every:
+                if x.circuit.panel == panel.id:
+                    xes.append(x)
+            schedules.append(_schedule(panel, xes, words, house, book))
     return schedules
 
 
 def _schedule(
     panel: Panel, found: list[Branch], words: dict[str, str], house: House, book: Rulebook
 ) -> PanelSchedule:
-    places = tuple(_places(panel, [x.circuit for x in found]))
+    circuits = []
+    for x in found:
+        circuits.append(x.circuit)
+    places = tuple(_places(panel, circuits))
     a_va, b_va = _loads(found)
     best, best_places, trouble = _best(panel, found, places)
     service = house.service or Service()
+    by_id = {}
+    for x in found:
+        by_id[x.circuit.id] = words[x.circuit.id]
     return PanelSchedule(
         panel,
         tuple(found),
-        {x.circuit.id: words[x.circuit.id] for x in found},
+        by_id,
         places,
         a_va,
         b_va,
@@ -220,7 +232,11 @@ def _large(
             return None, []
         spots[branch.circuit.id] = spot
         taken |= set(spot)
-    return spots, [place for place in places if place.slot not in taken]
+    found = []
+    for place in places:
+        if place.slot not in taken:
+            found.append(place)
+    return spots, found
 
 
 def _settle(
@@ -250,7 +266,8 @@ def _settle(
         for place in on[leg]:
             if (place.slot, place.half) not in kept:
                 free.append(place.slot)
-        spots |= {name: (slot,) for name, slot in zip(names, free, strict=False)}
+        for name, slot in zip(names, free, strict=False):
+            spots[name] = (slot,)
     return spots
 
 

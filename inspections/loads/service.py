@@ -61,7 +61,10 @@ class ServiceLoad:
     @property
     def verdict(self) -> Verdict:
         """The worst of the checks: short before unknown before meets."""
-        return worst(check.verdict for check in self.checks)
+        verdicts = []
+        for check in self.checks:
+            verdicts.append(check.verdict)
+        return worst(verdicts)
 
 
 def ways_of(facts: LoadFacts, book: Rulebook) -> tuple[Way, ...]:

@@ -35,12 +35,18 @@ class Line:
     @property
     def section(self) -> str:
         """Where its limits stand."""
-        return ", ".join(dict.fromkeys(limit.section for limit in self.limits))
+        sections = []
+        for limit in self.limits:
+            sections.append(limit.section)
+        return ", ".join(dict.fromkeys(sections))
 
     @property
     def edition(self) -> str:
         """The code and edition of its limits."""
-        return ", ".join(dict.fromkeys(limit.edition for limit in self.limits))
+        editions = []
+        for limit in self.limits:
+            editions.append(limit.edition)
+        return ", ".join(dict.fromkeys(editions))
 
     @property
     def known(self) -> str:

@@ -114,7 +114,10 @@ def _first(
         accepted = sum(each.accepted for each in group)
         share = accepted / len(group)
         cells = (f"{accepted} of {len(group)}", f"{share:.0%}")
-        rows.append(Row(of, cells, frozenset(each.job.id for each in group), share))
+        ids = []
+        for each in group:
+            ids.append(each.job.id)
+        rows.append(Row(of, cells, frozenset(ids), share))
     how = "Areas that the inspector accepted, with or without deficiencies, at the first answer."
     return Figure(key, f"Accepted at the first visit, by {by}", how, (by, "areas", "share"), rows)
 

@@ -30,7 +30,10 @@ def authorised_in(
     named = hookup.live or []
     failing = {}
     if named and revision:
-        failing = _failing(revision, [each["id"] for each in named])
+        made = []
+        for each in named:
+            made.append(each["id"])
+        failing = _failing(revision, made)
     found = []
     for kept, label in zip(named, hookup.live_words, strict=True):
         now = today.get(kept["id"])

@@ -35,10 +35,13 @@ def job_moves(job: Job) -> list[Move]:
     ever = areas_ever_cleared(job)
     areas = []
     for area in with_areas(job).areas.all():
+        pairs = []
+        for hold in area.standing.holds:
+            pairs.append((hold["reason"], hold["lifted_by"]))
         areas.append(
             AreaNow(
                 area.name,
-                [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
+                pairs,
                 area.standing.cleared,
                 coming.get(area.id, ""),
                 withdrawn=area.id in ever and not area.standing.cleared,
@@ -53,15 +56,18 @@ def job_moves(job: Job) -> list[Move]:
     if hookup and not gone:
         until = hookup.temporary_until
     permit = Permit.objects.filter(job=job).first()
+    nows = []
+    for e in reinspections(job, visits):
+        names = []
+        for a in e.areas:
+            names.append(a.name)
+        nows.append(AgainNow(e.what, names, e.fee))
     return moves(
         JobNow(
             Stage(job.standing.stage),
             areas,
             for_stage,
-            [
-                AgainNow(e.what, [a.name for a in e.areas], e.fee)
-                for e in reinspections(job, visits)
-            ],
+            nows,
             finish_items_open(job.id),
             temporary_until=until.isoformat() if until else "",
             certificate_in=Milestone.FINAL in reached,
@@ -107,11 +113,14 @@ def job_breaches(job: Job) -> list[str]:
     known = job.milestones.filter(milestone__in=list(Milestone)).order_by("reached_on")
     reached = known.values_list("milestone", "reached_on")
     never = job.areas.filter(clearances__isnull=True).order_by("id")
+    milestones = []
+    for milestone, day in reached:
+        milestones.append((Milestone(milestone), day))
     return breaches(
         OrderFacts(
             issued_on=permit.issued_on if permit else None,
             roughed_in_on=min(days, default=None),
-            milestones=[(Milestone(milestone), day) for milestone, day in reached],
+            milestones=milestones,
             never_cleared=list(never.values_list("name", flat=True)),
             finished_uncleared=_finished_uncleared(job),
             finish_open=finish_items_open(job.id),

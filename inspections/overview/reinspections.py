@@ -25,7 +25,10 @@ class Reinspection:
     @property
     def what(self) -> str:
         """The kind of visit and its areas, as a person would say them."""
-        kind, names = self.visit.get_kind_display(), ", ".join(area.name for area in self.areas)
+        found = []
+        for area in self.areas:
+            found.append(area.name)
+        kind, names = self.visit.get_kind_display(), ", ".join(found)
         if names:
             return f"{kind} ({names})"
         return kind

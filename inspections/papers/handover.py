@@ -50,7 +50,8 @@ def handover_sheet(job: Job, revision: HouseRevision) -> Document:
 
 
 def _care() -> Iterator[Row]:
-    yield from (Row((str(number), each)) for number, each in enumerate(CARE, 1))
+    for number, each in enumerate(CARE, 1):
+        yield Row((str(number), each))
 
 
 def _accepted(job: Job) -> Iterator[Row]:

@@ -75,7 +75,10 @@ class _Maker:
         rooms = {}
         for room in self.house.rooms:
             rooms[room.id] = room.name
-        says = f"{kind.value.replace('_', ' ')} in " + " and ".join(rooms[b.room] for b in boxes)
+        found = []
+        for b in boxes:
+            found.append(rooms[b.room])
+        says = f"{kind.value.replace('_', ' ')} in " + " and ".join(found)
         proof = f"one is asked {finding.data['where']}, and there is none"
         if len(boxes) > 1:
             proof = "bedrooms open on several hallways; one in each leaves no bedroom out"

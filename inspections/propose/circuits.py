@@ -199,7 +199,9 @@ def _small(site: Site, taps: list[Tap], wants: Wants) -> Iterator[Group]:
     for number in range(count):
         dealt.append([*over, *rest][number::count])
     proof = f"{len(taps)} receptacles, at most {most} on a circuit, {asked} circuits asked: {count}"
-    yield from (Group(Use.SMALL, tuple(t), breaker, proof=proof) for t in dealt if t)
+    for t in dealt:
+        if t:
+            yield Group(Use.SMALL, tuple(t), breaker, proof=proof)
 
 
 def _with_light(taps: list[Tap]) -> list[Tap]:
@@ -290,7 +292,9 @@ def _named(
 
 
 def _free_ids(house: House) -> Iterator[str]:
-    taken = {circuit.id for circuit in house.circuits}
+    taken = set()
+    for circuit in house.circuits:
+        taken.add(circuit.id)
     for number in range(1, 500):
         name = f"n{number}"
         if name not in taken:
@@ -298,7 +302,10 @@ def _free_ids(house: House) -> Iterator[str]:
 
 
 def _rooms(site: Site, group: Group) -> str:
-    names = list(dict.fromkeys(site.rooms[tap.room].name for tap in group.taps))
+    found = []
+    for tap in group.taps:
+        found.append(site.rooms[tap.room].name)
+    names = list(dict.fromkeys(found))
     return ", ".join(names[:2]) + (" and more" if len(names) > 2 else "")
 
 

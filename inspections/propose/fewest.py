@@ -45,12 +45,18 @@ def fewest_on_ring(
         for p in there:
             if p != at:
                 turned.append((p - at) % length)
-        free = sorted({(p - at) % length for p in places} - {0.0})
+        made = set()
+        for p in places:
+            made.add((p - at) % length)
+        free = sorted(made - {0.0})
         found = _path(0.0, length, turned, free, (2 * reach, 2 * reach), reach)
         if found is None:
             continue
         (count, spread), chosen = found
-        whole = (at,) * cost + tuple((p + at) % length for p in chosen)
+        gathered = []
+        for p in chosen:
+            gathered.append((p + at) % length)
+        whole = (at,) * cost + tuple(gathered)
         if best is None or (count + cost, spread) < best[0]:
             best = (count + cost, spread), whole
     if best:
@@ -65,7 +71,14 @@ def _path(
     """The lightest way from start to end in steps that reach allows."""
     if end - start <= ends[0] + DUST and ends[0] > reach:
         return (0, (end - start) ** 2), ()  # one point on the ring serves all of it
-    points = sorted({(p, 0) for p in there} | {(p, 1) for p in places if p not in there})
+    pairs = set()
+    for p in there:
+        pairs.add((p, 0))
+    found = set()
+    for p in places:
+        if p not in there:
+            found.add((p, 1))
+    points = sorted(pairs | found)
     best: list[Best | None] = []
     low = 0
     for index, (at, cost) in enumerate(points):

@@ -67,7 +67,10 @@ def finish(
     found: list[Found] = []
     for stage in (*BEFORE_CIRCUITS, propose_circuits, *AFTER):
         if stage is propose_circuits:
-            ours = {box.id for box in house.boxes} - before
+            ids = set()
+            for box in house.boxes:
+                ids.add(box.id)
+            ours = ids - before
             made = propose_circuits(house, book, wants, ours)
         else:
             made = stage(house, book, wants)

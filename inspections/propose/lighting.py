@@ -144,12 +144,15 @@ class _Maker:
         wanting = set()
         for f in self.findings("lighting-outlets"):
             wanting.add(f.subject)
-        wanting |= {
-            f.subject for f in self.findings("stair-switches") if f.verdict is Verdict.SHORT
-        }
+        for f in self.findings("stair-switches"):
+            if f.verdict is Verdict.SHORT:
+                wanting.add(f.subject)
         for room in self.house.rooms:
             if room.kind is RoomKind.STAIR and room.id in wanting:
-                yield self.made(self.stair(room, [end.id for end in stair_ends(site, room)[0]]))
+                ids = []
+                for end in stair_ends(site, room)[0]:
+                    ids.append(end.id)
+                yield self.made(self.stair(room, ids))
 
     def stair(self, room: Room, ends: list[str]) -> Found:
         """A light over the stair, and a switch at each end: three-way, four-way between."""
@@ -219,7 +222,11 @@ class _Maker:
                 wall_id, _, number = rest.rpartition(".")
                 room = next(room for room in self.house.rooms if room.id == room_id)
                 wall = next(wall for wall in room.walls if wall.id == wall_id)
-                index = [i for i, o in enumerate(wall.openings) if o.kind in DOORS][int(number) - 1]
+                found = []
+                for i, o in enumerate(wall.openings):
+                    if o.kind in DOORS:
+                        found.append(i)
+                index = found[int(number) - 1]
                 yield self.made(self.door(finding.subject, room, wall, index))
 
     def door(self, subject: str, room: Room, wall: Wall, index: int) -> Found:
@@ -230,7 +237,11 @@ class _Maker:
                 outside.append(each)
         if not outside:
             return Unsolved(subject, "no place outdoors is recorded to put a light in", Kind.LIGHTS)
-        light = self.light(outside[0], [b for b in self.house.boxes if b.room == outside[0].id])
+        bs = []
+        for b in self.house.boxes:
+            if b.room == outside[0].id:
+                bs.append(b)
+        light = self.light(outside[0], bs)
         opening: Opening = wall.openings[index]
         by = (wall.id, opening.at_mm + opening.width_mm / 2)
         switch = self.switch(room, (light.id,), self.house.boxes, door=by)

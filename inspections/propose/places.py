@@ -27,7 +27,8 @@ def beside_studs(wall: Wall, spacing: float) -> Iterator[float]:
 
 def anywhere(wall: Wall) -> Iterator[float]:
     """At small steps, whatever is behind."""
-    yield from (BETWEEN_MM * n for n in range(int(wall.length_mm / BETWEEN_MM) + 1))
+    for n in range(int(wall.length_mm / BETWEEN_MM) + 1):
+        yield BETWEEN_MM * n
 
 
 def clear(room: Room, wall: Wall, height: float, *, fixtures: bool) -> "Clear":
@@ -71,8 +72,15 @@ def _in_the_way(opening: Opening, height: float) -> bool:
 
 def free_names(house: House, stem: str = "rec") -> Iterator[str]:
     """Names that nothing in the wiring has yet: a stem and a number."""
-    taken = {each.id for each in house.boxes} | {each.id for each in house.panels}
-    taken |= {each.id for each in house.appliances}
+    ids = set()
+    for each in house.boxes:
+        ids.add(each.id)
+    found = set()
+    for each in house.panels:
+        found.add(each.id)
+    taken = ids | found
+    for each in house.appliances:
+        taken.add(each.id)
     return (name for n in count(1) if (name := f"{stem}-{n}") not in taken)
 
 

@@ -85,9 +85,13 @@ def accepted(house: House, proposals: Iterable[Proposal]) -> House:
     chosen = list(proposals)
     added = {}
     for name in ("rooms", "boxes", "circuits", "cables"):
+        parts = []
+        for each in chosen:
+            for part in getattr(each, name):
+                parts.append(part)
         added[name] = (
             *getattr(house, name),
-            *(part for each in chosen for part in getattr(each, name)),
+            *parts,
         )
     house = house.model_copy(update=added)
     for each in chosen:

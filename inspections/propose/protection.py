@@ -25,10 +25,13 @@ def protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[P
     grounds |= _near_tubs(site)
     found: list[Proposal] = []
     for each in proposals:
+        circuits = []
+        for c in each.circuits:
+            circuits.append(_with(c, arcs, grounds))
         found.append(
             replace(
                 each,
-                circuits=tuple(_with(c, arcs, grounds) for c in each.circuits),
+                circuits=tuple(circuits),
                 says=_says(each, arcs, grounds),
             )
         )

@@ -156,7 +156,10 @@ class _Finder:
         for count in range(2, MOST + 1):
             chosen = together(far, count)
             if chosen is not None:
-                return self._hall(subject, room, [places[n] for n in chosen], height)
+                found = []
+                for n in chosen:
+                    found.append(places[n])
+                return self._hall(subject, room, found, height)
         return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
 
     def _hall(self, subject: str, room: Room, chosen: list[Spot], height: float) -> Proposal:
@@ -241,7 +244,8 @@ class _Finder:
         if near is not None:
             plan = trial.site.plans[room.id]
             found.sort(key=lambda s: (_far(plan.at(s.wall, s.at), near), s.blocking))
-        yield from ((on_wall(spot, height), spot) for spot in found)
+        for spot in found:
+            yield (on_wall(spot, height), spot)
         if not room.walls:
             yield InSpace(surface="space", accessible=True), None
 

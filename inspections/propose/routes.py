@@ -49,7 +49,8 @@ class Ground:
         rooms = {}
         for panel in site.house.panels:
             rooms[panel.id] = panel.room
-        rooms |= {appliance.id: appliance.room for appliance in site.house.appliances}
+        for appliance in site.house.appliances:
+            rooms[appliance.id] = appliance.room
         for name, room in rooms.items():
             self.at[name] = self._spot(room, self._middle(room), PANEL_MM)
 

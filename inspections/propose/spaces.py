@@ -44,7 +44,10 @@ def served(
             if blocking:
                 says += " (between studs: needs blocking)"
             proof = _proof(space, there, places, reach, len(spots))
-            return Proposal(subject, tuple(box for _, _, box in spots), says, proof)
+            boxes = []
+            for _, _, box in spots:
+                boxes.append(box)
+            return Proposal(subject, tuple(boxes), says, proof)
     return Unsolved(subject, "no free wall within reach; a receptacle elsewhere may serve")
 
 

@@ -49,9 +49,10 @@ def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
         return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", Kind.BOXES)
     says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
     if unsure:
-        says += ", not counting what nobody recorded: " + ", ".join(
-            f"{k} {w}" for k, w in sums.missing
-        )
+        parts = []
+        for k, w in sums.missing:
+            parts.append(f"{k} {w}")
+        says += ", not counting what nobody recorded: " + ", ".join(parts)
     smaller = []
     for size in sizes:
         if size < chosen:
@@ -77,7 +78,11 @@ def shelf(box: Box) -> list[float]:
         wide = max(box.gangs, sum(device.gangs for device in box.devices))
         small = STOCK["gangs"].get(str(wide), [])
     least = min(small, default=0.0)
-    return sorted({*small, *(size for size in STOCK["large"]["volumes"] if size > least)})
+    sizes = []
+    for size in STOCK["large"]["volumes"]:
+        if size > least:
+            sizes.append(size)
+    return sorted({*small, *sizes})
 
 
 def support(box: Box, wants: Wants) -> str:

@@ -36,7 +36,11 @@ class Trial:
         parts = ("counters", "panels", "appliances", "boxes")
         kept = {}
         for name in parts:
-            kept[name] = tuple(part for part in getattr(house, name) if part.room in rooms)
+            found = []
+            for part in getattr(house, name):
+                if part.room in rooms:
+                    found.append(part)
+            kept[name] = tuple(found)
         meetings = ("cables", "holes", "notches", "fastenings", "bundles", "separations")
         emptied = dict.fromkeys((*meetings, "crossings", "heat_gaps", "circuits"), ())
         chosen = []
@@ -113,14 +117,18 @@ def ceiling_points(room: Room, plan: Plan, boxes: Iterable[Box]) -> list[Point]:
     for box in boxes:
         if isinstance(box.place, OnCeiling) and box.place.x_mm is not None:
             there.append((box.place.x_mm, box.place.y_mm))
-    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    xes = []
+    for x, _ in corners:
+        xes.append(x)
+    found = []
+    for _, y in corners:
+        found.append(y)
+    xs, ys = xes, found
     middle = _middle(corners)
     tried = [middle]
-    tried += [
-        (min(xs) + GRID_MM * (i + 0.5), min(ys) + GRID_MM * (j + 0.5))
-        for i in range(int((max(xs) - min(xs)) / GRID_MM))
-        for j in range(int((max(ys) - min(ys)) / GRID_MM))
-    ]
+    for i in range(int((max(xs) - min(xs)) / GRID_MM)):
+        for j in range(int((max(ys) - min(ys)) / GRID_MM)):
+            tried.append((min(xs) + GRID_MM * (i + 0.5), min(ys) + GRID_MM * (j + 0.5)))
     good = []
     for point in tried:
         if inside(point, corners) and all(

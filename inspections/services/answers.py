@@ -73,13 +73,22 @@ def inspection_answer(
             _accept(actor, inspection, locked[area.id], said, reference, now)
         if answer is not None:
             _answer_job(actor, inspection, answer, reference, now)
+        found = {}
+        for area, said in answers.items():
+            found[area.code] = said
+        made = []
+        for each in called:
+            made.append(each.what)
+        gathered = []
+        for each in lifted:
+            gathered.append(each.id)
         change.detail = {
             "visit": inspection.id,
-            "answers": {area.code: said for area, said in answers.items()},
+            "answers": found,
             "answer": answer,
             "reference": reference,
-            "called": [each.what for each in called],
-            "lifted": [each.id for each in lifted],
+            "called": made,
+            "lifted": gathered,
         }
     return inspection
 
@@ -122,16 +131,22 @@ def _refuse_contradictions(
     for each in lifted:
         marked.append(each.id)
     starts = visit_now(inspection).starts
+    written_up = []
+    for each in called:
+        written_up.append(
+            DeficiencyFacts(each.area.code, each.area.name, each.what, each.where, each.due_on)
+        )
+    found = []
+    for each in on_record.filter(id__in=marked):
+        found.append(told_of(each))
+    still_open = []
+    for each in on_record.filter(accepted_at=None).exclude(id__in=marked):
+        still_open.append(told_of(each))
     said = Said(
         words=_words(answers, answer),
-        written_up=[
-            DeficiencyFacts(each.area.code, each.area.name, each.what, each.where, each.due_on)
-            for each in called
-        ],
-        lifted=[told_of(each) for each in on_record.filter(id__in=marked)],
-        still_open=[
-            told_of(each) for each in on_record.filter(accepted_at=None).exclude(id__in=marked)
-        ],
+        written_up=written_up,
+        lifted=found,
+        still_open=still_open,
         begun_on=starts.date() if starts else None,
         ends_the_job=inspection.kind == Kind.FINAL,
     )

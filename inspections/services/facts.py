@@ -132,11 +132,14 @@ def areas_conclude(
         held = found[area.id]
         if live and held:
             _withdraw(live, held, now)
+        holds = []
+        for hold in held:
+            holds.append(_kept(hold))
         standings[area.id] = AreaStanding(
             area=area,
             hold_count=len(held),
             cleared=bool(live and not held),
-            holds=[_kept(hold) for hold in held],
+            holds=holds,
         )
     other = []
     for s in standings.values():
@@ -154,7 +157,10 @@ def areas_conclude(
 
 def _withdraw(clearance: Clearance, holds: Sequence[Hold], now: datetime) -> None:
     clearance.withdrawn_at = now
-    clearance.withdrawn_because = " ".join(hold.says for hold in holds)[:500]
+    says = []
+    for hold in holds:
+        says.append(hold.says)
+    clearance.withdrawn_because = " ".join(says)[:500]
     clearance.save(update_fields=["withdrawn_at", "withdrawn_because"])
 
 

@@ -71,7 +71,10 @@ def house_record(
                 recorded_at=timezone.now(),
                 why=why,
             )
-            items_follow(job, {area.code: area for area in change.areas}, findings)
+            by_code = {}
+            for area in change.areas:
+                by_code[area.code] = area
+            items_follow(job, by_code, findings)
             change.detail = {
                 "items": drawn_digest(findings),
                 "insulation": insulation_words(checked),
@@ -179,5 +182,8 @@ def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None
         ):
             changed.append(item)
     Item.objects.bulk_update(changed, COPIED, batch_size=200)
-    gone = set(kept) - {(item.rule, item.subject) for item in current}
+    pairs = set()
+    for item in current:
+        pairs.add((item.rule, item.subject))
+    gone = set(kept) - pairs
     Item.objects.filter(id__in=[kept[key].id for key in gone]).update(current=False)

@@ -62,11 +62,14 @@ def milestone_record(
             speaks = milestone_against(job, milestone, reached_on)
             if speaks and not insist:
                 raise OutOfOrder(speaks)
+            found = []
+            for each in live or ():
+                found.append(each.id)
             reached = MilestoneReached(
                 job=job,
                 milestone=milestone,
                 reference=reference,
-                circuits=[each.id for each in live or ()],
+                circuits=found,
                 live=None if live is None else [each.kept() for each in live],
                 temporary_until=temporary_until,
                 reached_on=reached_on,
@@ -129,6 +132,9 @@ def _refuse_contradictions(
     before, hookup = on_record.get(milestone), on_record.get(Milestone.HOOKUP)
     stands = bool(hookup and hookup.temporary_until) and Milestone.TEMPORARY_GONE not in on_record
     still = job.deficiencies.filter(accepted_at=None).select_related("area")
+    still_open = []
+    for each in still:
+        still_open.append(told_of(each))
     reached = Reached(
         milestone,
         on,
@@ -136,7 +142,7 @@ def _refuse_contradictions(
         temporary_until=temporary_until,
         temporary_stands=stands,
         refused_on=_refused_on(job, milestone),
-        still_open=[told_of(each) for each in still],
+        still_open=still_open,
     )
     if faults := list(of_milestone(reached)):
         raise ValidationError(faults)

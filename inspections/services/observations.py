@@ -109,7 +109,10 @@ def items_observe(
     refuse_no_measure(measured_mm)
     if seen_at is not None:
         seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of(job.id))
-    areas = list({item.area_id for item in items})
+    area_ids = set()
+    for item in items:
+        area_ids.add(item.area_id)
+    areas = list(area_ids)
     with changing_facts(actor, "item observed", job.id, area_ids=areas) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
         for item in fresh:
@@ -121,11 +124,17 @@ def items_observe(
             refuse_empty_pass(item, outcome)
             refuse_unasked_measure(item, measured_mm)
             refuse_contradiction(item, outcome, measured_mm)
-        named = ", ".join(sorted(str(item) for item in fresh))
+        parts = []
+        for item in fresh:
+            parts.append(str(item))
+        named = ", ".join(sorted(parts))
         change.detail = {"item": named, "outcome": outcome, "note": note}
         if measured_mm is not None:
             change.detail["measured_mm"] = measured_mm
-        last = dict(_LAST([item.id for item in fresh]))
+        ids = []
+        for item in fresh:
+            ids.append(item.id)
+        last = dict(_LAST(ids))
         with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
             made = []
             for item in fresh:

@@ -49,7 +49,10 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
     areas, standings = lock_areas_of(job_ids), lock_standings(job_ids)
     if not standings:
         return
-    ground = Ground.of([standing.job_id for standing in standings], areas)
+    found = []
+    for standing in standings:
+        found.append(standing.job_id)
+    ground = Ground.of(found, areas)
     drawn = areas_conclude(areas, now, ground)
     for area in areas:
         area.standing = drawn[area.id]
@@ -66,10 +69,17 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
     for standing in standings:
         job_id, standing.drawn_at = standing.job_id, now
         turns = permit_turns(ground, ground.jobs[job_id], now)
-        moments = [turns, *(answer.get(job_id) for answer in answers)]
+        gets = []
+        for answer in answers:
+            gets.append(answer.get(job_id))
+        moments = [turns, *gets]
         standing.next_at = min((m for m in moments if m is not None and m > now), default=None)
     _KEEP(standings)
-    _take_back([each for each in standings if each.set_aside_at is not None])
+    made = []
+    for each in standings:
+        if each.set_aside_at is not None:
+            made.append(each)
+    _take_back(made)
 
 
 def _take_back(standings: Sequence[JobStanding]) -> None:
@@ -81,7 +91,10 @@ def _take_back(standings: Sequence[JobStanding]) -> None:
         standing.set_aside_because, standing.tries = "", 0
         log.warning("job %s is settled again", standing.job_id)
     _ASIDE(standings)
-    job_set_aside.send(JobStanding, job_ids=[each.job_id for each in standings])
+    job_ids = []
+    for each in standings:
+        job_ids.append(each.job_id)
+    job_set_aside.send(JobStanding, job_ids=job_ids)
 
 
 def _due(now: datetime) -> QuerySet[JobStanding, UUID]:

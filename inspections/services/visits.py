@@ -50,10 +50,13 @@ def inspection_ask(
         inspection.full_clean()
         inspection.save()
         inspection.areas.set(chosen)
+        found = []
+        for area in chosen:
+            found.append(area.code)
         change.detail = {
             "visit": inspection.id,
             "kind": kind,
-            "areas": [area.code for area in chosen],
+            "areas": found,
             "insisted": bool(undone),
         }
         return inspection

@@ -122,7 +122,10 @@ def walk_record(
         off = now - phone_now
     else:
         off = timedelta()
-    locked = list(set(_PLACES(job.id, {tick.item for tick in ticks})))
+    items = set()
+    for tick in ticks:
+        items.add(tick.item)
+    locked = list(set(_PLACES(job.id, items)))
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
             keeping = _Keeping(actor, job, ticks, change.now, off)

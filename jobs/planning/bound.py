@@ -51,7 +51,10 @@ def alone(problem: Problem, lengths: Lengths) -> int:
     late = 0
     for promise in problem.promises:
         if promise.needs:
-            done = max(end[need] for need in promise.needs)
+            found = []
+            for need in promise.needs:
+                found.append(end[need])
+            done = max(found)
             days = -(-(done - promise.by) // problem.parts)
             late += promise.weight * max(0, days)
     return late

@@ -38,7 +38,10 @@ class Horizon:
             span = min((self.first - day).days, FAR)
             gone = sum(self.calendar.is_open(self.first - n * DAY) for n in range(1, span + 1))
             return -gone * self.parts
-        before = sum(1 for each in self.days if each < day)
+        before = 0
+        for each in self.days:
+            if each < day:
+                before += 1
         if before == len(self.days) and self.days:
             after = self.days[-1] + DAY
             span = min((day - after).days, FAR)

@@ -169,7 +169,8 @@ class _Making:
             if again:
                 name = f"re-inspection{cost}"
             made = self._visit("visit/rough-in", name, waits)
-            self.clears.update({area.code: made for area in rest})
+            for area in rest:
+                self.clears[area.code] = made
         needs = tuple(dict.fromkeys(self.clears.values()))
         self._promise("drywall", needs, self.house.drywall_by)
 

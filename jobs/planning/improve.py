@@ -130,7 +130,11 @@ class Improving:
         """With the visits that wait for any of it."""
         found = set(piece)
         for name in piece:
-            found.update(n for n in self.after[name] if isinstance(self.by_id[n], Visit))
+            ns = []
+            for n in self.after[name]:
+                if isinstance(self.by_id[n], Visit):
+                    ns.append(n)
+            found.update(ns)
         return found
 
 
@@ -141,7 +145,10 @@ def _combined(model: Model) -> cp_model.LinearExprT:
     levels = model.levels()[::-1]
     for name, _ in levels:
         factors.append(factors[-1] * (most[name] + 1))
-    return cp_model.LinearExpr.weighted_sum([each for _, each in levels], factors[: len(levels)])
+    found = []
+    for _, each in levels:
+        found.append(each)
+    return cp_model.LinearExpr.weighted_sum(found, factors[: len(levels)])
 
 
 def _most(model: Model) -> dict[str, int]:

@@ -44,12 +44,19 @@ class Lengths:
             for s in (*latest, self.problem.size):
                 if s <= last:
                     ends[s] = s + what.slots
-            return [Option(None, {s: e for s, e in ends.items() if s >= what.earliest})]
+            by_s = {}
+            for s, e in ends.items():
+                if s >= what.earliest:
+                    by_s[s] = e
+            return [Option(None, by_s)]
         options: list[Option] = []
         for crew in self.problem.crews:
             if what.only and crew.id not in what.only:
                 continue
-            ends = {s: e for s, e in self._ends(crew, what).items() if s >= what.earliest}
+            ends = {}
+            for s, e in self._ends(crew, what).items():
+                if s >= what.earliest:
+                    ends[s] = e
             if ends:
                 options.append(Option(crew, ends))
         return options
@@ -65,7 +72,10 @@ class Lengths:
                 slots.append(slot)
         options: list[Option] = []
         for crew in self.problem.crews:
-            ends = {slot: slot + 1 for slot in slots if crew.able("", slot)}
+            ends = {}
+            for slot in slots:
+                if crew.able("", slot):
+                    ends[slot] = slot + 1
             if ends:
                 options.append(Option(crew, ends))
         return options

@@ -70,7 +70,13 @@ class Model:
         for crew in problem.crews:
             self.cp.add_no_overlap(self._by_crew.get(crew.id, []))
         for name, using in self._using.items():
-            intervals, much = [each[0] for each in using], [each[1] for each in using]
+            found = []
+            for each in using:
+                found.append(each[0])
+            made = []
+            for each in using:
+                made.append(each[1])
+            intervals, much = found, made
             self.cp.add_cumulative(intervals, much, problem.shared[name])
         for promise in problem.promises:
             self._promise(promise)
@@ -166,7 +172,10 @@ class Model:
         earliest: cp_model.IntVar | int = table[0]
         if visit.after:
             ready = self.cp.new_int_var(0, beyond, f"ready {visit.id}")
-            self.cp.add_max_equality(ready, [self.end[before] for before in visit.after])
+            found = []
+            for before in visit.after:
+                found.append(self.end[before])
+            self.cp.add_max_equality(ready, found)
             earliest = self.cp.new_int_var(0, beyond, f"earliest {visit.id}")
             self.cp.add_element(ready, table, earliest)
             self.ready[visit.id] = (ready, earliest, table)

@@ -47,7 +47,10 @@ def make_plan(
     placed = first_plan(problem, lengths)
     if known is not None and cost(problem, known) < cost(problem, placed):
         placed = dict(known)
-    choices = sum(len(o.by_length()) for options in lengths.options.values() for o in options)
+    choices = 0
+    for options in lengths.options.values():
+        for o in options:
+            choices += len(o.by_length())
     if choices <= WHOLE:
         return _Whole(problem, lengths, placed, effort, clock).run()
     return _by_pieces(problem, lengths, placed, effort, clock)

@@ -45,13 +45,17 @@ def instance_problem(
             after[later].append(str(number))
     made_tasks = []
     for number, job in enumerate(jobs):
+        uses = {}
+        for r, much in enumerate(job.demands):
+            if much:
+                uses[str(r)] = much
         made_tasks.append(
             Task(
                 str(number),
                 f"job {number + 1}",
                 slots=job.duration,
                 after=tuple(after[number]),
-                uses={str(r): much for r, much in enumerate(job.demands) if much},
+                uses=uses,
             )
         )
     tasks = tuple(made_tasks)
@@ -66,10 +70,19 @@ def instance_problem(
     promises = (Promise("makespan", "makespan", tuple(ends), 0),)
     problem = Problem(longest, 1, 60, tasks=tasks, promises=promises, shared=shared)
     refuse_faults(problem)
+    durations = []
+    for job in jobs:
+        durations.append(job.duration)
+    successors = []
+    for job in jobs:
+        successors.append(job.successors)
+    demands = []
+    for job in jobs:
+        demands.append(job.demands)
     project = Project(
-        [job.duration for job in jobs],
-        [job.successors for job in jobs],
-        [job.demands for job in jobs],
+        durations,
+        successors,
+        demands,
         capacities,
     )
     starts = schedule(project)

@@ -178,10 +178,18 @@ class _Explaining:
         for p in self.problem.promises:
             if not gone & set(p.needs):
                 kept.append(p)
+        tasks = []
+        for t in self.problem.tasks:
+            if t.id not in gone:
+                tasks.append(t)
+        visits = []
+        for v in self.problem.visits:
+            if v.id not in gone:
+                visits.append(v)
         return replace(
             self.problem,
-            tasks=tuple(t for t in self.problem.tasks if t.id not in gone),
-            visits=tuple(v for v in self.problem.visits if v.id not in gone),
+            tasks=tuple(tasks),
+            visits=tuple(visits),
             promises=tuple(kept),
         )
 

@@ -20,7 +20,11 @@ GOOD_FOR = timedelta(days=14)
 def language_set(actor: Person, *, language: str) -> Person:
     """The language that a person reads. Raises ValidationError for one that is not spoken here."""
     actor.language = language
-    actor.clean_fields(exclude=[f.name for f in Person._meta.fields if f.name != "language"])
+    exclude = []
+    for f in Person._meta.fields:
+        if f.name != "language":
+            exclude.append(f.name)
+    actor.clean_fields(exclude=exclude)
     actor.save(update_fields=["language"])
     return actor
 
@@ -28,7 +32,11 @@ def language_set(actor: Person, *, language: str) -> Person:
 def mail_set(_actor: Person | None, *, person: Person, address: str) -> Person:
     """Keep the address that a link for a lost password goes to; its reader has just shown it."""
     person.email = address
-    person.clean_fields(exclude=[f.name for f in Person._meta.fields if f.name != "email"])
+    exclude = []
+    for f in Person._meta.fields:
+        if f.name != "email":
+            exclude.append(f.name)
+    person.clean_fields(exclude=exclude)
     person.save(update_fields=["email"])
     return person
 

@@ -59,23 +59,25 @@ class WebhookSender:
 
 def payload(delivery: Delivery, notices: Sequence[Notice]) -> dict[str, Any]:
     """What is told, as data."""
+    found = []
+    for notice in notices:
+        found.append(
+            {
+                "id": str(notice.id),
+                "reason": notice.reason,
+                "kind": notice.kind,
+                "urgent": notice.urgent,
+                "job": str(notice.job_id) if notice.job_id else None,
+                "text": notice.text,
+                "body": notice.body,
+                "due_at": notice.due_at.isoformat(),
+            }
+        )
     return {
         "type": "notices.given",
         "timestamp": min(notice.given_at for notice in notices).isoformat(),
         "data": {
             "person": delivery.person.username,
-            "notices": [
-                {
-                    "id": str(notice.id),
-                    "reason": notice.reason,
-                    "kind": notice.kind,
-                    "urgent": notice.urgent,
-                    "job": str(notice.job_id) if notice.job_id else None,
-                    "text": notice.text,
-                    "body": notice.body,
-                    "due_at": notice.due_at.isoformat(),
-                }
-                for notice in notices
-            ],
+            "notices": found,
         },
     }

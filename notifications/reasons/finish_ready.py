@@ -18,7 +18,8 @@ def finish_ready(facts: JobFacts) -> Iterator[Due]:
     for each in facts.clearances:
         if each.live:
             moments.append(each.issued_at)
-    moments += [each.recorded_at for each in facts.milestones.values()]
+    for each in facts.milestones.values():
+        moments.append(each.recorded_at)
     text = f"{facts.job}: every area is cleared and the hookup authorised. Book the finish."
     who = [*facts.office, *facts.leads]
     yield from told(who, "finish", text, max(moments))

@@ -23,7 +23,11 @@ def next_day_list(facts: ShopFacts) -> Iterator[Due]:
             word = "list"
         text = f"{kept.crew}, {word} for {kept.day:%a %d %b}: {names}."
         until = facts.at(kept.day + timedelta(days=1), facts.rules.morning)
-        body = [*kept.changes, *(line for house in houses for line in house_lines(house))]
+        lines = []
+        for house in houses:
+            for line in house_lines(house):
+                lines.append(line)
+        body = [*kept.changes, *lines]
         yield from told(people, kept.id, text, kept.sent_at, until=until, body="\n".join(body))
 
 
@@ -35,8 +39,11 @@ def house_lines(house: dict[str, Any]) -> Iterator[str]:
         if work["area"]:
             area = f" ({work['area']})"
         yield f"- {work['from_hour']} to {work['to_hour']} {work['what']}{area}"
-    yield from (f"- {visit}" for visit in house["visits"])
-    yield from (f"- mend, {each['where']}: {each['says']}" for each in house["mend"])
+    for visit in house["visits"]:
+        yield f"- {visit}"
+    for each in house["mend"]:
+        yield f"- mend, {each['where']}: {each['says']}"
     if house["bring"]:
         yield f"- bring {', '.join(house['bring'])}"
-    yield from (f"- {each}" for each in house["leave_alone"])
+    for each in house["leave_alone"]:
+        yield f"- {each}"

@@ -31,7 +31,9 @@ def _troubled_at(facts: JobFacts, withdrawn: Clearance) -> datetime:
     """When something last stood against the area, as far as it tells this time from the next."""
     area_id = withdrawn.area_id
     moments = [withdrawn.withdrawn_at, facts.area_troubled.get(area_id)]
-    moments += [each.called_at for each in facts.deficiencies if each.area_id == area_id]
+    for each in facts.deficiencies:
+        if each.area_id == area_id:
+            moments.append(each.called_at)
     if withdrawn.answer is not None:
         moments.append(withdrawn.answer.recorded_at)
     known = []

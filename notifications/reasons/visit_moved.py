@@ -35,7 +35,11 @@ def visit_moved(facts: JobFacts) -> Iterator[Due]:
 
 def begins_soon(visit: VisitFacts) -> bool:
     """Whether the last thing that happened to a visit changes the coming 24 hours."""
-    windows = [event for event in visit.events if event.starts_at is not None][-2:]
+    events = []
+    for event in visit.events:
+        if event.starts_at is not None:
+            events.append(event)
+    windows = events[-2:]
     at = visit.events[-1].recorded_at
     for event in windows:
         if at <= event.ends_at and event.starts_at - at < NEAR:

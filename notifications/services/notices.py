@@ -130,7 +130,9 @@ def keep(
     for reason, due in drawn:
         if due.stands(now):
             standing[(due.person.id, reason.id, due.occasion)] = (reason, due)
-        ahead += [moment for moment in (due.at, due.until) if moment is not None and moment > now]
+        for moment in (due.at, due.until):
+            if moment is not None and moment > now:
+                ahead.append(moment)
     fresh = []
     for key in standing:
         if key not in kept:

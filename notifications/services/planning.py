@@ -82,7 +82,10 @@ def deliveries_plan(notices: Sequence[Notice], rules: NoticeRules, now: datetime
     """Put what was given into the outbox. Within the transaction that gave it."""
     if not notices:
         return
-    reach = reach_of([notice.person_id for notice in notices], rules.shop)
+    person_ids = []
+    for notice in notices:
+        person_ids.append(notice.person_id)
+    reach = reach_of(person_ids, rules.shop)
     alone = []
     for notice in notices:
         mine = reach[notice.person_id]
@@ -129,7 +132,10 @@ def _delivery(notice: Notice, address: Address, at: datetime, step: int = 0) -> 
 
 def _put(pairs: Sequence[tuple[Notice, Delivery]]) -> None:
     """Add deliveries that are not there yet, each of its one notice."""
-    Delivery.objects.bulk_create([delivery for _, delivery in pairs], ignore_conflicts=True)
+    deliveries = []
+    for _, delivery in pairs:
+        deliveries.append(delivery)
+    Delivery.objects.bulk_create(deliveries, ignore_conflicts=True)
     keys = {}
     for notice, delivery in pairs:
         keys[delivery.key] = notice

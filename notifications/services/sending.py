@@ -46,7 +46,11 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
     renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
     pairs = []
     for each in batch:
-        pairs.append((each, [n for n in each.notices.all() if n.id in standing]))
+        ns = []
+        for n in each.notices.all():
+            if n.id in standing:
+                ns.append(n)
+        pairs.append((each, ns))
     for _, notices in pairs:
         for notice in notices:
             notice.text = text_now(notice)

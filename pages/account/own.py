@@ -48,8 +48,11 @@ def account(request: HttpRequest) -> HttpResponse:
     person = request.user
     here = kept_key(request.session.session_key)
     sessions = sessions_open(person)
+    found = []
+    for each in sessions:
+        found.append((each, each.digest == here))
     context = {
-        "sessions": [(each, each.digest == here) for each in sessions],
+        "sessions": found,
         "others": any(each.digest != here for each in sessions),
         "passkeys": passkeys_of(person),
         "phone": phone_on(person),

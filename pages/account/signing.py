@@ -23,7 +23,10 @@ def form_refused(request: HttpRequest, form: Any) -> None:
     said = {}
     for name, faults in form.errors.items():
         said[name] = [str(each) for each in faults]
-    refuse(request, {("" if name == "__all__" else name): said[name] for name in said})
+    table = {}
+    for name in said:
+        table["" if name == "__all__" else name] = said[name]
+    refuse(request, table)
 
 
 class SignIn(LoginView):

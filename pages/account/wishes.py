@@ -84,12 +84,15 @@ def wishes(request: HttpRequest) -> HttpResponse:
         for name in names:
             start[name] = getattr(habits, name)
     kept = {wish.kind: wish for wish in Wish.objects.filter(person=request.user)}
+    kinds = []
+    for kind, label in Kind.choices:
+        kinds.append((kind, label, kept.get(kind)))
     context = {
         "shop": shop,
         "addresses": addresses_of(request.user),
         "habits": HabitsForm(initial=start),
         "address": AddressForm(shop),
-        "kinds": [(kind, label, kept.get(kind)) for kind, label in Kind.choices],
+        "kinds": kinds,
         "ways": Wish.Way.choices,
         "feeds": feeds_of(request.user),
         "office": role_in(request.user, shop) == Role.OFFICE,

@@ -71,13 +71,16 @@ def _board(
             "finish": reverse("draw-finish", args=[job.id]),
         },
     }
+    room_kinds = []
+    for kind in RoomKind:
+        room_kinds.append(kind.value)
     context = {
         "job": job,
         "revision": revision,
         "rulebooks": checker.rulebook_ids(),
         "chosen": house.get("rulebook") or (revision.rulebook if revision else ""),
         "read": read,
-        "room_kinds": [kind.value for kind in RoomKind],
+        "room_kinds": room_kinds,
         "board": board,
         "words": words_of_scripts("draw"),
     }
@@ -95,15 +98,24 @@ def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
     try:
         tried = house_tried(job, _bytes(given), str(given.get("rulebook") or ""))
     except checker.HouseFaults as refused:
-        return _faults([str(fault) for fault in refused.faults])
+        parts = []
+        for fault in refused.faults:
+            parts.append(str(fault))
+        return _faults(parts)
     except checker.RulebookFault as refused:
         return _faults([str(refused)])
     wanting = sorted(tried.wanting, key=lambda f: f.verdict is not checker.Verdict.SHORT)
+    counts = {}
+    for verdict in checker.Verdict:
+        counts[verdict.value] = tried.count(verdict)
+    found = []
+    for finding in wanting[:SHOWN]:
+        found.append(told(finding))
     return JsonResponse(
         {
             "svg": tried.plan(str(given.get("storey", ""))),
-            "counts": {verdict.value: tried.count(verdict) for verdict in checker.Verdict},
-            "wanting": [told(finding) for finding in wanting[:SHOWN]],
+            "counts": counts,
+            "wanting": found,
             "more": max(0, len(wanting) - SHOWN),
         }
     )
@@ -132,7 +144,10 @@ def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
         rulebook = str(given.get("rulebook") or "")
         done = house_finished(job, _bytes(given), rulebook, left_out, float(studs))
     except checker.HouseFaults as refused:
-        return _faults([str(fault) for fault in refused.faults])
+        parts = []
+        for fault in refused.faults:
+            parts.append(str(fault))
+        return _faults(parts)
     except checker.RulebookFault as refused:
         return _faults([str(refused)])
     return JsonResponse(finished_json(done))
@@ -165,4 +180,7 @@ def _bytes(given: dict[str, Any]) -> bytes:
 
 
 def _faults(faults: list[str]) -> JsonResponse:
-    return JsonResponse({"faults": [say(fault) for fault in faults[:SHOWN]]}, status=422)
+    found = []
+    for fault in faults[:SHOWN]:
+        found.append(say(fault))
+    return JsonResponse({"faults": found}, status=422)

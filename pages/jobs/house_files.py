@@ -72,7 +72,10 @@ def _looked_at(request: HttpRequest, job: Job, house: bytes, given: dict[str, st
             return redirect("job", job.id)
         preview = house_preview(job, house, given["rulebook"])
     except checker.HouseFaults as refused:
-        return _page(request, job, [str(fault) for fault in refused.faults])
+        parts = []
+        for fault in refused.faults:
+            parts.append(str(fault))
+        return _page(request, job, parts)
     except AnotherRevision as refused:
         refuse(request, str(refused))
         preview = house_preview(job, house, given["rulebook"])

@@ -117,14 +117,20 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
         if word not in Answer.values:
             unsaid.append(fields[of])
     if unsaid:
-        refuse(request, {name: ["Choose an answer."] for name in unsaid})
+        by_name = {}
+        for name in unsaid:
+            by_name[name] = ["Choose an answer."]
+        refuse(request, by_name)
     else:
         answer = said.pop(None, None)
+        answers = {}
+        for area, word in said.items():
+            answers[area] = Answer(word)
         attempt(
             request,
             inspection_answer,
             inspection=visit,
-            answers={area: Answer(word) for area, word in said.items()},
+            answers=answers,
             answer=answer and Answer(answer),
             reference=request.POST.get("reference", "")[:60],
             called=_called(request, areas),

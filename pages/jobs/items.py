@@ -45,7 +45,9 @@ def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
     found = found_or_404(item_read, request.user, item_id)
     site_only(request.user, found.job.shop)
     part = "HX-Request" in request.headers
-    template = "jobs/parts/line.html" if part else "jobs/item.html"
+    template = "jobs/item.html"
+    if part:
+        template = "jobs/parts/line.html"
     return render_at(request, found.job, template, _of_item(found, request.user))
 
 

@@ -80,12 +80,15 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     finish = checklist(job, stage=Item.Stage.FINISH)
     waiting, ever = withdrawals_unanswered(job), areas_ever_cleared(job)
+    pairs = []
+    for each in [*lines, *finish]:
+        pairs.append((each.item, each.latest))
     return {
         "sections": by_area(
             job, lines, live_clearances(job), waiting, ever, withdrawals_answered(job)
         ),
         "finish": by_room(finish),
-        "undoable": undoable(person, [(each.item, each.latest) for each in [*lines, *finish]]),
+        "undoable": undoable(person, pairs),
         "moves": job_moves(job),
         "breaches": job_breaches(job),
         "permit_says": permit_trouble(job),

@@ -85,7 +85,10 @@ class VisitLine:
 def visit_lines(job: Job, visits: Iterable[Inspection]) -> list[VisitLine]:
     """The visits of a job, the latest first."""
     everywhere, now = list(job.areas.all()), timezone.now()
-    return [_visit_line(visit, everywhere, now) for visit in visits][::-1]
+    lines = []
+    for visit in visits:
+        lines.append(_visit_line(visit, everywhere, now))
+    return lines[::-1]
 
 
 def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> VisitLine:
@@ -94,11 +97,15 @@ def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> Vis
     may_be = stands.may_be(now)
     booked = VisitState.HELD in FOLLOWS[stands.state]
     may_answer = VisitState.HELD in may_be
+    pairs = []
+    for each in may_be:
+        if each != VisitState.HELD:
+            pairs.append((each, Happening(each).label))
     return VisitLine(
         visit,
         visit_state(visit),
         next((event for event in reversed(events) if event.starts_at), None),
-        [(each, Happening(each).label) for each in may_be if each != VisitState.HELD],
+        pairs,
         may_answer,
         stands.starts if booked and not may_answer else None,
         list(visit.areas.all()) if visit.kind in CONCEALING else everywhere,
@@ -116,11 +123,15 @@ def by_area(
     """The checklist parted by area and room, in walking order."""
     sections: list[AreaSection] = []
     for area in job.areas.all():
+        found = []
+        for line in lines:
+            if line.item.area_id == area.id:
+                found.append(line)
         sections.append(
             AreaSection(
                 area,
                 clearances.get(area.id),
-                by_room([line for line in lines if line.item.area_id == area.id]),
+                by_room(found),
                 withdrawals.get(area.id, ()),
                 area.id in ever_cleared and area.id not in clearances,
                 answered.get(area.id),
@@ -139,8 +150,16 @@ def by_room(lines: Sequence[ChecklistLine]) -> list[RoomSection]:
 
 
 def _room(name: str, lines: list[ChecklistLine]) -> RoomSection:
+    found = []
+    for line in lines:
+        if line.standing is not Standing.PASSED:
+            found.append(line)
+    made = []
+    for line in lines:
+        if line.standing is Standing.PASSED:
+            made.append(line)
     return RoomSection(
         name,
-        [line for line in lines if line.standing is not Standing.PASSED],
-        [line for line in lines if line.standing is Standing.PASSED],
+        found,
+        made,
     )

@@ -23,12 +23,15 @@ from pages.asking import attempt, found_or_404, render_at, site_only
 def load_sheet(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
     """One sheet as a page."""
     job, revision, sheet = _asked(request, job_id, which)
+    sheets = []
+    for each in LoadSheet:
+        sheets.append(each.value)
     context = {
         "job": job,
         "revision": revision,
         "document": job_sheet(job, revision, sheet).document,
         "which": sheet.value,
-        "sheets": [each.value for each in LoadSheet],
+        "sheets": sheets,
     }
     return render_at(request, job, "jobs/load_sheet.html", context)
 

@@ -133,7 +133,10 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     revision = latest_revision(job)
     places = _places(revision)
     withdrawn = withdrawn_moments(job)
-    slips = undoable(request.user, [(line.item, line.latest) for line in lines])
+    pairs = []
+    for line in lines:
+        pairs.append((line.item, line.latest))
+    slips = undoable(request.user, pairs)
     rooms = []
     for room in by_room(lines):
         every = [*room.to_do, *room.passed]
@@ -191,18 +194,27 @@ def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
 def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
     names = ("title", "where", "says", "figure", "limit", "remedy")
+    contest = []
+    for each in line.contest:
+        contest.append(_seen(each))
+    by_name = {}
+    for name in names:
+        by_name[name] = say(finding[name])
+    working = []
+    for step in finding["working"]:
+        working.append(say(step))
     return {
         "id": str(item.id),
         "verdict": item.verdict,
         "fingerprint": item.fingerprint,
         "standing": line.standing.value,
         "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
-        "contest": [_seen(each) for each in line.contest],
+        "contest": contest,
         "known_at": line.known_at.isoformat(),
         "measure": _measure(item),
         "photographs": len(item.photographs.all()),
-        **{name: say(finding[name]) for name in names},
-        "working": [say(step) for step in finding["working"]],
+        **by_name,
+        "working": working,
         "section": finding["section"],
         "edition": finding["edition"],
         "known": finding["known"],

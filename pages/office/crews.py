@@ -107,10 +107,16 @@ def crews(request: HttpRequest) -> HttpResponse:
     shop = office_shop(request)
     found = Crew.objects.filter(shop=shop).select_related("lead")
     members = shop.memberships.exclude(role=Role.CONTRACTOR).select_related("person")
+    made = []
+    for crew in found:
+        made.append((crew, crew.places.select_related("person")))
+    people = []
+    for each in members.order_by("id"):
+        people.append(each.person)
     context = {
         "shop": shop,
-        "crews": [(crew, crew.places.select_related("person")) for crew in found],
-        "people": [each.person for each in members.order_by("id")],
+        "crews": made,
+        "people": people,
         "skills": PersonSkill.objects.filter(shop=shop),
         "skill_choices": Skill.choices,
         "absences": Absence.objects.filter(shop=shop).select_related("person"),

@@ -27,11 +27,17 @@ def message(request: HttpRequest, delivery_id: UUID) -> HttpResponse:
     if found is None:
         raise Http404
     html = found.get_body(("html",))
+    headers = []
+    for name in ("To", "Subject", "Message-ID"):
+        headers.append((name, found[name]))
+    files = []
+    for part in found.iter_attachments():
+        files.append(part.get_filename())
     context = {
         "delivery": delivery,
-        "headers": [(name, found[name]) for name in ("To", "Subject", "Message-ID")],
+        "headers": headers,
         "text": found.get_body(("plain",)).get_content(),
         "html": html.get_content() if html else "",
-        "files": [part.get_filename() for part in found.iter_attachments()],
+        "files": files,
     }
     return render_in(request, delivery.shop, "office/message.html", context)

@@ -61,11 +61,14 @@ def plan(request: HttpRequest, plan_id: UUID) -> HttpResponse:
     context = _asking(found.shop) | {"plan": found, "shop": found.shop}
     if found.state == Plan.State.MADE:
         work = plan_work(found)
+        supposing = []
+        for each in found.supposing:
+            supposing.append(str(Supposed.read(each)))
         context |= {
             "chart": plan_chart(found, work, work_rules(found.shop).parts),
             "changes": plan_changes(found),
             "loads": _load_table(found, work),
-            "supposing": [str(Supposed.read(each)) for each in found.supposing],
+            "supposing": supposing,
             "levels": found.levels,
         }
     if found.state == Plan.State.FAILED:
@@ -79,28 +82,38 @@ def _once_more(plan: Plan) -> list[tuple[str, str]]:
     today = shop_now(plan.shop, timezone.now()).date()
     fields = [("first_day", plan.first_day.isoformat() if plan.first_day >= today else "")]
     for supposed in plan.supposing:
-        fields += [(name, supposed[name]) for name in ("what", "who", "from_day", "to_day")]
+        for name in ("what", "who", "from_day", "to_day"):
+            fields.append((name, supposed[name]))
     return fields
 
 
 def _asking(shop: Shop) -> dict[str, object]:
     people = Membership.objects.filter(shop=shop).exclude(role=Role.CONTRACTOR)
+    found = []
+    for each in people.select_related("person").order_by("id"):
+        found.append(each.person)
     return {
         "plans": plans_of(shop)[:8],
-        "people": [each.person for each in people.select_related("person").order_by("id")],
+        "people": found,
         "crews": Crew.objects.filter(shop=shop),
     }
 
 
 def _load_table(plan: Plan, work: list[PlannedWork]) -> dict[str, object]:
     loads = plan_loads(plan, work)
-    weeks = sorted({load.week for load in loads})
+    found = set()
+    for load in loads:
+        found.add(load.week)
+    weeks = sorted(found)
     rows: dict[str, dict[date, object]] = defaultdict(dict)
     for load in loads:
         rows[load.crew][load.week] = load
     table = []
     for crew, by_week in rows.items():
-        table.append((crew, [by_week.get(week) for week in weeks]))
+        gets = []
+        for week in weeks:
+            gets.append(by_week.get(week))
+        table.append((crew, gets))
     return {"weeks": weeks, "rows": table}
 
 
@@ -121,13 +134,11 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
         count = (days[-1] - first).days // 7 + 1
         weeks = []
         for week in range(count):
-            weeks.append(
-                [
-                    (day, day in days, by_day.get(day, []) if day in days else [])
-                    for n in range(7)
-                    if (day := first + timedelta(days=7 * week + n)) or True
-                ]
-            )
+            pairs = []
+            for n in range(7):
+                if (day := first + timedelta(days=7 * week + n)) or True:
+                    pairs.append((day, day in days, by_day.get(day, []) if day in days else []))
+            weeks.append(pairs)
     return render(
         request, "office/plan_month.html", {"plan": found, "shop": found.shop, "weeks": weeks}
     )

@@ -78,12 +78,16 @@ def rulebook(request: HttpRequest, name: str) -> HttpResponse:
     topics: dict[str, list[tuple[checker.Rule, list[checker.Limit]]]] = {}
     for rule in sorted(checker.rules().values(), key=lambda rule: rule.title):
         topics.setdefault(rule.topic, []).append((rule, book.limits_of(rule.id)))
+    jobs = []
+    for job in _jobs(shop, name):
+        if checked_otherwise(job):
+            jobs.append(job)
     context = {
         "shop": shop,
         "book": book,
         "topics": sorted(topics.items()),
         "standing": amendments_of(shop, name).values(),
-        "jobs": [job for job in _jobs(shop, name) if checked_otherwise(job)],
+        "jobs": jobs,
         "office": role_in(request.user, shop) == Role.OFFICE,
     }
     return render_in(request, shop, "office/rulebook.html", context)
@@ -104,12 +108,15 @@ def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
     said: dict[str, list[Amendment]] = {}
     for each in history.select_related("made_by").order_by("-made_at", "-id"):
         said.setdefault(each.limit, []).append(each)
+    lines = []
+    for limit in book.limits_of(rule):
+        lines.append(_line(limit, said.get(limit.name, [])))
     context = {
         "shop": shop,
         "book": book,
         "rule": checker.rules()[rule],
         "paragraphs": paragraphs(checker.rules()[rule].doc),
-        "lines": [_line(limit, said.get(limit.name, [])) for limit in book.limits_of(rule)],
+        "lines": lines,
         "office": role_in(request.user, shop) == Role.OFFICE,
         "required": REQUIRED,
         "caution": CAUTION,

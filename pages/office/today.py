@@ -35,7 +35,8 @@ class SieveForm(forms.Form):
         self.fields["authority"].queryset = Authority.objects.filter(shop__in=shops)
         leads = Person.objects.filter(led_jobs__shop__in=shops).distinct()
         self.fields["crew_lead"].queryset = leads
-        self.fields["stage"].choices += [(stage.value, stage.value) for stage in Stage]
+        for stage in Stage:
+            self.fields["stage"].choices.append((stage.value, stage.value))
 
     def sieve(self, jobs: QuerySet[Job]) -> QuerySet[Job]:
         """The jobs that match all that was chosen; a field that is wrong sieves nothing."""
@@ -69,13 +70,16 @@ def today(request: HttpRequest) -> HttpResponse:
     page = Paginator(jobs, ROWS).get_page(request.GET.get("page"))
     query = request.GET.copy()
     query.pop("page", None)
+    rows = []
+    for each in page:
+        rows.append((each, calendar(each, days)))
     context = {
         "form": form,
         "lines": lines[:MOST],
         "more": max(0, len(lines) - MOST),
         "days": days,
         "page": page,
-        "rows": [(each, calendar(each, days)) for each in page],
+        "rows": rows,
         "query": query.urlencode(),
     }
     return render(request, "office/today.html", context)

@@ -57,7 +57,10 @@ class Command(BaseCommand):
         seconds = perf_counter() - began
         if options["json"]:
             told = {"jobs": len(jobs), "seconds": round(seconds, 3)}
-            self.stdout.write(json.dumps(told | {f"{sort}s": n for sort, n in counts.items()}))
+            table = {}
+            for sort, n in counts.items():
+                table[f"{sort}s"] = n
+            self.stdout.write(json.dumps(told | table))
         else:
             counted = []
             for sort, count in counts.items():

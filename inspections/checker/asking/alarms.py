@@ -88,7 +88,9 @@ def from_door(site: Site, point: Point, room: Room, wall: Wall, door: Opening) -
 
 def cooking_in(site: Site, room: Room) -> Iterator[Fixture]:
     """The ranges and cooktops of a room."""
-    yield from (each for each in room.fixtures or () if each.kind is FixtureKind.RANGE)
+    for each in room.fixtures or ():
+        if each.kind is FixtureKind.RANGE:
+            yield each
     for counter in site.counters_in[room.id]:
         for number, item in enumerate(counter.interruptions, 1):
             if item.kind in COOKING and counter.along:

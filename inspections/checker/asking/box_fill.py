@@ -95,8 +95,11 @@ class Fill:
         for entry in entries:
             sizes.add(entry.cable.awg)
         if "bonding_first" in self.values:
-            sizes |= {entry.cable.bonding_awg for entry in entries}
-        sizes |= {device.awg for device in box.devices if device.kind in ON_STRAP}
+            for entry in entries:
+                sizes.add(entry.cable.bonding_awg)
+        for device in box.devices:
+            if device.kind in ON_STRAP:
+                sizes.add(device.awg)
         if box.luminaire_wires and "luminaire_wire" in self.values:
             sizes.add(box.luminaire_awg)
         unlisted = []

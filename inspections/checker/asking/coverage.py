@@ -118,17 +118,28 @@ def figures(
     missing = []
     for doubt in space.doubts:
         missing.append((doubt.missing, doubt.where))
-    missing += [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
+    for o in outlets:
+        if o.counts is None and o.reason:
+            missing.append((o.reason[0], o.box))
+    at = []
+    for o in outlets:
+        if o.counts:
+            at.append((o.box, round(o.at - start, 3), o.height))
+    out = []
+    for o in outlets:
+        if o.counts is False and o.reason:
+            out.append((o.box, *o.reason))
+    uncovered = []
+    for a, b in gaps:
+        uncovered.append((round(a - start, 3), round(b - start, 3), *_rounded(wall_at(a))))
     return {
         "start": _rounded(wall_at(start)),
         "space_mm": round(space.length, 3),
         "reach_mm": reach,
-        "at": [(o.box, round(o.at - start, 3), o.height) for o in outlets if o.counts],
-        "out": [(o.box, *o.reason) for o in outlets if o.counts is False and o.reason],
+        "at": at,
+        "out": out,
         "missing": missing,
-        "uncovered": [
-            (round(a - start, 3), round(b - start, 3), *_rounded(wall_at(a))) for a, b in gaps
-        ],
+        "uncovered": uncovered,
     }
 
 

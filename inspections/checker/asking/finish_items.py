@@ -29,7 +29,10 @@ def room_looks(
     """
     for name, boxes in boxes_by_room(site, lambda box: bool(_of(box, kinds))):
         room = site.rooms[name]
-        data = {"at": [[box.id, _of(box, kinds)] for box in boxes]}
+        at = []
+        for box in boxes:
+            at.append([box.id, _of(box, kinds)])
+        data = {"at": at}
         yield Finding(this, name, Verdict.LOOK, site.room_spot(room), data, limits)
 
 

@@ -17,9 +17,15 @@ DUST = 0.01  # mm
 def asked(counter: Counter, book: Rulebook) -> tuple[int, int]:
     """The fewest and the most receptacles asked for; they differ when a side is missing."""
     sides = (counter.length_mm, counter.depth_mm)
+    found = []
+    for side in sides:
+        found.append(0.0 if side is None else side)
+    made = []
+    for side in sides:
+        made.append(LARGEST if side is None else side)
     return (
-        _asked([0.0 if side is None else side for side in sides], book),
-        _asked([LARGEST if side is None else side for side in sides], book),
+        _asked(found, book),
+        _asked(made, book),
     )
 
 

@@ -29,7 +29,10 @@ MISSING = {
 
 def missing_words(missing: list[tuple[str, str]]) -> list[str]:
     """What nobody recorded, once each."""
-    return list(dict.fromkeys(MISSING[what].format(where) for what, where in missing))
+    parts = []
+    for what, where in missing:
+        parts.append(MISSING[what].format(where))
+    return list(dict.fromkeys(parts))
 
 
 def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool) -> list[str]:
@@ -63,11 +66,14 @@ def tell_line(finding: Finding, what: str, remedy: str) -> Words:
     out_of_reach = "out of reach"
     if finding.verdict is Verdict.UNKNOWN:
         out_of_reach = "may be out of reach"
+    parts = []
+    for gap in gaps:
+        parts.append(f"{out_of_reach}: {gap}")
     return Words(
         says,
         f"{length(worst, imperial)} {out_of_reach}" if worst else "all within reach",
         f"within {reach}",
-        (*_working(finding, what), *(f"{out_of_reach}: {gap}" for gap in gaps)),
+        (*_working(finding, what), *parts),
         {Verdict.SHORT: remedy, Verdict.UNKNOWN: f"Record {listed(missing)}."}.get(
             finding.verdict, ""
         ),
@@ -77,12 +83,14 @@ def tell_line(finding: Finding, what: str, remedy: str) -> Words:
 def _working(finding: Finding, what: str) -> list[str]:
     data, imperial = finding.data, finding.imperial
     lines = [f"{what}: {length(data['space_mm'], imperial)} long, no break"]
-    lines += [f"receptacle {box} at {length(at, imperial)} along it" for box, at, _ in data["at"]]
+    for box, at, _ in data["at"]:
+        lines.append(f"receptacle {box} at {length(at, imperial)} along it")
     lines += left_out_words(data["out"], imperial)
     either_way = "; the same either way"
     if finding.verdict is Verdict.UNKNOWN:
         either_way = ""
-    lines += [f"not recorded: {fact}{either_way}" for fact in missing_words(data["missing"])]
+    for fact in missing_words(data["missing"]):
+        lines.append(f"not recorded: {fact}{either_way}")
     return lines
 
 

@@ -112,16 +112,22 @@ def _told(finding: Finding, words: Mapping[str, Asked]) -> Words:
     for point in telling:
         sentences.append(_line(words[point.name], point, imperial))
     says = "; ".join(sentences)
-    mend = " ".join(dict.fromkeys(words[point.name].mend for point in telling))
+    mends = []
+    for point in telling:
+        mends.append(words[point.name].mend)
+    mend = " ".join(dict.fromkeys(mends))
     if verdict is Verdict.UNKNOWN:
         says, mend = f"nobody recorded {', '.join(missing)}", f"Record {', '.join(missing)}."
     limits = []
     for point in telling:
         limits.append(_limit(words[point.name], point.name, point.asked, imperial))
     limit = "; ".join(limits)
+    figures = []
+    for point in telling:
+        figures.append(figure(point.name, point.found, imperial))
     return Words(
         f"{says[:1].upper()}{says[1:]}.",
-        "; ".join(figure(point.name, point.found, imperial) for point in telling),
+        "; ".join(figures),
         limit,
         tuple(lines),
         "" if verdict is Verdict.MEETS else mend,

@@ -65,7 +65,10 @@ class Shield:
             return frozenset()
         joined: defaultdict[str, list[str]] = defaultdict(list)
         for cable in supply.cables[circuit]:
-            nodes = [*cable.ends, *(through.box for through in cable.through)]
+            boxes = []
+            for through in cable.through:
+                boxes.append(through.box)
+            nodes = [*cable.ends, *boxes]
             for node in nodes:
                 joined[node] += nodes
         start = self._site.circuits[circuit].panel

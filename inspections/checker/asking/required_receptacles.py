@@ -65,10 +65,13 @@ def count_data(
     found: Provided, asked: tuple[int, int], highest: float | None = None, *missing: str
 ) -> dict[str, Any]:
     """What a finding keeps of it; `missing` names further facts that nobody recorded."""
+    facts = []
+    for fact, _ in found.maybe:
+        facts.append(fact)
     return {
         "has": found.has,
         "out": found.out,
-        "missing": list(dict.fromkeys([*missing, *(fact for fact, _ in found.maybe)])),
+        "missing": list(dict.fromkeys([*missing, *facts])),
         "asked": asked,
         "highest": highest,
     }
@@ -93,7 +96,8 @@ def tell_count(finding: Finding, place: str, remedy: str, notes: Sequence[str] =
     if data["highest"] is not None:
         working.append(f"counted up to {length(data['highest'], imperial)} high")
     working += left_out_words(data["out"], imperial)
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedies = {Verdict.SHORT: remedy, Verdict.LOOK: remedy}
     remedies[Verdict.UNKNOWN] = f"Record {missing}."
     return Words(says, has, asked, (*working, *notes), remedies.get(finding.verdict, ""))

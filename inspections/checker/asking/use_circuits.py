@@ -41,11 +41,17 @@ def use_findings(
         circuits = []
         for name in names:
             circuits.append(site.circuits[name])
+        found = []
+        for circuit in circuits:
+            found.append(_judged(site, use, circuit))
+        boxes = []
+        for outlet in outlets:
+            boxes.append(outlet.box.id)
         data = {
             "use": use.word,
             "least": use.least.value,
-            "circuits": [_judged(site, use, circuit) for circuit in circuits],
-            "boxes": [outlet.box.id for outlet in outlets],
+            "circuits": found,
+            "boxes": boxes,
         }
         yield Finding(this, room_id, _verdict(data), site.room_spot(room), data, limits)
 
@@ -66,7 +72,8 @@ def _judged(site: Site, use: Use, circuit: Circuit) -> dict[str, Any]:
     for outlet in site.supply.outlets(circuit.id):
         if not use.belongs(outlet, circuit.id):
             others.append(_named(site, outlet))
-    others += [appliance.name for appliance in site.supply.appliances[circuit.id]]
+    for appliance in site.supply.appliances[circuit.id]:
+        others.append(appliance.name)
     return {
         "name": circuit.name,
         "breaker": circuit.breaker_a,

@@ -112,9 +112,15 @@ class Round:
                 for point in part.data.get("points", ()):
                     if point.holds is None:
                         asked[point.name] = point.asked
+            look = []
+            for part in parts:
+                look.append(part.name)
+            rests_on = []
+            for part in parts:
+                rests_on.append(part.rests_on)
             data = {
-                "look": [part.name for part in parts],
-                "rests_on": [part.rests_on for part in parts],
+                "look": look,
+                "rests_on": rests_on,
                 "asked": asked,
             }
             spot = self.site.room_spot(self.site.rooms[room])

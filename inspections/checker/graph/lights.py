@@ -135,7 +135,11 @@ class Lights:
             return feeds
         if any(min(self._ways(name)) < TRAVELLERS for name in loops):
             return loops
-        return loops | {name for name in feeds if max(self._ways(name)) >= TRAVELLERS}
+        names = set()
+        for name in feeds:
+            if max(self._ways(name)) >= TRAVELLERS:
+                names.add(name)
+        return loops | names
 
     def _beyond(self, name: str) -> list[str]:
         """The boxes that travellers lead to from a box with a three-way switch."""

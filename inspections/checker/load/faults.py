@@ -31,7 +31,10 @@ class HouseFaults(Exception):
 
     def __init__(self, faults: tuple[Fault, ...]) -> None:
         self.faults = faults
-        super().__init__("\n".join(str(fault) for fault in faults))
+        parts = []
+        for fault in faults:
+            parts.append(str(fault))
+        super().__init__("\n".join(parts))
 
 
 def path_of(parts: tuple[str | int, ...]) -> str:

@@ -43,7 +43,10 @@ def room_faults(path: str, room: Data) -> Iterator[Fault]:
                 yield Fault(f"{path}.walls[{index}].id", f"{name!r} stands twice in this room")
             named.add(name)
         yield from _opening_faults(f"{path}.walls[{index}]", wall)
-    yield from _closing_fault(path, room, [wall for _, wall in walls])
+    found = []
+    for _, wall in walls:
+        found.append(wall)
+    yield from _closing_fault(path, room, found)
 
 
 def _opening_faults(path: str, wall: Data) -> Iterator[Fault]:

@@ -88,7 +88,9 @@ def _voltages(data: Data) -> Iterator[Fault]:
     for _, cable in _objects(data, "cables"):
         ends, circuit = cable.get("ends"), cable.get("circuit")
         if isinstance(ends, list) and isinstance(circuit, str):
-            fed |= {end: circuit for end in ends if isinstance(end, str)}
+            for end in ends:
+                if isinstance(end, str):
+                    fed[end] = circuit
     for index, appliance in _objects(data, "appliances"):
         name, volts = appliance.get("id"), measure(appliance.get("volts"))
         circuit = appliance.get("circuit") or (fed.get(name) if isinstance(name, str) else None)

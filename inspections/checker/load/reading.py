@@ -51,7 +51,8 @@ def text_faults(data: Any) -> Iterator[Fault]:
                 else:
                     waiting.append(((*path, key), member))
         elif isinstance(value, list):
-            waiting += [((*path, place), member) for place, member in enumerate(value)]
+            for place, member in enumerate(value):
+                waiting.append(((*path, place), member))
 
 
 def _refuse(message: str) -> Any:

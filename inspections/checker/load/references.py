@@ -40,7 +40,10 @@ def reference_faults(data: Data) -> Iterator[Fault]:
     names = {}
     for kind in KINDS:
         names[kind] = _names(data, kind)
-    names["nodes"] = set().union(*(names[kind] for kind in NODES))
+    found = []
+    for kind in NODES:
+        found.append(names[kind])
+    names["nodes"] = set().union(*found)
     yield from _duplicates(data)
     yield from _pointers(data, names)
     rooms = {}

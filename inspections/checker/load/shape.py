@@ -121,7 +121,11 @@ def _shown(value: Any) -> str:
 def _keys() -> list[str]:
     schema = House.model_json_schema()
     parts = [schema, *schema["$defs"].values()]
-    return sorted({key for part in parts for key in part.get("properties", {})})
+    keys = set()
+    for part in parts:
+        for key in part.get("properties", {}):
+            keys.add(key)
+    return sorted(keys)
 
 
 def _nearest(key: str) -> str:

@@ -89,8 +89,11 @@ def _alarm(
         faults.append("is on a protected circuit and has no battery")
     elif protected and "unprotected" in asked and alarm.battery is None:
         missing.append(f"whether alarm {box.id} has a battery besides")
+    names = []
+    for name in circuits:
+        names.append(site.circuits[name].name)
     data: dict[str, Any] = {
-        "circuit": listed(site.circuits[name].name for name in circuits),
+        "circuit": listed(names),
         "protected": bool(protected),
         "faults": faults,
         "missing": missing,

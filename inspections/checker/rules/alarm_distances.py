@@ -43,7 +43,10 @@ def tell(finding: Finding) -> Words:
     figure = "nothing near"
     if every:
         figure = f"{length(every[0][1], imperial)} from {every[0][0]}"
-    limit = listed(dict.fromkeys(f"{length(x, imperial)} from {what}" for what, _, x in every))
+    parts = []
+    for what, _, x in every:
+        parts.append(f"{length(x, imperial)} from {what}")
+    limit = listed(dict.fromkeys(parts))
     says = {
         Verdict.MEETS: "The alarm is far enough from cooking and bathroom doors.",
         Verdict.SHORT: f"The alarm is only {listed(near)}.",
@@ -99,7 +102,10 @@ def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Find
         bounds = {Sensor.IONIZATION: (far,), Sensor.PHOTOELECTRIC: (close,)}
         ranges = _ranges(site, storey, point)
         least, *most = bounds.get(alarm.sensor or Sensor.BOTH, (close, far))
-        _sort(data, [(what, at, least) for what, at in ranges], tuple(most))
+        pairs = []
+        for what, at in ranges:
+            pairs.append((what, at, least))
+        _sort(data, pairs, tuple(most))
     if data["doubt"]:
         data["missing"] = [f"the sensor of alarm {box.id}"]
     verdict = Verdict.MEETS

@@ -51,7 +51,10 @@ def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
     joined: defaultdict[str, list[str]] = defaultdict(list)
     for cable in site.house.cables:
         if cable.kind.carries_power and cable.insulated >= conductors.value:
-            nodes = [*cable.ends, *(through.box for through in cable.through)]
+            boxes = []
+            for through in cable.through:
+                boxes.append(through.box)
+            nodes = [*cable.ends, *boxes]
             for node in nodes:
                 joined[node] += nodes
     by_radio = []
@@ -64,9 +67,13 @@ def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
         if len(alarms) < 2:
             continue
         reached = walk(joined, box, frozenset(site.panels))
+        apart = []
+        for other in alarms:
+            if other not in reached:
+                apart.append(other)
         data: dict[str, Any] = {
             "others": len(alarms) - 1,
-            "apart": [other for other in alarms if other not in reached],
+            "apart": apart,
             "wireless": wireless,
             "asked": conductors.value,
         }

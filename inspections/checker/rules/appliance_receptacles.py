@@ -48,10 +48,10 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: f"Nobody recorded {missing}.",
     }[finding.verdict]
     working = [f"{kind}: served by {listed(data['served']) or 'nothing'}; {limit} asked"]
-    working += [
-        f"receptacle {box}: {length(at, imperial)} away, too far" for box, at in data["far"]
-    ]
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for box, at in data["far"]:
+        working.append(f"receptacle {box}: {length(at, imperial)} away, too far")
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: f"Add a receptacle for the {kind}.",
         Verdict.UNKNOWN: f"Record {missing}.",

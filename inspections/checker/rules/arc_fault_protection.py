@@ -81,10 +81,16 @@ def _circuit(
     for outlet in asked:
         if not shield.of(*outlet):
             bare.append(outlet)
+    ids = []
+    for outlet in asked:
+        ids.append(outlet.box.id)
+    found = []
+    for outlet in bare:
+        found.append(outlet.box.id)
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
-        "asked": list(dict.fromkeys(outlet.box.id for outlet in asked)),
-        "bare": list(dict.fromkeys(outlet.box.id for outlet in bare)),
+        "asked": list(dict.fromkeys(ids)),
+        "bare": list(dict.fromkeys(found)),
     }
     verdict = Verdict.MEETS
     if bare:

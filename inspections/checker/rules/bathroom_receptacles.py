@@ -64,7 +64,8 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
         yield f"receptacle {box} does not count: {length(below, imperial)} below the basin's top"
     for box, basin, at in data["round"]:
         yield f"receptacle {box}: {length(at, imperial)} from basin {basin} through a wall"
-    yield from (f"not recorded: {fact}" for fact in data["missing"])
+    for fact in data["missing"]:
+        yield f"not recorded: {fact}"
 
 
 @rule(
@@ -113,10 +114,16 @@ def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
 def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Finding:
     """Whether a receptacle serves any basin of the group."""
     book = site.rulebook
+    found = []
+    for basin in basins:
+        found.append(basin.id)
+    by_key = {}
+    for key in ("near", "out", "low", "round", "missing"):
+        by_key[key] = []
     data: dict[str, Any] = {
-        "basins": [basin.id for basin in basins],
+        "basins": found,
         "within": book.value(f"{NAME}.within_mm"),
-        **{key: [] for key in ("near", "out", "low", "round", "missing")},
+        **by_key,
     }
     for box in site.receptacles_in[room.id]:
         if for_general_use(box):

@@ -32,6 +32,9 @@ def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
             if e.cable.bonding:
                 cables.append(e.cable)
         if cables:
-            facts = (box.material.value, [cable.id for cable in cables])
+            ids = []
+            for cable in cables:
+                ids.append(cable.id)
+            facts = (box.material.value, ids)
             here.wait(box.room, box.id, facts)
     yield from here.looks()

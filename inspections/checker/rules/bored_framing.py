@@ -49,7 +49,10 @@ def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
     for hole in site.house.holes:
         bored.add(hole.room)
         yield from here.part(hole, "hole", judged(list(_points(hole, values))))
-    asked = judged([_unseen(name, value) for name, value in values.items()])
+    unseens = []
+    for name, value in values.items():
+        unseens.append(_unseen(name, value))
+    asked = judged(unseens)
     for cable in site.house.cables:
         if rooms := [room for room in site.rooms_of[cable.id] if room not in bored]:
             yield from here.cable(cable, asked, rooms)

@@ -55,7 +55,10 @@ def tell(finding: Finding) -> Words:
         "not recorded" if data[name] is None else volume(data[name], imperial)
         for name in ("fill_ml", "has_ml")
     )
-    missing = list(dict.fromkeys(_missing(fact) for fact in data["missing"]))
+    missings = []
+    for fact in data["missing"]:
+        missings.append(_missing(fact))
+    missing = list(dict.fromkeys(missings))
     says = {
         Verdict.MEETS: f"The box holds {has}; its fill is {fill}.",
         Verdict.SHORT: f"The fill is {fill}, more than the {has} that the box holds.",

@@ -54,7 +54,11 @@ def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
     for room in site.house.rooms:
         if room.kind in values["rooms"]:
             hot.add(room.id)
-    asked = judged([Point(n, None, v, None) for n, v in values.items() if n.endswith("_mm")])
+    points = []
+    for n, v in values.items():
+        if n.endswith("_mm"):
+            points.append(Point(n, None, v, None))
+    asked = judged(points)
     for cable in cables.values():
         rooms = []
         for r in site.rooms_of[cable.id]:

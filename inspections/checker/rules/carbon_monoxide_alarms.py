@@ -47,7 +47,8 @@ def tell(finding: Finding) -> Words:
     working = []
     if why:
         working = [f"asked for because of {why}"]
-    working += [f"alarm {box}: {length(at, imperial)} from the door" for box, at in data["at"]]
+    for box, at in data["at"]:
+        working.append(f"alarm {box}: {length(at, imperial)} from the door")
     if missing:
         working += [f"not recorded: {missing}"]
     working += [f"found {where}: {alarms or 'none'}"]
@@ -158,11 +159,14 @@ def _outside(
         for hall in area.halls:
             halls.add(hall.id)
         several = len(halls) > 1 and {box.room for box in area.outside} != halls
+        alarms = []
+        for box in area.outside:
+            alarms.append(box.id)
         data: dict[str, Any] = {
             "where": f"outside the bedrooms of {site.storey_name(area.storey)}",
             "within": None,
             "why": why,
-            "alarms": [box.id for box in area.outside],
+            "alarms": alarms,
             "at": [],
             "missing": [] if why else missing,
         }

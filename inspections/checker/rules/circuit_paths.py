@@ -20,7 +20,10 @@ def tell(finding: Finding) -> Words:
     data = finding.data
     if "box" in data:
         return _tell_box(finding)
-    cut = [*data["unreached"], *(f"panel {panel}" for panel in data["panels"])]
+    parts = []
+    for panel in data["panels"]:
+        parts.append(f"panel {panel}")
+    cut = [*data["unreached"], *parts]
     figure = f"{plural(data['reached'], 'place')} reached"
     says = {
         Verdict.MEETS: "Cables of this circuit lead from its breaker to everything on it.",
@@ -86,7 +89,10 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
             cables.append(cable)
     joined: dict[str, list[str]] = {}
     for cable in cables:
-        nodes = [*cable.ends, *(through.box for through in cable.through)]
+        boxes = []
+        for through in cable.through:
+            boxes.append(through.box)
+        nodes = [*cable.ends, *boxes]
         for node in nodes:
             joined.setdefault(node, []).extend(nodes)
     reached = walk(joined, circuit.panel)
@@ -95,7 +101,10 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
         for end in cable.ends:
             ends.append(end)
     mine = dict.fromkeys(ends)
-    mine |= dict.fromkeys(outlet.box.id for outlet in supply.devices[circuit.id])
+    ids = []
+    for outlet in supply.devices[circuit.id]:
+        ids.append(outlet.box.id)
+    mine |= dict.fromkeys(ids)
     panels = []
     for node in mine:
         if node in site.panels and node != circuit.panel:
@@ -104,12 +113,20 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
     for node in panels:
         if site.panels[node].kind is not PanelKind.SERVICE:
             feeds.add(node)
+    unreached = []
+    for node in mine:
+        if node not in reached:
+            unreached.append(node)
+    found = []
+    for node in panels:
+        if node not in feeds:
+            found.append(node)
     data: dict[str, Any] = {
         "panel": circuit.panel,
         "cables": len(cables),
         "reached": len(reached - {circuit.panel}),
-        "unreached": [node for node in mine if node not in reached],
-        "panels": [node for node in panels if node not in feeds],
+        "unreached": unreached,
+        "panels": found,
     }
     verdict = Verdict.UNKNOWN
     if mine:

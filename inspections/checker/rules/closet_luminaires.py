@@ -51,8 +51,13 @@ def _tell_look(finding: Finding) -> Words:
     asks = "no pendant, in the ceiling or on the wall above the door"
     limit = CLEAR
     if "surface_mm" in asked:
-        figures = {**{f"surface {k}": v for k, v in asked["surface_mm"].items()},
-                   **{f"recessed {k}": v for k, v in asked["recessed_mm"].items()}}  # fmt: skip
+        table = {}
+        for k, v in asked["surface_mm"].items():
+            table[f"surface {k}"] = v
+        found = {}
+        for k, v in asked["recessed_mm"].items():
+            found[f"recessed {k}"] = v
+        figures = {**table, **found}
         parts = []
         for kind, v in figures.items():
             parts.append(f"{length(v, imperial)} ({kind})")

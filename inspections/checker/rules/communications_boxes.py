@@ -49,5 +49,6 @@ def _shared(site: Site, box: Box) -> bool:
     for device in box.devices:
         if device.kind in MIXED:
             kinds.add(device.kind in OUTLETS)
-    kinds |= {not entry.cable.kind.carries_power for entry in site.wiring.at(box.id)}
+    for entry in site.wiring.at(box.id):
+        kinds.add(not entry.cable.kind.carries_power)
     return len(kinds) > 1

@@ -44,7 +44,8 @@ def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
     here, done = Round(this, site, (limit,)), set()
     for seen in site.house.fastenings:
         if others.keys() & set(seen.cables):
-            done |= {(name, seen.room) for name in seen.cables}
+            for name in seen.cables:
+                done.add((name, seen.room))
             yield from here.part(seen, "support", judge(seen))
     asked = judged([is_so("alone", None)])
     for cable in others.values():

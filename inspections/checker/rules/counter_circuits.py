@@ -99,7 +99,9 @@ def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
 def _kitchen(
     this: Rule, site: Site, room: Room, groups: dict[tuple[str, ...], list[Outlet]], asked: Limit
 ) -> Iterator[Finding]:
-    count = sum(len(outlets) for outlets in groups.values())
+    count = 0
+    for outlets in groups.values():
+        count += len(outlets)
     if not count:
         return
     wanted = 1
@@ -108,7 +110,10 @@ def _kitchen(
     circuits = []
     for pair in groups:
         if pair:
-            circuits.append(listed(site.circuits[name].name for name in pair))
+            names = []
+            for name in pair:
+                names.append(site.circuits[name].name)
+            circuits.append(listed(names))
     data = {"circuits": circuits, "receptacles": count, "asked": wanted}
     verdict = Verdict.SHORT
     if len(circuits) >= wanted:
@@ -125,8 +130,15 @@ def _circuit(
     limits: tuple[Limit, Limit],
 ) -> Finding:
     most, single = (limit.value for limit in limits)
-    breaker = min(site.circuits[name].breaker_a for name in pair)
-    split = all(outlet.device.second_circuit for outlet in outlets)
+    breaker_as = []
+    for name in pair:
+        breaker_as.append(site.circuits[name].breaker_a)
+    breaker = min(breaker_as)
+    split = True
+    for outlet in outlets:
+        if not outlet.device.second_circuit:
+            split = False
+            break
     others = _others(site, pair, outlets)
     small, unread = [], []
     for outlet in outlets:
@@ -143,12 +155,15 @@ def _circuit(
         faults.append(f"{amperes(breaker)} without split receptacles")
     if not split and small:
         faults.append(f"{listed(small)} is made for less than {single} A")
+    boxes = []
+    for outlet in outlets:
+        boxes.append(outlet.box.id)
     data: dict[str, Any] = {
         "count": len(outlets),
         "most": most,
         "breaker": breaker,
         "split": split,
-        "boxes": [outlet.box.id for outlet in outlets],
+        "boxes": boxes,
         "faults": faults,
         "missing": [] if split else unread,
     }

@@ -61,7 +61,10 @@ def _tell_behind(finding: Finding) -> Words:
 
 def _tell_free(finding: Finding) -> Words:
     data, imperial = finding.data, finding.imperial
-    missing = missing_words(data["missing"]) + [f"its {side}" for side in data["sides_missing"]]
+    parts = []
+    for side in data["sides_missing"]:
+        parts.append(f"its {side}")
+    missing = missing_words(data["missing"]) + parts
     if data["provision_missing"]:
         missing.append("whether a fed outlet is left for a receptacle")
     has, least = plural(data["has"], "receptacle"), plural(data["asked"][0], "receptacle")
@@ -225,18 +228,37 @@ def _free_data(site: Site, counter: Counter, outlets: list[Outlet]) -> dict[str,
     area = None
     if first is not None and sides[0] and sides[1]:
         area = round(sides[0] * sides[1] / 1e6, 4)
+    sides_missing = []
+    for name, side in named:
+        if side is None:
+            sides_missing.append(name)
+    at = []
+    for o in outlets:
+        if o.counts:
+            at.append((o.box, o.at, o.height))
+    out = []
+    for o in outlets:
+        if o.counts is False and o.reason:
+            out.append((o.box, *o.reason))
+    pairs = []
+    for o in outlets:
+        if o.counts is None and o.reason:
+            pairs.append((o.reason[0], o.box))
+    found = []
+    for o in outlets:
+        if o.counts and _at_end(site, counter, o) is None:
+            found.append(("along", o.box))
     return {
         "kind": counter.kind.value,
         "sides": sides,
-        "sides_missing": [name for name, side in named if side is None],
+        "sides_missing": sides_missing,
         "area_m2": area,
         "first": first,
         "more": book.value(f"{NAME}.more_m2"),
         "has": sum(bool(outlet.counts) for outlet in outlets),
-        "at": [(o.box, o.at, o.height) for o in outlets if o.counts],
-        "out": [(o.box, *o.reason) for o in outlets if o.counts is False and o.reason],
-        "missing": [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
-        + [("along", o.box) for o in outlets if o.counts and _at_end(site, counter, o) is None],
+        "at": at,
+        "out": out,
+        "missing": pairs + found,
     }
 
 

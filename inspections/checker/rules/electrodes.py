@@ -77,8 +77,11 @@ def _judge(book: Rulebook, grounding: Grounding) -> dict[str, Any]:
     for each in every:
         if each.kind is Electrode.ROD:
             rods.append(each)
+    found = []
+    for e in every:
+        found.append(f"{e.kind.value.replace('_', ' ')} {e.id}")
     data: dict[str, Any] = {
-        "found": [f"{e.kind.value.replace('_', ' ')} {e.id}" for e in every],
+        "found": found,
         "asked": book.value(f"{NAME}.rods"),
         "ohms": grounding.resistance_ohm,
         "faults": [],

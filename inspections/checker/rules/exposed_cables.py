@@ -87,7 +87,11 @@ def _judged(found: Crossing, cable: Cable, values: dict[str, float]) -> Judged:
         return judged(excuse)
     if guarded.holds is None or any(point.holds is False for point in excuse):
         return judged([guarded])
-    return judged([point for point in excuse if point.holds is None])
+    points = []
+    for point in excuse:
+        if point.holds is None:
+            points.append(point)
+    return judged(points)
 
 
 def _excuse(found: Crossing, values: dict[str, float]) -> list[Point]:

@@ -117,18 +117,32 @@ def _box(
     for device in devices:
         for name in site.supply.of(box, device):
             circuits.add(name)
+    pairs = []
+    for need in needs:
+        if need.why:
+            pairs.append((need.why, need.at_mm))
+    missings = []
+    for need in needs:
+        if need.missing:
+            missings.append(need.missing)
+    names = []
+    for name in sorted(circuits):
+        names.append(site.circuits[name].name)
     data: dict[str, Any] = {
-        "why": list(dict.fromkeys((need.why, need.at_mm) for need in needs if need.why)),
-        "missing": list(dict.fromkeys(need.missing for need in needs if need.missing)),
+        "why": list(dict.fromkeys(pairs)),
+        "missing": list(dict.fromkeys(missings)),
         "by": by[0] if all(by) else "",
-        "circuit": listed(site.circuits[name].name for name in sorted(circuits)),
+        "circuit": listed(names),
     }
     verdict = Verdict.UNKNOWN
     if data["why"]:
         verdict = Verdict.SHORT
     if data["by"]:
         verdict = Verdict.MEETS
-    limits = tuple({need.limit.name: need.limit for need in needs}.values())
+    by_name = {}
+    for need in needs:
+        by_name[need.limit.name] = need.limit
+    limits = tuple(by_name.values())
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 
@@ -204,7 +218,9 @@ def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) 
 
 def _wet(site: Site, room: Room) -> Iterator[Fixture]:
     """Basins, tubs and showers of a room, and the sinks in its wall counters."""
-    yield from (each for each in room.fixtures or () if each.kind in WET)
+    for each in room.fixtures or ():
+        if each.kind in WET:
+            yield each
     for counter in site.counters_in[room.id]:
         for number, item in enumerate(counter.interruptions, 1):
             if item.kind is InterruptionKind.SINK and counter.along:

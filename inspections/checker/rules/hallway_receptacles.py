@@ -68,9 +68,15 @@ def _tell_reach(finding: Finding) -> Words:
         Verdict.SHORT: "Add a receptacle nearer to them.",
         Verdict.LOOK: "Measure round corners, not through doors; add a receptacle if one is out.",
     }
+    parts = []
+    for box in data["boxes"]:
+        parts.append(f"receptacle {box} in it")
+    found = []
+    for wall in walls:
+        found.append(f"farther than {reach} in a straight line: {wall}")
     working = (
-        *(f"receptacle {box} in it" for box in data["boxes"]),
-        *(f"farther than {reach} in a straight line: {wall}" for wall in walls),
+        *parts,
+        *found,
     )
     figure = plural(len(data["boxes"]), "receptacle")
     return Words(says, figure, f"within {reach}", working, remedies.get(finding.verdict, ""))

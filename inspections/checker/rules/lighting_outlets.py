@@ -93,10 +93,20 @@ def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | Non
         verdict = Verdict.MEETS
     if verdict is Verdict.SHORT and loose:
         verdict = Verdict.UNKNOWN
+    made = []
+    for box in lights:
+        made.append(box.id)
+    pairs = []
+    for name, found in by.items():
+        if found or name in loose:
+            pairs.append((name, found))
+    gathered = []
+    for box in lights:
+        if not by[box.id] and box.id not in loose:
+            gathered.append((box.id, []))
     data: dict[str, Any] = {
-        "lights": [box.id for box in lights],
-        "switched": [(name, found) for name, found in by.items() if found or name in loose]
-        + [(box.id, []) for box in lights if not by[box.id] and box.id not in loose],
+        "lights": made,
+        "switched": pairs + gathered,
         "loose": loose,
         "receptacle": instead is not None,
     }

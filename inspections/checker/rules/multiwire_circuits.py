@@ -63,10 +63,20 @@ def _finding(
     together = None
     if trip and trip.value:
         together = trip
+    found = []
+    for circuit in circuits:
+        found.append(circuit.name)
+    panels = []
+    for circuit in circuits:
+        panels.append(circuit.panel)
+    made = []
+    for circuit in circuits:
+        for slot in circuit.slots:
+            made.append((slot, leg(slot)))
     data: dict[str, Any] = {
-        "circuits": [circuit.name for circuit in circuits],
-        "panels": [circuit.panel for circuit in circuits],
-        "legs": [(slot, leg(slot)) for circuit in circuits for slot in circuit.slots],
+        "circuits": found,
+        "panels": panels,
+        "legs": made,
         "together": together is not None,
         "trip": _trip(circuits),
     }
@@ -84,7 +94,10 @@ def _finding(
 
 
 def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
-    said = {circuit.common_trip for circuit in circuits} - {None}
+    common_trips = set()
+    for circuit in circuits:
+        common_trips.add(circuit.common_trip)
+    said = common_trips - {None}
     if len(said) == 1:
         return said.pop()
     if said:

@@ -95,5 +95,8 @@ def _from_ground(site: Site, found: Provided) -> Provided:
     for each in found.maybe:
         if each[1] not in above:
             maybe.append(each)
-    out = [*found.out, *((box, "grade", None) for box in sorted(above))]
+    pairs = []
+    for box in sorted(above):
+        pairs.append((box, "grade", None))
+    out = [*found.out, *pairs]
     return found._replace(maybe=maybe, out=out)

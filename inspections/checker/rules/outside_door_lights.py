@@ -31,7 +31,8 @@ def tell(finding: Finding) -> Words:
     working = [f"outside this door: {figure}"]
     if light:
         working.append(f"{light}: switched at {listed(data['switches']) or 'no wall switch'}")
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: "Add a lighting outlet outside the door and a wall switch within.",
         Verdict.UNKNOWN: f"Record {missing}.",
@@ -78,10 +79,13 @@ def _door(this: Rule, site: Site, room: Room, wall: Wall, number: int, door: Ope
         missing.append("whether it leads to the ground")
     if missing:
         verdict = Verdict.UNKNOWN
+    switches = []
+    for switcher in switchers:
+        switches.append(switcher.box)
     data: dict[str, Any] = {
         "light": door.light,
         "none": not lit_outdoors,
-        "switches": [switcher.box for switcher in switchers],
+        "switches": switches,
         "to_grade": door.to_grade,
         "missing": missing,
     }

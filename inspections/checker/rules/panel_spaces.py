@@ -64,12 +64,16 @@ def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
                 taken.add(slot)
     poles = sum(c.poles for c in site.house.circuits if c.panel == panel.id and not c.slots)
     known = [("its rating", panel.rating_a), ("the spaces", panel.spaces)]
+    missing = []
+    for name, value in known:
+        if value is None:
+            missing.append(name)
     data: dict[str, Any] = {
         "rating": panel.rating_a,
         "spaces": panel.spaces,
         "taken": len(taken) + poles,
         "asked_spare": spare.value,
-        "missing": [name for name, value in known if value is None],
+        "missing": missing,
     }
     fits = None
     if panel.rating_a is not None and panel.spaces is not None:

@@ -38,7 +38,10 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Clear the space, or move what stands in it, or the panel.",
         Verdict.UNKNOWN: f"Measure the {missing} and record it.",
     }
-    working = [f"at least {each} asked" for each in asked] + [f"found: {figure}"]
+    parts = []
+    for each in asked:
+        parts.append(f"at least {each} asked")
+    working = [*parts, f"found: {figure}"]
     return told(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
 
 
@@ -70,10 +73,18 @@ def _panel(this: Rule, site: Site, panel: Panel, asked: dict[str, Limit]) -> Fin
     sides = []
     for side, limit in asked.items():
         sides.append((side, found[side], limit.value))
+    tight = []
+    for s, at, least in sides:
+        if at is not None and at < least - EPSILON:
+            tight.append(s)
+    missing = []
+    for side, at, _ in sides:
+        if at is None:
+            missing.append(side)
     data: dict[str, Any] = {
         "sides": sides,
-        "tight": [s for s, at, least in sides if at is not None and at < least - EPSILON],
-        "missing": [side for side, at, _ in sides if at is None],
+        "tight": tight,
+        "missing": missing,
     }
     verdict = Verdict.MEETS
     if data["missing"]:

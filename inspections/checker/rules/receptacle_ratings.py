@@ -83,17 +83,24 @@ def _circuit(
     for o in receptacles:
         if o.device.amperes is not None:
             known.append((o.box.id, o.device.amperes))
+    ratings = set()
+    for _, rating in known:
+        ratings.add(rating)
+    faults = []
+    for box, rating in known:
+        if rating < bounds[0] or (bounds[1] is not None and rating > bounds[1]):
+            faults.append((box, rating))
+    missing = []
+    for o in receptacles:
+        if o.device.amperes is None:
+            missing.append(o.box.id)
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
         "least": bounds[0],
         "most": bounds[1],
-        "ratings": sorted({rating for _, rating in known}),
-        "faults": [
-            (box, rating)
-            for box, rating in known
-            if rating < bounds[0] or (bounds[1] is not None and rating > bounds[1])
-        ],
-        "missing": [o.box.id for o in receptacles if o.device.amperes is None],
+        "ratings": sorted(ratings),
+        "faults": faults,
+        "missing": missing,
     }
     verdict = Verdict.MEETS
     if data["missing"]:

@@ -116,13 +116,17 @@ def _circuit(
     words = []
     for o in others:
         words.append(f"{o.device.kind.value.replace('_', ' ')} {o.box.id}")
-    words += [appliance.name for appliance in site.supply.appliances[circuit.id]]
+    for appliance in site.supply.appliances[circuit.id]:
+        words.append(appliance.name)
     least = limits[-1].value
+    ids = []
+    for o in mine:
+        ids.append(o.box.id)
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
         "least": least,
         "others": list(dict.fromkeys(words)),
-        "boxes": list(dict.fromkeys(o.box.id for o in mine)),
+        "boxes": list(dict.fromkeys(ids)),
     }
     meets = circuit.breaker_a >= least and not words
     verdict = Verdict.SHORT

@@ -33,12 +33,16 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: f"Nobody recorded {missing}.",
     }[finding.verdict]
     working = [f"risers: {'not recorded' if risers is None else risers}"]
-    working += [f"light {light}: switched at {where}" for light, where in data["lights"]]
-    working += [f"at {place}: a switch" for place in data["switched"]]
-    working += [f"at {place}: no switch" for place in data["bare"]]
+    for light, where in data["lights"]:
+        working.append(f"light {light}: switched at {where}")
+    for place in data["switched"]:
+        working.append(f"at {place}: a switch")
+    for place in data["bare"]:
+        working.append(f"at {place}: no switch")
     if data["head_only"]:
         working.append(f"a switch at the head alone will do: {data['head_only']} is unfinished")
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: "Add a three-way switch at each level, with travellers between them.",
         Verdict.UNKNOWN: f"Record {missing}.",
@@ -71,12 +75,12 @@ def _stair(this: Rule, site: Site, room: Room, lit: list[str]) -> Finding:
     for light in lit:
         judged.append(_judge(site, room, light))
     best = max(judged, key=lambda each: each[0])
+    lights = []
+    for light in lit:
+        lights.append((light, listed(s.box for s in site.lights.switchers(light)) or "no switch"))
     data = best[1] | {
         "limit": site.rulebook.value(f"{NAME}.risers"),
-        "lights": [
-            (light, listed(s.box for s in site.lights.switchers(light)) or "no switch")
-            for light in lit
-        ],
+        "lights": lights,
         "risers": room.risers,
     }
     verdict = (Verdict.SHORT, Verdict.UNKNOWN, Verdict.MEETS)[best[0]]
@@ -91,9 +95,17 @@ def _judge(site: Site, room: Room, light: str) -> tuple[int, dict[str, Any]]:
     """How one of its lights is switched: 0 short, 1 unknown, 2 meets; and why."""
     switchers = site.lights.switchers(light)
     ends, head_only = stair_ends(site, room)
+    switched = []
+    for end in ends:
+        if _at(site, end, ends, switchers):
+            switched.append(end.name)
+    bare = []
+    for end in ends:
+        if not _at(site, end, ends, switchers):
+            bare.append(end.name)
     data: dict[str, Any] = {
-        "switched": [end.name for end in ends if _at(site, end, ends, switchers)],
-        "bare": [end.name for end in ends if not _at(site, end, ends, switchers)],
+        "switched": switched,
+        "bare": bare,
         "single": [],
         "head_only": head_only,
         "missing": [],
@@ -131,7 +143,11 @@ def stair_ends(site: Site, room: Room) -> tuple[list[Room], str]:
     if site.rulebook.value(f"{NAME}.head_only"):
         for end in ends:
             if end.kind is RoomKind.BASEMENT and _unfinished(site, end.storey):
-                return [each for each in ends if each is not end], end.name
+                found = []
+                for each in ends:
+                    if each is not end:
+                        found.append(each)
+                return found, end.name
     return ends, ""
 
 

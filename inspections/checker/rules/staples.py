@@ -48,7 +48,8 @@ def staples(this: Rule, site: Site) -> Iterator[Finding]:
     here, done = Round(this, site, limits), set()
     for seen in site.house.fastenings:
         if stapled.keys() & set(seen.cables):
-            done |= {(name, seen.room) for name in seen.cables}
+            for name in seen.cables:
+                done.add((name, seen.room))
             yield from here.part(seen, "staple", judge(seen))
     asked = judged([at_most("cables", None, most), is_so("on_edge", None, edge)])
     for cable in stapled.values():

@@ -30,8 +30,10 @@ def tell(finding: Finding) -> Words:
     working = [f"lights: {', '.join(data['lit']) or 'none'}; {asked} asked"]
     if data["area_m2"] is not None:
         working.append(f"{data['area_m2']:.2f} m², one light for each {data['each_m2']:g} m²")
-    working += [f"{light} has no switch of any kind" for light in data["dark"]]
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for light in data["dark"]:
+        working.append(f"{light} has no switch of any kind")
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: "Add a lighting outlet with a switch where a person comes in.",
         Verdict.UNKNOWN: f"Record {missing}.",
@@ -100,16 +102,21 @@ def _room(this: Rule, site: Site, room: Room, used: bool | None) -> Finding:
         verdict = Verdict.MEETS
     if verdict is Verdict.SHORT and len(lit) + len(doubtful) >= asked:
         verdict = Verdict.UNKNOWN
-        missing += [f"whether light {name} has a switch" for name in doubtful]
+        for name in doubtful:
+            missing.append(f"whether light {name} has a switch")
     if each and area is None and lit:
         verdict = Verdict.UNKNOWN
         missing.append("the walls of the basement")
     if used is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN
         missing.append("whether it is used for storage or equipment")
+    dark = []
+    for name, state in states.items():
+        if state is False:
+            dark.append(name)
     data: dict[str, Any] = {
         "lit": lit,
-        "dark": [name for name, state in states.items() if state is False],
+        "dark": dark,
         "asked": asked,
         "area_m2": area,
         "each_m2": each,

@@ -78,7 +78,10 @@ def _circuit(
     cables: defaultdict[str, list[str]] = defaultdict(list)
     for cable in site.supply.cables[circuit]:
         if cable.insulated >= limit.value:
-            nodes = [*cable.ends, *(through.box for through in cable.through)]
+            boxes = []
+            for through in cable.through:
+                boxes.append(through.box)
+            nodes = [*cable.ends, *boxes]
             for node in nodes:
                 joined[node] += nodes
                 cables[node].append(cable.id)
@@ -93,12 +96,16 @@ def _circuit(
             if o.box.id == name:
                 counts.append(o.device.ways)
         ways = max(counts)
+        others = []
+        for other in at:
+            if other in reached:
+                others.append(other)
         data: dict[str, Any] = {
             "ways": ways,
             "runs": ENDS[ways],
             "asked": limit.value,
             "cables": cables[name],
-            "others": [other for other in at if other in reached],
+            "others": others,
             "mates": len(at) - 1,
         }
         enough = len(cables[name]) >= ENDS[ways] and data["others"]

@@ -33,7 +33,10 @@ def tell(finding: Finding) -> Words:
     figure = "not recorded"
     if apart:
         figure = f"{length(min(apart), imperial)} away"
-    names, missing = listed(name for name, _ in data["near"]), listed(data["missing"])
+    found = []
+    for name, _ in data["near"]:
+        found.append(name)
+    names, missing = listed(found), listed(data["missing"])
     says = {
         Verdict.MEETS: f"Nothing hangs in the space around {names}.",
         Verdict.SHORT: f"The {data['what']} hangs in the space around {names}.",
@@ -44,7 +47,8 @@ def tell(finding: Finding) -> Words:
         working.append(
             f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
         )
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: "Move it out of that space, or mount a light on the surface.",
         Verdict.UNKNOWN: f"Record {missing}.",
@@ -91,14 +95,24 @@ def _hanging(box: Box) -> bool | None:
 def _judged(site: Site, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
     book = site.rulebook
     all_near = near(site, room, box, fixtures)
+    found = []
+    for each in all_near:
+        found.append(each.line)
+    facts = []
+    for each in all_near:
+        for fact in each.missing:
+            facts.append(fact)
     data: dict[str, Any] = {
-        "near": [each.line for each in all_near],
+        "near": found,
         "within": book.value(f"{NAME}.within_mm"),
         "up": book.value(f"{NAME}.up_mm"),
         "what": "ceiling fan" if any(d.kind == "ceiling_fan" for d in box.devices) else "pendant",
-        "missing": list(dict.fromkeys(fact for each in all_near for fact in each.missing)),
+        "missing": list(dict.fromkeys(facts)),
     }
-    verdict = severest([_one(room, box, each, data) for each in all_near])
+    ones = []
+    for each in all_near:
+        ones.append(_one(room, box, each, data))
+    verdict = severest(ones)
     if verdict is not Verdict.MEETS and _hanging(box) is None:
         verdict = Verdict.LOOK
     return verdict, data

@@ -72,7 +72,8 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
         yield f"it stands above the space over {data['above']}"
     if data["why"] == "small":
         yield f"no corner of the room is {length(data['within'], imperial)} away"
-    yield from (f"not recorded: {fact}" for fact in data["missing"])
+    for fact in data["missing"]:
+        yield f"not recorded: {fact}"
 
 
 def _within(finding: HasFigures) -> float | None:
@@ -122,11 +123,18 @@ def _counts(box: Box) -> bool:
 def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
     within, preferred = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.preferred_mm")
+    found = []
+    for each in all_near:
+        found.append(each.line)
+    missing = []
+    for each in all_near:
+        for fact in each.missing:
+            missing.append(fact)
     data: dict[str, Any] = {
-        "near": [each.line for each in all_near],
+        "near": found,
         "within": within,
         "preferred": preferred,
-        "missing": [fact for each in all_near for fact in each.missing],
+        "missing": missing,
         "height": height_of(box),
         **dict.fromkeys(("below", "above", "why"), ""),
         "walled": False,

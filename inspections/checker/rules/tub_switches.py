@@ -33,7 +33,10 @@ def tell(finding: Finding) -> Words:
     limit = "outside it"
     if data["within"]:
         limit = f"at least {length(data['within'], imperial)}"
-    missing, names = listed(data["missing"]), listed(name for name, _ in data["near"])
+    found = []
+    for name, _ in data["near"]:
+        found.append(name)
+    missing, names = listed(data["missing"]), listed(found)
     says = {
         Verdict.MEETS: f"The switch keeps away from {names}.",
         Verdict.SHORT: f"The switch is too near {names}.",
@@ -66,7 +69,8 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
             f"{length(data['within'], imperial)} behind a ground-fault interrupter; "
             f"the breaker is {protected} one"
         )
-    yield from (f"not recorded: {fact}" for fact in data["missing"])
+    for fact in data["missing"]:
+        yield f"not recorded: {fact}"
 
 
 @rule(
@@ -107,15 +111,25 @@ def _switches(box: Box) -> bool:
 
 def _box(this: Rule, site: Site, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
+    found = []
+    for each in all_near:
+        found.append(each.line)
+    facts = []
+    for each in all_near:
+        for fact in each.missing:
+            facts.append(fact)
     data: dict[str, Any] = {
-        "near": [each.line for each in all_near],
+        "near": found,
         "within": book.value(f"{NAME}.within_mm"),
         "unprotected": book.value(f"{NAME}.unprotected_mm"),
         "protected": _protected(site, box),
-        "missing": list(dict.fromkeys(fact for each in all_near for fact in each.missing)),
+        "missing": list(dict.fromkeys(facts)),
         "why": "",
     }
-    verdict = severest([_judge(each, data) for each in all_near])
+    judges = []
+    for each in all_near:
+        judges.append(_judge(each, data))
+    verdict = severest(judges)
     names = ("within_mm", "unprotected_mm")
     limits = []
     for name in names:

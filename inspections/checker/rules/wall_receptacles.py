@@ -52,8 +52,11 @@ def wall_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _breaks(book: Rulebook) -> Breaks:
+    kinds = []
+    for kind in book.value(f"{NAME}.breaks"):
+        kinds.append(OpeningKind(kind))
     return Breaks(
-        frozenset(OpeningKind(kind) for kind in book.value(f"{NAME}.breaks")),
+        frozenset(kinds),
         door_leaf=book.value(f"{NAME}.door_leaf", False),
         window_to_floor=book.value(f"{NAME}.window_to_floor", False),
         railing=book.value(f"{NAME}.railing", False),

@@ -88,7 +88,10 @@ class Sheet:
     @property
     def headers(self) -> tuple[str, ...]:
         """Every header, left to right."""
-        return (*self.keys, *(column.header for column in self.columns))
+        headers = []
+        for column in self.columns:
+            headers.append(column.header)
+        return (*self.keys, *headers)
 
 
 @cache
@@ -97,7 +100,11 @@ def sheets() -> tuple[Sheet, ...]:
     columns, lists = _walk(House, ())
     own = {}
     for name in OWN:
-        own[name] = tuple(c for c in columns if c.path[0] == name)
+        cs = []
+        for c in columns:
+            if c.path[0] == name:
+                cs.append(c)
+        own[name] = tuple(cs)
     rest = []
     for c in columns:
         if c.path[0] not in OWN:
@@ -246,16 +253,25 @@ def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
 
 def _kind(inner: Any) -> tuple[Kind, tuple[str, ...]]:
     if inner == Gauge:
-        return Kind.GAUGE, tuple(str(each) for each in get_args(inner))
+        parts = []
+        for each in get_args(inner):
+            parts.append(str(each))
+        return Kind.GAUGE, tuple(parts)
     if get_origin(inner) is Literal:
         whole = True
         for each in get_args(inner):
             if not isinstance(each, int):
                 whole = False
                 break
-        return (Kind.WHOLE if whole else Kind.CHOICE), tuple(str(e) for e in get_args(inner))
+        found = []
+        for e in get_args(inner):
+            found.append(str(e))
+        return (Kind.WHOLE if whole else Kind.CHOICE), tuple(found)
     if isinstance(inner, type) and issubclass(inner, StrEnum):
-        return Kind.CHOICE, tuple(str(each) for each in inner)
+        made = []
+        for each in inner:
+            made.append(str(each))
+        return Kind.CHOICE, tuple(made)
     plain = {bool: Kind.YES, int: Kind.WHOLE, float: Kind.NUMBER, str: Kind.TEXT}
     kind = plain[inner]
     return kind, ("yes", "no") if kind is Kind.YES else ()

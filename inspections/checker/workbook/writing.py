@@ -40,7 +40,13 @@ def rows(house: House | None) -> Iterator[tuple[Sheet, list[list[Cell]]]]:
             for part in _at(owner, sheet.within) or ():
                 parts.append(((*keys, str(owner["id"])) if own else (), part))
         made[sheet.title] = parts
-        yield sheet, [[*keys, *(_cell(part, c) for c in sheet.columns)] for keys, part in parts]
+        found = []
+        for keys, part in parts:
+            cells = []
+            for c in sheet.columns:
+                cells.append(_cell(part, c))
+            found.append([*keys, *cells])
+        yield sheet, found
 
 
 def _at(part: Any, path: tuple[str, ...]) -> Any:
@@ -75,7 +81,13 @@ def csv_zip(house: House | None = None) -> bytes:
             text = StringIO(newline="")
             writer = csv.writer(text)
             writer.writerow(sheet.headers)
-            writer.writerows([_plain(cell) for cell in row] for row in found)
+            made = []
+            for row in found:
+                plains = []
+                for cell in row:
+                    plains.append(_plain(cell))
+                made.append(plains)
+            writer.writerows(made)
             entry = zipfile.ZipInfo(f"{sheet.title}.csv", SAME_DAY)
             entry.compress_type = zipfile.ZIP_DEFLATED
             book.writestr(entry, "\ufeff" + text.getvalue())

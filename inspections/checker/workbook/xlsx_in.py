@@ -70,7 +70,9 @@ def _text(node: Any) -> str:
         if _local(child.tag) == "t":
             pieces.append(child.text or "")
         elif _local(child.tag) == "r":
-            pieces += [part.text or "" for part in child if _local(part.tag) == "t"]
+            for part in child:
+                if _local(part.tag) == "t":
+                    pieces.append(part.text or "")
     return unescaped("".join(pieces))
 
 

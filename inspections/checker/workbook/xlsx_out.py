@@ -109,7 +109,10 @@ def _choices(page: Any, sheet: Sheet, lists: Any, chosen: dict[tuple[str, ...], 
     titles = {}
     for each in sheets():
         titles[each.title] = each
-    columns: list[Column | None] = [*(None for _ in sheet.keys), *sheet.columns]
+    found = []
+    for _ in sheet.keys:
+        found.append(None)
+    columns: list[Column | None] = [*found, *sheet.columns]
     for place, (header, column) in enumerate(zip(sheet.headers, columns, strict=True), 1):
         if column is not None and column.several:
             continue

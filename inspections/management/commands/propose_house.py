@@ -25,11 +25,14 @@ class Command(BaseCommand):
         parser.add_argument("house", help="a house: JSON, .xlsx or CSV in a .zip")
         parser.add_argument("out", help="where to write: .json, .xlsx or .zip")
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
+        choices = []
+        for kind in Kind:
+            choices.append(kind.value)
         parser.add_argument(
             "--without",
             action="append",
             default=[],
-            choices=[kind.value for kind in Kind],
+            choices=choices,
             help="leave out proposals of a kind; may be given several times",
         )
         parser.add_argument(

@@ -26,6 +26,9 @@ def load_document(house: House, load: ServiceLoad) -> Document:
     if load.size_a:
         size = f"{load.size_a:g} A"
     says = f"At least {load.need_a:.1f} A: {load.why}. Next standard rating: {size}."
+    ways = []
+    for way in load.ways:
+        ways.append(_way(way))
     return Document(
         "Load calculation",
         house.name,
@@ -34,7 +37,7 @@ def load_document(house: House, load: ServiceLoad) -> Document:
         says,
         (
             Section("What was held against the service", (), _check_rows(load.checks), ()),
-            *(_way(way) for way in load.ways),
+            *ways,
             _sized(load),
         ),
         (LIVE_CAUTION, CAUTION),
@@ -93,10 +96,13 @@ def _line(line: Line) -> Row:
 def _sized(load: ServiceLoad) -> Section:
     rows = []
     for each in load.sized:
+        parts = []
+        for x in each.limits:
+            parts.append(f"{x.edition} {x.section}")
         rows.append(
             Row(
                 (each.what, each.words, each.working),
-                under=tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in each.limits)),
+                under=tuple(dict.fromkeys(parts)),
             )
         )
     return Section(
@@ -114,7 +120,10 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
     for schedule in schedules:
         sections += [_panel(schedule), *_feeder(schedule), _circuits(schedule)]
         sections += [_balance(schedule), _card(schedule)]
-    verdict = worst(schedule.verdict for schedule in schedules)
+    verdicts = []
+    for schedule in schedules:
+        verdicts.append(schedule.verdict)
+    verdict = worst(verdicts)
     parts = []
     for s in schedules:
         parts.append(
@@ -174,6 +183,9 @@ def _circuit(branch: Branch) -> Row:
     amps = ""
     if branch.derated_a is not None:
         amps = f", {branch.derated_a:.1f} A"
+    parts = []
+    for check in wrong:
+        parts.append(f"{check.what}: {check.says}")
     return Row(
         (
             spaces,
@@ -183,7 +195,7 @@ def _circuit(branch: Branch) -> Row:
             f"{awg}{amps}{drop}",
         ),
         branch.verdict.value,
-        tuple(f"{check.what}: {check.says}" for check in wrong),
+        tuple(parts),
     )
 
 
@@ -327,11 +339,14 @@ def _off(line: Breaker) -> Row:
 def _check_rows(checks: Sequence[Check]) -> tuple[Row, ...]:
     rows = []
     for check in checks:
+        parts = []
+        for x in check.limits:
+            parts.append(f"{x.edition} {x.section}")
         rows.append(
             Row(
                 (check.what, check.says),
                 check.verdict.value,
-                tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in check.limits)),
+                tuple(dict.fromkeys(parts)),
             )
         )
     return tuple(rows)

@@ -67,8 +67,14 @@ def checklist_pdf(
 def _story(
     house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
 ) -> Iterator[Flowable]:
-    counts, tell = Counter(_open_as(each, marks.get(each.key)) for each in findings), speaking()
-    yield Legend([(verdict.value, counts[verdict], MEANING[verdict]) for verdict in Verdict])
+    opens = []
+    for each in findings:
+        opens.append(_open_as(each, marks.get(each.key)))
+    counts, tell = Counter(opens), speaking()
+    pairs = []
+    for verdict in Verdict:
+        pairs.append((verdict.value, counts[verdict], MEANING[verdict]))
+    yield Legend(pairs)
     if counts[None]:
         yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
     yield Text(CAUTION, 7.2)

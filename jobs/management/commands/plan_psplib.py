@@ -58,4 +58,7 @@ def read_instance(path: Path) -> tuple[list[Any], list[int]]:
     jobs = []
     for each in instance.activities:
         jobs.append(Job(each.modes[0].duration, each.modes[0].demands, each.successors))
-    return jobs, [resource.capacity for resource in instance.resources]
+    capacities = []
+    for resource in instance.resources:
+        capacities.append(resource.capacity)
+    return jobs, capacities

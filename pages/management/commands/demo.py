@@ -64,7 +64,10 @@ class Command(BaseCommand):
             waiting = ["Nothing holds it; the office has not cleared it."]
             self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)
-        self.stdout.write("  " + ", ".join(f"{n} {verdict}" for verdict, n in counts.items()))
+        parts = []
+        for verdict, n in counts.items():
+            parts.append(f"{n} {verdict}")
+        self.stdout.write("  " + ", ".join(parts))
         self.stdout.write(f"  checklist: {self._sheet(job)}")
 
     def _sheet(self, job: Job) -> Path:
