@@ -6,7 +6,7 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged
+from api.base import View, given_in, one_page, paged
 from api.jobs import OfJob
 from api.serializers import (
     ClearanceSerializer,
@@ -52,7 +52,7 @@ class AreaTimeline(OfArea):
         """Everything on record about it, the earliest first."""
         area = area_read(request.user, area_id)
         require_role(request.user, area.job.shop, *SITE_ROLES)
-        return listed(area_timeline(area), HappenedSerializer)
+        return one_page(area_timeline(area), HappenedSerializer)
 
 
 class AreaClearances(OfArea):

@@ -229,7 +229,7 @@ def paged(
     return pager.get_paginated_response(serializer(page, many=True).data)
 
 
-def listed(found: Iterable[Any], serializer: type[BaseSerializer]) -> Response:
+def one_page(found: Iterable[Any], serializer: type[BaseSerializer]) -> Response:
     """A list that is short by nature, in the shape of a page."""
     results = serializer(found, many=True).data
     return Response({"next": None, "previous": None, "results": results})

@@ -10,9 +10,9 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged
+from api.base import View, given_in, one_page, paged
 from api.jobs import OfJob
-from api.serializers.fields import AnyJson, GivenDay
+from api.serializers.fields import AnyJson, DayField
 from inspections.days.problem import shop_now
 from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
@@ -25,7 +25,7 @@ from jobs.services.crews import absence_record, work_report
 class AskPlanSerializer(serializers.Serializer):
     """A plan to ask for; tomorrow unless a day is given."""
 
-    first_day = GivenDay(ANY_DAY, required=False, allow_null=True)
+    first_day = DayField(ANY_DAY, required=False, allow_null=True)
 
 
 class PlannedWorkSerializer(serializers.Serializer):
@@ -92,8 +92,8 @@ class AbsenceSerializer(serializers.Serializer):
 
     id = serializers.UUIDField(read_only=True)
     person = serializers.CharField(source="person.username")
-    from_day = GivenDay(ANY_DAY)
-    to_day = GivenDay(ANY_DAY)
+    from_day = DayField(ANY_DAY)
+    to_day = DayField(ANY_DAY)
     why = serializers.CharField(required=False, allow_blank=True, max_length=120)
 
 
@@ -111,7 +111,7 @@ class Plans(View):
     def get(self, request: Request) -> Response:
         """The latest first."""
         shop = shop_of(request.user, Role.OFFICE)
-        return listed(plans_of(shop)[:50], PlanSerializer)
+        return one_page(plans_of(shop)[:50], PlanSerializer)
 
     @extend_schema(request=AskPlanSerializer, responses={202: PlanSerializer})
     def post(self, request: Request) -> Response:

@@ -3,7 +3,7 @@
 import django_filters
 from django.db.models import Q, QuerySet
 
-from inspections.models import Deficiency, Inspection, Kind, RecordEntry
+from inspections.models import Deficiency, Inspection, InspectionKind, RecordEntry
 from inspections.standing.stages import Stage
 from jobs.forms import Within
 from jobs.models import Job
@@ -50,7 +50,7 @@ class JobFilter(django_filters.FilterSet):
 class VisitFilter(django_filters.FilterSet):
     """Visits of a kind."""
 
-    kind = django_filters.ChoiceFilter(choices=Kind.choices)
+    kind = django_filters.ChoiceFilter(choices=InspectionKind.choices)
 
     class Meta:
         model = Inspection

@@ -10,7 +10,7 @@ from rest_framework.parsers import MultiPartParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged
+from api.base import View, given_in, one_page, paged
 from api.jobs import OfJob
 from api.serializers import (
     CorrectionAnswerSerializer,
@@ -48,7 +48,7 @@ from inspections.services import (
     house_record,
     item_observe,
     photograph_add,
-    photograph_read,
+    photograph_open_ahead,
     walk_record,
 )
 from jobs.access import SITE_ROLES, require_role
@@ -147,7 +147,7 @@ class JobCorrections(OfJob):
     def get(self, request: Request, job_id: UUID) -> Response:
         """Those that nobody has answered, the earliest first."""
         job = self.inside(job_read(request.user, job_id))
-        return listed(corrections_open(job), CorrectionSerializer)
+        return one_page(corrections_open(job), CorrectionSerializer)
 
     @extend_schema(request=CorrectionSerializer, responses={201: CorrectionSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:
@@ -186,7 +186,7 @@ class JobItems(OfJob):
     @extend_schema(responses=ItemSerializer(many=True))
     def get(self, request: Request, job_id: UUID) -> Response:
         """Every current item, in the order a person walks."""
-        return listed(checklist(self.inside(job_read(request.user, job_id))), ItemSerializer)
+        return one_page(checklist(self.inside(job_read(request.user, job_id))), ItemSerializer)
 
 
 class OfItem(View):
@@ -211,7 +211,7 @@ class ItemObservations(OfItem):
     @extend_schema(responses=ObservationSerializer(many=True))
     def get(self, _request: Request, item_id: UUID) -> Response:
         """Every observation, the earliest made first."""
-        return listed(
+        return one_page(
             self.item(item_id).observations.select_related("seen_by"), ObservationSerializer
         )
 
@@ -236,7 +236,7 @@ class ItemPhotographs(OfItem):
     def prepare(self, item_id: UUID) -> None:
         """Open the picture: elsewhere, for some seconds, in which nobody waits for a lock."""
         item, given = self.item(item_id), given_in(UploadSerializer, self.request)
-        self.picture = photograph_read(self.request.user, item=item, upload=given["file"])
+        self.picture = photograph_open_ahead(self.request.user, item=item, upload=given["file"])
 
     @extend_schema(
         request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}
@@ -263,4 +263,4 @@ class JobWalk(OfJob):
         for tick in given["ticks"]:
             ticks.append(Walked(**tick))
         taken = walk_record(request.user, job=job, ticks=ticks, phone_now=given["phone_now"])
-        return listed(taken, TakenSerializer)
+        return one_page(taken, TakenSerializer)

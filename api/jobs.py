@@ -8,7 +8,7 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged, tag_of
+from api.base import View, given_in, one_page, paged, tag_of
 from api.filters import JobFilter
 from api.serializers import (
     InsulationSerializer,
@@ -204,7 +204,7 @@ class JobMilestones(OfJob):
     def get(self, request: Request, job_id: UUID) -> Response:
         """The hookup, the temporary service gone, the finish, the final."""
         job = self.inside(job_read(request.user, job_id))
-        return listed(job.milestones.order_by("id"), MilestoneSerializer)
+        return one_page(job.milestones.order_by("id"), MilestoneSerializer)
 
     @extend_schema(request=MilestoneSerializer, responses={201: MilestoneSerializer})
     def post(self, request: Request, job_id: UUID) -> Response:

@@ -8,7 +8,7 @@ from rest_framework.exceptions import ParseError
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged
+from api.base import View, given_in, one_page, paged
 from api.proof import require_proof
 from api.serializers import (
     AmendmentSerializer,
@@ -108,7 +108,7 @@ class OneAuthority(OfOffice):
         return Response(AuthoritySerializer(made).data)
 
 
-class People(OfOffice):
+class ShopPeople(OfOffice):
     """Who is in the shop."""
 
     @extend_schema(responses=MemberSerializer(many=True))
@@ -184,7 +184,7 @@ class Rulebooks(View):
         books = []
         for name in checker.rulebook_ids():
             books.append(rulebook_of_shop(shop, name))
-        return listed(books, RulebookSerializer)
+        return one_page(books, RulebookSerializer)
 
 
 class Amendments(OfOffice):
@@ -215,7 +215,7 @@ class Figures(OfOffice):
     @extend_schema(responses=FigureSerializer(many=True))
     def get(self, _request: Request) -> Response:
         """Each as a table, with the jobs behind every line."""
-        return listed(figures_of(self.shop, timezone.now()), FigureSerializer)
+        return one_page(figures_of(self.shop, timezone.now()), FigureSerializer)
 
 
 class Changes(View):

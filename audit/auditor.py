@@ -14,7 +14,7 @@ from audit.contradictions import compare_facts
 from audit.crossings import crossings_of_jobs
 from audit.found import About, Found, as_states, difference
 from audit.items import compare_items, put_right
-from audit.notices import Told, compare_sent, compare_told, read_told
+from audit.notices import JobNotices, compare_sent, compare_told, read_told
 from audit.record import compare_record, read_record
 from audit.tables import JobTables, one_moment, read
 from config.faults import said_of
@@ -70,7 +70,7 @@ def _audit(job_ids: Sequence[UUID]) -> Iterator[Found]:
 
 
 def audit_one(
-    tables: JobTables, told: Told, now: datetime, since: datetime | None
+    tables: JobTables, told: JobNotices, now: datetime, since: datetime | None
 ) -> Iterable[Found]:
     """One job, from what was read of it."""
     record = read_record(tables)

@@ -14,7 +14,7 @@ from uuid import UUID
 from audit.found import About, Found, Sort
 from audit.record import RecordRead
 from audit.tables import JobTables, Row
-from audit.times import Given, window_fits
+from audit.times import GivenTime, window_fits
 from inspections.models import HouseRevision
 
 MAY_FOLLOW: dict[str | None, set[str]] = {
@@ -209,19 +209,19 @@ def _moments(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
         yield Contradiction(look.recorded_at, says, facts, area, About.MOMENT)
 
 
-def _outside(given: Given, facts: str) -> Contradiction:
+def _outside(given: GivenTime, facts: str) -> Contradiction:
     says = f"{given.name} {given.value.isoformat()}"
     return Contradiction(given.recorded, says, facts, about=About.MOMENT)
 
 
-def _of(tables: JobTables, row: Row, recorded: datetime, *names: str) -> Iterator[Given]:
+def _of(tables: JobTables, row: Row, recorded: datetime, *names: str) -> Iterator[GivenTime]:
     for name in names:
         value: date | None = getattr(row, name)
         if value is not None:
-            yield Given(name.replace("_", " "), value, recorded, tables.zone)
+            yield GivenTime(name.replace("_", " "), value, recorded, tables.zone)
 
 
-def _past(tables: JobTables, record: RecordRead) -> Iterable[Given]:
+def _past(tables: JobTables, record: RecordRead) -> Iterable[GivenTime]:
     """Every day on which something is said to have happened."""
     if tables.permit is not None and record.permit_at is not None:
         days = ("applied_on", "issued_on", "closed_on")
@@ -230,7 +230,7 @@ def _past(tables: JobTables, record: RecordRead) -> Iterable[Given]:
         yield from _of(tables, each, each.recorded_at, "reached_on")
 
 
-def _ahead(tables: JobTables, record: RecordRead) -> Iterable[Given]:
+def _ahead(tables: JobTables, record: RecordRead) -> Iterable[GivenTime]:
     """Every day that may be yet to come."""
     if tables.permit is not None and record.permit_at is not None:
         yield from _of(tables, tables.permit, record.permit_at, "expires_on")

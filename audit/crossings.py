@@ -77,7 +77,7 @@ def _ways(model: type[Model], owner: type[Model]) -> list[str]:
 
 
 @cache
-def pairs() -> Mapping[type[Model], Sequence[Pair]]:
+def owner_ways() -> Mapping[type[Model], Sequence[Pair]]:
     """By table, all ways that must come to the same. Two that come to one job need not be followed
     on to the shop.
     """
@@ -99,7 +99,7 @@ def pairs() -> Mapping[type[Model], Sequence[Pair]]:
 def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
     """Rows about these jobs that lead to two owners, each told once of each job."""
     found: dict[Found, None] = {}
-    for model in pairs():
+    for model in owner_ways():
         for name in _ways(model, Job):
             found |= dict.fromkeys(_crossed(model, Q(**{f"{name}__in": job_ids}), name))
     yield from found
@@ -107,7 +107,7 @@ def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
 
 def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
     """Rows of a shop that are about no job and lead to two owners."""
-    for model in pairs():
+    for model in owner_ways():
         table = {}
         for name in _ways(model, Job):
             table[f"{name}__isnull"] = True
@@ -118,7 +118,7 @@ def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
 
 def _crossed(model: type[Model], which: Q, job: str = "") -> Iterator[Found]:
     """Those of the rows that lead to two owners, a line for each two ways."""
-    mine = pairs()[model]
+    mine = owner_ways()[model]
     differs = []
     for pair in mine:
         differs.append(pair.differ)

@@ -11,7 +11,7 @@ from datetime import date, datetime
 from typing import Any
 
 from audit.tables import JobTables, Row
-from audit.times import day_at, later, midnight
+from audit.times import day_at, days_later, midnight
 from inspections.checker import digest
 
 PASSED, OPEN, FAILING, UNKNOWN = "passed", "open", "failing", "unknown"
@@ -20,7 +20,7 @@ BY_THE_CREW = {"house", "failing", "unknown", "open", "boots"}
 
 
 @dataclass(frozen=True, slots=True)
-class Hold:
+class AuditHold:
     """One reason why an area may not be covered, and its figure or name where it has one."""
 
     reason: str
@@ -96,7 +96,7 @@ def permit_ends(tables: JobTables) -> date | None:
         for event in tables.events:
             if event.happening == "held":
                 quiet_since = max(quiet_since, day_at(event.recorded_at, tables.zone))
-        ends.append(later(quiet_since, idle_days))
+        ends.append(days_later(quiet_since, idle_days))
     days = []
     for day in ends:
         if day is not None:
@@ -115,7 +115,7 @@ def permit_good(tables: JobTables, today: date) -> bool:
     return ends is None or today <= ends
 
 
-def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
+def permit_turns_from_rows(tables: JobTables, now: datetime) -> datetime | None:
     """The next moment at which the calendar alone makes the permit good or ends it."""
     permit, turns = tables.permit, []
     if permit is None or permit.issued_on is None:
@@ -124,7 +124,7 @@ def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
     ends = permit_ends(tables)
     after = None
     if ends is not None:
-        after = later(ends, 1)
+        after = days_later(ends, 1)
     if after is not None and (permit.closed_on is None or permit.closed_on > after):
         turns.append(midnight(after, tables.zone))
     moments = []
@@ -134,7 +134,7 @@ def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
     return min(moments, default=None)
 
 
-def area_holds(tables: JobTables, area: Row, now: datetime) -> list[Hold]:
+def holds_from_rows(tables: JobTables, area: Row, now: datetime) -> list[AuditHold]:
     """Every hold on an area at a moment."""
     return [
         *_permit(tables, now),
@@ -147,9 +147,9 @@ def area_holds(tables: JobTables, area: Row, now: datetime) -> list[Hold]:
     ]
 
 
-def _permit(tables: JobTables, now: datetime) -> Iterator[Hold]:
+def _permit(tables: JobTables, now: datetime) -> Iterator[AuditHold]:
     if not permit_good(tables, day_at(now, tables.zone)):
-        yield Hold("permit")
+        yield AuditHold("permit")
 
 
 def _rough_in(tables: JobTables, area: Row) -> list[Row]:
@@ -160,17 +160,17 @@ def _rough_in(tables: JobTables, area: Row) -> list[Row]:
     return items
 
 
-def _items(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _items(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     items = _rough_in(tables, area)
     if not items:
-        yield Hold("house")
+        yield AuditHold("house")
     reasons = []
     for item in items:
         reasons.append(_reason(item, tables.looks[item.id]))
     counted = Counter(reasons)
     for reason in (FAILING, UNKNOWN, OPEN, "boots"):
         if counted[reason]:
-            yield Hold(reason, str(counted[reason]))
+            yield AuditHold(reason, str(counted[reason]))
 
 
 def _reason(item: Row, looks: Sequence[Row]) -> str:
@@ -181,36 +181,36 @@ def _reason(item: Row, looks: Sequence[Row]) -> str:
     return stands
 
 
-def _photographs(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _photographs(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     wanted = []
     for item in _rough_in(tables, area):
         if item.rule in tables.job.shop__photo_rules:
             wanted.append(item)
     missing = sum(item.id not in tables.photographed for item in wanted)
     if missing:
-        yield Hold("photograph", str(missing))
+        yield AuditHold("photograph", str(missing))
 
 
-def _deficiencies(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _deficiencies(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     still = []
     for d in tables.of_area(tables.deficiencies, area.id):
         if d.accepted_at is None:
             still.append(d)
     called = sum(each.mended_at is None for each in still)
     if called:
-        yield Hold("deficiency", str(called))
+        yield AuditHold("deficiency", str(called))
     if len(still) > called:
-        yield Hold("deficiency", str(len(still) - called))
+        yield AuditHold("deficiency", str(len(still) - called))
 
 
-def _trades(tables: JobTables) -> Iterator[Hold]:
+def _trades(tables: JobTables) -> Iterator[AuditHold]:
     done = {}
     for report in tables.reports:
         if report.area_id is None:
             done[report.trade] = report.done
     for trade in tables.job.shop__trades:
         if not done.get(trade):
-            yield Hold("trade", trade)
+            yield AuditHold("trade", trade)
 
 
 def rests_on(tables: JobTables, area: Row) -> str:
@@ -221,10 +221,10 @@ def rests_on(tables: JobTables, area: Row) -> str:
     return digest(found)
 
 
-def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _acceptance(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     said = tables.of_area(tables.acceptances, area.id)
     if not said or said[-1].answer == "not_accepted":
-        yield Hold("acceptance")
+        yield AuditHold("acceptance")
         return
     again = False
     for each in _withdrawn(tables, area):
@@ -232,7 +232,7 @@ def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:
             again = True
             break
     if again or said[-1].rests_on != rests_on(tables, area):
-        yield Hold("changed")
+        yield AuditHold("changed")
 
 
 def _again(clearance: Row, said: Row) -> bool:
@@ -251,15 +251,15 @@ def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
     return by_hand
 
 
-def _withdrawals(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _withdrawals(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     """The reason of a withdrawal holds until somebody answers it."""
     for clearance in _withdrawn(tables, area):
         if clearance.withdrawal_answer__id is None:
-            yield Hold("withdrawn")
+            yield AuditHold("withdrawn")
 
 
-def job_stage(
-    tables: JobTables, holds: dict[Any, list[Hold]], cleared: set[Any], now: datetime
+def stage_from_rows(
+    tables: JobTables, holds: dict[Any, list[AuditHold]], cleared: set[Any], now: datetime
 ) -> str:
     """The first stage that still has something to do, by the areas' holds and clearances."""
     issued_on = None

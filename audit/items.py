@@ -40,7 +40,7 @@ def compare_items(tables: JobTables, record: RecordRead) -> Checked:
         kept[(item.rule, item.subject)] = _line(item)
     drawn = {}
     if tables.house:
-        for line in check(tables):
+        for line in check_again_from_rows(tables):
             drawn[line[:2]] = line
     other = []
     for key in sorted({*kept, *drawn}):
@@ -134,7 +134,7 @@ def _against_words(tables: JobTables) -> Iterator[Found]:
         yield difference(About.ITEM, says, facts, item.area__name)
 
 
-def check(tables: JobTables) -> Sequence[Line]:
+def check_again_from_rows(tables: JobTables) -> Sequence[Line]:
     """What the rules give of the house as it was last recorded, with the insulation chosen."""
     house, chosen = tables.house, tables.insulation
     insulation = None

@@ -23,7 +23,7 @@ WAITING = timedelta(hours=1)
 
 
 @dataclass
-class Told:
+class JobNotices:
     """What people were told of one job, and who is in its shop."""
 
     notices: list[Row] = field(default_factory=list)
@@ -37,11 +37,11 @@ class Told:
     """Addresses that work, by person."""
 
 
-def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, Told]:
+def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, JobNotices]:
     """What was told of these jobs, by job."""
     told = {}
     for job_id in found:
-        told[job_id] = Told()
+        told[job_id] = JobNotices()
     lately = Q(moot_at__isnull=True) | Q(given_at__gte=now - LOOK_BACK)
     rows = notifications.Notice.objects.filter(lately, job__in=found).order_by("id")
     columns = ("id", "job_id", "shop_id", "person_id", "reason", "kind", "occasion", "urgent")
@@ -63,7 +63,7 @@ def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, Told]:
     return told
 
 
-def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
+def _read_people(found: dict[UUID, JobTables], told: dict[UUID, JobNotices]) -> None:
     shops = set()
     for tables in found.values():
         shops.add(tables.job.shop_id)
@@ -93,7 +93,7 @@ def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
         told[job_id].names, told[job_id].wishes, told[job_id].reached = names, wished, reached
 
 
-def compare_told(tables: JobTables, told: Told, now: datetime) -> Iterator[Found]:
+def compare_told(tables: JobTables, told: JobNotices, now: datetime) -> Iterator[Found]:
     """What was told and does not hold, or holds and was not told, at a moment."""
     people = people_of(tables, told.members)
     due = list(tellings(tables, people))
@@ -109,7 +109,7 @@ def _name(tables: JobTables, area_id: UUID | None) -> str:
 
 
 def _not_told(
-    tables: JobTables, told: Told, due: Sequence[Telling], now: datetime
+    tables: JobTables, told: JobNotices, due: Sequence[Telling], now: datetime
 ) -> Iterator[Found]:
     given = {}
     for n in told.notices:
@@ -139,7 +139,7 @@ def _not_told(
             yield state(About.NOTICE, "nobody was told", since, area)
 
 
-def _told_falsely(told: Told, due: Sequence[Telling], now: datetime) -> Iterator[Found]:
+def _told_falsely(told: JobNotices, due: Sequence[Telling], now: datetime) -> Iterator[Found]:
     holds = set()
     for telling in due:
         if telling.stands(now):
@@ -153,7 +153,7 @@ def _told_falsely(told: Told, due: Sequence[Telling], now: datetime) -> Iterator
             yield difference(About.NOTICE, says, "that does not hold")
 
 
-def compare_sent(tables: JobTables, told: Told, now: datetime) -> Iterator[Found]:
+def compare_sent(tables: JobTables, told: JobNotices, now: datetime) -> Iterator[Found]:
     """What is true of every notice and message, whatever it tells, and of who leads the job."""
     lead = tables.job.crew_lead_id
     if lead is not None and not any(member.person_id == lead for member in told.members):
@@ -213,7 +213,7 @@ def _messages(notice: Row, links: Sequence[Row], name: str, now: datetime) -> It
 
 
 def _on_its_way(
-    told: Told, notice: Row, links: Sequence[Row], name: str, now: datetime
+    told: JobNotices, notice: Row, links: Sequence[Row], name: str, now: datetime
 ) -> Iterator[Found]:
     """A fresh notice to somebody who can be reached, and wished nothing else, has a message."""
     fresh = notice.moot_at is None and notice.seen_at is None and notice.given_at > now - NEWS

@@ -32,7 +32,7 @@ def midnight(day: date, zone: ZoneInfo) -> datetime | None:
         return None
 
 
-def later(day: date, days: int) -> date | None:
+def days_later(day: date, days: int) -> date | None:
     """So many days later; None beyond the end of the calendar."""
     try:
         return day + timedelta(days=days)
@@ -46,7 +46,7 @@ def made(identity: UUID) -> datetime:
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class GivenTime:
     """A moment or a day that came from outside, and when it was recorded."""
 
     name: str

@@ -19,7 +19,7 @@ Row = tuple[str, float, float, float]
 """What, ours and the floor in ms, and the largest ratio that is good enough."""
 
 
-def in_turn(
+def measured_in_turn(
     ours: Callable[[], object],
     floor: Callable[[], object],
     rounds: int,
@@ -53,7 +53,7 @@ def moved(house: House) -> House:
     return house.model_copy(update={"boxes": boxes})
 
 
-def rows() -> list[Row]:
+def comparisons() -> list[Row]:
     """Each comparison."""
     raw, book = HOUSE.read_bytes(), load_rulebook(BOOK)
     house = load_house(raw)
@@ -63,11 +63,11 @@ def rows() -> list[Row]:
     def batch(processes: int) -> Callable[[], object]:
         return lambda: sum(check_batch(raws, BOOK, count, processes=processes))
 
-    whole = in_turn(lambda: check(house, book), lambda: bare(house), ROUNDS)
-    part = in_turn(
+    whole = measured_in_turn(lambda: check(house, book), lambda: bare(house), ROUNDS)
+    part = measured_in_turn(
         lambda: recheck(house, findings, after, book), lambda: check(after, book), ROUNDS
     )
-    many = in_turn(batch(2), batch(1), BATCH_ROUNDS, perf_counter)
+    many = measured_in_turn(batch(2), batch(1), BATCH_ROUNDS, perf_counter)
     return [
         (f"check {len(house.boxes)} boxes against a bare loop", *whole, 10),
         ("recheck after one box moved against a check", *part, 0.2),
@@ -77,7 +77,7 @@ def rows() -> list[Row]:
 
 def main() -> int:
     """Print the table; 1 when a ratio is over its goal."""
-    found = rows()
+    found = comparisons()
     print(f"{'what':<48}{'ours ms':>12}{'floor ms':>12}{'ratio':>8}{'goal':>8}")
     for what, ours, floor, goal in found:
         print(f"{what:<48}{ours:>12,.2f}{floor:>12,.2f}{ours / floor:>8.2f}{goal:>8}")

@@ -20,9 +20,9 @@ from urllib.request import Request, urlopen
 
 import psutil
 
-from bench.capacity_page import page
+from bench.capacity_page import capacity_markdown
 from bench.drills.crowd import FORM, JSON, PICTURE
-from bench.drills.ground import Ground
+from bench.drills.ground import DrillFolder
 from bench.drills.stack import Stack
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -37,10 +37,12 @@ def main() -> int:
     """Measure, and write both files; with `page` the page alone, from the figures that are kept."""
     results = ROOT / "docs" / "results" / "capacity.json"
     if "page" in sys.argv:
-        (ROOT / "docs" / "capacity.md").write_text(page(json.loads(results.read_text())))
+        (ROOT / "docs" / "capacity.md").write_text(
+            capacity_markdown(json.loads(results.read_text()))
+        )
         return 0
     with tempfile.TemporaryDirectory(prefix="cost-", ignore_cleanup_errors=True) as name:
-        ground = Ground(Path(name), bare=True)
+        ground = DrillFolder(Path(name), bare=True)
         stack = Stack(Path(name), ground, workers=1, beats=0)
         os.environ.update(stack.environment | {"STUDBAY_SWEEP_SECONDS": "60"})
         try:
@@ -49,8 +51,8 @@ def main() -> int:
             stack.end()
             ground.end()
     results.write_text(json.dumps(figures, indent=1) + "\n")
-    (ROOT / "docs" / "capacity.md").write_text(page(figures))
-    print(page(figures))
+    (ROOT / "docs" / "capacity.md").write_text(capacity_markdown(figures))
+    print(capacity_markdown(figures))
     return 0
 
 

@@ -16,10 +16,10 @@ WORDS = {
 }
 
 
-def page(figures: dict[str, Any]) -> str:
+def capacity_markdown(figures: dict[str, Any]) -> str:
     """The whole page as Markdown."""
     costs = figures["costs"]
-    order = model.first(costs)
+    order = model.heaviest_first(costs)
     day = model.a_day(costs)
     parts = [_head(figures), _costs(costs), _use(), _host(costs), _many(figures), _order(order)]
     return "\n\n".join([*parts, _edges(costs, day)]) + "\n"

@@ -24,7 +24,7 @@ FRAMES = """ms => new Promise(done => {
 })"""
 
 
-def house_of(boxes: int) -> dict[str, Any]:
+def drawn_house(boxes: int) -> dict[str, Any]:
     """Ten rooms in two rows with so many receptacles, evenly along their walls."""
     rooms, made = [], []
     for n in range(10):
@@ -80,7 +80,7 @@ def _measured(address: str) -> int:
     jobs = {}
     for boxes in (120, 300):
         jobs[boxes] = shop.job(f"Lot {boxes}")
-        house = json.dumps(house_of(boxes)).encode()
+        house = json.dumps(drawn_house(boxes)).encode()
         house_record(shop.office, job=jobs[boxes], house=house)
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)

@@ -23,7 +23,7 @@ Chance = random.Random
 
 
 @dataclass
-class Sent:
+class Upload:
     """One upload."""
 
     kind: str
@@ -225,7 +225,7 @@ def _body(chance: Chance, house: dict[str, Any]) -> Made:
     return what, json.dumps(makers[what]()).encode()
 
 
-def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields: str) -> Sent:
+def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields: str) -> Upload:
     """A form with one file; now and then its parts are as nobody makes them."""
     mark = "x" * 30
     how = chance.choice(("good",) * 12 + ("fields", "files", "no end", "names", "no mark", "head"))
@@ -252,10 +252,10 @@ def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields
     if how != "no end":
         body += f"--{mark}--\r\n".encode()
     kind = "multipart/form-data" + ("" if how == "no mark" else f"; boundary={mark}")
-    return Sent("", how, "", body, kind)
+    return Upload("", how, "", body, kind)
 
 
-def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Sent]:
+def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Upload]:
     """So many uploads of every kind in turn; models, which take a process each, more rarely."""
     house = ground["house"]
     value = load_house(json.dumps(house).encode())
@@ -275,7 +275,7 @@ def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Sent
             path, sent = f"/jobs/{job}/house-file/", multipart(chance, "house", f"h.{kind}", data)
         elif kind == "json text":
             what, data = _json(chance, house)
-            sent = Sent("", "", "", b"text=" + data, "application/x-www-form-urlencoded")
+            sent = Upload("", "", "", b"text=" + data, "application/x-www-form-urlencoded")
             path = f"/jobs/{job}/house-file/"
         elif kind in ("ifc", "dxf"):
             what, data = _model(chance, kind)
@@ -297,7 +297,7 @@ def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Sent
         else:
             what, data = _body(chance, house)
             last = chance.choice(("revisions", "trial", "proposals", "observations"))
-            path, sent = f"/api/jobs/{job}/{last}", Sent("", "", "", data, "application/json")
+            path, sent = f"/api/jobs/{job}/{last}", Upload("", "", "", data, "application/json")
         sent.kind, sent.path = kind, path
         sent.what = f"{what}, {sent.what}".strip(", ")
         yield sent

@@ -25,12 +25,12 @@ def main(count: int) -> int:
     from bench.site import surroundings
 
     with surroundings():
-        what, ours, floor, goal = row(count)
+        what, ours, floor, goal = notices_row(count)
     print(f"{what}: ours {ours:.2f} ms, floor {floor:.2f} ms, ratio {ours / floor:.2f} ({goal})")
     return int(ours / floor > goal)
 
 
-def row(count: int = 100, rounds: int = ROUNDS) -> Row:
+def notices_row(count: int = 100, rounds: int = ROUNDS) -> Row:
     """Milliseconds a message; the ratio is the median of those of each round."""
     from django.test import override_settings
 
@@ -74,7 +74,7 @@ def give_due(shop: Any, count: int) -> None:
     """So many notices to the crew lead of a shop that are due now, and how each is to go."""
     from django.utils import timezone
 
-    from notifications.models import Kind, Notice, NoticeRules
+    from notifications.models import Notice, NoticeKind, NoticeRules
     from notifications.services.planning import deliveries_plan
 
     now = timezone.now()
@@ -84,7 +84,7 @@ def give_due(shop: Any, count: int) -> None:
             person=shop.lead,
             shop=shop.shop,
             reason="deficiency due",
-            kind=Kind.DEFICIENCY,
+            kind=NoticeKind.DEFICIENCY,
             occasion=uuid4().hex,
             text=f"Lot {number}, Bedroom wing: due by 2026-03-20 and not mended: staple the cable",
             due_at=now,

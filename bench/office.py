@@ -9,7 +9,7 @@ import sys
 from datetime import timedelta
 from typing import Any
 
-from bench.__main__ import Row, in_turn
+from bench.__main__ import Row, measured_in_turn
 
 ROUNDS = 15
 GOAL = 2.0
@@ -25,13 +25,13 @@ def main() -> int:
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 500
     every = int(sys.argv[2]) if len(sys.argv) > 2 else 10_000
     with surroundings():
-        found = rows(count, every)
+        found = page_rows(count, every)
     for what, ours, floor, goal in found:
         print(f"{what}: ours {ours:,.0f}, floor {floor:,.0f}, ratio {ours / floor:.2f} ({goal})")
     return int(any(ours / floor > goal for _, ours, floor, goal in found))
 
 
-def rows(count: int = 500, every: int = 10_000, rounds: int = ROUNDS) -> list[Row]:
+def page_rows(count: int = 500, every: int = 10_000, rounds: int = ROUNDS) -> list[Row]:
     """The time of the page, and its bytes against the most that they may be."""
     from django.test import Client
     from django.urls import path
@@ -42,7 +42,9 @@ def rows(count: int = 500, every: int = 10_000, rounds: int = ROUNDS) -> list[Ro
     urls.urlpatterns.append(path("bare/", _bare))
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
-    times = in_turn(lambda: _get(client, "/today/"), lambda: _get(client, "/bare/"), rounds)
+    times = measured_in_turn(
+        lambda: _get(client, "/today/"), lambda: _get(client, "/bare/"), rounds
+    )
     return [
         (f"office page, {count} open of {every:,}: a list of the same rows", *times, GOAL),
         (f"bytes of the page and its files: {LARGEST:,}", _weight(client), LARGEST, 1),

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from jobs.planning.problem import Crew, Problem, Promise, Task, Visit
+from jobs.planning.problem import CrewSlots, Problem, Promise, Task, Visit
 
 PARTS = 2
 NOTICE_DAYS = 2
@@ -28,7 +28,7 @@ def bench_shop(houses: int = 40, crews: int = 12, weeks: int = 8, seed: int = 1)
     return Problem(size, PARTS, 240, team, tuple(tasks), tuple(visits), tuple(promises))
 
 
-def _crew(chance: Random, number: int, days: int, houses: list[str]) -> Crew:
+def _crew(chance: Random, number: int, days: int, houses: list[str]) -> CrewSlots:
     hands = [chance.choice([2, 2, 3])] * (days * PARTS)
     for _ in range(chance.randint(0, 2)):
         day = chance.randrange(days - 2)
@@ -40,7 +40,7 @@ def _crew(chance: Random, number: int, days: int, houses: list[str]) -> Crew:
         licensed[day * PARTS : (day + 1) * PARTS] = [False] * PARTS
     drive = {house: chance.randint(5, 40) for house in houses}
     name = f"c{number}"
-    return Crew(name, f"Crew {number}", tuple(hands), {"licensed": tuple(licensed)}, drive)
+    return CrewSlots(name, f"Crew {number}", tuple(hands), {"licensed": tuple(licensed)}, drive)
 
 
 def _house(

@@ -16,25 +16,25 @@ from uuid import uuid4
 
 from celery import shared_task
 
-from bench.__main__ import Row, in_turn
+from bench.__main__ import Row, measured_in_turn
 
 ROUNDS = 30
 SMALL, LARGE, DUE = 1_000, 10_000, 50
 REQUESTS = 10_000
 
 
-def begin() -> Any:
+def start_site() -> Any:
     """A shop in a database of its own, and a broker."""
     from tests.people import Shopful
 
     return Shopful("Bench")
 
 
-def rows(quick: bool) -> list[Row]:
+def site_comparisons(quick: bool) -> list[Row]:
     """Each comparison of the site."""
     from django.test import Client
 
-    shop = begin()
+    shop = start_site()
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
     rounds = 10 if quick else ROUNDS
@@ -91,7 +91,7 @@ def _tick(client: Any, shop: Any, job: Any, rounds: int) -> Row:
 
     return (
         "a tick by the API, settled: an INSERT and an empty task",
-        *in_turn(ours, floor, rounds),
+        *measured_in_turn(ours, floor, rounds),
         3,
     )
 
@@ -119,7 +119,7 @@ def _cover(client: Any, shop: Any, job: Any, rounds: int) -> Row:
     ours = _getter(client, f"/l/{secret}")
     return (
         "cover page by link: a view that reads one row",
-        *in_turn(ours, _getter(client, "/bare-row/"), rounds),
+        *measured_in_turn(ours, _getter(client, "/bare-row/"), rounds),
         2,
     )
 
@@ -176,9 +176,9 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
             assert standing.job.name
 
     add(small)
-    first = in_turn(sweep, bare, 15)
+    first = measured_in_turn(sweep, bare, 15)
     add(large - small)
-    later = in_turn(sweep, bare, 15)
+    later = measured_in_turn(sweep, bare, 15)
     return [
         (f"sweep, {small:,} jobs, {DUE} due: a query and a loop", *first, 3),
         (f"sweep of {large:,} jobs: of {small:,} with as many due", later[0], first[0], 1.2),
@@ -223,10 +223,10 @@ def _set_up() -> None:
 
 def main() -> int:
     """Print the table; 1 when a goal is missed."""
-    from bench.table import told
+    from bench.table import print_table
 
     with surroundings():
-        return told(rows("quick" in sys.argv))
+        return print_table(site_comparisons("quick" in sys.argv))
 
 
 if __name__ == "__main__":

@@ -45,7 +45,7 @@ def of_any_size(what: str) -> str:
     return re.sub(r"\d[\d,]*", "N", what)
 
 
-def judged(rows: Sequence[Row], known: Sequence[Miss]) -> tuple[list[str], list[str]]:
+def table_faults(rows: Sequence[Row], known: Sequence[Miss]) -> tuple[list[str], list[str]]:
     """What is wrong with a quick table; what else is to be said of it."""
     by_row = {each.row: each for each in known}
     faults, notes, met = [], [], set()
@@ -68,7 +68,7 @@ def judged(rows: Sequence[Row], known: Sequence[Miss]) -> tuple[list[str], list[
     return faults, notes
 
 
-def told(rows: Sequence[Row], results: Path | None = None) -> int:
+def print_table(rows: Sequence[Row], results: Path | None = None) -> int:
     """Print the table, keep it as JSON if asked; 1 when a goal is missed."""
     print(f"{'what: floor':<62}{'ours':>10}{'floor':>10}{'ratio':>8}{'goal':>7}")
     for what, ours, floor, goal in rows:
@@ -96,15 +96,18 @@ def main() -> int:
 
     if quick:
         checker.ROUNDS, checker.HOUSES, checker.BATCH_ROUNDS = 15, 100, 1
-    rows = [*checker.rows(), psplib.row(2.0, (30, 60)) if quick else psplib.row(10.0)]
+    rows = [
+        *checker.comparisons(),
+        psplib.psplib_row(2.0, (30, 60)) if quick else psplib.psplib_row(10.0),
+    ]
     with site.surroundings():
-        rows += [sheet.row(), *site.rows(quick)]
-        rows.append(notices.row(50, 5) if quick else notices.row())
-        rows += office.rows(100, 1_000, 5) if quick else office.rows()
-    missed = told(rows, results)
+        rows += [sheet.sheet_row(), *site.site_comparisons(quick)]
+        rows.append(notices.notices_row(50, 5) if quick else notices.notices_row())
+        rows += office.page_rows(100, 1_000, 5) if quick else office.page_rows()
+    missed = print_table(rows, results)
     if not quick:
         return missed
-    faults, notes = judged(rows, misses())
+    faults, notes = table_faults(rows, misses())
     print(f"load average {os.getloadavg()[0]:.1f}")
     for each in [*notes, *(f"FAULT: {fault}" for fault in faults)]:
         print(each)

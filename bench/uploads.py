@@ -23,7 +23,7 @@ from typing import Any
 
 import psutil
 
-from bench.hostile_files import Sent, uploads
+from bench.hostile_files import Upload, uploads
 from tests.servers import free_port
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -160,7 +160,7 @@ class Run:
         for each in people:
             each.join()
 
-    def _one(self, sent: Sent, ground: dict[str, Any]) -> None:
+    def _one(self, sent: Upload, ground: dict[str, Any]) -> None:
         headers = {"Content-Type": sent.content_type} | sent.headers
         if sent.path.startswith("/api/"):
             headers["Authorization"] = f"Bearer {ground['token']}"

@@ -47,7 +47,7 @@ class BackupFault(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class BackupSummary:
     """What a backup holds."""
 
     records: int
@@ -60,7 +60,7 @@ class Told:
     """When it was restored: how many keys of sealed secrets came with it."""
 
 
-def backup_write(path: Path, key: str = "") -> Told:
+def backup_write(path: Path, key: str = "") -> BackupSummary:
     """Write a backup of this moment. Raises BackupFault when the file is there already."""
     if path.exists():
         raise BackupFault(f"{path}: is there already; name another file")
@@ -76,7 +76,7 @@ def backup_write(path: Path, key: str = "") -> Told:
     return told
 
 
-def _pack(out: BinaryIO, key: str) -> Told:
+def _pack(out: BinaryIO, key: str) -> BackupSummary:
     """Everything in one transaction that sees one moment."""
     manifest: dict[str, Any] = {"format": FORMAT, "parts": {}, "migrations": _migrations()}
     with _one_moment(), tarfile.open(fileobj=out, mode="w:gz", compresslevel=6) as tar:
@@ -100,7 +100,7 @@ def _pack(out: BinaryIO, key: str) -> Told:
         _add_bytes(tar, MANIFEST, content)
         if key:
             _add_bytes(tar, MARK, mark_of(content, key).encode())
-    return Told(count, len(names), digest)
+    return BackupSummary(count, len(names), digest)
 
 
 def _one_moment() -> Any:
@@ -204,7 +204,7 @@ def _fernet(key: str) -> Fernet:
         ) from None
 
 
-def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> Told:
+def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> BackupSummary:
     """Put a backup into an empty place. Raises BackupFault, with nothing touched, when the file is
     not whole, is of another version, something is recorded here already, or a key is set that it
     is not sealed with; `unsealed` takes one that is not sealed all the same."""
@@ -226,7 +226,7 @@ def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> Told
                 if sealed:
                     keys = keys_taken(tar.extractfile(KEYS).read())
     digest = manifest["parts"]["records.jsonl"]
-    return Told(manifest["records"], manifest["files"], digest, sealed, keys)
+    return BackupSummary(manifest["records"], manifest["files"], digest, sealed, keys)
 
 
 @contextmanager

@@ -43,11 +43,11 @@ def watch_errors(environment: Environment) -> None:
         send_client_reports=False,
         server_name="",
         shutdown_timeout=2,
-        before_send=told,
+        before_send=outgoing_event,
     )
 
 
-def told(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, Any]:
+def outgoing_event(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, Any]:
     """What is sent of an event."""
     from config.observe import request_id
 

@@ -17,7 +17,7 @@ from waitress.channel import HTTPChannel
 from waitress.parser import HTTPRequestParser
 from waitress.utilities import RequestEntityTooLarge
 
-from config.bounds import most_of, words_of
+from config.bounds import most_of, too_large_words
 
 MOST_CLIENTS = 2000
 SPARE_FILES = 200
@@ -32,7 +32,7 @@ class TooLarge(RequestEntityTooLarge):
     """A body that is too large, said in words."""
 
     def __init__(self, most: int, *, program: bool) -> None:
-        super().__init__(words_of(most))
+        super().__init__(too_large_words(most))
         self._program = program
 
     def to_response(self, _ident: str | None = None) -> tuple[str, list[tuple[str, str]], bytes]:

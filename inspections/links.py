@@ -8,7 +8,7 @@ from django.utils import timezone
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import Clearance, Link
-from inspections.standing.age import Sign, sign
+from inspections.standing.age import Sign, sign_at
 from jobs.prepared import Prepared, Raw
 from jobs.secrets import digest_of
 
@@ -69,7 +69,7 @@ def placard_state(link: Link) -> PlacardState:
         since = None
         if latest:
             since = latest.withdrawn_at
-    said = sign(live is not None, job_age(link.job))
+    said = sign_at(live is not None, job_age(link.job))
     return PlacardState(said, since, live, _warning(printed, live))
 
 

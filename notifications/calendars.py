@@ -9,7 +9,7 @@ from django.conf import settings
 from icalendar import Alarm, Calendar, Event, vCalAddress, vText
 
 from config.languages import say
-from inspections.models import Happening, Inspection, InspectionEvent, Kind
+from inspections.models import Happening, Inspection, InspectionEvent, InspectionKind
 from notifications.models import Address, Channel
 
 WINDOWS = (Happening.BOOKED, Happening.MOVED)
@@ -102,7 +102,7 @@ def _window(changes: list[InspectionEvent]) -> InspectionEvent | None:
 def _alarm(visit: Inspection) -> Alarm:
     alarm = Alarm()
     alarm.add("action", "DISPLAY")
-    alarm.add("description", say(f"{Kind(visit.kind).label} visit: {visit.job.name}"))
+    alarm.add("description", say(f"{InspectionKind(visit.kind).label} visit: {visit.job.name}"))
     alarm.add("trigger", -REMIND)
     return alarm
 

@@ -15,15 +15,15 @@ from zoneinfo import ZoneInfo
 from django.db.models import Max, Min, Q
 
 from inspections.conclusions.areas import permit_of
-from inspections.conclusions.job_facts import Ground, Span, by
+from inspections.conclusions.job_facts import JobRows, Span, by
 from inspections.models import (
     Acceptance,
     Clearance,
     Deficiency,
     Inspection,
     InspectionEvent,
+    InspectionKind,
     JobAnswer,
-    Kind,
     MilestoneReached,
     Outcome,
 )
@@ -173,7 +173,7 @@ class JobFacts:
         closed = self.permit is not None and self.permit.closed_on is not None
         return closed or Milestone.FINAL in self.milestones
 
-    def coming(self, *kinds: Kind, area: Area | None = None) -> bool:
+    def coming(self, *kinds: InspectionKind, area: Area | None = None) -> bool:
         """Whether such a visit is asked for or booked, for that area when one is given."""
         for each in self.visits:
             if (
@@ -220,11 +220,11 @@ _RULES: Prepared[NoticeRules] = Prepared(lambda shops: NoticeRules.objects.filte
 
 def job_facts(job_id: UUID) -> JobFacts:
     """Read a job, its area standings as they are kept."""
-    (facts,) = jobs_facts(Ground.of([job_id]))
+    (facts,) = jobs_facts(JobRows.of([job_id]))
     return facts
 
 
-def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
+def jobs_facts(ground: JobRows) -> Iterator[JobFacts]:
     """Jobs on a ground whose areas have their standings, as a settling has just drawn them."""
     visits, seen = _visits(ground), _seen(ground)
     shops = {}
@@ -282,7 +282,7 @@ def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> 
     return sorted(found, key=attrgetter(name, "id"))
 
 
-def _visits(ground: Ground) -> dict[UUID, list[VisitFacts]]:
+def _visits(ground: JobRows) -> dict[UUID, list[VisitFacts]]:
     found = _VISITS(ground.jobs)
     made = []
     for visit in found:
@@ -312,7 +312,7 @@ class _Looks:
     faulted: datetime | None
 
 
-def _seen(ground: Ground) -> dict[UUID, _Looks]:
+def _seen(ground: JobRows) -> dict[UUID, _Looks]:
     """The looks at each area; one that nobody looked at is left out."""
     found = {}
     for area, first, last, faulted in _SEEN(ground.area_ids):

@@ -40,7 +40,7 @@ class _Missing(str):
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class MessageText:
     """What a reader gets."""
 
     subject: str
@@ -64,13 +64,13 @@ def _template(name: str) -> Template:
     return _engine().get_template(name)
 
 
-def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
+def message_text(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
     """The words of a delivery, in its reader's language. Raises MissingValue."""
     with spoken_to(delivery.person.language):
         return _words_of(delivery, notices)
 
 
-def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
+def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
     tell = speaking()
     zones = {}
     for notice in notices:
@@ -103,7 +103,7 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
         "stop": stop,
         "site": settings.SITE_URL,
     }
-    return Words(
+    return MessageText(
         _subject(delivery, notices),
         _render("mail.txt", values, False),
         _render("mail.html", values, True),

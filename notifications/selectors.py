@@ -129,7 +129,7 @@ def filed_message(delivery: Delivery) -> EmailMessage | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Recipient:
     """One person who was told, whether they have seen it, and by what it went."""
 
     person: Person
@@ -139,7 +139,7 @@ class Told:
 
 
 @dataclass(slots=True)
-class Given:
+class GivenNotice:
     """One thing that was told about a job, and everybody who was."""
 
     reason: str
@@ -147,10 +147,10 @@ class Given:
     at: datetime
     urgent: bool
     moot: bool
-    people: list[Told] = field(default_factory=list)
+    people: list[Recipient] = field(default_factory=list)
 
 
-def given_for_job(job: Job) -> list[Given]:
+def given_for_job(job: Job) -> list[GivenNotice]:
     """What was told about a job, the latest first."""
     notices = Notice.objects.filter(job=job).select_related("person", "handed_from__person")
     notices = notices.prefetch_related("deliveries__address")
@@ -165,13 +165,15 @@ def given_for_job(job: Job) -> list[Given]:
         members = sorted(group, key=lambda n: n.id)
         first = members[0]
         moot = first.moot_at is not None or first.id in not_so
-        given = Given(first.reason, first.text, first.due_at, first.urgent, moot)
+        given = GivenNotice(first.reason, first.text, first.due_at, first.urgent, moot)
         for notice in members:
             origin = None
             if notice.handed_from:
                 origin = notice.handed_from.person
             given.people.append(
-                Told(notice.person, origin, notice.seen_at, _way(list(notice.deliveries.all())))
+                Recipient(
+                    notice.person, origin, notice.seen_at, _way(list(notice.deliveries.all()))
+                )
             )
         found.append(given)
     return found

@@ -8,12 +8,12 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef
 
-from inspections.days.problem import places_of, workers_of
+from inspections.days.problem import crew_stints, workers_of
 from inspections.models import AuditedShop, JobStanding
 from jobs.access import SITE_ROLES
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
-from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
+from notifications.models import Address, Delivery, Notice, NoticeKind, NoticeRules, State
 
 LATELY = timedelta(days=3)
 
@@ -69,7 +69,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     shop = Shop.objects.select_related("notice_rules").get(id=shop_id)
     today = now.astimezone(ZoneInfo(shop.time_zone)).date()
     people = Membership.objects.filter(shop=shop, person__is_active=True)
-    about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=Kind.TROUBLE)
+    about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=NoticeKind.TROUBLE)
     given_up = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
     given_up = given_up.annotate(trouble=Exists(about))
     paused = Address.objects.filter(shop=shop, paused_at__isnull=False, ended_at=None)
@@ -94,7 +94,7 @@ def _lists(shop: Shop, today: date) -> list[tuple[DayList, Sequence[Person]]]:
         latest[(each.crew_id, each.day)] = each
     if not latest:
         return []
-    places, workers = places_of(Crew.objects.filter(shop=shop)), workers_of(shop)
+    places, workers = crew_stints(Crew.objects.filter(shop=shop)), workers_of(shop)
     still = Membership.objects.filter(shop=shop, role__in=SITE_ROLES, person__is_active=True)
     here = {}
     for each in still.select_related("person"):

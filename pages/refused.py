@@ -20,7 +20,7 @@ from django.template.loader import render_to_string
 from django.urls import resolve
 
 from config.languages import say
-from pages.refill import Sent, Words, refilled
+from pages.refill import RefillWords, RefusedForm, refilled
 
 Respond = Callable[[HttpRequest], HttpResponse]
 RETRY_AFTER = "60"  # seconds, where what we stand on has no room or is away
@@ -148,8 +148,8 @@ def _with_typed(request: HttpRequest, page: str, own: str, refusal: Refusal) -> 
     for name, values in request.POST.lists():
         if name not in hidden:
             typed[name] = values
-    sent = Sent(request.path, typed, frozenset(request.FILES), faults)
-    words = Words(say("Choose the file again."), say("You also gave:"))
+    sent = RefusedForm(request.path, typed, frozenset(request.FILES), faults)
+    words = RefillWords(say("Choose the file again."), say("You also gave:"))
     found = refilled(page, sent, words, own)
     if found.found:
         return found.page

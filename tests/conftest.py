@@ -228,10 +228,10 @@ def flushable(request: pytest.FixtureRequest) -> Iterator[None]:
     request.getfixturevalue("transactional_db")
     from django.db import connection
 
-    from inspections.append_only import keep, release
+    from inspections.append_only import make_append_only, release
 
     release(connection)
-    keep(connection)
+    make_append_only(connection)
     yield
     release(connection)
 

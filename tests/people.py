@@ -12,8 +12,8 @@ from inspections.models import (
     Clearance,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
-    Kind,
     WithdrawalAnswer,
 )
 from inspections.services import (
@@ -89,7 +89,9 @@ class Shopful:
         looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage=Item.Stage.ROUGH_IN)
         items_observe(self.member, items=list(looks.select_related("job__shop")), outcome=outcome)
 
-    def booked(self, *areas: Area, kind: Kind = Kind.ROUGH_IN, insist: bool = False) -> Inspection:
+    def booked(
+        self, *areas: Area, kind: InspectionKind = InspectionKind.ROUGH_IN, insist: bool = False
+    ) -> Inspection:
         """A visit that was booked and has begun."""
         visit = inspection_ask(self.office, job=areas[0].job, kind=kind, areas=areas, insist=insist)
         inspection_happen(

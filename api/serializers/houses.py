@@ -5,7 +5,7 @@ from rest_framework import serializers
 from api.serializers.fields import AnyJson, GivenMoment, MeasureField
 from inspections.models import Outcome, Pack
 from inspections.papers.sheets import PAPERS
-from inspections.services import State
+from inspections.services import TickState
 from inspections.standing.holds import Standing
 from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 
@@ -211,5 +211,5 @@ class TakenSerializer(serializers.Serializer):
     """What became of one tick."""
 
     id = serializers.UUIDField()
-    state = serializers.ChoiceField(choices=[(each.value, each.value) for each in State])
+    state = serializers.ChoiceField(choices=[(each.value, each.value) for each in TickState])
     says = serializers.CharField(allow_blank=True)

@@ -7,7 +7,7 @@ from rest_framework import serializers
 
 from api.serializers.fields import AnyJson, LocalTime
 from inspections.checker import Rulebook
-from inspections.overview.figures import Row
+from inspections.overview.figures import FigureRow
 from jobs.models import Authority, Role
 from jobs.services import authority_templates
 
@@ -125,7 +125,7 @@ class FigureRowSerializer(serializers.Serializer):
     share = serializers.FloatField(allow_null=True)
     jobs = serializers.SerializerMethodField()
 
-    def get_jobs(self, row: Row) -> list[str]:
+    def get_jobs(self, row: FigureRow) -> list[str]:
         """Their ids."""
         parts = []
         for each in row.jobs:

@@ -3,8 +3,8 @@
 from django.utils import timezone
 from rest_framework import serializers
 
-from api.serializers.fields import GivenDay, GivenMoment
-from inspections.models import Answer, Happening, Inspection, Kind
+from api.serializers.fields import DayField, GivenMoment
+from inspections.models import Answer, Happening, Inspection, InspectionKind
 from inspections.overview.visits import visit_now
 from jobs.moments import ANY_DAY, BOOKABLE
 
@@ -33,7 +33,7 @@ class VisitSerializer(serializers.Serializer):
     """A visit by the authority and what happened to it."""
 
     id = serializers.UUIDField()
-    kind = serializers.ChoiceField(choices=Kind.choices)
+    kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.SerializerMethodField()
     asked_at = serializers.DateTimeField()
     insisted = serializers.BooleanField()
@@ -58,7 +58,7 @@ class VisitSerializer(serializers.Serializer):
 class AskSerializer(serializers.Serializer):
     """A visit to ask for. `insist` asks for it although items are open."""
 
-    kind = serializers.ChoiceField(choices=Kind.choices)
+    kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.ListField(child=serializers.CharField(), required=False)
     insist = serializers.BooleanField(required=False)
 
@@ -71,7 +71,7 @@ class CalledSerializer(serializers.Serializer):
     where = serializers.CharField(required=False, allow_blank=True, max_length=200)
     rule = serializers.CharField(required=False, allow_blank=True, max_length=60)
     section = serializers.CharField(required=False, allow_blank=True, max_length=60)
-    due_on = GivenDay(ANY_DAY, required=False, allow_null=True)
+    due_on = DayField(ANY_DAY, required=False, allow_null=True)
 
 
 class AnswerSerializer(serializers.Serializer):

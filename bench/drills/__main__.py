@@ -17,12 +17,12 @@ from pathlib import Path
 from typing import Any
 
 from . import faults
-from .audit import Line, audited, settled, swept
-from .crowd import Book, Worker
-from .ground import Ground
+from .audit import AuditLine, audited, settled, swept
+from .crowd import Book, SiteWorker
+from .ground import DrillFolder
 from .stack import Stack
-from .stage import begin
-from .told import keep
+from .stage import set_stage
+from .told import write_results
 
 QUICK, WHOLE = 26, 300
 PAUSE = (0.1, 0.8)  # seconds between faults
@@ -43,7 +43,7 @@ def main() -> int:
     given = asked.parse_args()
     faults.AWAY = given.away or (60.0 if given.faults >= WHOLE else faults.AWAY)
     with tempfile.TemporaryDirectory(prefix="drill-", ignore_cleanup_errors=True) as name:
-        ground = Ground(Path(name), bare=given.bare)
+        ground = DrillFolder(Path(name), bare=given.bare)
         try:
             stack = Stack(Path(name), ground)
             os.environ.update(stack.environment)
@@ -57,11 +57,11 @@ def main() -> int:
 
 def _drilled(stack: Stack, given: argparse.Namespace) -> int:
     stack.start("broker")
-    areas, tokens = begin(given.people)
+    areas, tokens = set_stage(given.people)
     stack.start_all()
     book = Book()
     crowd = [
-        Worker(stack.urls, token, areas, book, given.seed + number)
+        SiteWorker(stack.urls, token, areas, book, given.seed + number)
         for number, token in enumerate(tokens)
     ]
     for each in crowd:
@@ -81,9 +81,9 @@ def _drilled(stack: Stack, given: argparse.Namespace) -> int:
     seconds = time.monotonic() - began
     lines = [
         *audited(stack, book, len(done)),
-        Line("seconds to settle at the end", took, 90),
-        Line("seconds until the sweep finds what nobody tells", sweep, 30),
-        Line("seconds to send what was made in a false hour", late, 90),
+        AuditLine("seconds to settle at the end", took, 90),
+        AuditLine("seconds until the sweep finds what nobody tells", sweep, 30),
+        AuditLine("seconds to send what was made in a false hour", late, 90),
     ]
     return _told(given, lines, book, done, seconds, stack)
 
@@ -101,7 +101,7 @@ def _faults(stack: Stack, given: argparse.Namespace) -> list[str]:
 
 def _told(
     given: argparse.Namespace,
-    lines: list[Line],
+    lines: list[AuditLine],
     book: Book,
     done: list[str],
     seconds: float,
@@ -129,11 +129,11 @@ def _told(
     if given.results:
         about = {"faults": kinds, "left out": stack.ground.left_out, "wire": wires}
         about |= {"ended by themselves": dict(stack.died)}
-        keep(given.results, about | _figures(book, lines, seconds, given.seed))
+        write_results(given.results, about | _figures(book, lines, seconds, given.seed))
     return int(not all(line.holds for line in lines))
 
 
-def _figures(book: Book, lines: list[Line], seconds: float, seed: int) -> dict[str, Any]:
+def _figures(book: Book, lines: list[AuditLine], seconds: float, seed: int) -> dict[str, Any]:
     return {
         "seconds": round(seconds, 1),
         "ticks": len(book.kept),

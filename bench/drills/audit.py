@@ -14,7 +14,7 @@ SETTLES_WITHIN = 120.0  # seconds
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class AuditLine:
     """One line of the table: what, how much, and how much there may be."""
 
     what: str
@@ -90,7 +90,7 @@ def _photographs_lost(book: Book) -> int:
     return lost
 
 
-def audited(stack: Stack, book: Book, kills: int) -> list[Line]:
+def audited(stack: Stack, book: Book, kills: int) -> list[AuditLine]:
     """Every promise, with what was found."""
     from django.utils import timezone
 
@@ -122,16 +122,16 @@ def audited(stack: Stack, book: Book, kills: int) -> list[Line]:
     doubles = sum(count - 1 for count in mails.values())
     broken = sum(bool(list(record_faults(job.id))) for job in Job.objects.all())
     return [
-        Line("acknowledged writes lost", lost, 0),
-        Line("acknowledged photographs lost or altered", _photographs_lost(book), 0),
-        Line("calls done twice under one key", len(book.twice), 0),
-        Line("migrations applied in part", halves(stack.migrated), 0),
-        Line("clearances with a hold", held, 0),
-        Line("notices lost: unsent, given up, or never arrived", unsent + failed + missing, 0),
-        Line("notices given, at the least 20", -Notice.objects.count(), -20),
-        Line("mails arrived, at the least 3", -len(mails), -3),
-        Line("notices given twice", twice, 0),
-        Line("mails that went twice (bounded by kills)", doubles, kills),
-        Line("records broken", broken, 0),
-        Line("requests answered wrongly", len(book.wrong), 0),
+        AuditLine("acknowledged writes lost", lost, 0),
+        AuditLine("acknowledged photographs lost or altered", _photographs_lost(book), 0),
+        AuditLine("calls done twice under one key", len(book.twice), 0),
+        AuditLine("migrations applied in part", halves(stack.migrated), 0),
+        AuditLine("clearances with a hold", held, 0),
+        AuditLine("notices lost: unsent, given up, or never arrived", unsent + failed + missing, 0),
+        AuditLine("notices given, at the least 20", -Notice.objects.count(), -20),
+        AuditLine("mails arrived, at the least 3", -len(mails), -3),
+        AuditLine("notices given twice", twice, 0),
+        AuditLine("mails that went twice (bounded by kills)", doubles, kills),
+        AuditLine("records broken", broken, 0),
+        AuditLine("requests answered wrongly", len(book.wrong), 0),
     ]

@@ -16,12 +16,12 @@ import time
 from pathlib import Path
 from typing import Any
 
-from .audit import Line, audited, settled, swept
-from .crowd import Book, Worker
-from .ground import Ground
+from .audit import AuditLine, audited, settled, swept
+from .crowd import Book, SiteWorker
+from .ground import DrillFolder
 from .stack import Stack
-from .stage import begin
-from .told import keep
+from .stage import set_stage
+from .told import write_results
 
 FORMS = {
     "one": {"webs": 1, "workers": 1, "beats": 1},
@@ -52,7 +52,7 @@ def main() -> int:
         f"{os.cpu_count()} cores that people, database and broker share (least {LEAST})"
     )
     if given.results:
-        keep(given.results, {"ratio": round(ratio, 3), **runs})
+        write_results(given.results, {"ratio": round(ratio, 3), **runs})
     return int(ratio < LEAST or not all(held))
 
 
@@ -71,7 +71,7 @@ def _told(name: str, run: dict[str, Any]) -> bool:
         f"{name}: {run['acts a second']:.1f} acts acknowledged a second, load average "
         f"{run['load average']:.1f}, answers {run['answers']}"
     )
-    lines = [Line(what, found, most) for what, (found, most) in run["goals"].items()]
+    lines = [AuditLine(what, found, most) for what, (found, most) in run["goals"].items()]
     for line in lines:
         mark = "holds" if line.holds else "MISSED"
         print(f"  {line.what:<50} {abs(line.found):>8.4g}   goal {abs(line.most):g}   {mark}")
@@ -83,7 +83,7 @@ def _told(name: str, run: dict[str, Any]) -> bool:
 def _run(form: dict[str, int], given: argparse.Namespace) -> dict[str, Any]:
     """One form of the stack, in surroundings of its own."""
     with tempfile.TemporaryDirectory(prefix="drill-", ignore_cleanup_errors=True) as name:
-        ground = Ground(Path(name), bare=True)
+        ground = DrillFolder(Path(name), bare=True)
         stack = Stack(Path(name), ground, **form)
         os.environ.update(stack.environment)
         try:
@@ -95,11 +95,11 @@ def _run(form: dict[str, int], given: argparse.Namespace) -> dict[str, Any]:
 
 def _worked(stack: Stack, given: argparse.Namespace) -> dict[str, Any]:
     stack.start("broker")
-    areas, tokens = begin(given.people, given.jobs)
+    areas, tokens = set_stage(given.people, given.jobs)
     stack.start_all()
     book = Book()
     crowd = [
-        Worker(stack.urls, token, areas, book, given.seed + number, rest=0)
+        SiteWorker(stack.urls, token, areas, book, given.seed + number, rest=0)
         for number, token in enumerate(tokens)
     ]
     for each in crowd:
@@ -114,8 +114,8 @@ def _worked(stack: Stack, given: argparse.Namespace) -> dict[str, Any]:
     for each in crowd:
         each.join(60)
     took = settled()
-    lines = [*audited(stack, book, 0), Line("seconds to settle at the end", took, 90)]
-    lines.append(Line("seconds until the sweep finds what nobody tells", swept(stack), 30))
+    lines = [*audited(stack, book, 0), AuditLine("seconds to settle at the end", took, 90)]
+    lines.append(AuditLine("seconds until the sweep finds what nobody tells", swept(stack), 30))
     return {
         "acts a second": round(each_second, 1),
         "load average": round(load, 1),

@@ -68,7 +68,7 @@ class Book:
         return sum(self.answers[status] for status in ("200", "201", "202"))
 
 
-class Worker(threading.Thread):
+class SiteWorker(threading.Thread):
     """Somebody who ticks items, and now and then clears an area, sends a photograph or asks.
 
     Every request goes to whichever site chance picks, as a balancer would have it.

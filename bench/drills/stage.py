@@ -5,7 +5,7 @@ from typing import Any
 JOBS = 6
 
 
-def begin(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list[str]]:
+def set_stage(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list[str]]:
     """Areas with what is to be looked at in each, and a token for each person."""
     import django
     from django.core.management import call_command

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 
-def keep(path: Path, figures: dict[str, Any]) -> None:
+def write_results(path: Path, figures: dict[str, Any]) -> None:
     """Write figures down with the machine they were measured on."""
     about = {
         "machine": f"{platform.machine()}, {os.cpu_count()} cores",

@@ -28,7 +28,7 @@ class Manner:
     """English names of days and months, short and whole, and what they are called here."""
 
 
-def measure(text: str, manner: Manner) -> str | None:
+def localized_measure(text: str, manner: Manner) -> str | None:
     """A number or measure in that manner; None when the text is not one."""
     if not text or not (text[0].isdigit() or text[0] in "-+−") or not WHOLE.fullmatch(text):
         return None

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from .measures import Manner, day, measure
+from .measures import Manner, day, localized_measure
 
 HOLE = re.compile(r"\{(\w+)\}")
 VERBATIM = re.compile(
@@ -32,7 +32,7 @@ KEY = 4  # letters by which phrases are found before they are tried
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class Translation:
     """What came of a sentence, and the parts of it that no phrase was found for."""
 
     text: str
@@ -68,22 +68,22 @@ class Phrases:
         """The sentence in this language; what no phrase is known for stays as it was."""
         return self.said(text).text
 
-    def _said(self, text: str) -> Said:
+    def _said(self, text: str) -> Translation:
         bare = text.strip()
         if not bare:
-            return Said(text)
+            return Translation(text)
         if bare != text:
             inner = self.said(bare)
             at = text.index(bare)
-            return Said(text[:at] + inner.text + text[at + len(bare) :], inner.unknown)
-        return self._whole(text) or self._parted(text) or Said(text, _unknown(text))
+            return Translation(text[:at] + inner.text + text[at + len(bare) :], inner.unknown)
+        return self._whole(text) or self._parted(text) or Translation(text, _unknown(text))
 
-    def _whole(self, text: str) -> Said | None:
+    def _whole(self, text: str) -> Translation | None:
         if text in self.exact and not HOLE.search(text):
-            return Said(self.exact[text])
-        number = measure(text, self.manner) or day(text, self.manner)
+            return Translation(self.exact[text])
+        number = localized_measure(text, self.manner) or day(text, self.manner)
         if number is not None:
-            return Said(number)
+            return Translation(number)
         best = None
         for pattern in self._tried(text):
             found = pattern.literal in text and pattern.shape.fullmatch(text)
@@ -102,7 +102,7 @@ class Phrases:
         yield from self.begun.get(text[:KEY], ())
         yield from self.begun.get("", ())
 
-    def _filled(self, pattern: _Pattern, found: re.Match[str]) -> Said:
+    def _filled(self, pattern: _Pattern, found: re.Match[str]) -> Translation:
         given, unknown = {}, []
         for hole, part in zip(pattern.holes, found.groups(), strict=True):
             if VERBATIM.fullmatch(hole):
@@ -113,15 +113,15 @@ class Phrases:
                 said = self._hole(part)
                 given[hole] = said.text
                 unknown += said.unknown
-        return Said(HOLE.sub(lambda hole: given[hole[1]], pattern.said), tuple(unknown))
+        return Translation(HOLE.sub(lambda hole: given[hole[1]], pattern.said), tuple(unknown))
 
-    def _hole(self, part: str) -> Said:
+    def _hole(self, part: str) -> Translation:
         """What fills a hole; one capitalised word alone is a name."""
         if part.isalpha() and part[0].isupper():
-            return Said(day(part, self.manner) or part)
+            return Translation(day(part, self.manner) or part)
         return self.said(part)
 
-    def _parted(self, text: str) -> Said | None:
+    def _parted(self, text: str) -> Translation | None:
         """A list or a line of parts, each said by itself."""
         for between in (*SEPARATORS, *self.joiners):
             if between in text:
@@ -145,11 +145,11 @@ class Phrases:
                 for part in parts:
                     for word in part.unknown:
                         words.append(word)
-                return Said(joined, tuple(words))
+                return Translation(joined, tuple(words))
         return None
 
 
-def _less(one: Said, other: Said) -> bool:
+def _less(one: Translation, other: Translation) -> bool:
     return sum(map(len, one.unknown)) < sum(map(len, other.unknown))
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from ezdxf import path as paths
 from ezdxf import recover, units
 
-from inspections.checker.geometry.plan import inside
+from inspections.checker.geometry.plan import point_within
 
 from .floor import Data, Point, area, cleaned, mark_outside, room_of
 from .uses import use_of
@@ -87,7 +87,7 @@ def _room(
         return
     said_in = []
     for text, at in words:
-        if text and inside(at, ring):
+        if text and point_within(at, ring):
             said_in.append(text)
     name = next((text for text in said_in if use_of(text)), said_in[0] if said_in else "")
     kind = use_of(*said_in)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any, NamedTuple
 
-from inspections.checker.geometry.plan import Point, inside
+from inspections.checker.geometry.plan import Point, point_within
 
 Data = dict[str, Any]
 
@@ -95,7 +95,7 @@ def by_walls(rooms: Iterable[Data], point: Point, reach: float) -> list[Placed]:
     found = []
     for room in rooms:
         best: Placed | None = None
-        for wall, left, heading in sides(room):
+        for wall, left, heading in wall_runs(room):
             dx, dy = point[0] - left[0], point[1] - left[1]
             east, north = sin(radians(heading)), cos(radians(heading))
             along, off = dx * east + dy * north, dx * north - dy * east
@@ -108,7 +108,7 @@ def by_walls(rooms: Iterable[Data], point: Point, reach: float) -> list[Placed]:
     return sorted(found, key=lambda placed: placed.off)
 
 
-def sides(room: Data) -> Iterable[tuple[Data, Point, float]]:
+def wall_runs(room: Data) -> Iterable[tuple[Data, Point, float]]:
     """Each wall of a room with its left end and the way it runs."""
     x, y, heading = room["x_mm"], room["y_mm"], room["heading_deg"]
     for wall in room["walls"]:
@@ -144,13 +144,13 @@ def mark_outside(rooms: Sequence[Data]) -> None:
     """A wall is outside when no other room of its storey lies beyond it."""
     rings = {}
     for room in rooms:
-        rings[room["id"]] = [left for _, left, _ in sides(room)]
+        rings[room["id"]] = [left for _, left, _ in wall_runs(room)]
     for room in rooms:
         others = []
         for r in rooms:
             if r["storey"] == room["storey"] and r is not room:
                 others.append(r)
-        for wall, left, heading in sides(room):
+        for wall, left, heading in wall_runs(room):
             east, north = sin(radians(heading)), cos(radians(heading))
             half = wall["length_mm"] / 2
             beyond = []
@@ -158,5 +158,5 @@ def mark_outside(rooms: Sequence[Data]) -> None:
                 beyond.append(
                     (left[0] + half * east - off * north, left[1] + half * north + off * east)
                 )
-            covered = any(inside(p, rings[other["id"]]) for p in beyond for other in others)
+            covered = any(point_within(p, rings[other["id"]]) for p in beyond for other in others)
             wall["outside"] = not covered

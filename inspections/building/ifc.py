@@ -14,7 +14,7 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from inspections.checker.geometry.plan import inside
+from inspections.checker.geometry.plan import point_within
 
 from .floor import (
     Data,
@@ -26,7 +26,7 @@ from .floor import (
     mark_outside,
     put_gap,
     room_of,
-    sides,
+    wall_runs,
 )
 from .uses import use_of
 
@@ -44,7 +44,7 @@ OUTLETS = {
 }
 
 
-class Model:
+class IfcModel:
     """A file that was opened, what was made of it, and what was not."""
 
     def __init__(self, path: str) -> None:
@@ -267,13 +267,13 @@ class Model:
 
 def _holds(room: Data, point: Point) -> bool:
     lefts = []
-    for _, left, _ in sides(room):
+    for _, left, _ in wall_runs(room):
         lefts.append(left)
-    return inside(point, lefts)
+    return point_within(point, lefts)
 
 
 def read_ifc(path: str, name: str) -> Data:
     """The house of an IFC file, what could not be read by element, and each room's areas."""
-    model = Model(path)
+    model = IfcModel(path)
     house = model.house(name)
     return {"house": house, "unread": model.unread, "areas": model.areas, "lines": []}

@@ -19,7 +19,7 @@ from typing import Any
 from .house.fixtures import FixtureKind
 from .house.rooms import OpeningKind, RoomKind
 from .rulebook import HERE, Limit, Rulebook, RulebookFault, plain_rulebook
-from .units import inside
+from .units import to_inner_unit
 
 KEYS = ("limit", "value", "unit", "reason")
 ROOMS = ("rooms", "unheated", "passages", "receptacle_rooms")
@@ -63,7 +63,7 @@ def amend(rulebook: Rulebook, text: str) -> Rulebook:
 
 
 def _amended(limit: Limit, entry: dict[str, Any]) -> Limit:
-    value, unit = inside(entry["value"], entry["unit"])
+    value, unit = to_inner_unit(entry["value"], entry["unit"])
     printed = ""
     if unit != entry["unit"]:
         printed = f"{entry['value']} {entry['unit']}"
@@ -117,7 +117,7 @@ def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
         yield f"limit: {rulebook.id} has no limit called {name!r}"
         return
     unit = entry.get("unit", limit.unit)
-    if not isinstance(unit, str) or inside(0.0, unit)[1] != limit.unit:
+    if not isinstance(unit, str) or to_inner_unit(0.0, unit)[1] != limit.unit:
         yield f"unit: must be {limit.unit!r} or a unit that turns into it, not {unit!r}"
     if "value" in entry and (fault := _value_fault(limit, entry["value"])):
         yield f"value: {fault}"

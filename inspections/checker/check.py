@@ -24,10 +24,10 @@ def check(house: House, rulebook: Rulebook) -> list[Finding]:
     for rule in rules().values():
         for finding in rule.check(site):
             findings.append(finding)
-    return in_order(findings)
+    return walking_order(findings)
 
 
-def in_order(findings: Iterable[Finding]) -> list[Finding]:
+def walking_order(findings: Iterable[Finding]) -> list[Finding]:
     """Findings as a person meets them on a walk, the finish after the rough-in."""
     return sorted(findings, key=_walk)
 

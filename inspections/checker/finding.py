@@ -27,7 +27,7 @@ class Verdict(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class FindingWords:
     """A finding as a person reads it."""
 
     says: str
@@ -61,7 +61,7 @@ class Rule:
     stage: str
     title: str
     check: Callable[[Site], Iterator["Finding"]]
-    tell: Callable[["Finding"], Words]
+    tell: Callable[["Finding"], FindingWords]
     doc: str = ""
     scope: Scope = Scope.HOUSE
     tapes: tuple[Tape, ...] = ()
@@ -89,7 +89,7 @@ class Finding:
         return f"{self.rule.id}:{self.subject}"
 
     @property
-    def words(self) -> Words:
+    def words(self) -> FindingWords:
         """The finding in words, with its working."""
         return self.rule.tell(self)
 
@@ -169,7 +169,7 @@ def rule(
     *,
     topic: str,
     title: str,
-    tell: Callable[[Finding], Words],
+    tell: Callable[[Finding], FindingWords],
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
     tapes: Iterable[Tape] = (),

@@ -31,7 +31,7 @@ def find_rule(rule_id: str) -> Rule:
         raise UnknownRule(f"no rule {rule_id!r}; {hint}") from None
 
 
-def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
+def explain_rule(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
     """The rule as text: what it asks, and its limits by each rulebook."""
     yield f"{rule.title} ({rule.id})"
     yield f"topic: {rule.topic}; checked at {rule.stage}"
@@ -42,7 +42,7 @@ def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
         yield ""
         yield f"By {book.title} ({book.id}):"
         for limit in book.limits_of(rule.id):
-            yield f"  {short(limit)}: {shown(limit)}"
+            yield f"  {limit_name(limit)}: {limit_shown(limit)}"
             yield f"      {limit.section}, {basis(limit)}"
             if limit.note:
                 yield f"      {limit.note}"
@@ -61,7 +61,7 @@ def _taped(rule: Rule) -> Iterator[str]:
         yield f"Measured on site: {each}. A look that its own measure contradicts does not pass."
 
 
-def differences(first: Rulebook, second: Rulebook) -> Iterator[str]:
+def limit_differences(first: Rulebook, second: Rulebook) -> Iterator[str]:
     """What the second asks otherwise than the first, limit by limit."""
     count = 0
     for name in sorted({*first.limits, *second.limits}):
@@ -76,12 +76,12 @@ def _difference(old: Limit | None, new: Limit | None) -> str:
     if old is None or new is None:
         if new is None:
             if old:
-                return f"taken away; it was {shown(old)} ({old.section})"
+                return f"taken away; it was {limit_shown(old)} ({old.section})"
             return ""
-        return f"new, {shown(new)} ({new.section}, {basis(new)})"
+        return f"new, {limit_shown(new)} ({new.section}, {basis(new)})"
     changes = []
     if (old.value, old.unit) != (new.value, new.unit):
-        changes.append(f"{shown(old)} to {shown(new)}")
+        changes.append(f"{limit_shown(old)} to {limit_shown(new)}")
     if old.section != new.section:
         changes.append(f"section {old.section} to {new.section}")
     if old.note != new.note and new.note:
@@ -91,7 +91,7 @@ def _difference(old: Limit | None, new: Limit | None) -> str:
     return ""
 
 
-def short(limit: Limit) -> str:
+def limit_name(limit: Limit) -> str:
     """A limit's name without its rule."""
     return limit.name.partition(".")[2]
 
@@ -103,7 +103,7 @@ def basis(limit: Limit) -> str:
     return KNOWN.get(limit.known) or f"read in: {limit.source}"
 
 
-def shown(limit: Limit) -> str:
+def limit_shown(limit: Limit) -> str:
     """A limit's value with its unit; as the code prints it first, when that is otherwise."""
     figure = f"{_value(limit.value)} {limit.unit}".rstrip()
     if limit.printed:
@@ -128,7 +128,7 @@ def _value(value: Any) -> str:
     return str(value)
 
 
-def page(rule: Rule) -> str:
+def rule_markdown(rule: Rule) -> str:
     """The rule's page in Markdown: what it asks, then a table for each code."""
     return "\n".join(_page(rule)) + "\n"
 
@@ -174,7 +174,7 @@ def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
                 there.append(limit)
         cells = []
         for limit in limits:
-            cells.append(shown(limit) if limit else NONE)
+            cells.append(limit_shown(limit) if limit else NONE)
         found = []
         for limit in there:
             found.append(limit.section)
@@ -183,7 +183,7 @@ def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
         for limit in there:
             knowns.append(limit.known)
         known = ", ".join(dict.fromkeys(knowns))
-        yield _row([f"`{short(there[0])}`", *cells, sections, known])
+        yield _row([f"`{limit_name(there[0])}`", *cells, sections, known])
 
 
 def _notes(names: list[str], books: list[Rulebook]) -> Iterator[str]:
@@ -214,7 +214,7 @@ def pages() -> dict[str, str]:
     """Every page by its file name: one for each rule, and a list of them by topic."""
     found = {}
     for rule in rules().values():
-        found[f"{rule.id}.md"] = page(rule)
+        found[f"{rule.id}.md"] = rule_markdown(rule)
     found["README.md"] = "\n".join(_index()) + "\n"
     return found
 

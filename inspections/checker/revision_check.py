@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from inspections.checker.check import in_order
+from inspections.checker.check import walking_order
 from inspections.checker.finding import Finding, Rule, Scope, rules
 from inspections.checker.graph.supply import ALARMS
 from inspections.checker.house import House
@@ -20,7 +20,7 @@ FOLLOWED = ("boxes", "cables", "counters")
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class HouseDifference:
     """What differs between two houses: the rooms that it touches, and the boxes that only moved."""
 
     rooms: frozenset[str]
@@ -78,7 +78,7 @@ def recheck(
         for rule in rules().values():
             for finding in rule.check(site):
                 made.append(finding)
-        return in_order(made)
+        return walking_order(made)
     if not change.rooms:
         return list(findings)
     kept: dict[str, list[Finding]] = {}
@@ -105,10 +105,10 @@ def recheck(
             found += rule.check(site.narrowed(change.rooms))
         else:
             found += rule.check(site)
-    return in_order(found)
+    return walking_order(found)
 
 
-def _untouched(rule: Rule, findings: list[Finding], was: Site, change: Change) -> bool:
+def _untouched(rule: Rule, findings: list[Finding], was: Site, change: HouseDifference) -> bool:
     """Whether a rule says the same after boxes only moved."""
     if rule.scope is Scope.ALARMS and any(_alarm(old) for old, _ in change.moved):
         return False
@@ -123,7 +123,7 @@ def _alarm(box: Box) -> bool:
     return False
 
 
-def _stands_there(findings: list[Finding], was: Site, change: Change) -> bool:
+def _stands_there(findings: list[Finding], was: Site, change: HouseDifference) -> bool:
     """Whether any of the findings is placed at a box that moved."""
     spots = []
     for old, _ in change.moved:
@@ -137,7 +137,7 @@ def _stands_there(findings: list[Finding], was: Site, change: Change) -> bool:
     return False
 
 
-def change_between(before: House, after: House) -> Change | None:
+def change_between(before: House, after: House) -> HouseDifference | None:
     """What changed, or None when it has to be taken as the whole house."""
     for name in House.model_fields:
         if name not in FOLLOWED and not _same(getattr(before, name), getattr(after, name)):
@@ -157,7 +157,7 @@ def change_between(before: House, after: House) -> Change | None:
             boxes.append((old, new))
     moved = tuple(boxes)
     only = len(moved) == len(pairs["boxes"]) and not pairs["cables"] and not pairs["counters"]
-    return Change(frozenset(rooms), moved, only)
+    return HouseDifference(frozenset(rooms), moved, only)
 
 
 def _same(old: Any, new: Any) -> bool:

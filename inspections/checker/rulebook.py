@@ -24,7 +24,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from .units import inside
+from .units import to_inner_unit
 
 HERE = Path(__file__).parent / "rulebooks"
 KNOWN = ("read", "memory", "practice")
@@ -180,7 +180,7 @@ def _limit(name: str, entry: dict[str, Any], edition: str, sources: dict[str, st
     if known == "read" and entry.get("source") not in sources:
         raise RulebookFault(f"{name}: a limit that was read names one of the file's sources")
     printed_in = entry.get("unit", "")
-    value, unit = inside(entry["value"], printed_in)
+    value, unit = to_inner_unit(entry["value"], printed_in)
     turned = unit != printed_in and not isinstance(value, dict)
     return Limit(
         name=name,

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from inspections.checker.geometry.floor_line import FloorLine
-from inspections.checker.geometry.plan import Plan
+from inspections.checker.geometry.plan import RoomPlan
 from inspections.checker.graph.lights import Lights, is_light
 from inspections.checker.graph.supply import Supply
 from inspections.checker.graph.wiring import Wiring
@@ -95,11 +95,11 @@ class Site:
         return by_id
 
     @cached_property
-    def plans(self) -> dict[str, Plan]:
+    def plans(self) -> dict[str, RoomPlan]:
         """The plan of each room that has walls."""
-        by_name: dict[str, Plan] = {}
+        by_name: dict[str, RoomPlan] = {}
         for name, line in self.lines.items():
-            by_name[name] = Plan(line.room, line)
+            by_name[name] = RoomPlan(line.room, line)
         return by_name
 
     @cached_property

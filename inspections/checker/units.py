@@ -25,7 +25,7 @@ def units_into(unit: str) -> list[str]:
     return []
 
 
-def inside(value: Any, unit: str) -> tuple[Any, str]:
+def to_inner_unit(value: Any, unit: str) -> tuple[Any, str]:
     """The value in the unit used inside, and that unit; a table is turned entry by entry."""
     if unit not in INSIDE:
         return value, unit

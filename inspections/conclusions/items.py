@@ -83,7 +83,7 @@ class Looked:
     """As of when somebody knows of these looks who is shown them."""
 
 
-def counted(item: Item, look: Observation) -> Look[Observation]:
+def counted_look(item: Item, look: Observation) -> Look[Observation]:
     """A look as it counts for the item; of the item's facts as they are now."""
     return Look(
         outcome=as_it_counts(look.outcome, look.measured_mm, item.measure),
@@ -98,7 +98,7 @@ def looked(item: Item, observations: Iterable[Observation]) -> Looked:
     """What observations of the item, stale ones left out, come to."""
     found = []
     for each in observations:
-        found.append(counted(item, each))
+        found.append(counted_look(item, each))
     now = []
     for look in found:
         if look.source.fingerprint == item.fingerprint:

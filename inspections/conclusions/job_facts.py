@@ -104,7 +104,7 @@ _TRADES: Prepared[tuple[UUID, str, bool]] = Prepared(
 
 
 @dataclass
-class Ground:
+class JobRows:
     """Jobs with their shops and authorities, some or all of their areas, and what is recorded."""
 
     jobs: dict[UUID, Job]
@@ -116,7 +116,7 @@ class Ground:
         self._named = {area.id: area for area in self.areas}
 
     @classmethod
-    def under(cls, areas: Sequence[Area]) -> "Ground":
+    def under(cls, areas: Sequence[Area]) -> "JobRows":
         """Of areas that were read with their jobs."""
         by_job_id = {}
         for area in areas:
@@ -124,7 +124,7 @@ class Ground:
         return cls(by_job_id, areas)
 
     @classmethod
-    def of(cls, job_ids: Sequence[UUID], areas: Sequence[Area] | None = None) -> "Ground":
+    def of(cls, job_ids: Sequence[UUID], areas: Sequence[Area] | None = None) -> "JobRows":
         """Of whole jobs: all their areas, with what stands kept of them, when none are given."""
         jobs = _jobs(job_ids)
         if areas is None:

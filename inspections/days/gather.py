@@ -25,20 +25,20 @@ from inspections.models import (
     MilestoneReached,
     TradeReport,
 )
-from inspections.standing.holds import ROUGH_IN_REASONS, Reason, Seen, Standing
+from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason, Seen, Standing
 from inspections.standing.stages import Stage
 from inspections.standing.visit_states import ENDED
 from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
 from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
-from jobs.planning.house_tasks import AreaNow, HouseNow, OwnNow, VisitNow
-from jobs.planning.problem import Told
+from jobs.planning.house_tasks import AwaitedVisit, HouseNow, OwnNow, PlannedArea
+from jobs.planning.problem import ToldAssignment
 from jobs.planning.rates import Rates
 
-NEEDS_A_VISIT = {Reason.ACCEPTANCE, Reason.CHANGED, Reason.HOUSE}
+NEEDS_A_VISIT = {HoldReason.ACCEPTANCE, HoldReason.CHANGED, HoldReason.HOUSE}
 
 
 @dataclass
-class ShopFacts:
+class PlanningRows:
     """The rows of a shop that plans and lists follow from, each read once."""
 
     jobs: list[Job]
@@ -64,7 +64,7 @@ class ShopFacts:
     promised: dict[UUID, list[PromisedDate]] = field(default_factory=dict)
 
 
-def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
+def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> PlanningRows:
     """What is known of the shop's open jobs (or of those named), in a fixed number of queries."""
     jobs = Job.objects.filter(shop=shop).select_related("authority", "contractor", "standing")
     if job_ids is not None:
@@ -83,7 +83,7 @@ def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
     by_job_id = {}
     for job_id, text in kept:
         by_job_id[job_id] = house_stuff(text)
-    facts = ShopFacts(found, by_job_id)
+    facts = PlanningRows(found, by_job_id)
     facts.failing = _failing(ids)
     facts.called = _grouped(
         Deficiency.objects.filter(job__in=ids, mended_at__isnull=True), "area_id"
@@ -171,7 +171,7 @@ def booked_window(visit: Inspection) -> tuple[datetime, datetime] | None:
 
 
 def house_now(
-    facts: ShopFacts,
+    facts: PlanningRows,
     job: Job,
     weeks: Horizon,
     now: datetime,
@@ -179,7 +179,7 @@ def house_now(
     rates: Rates,
     cover_days: int,
     layers: list[str],
-    told: Mapping[str, Told],
+    told: Mapping[str, ToldAssignment],
 ) -> HouseNow:
     """Where one house stands, in the slots of these weeks."""
     stuff = facts.stuff[job.id]
@@ -221,7 +221,7 @@ def house_now(
     )
 
 
-def _reached(facts: ShopFacts, job: Job) -> frozenset[str]:
+def _reached(facts: PlanningRows, job: Job) -> frozenset[str]:
     """What has been reached; the finish is once every item of it has passed."""
     if job.standing.stage == Stage.FINAL:
         finish = {"finish"}
@@ -259,7 +259,9 @@ def _own(each: OwnTask, weeks: Horizon) -> OwnNow:
     )
 
 
-def _visits(facts: ShopFacts, job: Job, weeks: Horizon, rules) -> tuple[list[VisitNow], set[str]]:
+def _visits(
+    facts: PlanningRows, job: Job, weeks: Horizon, rules
+) -> tuple[list[AwaitedVisit], set[str]]:
     """The visits still to come, and the areas whose visit was and is not answered yet."""
     found, awaited = [], set()
     for visit in facts.visits.get(job.id, ()):
@@ -275,33 +277,33 @@ def _visits(facts: ShopFacts, job: Job, weeks: Horizon, rules) -> tuple[list[Vis
         if window:
             booked = weeks.slot_from(window[0])
         table = asked_table(weeks, rules, visit.asked_at)
-        found.append(VisitNow(f"visit/{visit.id.hex}", visit.kind, areas, table, booked))
+        found.append(AwaitedVisit(f"visit/{visit.id.hex}", visit.kind, areas, table, booked))
     return found, awaited
 
 
 def _area(
-    facts: ShopFacts,
+    facts: PlanningRows,
     area: Area,
     stuff: HouseStuff,
     weeks: Horizon,
     cover_days: int,
     layers: list[str],
     awaited: bool,
-) -> AreaNow:
+) -> PlannedArea:
     standing = getattr(area, "standing", None)
     if standing:
         reasons = set()
         for hold in standing.holds:
             reasons.add(hold["reason"])
     else:
-        reasons = {Reason.HOUSE}
+        reasons = {HoldReason.HOUSE}
     called = facts.called.get(area.id, [])
     said = facts.answers.get(area.id)
     due = []
     for each in called:
         if each.due_on:
             due.append(each.due_on)
-    return AreaNow(
+    return PlannedArea(
         code=area.code,
         name=area.name,
         counts=stuff.areas[area.code].counts,
@@ -318,7 +320,7 @@ def _area(
 
 
 def _cover_slots(
-    facts: ShopFacts, area: Area, weeks: Horizon, cover_days: int, layers: list[str]
+    facts: PlanningRows, area: Area, weeks: Horizon, cover_days: int, layers: list[str]
 ) -> int:
     done = facts.layers_done.get(area.id, {})
     if layers and all(done.get(layer) for layer in layers):

@@ -8,11 +8,11 @@ from typing import Any
 from uuid import UUID
 
 from inspections.conclusions.signs import area_sign, job_age
-from inspections.days.gather import ShopFacts, booked_window, shop_facts
+from inspections.days.gather import PlanningRows, booked_window, planning_rows
 from inspections.days.problem import (
     Drives,
+    crew_stints,
     drives_of,
-    places_of,
     shop_horizon,
     start_of,
     told_plan,
@@ -133,7 +133,7 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
     job_ids = set()
     for row in rows:
         job_ids.add(row.job_id)
-    facts = shop_facts(shop, job_ids)
+    facts = planning_rows(shop, job_ids)
     drawing = _Drawing(shop, rules, weeks, facts, day)
     return [
         drawing.list_of(group[0].crew, group)
@@ -144,13 +144,13 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
 
 class _Drawing:
     def __init__(
-        self, shop: Shop, rules: WorkRules, weeks: Horizon, facts: ShopFacts, day: date
+        self, shop: Shop, rules: WorkRules, weeks: Horizon, facts: PlanningRows, day: date
     ) -> None:
         self.rules, self.weeks, self.facts, self.day = rules, weeks, facts, day
         self.jobs = {job.id: job for job in facts.jobs}
         self.drives: Drives = drives_of(shop, rules)
         self.workers = workers_of(shop)
-        self.places = places_of(Crew.objects.filter(shop=shop))
+        self.places = crew_stints(Crew.objects.filter(shop=shop))
 
     def list_of(self, crew: Crew, rows: Sequence[PlannedWork]) -> NextDay:
         """One crew's day: its houses in the order of their first work."""
@@ -303,7 +303,7 @@ EMPTY: dict[str, Any] = {"people": [], "houses": []}
 """The list of a crew without work."""
 
 
-def differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
+def list_differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
     """What is different between two lists, in words."""
     was, now = _lines(before), _lines(after)
     gone = []

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from inspections.days.gather import ShopFacts, house_now, shop_facts
+from inspections.days.gather import PlanningRows, house_now, planning_rows
 from inspections.days.what_if import Supposed
 from jobs.models import (
     Absence,
@@ -27,8 +27,8 @@ from jobs.moments import day_on_record
 from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon, horizon, per_slot
 from jobs.planning.house_tasks import HouseNow, house_work
-from jobs.planning.problem import Crew as PlanCrew
-from jobs.planning.problem import Problem, Told
+from jobs.planning.problem import CrewSlots as PlanCrew
+from jobs.planning.problem import Problem, ToldAssignment
 from jobs.planning.rates import Rates
 from jobs.planning.working_days import Calendar
 
@@ -39,7 +39,7 @@ class ShopProblem:
 
     problem: Problem
     weeks: Horizon
-    facts: ShopFacts
+    facts: PlanningRows
     houses: dict[str, HouseNow]
     """By the hex of the job's id."""
     working: dict[str, str] = field(default_factory=dict)
@@ -112,7 +112,7 @@ def shop_problem(
     """What is to be planned for a shop from a day on."""
     rules = work_rules(shop)
     weeks = shop_horizon(rules, first)
-    facts = shop_facts(shop)
+    facts = planning_rows(shop)
     told = told_by(shop, weeks)
     rates = Rates.of(rules.rates)
     houses, unplanned = {}, []
@@ -167,10 +167,10 @@ def told_plan(shop: Shop) -> Plan | None:
     return Plan.objects.filter(shop=shop, told_at__isnull=False).order_by("-told_at").first()
 
 
-def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, Told]]:
+def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, ToldAssignment]]:
     """What people were told of each job's tasks that are still ahead."""
     plan = told_plan(shop)
-    found: dict[UUID, dict[str, Told]] = {}
+    found: dict[UUID, dict[str, ToldAssignment]] = {}
     if plan is None:
         return found
     rows = PlannedWork.objects.filter(plan=plan, crew__isnull=False, starts_on__gte=weeks.first)
@@ -179,7 +179,7 @@ def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, Told]]:
         if day in weeks.days and part < weeks.parts:
             number = weeks.days.index(day)
             slot = number * weeks.parts + part
-            found.setdefault(job, {})[task] = Told(crew.hex, number, slot)
+            found.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
     return found
 
 
@@ -192,7 +192,7 @@ def plan_crews(
 ) -> tuple[PlanCrew, ...]:
     """The shop's crews in these weeks, with who counts on each day and how far it is."""
     crews = list(Crew.objects.filter(shop=shop))
-    places = places_of(crews)
+    places = crew_stints(crews)
     workers = workers_of(shop)
     more = []
     for each in supposing:
@@ -232,12 +232,12 @@ def plan_crews(
     return tuple(found)
 
 
-def places_of(crews: Iterable[Crew]) -> list[pure.Place]:
+def crew_stints(crews: Iterable[Crew]) -> list[pure.CrewStint]:
     """Who is in these crews, and when."""
     rows = CrewPlace.objects.filter(crew__in=list(crews)).order_by("from_day", "id")
-    places: list[pure.Place] = []
+    places: list[pure.CrewStint] = []
     for r in rows:
-        places.append(pure.Place(r.crew_id.hex, r.person_id.hex, r.from_day, r.to_day))
+        places.append(pure.CrewStint(r.crew_id.hex, r.person_id.hex, r.from_day, r.to_day))
     return places
 
 

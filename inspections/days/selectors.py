@@ -8,7 +8,7 @@ from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
-from inspections.days.lists import EMPTY, NextDay, differences, draw_lists
+from inspections.days.lists import EMPTY, NextDay, draw_lists, list_differences
 from inspections.days.problem import plan_crews, shop_horizon, work_rules
 from jobs.models import Crew, DayList, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.planning.horizon import Horizon
@@ -42,7 +42,7 @@ def plans_of(shop: Shop) -> QuerySet[Plan]:
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
+class CrewLoad:
     """What a crew has to do in a week, against what it can."""
 
     crew: str
@@ -65,7 +65,7 @@ def plan_work(plan: Plan) -> list[PlannedWork]:
     return list(plan.work.select_related("job", "crew", "area"))
 
 
-def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[Load]:
+def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[CrewLoad]:
     """How full each crew is, week by week."""
     rules = work_rules(plan.shop)
     weeks = shop_horizon(rules, plan.first_day)
@@ -85,9 +85,9 @@ def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[Load]:
             key = (row.crew_id.hex, monday(weeks.days[slot // weeks.parts]))
             count = hands[row.crew_id.hex].hands[slot]
             taken[key] = taken.get(key, 0) + count * weeks.part_minutes
-    loads: list[Load] = []
+    loads: list[CrewLoad] = []
     for (crew, week), capacity in room.items():
-        loads.append(Load(hands[crew].name, week, taken.get((crew, week), 0), capacity))
+        loads.append(CrewLoad(hands[crew].name, week, taken.get((crew, week), 0), capacity))
     return loads
 
 
@@ -177,5 +177,5 @@ def day_of(crew: Crew, day: date) -> DayOf:
     sent = DayList.objects.filter(crew=crew, day=day).order_by("-number").first()
     unsent = []
     if sent:
-        unsent = differences(sent.content, content or EMPTY)
+        unsent = list_differences(sent.content, content or EMPTY)
     return DayOf(content, sent, unsent)

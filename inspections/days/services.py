@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.days.lists import NextDay, differences, draw_lists
+from inspections.days.lists import NextDay, draw_lists, list_differences
 from inspections.days.problem import ShopProblem, shop_now, shop_problem
 from inspections.days.what_if import Supposed
 from inspections.services.background import BROKE, TRIES, ends_in_words
@@ -19,8 +19,8 @@ from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Sh
 from jobs.moments import ANY_DAY, refuse_outside
 from jobs.planning.effort import Effort
 from jobs.planning.faults import ProblemFaults
-from jobs.planning.problem import Plan as Found
 from jobs.planning.problem import Problem, Visit, days_late
+from jobs.planning.problem import Schedule as Found
 from jobs.planning.working_days import NeverOpen
 from jobs.signals import plan_asked
 
@@ -92,16 +92,16 @@ def _failed(plan: Plan) -> Plan:
 
 
 def _work_out(plan: Plan, now: datetime, effort: Effort) -> Plan:
-    from jobs.planning.planner import make_plan  # only a worker loads the solver
-    from jobs.planning.why import explain
+    from jobs.planning.planner import best_plan  # only a worker loads the solver
+    from jobs.planning.why import explain_lateness
 
     try:
         supposed = []
         for each in plan.supposing:
             supposed.append(Supposed.read(each))
         shop = shop_problem(plan.shop, plan.first_day, now, supposed)
-        found = make_plan(shop.problem, effort)
-        why = explain(most_late(shop.problem, found), found, shop.say)
+        found = best_plan(shop.problem, effort)
+        why = explain_lateness(most_late(shop.problem, found), found, shop.say)
     except (ProblemFaults, NeverOpen) as fault:
         faults = list(getattr(fault, "faults", ())) or [str(fault)]
         return _keep(plan, state=Plan.State.REFUSED, faults=faults)
@@ -265,7 +265,7 @@ def day_lists_send(
                 day=day,
                 number=before.number + 1 if before else 1,
                 content=content,
-                changes=differences(before.content, content) if before else [],
+                changes=list_differences(before.content, content) if before else [],
                 sent_at=timezone.now(),
                 sent_by=actor,
             )

@@ -16,7 +16,7 @@ OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class SheetWall:
     """One wall on the sheet: its left end as seen from inside, and which way it runs."""
 
     left: Point
@@ -33,14 +33,14 @@ class Side:
         )
 
 
-def sides(room: Room) -> dict[str, Side]:
+def wall_sides(room: Room) -> dict[str, SheetWall]:
     """The walls of a room on the sheet, by id."""
     x, y, heading = room.x_mm, -room.y_mm, room.heading_deg
     found = {}
     for wall in room.walls:
         along = (sin(radians(heading)), -cos(radians(heading)))
         inward = (-along[1], along[0])  # a quarter turn clockwise: walls run clockwise
-        found[wall.id] = Side((x, y), along, inward, wall.length_mm)
+        found[wall.id] = SheetWall((x, y), along, inward, wall.length_mm)
         x, y = x + along[0] * wall.length_mm, y + along[1] * wall.length_mm
         heading += wall.turn_deg
     return found
@@ -49,7 +49,7 @@ def sides(room: Room) -> dict[str, Side]:
 def middle(room: Room) -> Point:
     """The middle of a room's corners."""
     corners = []
-    for side in sides(room).values():
+    for side in wall_sides(room).values():
         corners.append(side.left)
     count = max(len(corners), 1)
     return sum(x for x, _ in corners) / count, sum(y for _, y in corners) / count
@@ -60,7 +60,7 @@ class Placing:
 
     def __init__(self, house: House) -> None:
         self.rooms = {room.id: room for room in house.rooms}
-        self.sides = {room.id: sides(room) for room in house.rooms if room.walls}
+        self.sides = {room.id: wall_sides(room) for room in house.rooms if room.walls}
         self._spread: dict[str, int] = {}
         self.points = {box.id: self._box(box) for box in house.boxes if box.room in self.sides}
         for node in (*house.panels, *house.appliances):

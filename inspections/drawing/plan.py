@@ -9,7 +9,7 @@ from inspections.checker.house import Room
 from inspections.checker.house.rooms import Counter, OpeningKind, Storey, Wall, WallKind
 from inspections.checker.words import length
 
-from .geometry import Placing, Point, Side, bounds, middle
+from .geometry import Placing, Point, SheetWall, bounds, middle
 from .symbols import draw_appliance, draw_box, draw_panel
 
 MARGIN = 1100.0  # mm of sheet round the walls
@@ -100,7 +100,7 @@ def _room(svg: Tree.Element, room: Room, placing: Placing) -> None:
     Tree.SubElement(group, "text", given).text = room.name
 
 
-def _wall(group: Tree.Element, wall: Wall, side: Side) -> None:
+def _wall(group: Tree.Element, wall: Wall, side: SheetWall) -> None:
     if wall.kind is WallKind.OPEN:
         _line(group, side.at(0), side.at(side.length), "open-side")
         return
@@ -116,7 +116,9 @@ def _wall(group: Tree.Element, wall: Wall, side: Side) -> None:
     _line(group, side.at(at), side.at(side.length), kind)
 
 
-def _opening(group: Tree.Element, kind: OpeningKind, side: Side, start: float, end: float) -> None:
+def _opening(
+    group: Tree.Element, kind: OpeningKind, side: SheetWall, start: float, end: float
+) -> None:
     if kind is OpeningKind.DOOR:
         _line(group, side.at(start), side.at(start, end - start), "leaf")
         (x1, y1), (x2, y2) = side.at(start, end - start), side.at(end)
@@ -135,7 +137,7 @@ def _opening(group: Tree.Element, kind: OpeningKind, side: Side, start: float, e
         Tree.SubElement(group, "polygon", {"points": points, "class": "fixed"})
 
 
-def _counter(svg: Tree.Element, counter: Counter, walls: Mapping[str, Side]) -> None:
+def _counter(svg: Tree.Element, counter: Counter, walls: Mapping[str, SheetWall]) -> None:
     """A wall counter as its front edge; an island has no place in a house file."""
     depth = counter.depth_mm or COUNTER_DEPTH
     for stretch in counter.along:

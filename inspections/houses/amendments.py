@@ -53,7 +53,7 @@ def checked_otherwise(job: Job) -> HouseRevision | None:
     return revision
 
 
-def value_of(limit: Limit, text: str) -> Any:
+def limit_value_typed(limit: Limit, text: str) -> Any:
     """What somebody typed as a value of a limit, in the limit's own kind.
 
     A list comes with commas, a table as name and number pairs with commas, a choice as yes or no.

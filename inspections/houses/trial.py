@@ -114,7 +114,7 @@ def finished_json(done: Finished) -> dict[str, Any]:
         made.append({"kind": e.kind, "for": e.subject, "why": say(e.why)})
     short = []
     for finding in done.short:
-        short.append(told(finding))
+        short.append(board_line(finding))
     return {
         "house": done.house.model_dump(mode="json", exclude_defaults=True),
         "proposals": found,
@@ -123,7 +123,7 @@ def finished_json(done: Finished) -> dict[str, Any]:
     }
 
 
-def told(finding: checker.Finding) -> dict[str, str]:
+def board_line(finding: checker.Finding) -> dict[str, str]:
     """A finding as a line on a drawing board."""
     words = finding.words
     return {

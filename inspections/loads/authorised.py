@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 
 from inspections.checker import Verdict
 
-from .breakers import Breaker, line_of
-from .choice import Bounds, Candidate, Chosen, alone, counted
+from .breakers import Breaker, breaker_line
+from .choice import Bounds, Candidate, Chosen, amperes_counted, refusal_alone
 from .facts import leg_of
 from .panel import PanelSchedule
 
@@ -40,7 +40,7 @@ def authorised_lines(
         by_circuit[want.circuit] = want
     found = []
     for each in authorised:
-        line = line_of(each.id, schedules)
+        line = breaker_line(each.id, schedules)
         if line is None:
             found.append(Breaker("", each.label, "not in the panel as recorded", "", ""))
             continue
@@ -59,7 +59,7 @@ def carried_by(
         legs[each.name] = _legs(each.circuit, schedules)
     sums = []
     for leg in "AB":
-        sums.append(sum(counted(each, bounds) for each in wanted if leg in legs[each.name]))
+        sums.append(sum(amperes_counted(each, bounds) for each in wanted if leg in legs[each.name]))
     return Chosen(tuple(wanted), legs, sums[0], sums[1], (), False, (), bounds)
 
 
@@ -89,7 +89,7 @@ def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[st
         if branch.circuit.id == each.id
         for check in branch.checks
     ]
-    if line_of(each.id, schedules) is None:
+    if breaker_line(each.id, schedules) is None:
         yield (
             f"“{each.label}” is authorised, and the house as recorded now has no such circuit. "
             "Verify at the panel, and ask the authority."
@@ -115,7 +115,7 @@ def _of_load(carried: Chosen) -> Iterator[str]:
             f"{bounds.circuits}."
         )
     for each in carried.live:
-        if why := alone(each, bounds):
+        if why := refusal_alone(each, bounds):
             yield f"“{each.name}” is authorised, and its load speaks against it: {why}."
     for leg, amps in (("A", carried.a_amps), ("B", carried.b_amps)):
         if amps > bounds.service_a + 1e-9:

@@ -160,7 +160,7 @@ def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Br
     if service.ambient_c is not None:
         celsius = service.ambient_c
     nothing: _Derated = (None, "no cable recorded", ())
-    ampacity, derate_words, used = derated(awg, count, celsius, book) if awg else nothing
+    ampacity, derate_words, used = derated_ampacity(awg, count, celsius, book) if awg else nothing
     if awg and hole:
         derate_words += f" (hole {hole})"
     way, outlets = route(circuit.panel, cables), wired.outlets.get(circuit.id, {})
@@ -212,7 +212,7 @@ def _demand(
 _Derated = tuple[float | None, str, tuple[Limit, ...]]
 
 
-def derated(awg: str, count: int, celsius: float, book: Rulebook) -> _Derated:
+def derated_ampacity(awg: str, count: int, celsius: float, book: Rulebook) -> _Derated:
     """Ampacity of copper from the 90 °C column after bundling and heat, capped at 60 °C.
 
     `count` is how many current-carrying conductors lie together.

@@ -60,7 +60,7 @@ class Chosen:
     """Of each rank, how many are live and how many were wanted."""
 
 
-def counted(want: Candidate, bounds: Bounds) -> float:
+def amperes_counted(want: Candidate, bounds: Bounds) -> float:
     """The amperes that a want takes up of the service: a continuous load needs more of it."""
     return (want.amps or 0.0) * (100 / bounds.continuous_pct if want.continuous else 1.0)
 
@@ -74,7 +74,7 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
         raise ValueError("two wants have one name; give each its own")
     refused = {}
     for want in wants:
-        if why := alone(want, bounds):
+        if why := refusal_alone(want, bounds):
             refused[want.name] = why
     fit = []
     for want in wants:
@@ -111,7 +111,7 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
     )
 
 
-def alone(want: Candidate, bounds: Bounds) -> str:
+def refusal_alone(want: Candidate, bounds: Bounds) -> str:
     """Why the want cannot be carried whatever else is; empty when it can."""
     if want.amps is None:
         return "nobody said what it draws"
@@ -123,8 +123,9 @@ def alone(want: Candidate, bounds: Bounds) -> str:
         if want.continuous:
             part = f"{bounds.continuous_pct:g} % of "
         return f"{want.amps:.1f} A is more than {part}its {want.breaker_a:g} A breaker carries"
-    if counted(want, bounds) > bounds.service_a + 1e-9:
-        return f"{counted(want, bounds):.1f} A is more than the service's {bounds.service_a:g} A"
+    counted = amperes_counted(want, bounds)
+    if counted > bounds.service_a + 1e-9:
+        return f"{counted:.1f} A is more than the service's {bounds.service_a:g} A"
     return ""
 
 
@@ -162,7 +163,7 @@ class _Model:
         self.legs = []
         for leg in (0, 1):
             carried = sum(
-                _up(counted(want, bounds)) * on[leg]
+                _up(amperes_counted(want, bounds)) * on[leg]
                 for want, on in zip(self.wants, self.on, strict=True)
             )
             amount = self.model.new_int_var(0, most, "AB"[leg])
@@ -234,7 +235,7 @@ def _solve(wants: Sequence[Candidate], bounds: Bounds, force: str = "") -> _Solv
 
 
 def _sums(live: Sequence[Candidate], legs: dict[str, str], bounds: Bounds) -> tuple[float, float]:
-    a, b = (sum(counted(x, bounds) for x in live if leg in legs[x.name]) for leg in "AB")
+    a, b = (sum(amperes_counted(x, bounds) for x in live if leg in legs[x.name]) for leg in "AB")
     return a, b
 
 
@@ -266,7 +267,7 @@ def _why_not(
 
 def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> list[str]:
     """What a leg, or the balance, would come to on the leg that bears it best."""
-    amps = counted(want, bounds)
+    amps = amperes_counted(want, bounds)
     choices = want.leg
     if want.poles > 1 or not want.leg:
         choices = "AB"

@@ -3,12 +3,12 @@
 from inspections.checker import Rulebook
 
 from .facts import COOKING, Load, LoadFacts
-from .ways import Line, added, va
+from .ways import LoadLine, added, va
 
 TABLE = "standard-load.cooking_"
 
 
-def counted(facts: LoadFacts, book: Rulebook) -> list[Load]:
+def counted_appliances(facts: LoadFacts, book: Rulebook) -> list[Load]:
     """The cooking appliances that the table speaks of: those above its smallest rating."""
     least = book.value(f"{TABLE}from_w")
     loads: list[Load] = []
@@ -18,12 +18,12 @@ def counted(facts: LoadFacts, book: Rulebook) -> list[Load]:
     return loads
 
 
-def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
+def cooking_line(facts: LoadFacts, book: Rulebook) -> LoadLine | None:
     """The demand of the cooking appliances, by the columns that give less.
 
     Small ones may be taken at the shares of columns A and B instead of column C (note 3).
     """
-    loads = counted(facts, book)
+    loads = counted_appliances(facts, book)
     if not loads:
         return None
     small, large = book.value(f"{TABLE}b_from_w"), book.value(f"{TABLE}c_from_w")
@@ -59,7 +59,9 @@ def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
     limits = []
     for name in used:
         limits.append(book[f"{TABLE}{name}"])
-    return Line("cooking", "Cooking appliances", best, words, tuple(limits), step=len(loads) > 1)
+    return LoadLine(
+        "cooking", "Cooking appliances", best, words, tuple(limits), step=len(loads) > 1
+    )
 
 
 def _row(loads: list[Load], table: dict[str, float]) -> float:

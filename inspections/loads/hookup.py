@@ -8,7 +8,7 @@ from inspections.checker import House, Rulebook, Verdict
 from inspections.checker.house.service import Hookup, Service, Want, Warming
 
 from .authorised import Authorised, authorised_lines, carried_by, warnings_of
-from .breakers import Breaker, line_of, locked_off
+from .breakers import Breaker, breaker_line, locked_off
 from .choice import Bounds, Candidate, Chosen, choose
 from .facts import facts_of, leg_of
 from .heat import heat_kw, hours_to_warm
@@ -248,7 +248,7 @@ def _authorised_wants(
     wants = {want.circuit: want for want in reversed(hookup.wants) if want.circuit}
     found = []
     for each in authorised:
-        if line_of(each.id, schedules) is None:
+        if breaker_line(each.id, schedules) is None:
             continue
         want = wants.get(each.id) or Want(name="authorised", circuit=each.id)
         found.append(_candidate(want, schedules, each.label))
@@ -286,7 +286,7 @@ def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Can
 def _live(chosen: Chosen, schedules: Sequence[PanelSchedule]) -> tuple[Breaker, ...]:
     found = []
     for each in chosen.live:
-        line = line_of(each.circuit, schedules)
+        line = breaker_line(each.circuit, schedules)
         legs = " and ".join(chosen.legs[each.name])
         if line is None:
             size = "breaker to be chosen"

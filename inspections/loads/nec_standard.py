@@ -3,11 +3,11 @@
 from inspections.checker import Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 
-from .cooking import cooking_line, counted
+from .cooking import cooking_line, counted_appliances
 from .facts import CLIMATE, Load, LoadFacts
 from .nec_general import general_lines
 from .tiers import demand, demand_words
-from .ways import Line, Role, Way, added, larger, va
+from .ways import LoadLine, Way, WayRole, added, larger, va
 
 T = "standard-load."
 
@@ -24,7 +24,7 @@ def standard(facts: LoadFacts, book: Rulebook) -> Way:
         "nec-standard",
         "Standard calculation",
         "Article 220 Part III",
-        Role.CHOICE,
+        WayRole.CHOICE,
         tuple(lines),
         facts.volts,
         tuple(_assumed(facts)),
@@ -40,7 +40,7 @@ def _assumed(facts: LoadFacts) -> list[str]:
     return told
 
 
-def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _lighting(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}small_appliance_va"]
     lines = general_lines(facts, book, unit, each, book[f"{T}laundry_va"])
     figures = []
@@ -59,8 +59,8 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
         tiers.append(book[f"{T}lighting_{name}"])
     return [
         *lines,
-        Line("lighting_total", "Together", total, added(figures), (), False),
-        Line(
+        LoadLine("lighting_total", "Together", total, added(figures), (), False),
+        LoadLine(
             "lighting_demand",
             "Demand of lighting and small appliances",
             demand(total, parts),
@@ -74,7 +74,7 @@ def fixed_loads(facts: LoadFacts, book: Rulebook) -> list[Load]:
     """Appliances fastened in place: none for cooking, drying, heating, cooling or charging."""
     apart = {*CLIMATE, Kind.DRYER, Kind.VEHICLE_CHARGING, Kind.FURNACE_BLOWER}
     cooking = set()
-    for load in counted(facts, book):
+    for load in counted_appliances(facts, book):
         cooking.add(id(load))
     fixed: list[Load] = []
     for x in facts.without(*apart):
@@ -83,7 +83,7 @@ def fixed_loads(facts: LoadFacts, book: Rulebook) -> list[Load]:
     return fixed
 
 
-def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _fixed(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     loads = fixed_loads(facts, book)
     blower = facts.of(Kind.FURNACE_BLOWER)
     lines = []
@@ -112,8 +112,8 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
             words += f"; {added(load.va for load in rest)} smaller, at 100 %"
         total = connected + sum(load.va for load in rest)
         lines += [
-            Line("fixed_connected", "Appliances fastened in place", total, words, (), False),
-            Line(
+            LoadLine("fixed_connected", "Appliances fastened in place", total, words, (), False),
+            LoadLine(
                 "fixed",
                 f"Demand of {len(loads)} appliances fastened in place",
                 connected * share / 100 + sum(load.va for load in rest),
@@ -125,7 +125,7 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
     if blower:
         total = sum(load.va for load in blower)
         lines.append(
-            Line(
+            LoadLine(
                 "blower",
                 "Blower of a fuel-fired furnace",
                 total,
@@ -136,7 +136,7 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
     return lines
 
 
-def _dryer(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _dryer(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     least = book[f"{T}dryer_min_va"]
     dryers = facts.of(Kind.DRYER)
     if not dryers:
@@ -145,7 +145,7 @@ def _dryer(facts: LoadFacts, book: Rulebook) -> list[Line]:
     for load in dryers:
         each.append(max(load.va, least.value))
     words = f"{added(each)}; nameplate, {va(least.value)} at least"
-    return [Line("dryer", "Clothes dryer", sum(each), words, (least,))]
+    return [LoadLine("dryer", "Clothes dryer", sum(each), words, (least,))]
 
 
 def charging_va(load: Load, book: Rulebook) -> tuple[float, str]:
@@ -159,7 +159,7 @@ def charging_va(load: Load, book: Rulebook) -> tuple[float, str]:
     return base * share / 100, words
 
 
-def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _charging(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     found = []
     for load in facts.of(Kind.VEHICLE_CHARGING):
         found.append(charging_va(load, book))
@@ -171,10 +171,12 @@ def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
         if T + name in book:
             limits.append(book[T + name])
     words = "; ".join(words for _, words in found)
-    return [Line("charging", "Vehicle charging", sum(x for x, _ in found), words, tuple(limits))]
+    return [
+        LoadLine("charging", "Vehicle charging", sum(x for x, _ in found), words, tuple(limits))
+    ]
 
 
-def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     """The larger of heating and cooling, which do not run at one time (220.60)."""
     pump, back = facts.of(Kind.HEAT_PUMP), facts.of(Kind.SUPPLEMENTARY_HEAT)
     heat = facts.of(Kind.SPACE_HEATING, Kind.THERMAL_STORAGE)
@@ -186,16 +188,16 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
         share = book[f"{T}heating_pct"]
         total = sum(x.va for x in heating) * share.value / 100
         words = f"{added(x.va for x in heating)} at {share.value:g} %"
-        lines.append(Line("heating", "Heating", total, words, (share,)))
+        lines.append(LoadLine("heating", "Heating", total, words, (share,)))
     if facts.of(Kind.COOLING) or (pump and not heating):
         share = book[f"{T}cooling_pct"]
         total = sum(x.va for x in cooling) * share.value / 100
         words = f"{added(x.va for x in cooling)} at {share.value:g} %"
-        lines.append(Line("cooling", "Cooling", total, words, (share,)))
+        lines.append(LoadLine("cooling", "Cooling", total, words, (share,)))
     return larger(lines, "heating and cooling do not run at one time")
 
 
-def _motor(facts: LoadFacts, lines: list[Line], book: Rulebook) -> list[Line]:
+def _motor(facts: LoadFacts, lines: list[LoadLine], book: Rulebook) -> list[LoadLine]:
     """A quarter of the largest motor among the loads that count."""
     out = set()
     for line in lines:
@@ -218,11 +220,11 @@ def _motor(facts: LoadFacts, lines: list[Line], book: Rulebook) -> list[Line]:
     limit, largest = book[f"{T}motor_pct"], max(motors, key=lambda load: load.va)
     words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
     return [
-        Line("motor", "Largest motor", largest.va * limit.value / 100, words, (limit,)),
+        LoadLine("motor", "Largest motor", largest.va * limit.value / 100, words, (limit,)),
     ]
 
 
-def _neutral(facts: LoadFacts, lines: list[Line], book: Rulebook) -> Line:
+def _neutral(facts: LoadFacts, lines: list[LoadLine], book: Rulebook) -> LoadLine:
     """The load of the neutral: 70 % of cooking and dryer, and what is fed at 120 V."""
     by = {}
     for line in lines:
@@ -247,4 +249,4 @@ def _neutral(facts: LoadFacts, lines: list[Line], book: Rulebook) -> Line:
         both = sum(x.va * (share if x in fixed else 1.0) for x in low)
         parts.append(both)
         words.append(f"{va(both)} fed at 120 V")
-    return Line("neutral", "Neutral", sum(parts), " + ".join(words), (cook, dry), counts=False)
+    return LoadLine("neutral", "Neutral", sum(parts), " + ".join(words), (cook, dry), counts=False)

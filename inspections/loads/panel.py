@@ -17,7 +17,7 @@ from .service import Check, worst
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PanelSpace:
     """A space of a panel and what is in it; a tandem breaker has two halves in one."""
 
     slot: int
@@ -35,7 +35,7 @@ class PanelSchedule:
     branches: tuple[Branch, ...]
     directory: dict[str, str]
     """By circuit, what its breaker turns off, in the words of the panel card."""
-    places: tuple[Place, ...]
+    places: tuple[PanelSpace, ...]
     a_va: int
     b_va: int
     best: Balance | None
@@ -133,7 +133,7 @@ def _loads(found: Sequence[Branch]) -> tuple[int, int]:
     return legs["A"], legs["B"]
 
 
-def _places(panel: Panel, circuits: Sequence[Circuit]) -> Iterator[Place]:
+def _places(panel: Panel, circuits: Sequence[Circuit]) -> Iterator[PanelSpace]:
     """Every space in order, odd and even, with the halves of tandem breakers apart."""
     by: dict[int, list[Circuit]] = {}
     for circuit in circuits:
@@ -149,13 +149,13 @@ def _places(panel: Panel, circuits: Sequence[Circuit]) -> Iterator[Place]:
                     if x.half == half:
                         name = x.id
                         break
-                yield Place(slot, leg_of(slot), half, name)
+                yield PanelSpace(slot, leg_of(slot), half, name)
         else:
-            yield Place(slot, leg_of(slot), "", inside[0].id if inside else "")
+            yield PanelSpace(slot, leg_of(slot), "", inside[0].id if inside else "")
 
 
 def _best(
-    panel: Panel, found: Sequence[Branch], places: Sequence[Place]
+    panel: Panel, found: Sequence[Branch], places: Sequence[PanelSpace]
 ) -> tuple[Balance | None, dict[str, tuple[int, ...]], list[Check]]:
     """The arrangement of least imbalance, and where it puts what has to move."""
     if panel.spaces is None:
@@ -201,8 +201,8 @@ def _partner(circuit: Circuit, found: Sequence[Branch]) -> str:
 
 
 def _large(
-    large: Sequence[Branch], places: Sequence[Place]
-) -> tuple[dict[str, tuple[int, ...]] | None, list[Place]]:
+    large: Sequence[Branch], places: Sequence[PanelSpace]
+) -> tuple[dict[str, tuple[int, ...]] | None, list[PanelSpace]]:
     """Spaces for two-pole breakers that have none, and the places left for single poles.
 
     A breaker takes two spaces above one another. Singles may be moved, so only spaces of other
@@ -240,7 +240,7 @@ def _large(
 
 
 def _settle(
-    best: Balance, found: Sequence[Branch], on: dict[str, list[Place]]
+    best: Balance, found: Sequence[Branch], on: dict[str, list[PanelSpace]]
 ) -> dict[str, tuple[int, ...]]:
     """A space for each circuit that moves: the others keep theirs."""
     moving: dict[str, list[str]] = {"A": [], "B": []}
@@ -274,7 +274,7 @@ def _settle(
 def _checks(
     panel: Panel,
     found: Sequence[Branch],
-    places: Sequence[Place],
+    places: Sequence[PanelSpace],
     service: Service,
     book: Rulebook,
 ) -> Iterator[Check]:
@@ -349,7 +349,7 @@ def _neutrals(found: Sequence[Branch]) -> Iterator[Check]:
 
 
 def _positions(
-    panel: Panel, places: Sequence[Place], service: Service, book: Rulebook
+    panel: Panel, places: Sequence[PanelSpace], service: Service, book: Rulebook
 ) -> Iterator[Check]:
     """The spaces that the Canadian code asks of a dwelling's panel, and those to spare."""
     central = service.heat_control is HeatControl.CENTRAL

@@ -20,7 +20,7 @@ from .facts import LoadFacts
 from .manufactured import manufactured
 from .nec_optional import optional
 from .nec_standard import standard
-from .ways import Role, Way
+from .ways import Way, WayRole
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +84,11 @@ def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
     ways = ways_of(facts, book)
     required = []
     for way in ways:
-        if way.role is Role.REQUIRED:
+        if way.role is WayRole.REQUIRED:
             required.append(way)
     offered = []
     for way in ways:
-        if way.role is Role.CHOICE:
+        if way.role is WayRole.CHOICE:
             offered.append(way)
     if facts.manufactured:
         offered = []

@@ -7,7 +7,7 @@ from enum import StrEnum
 from inspections.checker import Limit
 
 
-class Role(StrEnum):
+class WayRole(StrEnum):
     """Whether the code asks for a way, or offers it beside others."""
 
     REQUIRED = "required"
@@ -15,7 +15,7 @@ class Role(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LoadLine:
     """One line: its figure in volt-amperes, how it came about, and where the rule stands."""
 
     key: str
@@ -67,8 +67,8 @@ class Way:
     id: str
     title: str
     section: str
-    role: Role
-    lines: tuple[Line, ...]
+    role: WayRole
+    lines: tuple[LoadLine, ...]
     volts: float
     assumed: tuple[str, ...] = ()
     per_leg_a: tuple[float, float] | None = None
@@ -92,7 +92,7 @@ class Way:
         return self.total_va / self.volts
 
     @property
-    def steps(self) -> tuple[Line, ...]:
+    def steps(self) -> tuple[LoadLine, ...]:
         """The lines whose share fell because of a number of loads."""
         lines = []
         for line in self.lines:
@@ -125,7 +125,7 @@ def added(values: Iterable[float]) -> str:
     return " + ".join(parts) or "0"
 
 
-def larger(lines: list[Line], what: str) -> list[Line]:
+def larger(lines: list[LoadLine], what: str) -> list[LoadLine]:
     """The lines with all but the largest left out, and why said on each."""
     if not lines:
         return []
@@ -136,14 +136,14 @@ def larger(lines: list[Line], what: str) -> list[Line]:
     for line in lines:
         parts.append(f"{line.label} {va(line.va)}")
     told = " and ".join(parts)
-    marked: list[Line] = []
+    marked: list[LoadLine] = []
     for line in lines:
         marked.append(_marked(line, line is best, f"{what}: the larger of {told}"))
     return marked
 
 
-def _marked(line: Line, taken: bool, why: str) -> Line:
-    return Line(
+def _marked(line: LoadLine, taken: bool, why: str) -> LoadLine:
+    return LoadLine(
         key=line.key,
         label=line.label,
         va=line.va,

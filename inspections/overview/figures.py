@@ -19,7 +19,7 @@ NOBODY = "no crew lead named"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class FigureRow:
     """One line of a figure: its name, its cells as text, and the jobs that it is made of."""
 
     name: str
@@ -44,7 +44,7 @@ class Figure:
     title: str
     how: str
     heads: Sequence[str]
-    rows: Sequence[Row]
+    rows: Sequence[FigureRow]
 
     @property
     def drawn(self) -> bool:
@@ -79,7 +79,7 @@ def figures_of(shop: Shop, now: datetime) -> list[Figure]:
     ]
 
 
-def figure_row(figures: Iterable[Figure], key: str, name: str) -> tuple[Figure, Row] | None:
+def figure_row(figures: Iterable[Figure], key: str, name: str) -> tuple[Figure, FigureRow] | None:
     """One line of one figure, by their names; None where there is none."""
     for figure in figures:
         for row in figure.rows:
@@ -117,7 +117,7 @@ def _first(
         ids = []
         for each in group:
             ids.append(each.job.id)
-        rows.append(Row(of, cells, frozenset(ids), share))
+        rows.append(FigureRow(of, cells, frozenset(ids), share))
     how = "Areas that the inspector accepted, with or without deficiencies, at the first answer."
     return Figure(key, f"Accepted at the first visit, by {by}", how, (by, "areas", "share"), rows)
 
@@ -152,7 +152,7 @@ def _waited(shop: Shop) -> Figure:
         month = f"{today_at(each.area.job, each.recorded_at):%Y-%m}"
         by_month.setdefault(month, []).append((days, each.area.job_id))
     rows = [
-        Row(
+        FigureRow(
             month,
             (str(len(group)), f"{sum(days for days, _ in group) / len(group):.1f}"),
             frozenset(job for _, job in group),
@@ -195,7 +195,7 @@ def _promises(shop: Shop, now: datetime) -> Figure:
         for job, _ in group:
             job_ids.append(job)
         jobs_of = frozenset(job_ids)
-        rows.append(Row(name, (f"{kept} of {len(group)}", mean), jobs_of, kept / len(group)))
+        rows.append(FigureRow(name, (f"{kept} of {len(group)}", mean), jobs_of, kept / len(group)))
     how = (
         "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."
     )
@@ -217,7 +217,9 @@ def _again(shop: Shop) -> Figure:
     rows = []
     for (name, fee), visits in sorted(groups.items()):
         rows.append(
-            Row(name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values()))
+            FigureRow(
+                name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values())
+            )
         )
     how = "Visits at which an area was not accepted, and what the authority asks for the next one."
     heads = ("authority", "visits again", "fee each")
@@ -228,7 +230,7 @@ def _visits(shop: Shop) -> Figure:
     rows = []
     for each in visits_counted(shop):
         rows.append(
-            Row(
+            FigureRow(
                 each.kind,
                 (str(each.held), str(each.accepted), str(each.no_access), str(each.nobody_came)),
                 each.job_ids,
@@ -244,7 +246,7 @@ def _called(shop: Shop) -> Figure:
     rows = []
     for each in reasons_called(shop):
         rows.append(
-            Row(
+            FigureRow(
                 each.reason,
                 (
                     str(each.called),
@@ -261,7 +263,7 @@ def _called(shop: Shop) -> Figure:
     return Figure("called", "What inspectors call", how, heads, rows)
 
 
-def jobs_of_row(shop: Shop, row: Row) -> Iterable[Job]:
+def jobs_of_row(shop: Shop, row: FigureRow) -> Iterable[Job]:
     """The jobs that a number is made of."""
     found = shop.jobs.filter(id__in=row.jobs)
     return found.select_related("contractor", "standing").order_by("id")

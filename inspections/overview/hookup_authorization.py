@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import permit_of, today_at
 from inspections.conclusions.items import items_with_seen, standing_of
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.houses.circuits import HouseCircuit, circuits_of
 from inspections.loads.authorised import Authorised
 from inspections.models import HouseRevision, Item, MilestoneReached
@@ -78,7 +78,7 @@ def _subjects(revision: HouseRevision, circuits: frozenset[str]) -> Iterator[tup
 
 def permit_trouble(job: Job) -> str:
     """Why a permit that was issued is none today, as a few words; empty where it is good."""
-    permit = permit_of(Ground.of([job.id]), job)
+    permit = permit_of(JobRows.of([job.id]), job)
     today = today_at(job, timezone.now())
     if permit is None or permit.issued_on is None:
         return ""

@@ -7,28 +7,32 @@ from uuid import UUID
 from django.db.models import Min, Q
 
 from inspections.conclusions.areas import finish_items_open, permit_of, today_at
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.models import (
     Answer,
     Clearance,
     Inspection,
+    InspectionKind,
     Item,
     JobAnswer,
-    Kind,
     Observation,
 )
 from inspections.overview.reinspections import Reinspection, reinspections
 from inspections.overview.visits import visit_now, visit_state
 from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
 from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
-from inspections.standing.moves import AgainNow, AreaNow, JobNow, Move, moves
+from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
 from inspections.standing.stages import Milestone, Stage
 from jobs.models import Job, Permit
 
-FOR_STAGE = {Kind.HOOKUP: Stage.HOOKUP, Kind.FINISH: Stage.FINISH, Kind.FINAL: Stage.FINAL}
+FOR_STAGE = {
+    InspectionKind.HOOKUP: Stage.HOOKUP,
+    InspectionKind.FINISH: Stage.FINISH,
+    InspectionKind.FINAL: Stage.FINAL,
+}
 
 
-def job_moves(job: Job) -> list[Move]:
+def job_moves(job: Job) -> list[NextStep]:
     """What moves the job on, and whose move it is."""
     visits = list(visits_of(job))
     coming, for_stage = _coming(visits)
@@ -93,7 +97,7 @@ def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, st
             state = visit_state(visit)
         for area in visit.areas.all():
             by_area[area.id] = state
-        if stage := FOR_STAGE.get(Kind(visit.kind)):
+        if stage := FOR_STAGE.get(InspectionKind(visit.kind)):
             by_stage[stage] = state
     return by_area, by_stage
 
@@ -131,7 +135,7 @@ def job_breaches(job: Job) -> list[str]:
 
 def _permit_ended_on(job: Job) -> date | None:
     """The last day on which the permit is good, where it was not closed by then."""
-    permit = permit_of(Ground.of([job.id]), job)
+    permit = permit_of(JobRows.of([job.id]), job)
     ends = None
     if permit:
         ends = permit.last_day
@@ -144,13 +148,13 @@ def milestone_against(job: Job, milestone: Milestone, on: date) -> list[str]:
     """What the record says against recording a milestone, as sentences."""
     live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
     unreleased = job.areas.exclude(id__in=live.values("area")).order_by("id")
-    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=Kind.FINAL)
+    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=InspectionKind.FINAL)
     return list(
         against(
             BeforeFacts(
                 milestone,
                 on,
-                permit_of(Ground.of([job.id]), job),
+                permit_of(JobRows.of([job.id]), job),
                 unreleased=list(unreleased.values_list("name", flat=True)),
                 finish_open=finish_items_open(job.id),
                 final_accepted=said.exclude(answer=Answer.NOT_ACCEPTED).exists(),

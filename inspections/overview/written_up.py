@@ -12,8 +12,8 @@ from inspections.models import (
     Deficiency,
     Happening,
     InspectionEvent,
+    InspectionKind,
     JobAnswer,
-    Kind,
 )
 from jobs.models import Shop
 
@@ -98,7 +98,7 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
     )
     refused = _refused(shop)
     found = []
-    for kind in Kind:
+    for kind in InspectionKind:
         mine = []
         for of, visit, what, _ in happened:
             if of == kind:

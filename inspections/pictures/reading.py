@@ -14,7 +14,7 @@ UNREADABLE = "This is not a photograph that can be read; send a JPEG, PNG or Web
 TOO_MANY = "The photograph has more than {most} million pixels. Send it smaller."
 
 
-class CannotRead(Exception):
+class PictureUnreadable(Exception):
     """A file that is no photograph; the text names fault and remedy."""
 
 
@@ -30,16 +30,16 @@ def written_anew(sent: BinaryIO, *, keep_location: bool) -> tuple[bytes, str]:
                 sent=given,
             )
         except CameToNothing:
-            raise CannotRead(UNREADABLE) from None
+            raise PictureUnreadable(UNREADABLE) from None
     head, _, content = told.partition(b"\n")
     try:
         said = json.loads(head)
     except ValueError:  # it could say nothing more: out of memory
-        raise CannotRead(UNREADABLE) from None
+        raise PictureUnreadable(UNREADABLE) from None
     if "pixels" in said:
-        raise CannotRead(TOO_MANY.format(most=MOST_PIXELS // 1_000_000))
+        raise PictureUnreadable(TOO_MANY.format(most=MOST_PIXELS // 1_000_000))
     if "suffix" not in said:
-        raise CannotRead(UNREADABLE)
+        raise PictureUnreadable(UNREADABLE)
     return content, said["suffix"]
 
 

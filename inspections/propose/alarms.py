@@ -11,7 +11,7 @@ from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 
 from .places import free_names
-from .proposal import Found, Kind, Proposal, Unsolved, accepted
+from .proposal import Found, Proposal, ProposalKind, Unsolved, with_proposals
 from .trial import Trial, box_of, ceiling_points, in_ceiling
 from .wants import Wants
 
@@ -71,7 +71,7 @@ class _Maker:
         if not boxes:
             self.given_up.add(finding.subject)
             why = "no place on its ceiling is far enough from cooking and bathroom doors"
-            return Unsolved(subject, why, Kind.ALARMS)
+            return Unsolved(subject, why, ProposalKind.ALARMS)
         rooms = {}
         for room in self.house.rooms:
             rooms[room.id] = room.name
@@ -82,8 +82,8 @@ class _Maker:
         proof = f"one is asked {finding.data['where']}, and there is none"
         if len(boxes) > 1:
             proof = "bedrooms open on several hallways; one in each leaves no bedroom out"
-        proposal = Proposal(subject, tuple(boxes), says, proof, Kind.ALARMS)
-        self.house = accepted(self.house, [proposal])
+        proposal = Proposal(subject, tuple(boxes), says, proof, ProposalKind.ALARMS)
+        self.house = with_proposals(self.house, [proposal])
         return proposal
 
     def rooms(self, finding: Finding) -> list[Room]:

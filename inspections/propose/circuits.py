@@ -17,10 +17,10 @@ from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 
-from .proposal import Fact, Found, Kind, Proposal, Unsolved
+from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
 from .protection import protected
 from .slots import slotted
-from .taps import Tap, Use, named_of, taps_of
+from .taps import Tap, TapUse, named_of, taps_of
 from .wants import Wants
 
 GENERAL_A, KITCHEN_A = 15.0, 20.0
@@ -31,18 +31,18 @@ SIZES = (15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100)
 HIGH_VOLTS = 200
 SHARE = 1.25  # of a load that runs for long
 RULED = {
-    Use.LAUNDRY: "laundry-circuit.breaker_a",
-    Use.BATH: "bathroom-circuit.breaker_a",
-    Use.GARAGE: "garage-circuit.breaker_a",
-    Use.OUTDOOR: "outdoor-circuit.breaker_a",
+    TapUse.LAUNDRY: "laundry-circuit.breaker_a",
+    TapUse.BATH: "bathroom-circuit.breaker_a",
+    TapUse.GARAGE: "garage-circuit.breaker_a",
+    TapUse.OUTDOOR: "outdoor-circuit.breaker_a",
 }
 WORDS = {
-    Use.COUNTER: "Kitchen counter",
-    Use.SMALL: "Small appliances",
-    Use.LAUNDRY: "Laundry",
-    Use.BATH: "Bathroom receptacles",
-    Use.GARAGE: "Garage",
-    Use.OUTDOOR: "Outdoors",
+    TapUse.COUNTER: "Kitchen counter",
+    TapUse.SMALL: "Small appliances",
+    TapUse.LAUNDRY: "Laundry",
+    TapUse.BATH: "Bathroom receptacles",
+    TapUse.GARAGE: "Garage",
+    TapUse.OUTDOOR: "Outdoors",
 }
 
 
@@ -50,7 +50,7 @@ WORDS = {
 class Group:
     """The taps of one circuit to be."""
 
-    use: Use
+    use: TapUse
     taps: tuple[Tap, ...]
     breaker_a: float
     poles: int = 1
@@ -78,7 +78,9 @@ def propose_circuits(
         return []
     panel = service_of(house)
     if panel is None:
-        return [Unsolved("panel", "nobody recorded the panel; record it first", Kind.CIRCUITS)]
+        return [
+            Unsolved("panel", "nobody recorded the panel; record it first", ProposalKind.CIRCUITS)
+        ]
     site = Site(house, book)
     found: list[Found] = []
     groups = []
@@ -120,19 +122,19 @@ def most_outlets(book: Rulebook, breaker_a: float, wants: Wants) -> int:
 
 
 def _grouped(site: Site, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | Unsolved]:
-    by_use: dict[Use, list[Tap]] = {}
+    by_use: dict[TapUse, list[Tap]] = {}
     for tap in taps:
         by_use.setdefault(tap.use, []).append(tap)
-    for tap in by_use.pop(Use.OWN, []):
+    for tap in by_use.pop(TapUse.OWN, []):
         yield _own(site, tap)
-    yield from _counters(site, by_use.pop(Use.COUNTER, []))
-    yield from _small(site, by_use.pop(Use.SMALL, []), wants)
+    yield from _counters(site, by_use.pop(TapUse.COUNTER, []))
+    yield from _small(site, by_use.pop(TapUse.SMALL, []), wants)
     for use, limit in RULED.items():
         if mine := by_use.pop(use, []):
             breaker = float(site.rulebook.value(limit))
             yield from _packed(site, use, mine, breaker, wants)
-    if rest := by_use.pop(Use.GENERAL, []):
-        yield from _packed(site, Use.GENERAL, _with_light(rest), GENERAL_A, wants)
+    if rest := by_use.pop(TapUse.GENERAL, []):
+        yield from _packed(site, TapUse.GENERAL, _with_light(rest), GENERAL_A, wants)
 
 
 def _own(site: Site, tap: Tap) -> Group | Unsolved:
@@ -140,21 +142,21 @@ def _own(site: Site, tap: Tap) -> Group | Unsolved:
     proof = "it is kept to a circuit of its own"
     if not tap.appliance:
         breaker, poles = OWN.get(name.lower(), (OWN_A, 1))
-        return Group(Use.OWN, (tap,), breaker, poles, name, proof)
+        return Group(TapUse.OWN, (tap,), breaker, poles, name, proof)
     appliance = next(a for a in site.house.appliances if a.id == tap.appliance)
     if appliance.volt_amperes is None or appliance.volts is None:
-        return Unsolved(tap.appliance, f"nobody recorded what {name} draws", Kind.CIRCUITS)
+        return Unsolved(tap.appliance, f"nobody recorded what {name} draws", ProposalKind.CIRCUITS)
     amps = max(appliance.volt_amperes / appliance.volts * SHARE, 1.0)
     size = next((float(size) for size in SIZES if size >= amps - 1e-9), None)
     if size is None:
         return Unsolved(
-            tap.appliance, f"{amps:,.0f} A is more than a branch circuit", Kind.CIRCUITS
+            tap.appliance, f"{amps:,.0f} A is more than a branch circuit", ProposalKind.CIRCUITS
         )
     poles = 1
     if appliance.volts >= HIGH_VOLTS:
         poles = 2
     return Group(
-        Use.OWN, (tap,), size, poles, name, f"{amps:,.1f} A with a quarter to spare; {proof}"
+        TapUse.OWN, (tap,), size, poles, name, f"{amps:,.1f} A with a quarter to spare; {proof}"
     )
 
 
@@ -173,7 +175,7 @@ def _counters(site: Site, taps: list[Tap]) -> Iterator[Group]:
         )
         for number in range(count):
             dealt = tuple(mine[number::count])
-            yield Group(Use.COUNTER, dealt, KITCHEN_A, proof=f"{proof}: {count}")
+            yield Group(TapUse.COUNTER, dealt, KITCHEN_A, proof=f"{proof}: {count}")
 
 
 def _small(site: Site, taps: list[Tap], wants: Wants) -> Iterator[Group]:
@@ -201,7 +203,7 @@ def _small(site: Site, taps: list[Tap], wants: Wants) -> Iterator[Group]:
     proof = f"{len(taps)} receptacles, at most {most} on a circuit, {asked} circuits asked: {count}"
     for t in dealt:
         if t:
-            yield Group(Use.SMALL, tuple(t), breaker, proof=proof)
+            yield Group(TapUse.SMALL, tuple(t), breaker, proof=proof)
 
 
 def _with_light(taps: list[Tap]) -> list[Tap]:
@@ -231,7 +233,9 @@ def _with_light(taps: list[Tap]) -> list[Tap]:
     return joined
 
 
-def _packed(site: Site, use: Use, taps: list[Tap], breaker: float, wants: Wants) -> Iterator[Group]:
+def _packed(
+    site: Site, use: TapUse, taps: list[Tap], breaker: float, wants: Wants
+) -> Iterator[Group]:
     """As few circuits as hold all: filled room by room, or largest first if that is fewer."""
     most = most_outlets(site.rulebook, breaker, wants)
     total = sum(tap.outlets for tap in taps)
@@ -325,7 +329,13 @@ def _proposal(site: Site, circuit: Circuit, group: Group, ours: Collection[str])
         f"{awg_for(site.rulebook, circuit.breaker_a)} AWG, {group.outlets} outlets"
     )
     return Proposal(
-        circuit.id, (), says, group.proof, Kind.CIRCUITS, circuits=(circuit,), facts=tuple(facts)
+        circuit.id,
+        (),
+        says,
+        group.proof,
+        ProposalKind.CIRCUITS,
+        circuits=(circuit,),
+        facts=tuple(facts),
     )
 
 
@@ -336,7 +346,7 @@ def _receptacle_a(site: Site, circuit: Circuit, group: Group) -> float:
     rated = circuit.breaker_a
     if row:
         rated = float(least[row])
-    if group.use is Use.COUNTER:
+    if group.use is TapUse.COUNTER:
         return KITCHEN_A
     return max(rated, 15.0)
 

@@ -16,7 +16,7 @@ from .places import (
     HALF_BOX_MM,
     anywhere,
     beside_studs,
-    clear,
+    clear_of_studs,
     free_names,
     receptacle,
 )
@@ -101,7 +101,7 @@ def counter_places(
     found, start = set(), 0.0
     for stretch in counter.along:
         wall = walls[stretch.wall]
-        free = clear(room, wall, height, fixtures=False)
+        free = clear_of_studs(room, wall, height, fixtures=False)
         for at in places(wall):
             along = start + at - stretch.at_mm
             inside = 0 <= at - stretch.at_mm <= stretch.width_mm - 2 * EPSILON

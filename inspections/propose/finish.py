@@ -14,7 +14,7 @@ from .counter_receptacles import propose_counter_receptacles
 from .islands import propose_island_receptacles
 from .lighting import propose_lights
 from .outdoors import propose_outdoors
-from .proposal import Found, Proposal, accepted
+from .proposal import Found, Proposal, with_proposals
 from .room_receptacles import propose_outdoor_receptacles, propose_room_receptacles
 from .routes import propose_cables
 from .stock import propose_boxes
@@ -54,7 +54,7 @@ class Finished:
         return proposals
 
 
-def finish(
+def finish_house(
     house: House, book: Rulebook, wants: Wants = USUAL, left_out: Collection[str] = ()
 ) -> Finished:
     """The house with every proposal but those left out by their keys, and what is then short.
@@ -78,7 +78,7 @@ def finish(
         for e in made:
             if isinstance(e, Proposal) and e.key not in left_out:
                 chosen.append(e)
-        house = accepted(house, chosen)
+        house = with_proposals(house, chosen)
         found += made
     short = []
     for f in check(house, book):

@@ -28,9 +28,9 @@ from inspections.checker.rules.stair_switches import stair_ends
 from inspections.checker.site import Site
 
 from .places import free_names
-from .proposal import Fact, Found, Kind, Proposal, Unsolved, accepted
+from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved, with_proposals
 from .trial import (
-    Spot,
+    BoxSpot,
     Trial,
     box_of,
     ceiling_points,
@@ -68,7 +68,7 @@ class _Maker:
 
     def made(self, proposal: Found) -> Found:
         if isinstance(proposal, Proposal):
-            self.house = accepted(self.house, [proposal])
+            self.house = with_proposals(self.house, [proposal])
         return proposal
 
     def rooms(self) -> Iterator[Found]:
@@ -94,14 +94,14 @@ class _Maker:
                 (),
                 says,
                 "nothing is added but the wiring",
-                Kind.LIGHTS,
+                ProposalKind.LIGHTS,
                 facts=(fact,),
             )
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
-            return Unsolved(room.id, "no free wall for a switch", Kind.LIGHTS)
+            return Unsolved(room.id, "no free wall for a switch", ProposalKind.LIGHTS)
         said = [f"a light {_where(box)}" for box in new] + [f"a switch {_where(switch)}"]
-        return Proposal(room.id, (*new, switch), "; ".join(said), ONE_EACH, Kind.LIGHTS)
+        return Proposal(room.id, (*new, switch), "; ".join(said), ONE_EACH, ProposalKind.LIGHTS)
 
     def light(self, room: Room, here: Iterable[Box]) -> Box:
         """A luminaire in the middle of the ceiling, or as near to it as the next one can be."""
@@ -162,7 +162,7 @@ class _Maker:
                 here.append(box)
         if any(is_light(box) for box in here):
             why = "it has a light already: change its switches to three-way ones"
-            return Unsolved(room.id, why, Kind.LIGHTS)
+            return Unsolved(room.id, why, ProposalKind.LIGHTS)
         many = room.risers is None or room.risers >= self.book.value("stair-switches.risers", 1000)
         places = []
         if many:
@@ -178,7 +178,9 @@ class _Maker:
             ways: Ways = 2 if len(places) == 1 else 4 if inner else 3
             switch = self.switch(place, (light.id,), [*self.house.boxes, *boxes], ways)
             if switch is None:
-                return Unsolved(room.id, f"no free wall for a switch in {place.name}", Kind.LIGHTS)
+                return Unsolved(
+                    room.id, f"no free wall for a switch in {place.name}", ProposalKind.LIGHTS
+                )
             boxes.append(switch.model_copy(update={"id": _next(self.house, boxes)}))
         proof = "one switch at each level is the fewest"
         if len(places) == 1:
@@ -187,7 +189,9 @@ class _Maker:
         for b in boxes[1:]:
             parts.append(f"a switch {_where(b)} in {b.room}")
         said = "; ".join(parts)
-        return Proposal(room.id, tuple(boxes), f"a light over it; {said}", proof, Kind.LIGHTS)
+        return Proposal(
+            room.id, tuple(boxes), f"a light over it; {said}", proof, ProposalKind.LIGHTS
+        )
 
     def storage(self) -> Iterator[Found]:
         for finding in list(self.findings("storage-lighting")):
@@ -208,12 +212,12 @@ class _Maker:
         targets = (*dark, *(box.id for box in new))
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
-            return Unsolved(f"{room.id}/storage", "no free wall for a switch", Kind.LIGHTS)
+            return Unsolved(f"{room.id}/storage", "no free wall for a switch", ProposalKind.LIGHTS)
         proof = ONE_EACH
         if missing:
             proof = f"{finding.data['asked']} asked, {len(lights)} there"
         says = f"{missing} more in the ceiling, a switch {_where(switch)}"
-        return Proposal(f"{room.id}/storage", (*new, switch), says, proof, Kind.LIGHTS)
+        return Proposal(f"{room.id}/storage", (*new, switch), says, proof, ProposalKind.LIGHTS)
 
     def doors(self) -> Iterator[Found]:
         for finding in self.doors_short:
@@ -236,7 +240,9 @@ class _Maker:
             if each.kind in OUTSIDE:
                 outside.append(each)
         if not outside:
-            return Unsolved(subject, "no place outdoors is recorded to put a light in", Kind.LIGHTS)
+            return Unsolved(
+                subject, "no place outdoors is recorded to put a light in", ProposalKind.LIGHTS
+            )
         bs = []
         for b in self.house.boxes:
             if b.room == outside[0].id:
@@ -246,14 +252,14 @@ class _Maker:
         by = (wall.id, opening.at_mm + opening.width_mm / 2)
         switch = self.switch(room, (light.id,), self.house.boxes, door=by)
         if switch is None:
-            return Unsolved(subject, "no free wall for a switch", Kind.LIGHTS)
+            return Unsolved(subject, "no free wall for a switch", ProposalKind.LIGHTS)
         path = ("rooms", room.id, "walls", wall.id, "openings", index)
         return Proposal(
             subject,
             (light, switch),
             f"a light outside it; a switch {_where(switch)}",
             ONE_EACH,
-            Kind.LIGHTS,
+            ProposalKind.LIGHTS,
             facts=(Fact(path, "light", light.id),),
         )
 
@@ -286,7 +292,7 @@ def _by_doors(
     height: float,
     spacing: float,
     door: tuple[str, float] | None,
-) -> list[Spot]:
+) -> list[BoxSpot]:
     """The free places of a room's walls, those beside a doorway first."""
     plan = trial.site.plans[room.id]
     ways = []
@@ -296,7 +302,7 @@ def _by_doors(
     if door:
         ways = [plan.at(*door)]
 
-    def far(spot: Spot) -> float:
+    def far(spot: BoxSpot) -> float:
         x, y = plan.at(spot.wall, spot.at)
         distances = []
         for a, b in ways:

@@ -4,7 +4,7 @@ from inspections.checker.house import House
 from inspections.checker.house.rooms import OpeningKind, Room, RoomKind, Side
 from inspections.checker.rulebook import Rulebook
 
-from .proposal import Found, Kind, Proposal
+from .proposal import Found, Proposal, ProposalKind
 from .wants import Wants
 
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
@@ -44,7 +44,7 @@ def propose_outdoors(house: House, _book: Rulebook, _wants: Wants) -> list[Found
                 (),
                 f"a place to record what is outdoors: {name}",
                 "nothing outdoors is recorded, and the code asks for receptacles and lights there",
-                Kind.OUTDOORS,
+                ProposalKind.OUTDOORS,
                 rooms=(room,),
             )
         )

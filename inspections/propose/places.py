@@ -31,7 +31,7 @@ def anywhere(wall: Wall) -> Iterator[float]:
         yield BETWEEN_MM * n
 
 
-def clear(room: Room, wall: Wall, height: float, *, fixtures: bool) -> "Clear":
+def clear_of_studs(room: Room, wall: Wall, height: float, *, fixtures: bool) -> "Clear":
     """What tells whether a box at that height can stand at a place of the wall."""
     return Clear(wall, [*_taken(room, wall, height, fixtures=fixtures)])
 

@@ -9,12 +9,12 @@ from inspections.checker.house.power import Circuit, Protection
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 
-from .proposal import Proposal, accepted
+from .proposal import Proposal, with_proposals
 
 
 def protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[Proposal]:
     """The same circuits with the protection that the rules find missing on them."""
-    site = Site(accepted(house, proposals), book)
+    site = Site(with_proposals(house, proposals), book)
     arcs = _bare(site, "arc-fault-protection")
     grounds = {
         name

@@ -19,7 +19,7 @@ from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 
 from .circuits import awg_for
-from .proposal import Found, Kind, Proposal
+from .proposal import Found, Proposal, ProposalKind
 from .wants import Wants
 
 STOREY_MM = 2750.0  # floor to floor; common practice, no source
@@ -39,7 +39,7 @@ Spot = tuple[float, float, float, str, str]
 """Mm east, north and up; the storey; and the wall, empty where it is on none."""
 
 
-class Ground:
+class CableEnds:
     """Where everything that a cable can end at is, in space."""
 
     def __init__(self, site: Site) -> None:
@@ -99,7 +99,7 @@ class Ground:
 def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A proposal for each circuit that has something on it and no cable."""
     site = Site(house, book)
-    ground = Ground(site)
+    ground = CableEnds(site)
     found: list[Found] = []
     for circuit in house.circuits:
         if not site.supply.cables[circuit.id] and circuit.poles <= 2:
@@ -111,7 +111,7 @@ def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     return found
 
 
-def _signals(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
+def _signals(site: Site, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
     """A run of its own from the communications panel to each outlet for data, coax or telephone.
 
     It hangs lower than the power cables and goes across first where they go along, so that the
@@ -145,13 +145,13 @@ def _signals(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
         if apart:
             says += f" ({apart:,.0f} mm asked)"
         proof = "one cable from its panel is the least that serves an outlet"
-        yield Proposal(f"{box.id}/run", (), says, proof, Kind.CABLES, cables=(cable,))
+        yield Proposal(f"{box.id}/run", (), says, proof, ProposalKind.CABLES, cables=(cable,))
 
 
 class _Runs:
     """The cables of one circuit."""
 
-    def __init__(self, site: Site, ground: Ground, circuit: Circuit, awg: Gauge) -> None:
+    def __init__(self, site: Site, ground: CableEnds, circuit: Circuit, awg: Gauge) -> None:
         self.site, self.ground, self.circuit, self.awg = site, ground, circuit, awg
         self.made: list[Cable] = []
 
@@ -178,7 +178,9 @@ class _Runs:
         if shortest:
             proof = "no tree of cables between these boxes is shorter"
         proof = proof or "the shortest tree in which no box joins more than three cables"
-        return Proposal(self.circuit.id, (), says, proof, Kind.CABLES, cables=tuple(self.made))
+        return Proposal(
+            self.circuit.id, (), says, proof, ProposalKind.CABLES, cables=tuple(self.made)
+        )
 
     def _sorted(self) -> tuple[list[str], list[tuple[list[str], list[str]]], list[str]]:
         """Boxes that are fed; switches with the lights that hang from them; boxes of alarms."""
@@ -289,7 +291,7 @@ def _cable(
     )
 
 
-def _loops(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
+def _loops(site: Site, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
     """A cable from a light that is wired to a switch for it that is not, neutral and all."""
     wired = {end for cable in site.house.cables for end in cable.ends}
     for box in site.house.boxes:
@@ -314,4 +316,4 @@ def _loops(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
             cable = _cable(site.circuits[name], number, lights[0], box.id, THIRD, runs)
             says = f"a loop of {(cable.length_mm or 0) / 1000:,.1f} m from {lights[0]}"
             proof = "one cable with a neutral is the least that serves a switch"
-            yield Proposal(f"{box.id}/loop", (), says, proof, Kind.CABLES, cables=(cable,))
+            yield Proposal(f"{box.id}/loop", (), says, proof, ProposalKind.CABLES, cables=(cable,))

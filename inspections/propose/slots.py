@@ -8,7 +8,7 @@ from inspections.checker.house.power import Circuit, Panel
 from inspections.checker.rules.multiwire_circuits import leg
 from inspections.loads.balance import CannotBalance, Single, balance
 
-from .proposal import Found, Kind, Proposal, Unsolved
+from .proposal import Found, Proposal, ProposalKind, Unsolved
 
 OUTLET_VA = 180  # a nominal load of an outlet; common practice, no source
 KITCHEN_VA = 1500  # of a circuit of 20 A; the same
@@ -18,12 +18,12 @@ def slotted(house: House, panel: Panel, proposals: Sequence[Proposal]) -> list[F
     """The proposals with spaces for their circuits, and what is missing where they cannot fit."""
     if panel.spaces is None:
         why = "nobody recorded how many spaces the panel has; circuits get none yet"
-        return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
+        return [*proposals, Unsolved(panel.id, why, ProposalKind.CIRCUITS)]
     free = _free(house, panel)
     asked = sum(circuit.poles for each in proposals for circuit in each.circuits)
     if asked > len(free):
         why = f"{asked} spaces are needed and {len(free)} are free: take a larger panel"
-        return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
+        return [*proposals, Unsolved(panel.id, why, ProposalKind.CIRCUITS)]
     places: dict[str, tuple[int, ...]] = {}
     for circuit in (c for each in proposals for c in each.circuits if c.poles == 2):
         pair = None
@@ -33,7 +33,7 @@ def slotted(house: House, panel: Panel, proposals: Sequence[Proposal]) -> list[F
                 break
         if pair is None:
             why = "no two spaces one above the other are free for a two-pole breaker"
-            return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
+            return [*proposals, Unsolved(panel.id, why, ProposalKind.CIRCUITS)]
         places[circuit.id] = pair
         free = [slot for slot in free if slot not in pair]
     singles = []
@@ -43,7 +43,7 @@ def slotted(house: House, panel: Panel, proposals: Sequence[Proposal]) -> list[F
     try:
         places |= _singles(singles, free)
     except CannotBalance as refused:
-        return [*proposals, Unsolved(panel.id, str(refused), Kind.CIRCUITS)]
+        return [*proposals, Unsolved(panel.id, str(refused), ProposalKind.CIRCUITS)]
     placed: list[Found] = []
     for each in proposals:
         placed.append(_placed(each, places))

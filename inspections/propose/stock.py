@@ -10,7 +10,7 @@ from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import Site
 
 from .places import BESIDE_MM
-from .proposal import Fact, Found, Kind, Proposal, Unsolved
+from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
 from .wants import Wants
 
 CUBIC_INCH_ML = 16.387064  # exactly
@@ -34,7 +34,7 @@ def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
 def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
     sums = fill.sum(box, site.wiring.power_at(box.id))
     if sums.beyond:
-        return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", Kind.BOXES)
+        return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", ProposalKind.BOXES)
     unsure = sums.most == float("inf")
     needs = sums.most
     if unsure:
@@ -46,7 +46,7 @@ def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
             chosen = size
             break
     if chosen is None:
-        return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", Kind.BOXES)
+        return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", ProposalKind.BOXES)
     says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
     if unsure:
         parts = []
@@ -62,7 +62,7 @@ def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
         proof = f"the next smaller holds {smaller[-1]:g} in³"
     fact = Fact(("boxes", box.id), "volume_ml", round(chosen * CUBIC_INCH_ML, 6))
     said = f"{says}; {support(box, wants)}"
-    return Proposal(box.id, (), said, proof, Kind.BOXES, facts=(fact,))
+    return Proposal(box.id, (), said, proof, ProposalKind.BOXES, facts=(fact,))
 
 
 def shelf(box: Box) -> list[float]:

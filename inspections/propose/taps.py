@@ -17,7 +17,7 @@ from inspections.checker.site import Site
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 
 
-class Use(StrEnum):
+class TapUse(StrEnum):
     """What a circuit is for: a use that the rulebook keeps it for, or general."""
 
     OWN = "own"
@@ -34,7 +34,7 @@ class Use(StrEnum):
 class Tap:
     """What must be on one circuit together: a receptacle, a light with its switches, the alarms."""
 
-    use: Use
+    use: TapUse
     room: str
     """The room that it counts for."""
     devices: tuple[tuple[str, int], ...] = ()
@@ -70,7 +70,7 @@ def _appliances(house: House, site: Site) -> Iterator[Tap]:
             fed.add(a.id)
     for appliance in house.appliances:
         if appliance.id not in fed:
-            yield Tap(Use.OWN, appliance.room, (), 1, appliance.id)
+            yield Tap(TapUse.OWN, appliance.room, (), 1, appliance.id)
 
 
 class _Sorter:
@@ -96,7 +96,7 @@ class _Sorter:
                     yield Tap(self._use(box, device), box.room, (at,), outlets)
         if alarms:
             room = self.site.boxes[alarms[0][0]].room
-            yield Tap(Use.GENERAL, room, tuple(alarms), len(alarms), alarms=True)
+            yield Tap(TapUse.GENERAL, room, tuple(alarms), len(alarms), alarms=True)
 
     def _groups(self, loose: dict[str, list[tuple[str, int]]]) -> list[list[tuple[str, int]]]:
         """Lights with all that switches them, joined where they share a switch."""
@@ -135,39 +135,39 @@ class _Sorter:
             room = lights[0]
         else:
             room = kinds[0][0].room
-        return Tap(Use.GENERAL, room, tuple(group), outlets, lit=bool(lights))
+        return Tap(TapUse.GENERAL, room, tuple(group), outlets, lit=bool(lights))
 
-    def _use(self, box: Box, device: Device) -> Use:
+    def _use(self, box: Box, device: Device) -> TapUse:
         """The use of a device by itself."""
         if device.kind is not DeviceKind.RECEPTACLE:
-            return Use.GENERAL
+            return TapUse.GENERAL
         kind, word = self.site.rooms[box.room].kind, (device.dedicated_to or "").lower()
         if word and "opener" not in word and not word.startswith("wash"):
-            return Use.OWN
+            return TapUse.OWN
         book = self.book
         counts = kind is RoomKind.KITCHEN and is_general(device) and serves_counter(self.site, box)
         if counts and "counter-circuits.most" in book:
-            return Use.COUNTER
+            return TapUse.COUNTER
         if kind in book.value("small-appliance-circuits.rooms", ()):
-            return Use.SMALL
+            return TapUse.SMALL
         laundry = kind is RoomKind.LAUNDRY or box.room in self.washers
         if laundry and "laundry-circuit.breaker_a" in book:
-            return Use.LAUNDRY
+            return TapUse.LAUNDRY
         if kind in book.value("bathroom-circuit.rooms", ()):
-            return Use.BATH
+            return TapUse.BATH
         if kind is RoomKind.GARAGE and "garage-circuit.breaker_a" in book:
-            return Use.GARAGE
+            return TapUse.GARAGE
         if kind in OUTSIDE:
             return self._outdoors()
-        return Use.GENERAL
+        return TapUse.GENERAL
 
-    def _outdoors(self) -> Use:
+    def _outdoors(self) -> TapUse:
         if "outdoor-circuit.breaker_a" in self.book:
-            return Use.OUTDOOR
+            return TapUse.OUTDOOR
         shared = self.garages and self.book.value("garage-circuit.outdoors")
         if shared:
-            return Use.GARAGE
-        return Use.GENERAL
+            return TapUse.GARAGE
+        return TapUse.GENERAL
 
 
 def named_of(site: Site, tap: Tap) -> str:

@@ -5,14 +5,14 @@ from math import hypot
 from typing import NamedTuple
 
 from inspections.checker.finding import Finding, Verdict, rules
-from inspections.checker.geometry.plan import Plan, Point, inside
+from inspections.checker.geometry.plan import Point, RoomPlan, point_within
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, OnCeiling, OnWall, Place
 from inspections.checker.house.rooms import Room, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import DOORWAYS, Site
 
-from .places import anywhere, beside_studs, clear, unlike
+from .places import anywhere, beside_studs, clear_of_studs, unlike
 
 GRID_MM = 250.0  # between places tried on a ceiling
 OFF_WALL_MM = (
@@ -21,7 +21,7 @@ OFF_WALL_MM = (
 APART_MM = 400.0  # between two boxes in a ceiling; the same
 
 
-class Spot(NamedTuple):
+class BoxSpot(NamedTuple):
     """A place on a wall for a box, and whether no stud serves it."""
 
     wall: str
@@ -76,7 +76,7 @@ class Trial:
 
 def spots(
     room: Room, boxes: Iterable[Box], height: float, spacing: float, *, behind: bool = False
-) -> Iterator[Spot]:
+) -> Iterator[BoxSpot]:
     """Where a box can stand on the walls of a room at a height: beside studs, then anywhere.
 
     `behind` lets it stand behind a fixture, as one for that appliance does.
@@ -84,10 +84,10 @@ def spots(
     there = list(boxes)
     for places, blocking in ((lambda wall: beside_studs(wall, spacing), False), (anywhere, True)):
         for wall in room.walls:
-            free = clear(room, wall, height, fixtures=not behind)
+            free = clear_of_studs(room, wall, height, fixtures=not behind)
             for at in places(wall):
                 if free(at) and unlike(there, wall.id, at, height):
-                    yield Spot(wall.id, at, blocking)
+                    yield BoxSpot(wall.id, at, blocking)
 
 
 def doorways(room: Room) -> Iterator[tuple[Wall, float, float]]:
@@ -98,7 +98,7 @@ def doorways(room: Room) -> Iterator[tuple[Wall, float, float]]:
                 yield wall, opening.at_mm, opening.at_mm + opening.width_mm
 
 
-def on_wall(spot: Spot, height: float) -> OnWall:
+def on_wall(spot: BoxSpot, height: float) -> OnWall:
     """The place of a box at a spot."""
     return OnWall(surface="wall", wall=spot.wall, at_mm=round(spot.at, 3), height_mm=height)
 
@@ -108,7 +108,7 @@ def box_of(name: str, room: Room, place: Place, *devices: Device) -> Box:
     return Box(id=name, room=room.id, place=place, devices=devices)
 
 
-def ceiling_points(room: Room, plan: Plan, boxes: Iterable[Box]) -> list[Point]:
+def ceiling_points(room: Room, plan: RoomPlan, boxes: Iterable[Box]) -> list[Point]:
     """Points of a room's ceiling clear of its walls and of what is there, the middle ones first."""
     corners = []
     for wall in room.walls:
@@ -131,7 +131,7 @@ def ceiling_points(room: Room, plan: Plan, boxes: Iterable[Box]) -> list[Point]:
             tried.append((min(xs) + GRID_MM * (i + 0.5), min(ys) + GRID_MM * (j + 0.5)))
     good = []
     for point in tried:
-        if inside(point, corners) and all(
+        if point_within(point, corners) and all(
             hypot(point[0] - x, point[1] - (y or 0.0)) >= APART_MM for x, y in there
         ):
             good.append(point)

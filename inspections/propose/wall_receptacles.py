@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from inspections.checker.asking.coverage import Outlet
+from inspections.checker.asking.coverage import LineReceptacle
 from inspections.checker.geometry.floor_line import FloorLine, Space
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, DeviceKind
@@ -11,7 +11,7 @@ from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
 from inspections.checker.site import Site
 
-from .places import anywhere, beside_studs, clear, free_names, receptacle
+from .places import anywhere, beside_studs, clear_of_studs, free_names, receptacle
 from .proposal import Proposal, Unsolved
 from .spaces import served
 from .wants import USUAL, Wants
@@ -39,7 +39,12 @@ def propose_wall_receptacles(
 
 
 def _space(
-    site: Site, room: Room, space: Space, here: list[Outlet], wants: Wants, names: Iterator[str]
+    site: Site,
+    room: Room,
+    space: Space,
+    here: list[LineReceptacle],
+    wants: Wants,
+    names: Iterator[str],
 ) -> Proposal | Unsolved | None:
     subject, line = f"{room.id}/{space.wall}.{space.number}", site.lines[room.id]
     height = site.house.height_mm.get(DeviceKind.RECEPTACLE, wants.receptacle_height_mm)
@@ -77,7 +82,7 @@ def _free(
 ) -> list[float]:
     found = set()
     for wall in line.room.walls:
-        free = clear(line.room, wall, height, fixtures=True)
+        free = clear_of_studs(line.room, wall, height, fixtures=True)
         for at in places(wall):
             inside = None
             if free(at):

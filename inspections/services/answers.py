@@ -15,14 +15,20 @@ from inspections.models import (
     Deficiency,
     Happening,
     Inspection,
+    InspectionKind,
     JobAnswer,
-    Kind,
 )
 from inspections.overview.visits import visit_now
 from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from inspections.services.visits import event_of
-from inspections.standing.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
+from inspections.standing.contradictions import (
+    AnswerGiven,
+    DeficiencyFacts,
+    Spoken,
+    Word,
+    of_answer,
+)
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
 from jobs.moments import ANY_DAY, refuse_outside
@@ -142,13 +148,13 @@ def _refuse_contradictions(
     still_open = []
     for each in on_record.filter(accepted_at=None).exclude(id__in=marked):
         still_open.append(told_of(each))
-    said = Said(
+    said = AnswerGiven(
         words=_words(answers, answer),
         written_up=written_up,
         lifted=found,
         still_open=still_open,
         begun_on=starts.date() if starts else None,
-        ends_the_job=inspection.kind == Kind.FINAL,
+        ends_the_job=inspection.kind == InspectionKind.FINAL,
     )
     if faults := list(of_answer(said)):
         raise ValidationError(faults)

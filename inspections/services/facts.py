@@ -18,7 +18,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from inspections.conclusions.areas import areas_holds, permit_turns
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.record.chain import record_append
 from inspections.standing.holds import Hold
@@ -51,7 +51,7 @@ _AREAS_OF: Prepared[Area] = Prepared(
 
 
 @dataclass
-class Change:
+class FactChange:
     """A change being made: the locked areas, and what the record will say of it."""
 
     areas: list[Area]
@@ -77,13 +77,13 @@ def changing_facts(
     *,
     area_ids: list[UUID] | None = None,
     now: datetime | None = None,
-) -> Iterator[Change]:
+) -> Iterator[FactChange]:
     """A transaction in which facts about these areas (all, when not given) may be written."""
     with transaction.atomic():
         areas = lock_areas(job_id, area_ids)
-        change = Change(areas, now or timezone.now())
+        change = FactChange(areas, now or timezone.now())
         yield change
-        ground = Ground.under(change.areas)
+        ground = JobRows.under(change.areas)
         areas_conclude(change.areas, change.now, ground)
         standing = _note_change(actor, action, job_id, change, change.now)
         if change.areas:
@@ -114,13 +114,13 @@ def lock_standings(job_ids: Sequence[UUID]) -> list[JobStanding]:
 
 
 def areas_conclude(
-    areas: Sequence[Area], now: datetime, ground: Ground | None = None
+    areas: Sequence[Area], now: datetime, ground: JobRows | None = None
 ) -> dict[UUID, AreaStanding]:
     """Draw locked areas' holds from facts, withdraw what may not stand, keep a copy.
 
     What is kept already, and would be written as it is, is left alone.
     """
-    ground = ground or Ground.under(areas)
+    ground = ground or JobRows.under(areas)
     found = areas_holds(areas, now, ground)
     standings = {}
     for area in areas:
@@ -174,7 +174,7 @@ def _same(standing: AreaStanding, kept: AreaStanding | None) -> bool:
 
 
 def _note_change(
-    actor: Person, action: str, job_id: UUID, change: Change, now: datetime
+    actor: Person, action: str, job_id: UUID, change: FactChange, now: datetime
 ) -> JobStanding:
     (standing,) = lock_standings([job_id])
     standing.facts += 1
@@ -183,7 +183,7 @@ def _note_change(
     return standing
 
 
-def _redate(standing: JobStanding, ground: Ground, change: Change, *, whole: bool) -> None:
+def _redate(standing: JobStanding, ground: JobRows, change: FactChange, *, whole: bool) -> None:
     """Until when the holds that were drawn are good by the clock, whether or not a worker lives.
 
     Where all areas were drawn that is the job's next moment; the settling that follows the change

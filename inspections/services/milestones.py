@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import today_at
 from inspections.houses.circuits import HouseCircuit, circuits_of
-from inspections.models import Answer, JobAnswer, Kind, MilestoneReached
+from inspections.models import Answer, InspectionKind, JobAnswer, MilestoneReached
 from inspections.overview.progress import milestone_against
 from inspections.selectors import latest_revision
 from inspections.services.answers import told_of
@@ -21,7 +21,7 @@ from jobs.access import require_role
 from jobs.models import Job, Person, Role
 from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
 
-VISITED = {Milestone.HOOKUP: Kind.HOOKUP, Milestone.FINAL: Kind.FINAL}
+VISITED = {Milestone.HOOKUP: InspectionKind.HOOKUP, Milestone.FINAL: InspectionKind.FINAL}
 """Milestones that the authority has a visit for."""
 
 

@@ -10,14 +10,14 @@ from django.db.models import Max
 from django.utils import timezone
 
 from inspections.checker.measures import LONGEST_MM
-from inspections.conclusions.items import NOTHING_SEEN, counted
+from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Person, moment_of
+from jobs.models import Person, moment_of_id
 from jobs.moments import seen_by_now
 from jobs.prepared import Prepared
 
@@ -108,7 +108,7 @@ def items_observe(
     require_role(actor, job.shop, *SITE_ROLES)
     refuse_no_measure(measured_mm)
     if seen_at is not None:
-        seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of(job.id))
+        seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of_id(job.id))
     area_ids = set()
     for item in items:
         area_ids.add(item.area_id)
@@ -146,7 +146,7 @@ def items_observe(
                     fingerprint=item.fingerprint,
                     seen_by=actor,
                     seen_at=seen_at or change.now,
-                    recorded_at=in_turn(change.now, last.get(item.id)),
+                    recorded_at=look_moment(change.now, last.get(item.id)),
                 )
                 if known_at is not None:
                     look.known_at = known_of(look, looks_at(item), known_at)
@@ -173,7 +173,7 @@ def observation_undo(actor: Person, *, observation: Observation) -> Observation:
         if why_not := why_not_undone(item, looks, observation.id, actor.id):
             raise ValidationError(why_not)
         change.detail = {"item": str(item), "undone": observation.id}
-        now = in_turn(change.now, looks[-1].recorded_at)
+        now = look_moment(change.now, looks[-1].recorded_at)
         return Observation.objects.create(
             item=item,
             outcome=Outcome.PASS,
@@ -185,7 +185,7 @@ def observation_undo(actor: Person, *, observation: Observation) -> Observation:
         )
 
 
-def in_turn(now: datetime, last: datetime | None) -> datetime:
+def look_moment(now: datetime, last: datetime | None) -> datetime:
     """When a look comes: after the last one at its item, even where a clock stands still or back.
 
     Its area is locked, so the order is that in which they are committed.
@@ -199,7 +199,7 @@ def looks_at(item: Item) -> list[Look[Observation]]:
     """The looks at the item's facts as they are now, in the order we got them."""
     looks: list[Look[Observation]] = []
     for each in _LOOKS(item.id, item.fingerprint):
-        looks.append(counted(item, each))
+        looks.append(counted_look(item, each))
     return looks
 
 

@@ -13,7 +13,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
-from inspections.pictures import CannotRead, written_anew
+from inspections.pictures import PictureUnreadable, written_anew
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role
@@ -22,27 +22,27 @@ from jobs.models import Person
 LARGEST = 25_000_000  # bytes
 
 
-class Picture(NamedTuple):
+class RewrittenPicture(NamedTuple):
     """A picture written anew, and its suffix."""
 
     content: bytes
     suffix: str
 
 
-def photograph_read(actor: Person, *, item: Item, upload: UploadedFile) -> Picture:
+def photograph_open_ahead(actor: Person, *, item: Item, upload: UploadedFile) -> RewrittenPicture:
     """Open a photograph of an item ahead: it takes a process and some seconds, and no lock.
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
-    return Picture(*read_picture(upload, keep_location=item.job.shop.keeps_locations))
+    return RewrittenPicture(*read_picture(upload, keep_location=item.job.shop.keeps_locations))
 
 
 def photograph_add(
     actor: Person,
     *,
     item: Item,
-    upload: UploadedFile | Picture,
+    upload: UploadedFile | RewrittenPicture,
     photograph_id: UUID | None = None,
     fingerprint: str = "",
 ) -> Photograph:
@@ -53,8 +53,8 @@ def photograph_add(
     another one under the same id.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
-    if not isinstance(upload, Picture):
-        upload = photograph_read(actor, item=item, upload=upload)
+    if not isinstance(upload, RewrittenPicture):
+        upload = photograph_open_ahead(actor, item=item, upload=upload)
     content, suffix = upload
     digest = hashlib.sha256(content).hexdigest()
     of_job = Photograph.objects.filter(item__job=item.job_id)
@@ -99,7 +99,7 @@ def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[
         )
     try:
         return written_anew(upload, keep_location=keep_location)
-    except CannotRead as refused:
+    except PictureUnreadable as refused:
         raise ValidationError(str(refused)) from None
 
 

@@ -12,7 +12,7 @@ from django.utils import timezone
 from config.faults import said_of
 from config.redact import redacted
 from inspections.conclusions.areas import job_stage, permit_turns
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
 from jobs.prepared import Prepared, PreparedUpdate
@@ -52,7 +52,7 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
     found = []
     for standing in standings:
         found.append(standing.job_id)
-    ground = Ground.of(found, areas)
+    ground = JobRows.of(found, areas)
     drawn = areas_conclude(areas, now, ground)
     for area in areas:
         area.standing = drawn[area.id]
@@ -64,7 +64,7 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
         standing.settled = standing.facts
         ground.jobs[standing.job_id].standing = standing
     answers = []
-    for _, answer in jobs_settled.send(Ground, ground=ground, now=now):
+    for _, answer in jobs_settled.send(JobRows, ground=ground, now=now):
         answers.append(answer)
     for standing in standings:
         job_id, standing.drawn_at = standing.job_id, now

@@ -7,9 +7,9 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.conclusions.areas import areas_holds
-from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, Kind
+from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, InspectionKind
 from inspections.overview.visits import visit_now
-from inspections.services.facts import Change, changing_facts
+from inspections.services.facts import FactChange, changing_facts
 from inspections.standing.holds import ROUGH_IN_REASONS
 from inspections.standing.visit_states import WINDOWED, VisitState
 from jobs.access import require_role
@@ -26,7 +26,12 @@ class ItemsOpen(Exception):
 
 
 def inspection_ask(
-    actor: Person, *, job: Job, kind: Kind, areas: Sequence[Area] = (), insist: bool = False
+    actor: Person,
+    *,
+    job: Job,
+    kind: InspectionKind,
+    areas: Sequence[Area] = (),
+    insist: bool = False,
 ) -> Inspection:
     """Ask the authority for a visit.
 
@@ -62,7 +67,9 @@ def inspection_ask(
         return inspection
 
 
-def _chosen_areas(job: Job, kind: Kind, areas: Sequence[Area], change: Change) -> list[Area]:
+def _chosen_areas(
+    job: Job, kind: InspectionKind, areas: Sequence[Area], change: FactChange
+) -> list[Area]:
     locked = {}
     for area in change.areas:
         locked[area.id] = area

@@ -55,7 +55,7 @@ class Spoken:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class AnswerGiven:
     """An inspector's answer to one visit, and what stands open beside it."""
 
     words: Sequence[Spoken]
@@ -69,7 +69,7 @@ class Said:
     """Whether it is the final: nothing may be open after it is accepted."""
 
 
-def of_answer(said: Said) -> Iterator[str]:
+def of_answer(said: AnswerGiven) -> Iterator[str]:
     """What in an answer cannot be true together."""
     for spoken in said.words:
         yield from _of_word(said, spoken)
@@ -82,7 +82,7 @@ def of_answer(said: Said) -> Iterator[str]:
             )
 
 
-def _of_word(said: Said, spoken: Spoken) -> Iterator[str]:
+def _of_word(said: AnswerGiven, spoken: Spoken) -> Iterator[str]:
     word, place, area = spoken.word, spoken.place, spoken.area
     here = []
     for each in said.written_up:
@@ -114,7 +114,7 @@ def _of_area(area: str, told: str) -> str:
     return told[0].upper() + told[1:]
 
 
-def _of_lifted(said: Said) -> Iterator[str]:
+def _of_lifted(said: AnswerGiven) -> Iterator[str]:
     again = set()
     for each in said.written_up:
         again.add(each.same)

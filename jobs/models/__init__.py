@@ -1,7 +1,7 @@
 """Who works for whom, on which house, in which crew, and when."""
 
 from .authorities import Authority
-from .base import Record, moment_of, new_id
+from .base import Record, moment_of_id, new_id
 from .crews import (
     Absence,
     Crew,
@@ -51,6 +51,6 @@ __all__ = [
     "WayBack",
     "WorkReport",
     "WorkRules",
-    "moment_of",
+    "moment_of_id",
     "new_id",
 ]

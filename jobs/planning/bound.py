@@ -8,7 +8,7 @@ proven of the days late holds for the real problem as well.
 from ortools.sat.python import cp_model
 
 from .lengths import Lengths
-from .order import in_order
+from .order import dispatch_order
 from .problem import Activity, Problem, Task, Visit
 
 
@@ -23,13 +23,13 @@ def days_late_bound(problem: Problem, lengths: Lengths, work: float, seconds: fl
     solver.parameters.max_deterministic_time = work
     solver.parameters.max_time_in_seconds = seconds
     solver.solve(model.cp)
-    return max(0, round(solver.best_objective_bound), alone(problem, lengths))
+    return max(0, round(solver.best_objective_bound), lateness_alone(problem, lengths))
 
 
-def alone(problem: Problem, lengths: Lengths) -> int:
+def lateness_alone(problem: Problem, lengths: Lengths) -> int:
     """Weighted days late were nobody else in the way of any promise."""
     end: dict[str, int] = {}
-    for each in in_order(problem):
+    for each in dispatch_order(problem):
         before_it = []
         for before in each.after:
             before_it.append(end[before])

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from .lengths import Lengths, Option
+from .lengths import CrewOption, Lengths
 from .measure import cost
-from .order import in_order
-from .problem import Activity, Crew, Placement, Problem, Task, Visit, drive_share
+from .order import dispatch_order
+from .problem import Activity, CrewSlots, Placement, Problem, Task, Visit, drive_share
 
 
 def first_plan(problem: Problem, lengths: Lengths) -> dict[str, Placement]:
@@ -67,7 +67,7 @@ class _Placing:
                 continue
             if visit.booked is not None and visit.booked < self.problem.size:
                 self._keep(visit, visit.booked)
-        for each in in_order(self.problem):
+        for each in dispatch_order(self.problem):
             ends = []
             for before in each.after:
                 ends.append(self.placed.get(before))
@@ -172,13 +172,13 @@ class _Placing:
             return best[1]
         return None
 
-    def _liking(self, each: Activity, crew: Crew, start: int) -> tuple[int, ...]:
+    def _liking(self, each: Activity, crew: CrewSlots, start: int) -> tuple[int, ...]:
         told = each.told
         as_told = told is not None and told.crew == crew.id
         drive = drive_share(self.problem, crew, each.house)
         return (0 if as_told else 1, drive, -start)
 
-    def _free(self, each: Activity, crew: str, start: int, option: Option) -> bool:
+    def _free(self, each: Activity, crew: str, start: int, option: CrewOption) -> bool:
         end = option.ends[start]
         if crew and any(self.busy[crew][start:end]):
             return False

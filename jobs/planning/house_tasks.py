@@ -10,14 +10,14 @@ from dataclasses import dataclass, field
 
 from . import counts as work
 from .counts import AreaCounts, Worked
-from .problem import Promise, Task, Told, Visit
+from .problem import Promise, Task, ToldAssignment, Visit
 from .rates import STARTING_RATES, Rates
 
 LICENSED = "licensed"
 
 
 @dataclass(frozen=True, slots=True)
-class AreaNow:
+class PlannedArea:
     """Where an area stands."""
 
     code: str
@@ -39,7 +39,7 @@ class AreaNow:
 
 
 @dataclass(frozen=True, slots=True)
-class VisitNow:
+class AwaitedVisit:
     """A visit that was asked for and not answered yet."""
 
     key: str
@@ -67,14 +67,14 @@ class HouseNow:
 
     id: str
     name: str
-    areas: Sequence[AreaNow]
+    areas: Sequence[PlannedArea]
     circuits: int = 0
     panels: int = 0
     done: frozenset[str] = frozenset()
     """Keys of the tasks that are reported done."""
     milestones: frozenset[str] = frozenset()
     """Of `hookup`, `finish`, `final`: what has been reached."""
-    visits: Sequence[VisitNow] = ()
+    visits: Sequence[AwaitedVisit] = ()
     notice: tuple[int, ...] = ()
     windows: frozenset[int] | None = None
     notice_words: str = ""
@@ -87,7 +87,7 @@ class HouseNow:
     finish_by: int | None = None
     final_by: int | None = None
     weights: Mapping[str, int] = field(default_factory=dict)
-    told: Mapping[str, Told] = field(default_factory=dict)
+    told: Mapping[str, ToldAssignment] = field(default_factory=dict)
     """What people were told, by key."""
     rates: Rates = STARTING_RATES
 
@@ -174,7 +174,7 @@ class _Making:
         needs = tuple(dict.fromkeys(self.clears.values()))
         self._promise("drywall", needs, self.house.drywall_by)
 
-    def _rough_in_of(self, area: AreaNow) -> list[str]:
+    def _rough_in_of(self, area: PlannedArea) -> list[str]:
         found = []
         if not (area.roughed_in or area.accepted):
             found += self._task(
@@ -237,7 +237,7 @@ class _Making:
         made = self._visit(key, "final visit", [*last, *walk, *self.mends], pending)
         self._promise("final", (made,), self.house.final_by)
 
-    def _finish_of(self, area: AreaNow) -> list[str]:
+    def _finish_of(self, area: PlannedArea) -> list[str]:
         clears = []
         if area.code in self.clears:
             clears = [self.clears[area.code]]
@@ -256,7 +256,7 @@ class _Making:
             covered = [made]
         if area.finished:
             return []
-        finish = work.finish(area.counts, self.house.rates)
+        finish = work.finish_task(area.counts, self.house.rates)
         return self._task(
             f"finish/{area.code}", f"finish, {area.name}", finish, tuple(covered)
         ) or list(covered)
@@ -300,7 +300,7 @@ class _Making:
         return [made]
 
     def _visit(
-        self, key: str, name: str, after: Sequence[str], pending: VisitNow | None = None
+        self, key: str, name: str, after: Sequence[str], pending: AwaitedVisit | None = None
     ) -> str:
         made = activity_id(self.house.id, key)
         self.visits.append(

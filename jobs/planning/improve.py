@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from .lengths import Lengths
 from .measure import DRIVEN, LEVELS, cost, is_moved, must_fit
-from .model import Model
+from .model import PlanModel
 from .order import followers
 from .problem import Placement, Problem, Visit, days_late
 
@@ -46,7 +46,7 @@ class Improving:
             if name not in free:
                 fixed[name] = self.placed.get(name)
         must = must_fit(self.problem, self.placed)
-        model = Model(self.problem, self.lengths, fixed, crews, must)
+        model = PlanModel(self.problem, self.lengths, fixed, crews, must)
         model.cp.minimize(_combined(model))
         model.hint(self.placed)
         solver = cp_model.CpSolver()
@@ -138,7 +138,7 @@ class Improving:
         return found
 
 
-def _combined(model: Model) -> cp_model.LinearExprT:
+def _combined(model: PlanModel) -> cp_model.LinearExprT:
     """Every level in one number, each weighing more than all that come after it."""
     factors = [1]
     most = _most(model)
@@ -151,11 +151,11 @@ def _combined(model: Model) -> cp_model.LinearExprT:
     return cp_model.LinearExpr.weighted_sum(found, factors[: len(levels)])
 
 
-def _most(model: Model) -> dict[str, int]:
+def _most(model: PlanModel) -> dict[str, int]:
     return dict.fromkeys(LEVELS, len(model.free)) | {DRIVEN: _driving(model)}
 
 
-def _driving(model: Model) -> int:
+def _driving(model: PlanModel) -> int:
     """The most that could be driven."""
     crews = {}
     for crew in model.problem.crews:

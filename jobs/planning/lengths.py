@@ -3,14 +3,14 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from .problem import Crew, Problem, Task, Visit, drive_share
+from .problem import CrewSlots, Problem, Task, Visit, drive_share
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
+class CrewOption:
     """A crew (None: none of the shop's) that could do something, and when that would end."""
 
-    crew: Crew | None
+    crew: CrewSlots | None
     ends: dict[int, int]
     """By the slot in which it starts: the slot at whose start it has ended."""
 
@@ -34,7 +34,7 @@ class Lengths:
             if only is None or each.id in only
         }
 
-    def _options(self, what: Task | Visit) -> list[Option]:
+    def _options(self, what: Task | Visit) -> list[CrewOption]:
         if isinstance(what, Visit):
             return self._attending(what)
         latest = range(what.earliest, self.problem.size)
@@ -48,8 +48,8 @@ class Lengths:
             for s, e in ends.items():
                 if s >= what.earliest:
                     by_s[s] = e
-            return [Option(None, by_s)]
-        options: list[Option] = []
+            return [CrewOption(None, by_s)]
+        options: list[CrewOption] = []
         for crew in self.problem.crews:
             if what.only and crew.id not in what.only:
                 continue
@@ -58,10 +58,10 @@ class Lengths:
                 if s >= what.earliest:
                     ends[s] = e
             if ends:
-                options.append(Option(crew, ends))
+                options.append(CrewOption(crew, ends))
         return options
 
-    def _attending(self, visit: Visit) -> list[Option]:
+    def _attending(self, visit: Visit) -> list[CrewOption]:
         """A visit lasts one slot."""
         slots = []
         for slot in range(self.problem.size):
@@ -70,24 +70,24 @@ class Lengths:
                 and (visit.booked is None or slot > visit.booked)
             ):
                 slots.append(slot)
-        options: list[Option] = []
+        options: list[CrewOption] = []
         for crew in self.problem.crews:
             ends = {}
             for slot in slots:
                 if crew.able("", slot):
                     ends[slot] = slot + 1
             if ends:
-                options.append(Option(crew, ends))
+                options.append(CrewOption(crew, ends))
         return options
 
-    def _ends(self, crew: Crew, task: Task) -> dict[int, int]:
+    def _ends(self, crew: CrewSlots, task: Task) -> dict[int, int]:
         share = drive_share(self.problem, crew, task.house)
         key = (crew.id, task.skill, share, task.minutes)
         if key not in self._known:
             self._known[key] = _ends(self._rates(crew, task.skill, share), task.minutes)
         return self._known[key]
 
-    def _rates(self, crew: Crew, skill: str, share: int) -> list[int]:
+    def _rates(self, crew: CrewSlots, skill: str, share: int) -> list[int]:
         """Person-minutes that the crew gets done in each slot."""
         useful = max(0, self.problem.minutes - share)
         rates: list[int] = []

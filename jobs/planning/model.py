@@ -26,7 +26,7 @@ class Choice:
     taken: cp_model.IntVar
 
 
-class Model:
+class PlanModel:
     """The variables of a problem, its constraints, and the things that are minimised.
 
     With `fixed` only the rest of the activities may move, and only to `crews` when given; a

@@ -45,7 +45,7 @@ def circle(activities: Iterable[Activity]) -> list[str]:
     return []
 
 
-def in_order(problem: Problem) -> list[Activity]:
+def dispatch_order(problem: Problem) -> list[Activity]:
     """Everything after what it waits for; among what could be next, the most urgent first."""
     by_id = {}
     for each in problem.activities:

@@ -10,13 +10,13 @@ from dataclasses import dataclass, replace
 
 from .effort import Effort
 from .faults import refuse_faults
-from .planner import make_plan
+from .planner import best_plan
 from .problem import Placement, Problem, Promise, Task
 from .serial import Project, schedule
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class Activity:
     """One job of an instance: how long it takes, what of each resource, and who waits for it."""
 
     duration: int
@@ -34,7 +34,7 @@ class Makespan:
 
 
 def instance_problem(
-    jobs: Sequence[Job], capacities: Sequence[int]
+    jobs: Sequence[Activity], capacities: Sequence[int]
 ) -> tuple[Problem, dict[str, Placement]]:
     """The problem of an instance with a plan to begin from, whose length the slots are."""
     after: list[list[str]] = []
@@ -96,10 +96,10 @@ def instance_problem(
     return replace(problem, size=max(1, size)), placed
 
 
-def plan_instance(jobs: Sequence[Job], capacities: Sequence[int], effort: Effort) -> Makespan:
+def plan_instance(jobs: Sequence[Activity], capacities: Sequence[int], effort: Effort) -> Makespan:
     """Plan an instance. Raises ProblemFaults when it cannot be planned at all."""
     problem, known = instance_problem(jobs, capacities)
-    plan = make_plan(problem, effort, known)
+    plan = best_plan(problem, effort, known)
     level = plan.levels[0]
     starts = []
     for task in problem.tasks:

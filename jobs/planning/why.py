@@ -10,8 +10,18 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from .lengths import Lengths
-from .model import Model
-from .problem import Activity, Crew, Placement, Plan, Problem, Promise, Task, Visit, days_late
+from .model import PlanModel
+from .problem import (
+    Activity,
+    CrewSlots,
+    Placement,
+    Problem,
+    Promise,
+    Schedule,
+    Task,
+    Visit,
+    days_late,
+)
 
 Say = Callable[[int], str]
 """A slot in words: a date, and the part of the day where that matters."""
@@ -21,7 +31,7 @@ MOST_STEPS = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class WhatIf:
     """One thing that could be otherwise, and how late the promise would be then."""
 
     words: str
@@ -37,11 +47,11 @@ class Why:
     """Working days late in the plan."""
     chain: tuple[str, ...]
     """What it waits for, the last first."""
-    changes: tuple[Change, ...]
+    changes: tuple[WhatIf, ...]
     """What was tried, the most helpful first; what does not help is left out."""
 
     @property
-    def best(self) -> Change | None:
+    def best(self) -> WhatIf | None:
         """The one change that would help most; None when nothing that was tried does."""
         if self.changes:
             return self.changes[0]
@@ -59,7 +69,7 @@ class Why:
         return f"{text} With {self.best.words}, {result}."
 
 
-def explain(problem: Problem, plan: Plan, say: Say = str) -> list[Why]:
+def explain_lateness(problem: Problem, plan: Schedule, say: Say = str) -> list[Why]:
     """Why each late promise of a plan is late, in the order of the promises."""
     reasons: list[Why] = []
     for promise in problem.promises:
@@ -86,7 +96,7 @@ class _Explaining:
         now = min(late, self._without(self.problem))
         helpful = []
         for words, other in self._causes():
-            change = Change(words, self._without(other))
+            change = WhatIf(words, self._without(other))
             if change.days < now:
                 helpful.append(change)
         return Why(
@@ -114,7 +124,7 @@ class _Explaining:
         fixed = {}
         for name in there - self.waits:
             fixed[name] = self.placed.get(name)
-        model = Model(problem, lengths, fixed)
+        model = PlanModel(problem, lengths, fixed)
         model.cp.minimize(model.late[self.promise.id])
         model.hint(self.placed)
         solver = cp_model.CpSolver()
@@ -218,7 +228,7 @@ class _Explaining:
                 found.update(range(max(0, spot.start // parts - 1), (spot.end - 1) // parts + 1))
         return sorted(found)[:MOST_STEPS]
 
-    def _with_hands(self, crew: Crew, days: set[int]) -> Problem:
+    def _with_hands(self, crew: CrewSlots, days: set[int]) -> Problem:
         parts = self.problem.parts
         hands = []
         for slot, n in enumerate(crew.hands):

@@ -13,8 +13,8 @@ from django.core.exceptions import ValidationError
 
 from notifications.models import Gateway, GatewayKind
 
-from .base import Refused
-from .client import Request, answered, ask
+from .base import DeliveryRefused
+from .client import Request, send_request, status_taken
 
 TO = "{to}"
 JSON = {"Content-Type": "application/json"}
@@ -84,11 +84,13 @@ def notify(gateway: Gateway, to: str, text: str, key: str) -> None:
     """Send a text through a gateway. Raises Refused or Later, without any of its secrets."""
     made = OFFERED.get(gateway.kind)
     if made is None:
-        raise Refused("the gateway is of a kind that is not offered any more; enter it anew")
+        raise DeliveryRefused(
+            "the gateway is of a kind that is not offered any more; enter it anew"
+        )
     request = made(gateway, to, text, key)
     headers = dict(request.headers) | _who_asks(gateway)
     asked = Request(request.url, request.body, headers, request.method)
-    answered(ask(asked, "the gateway"), "the gateway")
+    status_taken(send_request(asked, "the gateway"), "the gateway")
 
 
 def refuse_unfit(gateway: Gateway, *, plain: bool) -> None:

@@ -10,8 +10,8 @@ from standardwebhooks import Webhook
 
 from notifications.models import Delivery, Notice
 
-from .base import Refused
-from .client import Request, answered, ask
+from .base import DeliveryRefused
+from .client import Request, send_request, status_taken
 
 
 class WebhookSender:
@@ -43,7 +43,7 @@ class WebhookSender:
         try:
             signature = Webhook(delivery.address.secret).sign(str(delivery.id), now, body)
         except (RuntimeError, ValueError) as error:
-            raise Refused(f"the webhook's secret cannot sign: {error}") from None
+            raise DeliveryRefused(f"the webhook's secret cannot sign: {error}") from None
         headers = {
             "Content-Type": "application/json",
             "webhook-id": str(delivery.id),
@@ -51,10 +51,10 @@ class WebhookSender:
             "webhook-signature": signature,
         }
         request = Request(delivery.address.target, body.encode(), headers)
-        status = ask(request, "the webhook")
+        status = send_request(request, "the webhook")
         if status == 410:
-            raise Refused("the webhook answered 410: it is gone", pause=True)
-        answered(status, "the webhook")
+            raise DeliveryRefused("the webhook answered 410: it is gone", pause=True)
+        status_taken(status, "the webhook")
 
 
 def payload(delivery: Delivery, notices: Sequence[Notice]) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from jobs.models.fields import MomentField
 from jobs.models.shops import check_zone
 from jobs.secrets import digest_of
 
-from .notices import Kind
+from .notices import NoticeKind
 
 
 class Channel(models.TextChoices):
@@ -175,7 +175,7 @@ class Wish(models.Model):
         NOT = "not", "on the site alone"
 
     person = models.ForeignKey(Person, models.CASCADE, related_name="notice_wishes")
-    kind = models.CharField(max_length=12, choices=Kind.choices)
+    kind = models.CharField(max_length=12, choices=NoticeKind.choices)
     way = models.CharField(max_length=8, choices=Way.choices, default=Way.FIRST)
     at_once = models.BooleanField(default=False)
     """By itself even when the person has one message a day."""

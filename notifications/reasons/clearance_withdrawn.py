@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 from inspections.models import Clearance
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("clearance withdrawn", Kind.COVER)
+@reason("clearance withdrawn", NoticeKind.COVER)
 def clearance_withdrawn(facts: JobFacts) -> Iterator[Due]:
     """Each withdrawn clearance, until the area is cleared again.
 
@@ -25,7 +25,7 @@ def clearance_withdrawn(facts: JobFacts) -> Iterator[Due]:
             people = [*facts.contractor, *facts.leads, *facts.office]
             urgent = _may_be_covering(facts, clearance)
             until = at + TOLD_WITHIN
-            yield from told(people, clearance.id, text, at, until=until, urgent=urgent)
+            yield from due_for(people, clearance.id, text, at, until=until, urgent=urgent)
 
 
 def _may_be_covering(facts: JobFacts, clearance: Clearance) -> bool:

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
-from notifications.models import Kind
-from notifications.reason import Due, shop_reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
 
 
-@shop_reason("next day's list", Kind.LIST)
+@shop_reason("next day's list", NoticeKind.LIST)
 def next_day_list(facts: ShopFacts) -> Iterator[Due]:
     """The list as last sent, to everybody in the crew that day, until the day is over.
 
@@ -28,7 +28,7 @@ def next_day_list(facts: ShopFacts) -> Iterator[Due]:
             for line in house_lines(house):
                 lines.append(line)
         body = [*kept.changes, *lines]
-        yield from told(people, kept.id, text, kept.sent_at, until=until, body="\n".join(body))
+        yield from due_for(people, kept.id, text, kept.sent_at, until=until, body="\n".join(body))
 
 
 def house_lines(house: dict[str, Any]) -> Iterator[str]:

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 from inspections.models import Deficiency
 from notifications.facts import JobFacts, VisitFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("re-inspection not booked", Kind.DEFICIENCY)
+@reason("re-inspection not booked", NoticeKind.DEFICIENCY)
 def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
     """To the office, from the last mending on, while no visit of that area is on its way."""
     waiting: dict[object, list[Deficiency]] = {}
@@ -29,7 +29,7 @@ def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
             f"{facts.job}, {called[0].area}: what the inspector called is mended "
             f"({len(called)}). Ask for the visit again{f' (fee {fee})' if fee else ''}."
         )
-        yield from told(facts.office, f"{area_id} {at.isoformat()}", text, at)
+        yield from due_for(facts.office, f"{area_id} {at.isoformat()}", text, at)
 
 
 def _may_accept(visit: VisitFacts, area_id: object) -> bool:

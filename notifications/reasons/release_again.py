@@ -5,11 +5,11 @@ from datetime import datetime
 
 from inspections.models import Clearance
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("release again", Kind.COVER)
+@reason("release again", NoticeKind.COVER)
 def release_again(facts: JobFacts) -> Iterator[Due]:
     """To the office, once for each time that the last trouble of such an area is over."""
     latest = {}
@@ -24,7 +24,7 @@ def release_again(facts: JobFacts) -> Iterator[Due]:
             f"{facts.job}, {area}: what withdrew the cover release is answered, and nothing holds "
             "the area any more. Release it again."
         )
-        yield from told(facts.office, f"{withdrawn.id} {since.isoformat()}", text, since)
+        yield from due_for(facts.office, f"{withdrawn.id} {since.isoformat()}", text, since)
 
 
 def _troubled_at(facts: JobFacts, withdrawn: Clearance) -> datetime:

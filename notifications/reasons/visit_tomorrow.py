@@ -5,13 +5,13 @@ from datetime import timedelta
 
 from inspections.models import Happening
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 BOOKED = (Happening.BOOKED, Happening.MOVED)
 
 
-@reason("visit tomorrow", Kind.VISIT)
+@reason("visit tomorrow", NoticeKind.VISIT)
 def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and contractor, the day before at the shop's hour.
 
@@ -33,4 +33,4 @@ def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
             "keep all of it in view."
         )
         who = facts.everyone
-        yield from told(who, last.id, text, at, until=last.starts_at, visit_id=each.visit.id)
+        yield from due_for(who, last.id, text, at, until=last.starts_at, visit_id=each.visit.id)

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from jobs.models import Job, Person, Shop
 from jobs.prepared import Prepared
 from notifications.facts import jobs_facts
@@ -61,10 +61,10 @@ def notices_follow(job_id: UUID, now: datetime | None = None) -> Followed:
 
     Safe to repeat: the database keeps one notice per person, reason and occasion.
     """
-    return notices_of(Ground.of([job_id]), now or timezone.now())[job_id]
+    return notices_of(JobRows.of([job_id]), now or timezone.now())[job_id]
 
 
-def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
+def notices_of(ground: JobRows, now: datetime) -> dict[UUID, Followed]:
     """The same for all jobs on a ground, within the transaction that read it; by job."""
     kept: dict[UUID | None, Kept] = {}
     for job_id, *notice in _OF_JOBS(ground.jobs):
@@ -76,7 +76,7 @@ def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
             for due in reason.due(facts):
                 drawn.append((reason, due))
         job = facts.job
-        followed[job.id] = keep(facts.rules, job, drawn, now, kept.get(job.id, {}))
+        followed[job.id] = keep_notices(facts.rules, job, drawn, now, kept.get(job.id, {}))
     return followed
 
 
@@ -95,7 +95,7 @@ def shop_follow(shop_id: UUID) -> Followed:
     kept: Kept = {}
     for notice in _OF_SHOP(shop_id):
         _have(kept, *notice)
-    followed = keep(facts.rules, None, drawn, now, kept)
+    followed = keep_notices(facts.rules, None, drawn, now, kept)
     rules.next_at = min((m for m in (followed.next_at, look_at) if m is not None), default=None)
     rules.save(update_fields=["next_at"])
     return followed
@@ -112,7 +112,7 @@ def shops_due() -> list[UUID]:
     return list(NoticeRules.objects.filter(due).order_by("shop").values_list("shop", flat=True))
 
 
-def keep(
+def keep_notices(
     rules: NoticeRules,
     job: Job | None,
     drawn: Iterable[tuple[Any, Due]],

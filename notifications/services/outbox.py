@@ -162,7 +162,7 @@ def came_back(delivery: Delivery, because: str) -> None:
     )
 
 
-def later(delivery: Delivery, fault: str, *, line_down: bool = False) -> None:
+def retry_later(delivery: Delivery, fault: str, *, line_down: bool = False) -> None:
     """It did not arrive this time: again after a while, at last not any more.
 
     While the channel itself is down that is no fault of the message, and no try counts.

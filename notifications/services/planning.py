@@ -14,9 +14,9 @@ from notifications.models import (
     Address,
     Delivery,
     Habits,
-    Kind,
     Lane,
     Notice,
+    NoticeKind,
     NoticeRules,
     State,
     Wish,
@@ -24,7 +24,7 @@ from notifications.models import (
 from notifications.signals import outbox_filled
 from notifications.timing import Day, When, when
 
-BULK = (Kind.SUMMARY, Kind.LIST)
+BULK = (NoticeKind.SUMMARY, NoticeKind.LIST)
 
 
 @dataclass(slots=True)

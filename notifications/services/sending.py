@@ -13,11 +13,11 @@ from django.utils import timezone
 from config.faults import said_of
 from inspections.models import JobStanding
 from inspections.services import settled_or_set_aside
-from notifications.channels import Later, Line, Refused, Sender, sender_for
+from notifications.channels import ChannelDown, DeliveryRefused, Later, Sender, sender_for
 from notifications.models import Address, Channel, Delivery, Lane, Notice
 from notifications.rendering import MissingValue
 from notifications.services import outbox
-from notifications.services.escalation import go_on
+from notifications.services.escalation import try_next_address
 from notifications.telling import text_now
 
 log = logging.getLogger(__name__)
@@ -70,17 +70,17 @@ def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
             continue  # its person left the shop since the batch was taken
         try:
             sender.send(delivery, notices, _write_next(sender, pairs[number + 1 :]))
-        except Line as fault:
-            outbox.later(delivery, str(fault), line_down=True)
+        except ChannelDown as fault:
+            outbox.retry_later(delivery, str(fault), line_down=True)
             outbox.untried(batch[number + 1 :])
             return count, False
         except Later as fault:
-            outbox.later(delivery, str(fault))
-        except (Refused, MissingValue) as fault:
+            outbox.retry_later(delivery, str(fault))
+        except (DeliveryRefused, MissingValue) as fault:
             _refused(delivery, fault)
         except Exception as fault:  # one bad message must not hold up the rest
             log.exception("delivery %s", delivery.id)
-            outbox.later(delivery, said_of(fault))
+            outbox.retry_later(delivery, said_of(fault))
         else:
             outbox.sent(delivery)
             count += 1
@@ -128,12 +128,12 @@ def _standing(batch: Sequence[Delivery]) -> set[UUID]:
     return set(still.values_list("id", flat=True))
 
 
-def _refused(delivery: Delivery, fault: Refused | MissingValue) -> None:
+def _refused(delivery: Delivery, fault: DeliveryRefused | MissingValue) -> None:
     """Give it up, pause an address that is no good, and try the person's next one."""
     outbox.dead(delivery, str(fault))
-    if isinstance(fault, Refused) and fault.pause:
+    if isinstance(fault, DeliveryRefused) and fault.pause:
         outbox.address_pause(delivery.address_id, str(fault))
-    go_on(delivery)
+    try_next_address(delivery)
 
 
 def bounced(*, delivery_id: UUID, because: str) -> Address | None:
@@ -143,5 +143,5 @@ def bounced(*, delivery_id: UUID, because: str) -> Address | None:
         return None
     outbox.came_back(delivery, because)
     outbox.address_pause(delivery.address_id, because)
-    go_on(delivery)
+    try_next_address(delivery)
     return delivery.address

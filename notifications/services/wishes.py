@@ -58,7 +58,7 @@ def address_add(
     else:
         address.gateway = None
     if channel == Channel.WEBHOOK:
-        address.secret = new_secret()
+        address.secret = webhook_secret()
     else:
         address.secret = ""
     if last is None:
@@ -79,7 +79,7 @@ def _tell_untold(person: Person, shop: Shop) -> None:
     deliveries_plan(untold, rules, timezone.now())
 
 
-def new_secret() -> str:
+def webhook_secret() -> str:
     """A signing secret as the Standard Webhooks specification writes it."""
     import base64
     import secrets

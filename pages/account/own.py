@@ -64,7 +64,7 @@ def account(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def end(request: HttpRequest, session_id: UUID) -> HttpResponse:
+def end_session(request: HttpRequest, session_id: UUID) -> HttpResponse:
     """End one of one's sessions."""
     try:
         session_end(request.user, session_id=session_id)

@@ -52,7 +52,7 @@ def _added(request: HttpRequest) -> list[str] | None:
 
 @login_required
 @require_GET
-def first(request: HttpRequest) -> HttpResponse:
+def first_passkey(request: HttpRequest) -> HttpResponse:
     """What somebody who has just joined is asked: will this device sign you in?"""
     return render_in(request, None, "account/first.html", {"passkeys": passkeys_of(request.user)})
 

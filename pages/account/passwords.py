@@ -41,7 +41,7 @@ class Refusing:
 
 
 @method_decorator(never_cache, name="dispatch")
-class Change(Refusing, PasswordChangeView):
+class ChangePassword(Refusing, PasswordChangeView):
     """A new password by the one that is; every other session ends."""
 
     template_name = "account/password.html"
@@ -114,7 +114,7 @@ class PasswordForm(forms.Form):
 @never_cache
 @sensitive_post_parameters("password")
 @require_http_methods(["GET", "POST"])
-def way_back(request: HttpRequest, secret: str) -> HttpResponse:
+def come_back(request: HttpRequest, secret: str) -> HttpResponse:
     """Come back in by the office's link: a new password, then a passkey on the new phone."""
     form = PasswordForm(request.POST or None)
     try:

@@ -49,7 +49,7 @@ def second_factor(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def begin(request: HttpRequest) -> HttpResponse:
+def second_factor_begin(request: HttpRequest) -> HttpResponse:
     """Begin to set it up; who it is was asked before, so that an open screen is not enough."""
     attempt(request, factor_begin)
     return redirect("second-factor")
@@ -59,7 +59,7 @@ def begin(request: HttpRequest) -> HttpResponse:
 @login_required
 @sensitive_post_parameters("code")
 @require_POST
-def confirm(request: HttpRequest) -> HttpResponse:
+def second_factor_confirm(request: HttpRequest) -> HttpResponse:
     """Turn it on by a first code; the recovery codes are shown this once."""
     return _codes(request, factor_confirm)
 
@@ -86,7 +86,7 @@ def _codes(request: HttpRequest, service) -> HttpResponse:
 @login_required
 @sensitive_post_parameters("code")
 @require_POST
-def end(request: HttpRequest) -> HttpResponse:
+def second_factor_off(request: HttpRequest) -> HttpResponse:
     """Turn it off."""
     try:
         factor_end(request.user, code=request.POST.get("code", "")[:40])

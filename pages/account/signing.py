@@ -37,7 +37,7 @@ class SignIn(LoginView):
     def form_invalid(self, form: Any) -> HttpResponse:
         """The page again, with the name; one sentence whatever was wrong."""
         if TOO_MANY in form.non_field_errors():
-            return later(self.request)
+            return too_many_tries(self.request)
         form_refused(self.request, form)
         return self.render_to_response(self.get_context_data(form=form))
 
@@ -45,13 +45,13 @@ class SignIn(LoginView):
         """Whoever comes back here begins anew."""
 
 
-def later(request: HttpRequest) -> HttpResponse:
+def too_many_tries(request: HttpRequest) -> HttpResponse:
     """Too many tries: the page that says so."""
     return render(request, "account/later.html", status=429)
 
 
 @method_decorator(sensitive_post_parameters("code", "credential"), name="dispatch")
-class Code(AuthenticateView):
+class SecondFactorCode(AuthenticateView):
     """The code of the phone, one for its loss, or a passkey, after the right password."""
 
     template_name = "account/code.html"
@@ -66,7 +66,7 @@ class Code(AuthenticateView):
     def form_invalid(self, form: Any) -> HttpResponse:
         """The page again, or the one that says to wait."""
         if getattr(form, "wait", False):
-            return later(self.request)
+            return too_many_tries(self.request)
         form_refused(self.request, form)
         return self.render_to_response(self.get_context_data())
 
@@ -84,7 +84,7 @@ class ByPasskey(LoginWebAuthnView):
     def get(self, request: HttpRequest, *args: Any, **given: Any) -> HttpResponse:
         """What there is to sign; each asking keeps a session, so there is a limit."""
         if not allowed(request, "passkey", ""):
-            return later(request)
+            return too_many_tries(request)
         return super().get(request, *args, **given)
 
     def form_invalid(self, form: Any) -> HttpResponse:  # noqa: ARG002, its name

@@ -46,7 +46,7 @@ def _asked_or_sent(view: type[View]) -> Callable[..., HttpResponse]:
 
 urlpatterns = [
     path("sign-in/", _asked_or_sent(signing.SignIn), name="account_login"),
-    path("sign-in/code/", _asked_or_sent(signing.Code), name="mfa_authenticate"),
+    path("sign-in/code/", _asked_or_sent(signing.SecondFactorCode), name="mfa_authenticate"),
     path("sign-in/passkey/", _asked_or_sent(signing.ByPasskey), name="mfa_login_webauthn"),
     path("sign-in/forgotten/", _asked_or_sent(passwords.Forgotten), name="account_reset_password"),
     path(
@@ -59,11 +59,15 @@ urlpatterns = [
         _asked_or_sent(passwords.FromMail),
         name="account_reset_password_from_key",
     ),
-    path("back/<str:secret>", passwords.way_back, name="way-back"),
+    path("back/<str:secret>", passwords.come_back, name="way-back"),
     path("sign-out/", signing.SignOut.as_view(), name="account_logout"),
     path("account/", own.account, name="account"),
-    path("account/password/", _asked_or_sent(passwords.Change), name="account_change_password"),
-    path("account/first/", passkeys.first, name="passkeys-first"),
+    path(
+        "account/password/",
+        _asked_or_sent(passwords.ChangePassword),
+        name="account_change_password",
+    ),
+    path("account/first/", passkeys.first_passkey, name="passkeys-first"),
     path("account/passkeys/", asks_again(passkeys.add, looking=True), name="passkey-new"),
     path("account/passkeys/<int:passkey_id>/", asks_again(passkeys.rename), name="passkey-rename"),
     path(
@@ -72,15 +76,19 @@ urlpatterns = [
         name="passkey-remove",
     ),
     path("account/sessions/end/", asks_again(own.end_others), name="sessions-end"),
-    path("account/sessions/<uuid:session_id>/end/", asks_again(own.end), name="session-end"),
+    path(
+        "account/sessions/<uuid:session_id>/end/", asks_again(own.end_session), name="session-end"
+    ),
     path("account/mail/", asks_again(own.mail), name="mail-new"),
     path("mail/<str:token>", own.mail_kept, name="mail-kept"),
     path("people/<uuid:membership_id>/factor/", asks_again(second_factor.lift), name="factor-lift"),
     path("second-factor/", second_factor.second_factor, name="second-factor"),
-    path("second-factor/begin/", asks_again(second_factor.begin), name="factor-begin"),
-    path("second-factor/confirm/", second_factor.confirm, name="factor-confirm"),
+    path(
+        "second-factor/begin/", asks_again(second_factor.second_factor_begin), name="factor-begin"
+    ),
+    path("second-factor/confirm/", second_factor.second_factor_confirm, name="factor-confirm"),
     path("second-factor/codes/", second_factor.codes, name="factor-codes"),
-    path("second-factor/off/", second_factor.end, name="factor-end"),
+    path("second-factor/off/", second_factor.second_factor_off, name="factor-end"),
     path("join/<str:secret>", joining.join, name="join"),
     path("programs/", asks_again(programs.programs), name="programs"),
     path("programs/<uuid:token_id>/revoke/", programs.revoke, name="token-revoke"),

@@ -13,13 +13,13 @@ from django.views.decorators.http import require_GET, require_POST
 from config.languages import say
 from config.languages.script import words_of_scripts
 from inspections import checker
-from inspections.building import CannotRead, ModelRead, read_model, refuse_too_large
+from inspections.building import ModelRead, ModelUnreadable, read_model, refuse_too_large
 from inspections.checker.house.rooms import RoomKind
-from inspections.houses.trial import finished_json, house_finished, house_tried, told
+from inspections.houses.trial import board_line, finished_json, house_finished, house_tried
 from inspections.selectors import latest_revision, usual_rulebook
 from jobs.models import Job
 from pages.asking import render_at
-from pages.jobs.house_files import NO_FILE, asked
+from pages.jobs.house_files import NO_FILE, own_job_or_404
 from pages.refused import refuse
 
 SHOWN = 60
@@ -30,7 +30,7 @@ STUDS_MM = (200.0, 1300.0)
 @require_GET
 def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """The drawing board, with the latest revision on it or an empty sheet."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     revision = latest_revision(job)
     return _board(request, job, json.loads(revision.house) if revision else _blank(job))
 
@@ -39,7 +39,7 @@ def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
 @require_POST
 def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """A building model laid on the board: its rooms to go on from, and what could not be read."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     sent = request.FILES.get("model")
     if sent is None:
         refuse(request, NO_FILE, at="model")
@@ -47,7 +47,7 @@ def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
     try:
         refuse_too_large(sent.name or "", sent.size)
         read = read_model(sent.name or "", sent.read())
-    except CannotRead as refused:
+    except ModelUnreadable as refused:
         refuse(request, str(refused), at="model")
         return redirect("house-upload", job.id)
     house = read.house | {"name": job.name, "rulebook": _blank(job)["rulebook"]}
@@ -91,7 +91,7 @@ def _board(
 @require_POST
 def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """What is found of a house as drawn: its plan with what is wanting in place, or its faults."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     given = _given(request)
     if given is None:
         return _faults(["the request: is no JSON"])
@@ -110,7 +110,7 @@ def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
         counts[verdict.value] = tried.count(verdict)
     found = []
     for finding in wanting[:SHOWN]:
-        found.append(told(finding))
+        found.append(board_line(finding))
     return JsonResponse(
         {
             "svg": tried.plan(str(given.get("storey", ""))),
@@ -123,9 +123,9 @@ def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def board_finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """What would finish a house as drawn, each with its proof, and the house with what was kept."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     given = _given(request)
     studs = None
     if given:

@@ -24,7 +24,7 @@ from pages.asking import (
 
 @login_required
 @require_POST
-def clear(request: HttpRequest, area_id: UUID) -> HttpResponse:
+def release_area(request: HttpRequest, area_id: UUID) -> HttpResponse:
     """Clear an area on the authority's answer."""
     area = found_or_404(area_read, request.user, area_id)
     attempt(request, clearance_issue, area=area)
@@ -33,7 +33,7 @@ def clear(request: HttpRequest, area_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def withdraw(request: HttpRequest, area_id: UUID) -> HttpResponse:
+def withdraw_release(request: HttpRequest, area_id: UUID) -> HttpResponse:
     """Take a clearance back, with the reason."""
     area = found_or_404(area_read, request.user, area_id)
     because = request.POST.get("because", "")[:500]

@@ -36,7 +36,7 @@ def timeline(request: HttpRequest, area_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+def keep_deficiency_photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
     """Keep a photograph of a deficiency."""
     deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
     if upload := request.FILES.get("photograph"):
@@ -48,7 +48,7 @@ def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+def deficiency_photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
     """A photograph of a deficiency, to the shop's own people."""
     found = found_or_404(deficiency_photograph_read, request.user, photograph_id)
     site_only(request.user, found.deficiency.job.shop)

@@ -30,7 +30,7 @@ LISTED = "Nothing was recorded: see what is listed above."
 @require_GET
 def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
     """The latest revision as a file; a blank one to fill in before there is any."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     if form not in FORMS:
         raise Http404
     name, made = house_file_of(job, form)
@@ -44,7 +44,7 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
     A bad file is answered with all its faults.
     """
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     sent, text = request.FILES.get("house"), request.POST.get("text")
     if request.method == "GET":
         return _page(request, job)
@@ -99,7 +99,7 @@ def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpRes
     return render_at(request, job, "jobs/house_upload.html", context)
 
 
-def asked(request: HttpRequest, job_id: UUID) -> Job:
+def own_job_or_404(request: HttpRequest, job_id: UUID) -> Job:
     """The job, for its office and crew leads; 404 for anyone else."""
     job = found_or_404(job_read, request.user, job_id)
     if role_in(request.user, job.shop) not in (Role.OFFICE, Role.CREW_LEAD):

@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from inspections.models import CONCEALING, Answer, Happening, Kind
+from inspections.models import CONCEALING, Answer, Happening, InspectionKind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
@@ -21,18 +21,18 @@ from inspections.services import (
     inspection_ask,
     inspection_happen,
 )
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Area, Job
 from jobs.moments import ANY_DAY
 from pages.asking import attempt, found_or_404
-from pages.jobs.recording import faults_beside, moment_of, recorded
+from pages.jobs.recording import faults_beside, moment_given, recorded
 from pages.refused import refuse
 
 
 class AskForm(forms.Form):
     """A visit to ask for."""
 
-    kind = forms.ChoiceField(choices=Kind.choices)
+    kind = forms.ChoiceField(choices=InspectionKind.choices)
     areas = forms.MultipleChoiceField(required=False)
     insist = forms.BooleanField(required=False)
 
@@ -46,7 +46,7 @@ class HappeningForm(forms.Form):
     """What happened to a visit, in the time of the job's own place."""
 
     happening = forms.ChoiceField(choices=Happening.choices)
-    day = GivenDay(ANY_DAY, required=False)
+    day = DayFormField(ANY_DAY, required=False)
     starts = forms.TimeField(required=False)
     ends = forms.TimeField(required=False)
     reference = forms.CharField(required=False, max_length=60)
@@ -55,7 +55,7 @@ class HappeningForm(forms.Form):
 
 @login_required
 @require_POST
-def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def ask_inspection(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """Ask the authority for a visit."""
     job = found_or_404(job_read, request.user, job_id)
     form = AskForm(job, request.POST)
@@ -83,8 +83,8 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
                 request.user,
                 inspection=visit,
                 happening=Happening(given["happening"]),
-                starts_at=moment_of(visit.job, given["day"], given["starts"]),
-                ends_at=moment_of(visit.job, given["day"], given["ends"]),
+                starts_at=moment_given(visit.job, given["day"], given["starts"]),
+                ends_at=moment_given(visit.job, given["day"], given["ends"]),
                 reference=given["reference"],
                 note=given["note"],
             )
@@ -159,7 +159,7 @@ def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def correction(request: HttpRequest, correction_id: UUID) -> HttpResponse:
+def settle_correction(request: HttpRequest, correction_id: UUID) -> HttpResponse:
     """Accept where a box was found to stand, as a revision, or leave the house as it is."""
     found = found_or_404(correction_read, request.user, correction_id)
     if "accept" in request.POST:

@@ -116,7 +116,7 @@ def undo(request: HttpRequest, observation_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
+def keep_item_photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
     """Keep a photograph of an item."""
     item = found_or_404(item_read, request.user, item_id)
     site_only(request.user, item.job.shop)
@@ -129,7 +129,7 @@ def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+def item_photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
     """A photograph, to the shop's own people."""
     found = found_or_404(photograph_read, request.user, photograph_id)
     site_only(request.user, found.item.job.shop)

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 from inspections.selectors import job_read, latest_revision
 from inspections.services import job_change
 from jobs.access import SITE_ROLES, role_in
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Authority, Contractor, Job, Person, Role, Shop
 from jobs.moments import ANY_DAY
 from jobs.services import job_open
@@ -26,7 +26,7 @@ NAMES = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on"
 class JobForm(forms.ModelForm):
     """What a job is: where, for whom, under which authority, led by whom, covered when."""
 
-    drywall_on = GivenDay(
+    drywall_on = DayFormField(
         ANY_DAY, required=False, widget=forms.DateInput({"type": "date"}), label="drywall on"
     )
 

@@ -10,7 +10,7 @@ from config.downloads import download
 from inspections.conclusions.undo import undoable
 from inspections.houses.amendments import checked_otherwise
 from inspections.houses.circuits import circuits_of
-from inspections.models import CONCEALING, INSULATIONS, Answer, Item, Kind
+from inspections.models import CONCEALING, INSULATIONS, Answer, InspectionKind, Item
 from inspections.overview.hookup_authorization import permit_trouble
 from inspections.overview.progress import job_breaches, job_moves
 from inspections.overview.visits import earliest_visit_of
@@ -96,7 +96,7 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
         "earliest": earliest,
         "otherwise": checked_otherwise(job),
         "deficiencies": deficiencies_of(job),
-        "kinds": Kind.choices,
+        "kinds": InspectionKind.choices,
         "milestones": list(Milestone),
         "answers": Answer.choices,
         "concealing": CONCEALING,

@@ -24,7 +24,7 @@ from pages.asking import (
 
 @login_required
 @require_POST
-def seen(request: HttpRequest, notice_id: UUID) -> HttpResponse:
+def notice_seen(request: HttpRequest, notice_id: UUID) -> HttpResponse:
     """The reader has seen a notice."""
     notice_see(request.user, notice_id=notice_id)
     return redirect("jobs")

@@ -20,7 +20,7 @@ from inspections.services import (
     permit_issue,
 )
 from inspections.standing.stages import Milestone
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
 from pages.asking import found_or_404
@@ -33,23 +33,23 @@ TELLS = "Recording it tells the builder, the office and the crew lead."
 class PermitForm(forms.Form):
     """A permit applied for, or issued with its number."""
 
-    applied_on = GivenDay(PAST_DAY, required=False)
+    applied_on = DayFormField(PAST_DAY, required=False)
     number = forms.CharField(required=False, max_length=60)
-    issued_on = GivenDay(PAST_DAY, required=False)
-    expires_on = GivenDay(ANY_DAY, required=False)
+    issued_on = DayFormField(PAST_DAY, required=False)
+    expires_on = DayFormField(ANY_DAY, required=False)
 
 
 class ExtensionForm(forms.Form):
     """A permit that the authority extended."""
 
-    expires_on = GivenDay(ANY_DAY)
+    expires_on = DayFormField(ANY_DAY)
     reference = forms.CharField(required=False, max_length=60)
 
 
 class CorrectionForm(forms.Form):
     """The day to which a permit is good, corrected; empty: it does not expire."""
 
-    expires_on = GivenDay(ANY_DAY, required=False)
+    expires_on = DayFormField(ANY_DAY, required=False)
     because = forms.CharField(max_length=200)
 
 
@@ -57,9 +57,9 @@ class MilestoneForm(forms.Form):
     """What was reported done for the whole job."""
 
     milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
-    reached_on = GivenDay(PAST_DAY)
+    reached_on = DayFormField(PAST_DAY)
     reference = forms.CharField(required=False, max_length=60)
-    temporary_until = GivenDay(ANY_DAY, required=False)
+    temporary_until = DayFormField(ANY_DAY, required=False)
 
 
 @login_required

@@ -80,7 +80,7 @@ class Tick(BaseModel):
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
 
 
-class Sent(BaseModel):
+class SyncBody(BaseModel):
     """What a phone sends in one go."""
 
     model_config = ConfigDict(extra="forbid")
@@ -114,7 +114,7 @@ def walks(request: HttpRequest) -> HttpResponse:
 @login_required
 @require_GET
 @never_cache
-def walk(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def walk_page(request: HttpRequest, job_id: UUID) -> HttpResponse:
     """The page that a phone keeps; what it shows comes from `data`, or from the phone."""
     job = _job(request, job_id)
     context = {"job": job, "caution": CAUTION, "words": words_of_scripts("walk")}
@@ -248,7 +248,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
         return _signed_out()
     job = _job(request, job_id)
     try:
-        sent = Sent.model_validate_json(request.body)
+        sent = SyncBody.model_validate_json(request.body)
     except ValidationError as fault:
         faults = []
         for each in fault.errors():
@@ -273,7 +273,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
 
 
 @require_POST
-def correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
+def walk_correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep where a box was found to stand; it becomes a revision when the office accepts it."""
     if not request.user.is_authenticated:
         return _signed_out()
@@ -291,7 +291,7 @@ def correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
 
 
 @require_POST
-def photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
+def keep_walk_photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep one photograph that a phone sends."""
     if not request.user.is_authenticated:
         return _signed_out()

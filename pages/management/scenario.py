@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.models import Answer, Happening, Item, Kind, Outcome
+from inspections.models import Answer, Happening, InspectionKind, Item, Outcome
 from inspections.services import (
     clearance_issue,
     house_record,
@@ -67,7 +67,7 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
 
 
 def _accept_and_clear(office: Person, job: Job, area: Area, reference: str) -> None:
-    visit = inspection_ask(office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+    visit = inspection_ask(office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
     inspection_happen(
         office,
         inspection=visit,

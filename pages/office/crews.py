@@ -11,7 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections.days.problem import work_rules
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
 from jobs.moments import ANY_DAY
 from jobs.services.crews import (
@@ -35,8 +35,8 @@ class PersonForm(forms.Form):
     name = forms.CharField(required=False, max_length=60)
     skill = forms.ChoiceField(choices=Skill.choices, required=False)
     gone = forms.BooleanField(required=False)
-    from_day = GivenDay(ANY_DAY, required=False)
-    to_day = GivenDay(ANY_DAY, required=False)
+    from_day = DayFormField(ANY_DAY, required=False)
+    to_day = DayFormField(ANY_DAY, required=False)
     why = forms.CharField(required=False, max_length=120)
 
 
@@ -215,7 +215,7 @@ def end_absence(request: HttpRequest, absence_id: UUID) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def rules(request: HttpRequest) -> HttpResponse:
+def set_work_rules(request: HttpRequest) -> HttpResponse:
     """Days, hours, rates, ratio and speed."""
     shop = office_shop(request)
     form = WorkRulesForm(request.POST or None, instance=work_rules(shop))

@@ -12,7 +12,7 @@ from pages.asking import office_shop
 
 @login_required
 @require_GET
-def figures(request: HttpRequest) -> HttpResponse:
+def shop_figures(request: HttpRequest) -> HttpResponse:
     """Every figure of the shop, as a table with its share drawn beside it."""
     shop = office_shop(request)
     context = {"shop": shop, "figures": figures_of(shop, timezone.now())}

@@ -101,7 +101,7 @@ def _role_given(request: HttpRequest, form: RoleForm) -> dict[str, Any] | None:
 
 @login_required
 @require_POST
-def withdraw(request: HttpRequest, invitation_id: UUID) -> HttpResponse:
+def withdraw_invitation(request: HttpRequest, invitation_id: UUID) -> HttpResponse:
     """Take an invitation back."""
     found = get_object_or_404(Invitation, id=invitation_id, shop=office_shop(request))
     attempt(request, invitation_withdraw, invitation=found)
@@ -126,7 +126,7 @@ def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
 
 
 @require_POST
-def way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+def make_way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
     """Let somebody who lost phone or password come in once by a link, shown this once."""
     found = get_object_or_404(Membership, id=membership_id, shop=office_shop(request))
     if made := attempt(request, way_back_make, membership=found):

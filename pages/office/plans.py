@@ -22,7 +22,7 @@ from inspections.days.selectors import (
 )
 from inspections.days.services import plan_ask, plan_tell
 from inspections.days.what_if import Supposed
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, day_on_record
 from pages.asking import attempt, found_or_404, office_shop
@@ -33,13 +33,13 @@ from pages.refused import valid
 class AskPlanForm(forms.Form):
     """A plan to ask for: from which day, and what is supposed, if anything."""
 
-    first_day = GivenDay(ANY_DAY, required=False)
+    first_day = DayFormField(ANY_DAY, required=False)
     what = forms.ChoiceField(
         choices=[("", "as it is"), ("away", "away"), ("more", "more")], required=False
     )
     who = forms.CharField(required=False)
-    from_day = GivenDay(ANY_DAY, required=False)
-    to_day = GivenDay(ANY_DAY, required=False)
+    from_day = DayFormField(ANY_DAY, required=False)
+    to_day = DayFormField(ANY_DAY, required=False)
 
 
 @login_required
@@ -146,7 +146,7 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def ask(request: HttpRequest) -> HttpResponse:
+def ask_plan(request: HttpRequest) -> HttpResponse:
     """Ask for a plan; a worker makes it."""
     shop = office_shop(request)
     form = AskPlanForm(request.POST)

@@ -11,15 +11,15 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections import checker
-from inspections.checker.manual import basis, short, shown
+from inspections.checker.manual import basis, limit_name, limit_shown
 from inspections.checker.units import units_into
 from inspections.houses.amendments import (
     amendable,
     amendments_of,
     checked_otherwise,
+    limit_value_typed,
     rulebook_of_shop,
     text_of,
-    value_of,
 )
 from inspections.models import Amendment
 from inspections.papers.report import CAUTION
@@ -95,7 +95,7 @@ def rulebook(request: HttpRequest, name: str) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
+def rule_page(request: HttpRequest, name: str, rule: str) -> HttpResponse:
     """One rule by one rulebook; the office sets its limits here."""
     shop = site_shop(request)
     book = _book(shop, name)
@@ -156,7 +156,7 @@ def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> None:
         attempt(request, limit_restore, **given)
         return
     try:
-        value = value_of(limit, request.POST.get("value", ""))
+        value = limit_value_typed(limit, request.POST.get("value", ""))
     except ValueError as fault:
         refuse(request, str(fault), at="value")
         return
@@ -177,4 +177,4 @@ def _line(limit: checker.Limit, said: list[Amendment]) -> LimitLine:
     text = None
     if amendable(limit):
         text = text_of(limit)
-    return LimitLine(limit, short(limit), shown(limit), basis(limit), text, units, said)
+    return LimitLine(limit, limit_name(limit), limit_shown(limit), basis(limit), text, units, said)

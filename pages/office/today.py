@@ -12,7 +12,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from inspections.overview.office_day import calendar, office_lines, open_jobs
+from inspections.overview.office_day import office_calendar, office_lines, open_jobs
 from inspections.standing.stages import Stage
 from jobs.models import Authority, Contractor, Job, Person, Role
 from jobs.selectors import shops_with_role
@@ -72,7 +72,7 @@ def today(request: HttpRequest) -> HttpResponse:
     query.pop("page", None)
     rows = []
     for each in page:
-        rows.append((each, calendar(each, days)))
+        rows.append((each, office_calendar(each, days)))
     context = {
         "form": form,
         "lines": lines[:MOST],

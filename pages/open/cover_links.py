@@ -37,7 +37,7 @@ class LinkForm(forms.Form):
     days = forms.IntegerField(required=False)
 
 
-def opened(
+def link_opened(
     request: HttpRequest, secret: str, show: Callable[[Link, Raw], HttpResponse]
 ) -> HttpResponse:
     """What the link opens, or a page that says why it opens nothing any more."""
@@ -54,7 +54,7 @@ def opened(
 @require_GET
 def link(request: HttpRequest, secret: str) -> HttpResponse:
     """The page behind a link; `state` alone when the page asks for it anew."""
-    return opened(request, secret, lambda found, raw: _shown(request, found, raw, secret))
+    return link_opened(request, secret, lambda found, raw: _shown(request, found, raw, secret))
 
 
 def _shown(request: HttpRequest, found: Link, raw: Raw, secret: str) -> HttpResponse:
@@ -85,7 +85,7 @@ def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
         link_acknowledge(found)
         return redirect("link", secret=secret)
 
-    return opened(request, secret, kept)
+    return link_opened(request, secret, kept)
 
 
 @login_required
@@ -108,7 +108,7 @@ def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def withdraw(request: HttpRequest, link_id: UUID) -> HttpResponse:
+def withdraw_link(request: HttpRequest, link_id: UUID) -> HttpResponse:
     """Take a link back."""
     found = found_or_404(link_read, request.user, link_id)
     attempt(request, link_withdraw, link=found)

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from inspections.building import CannotRead, read_model
+from inspections.building import ModelUnreadable, read_model
 from inspections.building.uses import use_of
 from inspections.checker import load_house, load_rulebook
 from inspections.checker.site import Site
@@ -105,7 +105,7 @@ def test_names_in_several_tongues_tell_the_use() -> None:
 def test_what_the_library_misses_is_said(monkeypatch) -> None:
     monkeypatch.setenv("PYTHONPATH", "")
     monkeypatch.setattr("config.apart.sys.executable", "/bin/echo")
-    with pytest.raises(CannotRead, match=r"cannot be read"):
+    with pytest.raises(ModelUnreadable, match=r"cannot be read"):
         read_model("h.ifc", two_storeys().content())
 
 

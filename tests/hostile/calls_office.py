@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from inspections.models import Answer, Happening, Inspection, Kind
+from inspections.models import Answer, Happening, Inspection, InspectionKind
 from inspections.standing.stages import Milestone
 from tests.hostile.scene import Call, Scene
 from tests.hostile.values import ABSENT, HOUSE
@@ -52,7 +52,9 @@ def permit_page(scene: Scene) -> Call:
 def _kind(scene: Scene) -> Any:
     if scene.dice.odd(8):
         return scene.dice.text()
-    return scene.dice.among((Kind.ROUGH_IN, Kind.ROUGH_IN, Kind.COVER_UP, *Kind)).value
+    return scene.dice.among(
+        (InspectionKind.ROUGH_IN, InspectionKind.ROUGH_IN, InspectionKind.COVER_UP, *InspectionKind)
+    ).value
 
 
 def ask(scene: Scene) -> Call:

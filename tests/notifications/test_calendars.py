@@ -7,7 +7,7 @@ import pytest
 import recurring_ical_events
 from icalendar import Calendar
 
-from inspections.models import Happening, Inspection, Kind
+from inspections.models import Happening, Inspection, InspectionKind
 from inspections.services import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from notifications.calendars import invitation
@@ -39,7 +39,7 @@ def at(day: int, hour: int) -> datetime:
     return datetime(2026, 3, day, hour, tzinfo=EDMONTON)
 
 
-def ask(shop, job, kind: Kind = Kind.ROUGH_IN) -> Inspection:
+def ask(shop, job, kind: InspectionKind = InspectionKind.ROUGH_IN) -> Inspection:
     return inspection_ask(shop.office, job=job, kind=kind, areas=list(job.areas.all()))
 
 
@@ -124,7 +124,7 @@ def test_a_calendar_of_a_job_a_contractor_and_a_crew(clock, shop, job) -> None:
     other.crew_lead, other.contractor = shop.member, shop.other_firm
     other.save()
     happen(shop, ask(shop, job), Happening.BOOKED, 6)
-    final = inspection_ask(shop.office, job=other, kind=Kind.FINAL)
+    final = inspection_ask(shop.office, job=other, kind=InspectionKind.FINAL)
     happen(shop, final, Happening.BOOKED, 10)
     sixth, tenth = (at(6, 9), "CONFIRMED"), (at(10, 9), "CONFIRMED")
 

@@ -12,7 +12,7 @@ from inspections.checker import House, Verdict, check, load_house, load_rulebook
 from inspections.checker.asking.box_fill import Fill
 from inspections.checker.graph.supply import TAKES_CURRENT
 from inspections.checker.site import Site
-from inspections.propose import Kind, NotMissing, Proposal, Wants, accepted, finish
+from inspections.propose import NotMissing, Proposal, ProposalKind, Wants, finish, with_proposals
 from inspections.propose.proposal import Fact
 from inspections.propose.stock import CUBIC_INCH_ML, shelf
 from tests.lengths import examples
@@ -178,7 +178,7 @@ def test_each_signal_outlet_gets_a_run_of_its_own_from_its_panel() -> None:
 def test_what_is_left_out_is_not_there_and_what_rests_on_it_neither() -> None:
     house, book = bare(5), load_rulebook("cec-2021")
     whole = finish(house, book)
-    light = next(each for each in whole.proposals if each.kind is Kind.LIGHTS)
+    light = next(each for each in whole.proposals if each.kind is ProposalKind.LIGHTS)
     less = finish(house, book, left_out={light.key})
     boxes = {box.id for box in light.boxes}
     room = light.boxes[0].room
@@ -194,7 +194,7 @@ def test_a_recorded_fact_is_never_overwritten() -> None:
     box = house.boxes[0]
     fact = Fact(("boxes", box.id), "volume_ml", 1.0)
     with pytest.raises(NotMissing, match="volume_ml is recorded already"):
-        accepted(house, [Proposal("x", (), "", "", facts=(fact,))])
+        with_proposals(house, [Proposal("x", (), "", "", facts=(fact,))])
 
 
 def test_studs_and_heights_are_the_shops() -> None:
@@ -209,6 +209,6 @@ def test_without_a_panel_no_circuit_is_made_up() -> None:
     data = bare_house(11) | {"panels": []}
     done = finish(load_house(json.dumps(data).encode()), load_rulebook("cec-2021"))
     assert done.house.circuits == ()
-    assert [each.why for each in done.found if each.kind is Kind.CIRCUITS] == [
+    assert [each.why for each in done.found if each.kind is ProposalKind.CIRCUITS] == [
         "nobody recorded the panel; record it first"
     ]

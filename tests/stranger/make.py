@@ -18,8 +18,8 @@ from inspections.models import (
     DeficiencyPhotograph,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
-    Kind,
     Outcome,
     Photograph,
 )
@@ -220,7 +220,7 @@ def _inspected(shop: Stranger, job: Job) -> None:
         circuits=["zzyzx-1"],
         temporary_until=MONDAY + timedelta(days=3),
     )
-    final = shop.booked(areas["garage"], kind=Kind.FINAL)
+    final = shop.booked(areas["garage"], kind=InspectionKind.FINAL)
     given = {"answer": Answer.NOT_ACCEPTED, "reference": "ZZYZX-final"}
     called = [Called(areas["garage"], "Zzyzx final fault", rule="box-fill")]
     inspection_answer(shop.office, inspection=final, called=called, **given)
@@ -263,7 +263,9 @@ def _booked(shop: Stranger, job: Job) -> None:
     """A visit this Monday, one that is asked for, and a date in danger."""
     areas = list(job.areas.select_related("job__shop", "job__authority").order_by("id"))
     for number, area in enumerate(areas):
-        visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[area], insist=True)
+        visit = inspection_ask(
+            shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area], insist=True
+        )
         if number == 0:
             _happen(shop, visit)
 

@@ -21,7 +21,7 @@ MEANS = (
 )
 
 
-def plural(count: int, noun: str) -> str:
+def count_of(count: int, noun: str) -> str:
     """A count and its noun: 1 job, 2 jobs."""
     if count == 1:
         return f"{count} {noun}"
@@ -64,11 +64,11 @@ class Command(BaseCommand):
         else:
             counted = []
             for sort, count in counts.items():
-                counted.append(plural(count, sort))
+                counted.append(count_of(count, sort))
             words = ", ".join(counted)
             if counts[Sort.STATE]:
                 self.stdout.write(MEANS)
-            self.stdout.write(f"{plural(len(jobs), 'job')} in {seconds:.1f} s: {words}")
+            self.stdout.write(f"{count_of(len(jobs), 'job')} in {seconds:.1f} s: {words}")
         if counts[Sort.DIFFERENCE]:
             sys.exit(1)
 

@@ -19,7 +19,7 @@ Reason = tuple[str, float | None]
 """Why a receptacle does not count, and the measure that says so (None when it is missing)."""
 
 
-class Outlet(NamedTuple):
+class LineReceptacle(NamedTuple):
     """A receptacle on a line: its box, its position, and whether it counts.
 
     `counts` is None when that depends on a missing fact, which `reason` then names.
@@ -33,7 +33,7 @@ class Outlet(NamedTuple):
 
 
 def judge(
-    space: Space, outlets: Sequence[Outlet], reach: float, least: float
+    space: Space, outlets: Sequence[LineReceptacle], reach: float, least: float
 ) -> tuple[Verdict, list[Interval]]:
     """Whether every point of the space is reached, and the stretches that are not.
 
@@ -106,9 +106,9 @@ def _total(gaps: list[Interval]) -> float:
     return sum(end - start for start, end in gaps)
 
 
-def figures(
+def space_figures(
     space: Space,
-    outlets: Sequence[Outlet],
+    outlets: Sequence[LineReceptacle],
     gaps: Sequence[Interval],
     reach: float,
     wall_at: Callable[[float], tuple[str, float]],

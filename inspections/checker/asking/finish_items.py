@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from itertools import groupby
 
-from inspections.checker.finding import Finding, Rule, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import Site
@@ -36,12 +36,12 @@ def room_looks(
         yield Finding(this, name, Verdict.LOOK, site.room_spot(room), data, limits)
 
 
-def look_words(finding: Finding, what: str, asked: str) -> Words:
+def look_words(finding: Finding, what: str, asked: str) -> FindingWords:
     """An item of `room_looks` in words: look at such things, asked is so."""
     boxes = []
     for box, devices in finding.data["at"]:
         boxes.append(f"{box} ({', '.join(devices)})")
-    return Words(
+    return FindingWords(
         f"Look at {what}: {asked}.",
         "not seen yet",
         asked,

@@ -1,6 +1,6 @@
 """Fixtures and the boxes near them: how far apart, and what is missing to say so."""
 
-from inspections.checker.finding import Words
+from inspections.checker.finding import FindingWords
 from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box, OnCounter, OnFloor, OnWall
 from inspections.checker.house.fixtures import Fixture, FixtureKind
@@ -50,9 +50,9 @@ def fixture_words(site: Site, room: Room, fixture: Fixture) -> Spot:
     return site.wall_spot(room, fixture.wall, at, name)
 
 
-def room_missing(what: str) -> Words:
+def room_missing(what: str) -> FindingWords:
     """Nobody recorded the fixtures of a room where the rule asks about them."""
-    return Words(
+    return FindingWords(
         f"Nobody recorded the {what} of this room.",
         "not recorded",
         working=(f"a room of this kind has {what}, or has none; nothing is recorded",),

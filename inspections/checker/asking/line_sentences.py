@@ -1,6 +1,6 @@
 """Findings about lines in words: spaces, receptacles along them, and what is out of reach."""
 
-from inspections.checker.finding import Finding, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.words import length, listed
 
 NOT_COUNTED = {
@@ -46,7 +46,7 @@ def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool
     return sentences
 
 
-def tell_line(finding: Finding, what: str, remedy: str) -> Words:
+def tell_line(finding: Finding, what: str, remedy: str) -> FindingWords:
     """A space along a line against the reach that the code asks for."""
     data, imperial = finding.data, finding.imperial
     reach = length(data["reach_mm"], imperial)
@@ -69,7 +69,7 @@ def tell_line(finding: Finding, what: str, remedy: str) -> Words:
     parts = []
     for gap in gaps:
         parts.append(f"{out_of_reach}: {gap}")
-    return Words(
+    return FindingWords(
         says,
         f"{length(worst, imperial)} {out_of_reach}" if worst else "all within reach",
         f"within {reach}",

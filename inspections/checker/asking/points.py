@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from inspections.checker.asking.visual import Judged, tell_look
-from inspections.checker.finding import Finding, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.measures import Comparator, Tape, point_limit
 from inspections.checker.words import length, number, weight
 
@@ -39,7 +39,7 @@ def at_least(name: str, found: float | None, asked: float, eyes: bool = True) ->
     return Point(name, found, asked, None if found is None else found >= asked - DUST, eyes)
 
 
-def at_most(name: str, found: float | None, asked: float, eyes: bool = True) -> Point:
+def measure_at_most(name: str, found: float | None, asked: float, eyes: bool = True) -> Point:
     """A measure that is not to be more."""
     return Point(name, found, asked, None if found is None else found <= asked + DUST, eyes)
 
@@ -81,10 +81,10 @@ def tapes(words: Mapping[str, Asked], *names: str) -> tuple[Tape, ...]:
     return tuple(measures)
 
 
-def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
+def teller(words: Mapping[str, Asked]) -> Callable[[Finding], FindingWords]:
     """How a rule made of points tells its findings."""
 
-    def tell(finding: Finding) -> Words:
+    def tell(finding: Finding) -> FindingWords:
         imperial = finding.imperial
         if "look" in finding.data:
             asked = finding.data["asked"].items()
@@ -97,7 +97,7 @@ def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
     return tell
 
 
-def _told(finding: Finding, words: Mapping[str, Asked]) -> Words:
+def _told(finding: Finding, words: Mapping[str, Asked]) -> FindingWords:
     imperial, verdict = finding.imperial, finding.verdict
     points: Sequence[Point] = finding.data["points"]
     lines = []
@@ -125,7 +125,7 @@ def _told(finding: Finding, words: Mapping[str, Asked]) -> Words:
     figures = []
     for point in telling:
         figures.append(figure(point.name, point.found, imperial))
-    return Words(
+    return FindingWords(
         f"{says[:1].upper()}{says[1:]}.",
         "; ".join(figures),
         limit,

@@ -9,7 +9,7 @@ from inspections.checker.house.power import Protection
 from inspections.checker.site import Site
 
 
-class Fault(StrEnum):
+class FaultKind(StrEnum):
     """What is protected against."""
 
     GROUND = "ground fault"
@@ -19,7 +19,7 @@ class Fault(StrEnum):
         """Whether that protection opens on it."""
         if protection is None:
             return False
-        if self is Fault.GROUND:
+        if self is FaultKind.GROUND:
             return protection.ground_fault
         return protection.arc_fault
 
@@ -27,7 +27,7 @@ class Fault(StrEnum):
 class Shield:
     """What protects each outlet against one kind of fault."""
 
-    def __init__(self, site: Site, fault: Fault) -> None:
+    def __init__(self, site: Site, fault: FaultKind) -> None:
         self._site, self._fault = site, fault
         self._behind: dict[str, frozenset[str]] = {}
 
@@ -72,10 +72,10 @@ class Shield:
             for node in nodes:
                 joined[node] += nodes
         start = self._site.circuits[circuit].panel
-        return walk(joined, start) - walk(joined, start, guards)
+        return reachable_nodes(joined, start) - reachable_nodes(joined, start, guards)
 
 
-def walk(
+def reachable_nodes(
     joined: Mapping[str, list[str]], start: str, stops: set[str] | frozenset[str] = frozenset()
 ) -> frozenset[str]:
     """Every node that can be walked to from the start, not going on from a stop."""

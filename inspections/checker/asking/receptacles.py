@@ -62,7 +62,7 @@ def serves_counter(site: Site, box: Box) -> bool:
     return False
 
 
-def at_most(measured: float | None, limit: float | None, what: str) -> Counts:
+def count_at_most(measured: float | None, limit: float | None, what: str) -> Counts:
     """Counts up to a limit; without a limit it counts, without a measure nobody knows."""
     if limit is None:
         return YES

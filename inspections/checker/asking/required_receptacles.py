@@ -5,8 +5,8 @@ from typing import Any, NamedTuple
 
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.line_sentences import left_out_words
-from inspections.checker.asking.receptacles import at_most, for_general_use
-from inspections.checker.finding import Finding, Verdict, Words
+from inspections.checker.asking.receptacles import count_at_most, for_general_use
+from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.house.boxes import Box, OnCeiling
 from inspections.checker.site import holds_receptacle
 from inspections.checker.words import length, listed, plural
@@ -48,7 +48,7 @@ def provided(
         elif highest is not None and isinstance(box.place, OnCeiling):
             found.out.append((box.id, "ceiling", None))
         else:
-            counts, reason = at_most(height_of(box), highest, "high")
+            counts, reason = count_at_most(height_of(box), highest, "high")
             missing = None
             if doubt:
                 missing = doubt(box)
@@ -77,7 +77,9 @@ def count_data(
     }
 
 
-def tell_count(finding: Finding, place: str, remedy: str, notes: Sequence[str] = ()) -> Words:
+def tell_count(
+    finding: Finding, place: str, remedy: str, notes: Sequence[str] = ()
+) -> FindingWords:
     """A place, what it has and what is asked of it."""
     data, imperial = finding.data, finding.imperial
     least, most = data["asked"]
@@ -100,4 +102,4 @@ def tell_count(finding: Finding, place: str, remedy: str, notes: Sequence[str] =
         working.append(f"not recorded: {fact}")
     remedies = {Verdict.SHORT: remedy, Verdict.LOOK: remedy}
     remedies[Verdict.UNKNOWN] = f"Record {missing}."
-    return Words(says, has, asked, (*working, *notes), remedies.get(finding.verdict, ""))
+    return FindingWords(says, has, asked, (*working, *notes), remedies.get(finding.verdict, ""))

@@ -26,7 +26,7 @@ def service_panel(site: Site) -> Panel | None:
     return None
 
 
-def answered(fits: bool | None) -> Verdict:
+def fact_verdict(fits: bool | None) -> Verdict:
     """The verdict on a fact that was asked for; None when nobody recorded it."""
     if fits is None:
         return Verdict.UNKNOWN
@@ -44,4 +44,4 @@ def at_service(
     *limits: Limit,
 ) -> Finding:
     """A finding at the service panel."""
-    return Finding(this, panel.id, answered(fits), site.panel_spot(panel), data, limits)
+    return Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), data, limits)

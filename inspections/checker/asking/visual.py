@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from inspections.checker.finding import Finding, Rule, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
 from inspections.checker.rulebook import Limit
@@ -19,7 +19,7 @@ SAID = 6
 """So many parts are named in a look; the working names all."""
 
 
-class Look(NamedTuple):
+class VisualCheck(NamedTuple):
     """A part that waits for eyes: its name, the facts a look rests on, and what is asked."""
 
     name: str
@@ -32,7 +32,7 @@ class Round:
 
     def __init__(self, this: Rule, site: Site, limits: tuple[Limit, ...]) -> None:
         self.this, self.site, self.limits = this, site, limits
-        self._looks: dict[str, list[Look]] = {}
+        self._looks: dict[str, list[VisualCheck]] = {}
         self._named: Counter[str] = Counter()
 
     def numbered(self, name: str) -> str:
@@ -48,7 +48,7 @@ class Round:
             return ()
         verdict, data = found
         if verdict is Verdict.LOOK:
-            self._look(box.room, Look(box.id, self.site.stands[box.id], data))
+            self._look(box.room, VisualCheck(box.id, self.site.stands[box.id], data))
             return ()
         spot = self.site.box_spot(box)
         return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
@@ -67,7 +67,7 @@ class Round:
                 length = None
                 if room == ends_in[-1]:
                     length = cable.length_mm
-                self._look(room, Look(cable.id, (cable.id, cable.ends, length), data))
+                self._look(room, VisualCheck(cable.id, (cable.id, cable.ends, length), data))
             return ()
         spot = self.site.cable_spot(cable)
         return (Finding(self.this, cable.id, verdict, spot, data, self.limits),)
@@ -80,7 +80,7 @@ class Round:
             return ()
         verdict, data = found
         if verdict is Verdict.LOOK:
-            self._look(room, Look(name, subject, data))
+            self._look(room, VisualCheck(name, subject, data))
             return ()
         spot = self.site.cable_spot(cable, room)
         return (Finding(self.this, subject, verdict, spot, data, self.limits),)
@@ -92,16 +92,16 @@ class Round:
             return ()
         verdict, data = found
         if verdict is Verdict.LOOK:
-            self._look(part.room, Look(name, (part.id, part.cables), data))
+            self._look(part.room, VisualCheck(name, (part.id, part.cables), data))
             return ()
         spot = self.site.part_spot(self.site.rooms[part.room], name)
         return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
 
     def wait(self, room: str, name: str, rests_on: Any) -> None:
         """Keep a part that only eyes settle for the look of its room."""
-        self._look(room, Look(name, rests_on, {}))
+        self._look(room, VisualCheck(name, rests_on, {}))
 
-    def _look(self, room: str, look: Look) -> None:
+    def _look(self, room: str, look: VisualCheck) -> None:
         self._looks.setdefault(room, []).append(look)
 
     def looks(self) -> Iterator[Finding]:
@@ -157,7 +157,7 @@ def cables_judged(
     yield from here.looks()
 
 
-def tell_look(finding: Finding, asks: str, limit: str) -> Words:
+def tell_look(finding: Finding, asks: str, limit: str) -> FindingWords:
     """What to look for at the parts of a room that nobody recorded."""
     parts = finding.data["look"]
     more = len(parts) - SAID
@@ -165,7 +165,7 @@ def tell_look(finding: Finding, asks: str, limit: str) -> Words:
         some = parts
     else:
         some = [*parts[:SAID], f"{more} more"]
-    return Words(
+    return FindingWords(
         f"Look at {listed(some)}: {asks}.",
         "not recorded",
         limit,
@@ -174,16 +174,16 @@ def tell_look(finding: Finding, asks: str, limit: str) -> Words:
     )
 
 
-def told(
+def measured_finding(
     finding: Finding,
     figure: str,
     limit: str,
     says: str,
     mend: str,
     *working: str,
-) -> Words:
+) -> FindingWords:
     """A finding with a figure: `mend` says what to do when it is short, or what to record."""
     remedy = mend
     if finding.verdict is Verdict.MEETS:
         remedy = ""
-    return Words(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)
+    return FindingWords(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)

@@ -12,7 +12,7 @@ from inspections.checker.house.rooms import Room, WallKind
 Point = tuple[float, float]
 
 
-class Plan:
+class RoomPlan:
     """A room seen from above. Points are mm east and north."""
 
     def __init__(self, room: Room, line: FloorLine) -> None:
@@ -83,7 +83,7 @@ class Plan:
         return self.at(wall, min(max(along, at), at + width), min(max(out, back), back + depth))
 
 
-def inside(point: Point, corners: Sequence[Point]) -> bool:
+def point_within(point: Point, corners: Sequence[Point]) -> bool:
     """Whether a point lies within a floor of these corners."""
     x, y = point
     within = False

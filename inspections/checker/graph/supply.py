@@ -20,7 +20,7 @@ TAKES_CURRENT = ALARMS | {
 """What stands at an outlet; a switch only stands on the way to one."""
 
 
-class Outlet(NamedTuple):
+class SuppliedDevice(NamedTuple):
     """A device on a circuit and the box that holds it."""
 
     box: Box
@@ -38,9 +38,9 @@ class Supply:
                 self.partners[circuit.id].append(circuit.shares_neutral_with)
                 self.partners[circuit.shares_neutral_with].append(circuit.id)
         self.cables: defaultdict[str, list[Cable]] = defaultdict(list)
-        self.devices: defaultdict[str, list[Outlet]] = defaultdict(list)
+        self.devices: defaultdict[str, list[SuppliedDevice]] = defaultdict(list)
         self.appliances: defaultdict[str, list[Appliance]] = defaultdict(list)
-        self.astray: list[Outlet] = []
+        self.astray: list[SuppliedDevice] = []
         """Devices that need power and whose circuit cannot be told."""
         self._wiring = wiring
         appliances = {}
@@ -67,9 +67,9 @@ class Supply:
     def _place(self, box: Box, device: Device) -> None:
         names = self.of(box, device)
         for name in names:
-            self.devices[name].append(Outlet(box, device))
+            self.devices[name].append(SuppliedDevice(box, device))
         if not names and device.kind not in SIGNAL:
-            self.astray.append(Outlet(box, device))
+            self.astray.append(SuppliedDevice(box, device))
 
     def of(self, box: Box, device: Device) -> tuple[str, ...]:
         """The circuits of a device: those it names, or the only one whose cables come to its box.
@@ -94,9 +94,9 @@ class Supply:
             return (only,)
         return ()
 
-    def outlets(self, circuit: str) -> list[Outlet]:
+    def outlets(self, circuit: str) -> list[SuppliedDevice]:
         """The devices of a circuit that take current."""
-        outlets: list[Outlet] = []
+        outlets: list[SuppliedDevice] = []
         for outlet in self.devices[circuit]:
             if outlet.device.kind in TAKES_CURRENT:
                 outlets.append(outlet)

@@ -5,14 +5,14 @@ conductors that carry current than there are.
 from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault
-from .geometry import measure, objects
+from .faults import HouseFault
+from .geometry import length_given, objects
 
 Data = dict[str, Any]
 LINE_TO_NEUTRAL = 150  # V; what a single pole can feed stays below
 
 
-def power_faults(data: Data) -> Iterator[Fault]:
+def power_faults(data: Data) -> Iterator[HouseFault]:
     """Every such fault in a house file's values."""
     yield from _slots(data)
     yield from _poles(data)
@@ -25,7 +25,7 @@ def _objects(data: Data, kind: str) -> list[tuple[int, Data]]:
     return objects(data.get(kind))
 
 
-def _slots(data: Data) -> Iterator[Fault]:
+def _slots(data: Data) -> Iterator[HouseFault]:
     """Spaces that a panel lacks, or that two breakers take; two halves may share one."""
     spaces = _by_id(data, "panels", "spaces")
     taken: dict[tuple[Any, Any, Any], str] = {}
@@ -40,16 +40,18 @@ def _slots(data: Data) -> Iterator[Fault]:
                 continue
             path, most = f"circuits[{index}].slots[{inner}]", spaces.get(panel)
             if _whole(most) and slot > most:
-                yield Fault(path, f"panel {panel!r} has {most} spaces; there is no space {slot}")
+                yield HouseFault(
+                    path, f"panel {panel!r} has {most} spaces; there is no space {slot}"
+                )
             rivals = [(panel, slot, half), (panel, slot, None)]
             if half is None:
                 rivals = [(panel, slot, other) for other in (None, "a", "b")]
             if other := next((taken[each] for each in rivals if each in taken), None):
-                yield Fault(path, f"space {slot} is taken by {other}; move one")
+                yield HouseFault(path, f"space {slot} is taken by {other}; move one")
             taken.setdefault((panel, slot, half), f"circuits[{index}]")
 
 
-def _poles(data: Data) -> Iterator[Fault]:
+def _poles(data: Data) -> Iterator[HouseFault]:
     """A breaker takes as many spaces as it has poles; a panel holds so many poles."""
     used: dict[str, int] = {}
     for index, circuit in _objects(data, "circuits"):
@@ -57,12 +59,12 @@ def _poles(data: Data) -> Iterator[Fault]:
         if not _whole(poles) or not isinstance(panel, str):
             continue
         if isinstance(slots, list) and slots and len(slots) != poles:
-            yield Fault(
+            yield HouseFault(
                 f"circuits[{index}].slots",
                 f"has {len(slots)} spaces for {poles} poles; give one space for each pole",
             )
         if circuit.get("half") is not None and poles != 1:
-            yield Fault(f"circuits[{index}].half", "half of a tandem breaker has one pole")
+            yield HouseFault(f"circuits[{index}].half", "half of a tandem breaker has one pole")
         used[panel] = used.get(panel, 0) + poles
     extra = {
         name: len(x)
@@ -74,14 +76,14 @@ def _poles(data: Data) -> Iterator[Fault]:
         if isinstance(name, str) and isinstance(most, int) and _whole(most):
             room = most + extra.get(name, 0)
             if used.get(name, 0) > room:
-                yield Fault(
+                yield HouseFault(
                     f"panels[{index}].spaces",
                     f"{used[name]} poles do not fit {room} places; take a larger panel or fewer "
                     "circuits",
                 )
 
 
-def _voltages(data: Data) -> Iterator[Fault]:
+def _voltages(data: Data) -> Iterator[HouseFault]:
     """A 240 V appliance on a single pole."""
     poles = _by_id(data, "circuits", "poles")
     fed: dict[str, str] = {}
@@ -92,19 +94,19 @@ def _voltages(data: Data) -> Iterator[Fault]:
                 if isinstance(end, str):
                     fed[end] = circuit
     for index, appliance in _objects(data, "appliances"):
-        name, volts = appliance.get("id"), measure(appliance.get("volts"))
+        name, volts = appliance.get("id"), length_given(appliance.get("volts"))
         circuit = appliance.get("circuit") or (fed.get(name) if isinstance(name, str) else None)
         if volts is None or volts <= LINE_TO_NEUTRAL or not isinstance(circuit, str):
             continue
         if circuit in poles and _single(poles[circuit]):
-            yield Fault(
+            yield HouseFault(
                 f"appliances[{index}].volts",
                 f"{volts:g} V on circuit {circuit!r}, which has one pole; give the circuit two "
                 "poles or mend the volts",
             )
 
 
-def _wants(data: Data) -> Iterator[Fault]:
+def _wants(data: Data) -> Iterator[HouseFault]:
     """A wanted hookup circuit that the house does not have, or that has too few poles."""
     service = data.get("service")
     hookup = None
@@ -115,11 +117,11 @@ def _wants(data: Data) -> Iterator[Fault]:
         name = want.get("circuit")
         if isinstance(name, str) and name not in circuits:
             path = f"service.hookup.wants[{index}].circuit"
-            yield Fault(path, f"there is no circuit called {name!r}")
+            yield HouseFault(path, f"there is no circuit called {name!r}")
             continue
-        volts = measure(want.get("volts"))
+        volts = length_given(want.get("volts"))
         if volts and volts > LINE_TO_NEUTRAL and isinstance(name, str) and _single(circuits[name]):
-            yield Fault(
+            yield HouseFault(
                 f"service.hookup.wants[{index}].volts",
                 f"{volts:g} V on circuit {name!r}, which has one pole; name one with two poles",
             )
@@ -141,12 +143,12 @@ def _whole(value: Any) -> bool:
     return isinstance(value, int) and not isinstance(value, bool)
 
 
-def _carrying(data: Data) -> Iterator[Fault]:
+def _carrying(data: Data) -> Iterator[HouseFault]:
     """Conductors that carry current are among the insulated ones."""
     for index, cable in _objects(data, "cables"):
         carrying, insulated = cable.get("current_carrying"), cable.get("insulated", 2)
         if _whole(carrying) and _whole(insulated) and carrying > insulated:
-            yield Fault(
+            yield HouseFault(
                 f"cables[{index}].current_carrying",
                 f"{carrying} carry current of {insulated} insulated conductors; "
                 f"give at most {insulated}",

@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault, HouseFaults, path_of
+from .faults import HouseFault, HouseFaults, path_of
 
 LARGEST = 5_000_000  # bytes; a large house is under one million
 MOST_VALUES = 80_000  # marks between values; a house of 118 boxes has 4,500 values
@@ -35,7 +35,7 @@ def read_json(raw: bytes) -> Any:
         _refuse(f"not usable JSON: {error}")
 
 
-def text_faults(data: Any) -> Iterator[Fault]:
+def text_faults(data: Any) -> Iterator[HouseFault]:
     """Each text and key of the file that holds what is no letter; no database would take it."""
     waiting: list[tuple[tuple[str | int, ...], Any]] = [((), data)]
     while waiting:
@@ -43,11 +43,11 @@ def text_faults(data: Any) -> Iterator[Fault]:
         if isinstance(value, str):
             if found := NO_LETTER.search(value):
                 code = f"U+{ord(found.group()):04X}"
-                yield Fault(path_of(path), f"holds {code}, which is no letter; take it out")
+                yield HouseFault(path_of(path), f"holds {code}, which is no letter; take it out")
         elif isinstance(value, dict):
             for key, member in value.items():
                 if NO_LETTER.search(key):
-                    yield Fault(path_of(path), f"has a key that is no text: {key!a}")
+                    yield HouseFault(path_of(path), f"has a key that is no text: {key!a}")
                 else:
                     waiting.append(((*path, key), member))
         elif isinstance(value, list):
@@ -56,7 +56,7 @@ def text_faults(data: Any) -> Iterator[Fault]:
 
 
 def _refuse(message: str) -> Any:
-    raise HouseFaults((Fault("", message),))
+    raise HouseFaults((HouseFault("", message),))
 
 
 def _refuse_depth(text: str) -> None:

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import Fault, Shield
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.protection import FaultKind, Shield
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import ALARMS
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
 from ..rulebook import Limit
 from ..site import Site
@@ -16,7 +16,7 @@ from ..words import listed
 NAME = "alarm-circuits"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The circuit and what is at fault with it for an alarm."""
     data = finding.data
     circuit = data["circuit"] or "not recorded"
@@ -34,7 +34,7 @@ def tell(finding: Finding) -> Words:
     if missing:
         working += [f"not recorded: {missing}"]
     figure = f"circuit {circuit}"
-    return told(finding, figure, "a circuit that stays on", working, says, remedies)
+    return verdict_words(finding, figure, "a circuit that stays on", working, says, remedies)
 
 
 @rule(NAME, topic="alarms", title="Circuit of the alarms", tell=tell, scope=Scope.WIRING)
@@ -54,7 +54,7 @@ def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
         if limit and limit.value:
             limits.append(limit)
     shields = []
-    for fault in Fault:
+    for fault in FaultKind:
         shields.append(Shield(site, fault))
     for box in site.house.boxes:
         alarms = []

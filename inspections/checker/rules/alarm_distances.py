@@ -11,11 +11,11 @@ from inspections.checker.asking.alarms import (
     from_door,
     point_of,
 )
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.geometry.plan import Point
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, Sensor
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
@@ -29,7 +29,7 @@ Apart = tuple[str, float, float]
 """What it is near, how far that is, and how far it should be at least."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What the alarm is near."""
     data, imperial = finding.data, finding.imperial
     near = []
@@ -63,7 +63,7 @@ def tell(finding: Finding) -> Words:
     ] or ["no range and no bathroom door on this storey"]
     if missing:
         working += [f"not recorded: {missing}"]
-    return told(finding, figure, limit or "far enough", working, says, remedies)
+    return verdict_words(finding, figure, limit or "far enough", working, says, remedies)
 
 
 @rule(

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, OnCeiling, OnWall
 from ..measures import Comparator, Tape, held_in
 from ..rulebook import Limit
@@ -16,7 +16,7 @@ NAME = "alarm-heights"
 SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """How far under the ceiling the alarm is."""
     data, imperial = finding.data, finding.imperial
     asked = f"no more than {length(data['asked'], imperial)} below the ceiling"
@@ -38,7 +38,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Move it to the ceiling, or close under it.",
         Verdict.UNKNOWN: f"Measure {missing} and record it.",
     }
-    return told(finding, figure, asked, (f"{figure}; {asked} asked",), says, remedies)
+    return verdict_words(finding, figure, asked, (f"{figure}; {asked} asked",), says, remedies)
 
 
 @rule(

@@ -4,18 +4,18 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import walk
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.protection import reachable_nodes
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import ALARMS
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import Site
 from ..words import listed, plural
 
 NAME = "alarm-interconnection"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The other alarms that sound with this one."""
     data = finding.data
     apart, count = listed(data["apart"]), len(data["apart"])
@@ -31,7 +31,7 @@ def tell(finding: Finding) -> Words:
     else:
         how = f"by cables of {asked} or more"
     working = (f"{how}: {figure}",)
-    return told(finding, figure, "joined to every other alarm", working, says, remedies)
+    return verdict_words(finding, figure, "joined to every other alarm", working, says, remedies)
 
 
 @rule(NAME, topic="alarms", title="Alarms joined", tell=tell, scope=Scope.WIRING)
@@ -66,7 +66,7 @@ def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
     for box, wireless in alarms.items():
         if len(alarms) < 2:
             continue
-        reached = walk(joined, box, frozenset(site.panels))
+        reached = reachable_nodes(joined, box, frozenset(site.panels))
         apart = []
         for other in alarms:
             if other not in reached:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.finish_items import look_words, room_looks
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..site import Site
 
@@ -12,7 +12,7 @@ NAME = "alarms-tested"
 KINDS = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which alarms to test."""
     asked = "each sounds by its button and sounds all the others, with its date and no dust cap"
     return look_words(finding, "the alarms", asked)

@@ -8,7 +8,7 @@ from inspections.checker.asking.fixtures import fixture_words, placed
 from inspections.checker.asking.receptacles import for_general_use, kept_for
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import CounterKind, InterruptionKind, Room
@@ -35,7 +35,7 @@ AT_COUNTER = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The appliance's place and what serves it."""
     data, imperial = finding.data, finding.imperial
     kind, missing = data["kind"], listed(data["missing"])
@@ -56,7 +56,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: f"Add a receptacle for the {kind}.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, listed(data["served"]) or "nothing", limit, tuple(working), remedy)
+    return FindingWords(says, listed(data["served"]) or "nothing", limit, tuple(working), remedy)
 
 
 @rule(NAME, topic="receptacles", title="Receptacles of appliances", tell=tell, scope=Scope.ROOM)
@@ -70,11 +70,11 @@ def appliance_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.kinds" not in book:
         return
     for room in site.house.rooms:
-        for place in places_of(site, room):
+        for place in appliance_places(site, room):
             yield _place(this, site, room, place)
 
 
-def places_of(site: Site, room: Room) -> list[Fixture]:
+def appliance_places(site: Site, room: Room) -> list[Fixture]:
     """The places of a room left for appliances of which the code speaks."""
     kinds = site.rulebook.value(f"{NAME}.kinds", ())
     places = (*(room.fixtures or ()), *_at_counters(site, room))

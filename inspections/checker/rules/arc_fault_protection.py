@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import Fault, Shield
+from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import SIGNAL, Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SIGNAL, SuppliedDevice
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
@@ -18,7 +18,7 @@ from ..words import amperes, listed
 NAME = "arc-fault-protection"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What the circuit feeds that needs protection, and what has it."""
     data = finding.data
     bare, asked = listed(data["bare"]), listed(data["asked"])
@@ -35,7 +35,7 @@ def tell(finding: Finding) -> Words:
         f"asked for at: {asked}",
         f"without: {bare or 'none'}",
     )
-    return told(finding, figure, "arc-fault protection", working, says, remedies)
+    return verdict_words(finding, figure, "arc-fault protection", working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Arc-fault protection", tell=tell)
@@ -50,7 +50,7 @@ def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
     most = book.get(f"{NAME}.up_to_a")
     if most is None:
         return
-    shield = Shield(site, Fault.ARC)
+    shield = Shield(site, FaultKind.ARC)
     rooms = book.get(f"{NAME}.rooms")
     limits = _spared(site)
     if rooms:
@@ -74,7 +74,7 @@ def _circuit(
     site: Site,
     shield: Shield,
     circuit: Circuit,
-    asked: list[Outlet],
+    asked: list[SuppliedDevice],
     limits: tuple[Limit, ...],
 ) -> Finding:
     bare = []
@@ -98,16 +98,16 @@ def _circuit(
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, limits)
 
 
-def _by_room(site: Site, devices: list[Outlet], rooms: Limit) -> list[Outlet]:
+def _by_room(site: Site, devices: list[SuppliedDevice], rooms: Limit) -> list[SuppliedDevice]:
     """The outlets and switches in the rooms that the code names."""
-    outlets: list[Outlet] = []
+    outlets: list[SuppliedDevice] = []
     for outlet in devices:
         if site.rooms[outlet.box.room].kind in rooms.value and outlet.device.kind not in SIGNAL:
             outlets.append(outlet)
     return outlets
 
 
-def _by_receptacle(site: Site, devices: list[Outlet]) -> list[Outlet]:
+def _by_receptacle(site: Site, devices: list[SuppliedDevice]) -> list[SuppliedDevice]:
     """The receptacles of a circuit, unless each of them is one that the code spares."""
     receptacles = []
     for o in devices:
@@ -118,7 +118,7 @@ def _by_receptacle(site: Site, devices: list[Outlet]) -> list[Outlet]:
     return receptacles
 
 
-def _is_spared(site: Site, outlet: Outlet, count: int) -> bool:
+def _is_spared(site: Site, outlet: SuppliedDevice, count: int) -> bool:
     book, word = site.rulebook, (outlet.device.dedicated_to or "").lower()
     if site.rooms[outlet.box.room].kind in book.value(f"{NAME}.spared_rooms"):
         return True

@@ -7,7 +7,7 @@ from inspections.checker.asking.fixtures import fixture_words, placed, room_miss
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnCounter, OnWall
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import Room
@@ -19,7 +19,7 @@ from ..words import length, listed
 NAME = "bathroom-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The basin, the receptacles and how far they are from it."""
     data, imperial = finding.data, finding.imperial
     if "basins" not in data:
@@ -51,7 +51,7 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: "Measure round the wall, as a cord would run.",
         Verdict.UNKNOWN: f"Record {listed(missing)}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
 
 
 def _working(data: Any, imperial: bool) -> Iterator[str]:

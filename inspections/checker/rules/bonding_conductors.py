@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..gauges import awg, awg_number
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
@@ -18,7 +18,7 @@ ARMOURED = frozenset({CableKind.AC, CableKind.MC, CableKind.RACEWAY})
 """Cables whose metal may be the bonding conductor."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The smallest bonding conductor of the circuit against its breaker."""
     data = finding.data
     asked, bare = f"{awg(data['asked'])} copper", listed(data["without"])
@@ -36,7 +36,7 @@ def tell(finding: Finding) -> Words:
     working = [f"breaker {breaker}: {asked} or larger", f"smallest found: {smallest}"]
     if bare:
         working += [f"without one: {bare}"]
-    return told(finding, smallest, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, smallest, f"at least {asked}", working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Size of bonding conductors", tell=tell, scope=Scope.WIRING)

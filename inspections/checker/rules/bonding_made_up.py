@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.visual import Round, tell_look
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..site import Site
 
 NAME = "bonding-made-up"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The boxes of the room to look into."""
     asked = "bonding conductors joined by a listed connector, with a tail for each device"
     return tell_look(finding, asked, asked)

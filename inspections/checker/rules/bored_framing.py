@@ -3,7 +3,15 @@
 from collections.abc import Iterator, Mapping
 
 from inspections.checker.asking.framing import left, part_of, stud_points
-from inspections.checker.asking.points import Asked, Point, at_least, at_most, judged, tapes, teller
+from inspections.checker.asking.points import (
+    Asked,
+    Point,
+    at_least,
+    judged,
+    measure_at_most,
+    tapes,
+    teller,
+)
 from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
@@ -66,7 +74,7 @@ def _unseen(name: str, value: float) -> Point:
 def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
     size, member = hole.diameter_mm, hole.member_mm
     if hole.member is Member.JOIST:
-        yield at_most("joist_percent", part_of(size, member), values["joist_percent"])
+        yield measure_at_most("joist_percent", part_of(size, member), values["joist_percent"])
         yield at_least("joist_edge_mm", hole.edge_mm, values["joist_edge_mm"])
     elif hole.member is Member.STUD:
         light: bool | None = True

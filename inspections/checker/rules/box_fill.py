@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill, Line
+from inspections.checker.asking.box_fill import NAME, ON_STRAP, Allowance, Fill
 from inspections.checker.graph.wiring import Entry
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..rulebook import Limit
 from ..site import Site
@@ -45,12 +45,12 @@ MISSING = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The sum against the box, line by line."""
     data, imperial = finding.data, finding.imperial
     if data["beyond"]:
         says = f"The table has no volume for {data['beyond']} AWG; size this box another way."
-        return Words(says, "no volume", TABLE, (says,), "Look up how large it must be.")
+        return FindingWords(says, "no volume", TABLE, (says,), "Look up how large it must be.")
     fill, has = (
         "not recorded" if data[name] is None else volume(data[name], imperial)
         for name in ("fill_ml", "has_ml")
@@ -72,7 +72,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: f"Record {listed(missing)}.",
     }.get(finding.verdict, "")
     working = (*_working(finding, missing), f"in all {figure}", f"the box holds {has}")
-    return Words(says, figure, f"at most {has}", working, remedy)
+    return FindingWords(says, figure, f"at most {has}", working, remedy)
 
 
 def _working(finding: Finding, missing: list[str]) -> Iterator[str]:
@@ -163,7 +163,7 @@ def _holds(box: Box, fill: Fill) -> tuple[float | None, list[tuple[str, str]], l
     return volume_ml + box.added_volume_ml, [], [table] if table else []
 
 
-def _names(lines: Sequence[Line]) -> list[str]:
+def _names(lines: Sequence[Allowance]) -> list[str]:
     names = []
     for line in lines:
         if line.awg:

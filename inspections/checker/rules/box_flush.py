@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, at_most, judged, tapes, teller
+from inspections.checker.asking.points import Asked, Point, judged, measure_at_most, tapes, teller
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
@@ -41,8 +41,8 @@ def box_flush(this: Rule, site: Site) -> Iterator[Finding]:
     def judge(box: Box) -> Judged:
         measured = box.setback_mm
         loose, tight = (
-            at_most("setback_mm", measured, plain),
-            at_most("combustible_mm", measured, burning),
+            measure_at_most("setback_mm", measured, plain),
+            measure_at_most("combustible_mm", measured, burning),
         )
         if box.surface_combustible is not None:
             return judged([tight if box.surface_combustible else loose])

@@ -3,7 +3,7 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, at_most, judged, tapes, teller
+from inspections.checker.asking.points import Asked, judged, measure_at_most, tapes, teller
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
@@ -59,7 +59,7 @@ def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
             off = None
         else:
             off = abs(height - of_kind)
-        point = at_most("tolerance_mm", off, asked)
+        point = measure_at_most("tolerance_mm", off, asked)
         return judged([point], at=of_kind, height=height, others=others)
 
     held = (box for box in site.house.boxes if box.id in at)

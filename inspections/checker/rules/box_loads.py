@@ -2,7 +2,15 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import DUST, Asked, Point, at_most, is_so, judged, teller
+from inspections.checker.asking.points import (
+    DUST,
+    Asked,
+    Point,
+    is_so,
+    judged,
+    measure_at_most,
+    teller,
+)
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
@@ -89,16 +97,16 @@ def _points(box: Box, device: Device, values: dict[str, float]) -> Iterator[Poin
         name = "luminaire_kg"
         if mark is not None:
             name = "holds_kg"
-        yield at_most(name, weight, values["luminaire_kg"] if mark is None else mark)
+        yield measure_at_most(name, weight, values["luminaire_kg"] if mark is None else mark)
         return
     yield is_so("marked", box.fan_marked)
     plain = values.get("fan_plain_kg")
     if plain is not None and mark is None and weight is not None and weight > plain + DUST:
-        yield at_most("fan_plain_kg", weight, plain)
+        yield measure_at_most("fan_plain_kg", weight, plain)
     elif mark is not None:
-        yield at_most("holds_kg", weight, mark, eyes=False)
+        yield measure_at_most("holds_kg", weight, mark, eyes=False)
     if "fan_kg" in values:
-        yield at_most("fan_kg", weight, values["fan_kg"], eyes=False)
+        yield measure_at_most("fan_kg", weight, values["fan_kg"], eyes=False)
     if (under := values.get("fan_under_kg")) is not None:
         if weight is None:
             holds = None

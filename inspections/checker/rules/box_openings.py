@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, at_most, judged, teller
+from inspections.checker.asking.points import Asked, judged, measure_at_most, teller
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
@@ -21,6 +21,6 @@ def box_openings(this: Rule, site: Site) -> Iterator[Finding]:
         return
 
     def judge(box: Box) -> Judged:
-        return judged([at_most("open_holes", box.open_holes, limit.value)])
+        return judged([measure_at_most("open_holes", box.open_holes, limit.value)])
 
     yield from boxes_judged(this, site, site.house.boxes, judge, (limit,))

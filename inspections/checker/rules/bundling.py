@@ -7,7 +7,7 @@ from typing import Any
 from inspections.checker.asking.derating import Derated, Derating, carrying
 from inspections.checker.asking.points import DUST
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.cables import Bundle, Cable, Hole
 from ..rulebook import Limit
@@ -25,7 +25,7 @@ MISSING = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The ampacity after adjustment against the breaker, step by step."""
     data = finding.data
     found: Derated | None = data["derated"]
@@ -35,10 +35,12 @@ def tell(finding: Finding) -> Words:
     where = data["where"]
     if not data["counts"]:
         says = f"The cables of {where} are apart, or too short a way together to count."
-        return Words(says, "not bundled", _together(finding), (says,))
+        return FindingWords(says, "not bundled", _together(finding), (says,))
     if found is None:
         says = f"Nobody recorded {listed(missing)}."
-        return Words(says, "not recorded", _together(finding), (says,), f"Record {missing[0]}.")
+        return FindingWords(
+            says, "not recorded", _together(finding), (says,), f"Record {missing[0]}."
+        )
     figure = f"{number(found.breaker)} A"
     breaker = f"{number(data['breaker'])} A"
     says = {
@@ -50,7 +52,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Part the cables, use a larger size or a smaller breaker.",
         Verdict.UNKNOWN: f"Record {listed(missing)}, or part the cables.",
     }.get(finding.verdict, "")
-    return Words(says, breaker, f"at most {figure}", tuple(_working(finding, found)), mend)
+    return FindingWords(says, breaker, f"at most {figure}", tuple(_working(finding, found)), mend)
 
 
 def _together(finding: Finding) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..site import Site
 from ..words import listed
@@ -10,7 +10,7 @@ from ..words import listed
 NAME = "cabinet-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The receptacle in the cupboard and what it is for."""
     kept = listed(finding.data["kept_for"])
     figure = "for general use"
@@ -24,7 +24,7 @@ def tell(finding: Finding) -> Words:
     if finding.verdict is Verdict.MEETS:
         remedy = ""
     working = (f"in a cupboard or cabinet, {figure}",)
-    return Words(says, figure, "for one appliance", working, remedy)
+    return FindingWords(says, figure, "for one appliance", working, remedy)
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in cupboards", tell=tell, scope=Scope.ROOM)

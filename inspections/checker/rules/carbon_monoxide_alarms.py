@@ -11,10 +11,10 @@ from inspections.checker.asking.alarms import (
     point_of,
     sleeping_areas,
 )
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..rulebook import Limit
@@ -24,7 +24,7 @@ from ..words import length, listed, plural
 NAME = "carbon-monoxide-alarms"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Why an alarm is asked for, and where one is."""
     data, imperial = finding.data, finding.imperial
     why, alarms, missing = listed(data["why"]), listed(data["alarms"]), listed(data["missing"])
@@ -52,7 +52,7 @@ def tell(finding: Finding) -> Words:
     if missing:
         working += [f"not recorded: {missing}"]
     working += [f"found {where}: {alarms or 'none'}"]
-    return told(finding, figure, f"an alarm {where}", working, says, remedies)
+    return verdict_words(finding, figure, f"an alarm {where}", working, says, remedies)
 
 
 @rule(NAME, topic="alarms", title="Carbon monoxide alarms", tell=tell, scope=Scope.ALARMS)

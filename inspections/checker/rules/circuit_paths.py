@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import walk
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.protection import reachable_nodes
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Circuit, PanelKind
 from ..rulebook import Limit
 from ..site import Site
@@ -15,7 +15,7 @@ from ..words import listed, plural
 NAME = "circuit-paths"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What the breaker reaches, and what it does not."""
     data = finding.data
     if "box" in data:
@@ -43,13 +43,13 @@ def tell(finding: Finding) -> Words:
     if data["panels"]:
         working += [f"also joined to: {listed(cut)}"]
     limit = "everything on it, and no other panel"
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
-def _tell_box(finding: Finding) -> Words:
+def _tell_box(finding: Finding) -> FindingWords:
     box = finding.data["box"]
     working = (f"box {box}: {listed(finding.data['kinds'])}, on circuit: not recorded",)
-    return Words(
+    return FindingWords(
         f"Nobody recorded which circuit feeds box {box}.",
         "not recorded",
         "one circuit",
@@ -95,7 +95,7 @@ def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
         nodes = [*cable.ends, *boxes]
         for node in nodes:
             joined.setdefault(node, []).extend(nodes)
-    reached = walk(joined, circuit.panel)
+    reached = reachable_nodes(joined, circuit.panel)
     ends = []
     for cable in supply.cables[circuit.id]:
         for end in cable.ends:

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.visual import Judged, boxes_judged, tell_look, told
+from inspections.checker.asking.visual import Judged, boxes_judged, measured_finding, tell_look
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.graph.lights import is_light
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, Mounting, OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..measures import Comparator, HasFigures, Tape
@@ -20,7 +20,7 @@ DOORWAYS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING)
 CLEAR = "clear of what is kept there"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Where the light is, how it is mounted and how far from storage."""
     data, imperial = finding.data, finding.imperial
     if "look" in data:
@@ -42,10 +42,10 @@ def tell(finding: Finding) -> Words:
     }[data["why"]]
     about = f"{data['mounting'] or 'mounting not recorded'}, {data['lamp'] or 'lamp not recorded'}"
     mend = "Move the light, or change it for one that may be there."
-    return told(finding, figure, limit, says, mend, about, f"{figure}; {limit} asked")
+    return measured_finding(finding, figure, limit, says, mend, about, f"{figure}; {limit} asked")
 
 
-def _tell_look(finding: Finding) -> Words:
+def _tell_look(finding: Finding) -> FindingWords:
     imperial = finding.imperial
     asked = {limit.name.rpartition(".")[2]: limit.value for limit in finding.limits}
     asks = "no pendant, in the ceiling or on the wall above the door"

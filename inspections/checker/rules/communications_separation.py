@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, Separation
 from ..measures import Comparator, Tape, held_in
 from ..site import Site
@@ -13,16 +13,16 @@ NAME = "communications-separation"
 DUST = 0.01  # mm
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which cables, and what was found between them."""
     about = {"hole": _tell_hole, "distance": _tell_distance, "look": _tell_look}
     return about[finding.data["about"]](finding)
 
 
-def _tell_hole(finding: Finding) -> Words:
+def _tell_hole(finding: Finding) -> FindingWords:
     data = finding.data
     communications, power = listed(data["communications"]), listed(data["power"])
-    return Words(
+    return FindingWords(
         f"One hole in a {data['member']} carries {communications} together with {power}.",
         "one hole",
         "a hole each",
@@ -31,7 +31,7 @@ def _tell_hole(finding: Finding) -> Words:
     )
 
 
-def _tell_distance(finding: Finding) -> Words:
+def _tell_distance(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     pair = f"{data['communications']} and {data['power']} ({data['kind']})"
     asked = "any distance"
@@ -41,7 +41,7 @@ def _tell_distance(finding: Finding) -> Words:
         return _tell_unmeasured(finding.verdict, pair, asked)
     figure = length(data["distance"], imperial)
     remedy = f"Move {data['communications']} away from {data['power']}."
-    return Words(
+    return FindingWords(
         f"{pair} come within {figure} of one another; {asked} will do.",
         figure,
         asked,
@@ -50,22 +50,22 @@ def _tell_distance(finding: Finding) -> Words:
     )
 
 
-def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> Words:
+def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> FindingWords:
     if verdict is Verdict.MEETS:
         says = f"{pair} may run at any distance, in holes of their own."
-        return Words(says, "not recorded", asked, (f"{pair}: {asked} will do",))
+        return FindingWords(says, "not recorded", asked, (f"{pair}: {asked} will do",))
     says = f"Nobody recorded how near {pair} come."
     working = (f"{pair}: nearest distance not recorded, {asked} asked",)
-    return Words(says, "not recorded", asked, working, "Measure where they come nearest.")
+    return FindingWords(says, "not recorded", asked, working, "Measure where they come nearest.")
 
 
-def _tell_look(finding: Finding) -> Words:
+def _tell_look(finding: Finding) -> FindingWords:
     data = finding.data
     cable, asked = data["communications"], data["asked"]
     limit = "any distance"
     if asked:
         limit = f"at least {length(asked, finding.imperial)}"
-    return Words(
+    return FindingWords(
         f"Look along {cable}: {limit} from power cables, and no hole shared with one.",
         "not measured",
         limit,

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit, Rulebook
@@ -15,7 +15,7 @@ NAME = "conductor-and-breaker"
 SHEATHED = frozenset({CableKind.NM, CableKind.UF})
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The weakest cable of the circuit against its breaker."""
     data = finding.data
     breaker, cable, awg = amperes(data["breaker"]), data["cable"], data["awg"]
@@ -35,7 +35,7 @@ def tell(finding: Finding) -> Words:
         f"largest breaker for it: {allowed}",
         f"breaker of the circuit: {breaker}",
     )
-    return told(finding, breaker, f"at most {allowed}", working, says, remedies)
+    return verdict_words(finding, breaker, f"at most {allowed}", working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Conductors and their breaker", tell=tell, scope=Scope.WIRING)

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
 from ..site import Site
@@ -16,14 +16,14 @@ from ..words import amperes, listed, plural
 NAME = "counter-circuits"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The circuits of the counters, or one of them."""
     if "asked" in finding.data:
         return _tell_kitchen(finding)
     return _tell_circuit(finding)
 
 
-def _tell_kitchen(finding: Finding) -> Words:
+def _tell_kitchen(finding: Finding) -> FindingWords:
     data = finding.data
     found, asked = plural(len(data["circuits"]), "circuit"), plural(data["asked"], "circuit")
     says = {
@@ -35,10 +35,10 @@ def _tell_kitchen(finding: Finding) -> Words:
         f"{plural(data['receptacles'], 'counter receptacle')} on "
         f"{listed(data['circuits']) or 'no circuit'}; {asked} asked",
     )
-    return told(finding, found, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, found, f"at least {asked}", working, says, remedies)
 
 
-def _tell_circuit(finding: Finding) -> Words:
+def _tell_circuit(finding: Finding) -> FindingWords:
     data = finding.data
     faults, missing = listed(data["faults"]), listed(data["missing"])
     figure, limit = plural(data["count"], "receptacle"), f"at most {data['most']}, nothing else"
@@ -57,7 +57,7 @@ def _tell_circuit(finding: Finding) -> Words:
         f"counter receptacles: {listed(data['boxes'])}",
         f"faults: {faults or 'none'}",
     )
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Circuits of kitchen counters", tell=tell)
@@ -74,19 +74,19 @@ def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     for room in site.house.rooms:
         if room.kind is not RoomKind.KITCHEN:
             continue
-        groups: dict[tuple[str, ...], list[Outlet]] = {}
+        groups: dict[tuple[str, ...], list[SuppliedDevice]] = {}
         for box in site.receptacles_in[room.id]:
             for device in box.devices:
                 if is_general(device) and serves_counter(site, box):
-                    pair = _pair(site, Outlet(box, device))
-                    groups.setdefault(pair, []).append(Outlet(box, device))
+                    pair = _pair(site, SuppliedDevice(box, device))
+                    groups.setdefault(pair, []).append(SuppliedDevice(box, device))
         yield from _kitchen(this, site, room, groups, asked)
         for pair, outlets in groups.items():
             if pair:
                 yield _circuit(this, site, room, pair, outlets, (most, single))
 
 
-def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
+def _pair(site: Site, outlet: SuppliedDevice) -> tuple[str, ...]:
     """A circuit with the one that shares its neutral: together they are one branch circuit."""
     names = site.supply.of(*outlet)
     partners = []
@@ -97,7 +97,11 @@ def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
 
 
 def _kitchen(
-    this: Rule, site: Site, room: Room, groups: dict[tuple[str, ...], list[Outlet]], asked: Limit
+    this: Rule,
+    site: Site,
+    room: Room,
+    groups: dict[tuple[str, ...], list[SuppliedDevice]],
+    asked: Limit,
 ) -> Iterator[Finding]:
     count = 0
     for outlets in groups.values():
@@ -126,7 +130,7 @@ def _circuit(
     site: Site,
     room: Room,
     pair: tuple[str, ...],
-    outlets: list[Outlet],
+    outlets: list[SuppliedDevice],
     limits: tuple[Limit, Limit],
 ) -> Finding:
     most, single = (limit.value for limit in limits)
@@ -176,7 +180,7 @@ def _circuit(
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)
 
 
-def _others(site: Site, pair: tuple[str, ...], outlets: list[Outlet]) -> list[str]:
+def _others(site: Site, pair: tuple[str, ...], outlets: list[SuppliedDevice]) -> list[str]:
     """What else is on the circuit: boxes with other outlets, then appliances."""
     found = []
     for name in pair:

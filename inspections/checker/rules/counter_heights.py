@@ -7,7 +7,7 @@ from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import CounterKind
 from ..site import Site
@@ -16,7 +16,7 @@ from ..words import length, listed
 NAME = "counter-heights"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The receptacle's height and rating against the shop's."""
     data, imperial = finding.data, finding.imperial
     height = data["height"]
@@ -39,7 +39,9 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Set the box at that height, for a receptacle of that rating.",
         Verdict.UNKNOWN: f"Record {listed(data['missing'])}.",
     }.get(finding.verdict, "")
-    return Words(says, f"{figure}, {rated}", limit, (f"{figure}, {rated}; {limit} asked",), remedy)
+    return FindingWords(
+        says, f"{figure}, {rated}", limit, (f"{figure}, {rated}; {limit} asked",), remedy
+    )
 
 
 @rule(NAME, topic="receptacles", title="Counter receptacles alike", tell=tell, scope=Scope.ROOM)

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from typing import Any
 
 from inspections.checker.asking.counters import NAME, CounterLine
-from inspections.checker.asking.coverage import Outlet, figures, judge
-from inspections.checker.asking.islands import asked, at_outer_end, serving
+from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
+from inspections.checker.asking.islands import at_outer_end, required_range, serving
 from inspections.checker.asking.line_sentences import left_out_words, missing_words, tell_line
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
 from ..rulebook import Limit, Rulebook
 from ..site import Site
@@ -22,7 +22,7 @@ FREE = (
 )
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """A counter space, an island, a receptacle behind a sink, or a kitchen without counters."""
     data = finding.data
     if "space_mm" in data:
@@ -31,7 +31,7 @@ def tell(finding: Finding) -> Words:
         return _tell_behind(finding)
     if "kind" in data:
         return _tell_free(finding)
-    return Words(
+    return FindingWords(
         "Nobody recorded the counters of this kitchen.",
         "not recorded",
         working=("a kitchen has work surfaces, and none is recorded here",),
@@ -39,7 +39,7 @@ def tell(finding: Finding) -> Words:
     )
 
 
-def _tell_behind(finding: Finding) -> Words:
+def _tell_behind(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     limit = f"more than {length(data['limit'], imperial)}"
     unknown = finding.verdict is Verdict.UNKNOWN
@@ -56,10 +56,10 @@ def _tell_behind(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Measure from the wall to the inside edge of the sink and record it.",
     }
     working = (f"wall to sink {figure}; a receptacle there takes {limit}",)
-    return Words(says, figure, limit, working, remedies.get(finding.verdict, ""))
+    return FindingWords(says, figure, limit, working, remedies.get(finding.verdict, ""))
 
 
-def _tell_free(finding: Finding) -> Words:
+def _tell_free(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     parts = []
     for side in data["sides_missing"]:
@@ -79,7 +79,7 @@ def _tell_free(finding: Finding) -> Words:
         Verdict.SHORT: "Add a receptacle that serves it.",
         Verdict.UNKNOWN: f"Record {listed(missing)}.",
     }
-    return Words(
+    return FindingWords(
         says,
         has,
         f"at least {least}",
@@ -147,7 +147,7 @@ def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Fin
             if space.start - EPSILON <= o.at <= space.end + EPSILON:
                 here.append(o)
         verdict, gaps = judge(space, here, reach, least - EPSILON)
-        data = figures(space, here, gaps, reach, line.wall_at)
+        data = space_figures(space, here, gaps, reach, line.wall_at)
         data["missing"] = list(dict.fromkeys([*data["missing"], *unplaced]))
         if verdict is Verdict.SHORT and unplaced:
             verdict = Verdict.UNKNOWN
@@ -160,7 +160,7 @@ def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Fin
 
 
 def _behind(
-    this: Rule, site: Site, counter: Counter, outlet: Outlet, sink: Interruption
+    this: Rule, site: Site, counter: Counter, outlet: LineReceptacle, sink: Interruption
 ) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.behind_sink_mm")
     if limit is None or (outlet.counts is False and outlet.reason != ("face-up", None)):
@@ -178,7 +178,7 @@ def _behind(
 
 def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Finding]:
     book = site.rulebook
-    least, most = asked(counter, book)
+    least, most = required_range(counter, book)
     if most == 0:
         return
     outlets = list(serving(counter, site.receptacles_in[room.id], book))
@@ -200,7 +200,7 @@ def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Find
 
 
 def _served(
-    site: Site, counter: Counter, outlets: list[Outlet], bounds: tuple[int, int]
+    site: Site, counter: Counter, outlets: list[LineReceptacle], bounds: tuple[int, int]
 ) -> Verdict:
     least, most = bounds
     ends = []
@@ -215,13 +215,13 @@ def _served(
     return Verdict.UNKNOWN
 
 
-def _at_end(site: Site, counter: Counter, outlet: Outlet) -> bool | None:
+def _at_end(site: Site, counter: Counter, outlet: LineReceptacle) -> bool | None:
     if counter.kind is not CounterKind.PENINSULA:
         return True
     return at_outer_end(counter, site.boxes[outlet.box], site.rulebook)
 
 
-def _free_data(site: Site, counter: Counter, outlets: list[Outlet]) -> dict[str, Any]:
+def _free_data(site: Site, counter: Counter, outlets: list[LineReceptacle]) -> dict[str, Any]:
     book, sides = site.rulebook, (counter.length_mm, counter.depth_mm)
     named = zip(("length", "depth"), sides, strict=True)
     first = book.value(f"{NAME}.first_m2")

@@ -4,14 +4,14 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import RoomKind
 from ..site import Site
 
 NAME = "deck-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The deck and its receptacles."""
     return tell_count(finding, "porch, deck or balcony", "Add a receptacle reached from it.")
 

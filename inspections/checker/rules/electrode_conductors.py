@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..gauges import awg, awg_number
 from ..house.grounding import GroundingElectrode
 from ..house.power import Panel
@@ -20,7 +20,7 @@ ALUMINUM_LARGER = 2
 """Sizes by which an aluminum conductor is larger than the copper one it stands for."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The conductor against the size asked for."""
     data = finding.data
     missing, electrode = listed(data["missing"]), data["electrode"]
@@ -44,7 +44,7 @@ def tell(finding: Finding) -> Words:
     }
     working = [f"service conductors: {data['service'] or 'not recorded'}"]
     working += [f"to {electrode}: at least {asked}; found {figure}"]
-    return told(finding, figure, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, figure, f"at least {asked}", working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Size of electrode conductors", tell=tell, scope=Scope.WIRING)

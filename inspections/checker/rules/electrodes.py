@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import Grounding, GroundingElectrode
 from ..house.service import Electrode
 from ..rulebook import Rulebook
@@ -17,7 +17,7 @@ from ..words import length, listed, number, plural
 NAME = "electrodes"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The electrodes and what is wanting of them."""
     data, imperial = finding.data, finding.imperial
     found = listed(data["found"]) or "none"
@@ -38,7 +38,7 @@ def tell(finding: Finding) -> Words:
     if ohms is not None:
         working += [f"resistance of the rod: {number(ohms)} ohm"]
     limit = f"steel in concrete, or {plural(data['asked'], 'rod')}, or as the code says"
-    return told(finding, found, limit, working, says, remedies)
+    return verdict_words(finding, found, limit, working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Grounding electrodes", tell=tell, scope=Scope.WIRING)

@@ -6,7 +6,7 @@ from math import hypot
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.power import Appliance
 from ..measures import Comparator, Tape, held_in
 from ..site import Site
@@ -15,7 +15,7 @@ from ..words import length, listed
 NAME = "equipment-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The equipment and the receptacles on its level."""
     data, imperial = finding.data, finding.imperial
     name, limit = data["name"], f"within {length(data['within'], imperial)}, on the same level"
@@ -39,7 +39,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Record it.",
     }.get(finding.verdict, "")
     figure = listed(data["here"]) or "none in its room"
-    return Words(says, figure, limit, working, remedy)
+    return FindingWords(says, figure, limit, working, remedy)
 
 
 @rule(

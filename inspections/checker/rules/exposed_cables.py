@@ -6,9 +6,9 @@ from inspections.checker.asking.points import (
     DUST,
     Asked,
     Point,
-    at_most,
     is_so,
     judged,
+    measure_at_most,
     tapes,
     teller,
 )
@@ -97,7 +97,7 @@ def _judged(found: Crossing, cable: Cable, values: dict[str, float]) -> Judged:
 def _excuse(found: Crossing, values: dict[str, float]) -> list[Point]:
     """What lets a cable on the upper faces of an attic's joists be without a guard."""
     if (most := values.get("space_mm")) is not None:
-        return [at_most("space_mm", found.space_mm, most)._replace(eyes=False)]
+        return [measure_at_most("space_mm", found.space_mm, most)._replace(eyes=False)]
     far, hatch = found.hatch_mm, values["hatch_mm"]
     if far is None:
         holds = None

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.finish_items import look_words, room_looks
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..site import Site
 
@@ -21,7 +21,7 @@ KINDS = frozenset(
 )
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which devices to look at."""
     asked = "each flush and tight with its plate on, receptacles tested for polarity and bonding"
     return look_words(finding, "the devices", asked)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.finish_items import look_words, room_looks
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..site import Site
 
@@ -12,7 +12,7 @@ NAME = "finish-luminaires"
 KINDS = frozenset({DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN, DeviceKind.EXHAUST_FAN})
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which luminaires and fans to look at."""
     asked = "each fixed to its box, canopy tight, lamped within its marking, worked by its switch"
     return look_words(finding, "the luminaires and fans", asked)

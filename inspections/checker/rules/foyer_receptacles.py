@@ -6,7 +6,7 @@ from inspections.checker.asking.required_receptacles import count_data, provided
 from inspections.checker.geometry.floor_line import Breaks
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..site import Site
@@ -19,11 +19,11 @@ BREAKS = Breaks(
 )
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """A wall space of the foyer and its receptacles."""
     data = finding.data
     if "asked" not in data:
-        return Words(
+        return FindingWords(
             "Nobody recorded the walls of this entry.",
             "not recorded",
             working=("a foyer above some size needs receptacles; it has no walls here",),

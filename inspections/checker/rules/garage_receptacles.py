@@ -9,7 +9,7 @@ from inspections.checker.asking.required_receptacles import (
     tell_count,
 )
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Room, RoomKind
 from ..site import Site
 from ..words import listed
@@ -17,7 +17,7 @@ from ..words import listed
 NAME = "garage-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The garage, its bays and its receptacles."""
     bays, bare = finding.data["bays"], finding.data["bare"]
     notes = [f"vehicle bays: {'not recorded' if bays is None else bays}"]

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from inspections.checker.asking.fixtures import in_counter
-from inspections.checker.asking.protection import Fault, Shield
+from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import InterruptionKind, Room, RoomKind
@@ -32,7 +32,7 @@ class Need(NamedTuple):
     missing: str = ""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Why protection is asked for, and where it comes from."""
     data = finding.data
     reasons = []
@@ -60,7 +60,7 @@ def tell(finding: Finding) -> Words:
     if missing:
         working += [f"not recorded: {missing}"]
     working.append(f"circuit {data['circuit'] or 'not recorded'}: {figure}")
-    return told(finding, figure, "ground-fault protection", working, says, remedies)
+    return verdict_words(finding, figure, "ground-fault protection", working, says, remedies)
 
 
 def _from(by: str) -> str:
@@ -88,7 +88,7 @@ def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
     book = site.rulebook
     if f"{NAME}.rooms" not in book:
         return
-    shield = Shield(site, Fault.GROUND)
+    shield = Shield(site, FaultKind.GROUND)
     for room in site.asked:
         wet = list(_wet(site, room))
         for box in site.receptacles_in[room.id]:

@@ -2,8 +2,13 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.use_circuits import Use, receptacles_of, tell_use, use_findings
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.use_circuits import (
+    CircuitUse,
+    receptacles_of,
+    tell_use,
+    use_findings,
+)
+from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
@@ -35,8 +40,8 @@ def laundry_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     for room in rooms:
         names.add(room.id)
 
-    def belongs(outlet: Outlet, _: str) -> bool:
+    def belongs(outlet: SuppliedDevice, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
 
-    use = Use(NAME, "laundry receptacles", least, belongs)
+    use = CircuitUse(NAME, "laundry receptacles", least, belongs)
     yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from inspections.checker.asking.receptacles import for_general_use, kept_for
 from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
@@ -14,7 +14,7 @@ from ..site import Site
 NAME = "laundry-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The laundry and its receptacles."""
     washers = finding.data["washers"]
     if washers is None:

@@ -5,7 +5,7 @@ from typing import Any
 
 from inspections.checker.graph.lights import is_light
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import Room
 from ..rulebook import Limit
@@ -15,7 +15,7 @@ from ..words import listed, plural
 NAME = "lighting-outlets"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The room's lights and what turns them on."""
     data = finding.data
     count = plural(len(data["lights"]), "light")
@@ -45,7 +45,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Add a lighting outlet and its wall switch.",
         Verdict.UNKNOWN: "Record the cables that feed it, or what its switch controls.",
     }.get(finding.verdict, "")
-    return Words(says, count, "1 light with a wall switch", tuple(working), remedy)
+    return FindingWords(says, count, "1 light with a wall switch", tuple(working), remedy)
 
 
 @rule(NAME, topic="lighting", title="Lighting outlets", tell=tell, scope=Scope.WIRING)

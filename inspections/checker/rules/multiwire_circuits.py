@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import Site
@@ -15,7 +15,7 @@ NAME = "multiwire-circuits"
 LEGS = ("A", "B")
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The spaces with their legs, and whether one handle opens both."""
     data = finding.data
     who = f"{'Circuits' if len(data['circuits']) > 1 else 'Circuit'} {listed(data['circuits'])}"
@@ -34,7 +34,7 @@ def tell(finding: Finding) -> Words:
     }
     trip = {True: "one handle opens both", False: "each opens by itself", None: "not recorded"}
     working = [figure, *([f"handle: {trip[data['trip']]}"] if data["together"] else [])]
-    return told(finding, figure, both, working, says, remedies)
+    return verdict_words(finding, figure, both, working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Legs and common trip", tell=tell, scope=Scope.WIRING)

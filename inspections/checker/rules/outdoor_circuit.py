@@ -2,8 +2,13 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.use_circuits import Use, receptacles_of, tell_use, use_findings
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.use_circuits import (
+    CircuitUse,
+    receptacles_of,
+    tell_use,
+    use_findings,
+)
+from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
@@ -34,8 +39,8 @@ def outdoor_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     for room in rooms:
         names.add(room.id)
 
-    def belongs(outlet: Outlet, _: str) -> bool:
+    def belongs(outlet: SuppliedDevice, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
 
-    use = Use(NAME, "outdoor receptacles", least, belongs)
+    use = CircuitUse(NAME, "outdoor receptacles", least, belongs)
     yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

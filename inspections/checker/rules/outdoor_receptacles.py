@@ -9,7 +9,7 @@ from inspections.checker.asking.required_receptacles import (
     tell_count,
 )
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import Room, RoomKind, Side
 from ..site import Site
@@ -18,7 +18,7 @@ NAME = "outdoor-receptacles"
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """A side of the house, or all of it, and its receptacles."""
     side = finding.data["side"]
     place = "house's outside"

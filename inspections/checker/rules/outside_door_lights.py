@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Opening, OpeningKind, Room, Wall
 from ..site import Site
 from ..words import listed
@@ -12,7 +12,7 @@ NAME = "outside-door-lights"
 DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The door, its light and what turns that on."""
     data = finding.data
     missing = listed(data["missing"])
@@ -37,7 +37,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Add a lighting outlet outside the door and a wall switch within.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, "1 light with a wall switch", tuple(working), remedy)
+    return FindingWords(says, figure, "1 light with a wall switch", tuple(working), remedy)
 
 
 @rule(NAME, topic="lighting", title="Lights at outside doors", tell=tell, scope=Scope.WIRING)

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import Site
 from ..spot import Spot
 from ..words import listed, plural
@@ -12,7 +12,7 @@ from ..words import listed, plural
 NAME = "own-circuits"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The appliance, its circuit and what shares it."""
     data = finding.data
     who, others = data["appliance"], data["others"]
@@ -30,7 +30,7 @@ def tell(finding: Finding) -> Words:
     if data["circuit"]:
         figure = plural(len(others), "other outlet")
     working = (f"circuit {name}: {listed([who, *others])}",)
-    return told(finding, figure, "no other outlet", working, says, remedies)
+    return verdict_words(finding, figure, "no other outlet", working, says, remedies)
 
 
 @rule(

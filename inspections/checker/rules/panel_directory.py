@@ -4,17 +4,17 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.service_panel import power_panels
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import Site
 from ..words import listed, plural
 
 NAME = "panel-directory"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The circuits that the directory names."""
     circuits = finding.data["circuits"]
-    return Words(
+    return FindingWords(
         f"Look at the directory of panel {finding.data['panel']}: it names every circuit clearly.",
         "not seen yet",
         "every circuit by what it feeds, spare spaces too",

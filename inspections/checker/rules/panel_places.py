@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import power_panels
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import Site
 from ..words import listed
 
 NAME = "panel-places"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The room of the panel."""
     data = finding.data
     kind, barred = data["kind"], listed(data["barred"])
@@ -22,7 +22,7 @@ def tell(finding: Finding) -> Words:
     }
     remedies = {Verdict.SHORT: "Move the panel."}
     working = (f"{data['room']} is a {kind}; none in: {barred}",)
-    return told(finding, kind, f"none in {barred}", working, says, remedies)
+    return verdict_words(finding, kind, f"none in {barred}", working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Room of the panel", tell=tell, scope=Scope.WIRING)

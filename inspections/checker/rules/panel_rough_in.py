@@ -4,21 +4,21 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.service_panel import power_panels
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import Site
 from ..words import listed, plural
 
 NAME = "panel-rough-in"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What to look at inside the panel before the walls close."""
     cables = finding.data["cables"]
     asked = (
         "fixed in place, each cable through a connector with its sheath inside, conductors of "
         "each circuit grouped and long enough, bonding conductors on their bar, spare openings shut"
     )
-    return Words(
+    return FindingWords(
         f"Look into panel {finding.data['panel']}: {asked}.",
         "not seen yet",
         asked,

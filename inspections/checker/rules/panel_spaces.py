@@ -3,17 +3,17 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import Site
 from ..words import amperes, listed, plural
 
 NAME = "panel-spaces"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The spaces there are, those asked for, and what is left."""
     data = finding.data
     missing = listed(data["missing"])
@@ -43,7 +43,7 @@ def tell(finding: Finding) -> Words:
             f"{data['asked_spare']} asked",
         ]
     limit = f"{asked}, {plural(data['asked_spare'], 'spare space')}"
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Spaces of the panel", tell=tell, scope=Scope.WIRING)

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import power_panels
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Panel
 from ..rulebook import Limit
 from ..site import Site
@@ -17,7 +17,7 @@ NAME = "panel-working-space"
 SIDES = ("width", "depth", "height")
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What is clear in front of the panel, side by side."""
     data, imperial = finding.data, finding.imperial
     asked = []
@@ -42,7 +42,7 @@ def tell(finding: Finding) -> Words:
     for each in asked:
         parts.append(f"at least {each} asked")
     working = [*parts, f"found: {figure}"]
-    return told(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
+    return verdict_words(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Working space", tell=tell, scope=Scope.WIRING)

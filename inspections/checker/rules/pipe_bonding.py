@@ -3,17 +3,17 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
-from inspections.checker.asking.service_panel import answered, service_panel
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.asking.service_panel import fact_verdict, service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import Pipe
 from ..site import Site
 
 NAME = "pipe-bonding"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The piping and whether it is bonded."""
     data = finding.data
     pipe, missing = data["pipe"], data["missing"]
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: f"Look and record {missing}.",
     }
     working = (f"{pipe} piping: {figure}",)
-    return told(finding, figure, "metal piping bonded", working, says, remedies)
+    return verdict_words(finding, figure, "metal piping bonded", working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Bonding of piping", tell=tell, scope=Scope.WIRING)
@@ -55,7 +55,7 @@ def pipe_bonding(this: Rule, site: Site) -> Iterator[Finding]:
         if pipe.metal is not False and pipe.kind in limits:
             data = {"pipe": pipe.kind.value, "bonded": pipe.bonded, "missing": _missing(pipe)}
             subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind.value]
-            verdict = answered(pipe.bonded if pipe.metal or pipe.bonded else None)
+            verdict = fact_verdict(pipe.bonded if pipe.metal or pipe.bonded else None)
             yield Finding(this, subject, verdict, spot, data, (limit,))
 
 

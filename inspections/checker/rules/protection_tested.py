@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Protection
 from ..site import Site
 
@@ -14,11 +14,11 @@ WORDS = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which breaker to test."""
     data = finding.data
     circuit, kind = f"circuit {data['circuit']} ({data['name']})", WORDS[data["protection"]]
-    return Words(
+    return FindingWords(
         f"Press the test button of {circuit}: its {kind} trips, and resets.",
         "not tested yet",
         "trips and resets",

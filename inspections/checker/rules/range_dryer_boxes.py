@@ -3,7 +3,15 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.appliance_boxes import DRYER, RANGE, serves
-from inspections.checker.asking.points import Asked, Point, at_most, is_so, judged, tapes, teller
+from inspections.checker.asking.points import (
+    Asked,
+    Point,
+    is_so,
+    judged,
+    measure_at_most,
+    tapes,
+    teller,
+)
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
@@ -53,7 +61,9 @@ def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
             points = [is_so("fixed", box.fixed)]
         if serves(box, RANGE) and isinstance(box.place, OnWall):
             if "height_mm" in values:
-                points.append(at_most("height_mm", box.place.height_mm, values["height_mm"]))
+                points.append(
+                    measure_at_most("height_mm", box.place.height_mm, values["height_mm"])
+                )
             if "off_middle_mm" in values:
                 points.append(_off_middle(site, box, box.place, values["off_middle_mm"]))
         return judged(points)
@@ -66,7 +76,7 @@ def _off_middle(site: Site, box: Box, place: OnWall, asked: float) -> Point:
     off = []
     for middle in _middles(site, box.room, place.wall):
         off.append(abs(place.at_mm - middle))
-    return at_most("off_middle_mm", min(off, default=None), asked)
+    return measure_at_most("off_middle_mm", min(off, default=None), asked)
 
 
 def _middles(site: Site, room: str, wall: str) -> Iterator[float]:

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
@@ -16,7 +16,7 @@ from ..words import amperes, listed
 NAME = "receptacle-ratings"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The ratings on the circuit against those that its breaker takes."""
     data = finding.data
     breaker, limit = amperes(data["breaker"]), _range(data)
@@ -37,7 +37,7 @@ def tell(finding: Finding) -> Words:
     working = [f"breaker {breaker}: receptacles of {limit}", f"found: {figure}"]
     if missing:
         working += [f"not recorded: {missing}"]
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 def _range(data: Any) -> str:
@@ -73,7 +73,7 @@ def _circuit(
     this: Rule,
     site: Site,
     circuit: Circuit,
-    receptacles: list[Outlet],
+    receptacles: list[SuppliedDevice],
     row: str,
     limits: tuple[Limit, Limit | None],
 ) -> Finding:

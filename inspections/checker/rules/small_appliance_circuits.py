@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..house.rooms import RoomKind
@@ -18,14 +18,14 @@ from ..words import amperes, listed, plural
 NAME = "small-appliance-circuits"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The circuits of a kitchen, or one of them and what else is on it."""
     if "asked" in finding.data:
         return _tell_kitchen(finding)
     return _tell_circuit(finding)
 
 
-def _tell_kitchen(finding: Finding) -> Words:
+def _tell_kitchen(finding: Finding) -> FindingWords:
     data = finding.data
     found, least = plural(len(data["circuits"]), "circuit"), amperes(data["least"])
     asked = plural(data["asked"], "circuit")
@@ -37,10 +37,10 @@ def _tell_kitchen(finding: Finding) -> Words:
     remedies = {Verdict.SHORT: f"Feed the counter receptacles from {asked} of {least} or more."}
     feeding = listed(data["circuits"]) or "none"
     working = (f"circuits of {least} with a counter receptacle: {feeding}",)
-    return told(finding, found, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, found, f"at least {asked}", working, says, remedies)
 
 
-def _tell_circuit(finding: Finding) -> Words:
+def _tell_circuit(finding: Finding) -> FindingWords:
     data = finding.data
     breaker, least, others = amperes(data["breaker"]), amperes(data["least"]), data["others"]
     says = {
@@ -59,7 +59,7 @@ def _tell_circuit(finding: Finding) -> Words:
         f"receptacles in kitchen, pantry or dining room: {listed(data['boxes'])}",
         f"others: {listed(others) or 'none'}",
     )
-    return told(finding, breaker, f"{least}, nothing else", working, says, remedies)
+    return verdict_words(finding, breaker, f"{least}, nothing else", working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Small-appliance circuits", tell=tell)
@@ -77,7 +77,7 @@ def small_appliance_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     for room in site.house.rooms:
         if room.kind in rooms.value:
             names.add(room.id)
-    general: dict[str, list[Outlet]] = {}
+    general: dict[str, list[SuppliedDevice]] = {}
     for circuit in site.house.circuits:
         here = []
         for o in site.supply.outlets(circuit.id):
@@ -103,7 +103,7 @@ def small_appliance_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(
-    this: Rule, site: Site, circuit: Circuit, here: list[Outlet], limits: tuple[Limit, ...]
+    this: Rule, site: Site, circuit: Circuit, here: list[SuppliedDevice], limits: tuple[Limit, ...]
 ) -> Finding:
     mine = []
     for o in here:
@@ -136,7 +136,7 @@ def _circuit(
     return Finding(this, f"circuit/{circuit.id}", verdict, spot, data, limits)
 
 
-def _belongs(outlet: Outlet) -> bool:
+def _belongs(outlet: SuppliedDevice) -> bool:
     """A receptacle in the open; one within a cabinet is a fixed appliance's."""
     device = outlet.device
     fixed = device.in_cabinet and device.dedicated_to

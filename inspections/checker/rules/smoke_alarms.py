@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.alarms import NOT_LIVED_IN, SMOKE, alarms_in, sleeping_areas
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import RoomKind
 from ..rulebook import Limit
 from ..site import Site
@@ -14,7 +14,7 @@ from ..words import listed, plural
 NAME = "smoke-alarms"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which alarms there are where one is asked for."""
     data = finding.data
     where, alarms = data["where"], listed(data["alarms"])
@@ -30,7 +30,7 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: "Look at the doors of the bedrooms and tick, or add an alarm.",
     }
     working = (f"asked for {where}: 1; found: {alarms or 'none'}",)
-    return told(finding, figure, f"a smoke alarm {where}", working, says, remedies)
+    return verdict_words(finding, figure, f"a smoke alarm {where}", working, says, remedies)
 
 
 @rule(NAME, topic="alarms", title="Smoke alarms", tell=tell, scope=Scope.ALARMS)

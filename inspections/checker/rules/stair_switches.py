@@ -5,7 +5,7 @@ from typing import Any
 
 from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..site import Site
 from ..words import listed, plural
@@ -17,7 +17,7 @@ UNFINISHED = frozenset(
 DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The stair's light, and at which of its ends a switch turns it on."""
     data = finding.data
     missing = listed(data["missing"])
@@ -47,7 +47,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Add a three-way switch at each level, with travellers between them.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(working), remedy)
+    return FindingWords(says, figure, limit, tuple(working), remedy)
 
 
 @rule(NAME, topic="switching", title="Switches of stairs", tell=tell, scope=Scope.WIRING)

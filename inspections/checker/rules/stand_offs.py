@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, at_most, is_so, judged, teller
+from inspections.checker.asking.points import Asked, is_so, judged, measure_at_most, teller
 from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
@@ -33,7 +33,7 @@ def stand_offs(this: Rule, site: Site) -> Iterator[Finding]:
         return
 
     def judge(seen: Bundle) -> Judged:
-        count = at_most("cables", len(set(seen.cables)), limit.value)
+        count = measure_at_most("cables", len(set(seen.cables)), limit.value)
         return judged([count if count.holds else is_so("stand_offs", seen.stand_offs)])
 
     here = Round(this, site, (limit,))

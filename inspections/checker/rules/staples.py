@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, at_most, is_so, judged, teller
+from inspections.checker.asking.points import Asked, Point, is_so, judged, measure_at_most, teller
 from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
@@ -40,7 +40,7 @@ def staples(this: Rule, site: Site) -> Iterator[Finding]:
         count = len(stapled.keys() & set(seen.cables))
         points = [is_so("on_edge", seen.on_edge, edge)]
         if count <= most or seen.listed_for is not None:
-            points.append(at_most("cables", count, max(most, seen.listed_for or 0)))
+            points.append(measure_at_most("cables", count, max(most, seen.listed_for or 0)))
         else:
             points.append(Point("listed", None, True, None))
         return judged(points)
@@ -51,7 +51,7 @@ def staples(this: Rule, site: Site) -> Iterator[Finding]:
             for name in seen.cables:
                 done.add((name, seen.room))
             yield from here.part(seen, "staple", judge(seen))
-    asked = judged([at_most("cables", None, most), is_so("on_edge", None, edge)])
+    asked = judged([measure_at_most("cables", None, most), is_so("on_edge", None, edge)])
     for cable in stapled.values():
         if rooms := [room for room in site.rooms_of[cable.id] if (cable.id, room) not in done]:
             yield from here.cable(cable, asked, rooms)

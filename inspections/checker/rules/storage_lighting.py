@@ -6,7 +6,7 @@ from typing import Any
 
 from inspections.checker.graph.lights import is_light
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room, RoomKind
 from ..site import Site
@@ -17,7 +17,7 @@ HIDDEN = (RoomKind.ATTIC, RoomKind.CRAWL_SPACE)
 DUST = 1e-6  # m²
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The space, its lights and how many are asked."""
     data = finding.data
     missing = listed(data["missing"])
@@ -38,7 +38,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Add a lighting outlet with a switch where a person comes in.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, count, f"at least {asked}", tuple(working), remedy)
+    return FindingWords(says, count, f"at least {asked}", tuple(working), remedy)
 
 
 @rule(

@@ -5,7 +5,7 @@ from typing import Any
 
 from inspections.checker.graph.lights import switches_of
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
 from ..site import Site
@@ -14,7 +14,7 @@ from ..words import listed, plural
 NAME = "switch-neutrals"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """How the neutral comes to the switch, or that it does not."""
     data = finding.data
     says = {
@@ -30,7 +30,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Record the cables that end at it.",
     }.get(finding.verdict, "")
     working = (f"lights: {listed(data['lights'])}", figure)
-    return Words(says, figure, "a neutral", working, remedy)
+    return FindingWords(says, figure, "a neutral", working, remedy)
 
 
 WAYS = {

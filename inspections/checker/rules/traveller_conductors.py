@@ -4,11 +4,11 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import walk
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.protection import reachable_nodes
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..rulebook import Limit
 from ..site import Site
@@ -20,7 +20,7 @@ ENDS = {3: 1, 4: 2}
 """Runs of travellers that end at a three-way and at a four-way switch."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The switch and the switches that its travellers reach."""
     data = finding.data
     others, wanted = listed(data["others"]), plural(data["runs"], "cable")
@@ -43,7 +43,7 @@ def tell(finding: Finding) -> Words:
         f"other such switches on the circuit: {data['mates']}",
     )
     limit = f"{wanted} of {asked}, to another such switch"
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 @rule(
@@ -72,7 +72,7 @@ def traveller_conductors(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(
-    this: Rule, site: Site, circuit: str, switches: list[Outlet], limit: Limit
+    this: Rule, site: Site, circuit: str, switches: list[SuppliedDevice], limit: Limit
 ) -> Iterator[Finding]:
     joined: defaultdict[str, list[str]] = defaultdict(list)
     cables: defaultdict[str, list[str]] = defaultdict(list)
@@ -90,7 +90,7 @@ def _circuit(
         at[outlet.box.id] = outlet
     panel = frozenset({site.circuits[circuit].panel})
     for name, outlet in at.items():
-        reached = walk(joined, name, panel) - {name}
+        reached = reachable_nodes(joined, name, panel) - {name}
         counts = []
         for o in switches:
             if o.box.id == name:

@@ -8,7 +8,7 @@ from inspections.checker.asking.bath_zones import Near, near, rooms_to_bathe, se
 from inspections.checker.asking.visual import Judged, boxes_judged, tell_look
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, Mounting, OnCeiling, OnWall
 from ..house.fixtures import Fixture
 from ..house.rooms import Room
@@ -18,7 +18,7 @@ from ..words import length, listed
 NAME = "tub-luminaires"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What hangs there and how far it is from each tub and shower."""
     data, imperial = finding.data, finding.imperial
     if "look" in data:
@@ -53,7 +53,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Move it out of that space, or mount a light on the surface.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(working), remedy)
+    return FindingWords(says, figure, limit, tuple(working), remedy)
 
 
 @rule(NAME, topic="lighting", title="Luminaires over tubs and showers", tell=tell, scope=Scope.ROOM)

@@ -7,7 +7,7 @@ from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_
 from inspections.checker.asking.fixtures import height_of, room_missing
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room
 from ..measures import Comparator, HasFigures, Tape
@@ -18,7 +18,7 @@ from ..words import length, listed
 NAME = "tub-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The receptacle and how far it is from each tub and shower."""
     data, imperial = finding.data, finding.imperial
     if "near" not in data:
@@ -55,7 +55,7 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: look,
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
 
 
 LOOKS = {

@@ -6,7 +6,7 @@ from typing import Any
 from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_to_bathe, severest
 from inspections.checker.asking.fixtures import room_missing
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.power import Protection
 from ..measures import Comparator, Tape, held_in
@@ -18,7 +18,7 @@ SWITCHES = (DeviceKind.SWITCH, DeviceKind.DIMMER)
 GROUND_FAULT = (Protection.GFCI, Protection.DUAL)
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The switch and how far it is from each tub and shower."""
     data, imperial = finding.data, finding.imperial
     if "near" not in data:
@@ -48,7 +48,7 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: LOOKS[data["why"]],
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
 
 
 LOOKS = {

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..site import Site
 
 NAME = "utility-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The room and its receptacles."""
     return tell_count(finding, finding.data["room"], "Add a receptacle for general use.")
 

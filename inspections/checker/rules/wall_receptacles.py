@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.coverage import Outlet, figures, judge
+from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
 from inspections.checker.asking.line_sentences import tell_line
-from inspections.checker.asking.receptacles import YES, Counts, at_most, for_general_use
+from inspections.checker.asking.receptacles import YES, Counts, count_at_most, for_general_use
 from inspections.checker.geometry.floor_line import Breaks, FloorLine, Space
 from inspections.checker.geometry.intervals import Interval
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnFloor, OnWall
 from ..house.rooms import OpeningKind, Room
 from ..rulebook import Limit, Rulebook
@@ -18,11 +18,11 @@ NAME = "wall-receptacles"
 DUST = 0.01  # mm
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The space, its receptacles and what they leave out of reach."""
     if "space_mm" in finding.data:
         return tell_line(finding, "wall space", "Add a receptacle within reach of that stretch.")
-    return Words(
+    return FindingWords(
         "Nobody recorded the walls of this room.",
         "not recorded",
         working=("a room of this kind needs receptacles along its walls; it has no walls here",),
@@ -63,7 +63,7 @@ def _breaks(book: Rulebook) -> Breaks:
     )
 
 
-def wall_spaces(site: Site, room: Room) -> Iterator[tuple[Space, list[Outlet]]]:
+def wall_spaces(site: Site, room: Room) -> Iterator[tuple[Space, list[LineReceptacle]]]:
     """The wall spaces of a room that the code asks about, and the receptacles along each."""
     book, line = site.rulebook, site.lines[room.id]
     least = book.value(f"{NAME}.min_width_mm")
@@ -79,7 +79,7 @@ def _room(this: Rule, site: Site, room: Room) -> Iterator[Finding]:
     for space, here in wall_spaces(site, room):
         verdict, gaps = judge(space, here, reach, least - DUST)
         wall, at = line.wall_at(space.start)
-        data = figures(space, here, gaps, reach, line.wall_at)
+        data = space_figures(space, here, gaps, reach, line.wall_at)
         spot = site.wall_spot(room, wall, at, ("from its left end", at))
         subject = f"{room.id}/{space.wall}.{space.number}"
         yield Finding(this, subject, verdict, spot, data, _limits(book, here, site))
@@ -93,7 +93,7 @@ def _counters(site: Site, room: Room, line: FloorLine) -> Iterator[Interval]:
             yield start, start + stretch.width_mm
 
 
-def _outlets(site: Site, room: Room, line: FloorLine) -> Iterator[Outlet]:
+def _outlets(site: Site, room: Room, line: FloorLine) -> Iterator[LineReceptacle]:
     for box in site.receptacles_in[room.id]:
         place = box.place
         if isinstance(place, OnWall):
@@ -102,7 +102,7 @@ def _outlets(site: Site, room: Room, line: FloorLine) -> Iterator[Outlet]:
             at, height = line.position(place.wall, place.at_mm), place.from_wall_mm
         else:
             continue
-        yield Outlet(box.id, at, height, *_counts(site.rulebook, box))
+        yield LineReceptacle(box.id, at, height, *_counts(site.rulebook, box))
 
 
 def _counts(book: Rulebook, box: Box) -> Counts:
@@ -111,20 +111,20 @@ def _counts(book: Rulebook, box: Box) -> Counts:
         return False, ("general", None)
     place = box.place
     if isinstance(place, OnFloor):
-        return at_most(place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), "floor")
+        return count_at_most(place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), "floor")
     if isinstance(place, OnWall):
-        return at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), "high")
+        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), "high")
     return YES
 
 
-def _here(space: Space, line: FloorLine, outlets: list[Outlet]) -> Iterator[Outlet]:
+def _here(space: Space, line: FloorLine, outlets: list[LineReceptacle]) -> Iterator[LineReceptacle]:
     for outlet in outlets:
         at = line.within(space, outlet.at)
         if at is not None:
             yield outlet._replace(at=at)
 
 
-def _limits(book: Rulebook, here: list[Outlet], site: Site) -> tuple[Limit, ...]:
+def _limits(book: Rulebook, here: list[LineReceptacle], site: Site) -> tuple[Limit, ...]:
     """The limits that the verdict rests on."""
     names = ["reach_mm", "min_width_mm"]
     places = set()

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..site import Site
 from ..words import plural
 
 NAME = "wide-box-support"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Braces against what is asked."""
     data = finding.data
     braces, asked = data["braces"], plural(data["asked"], "brace")
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Look at the far side of the box and record its braces.",
     }.get(finding.verdict, "")
     working = (f"{data['gangs']} gangs, more than {data['free']}: {asked} asked, {figure} found",)
-    return Words(says, figure, f"at least {asked}", working, remedy)
+    return FindingWords(says, figure, f"at least {asked}", working, remedy)
 
 
 @rule(NAME, topic="boxes", title="Support of wide boxes", tell=tell, scope=Scope.ROOM)

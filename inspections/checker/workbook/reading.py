@@ -4,14 +4,14 @@ from typing import Any
 
 from ..house import House
 from ..load import FAULTS_SHOWN
-from ..load.faults import Fault, HouseFaults, path_of
+from ..load.faults import HouseFault, HouseFaults, path_of
 from ..load.references import reference_faults
 from ..load.shape import shape_faults, validated
 from .csv_in import csv_tables
-from .opening import opened
-from .sheets import Column, Kind, Sheet, sheets
-from .tables import Bad, Refused, Row, Table
-from .values import Cell, Unreadable, value_of
+from .opening import open_archive
+from .sheets import CellKind, Column, Sheet, sheets
+from .tables import Bad, Row, Table, WorkbookRefused
+from .values import Cell, Unreadable, cell_value
 
 ASIDE = ("Notes", "Example", "Lists")
 """Sheets of our workbook that hold nothing of the house."""
@@ -27,13 +27,13 @@ def read_workbook(raw: bytes) -> House:
     """
     try:
         tables = _tables(raw)
-    except Refused as refused:
-        raise HouseFaults((Fault("", str(refused)),)) from None
+    except WorkbookRefused as refused:
+        raise HouseFaults((HouseFault("", str(refused)),)) from None
     return _Reading(tables).house()
 
 
 def _tables(raw: bytes) -> list[Table]:
-    with opened(raw) as packed:
+    with open_archive(raw) as packed:
         if "[Content_Types].xml" in packed.namelist():
             from .xlsx_in import xlsx_tables  # openpyxl is heavy, and only here
 
@@ -45,7 +45,7 @@ class _Reading:
     """One reading of a file's tables: the values, where each stood, and the faults."""
 
     def __init__(self, tables: list[Table]) -> None:
-        self.faults: list[tuple[Place, Fault]] = []
+        self.faults: list[tuple[Place, HouseFault]] = []
         self.spots: dict[str, tuple[Place, str]] = {}
         self.data: Data = {}
         self.owners: dict[str, dict[tuple[str, ...], tuple[Data, str]]] = {}
@@ -90,12 +90,12 @@ class _Reading:
             more = len(found) - FAULTS_SHOWN
             rest = []
             if more > 0:
-                rest = [Fault("", f"and {more} more faults")]
+                rest = [HouseFault("", f"and {more} more faults")]
             raise HouseFaults((*found[:FAULTS_SHOWN], *rest))
         return house
 
     def _fault(self, place: Place, where: str, message: str) -> None:
-        self.faults.append((place, Fault(where, message)))
+        self.faults.append((place, HouseFault(where, message)))
 
     def _where(self, path: str) -> tuple[Place, str]:
         """The nearest place that a path of the house stands at; the House sheet at the last."""
@@ -219,13 +219,13 @@ class _Reading:
             self._fault(spot, where, cell.why)
             return
         try:
-            value = value_of(cell, column)
+            value = cell_value(cell, column)
         except Unreadable as unreadable:
             self._fault(spot, where, str(unreadable))
             return
         for name in column.path[:-1]:
             part = part.setdefault(name, {})
-        if column.kind is not Kind.RECORDED:
+        if column.kind is not CellKind.RECORDED:
             part[column.path[-1]] = value
         elif value:
             part.setdefault(column.path[-1], [] if column.a_list else {})

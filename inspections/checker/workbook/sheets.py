@@ -35,7 +35,7 @@ TITLES = {
 SINGULAR = {"boxes": "box"}
 
 
-class Kind(StrEnum):
+class CellKind(StrEnum):
     """How the cells of a column are read."""
 
     TEXT = "text"
@@ -52,7 +52,7 @@ class Column:
     """A column: the value it holds within its part, and how its cells are read."""
 
     path: tuple[str, ...]
-    kind: Kind
+    kind: CellKind
     header: str
     unit: str = ""
     choices: tuple[str, ...] = ()
@@ -133,7 +133,7 @@ def _walk(
     lists: list[tuple[tuple[str, ...], type[Part]]] = []
     for name, field in model.model_fields.items():
         path = (*before, name)
-        inner, nullable = bare(field.annotation)
+        inner, nullable = bare_type(field.annotation)
         if models := _models(inner):
             if nullable:
                 columns[path] = _recorded(path, field)
@@ -165,7 +165,7 @@ def _joined(before: Column | None, column: Column) -> Column:
     )  # fmt: skip
 
 
-def bare(annotation: Any) -> tuple[Any, bool]:
+def bare_type(annotation: Any) -> tuple[Any, bool]:
     """A type without what is annotated to it and without None, and whether None is allowed."""
     nullable = False
     while True:
@@ -189,7 +189,7 @@ def _models(annotation: Any) -> tuple[type[Part], ...]:
         found = (annotation,)
     classes = []
     for each in found:
-        classes.append(bare(each)[0])
+        classes.append(bare_type(each)[0])
     bared = tuple(classes)
     if all(isinstance(b, type) and issubclass(b, Part) for b in bared):
         return bared
@@ -200,7 +200,7 @@ def _recorded(path: tuple[str, ...], field: FieldInfo, *, a_list: bool = False) 
     note = (field.description or "").replace("\n", " ")
     told = "yes: recorded, even where nothing more is filled in; blank: as the rest says"
     return Column(
-        path, Kind.RECORDED, f"{_words(path)} recorded", choices=("yes", "no"),
+        path, CellKind.RECORDED, f"{_words(path)} recorded", choices=("yes", "no"),
         note=f"{note} {told}".strip(), a_list=a_list,
     )  # fmt: skip
 
@@ -229,13 +229,13 @@ def _unit(path: tuple[str, ...]) -> str:
 
 
 def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
-    inner, nullable = bare(annotation)
+    inner, nullable = bare_type(annotation)
     several = get_origin(inner) is tuple
     if several:
-        inner, _ = bare(get_args(inner)[0])
+        inner, _ = bare_type(get_args(inner)[0])
     kind, choices = _kind(inner)
     unit = ""
-    if kind in (Kind.NUMBER, Kind.WHOLE):
+    if kind in (CellKind.NUMBER, CellKind.WHOLE):
         unit = _unit(path)
     if unit:
         header = f"{_words(path)} ({unit})"
@@ -243,7 +243,7 @@ def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
         header = _words(path)
     required = field.is_required()
     default = field.default
-    if required or get_origin(bare(field.annotation)[0]) is dict:
+    if required or get_origin(bare_type(field.annotation)[0]) is dict:
         default = None
     return Column(
         path, kind, header, unit, choices, _note(kind, field, default, several=several),
@@ -251,12 +251,12 @@ def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
     )  # fmt: skip
 
 
-def _kind(inner: Any) -> tuple[Kind, tuple[str, ...]]:
+def _kind(inner: Any) -> tuple[CellKind, tuple[str, ...]]:
     if inner == Gauge:
         parts = []
         for each in get_args(inner):
             parts.append(str(each))
-        return Kind.GAUGE, tuple(parts)
+        return CellKind.GAUGE, tuple(parts)
     if get_origin(inner) is Literal:
         whole = True
         for each in get_args(inner):
@@ -266,24 +266,24 @@ def _kind(inner: Any) -> tuple[Kind, tuple[str, ...]]:
         found = []
         for e in get_args(inner):
             found.append(str(e))
-        return (Kind.WHOLE if whole else Kind.CHOICE), tuple(found)
+        return (CellKind.WHOLE if whole else CellKind.CHOICE), tuple(found)
     if isinstance(inner, type) and issubclass(inner, StrEnum):
         made = []
         for each in inner:
             made.append(str(each))
-        return Kind.CHOICE, tuple(made)
-    plain = {bool: Kind.YES, int: Kind.WHOLE, float: Kind.NUMBER, str: Kind.TEXT}
+        return CellKind.CHOICE, tuple(made)
+    plain = {bool: CellKind.YES, int: CellKind.WHOLE, float: CellKind.NUMBER, str: CellKind.TEXT}
     kind = plain[inner]
-    return kind, ("yes", "no") if kind is Kind.YES else ()
+    return kind, ("yes", "no") if kind is CellKind.YES else ()
 
 
-def _note(kind: Kind, field: FieldInfo, default: Any, *, several: bool) -> str:
+def _note(kind: CellKind, field: FieldInfo, default: Any, *, several: bool) -> str:
     said = [(field.description or "").replace("\n", " ")]
     if field.is_required():
         said.append("Must be filled in.")
     elif default not in (None, "", ()):
         shown = default
-        if kind is Kind.YES:
+        if kind is CellKind.YES:
             shown = {True: "yes", False: "no"}.get(default, default)
         said.append(f"Blank: {shown}.")
     if several:

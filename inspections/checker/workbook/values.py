@@ -8,7 +8,7 @@ from typing import Any, get_args
 from ..gauges import awg_number
 from ..house.parts import Gauge
 from ..units import INSIDE
-from .sheets import Column, Kind
+from .sheets import CellKind, Column
 
 Cell = str | int | float | bool | None
 
@@ -23,7 +23,7 @@ class Unreadable(Exception):
     """A cell that cannot be read. Its text says what would be right."""
 
 
-def value_of(cell: Cell, column: Column) -> Any:
+def cell_value(cell: Cell, column: Column) -> Any:
     """The value that a filled cell stands for. Raises Unreadable."""
     if isinstance(cell, str) and len(cell) > LONGEST:
         raise Unreadable(f"is longer than {LONGEST} characters")
@@ -46,7 +46,7 @@ def value_of(cell: Cell, column: Column) -> Any:
     return values
 
 
-def shown(value: Any, column: Column) -> Cell:
+def cell_text(value: Any, column: Column) -> Cell:
     """A value as its cell shows it, so that reading it gives the same."""
     if column.several:
         pieces = []
@@ -55,7 +55,7 @@ def shown(value: Any, column: Column) -> Cell:
         if pieces:
             return "; ".join(pieces)
         return NONE
-    if column.kind is Kind.YES:
+    if column.kind is CellKind.YES:
         if value:
             return "yes"
         return "no"
@@ -69,16 +69,16 @@ def _plain(value: Any) -> str:
 
 
 def _one(cell: Cell, column: Column) -> Any:
-    if column.kind in (Kind.YES, Kind.RECORDED):
+    if column.kind in (CellKind.YES, CellKind.RECORDED):
         return _yes(cell)
-    if column.kind is Kind.GAUGE:
+    if column.kind is CellKind.GAUGE:
         return gauge(cell)
-    if column.kind is Kind.NUMBER:
-        return number(cell, column.unit)
-    if column.kind is Kind.WHOLE:
-        return _whole(number(cell, column.unit))
+    if column.kind is CellKind.NUMBER:
+        return cell_number(cell, column.unit)
+    if column.kind is CellKind.WHOLE:
+        return _whole(cell_number(cell, column.unit))
     text = _text(cell)
-    if column.kind is Kind.CHOICE:
+    if column.kind is CellKind.CHOICE:
         return _choice(text, column.choices)
     return text
 
@@ -149,7 +149,7 @@ FACTORS: dict[str, dict[str, float]] = {
 """What a unit typed behind a figure is worth in the unit of the column."""
 
 
-def number(cell: Cell, unit: str = "") -> float:
+def cell_number(cell: Cell, unit: str = "") -> float:
     """A figure, in the unit of its column or with another that is known. Raises Unreadable."""
     if isinstance(cell, bool):
         raise Unreadable(f"must be a number, not {str(cell).lower()}")

@@ -7,16 +7,16 @@ from io import BytesIO, StringIO
 from typing import Any
 
 from ..house import House
-from .sheets import Column, Kind, Sheet, sheets
+from .sheets import CellKind, Column, Sheet, sheets
 from .tables import escaped
-from .values import Cell, shown
+from .values import Cell, cell_text
 
 Data = dict[str, Any]
 SAME_DAY = (2000, 1, 1, 0, 0, 0)
 """The date of every entry, so that the same house gives the same bytes."""
 
 
-def rows(house: House | None) -> Iterator[tuple[Sheet, list[list[Cell]]]]:
+def sheet_rows(house: House | None) -> Iterator[tuple[Sheet, list[list[Cell]]]]:
     """Every sheet and its rows without the headers; none of a house that is not there."""
     data = None
     if house:
@@ -59,7 +59,7 @@ def _at(part: Any, path: tuple[str, ...]) -> Any:
 def _cell(part: Data, column: Column) -> Cell:
     """The cell of a value; blank where a blank cell says the same."""
     value = _at(part, column.path)
-    if column.kind is Kind.RECORDED:
+    if column.kind is CellKind.RECORDED:
         if value is not None:
             return "yes"
         return None
@@ -70,14 +70,14 @@ def _cell(part: Data, column: Column) -> Cell:
         same = tuple(value)
     if not column.required and same == column.default:
         return None
-    return shown(value, column)
+    return cell_text(value, column)
 
 
 def csv_zip(house: House | None = None) -> bytes:
     """A CSV file a sheet, zipped; with headers alone when there is no house."""
     packed = BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as book:
-        for sheet, found in rows(house):
+        for sheet, found in sheet_rows(house):
             text = StringIO(newline="")
             writer = csv.writer(text)
             writer.writerow(sheet.headers)

@@ -17,7 +17,7 @@ from defusedxml.ElementTree import fromstring, iterparse
 from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format
 
 from .opening import entry
-from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Bad, Refused, Row, Table, unescaped
+from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Bad, Row, Table, WorkbookRefused, unescaped
 from .values import Cell
 
 _BAD_XML = (ParseError, DefusedXmlException, ValueError, LookupError)
@@ -36,7 +36,7 @@ def xlsx_tables(packed: ZipFile) -> list[Table]:
             left = _read(table, entry(packed, name), shared, dates, left)
             found.append(table)
     except _BAD_XML as error:
-        raise Refused(f"not a sound workbook: {str(error)[:80]}; save it again") from None
+        raise WorkbookRefused(f"not a sound workbook: {str(error)[:80]}; save it again") from None
     return found
 
 
@@ -55,7 +55,9 @@ def _sheets(packed: ZipFile) -> Iterator[tuple[str, str]]:
         if _local(each.tag) == "sheet":
             target = targets.get(each.get(RELATION) or each.get(RELATION_STRICT))
             if not target:
-                raise Refused(f"the sheet {each.get('name')} has no contents; save it again")
+                raise WorkbookRefused(
+                    f"the sheet {each.get('name')} has no contents; save it again"
+                )
             if target.startswith("/"):
                 inside = target.lstrip("/")
             else:
@@ -119,7 +121,7 @@ def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], le
         if kind == "row":
             seen += 1
             if seen > EMPTY_ROWS:
-                raise Refused(
+                raise WorkbookRefused(
                     f"{table.title}: more than {EMPTY_ROWS:,} rows; delete the empty ones below"
                 )
             here = int(node.get("r") or here + 1)
@@ -128,7 +130,7 @@ def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], le
             if filled:
                 table.rows.append((here, row))
             if len(table.rows) > ROWS or left < 0:
-                raise Refused(f"{table.title}: more rows or cells than a house can have")
+                raise WorkbookRefused(f"{table.title}: more rows or cells than a house can have")
             if root is not None:
                 root.clear()
         elif kind == "mergeCell" and len(table.faults) < 20:
@@ -150,7 +152,7 @@ def _row(node: Any, shared: list[str], dates: frozenset[str]) -> tuple[Row, int]
         if value is None or (isinstance(value, str) and not value.strip()):
             continue
         if at > COLUMNS:
-            raise Refused(f"a cell in column {at}; a house needs fewer than {COLUMNS}")
+            raise WorkbookRefused(f"a cell in column {at}; a house needs fewer than {COLUMNS}")
         row.extend([None] * (at - len(row)))
         row[at - 1] = value
         filled += 1

@@ -6,7 +6,7 @@ from typing import Any
 from django.core.management.base import CommandParser
 
 from inspections import checker
-from inspections.management.house_command import Answer, HouseCommand
+from inspections.management.house_command import CommandAnswer, HouseCommand
 from inspections.papers.report import report_json, report_text
 
 PASSING = {checker.Verdict.MEETS, checker.Verdict.LOOK}
@@ -25,7 +25,7 @@ class Command(HouseCommand):
 
     def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> Answer:
+    ) -> CommandAnswer:
         start = process_time()
         found = checker.check(house, book)
         if options["timing"]:
@@ -45,7 +45,7 @@ class Command(HouseCommand):
 
             return checklist_pdf(house, book, wanted)
 
-        return Answer(
+        return CommandAnswer(
             all(finding.verdict in PASSING for finding in wanted),
             lambda: report_text(house, book, wanted),
             lambda: report_json(house, book, wanted),

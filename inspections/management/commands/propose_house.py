@@ -7,7 +7,7 @@ from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
 from inspections.checker.workbook import csv_zip, read_house, xlsx
-from inspections.propose import STUD_SPACING_MM, Kind, Proposal, Wants, finish
+from inspections.propose import STUD_SPACING_MM, Proposal, ProposalKind, Wants, finish
 
 ADDED = ("rooms", "boxes", "circuits", "cables")
 
@@ -26,7 +26,7 @@ class Command(BaseCommand):
         parser.add_argument("out", help="where to write: .json, .xlsx or .zip")
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
         choices = []
-        for kind in Kind:
+        for kind in ProposalKind:
             choices.append(kind.value)
         parser.add_argument(
             "--without",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class DocumentRow:
     """A row: its cells, the verdict where it has one, and lines of working under it."""
 
     cells: tuple[str, ...]
@@ -15,7 +15,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
+class PhotographBlock:
     """A photograph with its caption; only paper shows it, text and page name it."""
 
     content: bytes
@@ -28,10 +28,10 @@ class Section:
 
     title: str
     columns: tuple[str, ...] = ()
-    rows: tuple[Row, ...] = ()
+    rows: tuple[DocumentRow, ...] = ()
     shares: tuple[float, ...] = ()
     notes: tuple[str, ...] = ()
-    pictures: tuple[Picture, ...] = ()
+    pictures: tuple[PhotographBlock, ...] = ()
 
     @property
     def marked(self) -> bool:

@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 
 from config.languages.typed import Typed
 from inspections.checker import House, Rulebook, Verdict
-from inspections.loads import Line, ServiceLoad, Way
+from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker
 from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
 from inspections.loads.panel import PanelSchedule
 from inspections.loads.service import Check, worst
 from inspections.papers.report.as_text import CAUTION, KNOWN, amended_line
-from inspections.papers.report.document import Document, Row, Section
+from inspections.papers.report.document import Document, DocumentRow, Section
 
 LIVE_CAUTION = (
     "A figure is no permission: the adopted code with its local amendments rules, and the "
@@ -49,13 +49,13 @@ def _way(way: Way) -> Section:
     rows = []
     for line in way.lines:
         rows.append(_line(line))
-    rows.append(Row(("Sum", f"{way.total_va:,.0f} VA", ""), strong=True))
+    rows.append(DocumentRow(("Sum", f"{way.total_va:,.0f} VA", ""), strong=True))
     if way.per_leg_a:
         a, b = way.per_leg_a
-        rows.append(Row(("Legs", f"A {a:.1f} A, B {b:.1f} A", ""), strong=True))
+        rows.append(DocumentRow(("Legs", f"A {a:.1f} A, B {b:.1f} A", ""), strong=True))
     else:
         rows.append(
-            Row(
+            DocumentRow(
                 ("Current", f"{way.amps:.1f} A", f"{way.total_va:,.0f} VA / {way.volts:g} V"),
                 strong=True,
             )
@@ -72,7 +72,7 @@ def _way(way: Way) -> Section:
     )
 
 
-def _line(line: Line) -> Row:
+def _line(line: LoadLine) -> DocumentRow:
     figure = f"{line.va:,.0f} VA"
     if "amperes" in line.label:
         figure = f"{line.va:,.1f} A"
@@ -90,7 +90,7 @@ def _line(line: Line) -> Row:
         under.insert(0, line.why)
     if line.step:
         under.insert(0, "the share falls with their number: one appliance more can lower this line")
-    return Row((line.label, figure, line.working), under=tuple(under))
+    return DocumentRow((line.label, figure, line.working), under=tuple(under))
 
 
 def _sized(load: ServiceLoad) -> Section:
@@ -100,7 +100,7 @@ def _sized(load: ServiceLoad) -> Section:
         for x in each.limits:
             parts.append(f"{x.edition} {x.section}")
         rows.append(
-            Row(
+            DocumentRow(
                 (each.what, each.words, each.working),
                 under=tuple(dict.fromkeys(parts)),
             )
@@ -152,7 +152,7 @@ def _feeder(schedule: PanelSchedule) -> Iterator[Section]:
     if schedule.sized:
         rows = []
         for each in schedule.sized:
-            rows.append(Row((each.what, each.words, each.working)))
+            rows.append(DocumentRow((each.what, each.words, each.working)))
         yield Section("Feeder", ("conductor", "size", "found by"), tuple(rows), (0.34, 0.16, 0.5))
 
 
@@ -164,7 +164,7 @@ def _circuits(schedule: PanelSchedule) -> Section:
     return Section("Circuits", columns, tuple(rows), (0.08, 0.12, 0.2, 0.28, 0.32))
 
 
-def _circuit(branch: Branch) -> Row:
+def _circuit(branch: Branch) -> DocumentRow:
     circuit = branch.circuit
     spaces = ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots) or "–"
     protection = ""
@@ -186,7 +186,7 @@ def _circuit(branch: Branch) -> Row:
     parts = []
     for check in wrong:
         parts.append(f"{check.what}: {check.says}")
-    return Row(
+    return DocumentRow(
         (
             spaces,
             f"{circuit.breaker_a:g} A, {circuit.poles}p{protection}",
@@ -211,7 +211,7 @@ def _balance(schedule: PanelSchedule) -> Section:
     moves = []
     for name, spaces in schedule.best_places.items():
         moves.append(
-            Row(
+            DocumentRow(
                 (
                     Typed(name),
                     ", ".join(map(str, spaces)),
@@ -238,7 +238,7 @@ def _card(schedule: PanelSchedule) -> Section:
             sides[side][index].split("|", 1) if index < len(sides[side]) else ["", ""]
             for side in (1, 0)
         )
-        rows.append(Row((*left, *right)))
+        rows.append(DocumentRow((*left, *right)))
     return Section(
         f"Card for the door of panel {schedule.panel.id}",
         ("", "turns off", "", "turns off"),
@@ -281,7 +281,7 @@ def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
     if sheet.chosen:
         left = []
         for want, why in sheet.chosen.left_out:
-            left.append(Row((Typed(want.name), f"{want.rank}", why)))
+            left.append(DocumentRow((Typed(want.name), f"{want.rank}", why)))
         bounds = sheet.chosen.bounds
         notes = (
             f"At most {bounds.circuits} circuits on {bounds.service_a:g} A.",
@@ -323,27 +323,27 @@ def _authorised_words(sheet: HookupSheet) -> str:
     return f"{words}: these circuits, and no others."
 
 
-def _live(line: Breaker) -> Row:
+def _live(line: Breaker) -> DocumentRow:
     amps = ""
     if line.amps is not None:
         amps = f"{line.amps:.1f} A"
-    return Row(
+    return DocumentRow(
         (Typed(line.name), line.breaker, line.spaces, line.legs, amps, line.feeds), strong=True
     )
 
 
-def _off(line: Breaker) -> Row:
-    return Row((Typed(line.name), line.breaker, line.spaces, line.feeds, "[  ]"))
+def _off(line: Breaker) -> DocumentRow:
+    return DocumentRow((Typed(line.name), line.breaker, line.spaces, line.feeds, "[  ]"))
 
 
-def _check_rows(checks: Sequence[Check]) -> tuple[Row, ...]:
+def _check_rows(checks: Sequence[Check]) -> tuple[DocumentRow, ...]:
     rows = []
     for check in checks:
         parts = []
         for x in check.limits:
             parts.append(f"{x.edition} {x.section}")
         rows.append(
-            Row(
+            DocumentRow(
                 (check.what, check.says),
                 check.verdict.value,
                 tuple(dict.fromkeys(parts)),

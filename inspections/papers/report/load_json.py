@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from inspections.checker import House, Limit, Rulebook
-from inspections.loads import Line, ServiceLoad, Way
+from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker
 from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
@@ -126,7 +126,7 @@ def _way(way: Way) -> dict[str, Any]:
     }
 
 
-def _line(line: Line) -> dict[str, Any]:
+def _line(line: LoadLine) -> dict[str, Any]:
     limits = []
     for limit in line.limits:
         limits.append(_limit(limit))

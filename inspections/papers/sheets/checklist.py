@@ -13,7 +13,7 @@ from inspections.checker import Finding, House, Rulebook, Verdict, silent_rules
 from inspections.papers.report import CAUTION
 from inspections.papers.report.as_text import KNOWN, amended_line
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, Legend, Row, Signature, Text
+from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, Text
 from inspections.papers.sheets.styles import BOLD, REGULAR
 
 MEANING = {
@@ -110,7 +110,7 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
     return finding.verdict
 
 
-def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row:
+def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> SheetRow:
     words = finding.words
     known = KNOWN[finding.known]
     passed = mark is not None and mark.passed
@@ -118,7 +118,7 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row
     if words.remedy and not passed:
         to_do = tell(f"To do: {words.remedy}")
     source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
-    return Row(
+    return SheetRow(
         finding.verdict.value,
         (
             (f"{tell(finding.rule.title)}: {tell(finding.spot.words)}", BOLD, 7.8),

@@ -13,9 +13,9 @@ from inspections.models import (
     Deficiency,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
     JobStanding,
-    Kind,
     Outcome,
 )
 from inspections.services import (
@@ -154,7 +154,7 @@ class Played:
     def do_ask(self, kind: str, areas: list[str], visit: int) -> None:
         chosen = [self._area(code) for code in areas]
         self.visits[visit] = inspection_ask(
-            self.office, job=self.job, kind=Kind(kind), areas=chosen
+            self.office, job=self.job, kind=InspectionKind(kind), areas=chosen
         )
 
     def do_happen(self, visit: int, what: str, window=(None, None)) -> None:
