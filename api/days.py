@@ -12,7 +12,7 @@ from rest_framework.response import Response
 
 from api.base import View, given_in, one_page, paged
 from api.jobs import OfJob
-from api.serializers.fields import AnyJson, DayField
+from api.serializers.fields import AnyJson, DaySerializerField
 from inspections.days.problem import shop_now
 from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
@@ -25,7 +25,7 @@ from jobs.services.crews import absence_record, work_report
 class AskPlanSerializer(serializers.Serializer):
     """A plan to ask for; tomorrow unless a day is given."""
 
-    first_day = DayField(ANY_DAY, required=False, allow_null=True)
+    first_day = DaySerializerField(ANY_DAY, required=False, allow_null=True)
 
 
 class PlannedWorkSerializer(serializers.Serializer):
@@ -92,8 +92,8 @@ class AbsenceSerializer(serializers.Serializer):
 
     id = serializers.UUIDField(read_only=True)
     person = serializers.CharField(source="person.username")
-    from_day = DayField(ANY_DAY)
-    to_day = DayField(ANY_DAY)
+    from_day = DaySerializerField(ANY_DAY)
+    to_day = DaySerializerField(ANY_DAY)
     why = serializers.CharField(required=False, allow_blank=True, max_length=120)
 
 

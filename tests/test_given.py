@@ -18,7 +18,7 @@ import inspections
 import jobs
 import notifications
 import pages
-from api.serializers.fields import DayField as ApiDay
+from api.serializers.fields import DaySerializerField as ApiDay
 from api.serializers.fields import GivenMoment
 from jobs.forms import DayFormField, Within
 

@@ -29,7 +29,7 @@ class MeasureField(serializers.FloatField):
         super().__init__(min_value=0, max_value=max_value, **given)
 
 
-class DayField(serializers.DateField):
+class DaySerializerField(serializers.DateField):
     """A day that a caller gives, of a kind; the service asks again by the clock at the house."""
 
     def __init__(self, kind: Days, **options: Any) -> None:

@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.areas import AreaSerializer
-from api.serializers.fields import AnyJson, DayField
+from api.serializers.fields import AnyJson, DaySerializerField
 from inspections.conclusions.signs import job_age
 from inspections.models import INSULATIONS
 from inspections.standing.stages import Milestone
@@ -52,7 +52,7 @@ class JobOpenSerializer(serializers.Serializer):
     contractor = serializers.UUIDField()
     authority = serializers.UUIDField()
     crew_lead = serializers.CharField(required=False, allow_null=True, max_length=150)
-    drywall_on = DayField(ANY_DAY, required=False, allow_null=True)
+    drywall_on = DaySerializerField(ANY_DAY, required=False, allow_null=True)
     time_zone = serializers.CharField(required=False, max_length=64)
 
 
@@ -93,18 +93,18 @@ class PermitChangeSerializer(serializers.Serializer):
     """For each happening, what must be given and what may be."""
 
     what = serializers.ChoiceField(choices=[(each, each) for each in GOES_WITH])
-    applied_on = DayField(PAST_DAY, required=False)
+    applied_on = DaySerializerField(PAST_DAY, required=False)
     holder = serializers.CharField(required=False, allow_blank=True, max_length=120)
     scope = serializers.CharField(required=False, allow_blank=True, max_length=500)
     number = serializers.CharField(required=False, max_length=60)
-    issued_on = DayField(PAST_DAY, required=False)
-    expires_on = DayField(
+    issued_on = DaySerializerField(PAST_DAY, required=False)
+    expires_on = DaySerializerField(
         ANY_DAY,
         required=False,
         allow_null=True,
         help_text="With `corrected`, null: the permit does not expire.",
     )
-    closed_on = DayField(PAST_DAY, required=False)
+    closed_on = DaySerializerField(PAST_DAY, required=False)
     reference = serializers.CharField(
         required=False,
         allow_blank=True,
@@ -146,7 +146,7 @@ class MilestoneSerializer(serializers.Serializer):
     """What was reported done for a whole job."""
 
     milestone = serializers.ChoiceField(choices=[(each.value, each.value) for each in Milestone])
-    reached_on = DayField(PAST_DAY)
+    reached_on = DaySerializerField(PAST_DAY)
     reference = serializers.CharField(required=False, allow_blank=True, max_length=60)
     circuits = serializers.ListField(
         child=serializers.CharField(max_length=60),
@@ -160,7 +160,7 @@ class MilestoneSerializer(serializers.Serializer):
         help_text="The same as the house had them then; null on an older record, whose `circuits` "
         "are whatever was typed.",
     )
-    temporary_until = DayField(ANY_DAY, required=False, allow_null=True)
+    temporary_until = DaySerializerField(ANY_DAY, required=False, allow_null=True)
     insist = serializers.BooleanField(
         required=False,
         default=False,

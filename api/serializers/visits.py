@@ -3,7 +3,7 @@
 from django.utils import timezone
 from rest_framework import serializers
 
-from api.serializers.fields import DayField, GivenMoment
+from api.serializers.fields import DaySerializerField, GivenMoment
 from inspections.models import Answer, Happening, Inspection, InspectionKind
 from inspections.overview.visits import visit_now
 from jobs.moments import ANY_DAY, BOOKABLE
@@ -71,7 +71,7 @@ class CalledSerializer(serializers.Serializer):
     where = serializers.CharField(required=False, allow_blank=True, max_length=200)
     rule = serializers.CharField(required=False, allow_blank=True, max_length=60)
     section = serializers.CharField(required=False, allow_blank=True, max_length=60)
-    due_on = DayField(ANY_DAY, required=False, allow_null=True)
+    due_on = DaySerializerField(ANY_DAY, required=False, allow_null=True)
 
 
 class AnswerSerializer(serializers.Serializer):

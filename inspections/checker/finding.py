@@ -13,7 +13,7 @@ from typing import Any
 
 from .measures import Measure, Tape, first_measure
 from .rulebook import Limit
-from .site import Site
+from .site import HouseByCode
 from .spot import Spot
 
 
@@ -60,7 +60,7 @@ class Rule:
     topic: str
     stage: str
     title: str
-    check: Callable[[Site], Iterator["Finding"]]
+    check: Callable[[HouseByCode], Iterator["Finding"]]
     tell: Callable[["Finding"], FindingWords]
     doc: str = ""
     scope: Scope = Scope.HOUSE
@@ -173,10 +173,10 @@ def rule(
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
     tapes: Iterable[Tape] = (),
-) -> Callable[[Callable[[Rule, Site], Iterable[Finding]]], Rule]:
+) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site."""
 
-    def register(check: Callable[[Rule, Site], Iterable[Finding]]) -> Rule:
+    def register(check: Callable[[Rule, HouseByCode], Iterable[Finding]]) -> Rule:
         if rule_id in _RULES:
             raise ValueError(f"two rules are called {rule_id}")
         made = Rule(

@@ -13,7 +13,7 @@ from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Counter
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 FOLLOWED = ("boxes", "cables", "counters")
 """The lists whose changes are followed part by part; any other change checks the whole house."""
@@ -29,7 +29,7 @@ class HouseDifference:
     """Whether nothing changed but where boxes stand within their rooms."""
 
 
-class Focus(Site):
+class Focus(HouseByCode):
     """A site whose lists hold only some rooms and what stands there; it looks up the whole."""
 
     def __init__(self, house: House, rulebook: Rulebook, rooms: frozenset[str]) -> None:
@@ -72,7 +72,7 @@ def recheck(
     `findings` are those of the same rulebook, with the same amendments.
     """
     change = change_between(before, after)
-    site = Site(after, rulebook)
+    site = HouseByCode(after, rulebook)
     if change is None:
         made = []
         for rule in rules().values():
@@ -86,7 +86,7 @@ def recheck(
         kept.setdefault(finding.rule.id, []).append(finding)
     was = None
     if change.only_moved:
-        was = Site(before, rulebook)
+        was = HouseByCode(before, rulebook)
     focus = Focus(after, rulebook, change.rooms)
     found: list[Finding] = []
     for rule in rules().values():
@@ -108,7 +108,9 @@ def recheck(
     return walking_order(found)
 
 
-def _untouched(rule: Rule, findings: list[Finding], was: Site, change: HouseDifference) -> bool:
+def _untouched(
+    rule: Rule, findings: list[Finding], was: HouseByCode, change: HouseDifference
+) -> bool:
     """Whether a rule says the same after boxes only moved."""
     if rule.scope is Scope.ALARMS and any(_alarm(old) for old, _ in change.moved):
         return False
@@ -123,7 +125,7 @@ def _alarm(box: Box) -> bool:
     return False
 
 
-def _stands_there(findings: list[Finding], was: Site, change: HouseDifference) -> bool:
+def _stands_there(findings: list[Finding], was: HouseByCode, change: HouseDifference) -> bool:
     """Whether any of the findings is placed at a box that moved."""
     spots = []
     for old, _ in change.moved:

@@ -34,7 +34,7 @@ def holds_receptacle(box: Box) -> bool:
     return False
 
 
-class Site:
+class HouseByCode:
     """What a rule is given: the house, the rulebook, and what both of them imply."""
 
     def __init__(self, house: House, rulebook: Rulebook) -> None:
@@ -51,7 +51,7 @@ class Site:
         self.asked: tuple[Room, ...] = house.rooms
         """The rooms that a rule of scope `PLACED` speaks about."""
 
-    def narrowed(self, rooms: frozenset[str]) -> "Site":
+    def narrowed(self, rooms: frozenset[str]) -> "HouseByCode":
         """The same site for a rule that speaks about one room after another: only about these."""
         _ = self.supply  # made once for both
         narrow = copy(self)

@@ -8,7 +8,7 @@ from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCeiling, Place, Sensor
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .places import free_names
 from .proposal import Found, Proposal, ProposalKind, Unsolved, with_proposals
@@ -35,7 +35,7 @@ class _Maker:
         self.both = {f.subject for f in self.short(MONOXIDE)}
 
     def short(self, rule: str) -> list[Finding]:
-        found = rules()[rule].check(Site(self.house, self.book))
+        found = rules()[rule].check(HouseByCode(self.house, self.book))
         findings: list[Finding] = []
         for finding in found:
             if finding.verdict is Verdict.SHORT:

@@ -15,7 +15,7 @@ from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
 from .protection import protected
@@ -81,7 +81,7 @@ def propose_circuits(
         return [
             Unsolved("panel", "nobody recorded the panel; record it first", ProposalKind.CIRCUITS)
         ]
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     found: list[Found] = []
     groups = []
     for made in _grouped(site, taps, wants):
@@ -121,7 +121,7 @@ def most_outlets(book: Rulebook, breaker_a: float, wants: Wants) -> int:
     return wants.outlets_per_circuit
 
 
-def _grouped(site: Site, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | Unsolved]:
+def _grouped(site: HouseByCode, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | Unsolved]:
     by_use: dict[TapUse, list[Tap]] = {}
     for tap in taps:
         by_use.setdefault(tap.use, []).append(tap)
@@ -137,7 +137,7 @@ def _grouped(site: Site, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | 
         yield from _packed(site, TapUse.GENERAL, _with_light(rest), GENERAL_A, wants)
 
 
-def _own(site: Site, tap: Tap) -> Group | Unsolved:
+def _own(site: HouseByCode, tap: Tap) -> Group | Unsolved:
     name = named_of(site, tap)
     proof = "it is kept to a circuit of its own"
     if not tap.appliance:
@@ -160,7 +160,7 @@ def _own(site: Site, tap: Tap) -> Group | Unsolved:
     )
 
 
-def _counters(site: Site, taps: list[Tap]) -> Iterator[Group]:
+def _counters(site: HouseByCode, taps: list[Tap]) -> Iterator[Group]:
     """Two or fewer counter receptacles on a circuit, neighbours on different ones."""
     book = site.rulebook
     for room in dict.fromkeys(tap.room for tap in taps):
@@ -178,7 +178,7 @@ def _counters(site: Site, taps: list[Tap]) -> Iterator[Group]:
             yield Group(TapUse.COUNTER, dealt, KITCHEN_A, proof=f"{proof}: {count}")
 
 
-def _small(site: Site, taps: list[Tap], wants: Wants) -> Iterator[Group]:
+def _small(site: HouseByCode, taps: list[Tap], wants: Wants) -> Iterator[Group]:
     """Small-appliance circuits, dealt so that as many as are asked reach each counter."""
     if not taps:
         return
@@ -234,7 +234,7 @@ def _with_light(taps: list[Tap]) -> list[Tap]:
 
 
 def _packed(
-    site: Site, use: TapUse, taps: list[Tap], breaker: float, wants: Wants
+    site: HouseByCode, use: TapUse, taps: list[Tap], breaker: float, wants: Wants
 ) -> Iterator[Group]:
     """As few circuits as hold all: filled room by room, or largest first if that is fewer."""
     most = most_outlets(site.rulebook, breaker, wants)
@@ -274,7 +274,7 @@ def _largest_first(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
 
 
 def _named(
-    house: House, site: Site, groups: Sequence[Group], panel: Panel
+    house: House, site: HouseByCode, groups: Sequence[Group], panel: Panel
 ) -> Iterator[tuple[Circuit, Group]]:
     ids = _free_ids(house)
     counts: dict[str, int] = {}
@@ -305,7 +305,7 @@ def _free_ids(house: House) -> Iterator[str]:
             yield name
 
 
-def _rooms(site: Site, group: Group) -> str:
+def _rooms(site: HouseByCode, group: Group) -> str:
     found = []
     for tap in group.taps:
         found.append(site.rooms[tap.room].name)
@@ -313,7 +313,7 @@ def _rooms(site: Site, group: Group) -> str:
     return ", ".join(names[:2]) + (" and more" if len(names) > 2 else "")
 
 
-def _proposal(site: Site, circuit: Circuit, group: Group, ours: Collection[str]) -> Proposal:
+def _proposal(site: HouseByCode, circuit: Circuit, group: Group, ours: Collection[str]) -> Proposal:
     facts: list[Fact] = []
     for tap in group.taps:
         if tap.appliance:
@@ -339,7 +339,7 @@ def _proposal(site: Site, circuit: Circuit, group: Group, ours: Collection[str])
     )
 
 
-def _receptacle_a(site: Site, circuit: Circuit, group: Group) -> float:
+def _receptacle_a(site: HouseByCode, circuit: Circuit, group: Group) -> float:
     """The rating of a receptacle for a breaker: what the rulebook asks at the least."""
     least = site.rulebook.value("receptacle-ratings.least_a", {})
     row = next((row for row in least if float(row) >= circuit.breaker_a), None)

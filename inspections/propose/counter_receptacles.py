@@ -9,7 +9,7 @@ from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.rooms import Counter, CounterKind, Room, Wall
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .fewest import fewest
 from .places import (
@@ -33,7 +33,7 @@ def propose_counter_receptacles(
     """A proposal for each space of a wall counter that is short; islands are not looked at."""
     if f"{NAME}.reach_mm" not in book:
         return []
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     names = free_names(house)
     return [
         made
@@ -46,7 +46,7 @@ def propose_counter_receptacles(
 
 
 def _counter(
-    site: Site, room: Room, counter: Counter, spacing: float, names: Iterator[str]
+    site: HouseByCode, room: Room, counter: Counter, spacing: float, names: Iterator[str]
 ) -> Iterator[Proposal | Unsolved]:
     book, line = site.rulebook, CounterLine(counter, site.rulebook)
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")

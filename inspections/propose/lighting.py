@@ -25,7 +25,7 @@ from inspections.checker.house.rooms import Opening, Room, RoomKind, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.outside_door_lights import DOORS
 from inspections.checker.rules.stair_switches import stair_ends
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .places import free_names
 from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved, with_proposals
@@ -63,7 +63,7 @@ class _Maker:
     def findings(self, rule: str) -> Iterator[Finding]:
         """What a rule says of the house as it stands now, where it wants something."""
         wanting = (Verdict.SHORT, Verdict.UNKNOWN)
-        found = rules()[rule].check(Site(self.house, self.book))
+        found = rules()[rule].check(HouseByCode(self.house, self.book))
         return (f for f in found if f.verdict in wanting)
 
     def made(self, proposal: Found) -> Found:
@@ -108,7 +108,7 @@ class _Maker:
         name = next(free_names(self.house, "lum"))
         place: Place = OnCeiling(surface="ceiling")
         if room.walls:
-            plan = Site(self.house, self.book).plans[room.id]
+            plan = HouseByCode(self.house, self.book).plans[room.id]
             points = ceiling_points(room, plan, here)
             if points:
                 place = in_ceiling(points[0])
@@ -140,7 +140,7 @@ class _Maker:
         return None
 
     def stairs(self) -> Iterator[Found]:
-        site = Site(self.house, self.book)
+        site = HouseByCode(self.house, self.book)
         wanting = set()
         for f in self.findings("lighting-outlets"):
             wanting.add(f.subject)

@@ -7,14 +7,14 @@ from inspections.checker.finding import Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.power import Circuit, Protection
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .proposal import Proposal, with_proposals
 
 
 def protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[Proposal]:
     """The same circuits with the protection that the rules find missing on them."""
-    site = Site(with_proposals(house, proposals), book)
+    site = HouseByCode(with_proposals(house, proposals), book)
     arcs = _bare(site, "arc-fault-protection")
     grounds = {
         name
@@ -38,7 +38,7 @@ def protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[P
     return found
 
 
-def _bare(site: Site, rule: str) -> set[str]:
+def _bare(site: HouseByCode, rule: str) -> set[str]:
     found = rules()[rule].check(site)
     subjects: set[str] = set()
     for f in found:
@@ -47,7 +47,7 @@ def _bare(site: Site, rule: str) -> set[str]:
     return subjects
 
 
-def _near_tubs(site: Site) -> set[str]:
+def _near_tubs(site: HouseByCode) -> set[str]:
     """Circuits of switches that stand so near a tub that they need ground-fault protection."""
     found = rules()["tub-switches"].check(site)
     near = []

@@ -16,7 +16,7 @@ from inspections.checker.house.cables import Cable, CableKind
 from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit, PanelKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .circuits import awg_for
 from .proposal import Found, Proposal, ProposalKind
@@ -42,7 +42,7 @@ Spot = tuple[float, float, float, str, str]
 class CableEnds:
     """Where everything that a cable can end at is, in space."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: HouseByCode) -> None:
         self.site = site
         self.rank = {storey.id: n for n, storey in enumerate(site.house.storeys)}
         self.at: dict[str, Spot] = {box.id: self._box(box) for box in site.house.boxes}
@@ -98,7 +98,7 @@ class CableEnds:
 
 def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A proposal for each circuit that has something on it and no cable."""
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     ground = CableEnds(site)
     found: list[Found] = []
     for circuit in house.circuits:
@@ -111,7 +111,7 @@ def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     return found
 
 
-def _signals(site: Site, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
+def _signals(site: HouseByCode, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
     """A run of its own from the communications panel to each outlet for data, coax or telephone.
 
     It hangs lower than the power cables and goes across first where they go along, so that the
@@ -151,7 +151,7 @@ def _signals(site: Site, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
 class _Runs:
     """The cables of one circuit."""
 
-    def __init__(self, site: Site, ground: CableEnds, circuit: Circuit, awg: Gauge) -> None:
+    def __init__(self, site: HouseByCode, ground: CableEnds, circuit: Circuit, awg: Gauge) -> None:
         self.site, self.ground, self.circuit, self.awg = site, ground, circuit, awg
         self.made: list[Cable] = []
 
@@ -291,7 +291,7 @@ def _cable(
     )
 
 
-def _loops(site: Site, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
+def _loops(site: HouseByCode, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
     """A cable from a light that is wired to a switch for it that is not, neutral and all."""
     wired = {end for cable in site.house.cables for end in cable.ends}
     for box in site.house.boxes:

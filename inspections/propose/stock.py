@@ -7,7 +7,7 @@ from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnWall
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .places import BESIDE_MM
 from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
@@ -22,7 +22,7 @@ def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A size for each box of which nobody recorded one and at which cables end."""
     if f"{NAME}.strap" not in book:
         return []
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     fill = Fill(book, house.device_depth_mm)
     sizes: list[Found] = []
     for box in house.boxes:
@@ -31,7 +31,7 @@ def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     return sizes
 
 
-def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
+def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
     sums = fill.sum(box, site.wiring.power_at(box.id))
     if sums.beyond:
         return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", ProposalKind.BOXES)

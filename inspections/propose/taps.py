@@ -12,7 +12,7 @@ from inspections.checker.house.boxes import Box, Device, DeviceKind
 from inspections.checker.house.power import Appliance
 from inspections.checker.house.rooms import RoomKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 
@@ -49,7 +49,7 @@ class Tap:
 
 def taps_of(house: House, book: Rulebook) -> list[Tap]:
     """Every device and appliance without a circuit, in the order of the rooms."""
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     sorter = _Sorter(site)
     loose: dict[str, list[tuple[str, int]]] = {}
     for box in house.boxes:
@@ -63,7 +63,7 @@ def taps_of(house: House, book: Rulebook) -> list[Tap]:
     return sorted(found, key=lambda tap: rank[tap.room])
 
 
-def _appliances(house: House, site: Site) -> Iterator[Tap]:
+def _appliances(house: House, site: HouseByCode) -> Iterator[Tap]:
     fed = set()
     for on in site.supply.appliances.values():
         for a in on:
@@ -74,7 +74,7 @@ def _appliances(house: House, site: Site) -> Iterator[Tap]:
 
 
 class _Sorter:
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: HouseByCode) -> None:
         self.site, self.book = site, site.rulebook
         self.garages = any(room.kind is RoomKind.GARAGE for room in site.house.rooms)
         self.washers = {box.room for box in site.house.boxes if kept_for(box, "wash")}
@@ -170,7 +170,7 @@ class _Sorter:
         return TapUse.GENERAL
 
 
-def named_of(site: Site, tap: Tap) -> str:
+def named_of(site: HouseByCode, tap: Tap) -> str:
     """What a tap with a circuit of its own is called."""
     if tap.appliance:
         appliances: dict[str, Appliance] = {}

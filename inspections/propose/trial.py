@@ -10,7 +10,7 @@ from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, OnCeiling, OnWall, Place
 from inspections.checker.house.rooms import Room, Wall
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import DOORWAYS, Site
+from inspections.checker.site import DOORWAYS, HouseByCode
 
 from .places import anywhere, beside_studs, clear_of_studs, unlike
 
@@ -49,7 +49,7 @@ class Trial:
                 chosen.append(room)
         self.book = book
         self.house = house.model_copy(update={"rooms": tuple(chosen), **kept, **emptied})
-        self.site = Site(self.house, book)
+        self.site = HouseByCode(self.house, book)
 
     def verdicts(self, names: Collection[str], boxes: Iterable[Box] = ()) -> dict[str, Finding]:
         """What the rules named say, with some boxes more, by the key of the finding."""
@@ -57,7 +57,7 @@ class Trial:
         site = self.site
         if added:
             house = self.house.model_copy(update={"boxes": (*self.house.boxes, *added)})
-            site = Site(house, self.book)
+            site = HouseByCode(house, self.book)
         by_key: dict[str, Finding] = {}
         for name in names:
             for f in rules()[name].check(site):

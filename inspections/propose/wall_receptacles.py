@@ -9,7 +9,7 @@ from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.rooms import Room, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .places import anywhere, beside_studs, clear_of_studs, free_names, receptacle
 from .proposal import Proposal, Unsolved
@@ -27,7 +27,7 @@ def propose_wall_receptacles(
     """
     if f"{NAME}.reach_mm" not in book:
         return []
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     names = free_names(house)
     found: list[Proposal | Unsolved] = []
     for room in house.rooms:
@@ -39,7 +39,7 @@ def propose_wall_receptacles(
 
 
 def _space(
-    site: Site,
+    site: HouseByCode,
     room: Room,
     space: Space,
     here: list[LineReceptacle],

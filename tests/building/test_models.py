@@ -7,7 +7,7 @@ import pytest
 from inspections.building import ModelUnreadable, read_model
 from inspections.building.uses import use_of
 from inspections.checker import load_house, load_rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.propose import Unsolved, finish
 
 from .models import FEET, Written, drawing, two_storeys
@@ -21,7 +21,7 @@ def test_rooms_have_the_areas_that_the_file_states(schema, unit) -> None:
     for _, drawn, stated in read.areas:
         assert drawn == pytest.approx(stated, rel=0.01)
     house = load_house(json.dumps(read.house).encode())
-    site = Site(house, load_rulebook("nec-2023"))
+    site = HouseByCode(house, load_rulebook("nec-2023"))
     assert [round(site.lines[r.id].area_m2, 2) for r in house.rooms] == [20.0, 12.0, 5.0]
     assert [room.kind for room in house.rooms] == ["living", "kitchen", "bathroom"]
     assert [storey.name for storey in house.storeys] == ["Erdgeschoss", "Obergeschoss"]

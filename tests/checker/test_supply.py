@@ -2,13 +2,13 @@
 
 from inspections.checker import load_rulebook
 from inspections.checker.asking.protection import FaultKind, Shield, reachable_nodes
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from tests.checker.build import house
 
 
-def site(**parts) -> Site:
+def site(**parts) -> HouseByCode:
     """A small house made ready for the rules."""
-    return Site(house(**parts), load_rulebook("nec-2023"))
+    return HouseByCode(house(**parts), load_rulebook("nec-2023"))
 
 
 def test_a_device_is_on_the_circuit_it_names_or_on_the_only_one_whose_cables_come() -> None:

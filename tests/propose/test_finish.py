@@ -11,7 +11,7 @@ from ortools.sat.python import cp_model
 from inspections.checker import House, Verdict, check, load_house, load_rulebook
 from inspections.checker.asking.box_fill import Fill
 from inspections.checker.graph.supply import TAKES_CURRENT
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.propose import NotMissing, Proposal, ProposalKind, Wants, finish, with_proposals
 from inspections.propose.proposal import Fact
 from inspections.propose.stock import CUBIC_INCH_ML, shelf
@@ -154,7 +154,7 @@ def _legs(house: House) -> None:
 def _fill(house: House, name: str) -> None:
     """Each box is the smallest of its kind that holds what ends in it."""
     book = load_rulebook(name)
-    site, fill = Site(house, book), Fill(book, house.device_depth_mm)
+    site, fill = HouseByCode(house, book), Fill(book, house.device_depth_mm)
     for box in house.boxes:
         if not site.wiring.power_at(box.id):
             continue

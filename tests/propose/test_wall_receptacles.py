@@ -10,7 +10,7 @@ from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.house import House
 from inspections.checker.house.rooms import Room
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.propose import (
     Proposal,
     Unsolved,
@@ -55,7 +55,7 @@ def test_the_fewest_are_added_and_nothing_is_short_afterwards(drawn, book, spaci
     after = with_proposals(made, solved.values())
     assert short(after, book) == unsolved
     assert after.boxes[: len(made.boxes)] == made.boxes
-    site = Site(made, rules)
+    site = HouseByCode(made, rules)
     for room in made.rooms:
         spaces = wall_spaces(site, room) if room.kind in rules.value(f"{NAME}.rooms") else ()
         for space, here in spaces:

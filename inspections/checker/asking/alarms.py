@@ -9,7 +9,7 @@ from inspections.checker.geometry.plan import Point
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import InterruptionKind, Opening, Room, RoomKind, Wall
-from inspections.checker.site import DOORWAYS, Site
+from inspections.checker.site import DOORWAYS, HouseByCode
 
 SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
 CARBON_MONOXIDE = frozenset({DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
@@ -19,7 +19,7 @@ NOT_LIVED_IN = frozenset(
 COOKING = frozenset({InterruptionKind.RANGE, InterruptionKind.COOKTOP})
 
 
-def alarms_in(site: Site, room: Room, kinds: frozenset[DeviceKind]) -> list[Box]:
+def alarms_in(site: HouseByCode, room: Room, kinds: frozenset[DeviceKind]) -> list[Box]:
     """The boxes of a room that hold an alarm of these kinds."""
     boxes: list[Box] = []
     for box in site.boxes_in[room.id]:
@@ -38,7 +38,7 @@ class Sleeping(NamedTuple):
     """Alarms in its hallways, or in any room lived in when it has no hallway."""
 
 
-def sleeping_areas(site: Site, kinds: frozenset[DeviceKind]) -> Iterator[Sleeping]:
+def sleeping_areas(site: HouseByCode, kinds: frozenset[DeviceKind]) -> Iterator[Sleeping]:
     """The bedrooms of each storey that has any, with what stands outside them."""
     for storey, rooms in site.rooms_on.items():
         bedrooms = []
@@ -61,7 +61,7 @@ def sleeping_areas(site: Site, kinds: frozenset[DeviceKind]) -> Iterator[Sleepin
             yield Sleeping(storey, bedrooms, halls, outside)
 
 
-def point_of(site: Site, box: Box) -> Point | None:
+def point_of(site: HouseByCode, box: Box) -> Point | None:
     """Where a box is on the plan; None when that is not known."""
     plan = site.plans.get(box.room)
     if plan:
@@ -77,7 +77,7 @@ def doors_of(room: Room) -> Iterator[tuple[Wall, Opening]]:
                 yield wall, opening
 
 
-def from_door(site: Site, point: Point, room: Room, wall: Wall, door: Opening) -> float:
+def from_door(site: HouseByCode, point: Point, room: Room, wall: Wall, door: Opening) -> float:
     """The straight distance from a point to a doorway, mm."""
     plan = site.plans[room.id]
     (ax, ay), (bx, by) = (plan.at(wall.id, at) for at in (door.at_mm, door.at_mm + door.width_mm))
@@ -86,7 +86,7 @@ def from_door(site: Site, point: Point, room: Room, wall: Wall, door: Opening) -
     return hypot(point[0] - ax - share * (bx - ax), point[1] - ay - share * (by - ay))
 
 
-def cooking_in(site: Site, room: Room) -> Iterator[Fixture]:
+def cooking_in(site: HouseByCode, room: Room) -> Iterator[Fixture]:
     """The ranges and cooktops of a room."""
     for each in room.fixtures or ():
         if each.kind is FixtureKind.RANGE:

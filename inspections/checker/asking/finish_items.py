@@ -6,11 +6,13 @@ from itertools import groupby
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.words import listed
 
 
-def boxes_by_room(site: Site, wanted: Callable[[Box], bool]) -> Iterator[tuple[str, list[Box]]]:
+def boxes_by_room(
+    site: HouseByCode, wanted: Callable[[Box], bool]
+) -> Iterator[tuple[str, list[Box]]]:
     """The wanted boxes of each room that has some, the rooms in the order of the house."""
     rank = {}
     for place, room in enumerate(site.house.rooms):
@@ -21,7 +23,7 @@ def boxes_by_room(site: Site, wanted: Callable[[Box], bool]) -> Iterator[tuple[s
 
 
 def room_looks(
-    this: Rule, site: Site, kinds: frozenset[DeviceKind], limits: tuple[Limit, ...]
+    this: Rule, site: HouseByCode, kinds: frozenset[DeviceKind], limits: tuple[Limit, ...]
 ) -> Iterator[Finding]:
     """One item for each room that has devices of these kinds: look at all of them.
 

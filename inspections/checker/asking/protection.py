@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from inspections.checker.house.boxes import Box, Device
 from inspections.checker.house.power import Protection
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 
 class FaultKind(StrEnum):
@@ -27,7 +27,7 @@ class FaultKind(StrEnum):
 class Shield:
     """What protects each outlet against one kind of fault."""
 
-    def __init__(self, site: Site, fault: FaultKind) -> None:
+    def __init__(self, site: HouseByCode, fault: FaultKind) -> None:
         self._site, self._fault = site, fault
         self._behind: dict[str, frozenset[str]] = {}
 

@@ -11,7 +11,7 @@ from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.power import Circuit
 from inspections.checker.house.rooms import Room
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.words import amperes, listed, plural
 
 
@@ -31,7 +31,7 @@ class CircuitUse:
 
 def use_findings(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     use: CircuitUse,
     wanted: dict[str, list[SuppliedDevice]],
     limits: tuple[Limit, ...],
@@ -71,7 +71,7 @@ def _verdict(data: dict[str, Any]) -> Verdict:
     return Verdict.SHORT
 
 
-def _judged(site: Site, use: CircuitUse, circuit: Circuit) -> dict[str, Any]:
+def _judged(site: HouseByCode, use: CircuitUse, circuit: Circuit) -> dict[str, Any]:
     others = []
     for outlet in site.supply.outlets(circuit.id):
         if not use.belongs(outlet, circuit.id):
@@ -86,7 +86,7 @@ def _judged(site: Site, use: CircuitUse, circuit: Circuit) -> dict[str, Any]:
     }
 
 
-def _named(site: Site, outlet: SuppliedDevice) -> str:
+def _named(site: HouseByCode, outlet: SuppliedDevice) -> str:
     kind = outlet.device.kind.value.replace("_", " ")
     return f"{kind} {outlet.box.id} in {site.rooms[outlet.box.room].name}"
 
@@ -117,7 +117,7 @@ def _line(circuit: dict[str, Any]) -> str:
     return f"circuit {circuit['name']}, {amperes(circuit['breaker'])}: {others}"
 
 
-def receptacles_of(site: Site, rooms: Iterable[Room]) -> dict[str, list[SuppliedDevice]]:
+def receptacles_of(site: HouseByCode, rooms: Iterable[Room]) -> dict[str, list[SuppliedDevice]]:
     """The single-pole receptacles of each of the rooms that has any."""
     found: dict[str, list[SuppliedDevice]] = {}
     for room in rooms:

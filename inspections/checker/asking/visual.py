@@ -8,7 +8,7 @@ from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.words import listed
 
 Judged = tuple[Verdict, Mapping[str, Any]] | None
@@ -30,7 +30,7 @@ class VisualCheck(NamedTuple):
 class Round:
     """A rule's round through the house: findings as they come, and at its end the looks."""
 
-    def __init__(self, this: Rule, site: Site, limits: tuple[Limit, ...]) -> None:
+    def __init__(self, this: Rule, site: HouseByCode, limits: tuple[Limit, ...]) -> None:
         self.this, self.site, self.limits = this, site, limits
         self._looks: dict[str, list[VisualCheck]] = {}
         self._named: Counter[str] = Counter()
@@ -129,7 +129,7 @@ class Round:
 
 def boxes_judged(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     boxes: Iterable[Box],
     judge: Callable[[Box], Judged],
     limits: tuple[Limit, ...],
@@ -145,7 +145,7 @@ def boxes_judged(
 
 def cables_judged(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     cables: Iterable[Cable],
     judge: Callable[[Cable], Judged],
     limits: tuple[Limit, ...],

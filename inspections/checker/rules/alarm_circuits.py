@@ -10,7 +10,7 @@ from inspections.checker.graph.supply import ALARMS
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "alarm-circuits"
@@ -38,7 +38,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="alarms", title="Circuit of the alarms", tell=tell, scope=Scope.WIRING)
-def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def alarm_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Alarms are fed by the house wiring, on a circuit whose failure somebody notices.
 
     One code wants lights on that circuit, and no ground-fault or arc-fault protection unless
@@ -67,7 +67,7 @@ def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _alarm(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     box: Box,
     alarm: Device,
     limits: tuple[Limit, ...],
@@ -106,7 +106,7 @@ def _alarm(
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 
-def _lights(site: Site, circuit: str) -> bool:
+def _lights(site: HouseByCode, circuit: str) -> bool:
     for o in site.supply.outlets(circuit):
         if o.device.kind is DeviceKind.LUMINAIRE:
             return True

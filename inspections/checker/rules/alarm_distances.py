@@ -20,7 +20,7 @@ from ..house.boxes import Box, Device, Sensor
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "alarm-distances"
@@ -69,7 +69,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME, topic="alarms", title="Alarms away from cooking and baths", tell=tell, scope=Scope.ALARMS
 )
-def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
+def alarm_distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Smoke alarms stand away from ranges and from the doors of rooms with a tub or shower.
 
     How far from a range depends on the sensor. Distances are straight on the plan of the
@@ -86,7 +86,7 @@ def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _alarm(this, site, room.storey, box, alarm)
 
 
-def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Finding:
+def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) -> Finding:
     book, point = site.rulebook, point_of(site, box)
     names = ("ionization_mm", "photoelectric_mm", "bath_door_mm")
     asked_limits = []
@@ -127,7 +127,7 @@ def _sort(data: dict[str, Any], found: list[Apart], most: tuple[float, ...]) -> 
             data["clear"].append((what, at, most[0] if most else least))
 
 
-def _ranges(site: Site, storey: str, point: Point) -> Iterator[tuple[str, float]]:
+def _ranges(site: HouseByCode, storey: str, point: Point) -> Iterator[tuple[str, float]]:
     for room in site.rooms_on[storey]:
         for fixture in cooking_in(site, room) if room.walls else ():
             apart = site.plans[room.id].apart(point, fixture)
@@ -135,7 +135,7 @@ def _ranges(site: Site, storey: str, point: Point) -> Iterator[tuple[str, float]
                 yield f"the range in {room.name}", round(apart, 1)
 
 
-def _baths(site: Site, storey: str, point: Point, limit: Limit) -> list[Apart]:
+def _baths(site: HouseByCode, storey: str, point: Point, limit: Limit) -> list[Apart]:
     apart: list[Apart] = []
     for room in site.rooms_on[storey]:
         if room.kind is RoomKind.BATHROOM and _bathes(room):

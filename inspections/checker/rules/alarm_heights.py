@@ -9,7 +9,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, OnCeiling, OnWall
 from ..measures import Comparator, Tape, held_in
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "alarm-heights"
@@ -49,7 +49,7 @@ def tell(finding: Finding) -> FindingWords:
     scope=Scope.ROOM,
     tapes=(Tape("below the ceiling", Comparator.AT_MOST, "below_mm", held_in("asked")),),
 )
-def alarm_heights(this: Rule, site: Site) -> Iterator[Finding]:
+def alarm_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Smoke alarms are on the ceiling, or on a wall close under it.
 
     The distance is taken from the ceiling to the centre of the box.
@@ -62,7 +62,7 @@ def alarm_heights(this: Rule, site: Site) -> Iterator[Finding]:
             yield _alarm(this, site, box, limit)
 
 
-def _alarm(this: Rule, site: Site, box: Box, limit: Limit) -> Finding:
+def _alarm(this: Rule, site: HouseByCode, box: Box, limit: Limit) -> Finding:
     place, ceiling = box.place, site.rooms[box.room].ceiling_mm
     missing, below = [], None
     if isinstance(place, OnWall):

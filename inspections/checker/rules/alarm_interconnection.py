@@ -9,7 +9,7 @@ from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import ALARMS
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "alarm-interconnection"
@@ -35,7 +35,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="alarms", title="Alarms joined", tell=tell, scope=Scope.WIRING)
-def alarm_interconnection(this: Rule, site: Site) -> Iterator[Finding]:
+def alarm_interconnection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """When one alarm of the house sounds, all of them do.
 
     They are joined by cables with a third insulated conductor for the signal, or by radio.

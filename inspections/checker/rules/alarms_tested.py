@@ -6,7 +6,7 @@ from inspections.checker.asking.finish_items import look_words, room_looks
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "alarms-tested"
 KINDS = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
@@ -19,7 +19,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="finish", title="Alarms tested", tell=tell, stage="finish", scope=Scope.ROOM)
-def alarms_tested(this: Rule, site: Site) -> Iterator[Finding]:
+def alarms_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each alarm is sounded by its own button once the circuit is live.
 
     Interconnected alarms all sound with it; dust caps are off and the date on it is good. One

@@ -13,7 +13,7 @@ from ..house.boxes import Box
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import CounterKind, InterruptionKind, Room
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "appliance-receptacles"
@@ -60,7 +60,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles of appliances", tell=tell, scope=Scope.ROOM)
-def appliance_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def appliance_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each place left for an appliance has a receptacle for it, or equipment wired straight.
 
     A range and a dryer need one of their own; others may use one for general use. Where the
@@ -74,7 +74,7 @@ def appliance_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield _place(this, site, room, place)
 
 
-def appliance_places(site: Site, room: Room) -> list[Fixture]:
+def appliance_places(site: HouseByCode, room: Room) -> list[Fixture]:
     """The places of a room left for appliances of which the code speaks."""
     kinds = site.rulebook.value(f"{NAME}.kinds", ())
     places = (*(room.fixtures or ()), *_at_counters(site, room))
@@ -85,7 +85,7 @@ def appliance_places(site: Site, room: Room) -> list[Fixture]:
     return chosen
 
 
-def _at_counters(site: Site, room: Room) -> Iterator[Fixture]:
+def _at_counters(site: HouseByCode, room: Room) -> Iterator[Fixture]:
     """The ranges and refrigerators that part a wall counter, as places along its wall."""
     for counter in site.counters_in[room.id]:
         if counter.kind is not CounterKind.WALL:
@@ -115,7 +115,7 @@ def _within(book: Rulebook, kind: FixtureKind) -> float | None:
     return float(found)
 
 
-def _place(this: Rule, site: Site, room: Room, place: Fixture) -> Finding:
+def _place(this: Rule, site: HouseByCode, room: Room, place: Fixture) -> Finding:
     within = _within(site.rulebook, place.kind)
     wired = []
     for appliance in site.house.appliances:
@@ -146,7 +146,7 @@ def _serves(box: Box, kind: FixtureKind) -> bool:
     return own or (kind not in OWN_ONLY and for_general_use(box))
 
 
-def _sort(site: Site, room: Room, box: Box, place: Fixture, data: dict[str, Any]) -> None:
+def _sort(site: HouseByCode, room: Room, box: Box, place: Fixture, data: dict[str, Any]) -> None:
     """Put a receptacle among those that serve the place, that are too far, or that may."""
     if data["within"] is None:
         data["served"].append(box.id)

@@ -12,7 +12,7 @@ from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed
 
 NAME = "arc-fault-protection"
@@ -39,7 +39,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="circuits", title="Arc-fault protection", tell=tell)
-def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
+def arc_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Circuits of 120 V up to 20 A are protected against arcs.
 
     One code asks by the rooms in which a circuit has outlets or switches; the other wherever a
@@ -71,7 +71,7 @@ def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _circuit(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     shield: Shield,
     circuit: Circuit,
     asked: list[SuppliedDevice],
@@ -98,7 +98,9 @@ def _circuit(
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, limits)
 
 
-def _by_room(site: Site, devices: list[SuppliedDevice], rooms: Limit) -> list[SuppliedDevice]:
+def _by_room(
+    site: HouseByCode, devices: list[SuppliedDevice], rooms: Limit
+) -> list[SuppliedDevice]:
     """The outlets and switches in the rooms that the code names."""
     outlets: list[SuppliedDevice] = []
     for outlet in devices:
@@ -107,7 +109,7 @@ def _by_room(site: Site, devices: list[SuppliedDevice], rooms: Limit) -> list[Su
     return outlets
 
 
-def _by_receptacle(site: Site, devices: list[SuppliedDevice]) -> list[SuppliedDevice]:
+def _by_receptacle(site: HouseByCode, devices: list[SuppliedDevice]) -> list[SuppliedDevice]:
     """The receptacles of a circuit, unless each of them is one that the code spares."""
     receptacles = []
     for o in devices:
@@ -118,7 +120,7 @@ def _by_receptacle(site: Site, devices: list[SuppliedDevice]) -> list[SuppliedDe
     return receptacles
 
 
-def _is_spared(site: Site, outlet: SuppliedDevice, count: int) -> bool:
+def _is_spared(site: HouseByCode, outlet: SuppliedDevice, count: int) -> bool:
     book, word = site.rulebook, (outlet.device.dedicated_to or "").lower()
     if site.rooms[outlet.box.room].kind in book.value(f"{NAME}.spared_rooms"):
         return True
@@ -130,7 +132,7 @@ def _is_spared(site: Site, outlet: SuppliedDevice, count: int) -> bool:
     return over and book.value(f"{NAME}.spares_counters")
 
 
-def _spared(site: Site) -> tuple[Limit, ...]:
+def _spared(site: HouseByCode) -> tuple[Limit, ...]:
     names = ("up_to_a", "spared_rooms", "spared_appliances", "spared_alone", "spares_counters")
     limits = []
     for name in names:

@@ -12,13 +12,13 @@ from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "bathroom-circuit"
 
 
 @rule(NAME, topic="circuits", title="Circuit of the bathrooms", tell=tell_use, scope=Scope.WIRING)
-def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def bathroom_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom's receptacles have a circuit for bathroom receptacles alone.
 
     A circuit that stays within one bathroom may feed its lights and fan as well.
@@ -45,7 +45,7 @@ def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     yield from use_findings(this, site, use, wanted, (least, rooms))
 
 
-def _within_one(site: Site, circuit: str, bathrooms: set[str]) -> bool:
+def _within_one(site: HouseByCode, circuit: str, bathrooms: set[str]) -> bool:
     """Whether a circuit feeds one bathroom and nothing outside it."""
     rooms = set()
     for outlet in site.supply.outlets(circuit):

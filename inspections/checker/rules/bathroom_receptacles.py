@@ -13,7 +13,7 @@ from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import Room
 from ..measures import Comparator, Tape, held_in
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "bathroom-receptacles"
@@ -80,7 +80,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
         ),
     ),
 )
-def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom or washroom with a basin has a receptacle near it.
 
     One code asks for one near each basin and not too far below its top, another for one near
@@ -111,7 +111,7 @@ def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield _group(this, site, room, group)
 
 
-def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Finding:
+def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> Finding:
     """Whether a receptacle serves any basin of the group."""
     book = site.rulebook
     found = []
@@ -151,7 +151,7 @@ def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Fin
     )
 
 
-def _serves(site: Site, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:
+def _serves(site: HouseByCode, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:
     """Put the receptacle where it belongs: near, out, too low, behind a wall, or missing."""
     distance, walled, missing = placed(site, room, box, basin)
     if missing or distance is None:

@@ -10,7 +10,7 @@ from ..gauges import awg, awg_number
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed
 
 NAME = "bonding-conductors"
@@ -40,7 +40,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="panel", title="Size of bonding conductors", tell=tell, scope=Scope.WIRING)
-def bonding_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+def bonding_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each cable of a circuit has a bonding conductor as large as its breaker asks.
 
     It need not be larger than the circuit's own conductors. The metal of armoured cable and of
@@ -59,7 +59,7 @@ def bonding_conductors(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(
-    this: Rule, site: Site, circuit: Circuit, cables: list[Cable], limit: Limit
+    this: Rule, site: HouseByCode, circuit: Circuit, cables: list[Cable], limit: Limit
 ) -> Finding:
     rows = sorted((float(row), number) for row, number in limit.value.items())
     row = next((number for row, number in rows if circuit.breaker_a <= row), rows[-1][1])

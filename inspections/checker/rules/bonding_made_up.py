@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from inspections.checker.asking.visual import Round, tell_look
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "bonding-made-up"
 
@@ -17,7 +17,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="panel", title="Bonding made up", tell=tell, scope=Scope.ROOM)
-def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
+def bonding_made_up(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """In every box the bonding conductors are joined to one another, and to a metal box.
 
     Taking a device out leaves the others bonded. One look for each room covers its boxes.

@@ -6,7 +6,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged, measured_fin
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Insulation, OnWall
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "boots"
 LIMIT = "a boot or an equal barrier"
@@ -34,7 +34,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="boxes", title="Boots in outside walls", tell=tell, scope=Scope.ROOM)
-def boots(this: Rule, site: Site) -> Iterator[Finding]:
+def boots(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box in an insulated outside wall would pierce the air and vapour barrier.
 
     It stands in a boot, or is made to seal to the barrier, unless the insulation itself is the

@@ -16,7 +16,7 @@ from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Hole, Member
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "bored-framing"
 SMALLER = "Have the member reinforced, and bore smaller."
@@ -41,7 +41,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "stud_edge_mm", "joist_edge_mm", "stud_left_mm", "plate_left_mm"),
 )
-def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
+def bored_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Holes for cables leave joists, studs and plates as strong as the building code asks.
 
     Engineered members are bored only as their maker lets it, and are left out here. A room in

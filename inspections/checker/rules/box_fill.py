@@ -9,7 +9,7 @@ from inspections.checker.graph.wiring import Entry
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, number, volume
 
 DUST = 1e-6  # mL
@@ -93,7 +93,7 @@ def _missing(fact: tuple[str, str]) -> str:
 
 
 @rule(NAME, topic="boxes", title="Box fill", tell=tell, scope=Scope.ROOM)
-def box_fill(this: Rule, site: Site) -> Iterator[Finding]:
+def box_fill(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box must be large enough for the conductors that enter it and what it holds.
 
     Conductors that end or pass are counted by size; then bonding conductors, clamps, studs,
@@ -116,7 +116,7 @@ def box_fill(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _box(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     box: Box,
     entries: Sequence[Entry],
     fill: Fill,

@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, InSpace
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "box-flush"
 MEND = "Bring the box forward, or put on an extension."
@@ -26,7 +26,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "setback_mm", "combustible_mm"),
 )
-def box_flush(this: Rule, site: Site) -> Iterator[Finding]:
+def box_flush(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The front edge of a box stands little behind a surface that does not burn.
 
     Behind wood or another surface that burns it does not stand back at all. Boxes without a

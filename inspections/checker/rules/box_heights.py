@@ -8,7 +8,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind, OnWall
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "box-heights"
 ALIKE = {DeviceKind.DIMMER: DeviceKind.SWITCH, DeviceKind.FAN_CONTROL: DeviceKind.SWITCH}
@@ -27,7 +27,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "tolerance_mm"),
 )
-def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
+def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.
 
     Without a stated height the most common one of the kind in the room is taken, the lower of

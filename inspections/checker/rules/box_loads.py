@@ -15,7 +15,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCeiling
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "box-loads"
 HUNG = (DeviceKind.LUMINAIRE, DeviceKind.CEILING_FAN)
@@ -42,7 +42,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.ROOM,
 )
-def box_loads(this: Rule, site: Site) -> Iterator[Finding]:
+def box_loads(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box carries a ceiling fan only when marked for it, and no more than its weight allows.
 
     A heavy luminaire or fan hangs from framing. Where the code says so, a ceiling box with a

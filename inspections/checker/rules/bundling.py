@@ -11,7 +11,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.cables import Bundle, Cable, Hole
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, number, plural
 
 NAME = "bundling"
@@ -81,7 +81,7 @@ def _working(finding: Finding, found: Derated) -> Iterator[str]:
 @rule(
     NAME, topic="cables", title="Bundled cables and their breakers", tell=tell, scope=Scope.WIRING
 )
-def bundling(this: Rule, site: Site) -> Iterator[Finding]:
+def bundling(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Cables that run bundled warm one another, and their ampacity falls with their number.
 
     It counts from a length that the code gives, and where the code says so in a hole that will
@@ -105,7 +105,7 @@ def bundling(this: Rule, site: Site) -> Iterator[Finding]:
 class _Judge:
     """The tables and the circuits, read once."""
 
-    def __init__(self, site: Site, limits: tuple[Limit, ...]) -> None:
+    def __init__(self, site: HouseByCode, limits: tuple[Limit, ...]) -> None:
         self.limits = limits
         values = {}
         for limit in limits:
@@ -153,7 +153,9 @@ class _Judge:
         return (True, "")
 
 
-def _findings(this: Rule, site: Site, seen: Bundle | Hole, judge: _Judge) -> Iterator[Finding]:
+def _findings(
+    this: Rule, site: HouseByCode, seen: Bundle | Hole, judge: _Judge
+) -> Iterator[Finding]:
     cables = judge.power(seen.cables)
     least, most = carrying(cables)
     if judge.table.percent(most) == 100:

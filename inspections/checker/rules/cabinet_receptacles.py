@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "cabinet-receptacles"
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in cupboards", tell=tell, scope=Scope.ROOM)
-def cabinet_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def cabinet_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is not placed in a cupboard or cabinet except for an appliance made for it.
 
     Those that are part of a factory-built enclosure are left out.

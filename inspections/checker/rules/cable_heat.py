@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "cable-heat"
 KINDS = (CableKind.NM, CableKind.UF)
@@ -29,7 +29,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "duct_mm", "pipe_mm", "chimney_mm", "cleanout_mm"),
 )
-def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
+def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.
 
     A barrier that keeps it at room temperature stands in for distance. In rooms where such

@@ -8,7 +8,7 @@ from inspections.checker.asking.visual import Judged, cables_judged
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Clamps, Material
 from ..house.cables import Cable, CableKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "cable-support"
 SUPPORTED = (CableKind.NM, CableKind.UF, CableKind.AC)
@@ -28,7 +28,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "first_mm", "unclamped_mm", "interval_mm"),
 )
-def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
+def cable_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed or armoured cable is supported near each box, and again along its run.
 
     A hole in framing that carries it is a support. Where the code says so, a single-gang plastic
@@ -59,7 +59,7 @@ def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _first(
-    site: Site, cable: Cable, end: str, measured: float | None, values: dict[str, float]
+    site: HouseByCode, cable: Cable, end: str, measured: float | None, values: dict[str, float]
 ) -> Point:
     """The first support from one end; a box that may or may not clamp leaves some in doubt."""
     usual = measure_at_most("first_mm", measured, values["first_mm"])

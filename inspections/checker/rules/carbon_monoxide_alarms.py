@@ -18,7 +18,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, plural
 
 NAME = "carbon-monoxide-alarms"
@@ -56,7 +56,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="alarms", title="Carbon monoxide alarms", tell=tell, scope=Scope.ALARMS)
-def carbon_monoxide_alarms(this: Rule, site: Site) -> Iterator[Finding]:
+def carbon_monoxide_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where fuel is burned or a garage is attached, carbon monoxide is noticed near bedrooms.
 
     One code asks for an alarm outside each sleeping area, the other for one in each bedroom or
@@ -75,7 +75,7 @@ def carbon_monoxide_alarms(this: Rule, site: Site) -> Iterator[Finding]:
         yield from _outside(this, site, outside, why, missing)
 
 
-def _reasons(site: Site) -> tuple[list[str], list[str]]:
+def _reasons(site: HouseByCode) -> tuple[list[str], list[str]]:
     """Why alarms are asked for; and what is missing to say that none are."""
     why, missing = [], []
     for room in site.house.rooms:
@@ -104,7 +104,7 @@ def _verdict(found: bool, why: list[str]) -> Verdict:
 
 
 def _bedroom(
-    this: Rule, site: Site, room: Room, near: Limit, why: list[str], missing: list[str]
+    this: Rule, site: HouseByCode, room: Room, near: Limit, why: list[str], missing: list[str]
 ) -> Finding:
     inside = []
     for box in alarms_in(site, room, CARBON_MONOXIDE):
@@ -138,7 +138,7 @@ def _bedroom(
     return Finding(this, room.id, verdict, site.room_spot(room), data, (near,))
 
 
-def _distances(site: Site, room: Room, alarms: list[Box]) -> Iterator[tuple[str, float]]:
+def _distances(site: HouseByCode, room: Room, alarms: list[Box]) -> Iterator[tuple[str, float]]:
     """How far each alarm of known place is from the nearest doorway of the room."""
     doors = list(doors_of(room))
     for box in alarms:
@@ -152,7 +152,7 @@ def _distances(site: Site, room: Room, alarms: list[Box]) -> Iterator[tuple[str,
 
 
 def _outside(
-    this: Rule, site: Site, outside: Limit, why: list[str], missing: list[str]
+    this: Rule, site: HouseByCode, outside: Limit, why: list[str], missing: list[str]
 ) -> Iterator[Finding]:
     for area in sleeping_areas(site, CARBON_MONOXIDE):
         halls = set()

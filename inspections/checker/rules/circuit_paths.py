@@ -9,7 +9,7 @@ from inspections.checker.asking.sentences import verdict_words
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Circuit, PanelKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "circuit-paths"
@@ -61,7 +61,7 @@ def _tell_box(finding: Finding) -> FindingWords:
 @rule(
     NAME, topic="circuits", title="From the breaker to every outlet", tell=tell, scope=Scope.WIRING
 )
-def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
+def circuit_paths(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Whatever is on a circuit is joined to its breaker by cables of that circuit.
 
     The cables of circuits that share a neutral count as one. A box that no such cable reaches
@@ -80,7 +80,7 @@ def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
         yield Finding(this, f"box/{box}", Verdict.UNKNOWN, spot, data, (limit,))
 
 
-def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
+def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, limit: Limit) -> Finding:
     supply = site.supply
     names = (circuit.id, *supply.partners[circuit.id])
     cables = []

@@ -12,7 +12,7 @@ from ..house.boxes import Box, Device, DeviceKind, Mounting, OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..measures import Comparator, HasFigures, Tape
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length
 
 NAME = "closet-luminaires"
@@ -86,7 +86,7 @@ def _least(finding: HasFigures) -> float | None:
     scope=Scope.ROOM,
     tapes=(Tape("clear of what is kept there", Comparator.AT_LEAST, "surface_mm", _least),),
 )
-def closet_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
+def closet_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.
 
     Where a code gives distances, they run from the light to the space where clothes hang and

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, Separation
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "communications-separation"
@@ -84,7 +84,7 @@ def _tell_look(finding: Finding) -> FindingWords:
         Tape("from the nearest power cable", Comparator.AT_LEAST, "distance_mm", held_in("asked")),
     ),
 )
-def communications_separation(this: Rule, site: Site) -> Iterator[Finding]:
+def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables stand off from power cables and share no hole with them.
 
     The distance depends on how the power conductors are enclosed. A cable beside which
@@ -97,7 +97,7 @@ def communications_separation(this: Rule, site: Site) -> Iterator[Finding]:
     yield from _looks(this, site)
 
 
-def _holes(this: Rule, site: Site) -> Iterator[Finding]:
+def _holes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     shared = site.rulebook.get(f"{NAME}.shared_hole")
     if shared is None or shared.value:
         return
@@ -125,7 +125,7 @@ def _holes(this: Rule, site: Site) -> Iterator[Finding]:
             yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, data, (shared,))
 
 
-def _distances(this: Rule, site: Site) -> Iterator[Finding]:
+def _distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     seen: Counter[str] = Counter()
     for separation in site.house.separations:
         power, other = _parted(site, separation)
@@ -137,7 +137,7 @@ def _distances(this: Rule, site: Site) -> Iterator[Finding]:
             yield _distance(this, site, separation, power, other, subject)
 
 
-def _parted(site: Site, separation: Separation) -> tuple[Cable | None, Cable | None]:
+def _parted(site: HouseByCode, separation: Separation) -> tuple[Cable | None, Cable | None]:
     """The power cable and the communication cable; None where both are of one kind."""
     first, second = (site.wiring.cables[name] for name in separation.cables)
     if first.kind.carries_power == second.kind.carries_power:
@@ -148,7 +148,7 @@ def _parted(site: Site, separation: Separation) -> tuple[Cable | None, Cable | N
 
 
 def _distance(
-    this: Rule, site: Site, separation: Separation, power: Cable, other: Cable, subject: str
+    this: Rule, site: HouseByCode, separation: Separation, power: Cable, other: Cable, subject: str
 ) -> Finding:
     limit = site.rulebook[f"{NAME}.distance_mm"]
     asked, distance = limit.value[power.kind.value], separation.distance_mm
@@ -171,7 +171,7 @@ def _distance(
     return Finding(this, subject, verdict, spot, data, (limit,))
 
 
-def _looks(this: Rule, site: Site) -> Iterator[Finding]:
+def _looks(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     limit = site.rulebook[f"{NAME}.distance_mm"]
     measured = set()
     for separation in site.house.separations:

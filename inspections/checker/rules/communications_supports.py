@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Fastening
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "communications-supports"
 WORDS = {
@@ -25,7 +25,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.WIRING,
 )
-def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
+def communications_supports(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables hang from supports of their own, not from power cables or their staples.
 
     A cable of which no fastening is recorded in a room where it ends is left to eyes.

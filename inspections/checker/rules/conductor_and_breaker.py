@@ -8,7 +8,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes
 
 NAME = "conductor-and-breaker"
@@ -39,7 +39,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="circuits", title="Conductors and their breaker", tell=tell, scope=Scope.WIRING)
-def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
+def conductor_and_breaker(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No breaker is larger than the smallest copper conductor of its circuit allows.
 
     Small conductors have a figure of their own whatever their ampacity is. Larger ones go by
@@ -59,7 +59,7 @@ def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
             yield _circuit(this, site, circuit, cables)
 
 
-def _circuit(this: Rule, site: Site, circuit: Circuit, cables: list[Cable]) -> Finding:
+def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, cables: list[Cable]) -> Finding:
     rated = []
     for cable in cables:
         rated.append((*_allowed(site.rulebook, cable), cable))

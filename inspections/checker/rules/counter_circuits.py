@@ -10,7 +10,7 @@ from inspections.checker.graph.supply import SuppliedDevice
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed, plural
 
 NAME = "counter-circuits"
@@ -61,7 +61,7 @@ def _tell_circuit(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="circuits", title="Circuits of kitchen counters", tell=tell)
-def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def counter_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Counter receptacles of a kitchen are few on a circuit, and the circuit feeds nothing else.
 
     Where two receptacles or more are asked for, they are on two circuits or more. They are
@@ -86,7 +86,7 @@ def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _circuit(this, site, room, pair, outlets, (most, single))
 
 
-def _pair(site: Site, outlet: SuppliedDevice) -> tuple[str, ...]:
+def _pair(site: HouseByCode, outlet: SuppliedDevice) -> tuple[str, ...]:
     """A circuit with the one that shares its neutral: together they are one branch circuit."""
     names = site.supply.of(*outlet)
     partners = []
@@ -98,7 +98,7 @@ def _pair(site: Site, outlet: SuppliedDevice) -> tuple[str, ...]:
 
 def _kitchen(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     room: Room,
     groups: dict[tuple[str, ...], list[SuppliedDevice]],
     asked: Limit,
@@ -127,7 +127,7 @@ def _kitchen(
 
 def _circuit(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     room: Room,
     pair: tuple[str, ...],
     outlets: list[SuppliedDevice],
@@ -180,7 +180,7 @@ def _circuit(
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)
 
 
-def _others(site: Site, pair: tuple[str, ...], outlets: list[SuppliedDevice]) -> list[str]:
+def _others(site: HouseByCode, pair: tuple[str, ...], outlets: list[SuppliedDevice]) -> list[str]:
     """What else is on the circuit: boxes with other outlets, then appliances."""
     found = []
     for name in pair:

@@ -12,7 +12,7 @@ from inspections.checker.geometry.intervals import EPSILON
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, plural
 
 ALONG = ("reach_mm", "min_width_mm", "max_above_mm", "behind_mm", "behind_corner_mm", "face_up")
@@ -106,7 +106,7 @@ def _free_working(data: Any, imperial: bool) -> Iterator[str]:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles at counters", tell=tell, scope=Scope.ROOM)
-def counter_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def counter_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Along a wall counter no point may lie farther from a receptacle than the reach.
 
     Sinks, ranges and the like part a counter into spaces, unless enough work surface runs on
@@ -130,7 +130,7 @@ def counter_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield from (_along if along else _free)(this, site, room, counter)
 
 
-def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Finding]:
+def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterator[Finding]:
     book, line = site.rulebook, CounterLine(counter, site.rulebook)
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
     outlets = list(line.outlets(site.receptacles_in[room.id]))
@@ -160,7 +160,7 @@ def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Fin
 
 
 def _behind(
-    this: Rule, site: Site, counter: Counter, outlet: LineReceptacle, sink: Interruption
+    this: Rule, site: HouseByCode, counter: Counter, outlet: LineReceptacle, sink: Interruption
 ) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.behind_sink_mm")
     if limit is None or (outlet.counts is False and outlet.reason != ("face-up", None)):
@@ -176,7 +176,7 @@ def _behind(
     yield Finding(this, f"{counter.id}/{outlet.box}", verdict, spot, data, (limit,))
 
 
-def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Finding]:
+def _free(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterator[Finding]:
     book = site.rulebook
     least, most = required_range(counter, book)
     if most == 0:
@@ -200,7 +200,7 @@ def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Find
 
 
 def _served(
-    site: Site, counter: Counter, outlets: list[LineReceptacle], bounds: tuple[int, int]
+    site: HouseByCode, counter: Counter, outlets: list[LineReceptacle], bounds: tuple[int, int]
 ) -> Verdict:
     least, most = bounds
     ends = []
@@ -215,13 +215,15 @@ def _served(
     return Verdict.UNKNOWN
 
 
-def _at_end(site: Site, counter: Counter, outlet: LineReceptacle) -> bool | None:
+def _at_end(site: HouseByCode, counter: Counter, outlet: LineReceptacle) -> bool | None:
     if counter.kind is not CounterKind.PENINSULA:
         return True
     return at_outer_end(counter, site.boxes[outlet.box], site.rulebook)
 
 
-def _free_data(site: Site, counter: Counter, outlets: list[LineReceptacle]) -> dict[str, Any]:
+def _free_data(
+    site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
+) -> dict[str, Any]:
     book, sides = site.rulebook, (counter.length_mm, counter.depth_mm)
     named = zip(("length", "depth"), sides, strict=True)
     first = book.value(f"{NAME}.first_m2")

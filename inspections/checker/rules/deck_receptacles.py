@@ -6,7 +6,7 @@ from inspections.checker.asking.required_receptacles import count_data, provided
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "deck-receptacles"
 
@@ -23,7 +23,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
 )
-def deck_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def deck_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A balcony, deck or porch at the house has a receptacle that a person on it reaches.
 
     Earlier editions ask only where a door of the house leads to it.

@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "edge-distance"
 GUARDED = (CableKind.NM, CableKind.UF, CableKind.AC, CableKind.MC)
@@ -26,7 +26,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "edge_mm", "plate_mm"),
 )
-def edge_distance(this: Rule, site: Site) -> Iterator[Finding]:
+def edge_distance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable in or along framing stays so far from its edge that screws and nails miss it.
 
     Where it cannot, a steel plate guards it. A notch always takes a plate.

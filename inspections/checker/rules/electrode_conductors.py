@@ -12,7 +12,7 @@ from ..house.grounding import GroundingElectrode
 from ..house.power import Panel
 from ..house.service import Electrode
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "electrode-conductors"
@@ -48,7 +48,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="grounding", title="Size of electrode conductors", tell=tell, scope=Scope.WIRING)
-def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The conductor to each grounding electrode is as large as the service asks.
 
     One code goes by the service conductors, but asks no more than a figure to rods and another
@@ -79,7 +79,9 @@ def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
         yield _electrode(this, site, panel, electrode)
 
 
-def _electrode(this: Rule, site: Site, panel: Panel, electrode: GroundingElectrode) -> Finding:
+def _electrode(
+    this: Rule, site: HouseByCode, panel: Panel, electrode: GroundingElectrode
+) -> Finding:
     asked, limit, missing = _asked(site, electrode)
     if asked is not None and electrode.material == "aluminum":
         asked -= ALUMINUM_LARGER
@@ -105,7 +107,7 @@ def _electrode(this: Rule, site: Site, panel: Panel, electrode: GroundingElectro
     return Finding(this, subject, verdict, site.panel_spot(panel, word), data, (limit,))
 
 
-def _service(site: Site) -> str:
+def _service(site: HouseByCode) -> str:
     """The service conductors in words; empty when nobody recorded them."""
     service = site.house.service
     if service is None or service.conductor is None:
@@ -120,7 +122,9 @@ def awg_or_kcmil(size: str) -> str:
     return f"{size} AWG"
 
 
-def _asked(site: Site, electrode: GroundingElectrode) -> tuple[float | None, Limit, list[str]]:
+def _asked(
+    site: HouseByCode, electrode: GroundingElectrode
+) -> tuple[float | None, Limit, list[str]]:
     """The copper size asked to an electrode, under which limit, and what is missing to say."""
     book = site.rulebook
     flat = book.get(f"{NAME}.least_awg")

@@ -11,7 +11,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import Grounding, GroundingElectrode
 from ..house.service import Electrode
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, number, plural
 
 NAME = "electrodes"
@@ -42,7 +42,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="grounding", title="Grounding electrodes", tell=tell, scope=Scope.WIRING)
-def electrodes(this: Rule, site: Site) -> Iterator[Finding]:
+def electrodes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service has electrodes that the code takes as enough.
 
     Steel in concrete will do alone; so will a plate where the code says so. Rods come in two,

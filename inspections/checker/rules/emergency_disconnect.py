@@ -7,7 +7,7 @@ from inspections.checker.asking.service_panel import at_service, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import DisconnectPlace
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "emergency-disconnect"
 
@@ -29,7 +29,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="grounding", title="Emergency disconnect", tell=tell, scope=Scope.WIRING)
-def emergency_disconnect(this: Rule, site: Site) -> Iterator[Finding]:
+def emergency_disconnect(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Whoever comes to help can cut off a dwelling from outdoors, where the edition asks so."""
     limit, panel = site.rulebook.get(f"{NAME}.outdoors"), service_panel(site)
     if limit is None or not limit.value or panel is None:

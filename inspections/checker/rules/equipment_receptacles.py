@@ -9,7 +9,7 @@ from inspections.checker.geometry.intervals import EPSILON
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.power import Appliance
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "equipment-receptacles"
@@ -56,7 +56,7 @@ def tell(finding: Finding) -> FindingWords:
         ),
     ),
 )
-def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def equipment_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Heating, cooling and refrigerating equipment has a receptacle near it, on its level.
 
     One in the same room is near enough when no two points of the room are farther apart.
@@ -69,7 +69,7 @@ def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield _appliance(this, site, appliance, limit.value)
 
 
-def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> Finding:
+def _appliance(this: Rule, site: HouseByCode, appliance: Appliance, within: float) -> Finding:
     room = site.rooms[appliance.room]
     here = []
     for box in site.receptacles_in[room.id]:

@@ -17,7 +17,7 @@ from inspections.checker.asking.visual import Judged, Round
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind, Crossing, Face
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "exposed-cables"
 KINDS = (CableKind.NM, CableKind.UF)
@@ -39,7 +39,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "space_mm", "hatch_mm"),
 )
-def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
+def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.
 
     In an attic that is asked near the way in, or where there is room to move, as the code says;

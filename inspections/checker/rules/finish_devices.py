@@ -6,7 +6,7 @@ from inspections.checker.asking.finish_items import look_words, room_looks
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "finish-devices"
 KINDS = frozenset(
@@ -35,7 +35,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.ROOM,
 )
-def finish_devices(this: Rule, site: Site) -> Iterator[Finding]:
+def finish_devices(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles, switches and controls sit flush and tight, each with its cover plate.
 
     Receptacles are tested for polarity and for their bonding connection once live. Nothing

@@ -9,7 +9,7 @@ from inspections.checker.geometry.intervals import EPSILON
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length
 
 NAME = "foyer-receptacles"
@@ -37,7 +37,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in foyers", tell=tell, scope=Scope.ROOM)
-def foyer_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A foyer above some size, no part of a hallway, has a receptacle in each wall space.
 
     The shortest spaces are not asked for. Spaces run round corners and end at doorways and at
@@ -57,7 +57,7 @@ def foyer_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield from _spaces(this, site, room, area)
 
 
-def _spaces(this: Rule, site: Site, room: Room, area: float) -> Iterator[Finding]:
+def _spaces(this: Rule, site: HouseByCode, room: Room, area: float) -> Iterator[Finding]:
     book, line = site.rulebook, site.lines[room.id]
     limits, least = tuple(book.limits_of(NAME)), book.value(f"{NAME}.min_width_mm")
     highest = book.value("wall-receptacles.max_height_mm")

@@ -13,14 +13,14 @@ from inspections.checker.graph.supply import SuppliedDevice
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "garage-circuit"
 OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
 
 
 @rule(NAME, topic="circuits", title="Circuit of the garage", tell=tell_use, scope=Scope.WIRING)
-def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def garage_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The garage has a circuit for its receptacles.
 
     One code lets outdoor receptacles share it, another the garage's own lights.

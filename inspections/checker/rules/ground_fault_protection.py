@@ -14,7 +14,7 @@ from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import InterruptionKind, Room, RoomKind
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "ground-fault-protection"
@@ -77,7 +77,7 @@ def _why(each: tuple[str, float | None], imperial: bool) -> str:
 
 
 @rule(NAME, topic="circuits", title="Ground-fault protection", tell=tell, scope=Scope.PLACED)
-def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
+def ground_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles in damp places and near water have ground-fault protection.
 
     Some rooms are named outright; elsewhere the distance to a sink, tub or shower of the same
@@ -98,7 +98,7 @@ def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _box(
-    this: Rule, site: Site, shield: Shield, room: Room, box: Box, wet: list[Fixture]
+    this: Rule, site: HouseByCode, shield: Shield, room: Room, box: Box, wet: list[Fixture]
 ) -> Finding | None:
     devices = []
     for device in box.devices:
@@ -154,7 +154,9 @@ def _rated(book: Rulebook, device: Device) -> bool:
     return high or (device.poles == 1 and (device.amperes or 0) <= 20)
 
 
-def _needs(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) -> Iterator[Need]:
+def _needs(
+    site: HouseByCode, room: Room, box: Box, device: Device, wet: list[Fixture]
+) -> Iterator[Need]:
     book = site.rulebook
     rooms, counters = book[f"{NAME}.rooms"], book.get(f"{NAME}.counters")
     appliances = book.get(f"{NAME}.appliances")
@@ -171,7 +173,7 @@ def _needs(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture])
     yield from _near(site, room, box, device, wet)
 
 
-def _laundry(site: Site, room: Room) -> bool:
+def _laundry(site: HouseByCode, room: Room) -> bool:
     """Whether a washer stands in a room that has another use as well."""
     for box in site.receptacles_in[room.id]:
         for device in box.devices:
@@ -180,7 +182,9 @@ def _laundry(site: Site, room: Room) -> bool:
     return False
 
 
-def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) -> Iterator[Need]:
+def _near(
+    site: HouseByCode, room: Room, box: Box, device: Device, wet: list[Fixture]
+) -> Iterator[Need]:
     limit = site.rulebook.get(f"{NAME}.near_mm")
     spared = site.rulebook.value(f"{NAME}.spares_appliances", False)
     if limit is None or (spared and device.dedicated_to):
@@ -216,7 +220,7 @@ def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) 
             yield Need(limit, what, round(apart, 1))
 
 
-def _wet(site: Site, room: Room) -> Iterator[Fixture]:
+def _wet(site: HouseByCode, room: Room) -> Iterator[Fixture]:
     """Basins, tubs and showers of a room, and the sinks in its wall counters."""
     for each in room.fixtures or ():
         if each.kind in WET:

@@ -9,7 +9,7 @@ from inspections.checker.geometry.hallways import Hallway
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import OnWall
 from ..house.rooms import Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, plural
 
 NAME = "hallway-receptacles"
@@ -83,7 +83,7 @@ def _tell_reach(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in hallways", tell=tell, scope=Scope.ROOM)
-def hallway_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def hallway_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A hallway of some length has a receptacle, or no point of it is too far from one.
 
     One code asks for a receptacle from a certain length up, measured along the middle; another
@@ -108,7 +108,7 @@ def hallway_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield Finding(this, room.id, verdict, spot, data, (limit,))
 
 
-def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[str, Any]]:
+def _long(site: HouseByCode, room: Room, limit: float) -> tuple[Verdict | None, dict[str, Any]]:
     least, most = Hallway(room, site.lines[room.id]).lengths()
     highest = site.rulebook.value("wall-receptacles.max_height_mm")
     counted: dict[bool | None, list[str]] = {True: [], None: [], False: []}
@@ -129,7 +129,7 @@ def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[st
     return (Verdict.SHORT if least >= limit else Verdict.LOOK), data
 
 
-def _reached(site: Site, room: Room, reach: float) -> tuple[Verdict, dict[str, Any]]:
+def _reached(site: HouseByCode, room: Room, reach: float) -> tuple[Verdict, dict[str, Any]]:
     hallway = Hallway(room, site.lines[room.id])
     boxes = {}
     for box in site.receptacles_in[room.id]:

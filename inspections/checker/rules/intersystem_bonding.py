@@ -6,7 +6,7 @@ from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..words import plural
 
 NAME = "intersystem-bonding"
@@ -34,7 +34,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="grounding", title="Intersystem bonding", tell=tell, scope=Scope.WIRING)
-def intersystem_bonding(this: Rule, site: Site) -> Iterator[Finding]:
+def intersystem_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Telephone, cable and antenna systems find a place at the service to be bonded."""
     limit, panel = site.rulebook.get(f"{NAME}.terminals"), service_panel(site)
     if limit is None or panel is None:

@@ -13,13 +13,13 @@ from inspections.checker.graph.supply import SuppliedDevice
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "laundry-circuit"
 
 
 @rule(NAME, topic="circuits", title="Circuit of the laundry", tell=tell_use, scope=Scope.WIRING)
-def laundry_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def laundry_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The laundry has a circuit that feeds its receptacles and nothing else.
 
     Laundry is a laundry room, or the room where a receptacle is there for the washer.

@@ -9,7 +9,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import Room
 from ..rulebook import Limit
-from ..site import Site, holds_receptacle
+from ..site import HouseByCode, holds_receptacle
 from ..words import listed, plural
 
 NAME = "lighting-outlets"
@@ -49,7 +49,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="lighting", title="Lighting outlets", tell=tell, scope=Scope.WIRING)
-def lighting_outlets(this: Rule, site: Site) -> Iterator[Finding]:
+def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each room people live in, and each hall, stair and garage, has a light with a wall switch.
 
     In some rooms a receptacle that a wall switch turns on will do instead. Which switch turns
@@ -71,7 +71,9 @@ def lighting_outlets(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _room(this, site, room, limits[name], allowed)
 
 
-def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | None) -> Finding:
+def _room(
+    this: Rule, site: HouseByCode, room: Room, limit: Limit, instead: Limit | None
+) -> Finding:
     boxes = site.boxes_in[room.id]
     lights = []
     for box in boxes:
@@ -116,7 +118,7 @@ def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | Non
     return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(limits))
 
 
-def _switches(site: Site, box: Box) -> list[str]:
+def _switches(site: HouseByCode, box: Box) -> list[str]:
     boxes: list[str] = []
     for switcher in site.lights.switchers(box.id):
         boxes.append(switcher.box)

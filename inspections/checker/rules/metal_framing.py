@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "metal-framing"
 KINDS = (CableKind.NM, CableKind.UF)
@@ -28,7 +28,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.WIRING,
 )
-def metal_framing(this: Rule, site: Site) -> Iterator[Finding]:
+def metal_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable goes through a metal stud or joist in a bushing that covers its edges.
 
     Where the code says so, it is not fished through metal framing at all, since nobody sees

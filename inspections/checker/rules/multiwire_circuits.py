@@ -8,7 +8,7 @@ from inspections.checker.asking.sentences import verdict_words
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "multiwire-circuits"
@@ -38,7 +38,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="circuits", title="Legs and common trip", tell=tell, scope=Scope.WIRING)
-def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def multiwire_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Two circuits that share a neutral stand on opposite legs and open together.
 
     On one leg their currents would add up in the neutral. The two poles of one breaker stand
@@ -58,7 +58,7 @@ def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _finding(
-    this: Rule, site: Site, circuits: tuple[Circuit, ...], legs: Limit, trip: Limit | None
+    this: Rule, site: HouseByCode, circuits: tuple[Circuit, ...], legs: Limit, trip: Limit | None
 ) -> Finding:
     together = None
     if trip and trip.value:

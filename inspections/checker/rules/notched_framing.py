@@ -16,7 +16,7 @@ from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Member, Notch
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "notched-framing"
 MEND = "Have the member reinforced, and bore instead."
@@ -42,7 +42,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "stud_left_mm"),
 )
-def notched_framing(this: Rule, site: Site) -> Iterator[Finding]:
+def notched_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Notches for cables leave joists and studs as strong as the building code asks.
 
     Plates and engineered members are left to whoever framed the house.

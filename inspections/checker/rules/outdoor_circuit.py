@@ -13,7 +13,7 @@ from inspections.checker.graph.supply import SuppliedDevice
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "outdoor-circuit"
 OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
@@ -26,7 +26,7 @@ OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
     tell=tell_use,
     scope=Scope.WIRING,
 )
-def outdoor_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def outdoor_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles outdoors have a circuit that feeds nothing but them."""
     least = site.rulebook.get(f"{NAME}.breaker_a")
     if least is None:

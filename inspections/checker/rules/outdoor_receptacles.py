@@ -12,7 +12,7 @@ from inspections.checker.asking.required_receptacles import (
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import Room, RoomKind, Side
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "outdoor-receptacles"
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles outdoors", tell=tell)
-def outdoor_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def outdoor_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A house has a receptacle outdoors that a person reaches from the ground.
 
     One code asks for one at the front and one at the back, not too high above grade, another
@@ -50,7 +50,7 @@ def outdoor_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
         yield _side(this, site, rooms, side)
 
 
-def _side(this: Rule, site: Site, rooms: list[Room], side: Side | None) -> Finding:
+def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -> Finding:
     book = site.rulebook
     count, highest = book.value(f"{NAME}.count"), book.value(f"{NAME}.max_height_mm")
     here = [room for room in rooms if side is None or room.side in (side, None)]
@@ -85,7 +85,7 @@ def _side(this: Rule, site: Site, rooms: list[Room], side: Side | None) -> Findi
     return Finding(this, side.value if side else "house", verdict, spot, data, limits)
 
 
-def _from_ground(site: Site, found: Provided) -> Provided:
+def _from_ground(site: HouseByCode, found: Provided) -> Provided:
     """Take out those that nobody reaches from the ground."""
     above = set()
     for _, box in found.maybe:

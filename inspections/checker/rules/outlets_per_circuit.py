@@ -8,7 +8,7 @@ from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Circuit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, number, plural
 
 NAME = "outlets-per-circuit"
@@ -44,7 +44,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="circuits", title="Outlets on a circuit", tell=tell, scope=Scope.WIRING)
-def outlets_per_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def outlets_per_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A branch circuit of two wires has no more outlets than its breaker takes.
 
     Receptacles, luminaires, fans, alarms and appliances each count as one outlet, a receptacle
@@ -60,7 +60,9 @@ def outlets_per_circuit(this: Rule, site: Site) -> Iterator[Finding]:
             yield _circuit(this, site, circuit, outlets)
 
 
-def _circuit(this: Rule, site: Site, circuit: Circuit, outlets: list[SuppliedDevice]) -> Finding:
+def _circuit(
+    this: Rule, site: HouseByCode, circuit: Circuit, outlets: list[SuppliedDevice]
+) -> Finding:
     kinds: dict[str, int] = {}
     for outlet in outlets:
         word = outlet.device.kind.value.replace("_", " ")

@@ -5,7 +5,7 @@ from typing import Any
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Opening, OpeningKind, Room, Wall
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "outside-door-lights"
@@ -41,7 +41,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="lighting", title="Lights at outside doors", tell=tell, scope=Scope.WIRING)
-def outside_door_lights(this: Rule, site: Site) -> Iterator[Finding]:
+def outside_door_lights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Outside each entrance is a light that a wall switch within turns on.
 
     One code leaves out doors from which nobody comes to the ground. A vehicle door is no
@@ -61,7 +61,9 @@ def outside_door_lights(this: Rule, site: Site) -> Iterator[Finding]:
                     yield _door(this, site, room, wall, number, door)
 
 
-def _door(this: Rule, site: Site, room: Room, wall: Wall, number: int, door: Opening) -> Finding:
+def _door(
+    this: Rule, site: HouseByCode, room: Room, wall: Wall, number: int, door: Opening
+) -> Finding:
     lit_outdoors = site.lights_outdoors
     only_to_grade = site.rulebook.value(f"{NAME}.to_grade")
     switchers = []

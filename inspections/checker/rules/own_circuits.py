@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from inspections.checker.asking.sentences import verdict_words
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..spot import Spot
 from ..words import listed, plural
 
@@ -36,7 +36,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME, topic="circuits", title="Appliances on their own circuit", tell=tell, scope=Scope.WIRING
 )
-def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Some appliances have a branch circuit that feeds nothing else.
 
     They are found by what a receptacle is there for or what the equipment is called. Equipment
@@ -81,7 +81,7 @@ Load = tuple[str, str, tuple[str, ...], Spot]
 """The box or appliance, what it is there for, its circuits, and where it is."""
 
 
-def _loads(site: Site) -> Iterator[Load]:
+def _loads(site: HouseByCode) -> Iterator[Load]:
     """Everything that takes current, with its circuits."""
     for circuit in site.house.circuits:
         for box, device in site.supply.outlets(circuit.id):

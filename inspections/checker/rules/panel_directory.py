@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from inspections.checker.asking.service_panel import power_panels
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "panel-directory"
@@ -31,7 +31,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.WIRING,
 )
-def panel_directory(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A directory at the panel says what each breaker feeds, so that anybody finds it."""
     limit = site.rulebook.get(f"{NAME}.legible")
     if limit is None or not limit.value:

@@ -8,7 +8,7 @@ from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length
 
 NAME = "panel-handles"
@@ -43,7 +43,7 @@ def tell(finding: Finding) -> FindingWords:
     scope=Scope.WIRING,
     tapes=(Tape("highest breaker handle", Comparator.AT_MOST, "highest_mm", held_in("asked")),),
 )
-def panel_handles(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The highest breaker handle, in its highest position, can be reached from the floor."""
     limit = site.rulebook.get(f"{NAME}.highest_mm")
     if limit is None:

@@ -6,7 +6,7 @@ from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import power_panels
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "panel-places"
@@ -26,7 +26,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="panel", title="Room of the panel", tell=tell, scope=Scope.WIRING)
-def panel_places(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Panels stay out of bathrooms, clothes closets and stairways.
 
     A panel wants a dry place, free of things that burn, that somebody in haste can reach.

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from inspections.checker.asking.service_panel import power_panels
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "panel-rough-in"
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="panel", title="Panel made ready", tell=tell, scope=Scope.WIRING)
-def panel_rough_in(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each panel stands where it stays, with its cables brought in and put in order.
 
     Two circuits on one neutral are grouped by a tie or by their sheath.

@@ -7,7 +7,7 @@ from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed, plural
 
 NAME = "panel-spaces"
@@ -47,7 +47,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="panel", title="Spaces of the panel", tell=tell, scope=Scope.WIRING)
-def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_spaces(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service panel has the spaces that its rating asks for, and some of them are spare.
 
     A circuit takes as many as its breaker has poles. The figures are those of a house without

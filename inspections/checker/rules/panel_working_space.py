@@ -10,7 +10,7 @@ from inspections.checker.geometry.intervals import EPSILON
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Panel
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "panel-working-space"
@@ -46,7 +46,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="panel", title="Working space", tell=tell, scope=Scope.WIRING)
-def panel_working_space(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A person can stand, kneel and draw back before a panel.
 
     The space is as wide as asked, anywhere across the panel's front, and reaches from the floor
@@ -64,7 +64,7 @@ def panel_working_space(this: Rule, site: Site) -> Iterator[Finding]:
             yield _panel(this, site, panel, asked)
 
 
-def _panel(this: Rule, site: Site, panel: Panel, asked: dict[str, Limit]) -> Finding:
+def _panel(this: Rule, site: HouseByCode, panel: Panel, asked: dict[str, Limit]) -> Finding:
     found = {
         "width": panel.clear_width_mm,
         "depth": panel.clear_depth_mm,

@@ -8,7 +8,7 @@ from inspections.checker.asking.service_panel import fact_verdict, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import Pipe
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "pipe-bonding"
 
@@ -32,7 +32,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="grounding", title="Bonding of piping", tell=tell, scope=Scope.WIRING)
-def pipe_bonding(this: Rule, site: Site) -> Iterator[Finding]:
+def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
     panel = service_panel(site)
     pipes = None

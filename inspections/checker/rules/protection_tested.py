@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Protection
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "protection-tested"
 WORDS = {
@@ -30,7 +30,7 @@ def tell(finding: Finding) -> FindingWords:
 @rule(
     NAME, topic="finish", title="Protection tested", tell=tell, stage="finish", scope=Scope.WIRING
 )
-def protection_tested(this: Rule, site: Site) -> Iterator[Finding]:
+def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Breakers with ground-fault or arc-fault protection are tried by their test button.
 
     What lies downstream is dead when it trips. One item a breaker, after the house is

@@ -17,7 +17,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, OnWall
 from ..house.rooms import InterruptionKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "range-dryer-boxes"
 WORDS = {
@@ -41,7 +41,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "height_mm", "off_middle_mm"),
 )
-def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
+def range_dryer_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The box of a range or dryer receptacle is firmly fixed, since a heavy plug pulls at it.
 
     Where the code says so, a range receptacle stands low and near the middle of the space that
@@ -71,7 +71,7 @@ def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     yield from boxes_judged(this, site, boxes, judge, limits)
 
 
-def _off_middle(site: Site, box: Box, place: OnWall, asked: float) -> Point:
+def _off_middle(site: HouseByCode, box: Box, place: OnWall, asked: float) -> Point:
     """How far the box stands from the middle of the nearest space for a range in its wall."""
     off = []
     for middle in _middles(site, box.room, place.wall):
@@ -79,7 +79,7 @@ def _off_middle(site: Site, box: Box, place: OnWall, asked: float) -> Point:
     return measure_at_most("off_middle_mm", min(off, default=None), asked)
 
 
-def _middles(site: Site, room: str, wall: str) -> Iterator[float]:
+def _middles(site: HouseByCode, room: str, wall: str) -> Iterator[float]:
     """The middles of the spaces for a range, from the left end of a wall."""
     for counter in site.counters_in[room]:
         start = 0.0

@@ -10,7 +10,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed
 
 NAME = "receptacle-ratings"
@@ -50,7 +50,7 @@ def _range(data: Any) -> str:
 
 
 @rule(NAME, topic="circuits", title="Receptacles and their breaker", tell=tell, scope=Scope.WIRING)
-def receptacle_ratings(this: Rule, site: Site) -> Iterator[Finding]:
+def receptacle_ratings(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is rated for the breaker of its circuit.
 
     Breakers between two figures of the table go by the next larger one. A single receptacle
@@ -71,7 +71,7 @@ def receptacle_ratings(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _circuit(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     circuit: Circuit,
     receptacles: list[SuppliedDevice],
     row: str,

@@ -8,7 +8,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "sheath-in-box"
 SHEATHED = (CableKind.NM, CableKind.UF)
@@ -25,7 +25,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "sheath_mm"),
 )
-def sheath_in_box(this: Rule, site: Site) -> Iterator[Finding]:
+def sheath_in_box(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.
 
     Conductors without their sheath outside the box have nothing to protect them.

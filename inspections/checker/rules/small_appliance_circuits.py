@@ -12,7 +12,7 @@ from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..house.rooms import RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed, plural
 
 NAME = "small-appliance-circuits"
@@ -63,7 +63,7 @@ def _tell_circuit(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="circuits", title="Small-appliance circuits", tell=tell)
-def small_appliance_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def small_appliance_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of kitchen, pantry and dining room are on small-appliance circuits.
 
     At least two of them reach the counters of each kitchen, and they feed nothing else. An
@@ -103,7 +103,11 @@ def small_appliance_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(
-    this: Rule, site: Site, circuit: Circuit, here: list[SuppliedDevice], limits: tuple[Limit, ...]
+    this: Rule,
+    site: HouseByCode,
+    circuit: Circuit,
+    here: list[SuppliedDevice],
+    limits: tuple[Limit, ...],
 ) -> Finding:
     mine = []
     for o in here:

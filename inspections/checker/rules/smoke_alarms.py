@@ -8,7 +8,7 @@ from inspections.checker.asking.sentences import verdict_words
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "smoke-alarms"
@@ -34,7 +34,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="alarms", title="Smoke alarms", tell=tell, scope=Scope.ALARMS)
-def smoke_alarms(this: Rule, site: Site) -> Iterator[Finding]:
+def smoke_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A smoke alarm is in each bedroom, outside each sleeping area, and on each storey.
 
     The hallways of a storey are taken to be outside its bedrooms; on a storey without a hallway
@@ -79,7 +79,7 @@ def smoke_alarms(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _finding(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     subject: str,
     where: str,
     alarms: list[str],

@@ -7,7 +7,7 @@ from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "stair-switches"
@@ -51,7 +51,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="switching", title="Switches of stairs", tell=tell, scope=Scope.WIRING)
-def stair_switches(this: Rule, site: Site) -> Iterator[Finding]:
+def stair_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A stair of some risers can be lit from each level that opens on it.
 
     The switches are three-way or four-way, read off the wiring where nobody recorded what they
@@ -70,7 +70,7 @@ def stair_switches(this: Rule, site: Site) -> Iterator[Finding]:
             yield _stair(this, site, room, lit)
 
 
-def _stair(this: Rule, site: Site, room: Room, lit: list[str]) -> Finding:
+def _stair(this: Rule, site: HouseByCode, room: Room, lit: list[str]) -> Finding:
     judged = []
     for light in lit:
         judged.append(_judge(site, room, light))
@@ -91,7 +91,7 @@ def _stair(this: Rule, site: Site, room: Room, lit: list[str]) -> Finding:
     return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
 
 
-def _judge(site: Site, room: Room, light: str) -> tuple[int, dict[str, Any]]:
+def _judge(site: HouseByCode, room: Room, light: str) -> tuple[int, dict[str, Any]]:
     """How one of its lights is switched: 0 short, 1 unknown, 2 meets; and why."""
     switchers = site.lights.switchers(light)
     ends, head_only = stair_ends(site, room)
@@ -125,7 +125,7 @@ def _judge(site: Site, room: Room, light: str) -> tuple[int, dict[str, Any]]:
     return (1 if data["missing"] else 2), data
 
 
-def _at(site: Site, end: Room, ends: list[Room], switchers: list[Switcher]) -> bool:
+def _at(site: HouseByCode, end: Room, ends: list[Room], switchers: list[Switcher]) -> bool:
     """Whether a switch stands in the room at an end, or on its storey when no other end is."""
     alone = sum(each.storey == end.storey for each in ends) == 1
     for switcher in switchers:
@@ -135,7 +135,7 @@ def _at(site: Site, end: Room, ends: list[Room], switchers: list[Switcher]) -> b
     return False
 
 
-def stair_ends(site: Site, room: Room) -> tuple[list[Room], str]:
+def stair_ends(site: HouseByCode, room: Room) -> tuple[list[Room], str]:
     """The rooms that need a switch, and the basement that does not, if one is let off."""
     ends = []
     for name in room.joins or ():
@@ -151,7 +151,7 @@ def stair_ends(site: Site, room: Room) -> tuple[list[Room], str]:
     return ends, ""
 
 
-def _unfinished(site: Site, storey: str) -> bool:
+def _unfinished(site: HouseByCode, storey: str) -> bool:
     """Whether nothing on a storey is finished and no door leads out of it."""
     for room in site.house.rooms:
         if room.storey == storey and not (

@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Bundle
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "stand-offs"
 WORDS = {
@@ -23,7 +23,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.WIRING,
 )
-def stand_offs(this: Rule, site: Site) -> Iterator[Finding]:
+def stand_offs(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where more cables run side by side than fit on a stud, stand-offs hold them.
 
     So they keep their distance from the face that will be boarded, and from one another.

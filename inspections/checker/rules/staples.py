@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, Fastening
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "staples"
 STAPLED = (CableKind.NM, CableKind.UF)
@@ -21,7 +21,7 @@ WORDS = {
 
 
 @rule(NAME, topic="cables", title="Staples", tell=teller(WORDS), scope=Scope.WIRING)
-def staples(this: Rule, site: Site) -> Iterator[Finding]:
+def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.
 
     A cable of which no fastening is recorded in a room where it ends is left to eyes.

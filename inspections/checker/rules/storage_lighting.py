@@ -9,7 +9,7 @@ from inspections.checker.graph.lights import is_light
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "storage-lighting"
@@ -48,7 +48,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
 )
-def storage_lighting(this: Rule, site: Site) -> Iterator[Finding]:
+def storage_lighting(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A space for storage, or with equipment to service, has a light.
 
     By one code its switch may be in the light itself; an attic or crawl space counts when it
@@ -64,14 +64,14 @@ def storage_lighting(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _room(this, site, room, used)
 
 
-def _used(site: Site, room: Room) -> bool | None:
+def _used(site: HouseByCode, room: Room) -> bool | None:
     """Whether it is used; None when nobody recorded it of a space out of sight."""
     if room.kind not in HIDDEN or room.id in site.equipped:
         return True
     return room.in_use
 
 
-def _room(this: Rule, site: Site, room: Room, used: bool | None) -> Finding:
+def _room(this: Rule, site: HouseByCode, room: Room, used: bool | None) -> Finding:
     book, missing = site.rulebook, list[str]()
     each = None
     if room.kind is RoomKind.BASEMENT:
@@ -126,7 +126,7 @@ def _room(this: Rule, site: Site, room: Room, used: bool | None) -> Finding:
     return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
 
 
-def _turned_on(site: Site, box: Box) -> bool | None:
+def _turned_on(site: HouseByCode, box: Box) -> bool | None:
     """Whether a person can turn it on: at a wall switch or at the light itself."""
     if not site.rulebook.value(f"{NAME}.switched") or site.lights.switchers(box.id):
         return True

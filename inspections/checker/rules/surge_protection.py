@@ -6,7 +6,7 @@ from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "surge-protection"
 
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="grounding", title="Surge protection", tell=tell, scope=Scope.WIRING)
-def surge_protection(this: Rule, site: Site) -> Iterator[Finding]:
+def surge_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service of a dwelling has a surge-protective device, where the edition asks for one."""
     limit, panel = site.rulebook.get(f"{NAME}.fitted"), service_panel(site)
     if limit is None or not limit.value or panel is None:

@@ -8,7 +8,7 @@ from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, plural
 
 NAME = "tamper-resistance"
@@ -44,7 +44,7 @@ def tell(finding: Finding) -> FindingWords:
     stage="finish",
     scope=Scope.ROOM,
 )
-def tamper_resistance(this: Rule, site: Site) -> Iterator[Finding]:
+def tamper_resistance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of 15 and 20 A within a child's reach are tamper-resistant, and so marked.
 
     Left out are those higher than the code's limit, those that are part of equipment, and

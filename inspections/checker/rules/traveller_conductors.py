@@ -11,7 +11,7 @@ from inspections.checker.graph.supply import SuppliedDevice
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "traveller-conductors"
@@ -53,7 +53,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.WIRING,
 )
-def traveller_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+def traveller_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Three-way and four-way switches are joined by cables with conductors enough.
 
     Between two of them run two travellers, and with them in the same cable the conductor that
@@ -72,7 +72,7 @@ def traveller_conductors(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(
-    this: Rule, site: Site, circuit: str, switches: list[SuppliedDevice], limit: Limit
+    this: Rule, site: HouseByCode, circuit: str, switches: list[SuppliedDevice], limit: Limit
 ) -> Iterator[Finding]:
     joined: defaultdict[str, list[str]] = defaultdict(list)
     cables: defaultdict[str, list[str]] = defaultdict(list)

@@ -12,7 +12,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, Mounting, OnCeiling, OnWall
 from ..house.fixtures import Fixture
 from ..house.rooms import Room
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "tub-luminaires"
@@ -57,7 +57,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="lighting", title="Luminaires over tubs and showers", tell=tell, scope=Scope.ROOM)
-def tub_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
+def tub_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No pendant and no ceiling fan hangs within a distance out and up from a tub or shower.
 
     Luminaires mounted on the surface or in it are left out; how a luminaire will be mounted,
@@ -92,7 +92,7 @@ def _hanging(box: Box) -> bool | None:
     return False
 
 
-def _judged(site: Site, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
+def _judged(site: HouseByCode, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
     book = site.rulebook
     all_near = near(site, room, box, fixtures)
     found = []

@@ -12,7 +12,7 @@ from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room
 from ..measures import Comparator, HasFigures, Tape
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "tub-receptacles"
@@ -92,7 +92,7 @@ def _within(finding: HasFigures) -> float | None:
     scope=Scope.ROOM,
     tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", _within),),
 )
-def tub_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle stands clear of the space over and around a tub or shower.
 
     How far is a matter of code and edition: over the tub itself, or a distance out and up from
@@ -120,7 +120,7 @@ def _counts(box: Box) -> bool:
     return False
 
 
-def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> Finding:
+def _box(this: Rule, site: HouseByCode, room: Room, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
     within, preferred = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.preferred_mm")
     found = []
@@ -151,7 +151,7 @@ def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> 
     return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, tuple(limits))
 
 
-def _judge(site: Site, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
+def _judge(site: HouseByCode, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
     book = site.rulebook
     verdict = each.within(data["within"])
     if verdict is Verdict.MEETS:

@@ -10,7 +10,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.power import Protection
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "tub-switches"
@@ -81,7 +81,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     scope=Scope.ROOM,
     tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", held_in("within")),),
 )
-def tub_switches(this: Rule, site: Site) -> Iterator[Finding]:
+def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light switch is not within a tub or shower, nor, by some codes, within reach of one.
 
     Where a code gives a distance, half of it will do behind a Class A ground-fault interrupter.
@@ -109,7 +109,7 @@ def _switches(box: Box) -> bool:
     return False
 
 
-def _box(this: Rule, site: Site, box: Box, all_near: list[Near]) -> Finding:
+def _box(this: Rule, site: HouseByCode, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
     found = []
     for each in all_near:
@@ -153,7 +153,7 @@ def _judge(each: Near, data: dict[str, Any]) -> Verdict:
     return verdict
 
 
-def _protected(site: Site, box: Box) -> bool:
+def _protected(site: HouseByCode, box: Box) -> bool:
     """Whether the breaker of every switch in it gives ground-fault protection."""
     for device in box.devices:
         if device.kind not in SWITCHES:

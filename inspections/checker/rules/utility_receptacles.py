@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
 
 from ..finding import Finding, FindingWords, Rule, Scope, rule
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "utility-receptacles"
 
@@ -22,7 +22,7 @@ def tell(finding: Finding) -> FindingWords:
     tell=tell,
     scope=Scope.ROOM,
 )
-def utility_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def utility_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A utility room or unfinished basement has a receptacle beside those of its equipment."""
     book = site.rulebook
     if f"{NAME}.count" not in book:

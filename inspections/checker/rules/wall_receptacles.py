@@ -12,7 +12,7 @@ from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnFloor, OnWall
 from ..house.rooms import OpeningKind, Room
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "wall-receptacles"
 DUST = 0.01  # mm
@@ -31,7 +31,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles along walls", tell=tell, scope=Scope.ROOM)
-def wall_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def wall_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No point of an unbroken wall space may lie farther from a receptacle than the reach.
 
     Spaces run round corners and end at doorways, fireplaces, full-height cabinets, counters
@@ -63,7 +63,7 @@ def _breaks(book: Rulebook) -> Breaks:
     )
 
 
-def wall_spaces(site: Site, room: Room) -> Iterator[tuple[Space, list[LineReceptacle]]]:
+def wall_spaces(site: HouseByCode, room: Room) -> Iterator[tuple[Space, list[LineReceptacle]]]:
     """The wall spaces of a room that the code asks about, and the receptacles along each."""
     book, line = site.rulebook, site.lines[room.id]
     least = book.value(f"{NAME}.min_width_mm")
@@ -73,7 +73,7 @@ def wall_spaces(site: Site, room: Room) -> Iterator[tuple[Space, list[LineRecept
             yield space, list(_here(space, line, outlets))
 
 
-def _room(this: Rule, site: Site, room: Room) -> Iterator[Finding]:
+def _room(this: Rule, site: HouseByCode, room: Room) -> Iterator[Finding]:
     book, line = site.rulebook, site.lines[room.id]
     least, reach = book.value(f"{NAME}.min_width_mm"), book.value(f"{NAME}.reach_mm")
     for space, here in wall_spaces(site, room):
@@ -85,7 +85,7 @@ def _room(this: Rule, site: Site, room: Room) -> Iterator[Finding]:
         yield Finding(this, subject, verdict, spot, data, _limits(book, here, site))
 
 
-def _counters(site: Site, room: Room, line: FloorLine) -> Iterator[Interval]:
+def _counters(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[Interval]:
     """Where base cabinets with a work surface take the wall: the counter rule asks there."""
     for counter in site.counters_in[room.id]:
         for stretch in counter.along:
@@ -93,7 +93,7 @@ def _counters(site: Site, room: Room, line: FloorLine) -> Iterator[Interval]:
             yield start, start + stretch.width_mm
 
 
-def _outlets(site: Site, room: Room, line: FloorLine) -> Iterator[LineReceptacle]:
+def _outlets(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[LineReceptacle]:
     for box in site.receptacles_in[room.id]:
         place = box.place
         if isinstance(place, OnWall):
@@ -124,7 +124,7 @@ def _here(space: Space, line: FloorLine, outlets: list[LineReceptacle]) -> Itera
             yield outlet._replace(at=at)
 
 
-def _limits(book: Rulebook, here: list[LineReceptacle], site: Site) -> tuple[Limit, ...]:
+def _limits(book: Rulebook, here: list[LineReceptacle], site: HouseByCode) -> tuple[Limit, ...]:
     """The limits that the verdict rests on."""
     names = ["reach_mm", "min_width_mm"]
     places = set()

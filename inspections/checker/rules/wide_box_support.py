@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..site import Site
+from ..site import HouseByCode
 from ..words import plural
 
 NAME = "wide-box-support"
@@ -32,7 +32,7 @@ def tell(finding: Finding) -> FindingWords:
 
 
 @rule(NAME, topic="boxes", title="Support of wide boxes", tell=tell, scope=Scope.ROOM)
-def wide_box_support(this: Rule, site: Site) -> Iterator[Finding]:
+def wide_box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box wider than two gangs, fixed at one side, works loose; it is braced on the other."""
     book = site.rulebook
     if f"{NAME}.braces" not in book:
