@@ -12,6 +12,10 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 PAPERS = ("asvs.md", "security.md", "threats.md")
+NOTES = ("faces", "facts", "guards", "messages", "planning", "record", "settling", "trying")
+GUIDES = ("DEVELOPERS.md", *(f"docs/{name}.md" for name in NOTES))
+GUIDE_LINES = 250
+"""So much of the guide is read before a first change; what is longer stands in docs."""
 TICKED = re.compile(r"`([^`\s]+)`")
 PLACE = re.compile(
     r"^[\w.-]+(/[\w.-]*)+(::\w+)?$|^[\w-]+\.(py|md|toml|yml|txt|js|json|html)(::\w+)?$"
@@ -22,6 +26,14 @@ HEAD = re.compile(r"\*\*(\d+) meets, (\d+) does not, (\d+) n\. a\.\*\*")
 MOST = 5
 """So many may not be met; each is argued."""
 OUTSIDE = ("application/", "image/", "text/", "multipart/")
+NOT_THERE = ("NAME", "docs/rules")
+"""In the guide: a name to be chosen, and what is built for whoever wants it."""
+LINK = re.compile(r"\]\(([^)#]+)\)")
+MAPPED = re.compile(r"^    ( *)((?:\w+/ +)+)")
+"""A line of the map: how deep, and the folders that it is about."""
+BUILDING = ("config", "jobs", "inspections", "notifications", "audit", "api", "pages")
+DJANGO = ("management", "migrations", "templatetags", "__pycache__")
+"""Folders that stand where Django looks for them."""
 KNOWN = tomllib.loads((ROOT / "tests/asvs_5_0_0.toml").read_text("utf-8"))
 
 
@@ -64,6 +76,54 @@ def test_whatever_a_paper_names_is_there(paper: str) -> None:
     tokens = list(named(text))
     assert tokens
     assert [token for token in tokens if missing(token)] == []
+
+
+@pytest.mark.parametrize("paper", GUIDES)
+def test_whatever_a_guide_names_or_leads_to_is_there(paper: str) -> None:
+    text = (ROOT / paper).read_text("utf-8")
+    tokens = [token for token in named(text) if not any(word in token for word in NOT_THERE)]
+    assert tokens
+    assert [token for token in tokens if missing(token)] == []
+    folder = (ROOT / paper).parent
+    assert [link for link in LINK.findall(text) if not (folder / link).exists()] == []
+
+
+def test_the_guide_stays_short_enough_to_be_read() -> None:
+    lines = (ROOT / "DEVELOPERS.md").read_text("utf-8").splitlines()
+    assert len(lines) <= GUIDE_LINES, f"{len(lines)} lines; move what was learnt into docs"
+    assert max(map(len, lines)) < 200
+
+
+def test_the_guide_leads_to_every_note() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    assert [paper for paper in GUIDES[1:] if f"({paper})" not in text] == []
+
+
+def on_the_map() -> set[str]:
+    """Every folder of the guide's map, from the root of the project."""
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("## The map")[2]
+    above: dict[int, str] = {}
+    found = set()
+    for line in text.partition("\n| read")[0].splitlines():
+        drawn = MAPPED.match(line)
+        if drawn is None:
+            continue
+        depth = len(drawn[1])
+        for name in drawn[2].split():
+            above[depth] = above.get(depth - 2, "") + name
+            found.add(above[depth])
+    return found
+
+
+def test_the_map_shows_every_room_and_no_other() -> None:
+    mapped = on_the_map()
+    rooms = {f"{top}/" for top in BUILDING}
+    for top in BUILDING:
+        for path in (ROOT / top).iterdir():
+            if path.is_dir() and path.name not in DJANGO and any(path.glob("*.*")):
+                rooms.add(f"{top}/{path.name}/")
+    assert rooms - mapped == set()
+    assert [room for room in mapped if not (ROOT / room).exists()] == []
 
 
 def test_what_is_not_there_is_found_out() -> None:

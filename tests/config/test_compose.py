@@ -51,6 +51,14 @@ def test_the_dockerfile_copies_what_exists_and_does_not_run_as_root() -> None:
     assert [rest for word, rest in instructions if word == "USER"] == ["studbay"]
 
 
+def test_the_image_has_its_languages_compiled_by_whom_its_folder_belongs_to() -> None:
+    """The site in it may not write there, and would refuse to start."""
+    lines = (ROOT / "Dockerfile").read_text().splitlines()
+    compiled = lines.index("RUN python -m config.languages")
+    copied = [number for number, line in enumerate(lines) if line.startswith("COPY")]
+    assert max(copied) < compiled < lines.index("USER studbay")
+
+
 def test_no_credential_has_a_default(compose) -> None:
     """OWASP ASVS 5.0.0, 13.2.3: each is asked for, and none stands in the file."""
     text = (ROOT / "docker-compose.yml").read_text()

@@ -162,16 +162,25 @@ def _has(content: bytes, word: str) -> bool:
 
 
 def _sent(world: World, call: Call, foreign: str) -> bool:
-    """Whether whoever called had the word, or a secret that opens what it stands on."""
-    other = world.theirs if foreign == STRANGE else world.ours
+    """Whether whoever called is of that shop by now, had the word, or a secret that opens it."""
+    other = world.theirs
+    if foreign == OWN:
+        other = world.ours
+    if world.is_in(call.who, other):
+        return True
     asked = unquote(call.path) + call.body.decode("utf-8", "replace") + repr(call.files)
     return foreign.lower() in asked.lower() or any(
         secret in asked for secret in other.secrets.values()
     )
 
 
-def mail_is_in_order(typed: Iterable[str]) -> None:
-    """No message to one shop holds a word of the other, but for what the strangers typed."""
+def mail_is_in_order(world: World, typed: Iterable[str]) -> None:
+    """No message to one shop holds a word of the other, but for what the strangers typed.
+
+    A stranger who came in by an invitation is of both.
+    """
+    if world.is_in("stranger", world.ours):
+        return
     theirs = {value for text in typed for value in re.findall(rf"{OWN} \w+ \d+", text)}
     for message in mail.outbox:
         to_strangers = any(STRANGE.lower() in each for each in message.to)

@@ -79,7 +79,7 @@ class Play:
         for call in dice.among(PARTS)(calls_any.looks(scene)):
             self.call(call, worker=worker)
         checks.everything_agrees(scene.job, clock_went_back=went_back)
-        checks.mail_is_in_order(self.typed_by_strangers)
+        checks.mail_is_in_order(self.world, self.typed_by_strangers)
 
     def _note(self, before: set[Any], now: set[Any]) -> set[Any]:
         """Count what was released and what was taken back."""

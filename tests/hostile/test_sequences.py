@@ -14,10 +14,13 @@ import pytest
 from hypothesis import HealthCheck, Phase, Verbosity, given, seed, settings
 from hypothesis import strategies as st
 
+from jobs.models import Membership, Role
 from tests.conftest import ON_POSTGRESQL
 from tests.hostile import calls_any, checks
 from tests.hostile.fields import FIELDS
-from tests.hostile.playing import Play
+from tests.hostile.playing import Play, undone
+from tests.hostile.scene import Call
+from tests.hostile.world import OWN
 
 SHARDS, IN_ALL = 4, 10_000
 HERE = (3,) if ON_POSTGRESQL else (0, 1, 2)
@@ -75,3 +78,16 @@ def test_every_call_of_the_api_that_writes_is_made() -> None:
     paths = {(method, path) for method, path, _ in calls_any.operations()}
     assert ("POST", "/api/areas/{area_id}/clearances") in paths
     assert len(paths) > 30
+
+
+def test_whoever_came_in_by_an_invitation_may_read_of_the_shop(play: Play) -> None:
+    world = play.world
+    call = Call("stranger", "GET", f"/jobs/{world.ours.jobs['new'].id}/")
+    with undone():
+        shop = world.ours.shop
+        Membership.objects.create(shop=shop, person=world.people["stranger"], role=Role.CREW_LEAD)
+        answer = world.clients["stranger"].get(call.path)
+        assert OWN in answer.text
+        checks.answer_is_in_order(world, call, answer)
+    with pytest.raises(checks.Broken, match="a word of another shop"):
+        checks.answer_is_in_order(world, call, answer)

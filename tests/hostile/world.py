@@ -314,19 +314,24 @@ class World:
         tick()  # so that no sequence has to send what was told before it began
         for side in (self.ours, self.theirs):
             side.signed()
-        self.clients = dict(self._clients())
-        self.ready_at = clock.now
-
-    def _clients(self) -> Iterator[tuple[str, Client]]:
         ours = self.ours.shopful
-        people = {
+        self.people = {
             "office": ours.office,
             "lead": ours.lead,
             "member": ours.member,
             "builder": ours.builder,
             "stranger": self.theirs.office,
         }
-        for name, person in people.items():
+        self.clients = dict(self._clients())
+        self.ready_at = clock.now
+
+    def is_in(self, who: str, side: "Side") -> bool:
+        """Whether somebody is in that shop by now: a stranger may come upon an invitation."""
+        found = Membership.objects.filter(shop=side.shop, person=self.people.get(who))
+        return found.exists()
+
+    def _clients(self) -> Iterator[tuple[str, Client]]:
+        for name, person in self.people.items():
             client = Client(raise_request_exception=False)
             client.force_login(person)
             yield name, client

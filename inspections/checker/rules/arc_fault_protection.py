@@ -52,9 +52,11 @@ def arc_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         return
     shield = Shield(site, FaultKind.ARC)
     rooms = book.get(f"{NAME}.rooms")
-    limits = _spared(site)
+    limits: tuple[Limit, ...]
     if rooms:
         limits = (rooms, most)
+    else:
+        limits = _spared(site)
     for circuit in site.house.circuits:
         if circuit.poles > 1 and not circuit.shares_neutral_with:
             continue
