@@ -26,6 +26,7 @@ from jobs.services import (
     sessions_end,
     sessions_open,
 )
+from pages.account.devices import device_of
 from pages.account.limits import allowed
 from pages.account.mails import letter
 from pages.asking import attempt, render_in
@@ -48,11 +49,11 @@ def account(request: HttpRequest) -> HttpResponse:
     person = request.user
     here = kept_key(request.session.session_key)
     sessions = sessions_open(person)
-    found = []
+    lines = []
     for each in sessions:
-        found.append((each, each.digest == here))
+        lines.append((each, each.digest == here, device_of(each.browser)))
     context = {
-        "sessions": found,
+        "sessions": lines,
         "others": any(each.digest != here for each in sessions),
         "passkeys": passkeys_of(person),
         "phone": phone_on(person),

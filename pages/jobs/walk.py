@@ -52,7 +52,7 @@ def _by_a_phone(moment: datetime) -> datetime:
 
 PhoneMoment = Annotated[AwareDatetime, AfterValidator(_by_a_phone)]
 """A moment by the clock of a phone, in what it sends."""
-WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
+WORKER = Path(__file__).resolve().parents[2] / "static" / "js" / "walk" / "worker.js"
 
 
 def _text(given: str) -> str:
