@@ -18,6 +18,7 @@ from inspections.checker.house.rooms import RoomKind
 from inspections.houses.trial import finished_json, house_finished, house_tried, told
 from inspections.selectors import latest_revision, usual_rulebook
 from jobs.models import Job
+from jobs.signed_in import SignedIn
 from pages.asking import render_at
 from pages.jobs.house_files import NO_FILE, asked
 from pages.refused import refuse
@@ -28,7 +29,7 @@ STUDS_MM = (200.0, 1300.0)
 
 @login_required
 @require_GET
-def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def draw(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The drawing board, with the latest revision on it or an empty sheet."""
     job = asked(request, job_id)
     revision = latest_revision(job)
@@ -37,7 +38,7 @@ def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def model(request: SignedIn, job_id: UUID) -> HttpResponse:
     """A building model laid on the board: its rooms to go on from, and what could not be read."""
     job = asked(request, job_id)
     sent = request.FILES.get("model")
@@ -45,7 +46,7 @@ def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
         refuse(request, NO_FILE, at="model")
         return redirect("house-upload", job.id)
     try:
-        refuse_too_large(sent.name or "", sent.size)
+        refuse_too_large(sent.name or "", sent.size or 0)
         read = read_model(sent.name or "", sent.read())
     except CannotRead as refused:
         refuse(request, str(refused), at="model")
@@ -86,7 +87,7 @@ def _board(
 
 @login_required
 @require_POST
-def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def look(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What is found of a house as drawn: its plan with what is wanting in place, or its faults."""
     job = asked(request, job_id)
     given = _given(request)
@@ -111,7 +112,7 @@ def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def finish(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What would finish a house as drawn, each with its proof, and the house with what was kept."""
     job = asked(request, job_id)
     given = _given(request)
