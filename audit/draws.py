@@ -34,18 +34,21 @@ class AuditHold:
 
 def claimed(look: Row) -> datetime:
     """When it was made, as far as that can be believed: never later than it came."""
-    return min(look.seen_at, look.recorded_at)
+    moment: datetime = min(look.seen_at, look.recorded_at)
+    return moment
 
 
 def known(look: Row) -> datetime:
     """As of when whoever made it knew what others had seen."""
-    return min(look.known_at or look.recorded_at, look.recorded_at)
+    moment: datetime = min(look.known_at or look.recorded_at, look.recorded_at)
+    return moment
 
 
 def counts_as(look: Row, item: Row) -> str:
     """What a look counts as: an OK whose own measure breaks the limit is a Fix."""
-    if look.outcome != "pass" or look.measured_mm is None:
-        return look.outcome
+    outcome: str = look.outcome
+    if outcome != "pass" or look.measured_mm is None:
+        return outcome
     least, most = item.measure_min_mm, item.measure_max_mm
     too_small = least is not None and look.measured_mm < least
     too_large = most is not None and look.measured_mm > most

@@ -103,7 +103,8 @@ class Phrases:
         yield from self.begun.get("", ())
 
     def _filled(self, pattern: _Pattern, found: re.Match[str]) -> Translation:
-        given, unknown = {}, []
+        given: dict[str, str] = {}
+        unknown: list[str] = []
         for hole, part in zip(pattern.holes, found.groups(), strict=True):
             if VERBATIM.fullmatch(hole):
                 given[hole] = part

@@ -25,6 +25,7 @@ from jobs.models import (
 )
 from jobs.moments import day_on_record
 from jobs.planning import crews as pure
+from jobs.planning.crews import Worker
 from jobs.planning.horizon import Horizon, horizon, per_slot
 from jobs.planning.house_tasks import HouseNow, house_work
 from jobs.planning.problem import CrewSlots as PlanCrew
@@ -207,7 +208,7 @@ def plan_crews(
     found = []
     for crew in crews:
         key, stands = crew.id.hex, crew.stood_down_on
-        there = {}
+        there: dict[date, list[Worker]] = {}
         for day in weeks.days:
             if stands and day >= stands:
                 there[day] = []
@@ -216,16 +217,24 @@ def plan_crews(
         extra = {}
         for day in weeks.days:
             extra[day] = sum(each.who == crew.id and each.covers(day) for each in more)
-        anies = []
-        for day in weeks.days:
-            for _ in range(weeks.parts):
-                anies.append(any(worker.licensed for worker in there[day]))
+
+        def hands(
+            day: date, there: dict[date, list[Worker]] = there, extra: dict[date, int] = extra
+        ) -> int:
+            return pure.hands(there[day], ratio) + extra[day]
+
         found.append(
             PlanCrew(
                 key,
                 crew.name,
-                per_slot(weeks, lambda d, t=there, e=extra: pure.hands(t[d], ratio) + e[d]),
-                {Skill.LICENSED.value: tuple(anies)},
+                per_slot(weeks, hands),
+                {
+                    Skill.LICENSED.value: tuple(
+                        any(worker.licensed for worker in there[day])
+                        for day in weeks.days
+                        for _ in range(weeks.parts)
+                    )
+                },
                 drives[key],
             )
         )

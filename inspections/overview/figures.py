@@ -172,14 +172,15 @@ def _promises(shop: Shop, now: datetime) -> Figure:
         cleared.setdefault(job_id, []).append(at)
     groups: dict[str, list[tuple[UUID, int]]] = {}
     for job in jobs.prefetch_related("areas"):
-        at = cleared.get(job.id, [])
-        whole = bool(at) and len(at) == len(job.areas.all())
+        moments = cleared.get(job.id, [])
+        whole = bool(moments) and len(moments) == len(job.areas.all())
         today = today_at(job, now)
+        assert job.drywall_on is not None  # it was asked so
         if not whole and today <= job.drywall_on:
             continue  # not due yet
         day = today
         if whole:
-            day = today_at(job, max(at))
+            day = today_at(job, max(moments))
         groups.setdefault(str(job.contractor), []).append((job.id, (day - job.drywall_on).days))
     rows = []
     for name, group in sorted(groups.items()):
@@ -213,6 +214,7 @@ def _again(shop: Shop) -> Figure:
     for each in found:
         job = each.area.job
         key = (str(job.authority), job.authority.reinspection_fee)
+        assert each.inspection_id is not None  # it was asked so
         groups.setdefault(key, {})[each.inspection_id] = job.id
     rows = []
     for (name, fee), visits in sorted(groups.items()):

@@ -13,7 +13,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
-from inspections.pictures import PictureUnreadable, written_anew
+from inspections.pictures import CannotRead, written_anew
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role
@@ -29,7 +29,9 @@ class RewrittenPicture(NamedTuple):
     suffix: str
 
 
-def photograph_open_ahead(actor: Person, *, item: Item, upload: UploadedFile) -> RewrittenPicture:
+def photograph_open_ahead(
+    actor: Person, *, item: Item, upload: "UploadedFile[bytes]"
+) -> RewrittenPicture:
     """Open a photograph of an item ahead: it takes a process and some seconds, and no lock.
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
@@ -42,7 +44,7 @@ def photograph_add(
     actor: Person,
     *,
     item: Item,
-    upload: UploadedFile | RewrittenPicture,
+    upload: "UploadedFile[bytes] | RewrittenPicture",
     photograph_id: UUID | None = None,
     fingerprint: str = "",
 ) -> Photograph:
@@ -84,7 +86,9 @@ def photograph_add(
     return photograph
 
 
-def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[bytes, str]:
+def read_picture(
+    upload: "UploadedFile[bytes]", *, keep_location: bool = False
+) -> tuple[bytes, str]:
     """An uploaded picture written anew, upright, and its suffix.
 
     What a camera hides in the file stays out: the place, the maker, thumbnails of what was cut
@@ -92,14 +96,15 @@ def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
-    if upload.size > LARGEST:
+    size = upload.size or 0
+    if size > LARGEST:
         raise ValidationError(
-            f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
+            f"The photograph has {size / 1e6:.0f} MB; send one of at most "
             f"{LARGEST // 1_000_000} MB."
         )
     try:
         return written_anew(upload, keep_location=keep_location)
-    except PictureUnreadable as refused:
+    except CannotRead as refused:
         raise ValidationError(str(refused)) from None
 
 

@@ -114,7 +114,7 @@ def inspection_happen(
     happening = Happening(happening)
     if happening == Happening.HELD:
         raise ValidationError("Record the answers; that records that the visit was held.")
-    windowed = happening in WINDOWED
+    windowed = VisitState(happening) in WINDOWED
     if windowed and not (starts_at and ends_at):
         raise ValidationError("Give the day and the hours of the visit's window.")
     if not windowed and (starts_at or ends_at):

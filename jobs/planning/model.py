@@ -243,7 +243,7 @@ class PlanModel:
 
     def hint(self, placed: Mapping[str, Placement]) -> None:
         """Start the search from a plan."""
-        self.cp.clear_hints()  # type: ignore[no-untyped-call]
+        self.cp.clear_hints()
         beyond = self.problem.beyond
         for name in self.choices:
             found = placed.get(name)

@@ -16,13 +16,14 @@ def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
         if each.accepted_at is None:
             waiting.setdefault(each.area_id, []).append(each)
     for area_id, called in waiting.items():
-        if any(each.mended_at is None for each in called):
+        mended = []
+        for each in called:
+            if each.mended_at is not None:
+                mended.append(each.mended_at)
+        if len(mended) < len(called):
             continue
         if any(each.on_its_way and _may_accept(each, area_id) for each in facts.visits):
             continue
-        mended = []
-        for each in called:
-            mended.append(each.mended_at)
         at = max(mended)
         fee = facts.job.authority.reinspection_fee
         text = (

@@ -5,13 +5,13 @@ from datetime import timedelta
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts, VisitFacts
-from notifications.models import NoticeKind
+from notifications.models import Kind
 from notifications.reason import Due, due_for, reason
 
 NEAR = timedelta(hours=24)
 
 
-@reason("visit moved", NoticeKind.VISIT)
+@reason("visit moved", Kind.VISIT)
 def visit_moved(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and contractor, while it is not moved again.
 
@@ -22,6 +22,7 @@ def visit_moved(facts: JobFacts) -> Iterator[Due]:
         if last is not None and last.happening == Happening.MOVED:
             text = f"{facts.job}: {each.title} moved to {facts.window(last)}. {last.note}"
             at = last.recorded_at
+            assert last.ends_at is not None  # it has a window
             yield from due_for(
                 facts.everyone,
                 last.id,
@@ -42,6 +43,8 @@ def begins_soon(visit: VisitFacts) -> bool:
     windows = events[-2:]
     at = visit.events[-1].recorded_at
     for event in windows:
+        assert event.starts_at is not None
+        assert event.ends_at is not None
         if at <= event.ends_at and event.starts_at - at < NEAR:
             return True
     return False
