@@ -49,7 +49,7 @@ from inspections.services import (
     house_record,
     item_observe,
     photograph_add,
-    photograph_read,
+    photograph_open_ahead,
     walk_record,
 )
 from jobs.access import SITE_ROLES, require_role
@@ -237,7 +237,7 @@ class ItemPhotographs(OfItem):
     def prepare(self, **ids: UUID) -> None:
         """Open the picture: elsewhere, for some seconds, in which nobody waits for a lock."""
         item, given = self.item(ids["item_id"]), given_in(UploadSerializer, self.request)
-        self.picture = photograph_read(self.request.user, item=item, upload=given["file"])
+        self.picture = photograph_open_ahead(self.request.user, item=item, upload=given["file"])
 
     @extend_schema(
         request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}

@@ -13,7 +13,7 @@ from inspections.models import AuditedShop, JobStanding
 from jobs.access import SITE_ROLES
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
-from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
+from notifications.models import Address, Delivery, Notice, NoticeKind, NoticeRules, State
 
 LATELY = timedelta(days=3)
 
@@ -71,7 +71,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     shop = Shop.objects.select_related("notice_rules").get(id=shop_id)
     today = now.astimezone(ZoneInfo(shop.time_zone)).date()
     people = Membership.objects.filter(shop=shop, person__is_active=True)
-    about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=Kind.TROUBLE)
+    about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=NoticeKind.TROUBLE)
     dead = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
     told = dead.annotate(trouble=Exists(about)).select_related("person", "address")
     given_up = list(told.order_by("ended_at", "id"))

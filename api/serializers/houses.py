@@ -17,7 +17,7 @@ from inspections.models import (
 )
 from inspections.papers.sheets import PAPERS
 from inspections.selectors import ChecklistLine
-from inspections.services import State, Taken
+from inspections.services import Taken, TickState
 from inspections.standing.holds import Standing
 from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 
@@ -225,5 +225,5 @@ class TakenSerializer(serializers.Serializer[Taken]):
     """What became of one tick."""
 
     id = serializers.UUIDField()
-    state = serializers.ChoiceField(choices=[(each.value, each.value) for each in State])
+    state = serializers.ChoiceField(choices=[(each.value, each.value) for each in TickState])
     says = serializers.CharField(allow_blank=True)

@@ -4,7 +4,14 @@ from django.utils import timezone
 from rest_framework import serializers
 
 from api.serializers.fields import DaySerializerField, GivenMoment
-from inspections.models import Answer, Deficiency, Happening, Inspection, InspectionEvent, Kind
+from inspections.models import (
+    Answer,
+    Deficiency,
+    Happening,
+    Inspection,
+    InspectionEvent,
+    InspectionKind,
+)
 from inspections.overview.visits import visit_now
 from jobs.moments import ANY_DAY, BOOKABLE
 from jobs.planning.visits import Earliest
@@ -34,7 +41,7 @@ class VisitSerializer(serializers.Serializer[Inspection]):
     """A visit by the authority and what happened to it."""
 
     id = serializers.UUIDField()
-    kind = serializers.ChoiceField(choices=Kind.choices)
+    kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.SerializerMethodField()
     asked_at = serializers.DateTimeField()
     insisted = serializers.BooleanField()
@@ -59,7 +66,7 @@ class VisitSerializer(serializers.Serializer[Inspection]):
 class AskSerializer(serializers.Serializer[None]):
     """A visit to ask for. `insist` asks for it although items are open."""
 
-    kind = serializers.ChoiceField(choices=Kind.choices)
+    kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.ListField(child=serializers.CharField(), required=False)
     insist = serializers.BooleanField(required=False)
 

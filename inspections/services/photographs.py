@@ -13,7 +13,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
-from inspections.pictures import CannotRead, written_anew
+from inspections.pictures import PictureUnreadable, written_anew
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role
@@ -104,7 +104,7 @@ def read_picture(
         )
     try:
         return written_anew(upload, keep_location=keep_location)
-    except CannotRead as refused:
+    except PictureUnreadable as refused:
         raise ValidationError(str(refused)) from None
 
 

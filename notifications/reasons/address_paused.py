@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from notifications.models import Kind
+from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
 
 
-@shop_reason("address paused", Kind.TROUBLE)
+@shop_reason("address paused", NoticeKind.TROUBLE)
 def address_paused(facts: ShopFacts) -> Iterator[Due]:
     """To the office, until somebody has it written to again or removed."""
     for address in facts.paused:

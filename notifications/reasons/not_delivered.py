@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from notifications.models import Kind
+from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import LATELY, ShopFacts
 
 
-@shop_reason("not delivered", Kind.TROUBLE)
+@shop_reason("not delivered", NoticeKind.TROUBLE)
 def not_delivered(facts: ShopFacts) -> Iterator[Due]:
     """To the office, for some days; not for an address that is paused, which is told by itself.
 

@@ -5,13 +5,13 @@ from datetime import timedelta
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts, VisitFacts
-from notifications.models import Kind
+from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
 
 NEAR = timedelta(hours=24)
 
 
-@reason("visit moved", Kind.VISIT)
+@reason("visit moved", NoticeKind.VISIT)
 def visit_moved(facts: JobFacts) -> Iterator[Due]:
     """To office, crew lead and contractor, while it is not moved again.
 

@@ -17,7 +17,7 @@ from inspections.selectors import job_read
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
 from jobs.signed_in import SignedIn
-from notifications.models import Channel, Gateway, Habits, Kind, Wish
+from notifications.models import Channel, Gateway, Habits, NoticeKind, Wish
 from notifications.selectors import (
     address_read,
     addresses_of,
@@ -86,7 +86,7 @@ def wishes(request: SignedIn) -> HttpResponse:
             start[name] = getattr(habits, name)
     kept = {wish.kind: wish for wish in Wish.objects.filter(person=request.user)}
     kinds = []
-    for kind, label in Kind.choices:
+    for kind, label in NoticeKind.choices:
         kinds.append((kind, label, kept.get(kind)))
     context = {
         "shop": shop,
@@ -118,7 +118,7 @@ def wish(request: SignedIn) -> HttpResponse:
 
     @transaction.atomic  # all of them, or none
     def keep(person: Person) -> None:
-        for kind in Kind.values:
+        for kind in NoticeKind.values:
             way = request.POST.get(f"way-{kind}", Wish.Way.FIRST)
             at_once = f"at-once-{kind}" in request.POST
             try:

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_POST
 from config.languages import say
 from config.languages.script import words_of_scripts
 from inspections import checker
-from inspections.building import CannotRead, ModelRead, read_model, refuse_too_large
+from inspections.building import ModelRead, ModelUnreadable, read_model, refuse_too_large
 from inspections.checker.house.rooms import RoomKind
 from inspections.houses.trial import board_line, finished_json, house_finished, house_tried
 from inspections.selectors import latest_revision, usual_rulebook
@@ -48,7 +48,7 @@ def model(request: SignedIn, job_id: UUID) -> HttpResponse:
     try:
         refuse_too_large(sent.name or "", sent.size or 0)
         read = read_model(sent.name or "", sent.read())
-    except CannotRead as refused:
+    except ModelUnreadable as refused:
         refuse(request, str(refused), at="model")
         return redirect("house-upload", job.id)
     house = read.house | {"name": job.name, "rulebook": _blank(job)["rulebook"]}

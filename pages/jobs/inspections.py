@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from inspections.models import CONCEALING, Answer, Happening, Kind
+from inspections.models import CONCEALING, Answer, Happening, InspectionKind
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
@@ -34,7 +34,7 @@ from pages.refused import refuse
 class AskForm(forms.Form):
     """A visit to ask for."""
 
-    kind = forms.ChoiceField(choices=Kind.choices)
+    kind = forms.ChoiceField(choices=InspectionKind.choices)
     areas = forms.MultipleChoiceField(required=False)
     insist = forms.BooleanField(required=False)
 
