@@ -8,7 +8,7 @@ from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
 from inspections.checker.workbook import csv_zip, read_house, xlsx
-from inspections.propose import STUD_SPACING_MM, Proposal, ProposalKind, Wants, finish
+from inspections.propose import STUD_SPACING_MM, Proposal, ProposalKind, Wants, finish_house
 
 ADDED = ("rooms", "boxes", "circuits", "cables")
 
@@ -61,13 +61,13 @@ class Command(BaseCommand):
         if not 200 <= options["studs"] <= 1300:
             self._refuse("--studs: must be 200 to 1300 mm")
         book = checker.load_rulebook(chosen)
-        made_of = finish(house, book, Wants(options["studs"]))
+        made_of = finish_house(house, book, Wants(options["studs"]))
         if options["without"]:
             left_out = set()
             for p in made_of.proposals:
                 if p.kind in options["without"]:
                     left_out.add(p.key)
-            made_of = finish(house, book, Wants(options["studs"]), left_out)
+            made_of = finish_house(house, book, Wants(options["studs"]), left_out)
         after = made_of.house
         made = {".xlsx": xlsx, ".zip": csv_zip}.get(suffix)
         text = after.model_dump_json(indent=1, exclude_defaults=True).encode()
