@@ -83,19 +83,25 @@ def owner_ways() -> Mapping[type[Model], Sequence[Pair]]:
     """By table, all ways that must come to the same. Two that come to one job need not be followed
     on to the shop.
     """
-    found: dict[type[Model], list[Pair]] = {}
+    ways: dict[type[Model], list[Pair]] = {}
     for name in APPS:
         for model in apps.get_app_config(name).get_models(include_auto_created=True):
-            to_job = tuple(f"{way}__" for way in _ways(model, Job))
-            for owner in (Item, Area, Job, Shop):
-                if (model._meta.db_table, owner) in MAY_DIFFER:
-                    continue
-                first, *rest = _ways(model, owner) or [""]
-                for other in rest:
-                    by_job = first.startswith(to_job) and other.startswith(to_job)
-                    if owner != Shop or not by_job:
-                        found.setdefault(model, []).append(Pair(owner, first, other))
-    return found
+            if pairs := list(_pairs_of(model)):
+                ways[model] = pairs
+    return ways
+
+
+def _pairs_of(model: type[Model]) -> Iterator[Pair]:
+    """The first way to each owner beside every other way to it."""
+    to_job = tuple(f"{way}__" for way in _ways(model, Job))
+    for owner in (Item, Area, Job, Shop):
+        if (model._meta.db_table, owner) in MAY_DIFFER:
+            continue
+        first, *rest = _ways(model, owner) or [""]
+        for other in rest:
+            by_job = first.startswith(to_job) and other.startswith(to_job)
+            if owner != Shop or not by_job:
+                yield Pair(owner, first, other)
 
 
 def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:

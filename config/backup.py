@@ -272,22 +272,9 @@ def _opened(path: Path, file: BinaryIO, key: str, out: BinaryIO) -> bool:
 
 def _checked(path: Path, packed: BinaryIO, key: str) -> dict[str, Any]:
     """The manifest, once every part is what it says, and under a key its mark is ours."""
-    packed.seek(0)
-    seen: dict[str, str] = {}
     said = {MANIFEST: b"{}", MARK: b""}
     try:
-        with tarfile.open(fileobj=packed, mode="r:gz") as tar:
-            for entry in tar:
-                file = tar.extractfile(entry)
-                content = hashlib.sha256()
-                if file is None:
-                    raise BackupFault(f"{path}: holds something that is no file")
-                if entry.name in said:
-                    said[entry.name] = file.read()
-                    continue
-                while piece := file.read(PIECE):
-                    content.update(piece)
-                seen[entry.name] = content.hexdigest()
+        seen = _digests(path, packed, said)
         manifest = json.loads(said[MANIFEST])
     except (tarfile.TarError, EOFError, OSError, ValueError):  # what a cut or altered file gives
         raise BackupFault(f"{path}: is no whole backup; it was cut off or altered") from None
@@ -302,6 +289,25 @@ def _checked(path: Path, packed: BinaryIO, key: str) -> dict[str, Any]:
     if manifest.get("parts") != seen:
         raise BackupFault(f"{path}: its parts are not those of its manifest; it was altered")
     return manifest
+
+
+def _digests(path: Path, packed: BinaryIO, said: dict[str, bytes]) -> dict[str, str]:
+    """The digest of each part of a backup; those named in `said` are read into it instead."""
+    packed.seek(0)
+    digests: dict[str, str] = {}
+    with tarfile.open(fileobj=packed, mode="r:gz") as tar:
+        for entry in tar:
+            file = tar.extractfile(entry)
+            if file is None:
+                raise BackupFault(f"{path}: holds something that is no file")
+            if entry.name in said:
+                said[entry.name] = file.read()
+                continue
+            content = hashlib.sha256()
+            while piece := file.read(PIECE):
+                content.update(piece)
+            digests[entry.name] = content.hexdigest()
+    return digests
 
 
 def _refuse_other_place(path: Path, manifest: dict[str, Any]) -> None:

@@ -4,6 +4,7 @@ Off unless STUDBAY_ERRORS_DSN is set. What is sent is drawn up anew from a few p
 library gathered; whatever else it gathers, now or in a later version, stays here.
 """
 
+from collections.abc import Iterable
 from typing import Any
 
 from celery import current_task
@@ -58,24 +59,26 @@ def outgoing_event(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, An
     """What is sent of an event."""
     from config.observe import request_id
 
-    kept = {}
-    for name in KEPT:
-        if name in event:
-            kept[name] = event[name]
+    kept = _only(event, KEPT)
     for each in kept.get("exception", {}).get("values", []):
-        trace = each.get("stacktrace") or {}
-        trace["frames"] = [
-            {name: frame[name] for name in OF_FRAME if name in frame}
-            for frame in trace.get("frames", [])
-        ]
+        if trace := each.get("stacktrace"):
+            trace["frames"] = [_only(frame, OF_FRAME) for frame in trace.get("frames", [])]
+    kept["tags"] = {}
     if request_id.get():
-        kept["tags"] = {"request": request_id.get()}
-    else:
-        kept["tags"] = {}
+        kept["tags"]["request"] = request_id.get()
     if current_task and current_task.request.id:
         kept["tags"] |= {"task": current_task.name, "task_id": current_task.request.id}
     discreet: dict[str, Any] = _discreet(kept)
     return discreet
+
+
+def _only(given: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
+    """What it has under these names."""
+    kept: dict[str, Any] = {}
+    for name in names:
+        if name in given:
+            kept[name] = given[name]
+    return kept
 
 
 def _discreet(value: Any) -> Any:

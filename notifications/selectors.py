@@ -39,29 +39,33 @@ def contradicted(notices: Iterable[Notice]) -> set[UUID]:
     A worker marks them as moot; until one does, nobody is to read "do not cover" above CLEAR, or
     that an area may be covered above HOLD.
     """
-    theirs = {}
+    told = {}
     for notice in notices:
         if notice.reason in (CLEARED, WITHDRAWN):
             # One that went on to somebody else is about what the first of them was about.
             first = notice.handed_from or notice
-            theirs[notice.id] = (notice.reason, first.occasion)
-    if not theirs:
+            told[notice.id] = (notice.reason, first.occasion)
+    if not told:
         return set()
+    moot = _moot_now({UUID(occasion) for _, occasion in told.values()})
+    contradicted_ids: set[UUID] = set()
+    for notice_id, each in told.items():
+        if each in moot:
+            contradicted_ids.add(notice_id)
+    return contradicted_ids
+
+
+def _moot_now(clearance_ids: set[UUID]) -> set[tuple[str, str]]:
+    """The reasons and occasions that these clearances contradict."""
     released = Clearance.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)
-    about = set()
-    for _, occasion in theirs.values():
-        about.add(UUID(occasion))
-    moot = set()
-    for clearance in Clearance.objects.filter(id__in=about).annotate(released=Exists(released)):
+    clearances = Clearance.objects.filter(id__in=clearance_ids)
+    moot: set[tuple[str, str]] = set()
+    for clearance in clearances.annotate(released=Exists(released)):
         if not clearance.live:
             moot.add((CLEARED, str(clearance.id)))
         if clearance.released:
             moot.add((WITHDRAWN, str(clearance.id)))
-    notice_ids: set[UUID] = set()
-    for notice_id, told in theirs.items():
-        if told in moot:
-            notice_ids.add(notice_id)
-    return notice_ids
+    return moot
 
 
 def notice_read(person: Person, notice_id: UUID) -> Notice:

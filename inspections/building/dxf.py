@@ -73,24 +73,14 @@ def _room(
     entity: Any, scale: float, words: list[tuple[str, Point]], rooms: list[Data], unread: list[str]
 ) -> None:
     said = f"{entity.dxftype()} {entity.dxf.handle}"
-    if entity.dxftype() == "LWPOLYLINE":
-        closed = entity.closed
-    else:
-        closed = entity.is_closed
-    if not closed:
+    if not _is_closed(entity):
         return
-    points = []
-    for p in paths.make_path(entity).flattening(SAG_MM / scale):
-        points.append((p.x * scale, p.y * scale))
-    ring = cleaned(points)
+    ring = _ring(entity, scale)
     if len(ring) < 3 or abs(area(ring)) < LEAST_MM2:
         unread.append(f"{said}: is closed but too small for a room")
         return
-    said_in = []
-    for text, at in words:
-        if text and point_within(at, ring):
-            said_in.append(text)
-    name = next((text for text in said_in if use_of(text)), said_in[0] if said_in else "")
+    said_in = _words_in(words, ring)
+    name = _telling(said_in)
     kind = use_of(*said_in)
     if kind is None:
         told = f"{name or 'nothing in it'} does not tell its use; taken for a den"
@@ -99,6 +89,39 @@ def _room(
     rooms.append(
         room_of(f"r{number}", name or f"Room {number}", kind or "den", "main", "main", ring)
     )
+
+
+def _is_closed(line: Any) -> bool:
+    if line.dxftype() == "LWPOLYLINE":
+        return bool(line.closed)
+    return bool(line.is_closed)
+
+
+def _ring(entity: Any, scale: float) -> list[Point]:
+    """The corners of a closed line, in mm."""
+    points = []
+    for point in paths.make_path(entity).flattening(SAG_MM / scale):
+        points.append((point.x * scale, point.y * scale))
+    return cleaned(points)
+
+
+def _words_in(words: list[tuple[str, Point]], ring: list[Point]) -> list[str]:
+    """What is written within an outline."""
+    said_in: list[str] = []
+    for text, at in words:
+        if text and point_within(at, ring):
+            said_in.append(text)
+    return said_in
+
+
+def _telling(texts: list[str]) -> str:
+    """The first that tells a use, else the first."""
+    for text in texts:
+        if use_of(text):
+            return text
+    if texts:
+        return texts[0]
+    return ""
 
 
 def _lines(space: Any, scale: float, unread: list[str]) -> Iterator[list[float]]:

@@ -43,6 +43,11 @@ OUTLETS = {
 }
 
 
+def _is_floor(ring: list[Point] | None) -> bool:
+    """Whether an outline is that of a floor large enough for a room."""
+    return ring is not None and len(ring) >= 3 and abs(area(ring)) >= LEAST_M2 * MM * MM
+
+
 class IfcModel:
     """A file that was opened, what was made of it, and what was not."""
 
@@ -123,29 +128,31 @@ class IfcModel:
         return None
 
     def _space(self, space: Any, storeys: dict[int, Data]) -> None:
-        said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
         storey, mesh = self._storey_of(space, storeys), self._mesh(space)
-        if storey is None or mesh is None:
-            why = "has no shape that can be read"
-            if storey is None:
-                why = "is on no storey"
-            self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
+        if storey is None:
+            self._leave(space, "is on no storey")
+            return
+        if mesh is None:
+            self._leave(space, "has no shape that can be read")
             return
         ring = self._ring(*mesh)
-        if ring is None or len(ring) < 3 or abs(area(ring)) < LEAST_M2 * MM * MM:
-            self.unread.append(f"IfcSpace #{space.id()} {said}: its floor is no plain polygon")
+        if not _is_floor(ring):
+            self._leave(space, "its floor is no plain polygon")
             return
         kind = use_of(space.LongName, space.Name, space.ObjectType)
         if kind is None:
-            self.unread.append(
-                f"IfcSpace #{space.id()} {said}: its use is not told; taken for a den"
-            )
+            self._leave(space, "its use is not told; taken for a den")
         room_id = f"r{len(self.rooms) + 1}"
         name = space.LongName or space.Name or room_id
         room = room_of(room_id, name, kind or "den", storey["id"], storey["id"], ring)
         height = float(mesh[0][:, 2].max() - mesh[0][:, 2].min()) * MM
         self.rooms.append(room | {"ceiling_mm": round(height, 1)})
         self.areas.append((name, abs(area(ring)) / MM / MM, self._stated(space)))
+
+    def _leave(self, space: Any, why: str) -> None:
+        """Tell what of a space could not be read."""
+        said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
+        self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
 
     def _ring(self, corners: numpy.ndarray, faces: numpy.ndarray) -> list[Point] | None:
         """The outline of the lowest level faces, as a person standing there sees the floor."""

@@ -53,7 +53,9 @@ def _area_facts(
     for d in ground.deficiencies.get(area.id, ()):
         if d.accepted_at is None:
             still.append(d)
-    called = sum(each.mended_at is None for each in still)
+    called = 0
+    for each in still:
+        called += each.mended_at is None
     standings = []
     for row in rows:
         if not row.lacks_boot:

@@ -1,7 +1,7 @@
 """From rows to where each house of a shop stands, as planning takes it."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -297,19 +297,9 @@ def _area(
     layers: list[str],
     awaited: bool,
 ) -> PlannedArea:
-    standing = getattr(area, "standing", None)
-    if standing:
-        reasons = set()
-        for hold in standing.holds:
-            reasons.add(hold["reason"])
-    else:
-        reasons = {HoldReason.HOUSE}
+    reasons = _held_for(area)
     called = facts.called.get(area.id, [])
     said = facts.answers.get(area.id)
-    due = []
-    for each in called:
-        if each.due_on:
-            due.append(each.due_on)
     return PlannedArea(
         code=area.code,
         name=area.name,
@@ -319,11 +309,30 @@ def _area(
         refused=said is not None and said.answer == Answer.NOT_ACCEPTED,
         failing=sum(i.stage == Item.Stage.ROUGH_IN for i in facts.failing.get(area.id, ())),
         called=len(called),
-        mend_by=_end_of(weeks, min(due)) if due else None,
+        mend_by=_mend_by(called, weeks),
         cover_slots=_cover_slots(facts, area, weeks, cover_days, layers),
         finished=f"finish/{area.code}" in facts.done.get(area.job_id, ())
         or facts.finish_open.get(area.id) == 0,
     )
+
+
+def _held_for(area: Area) -> set[str]:
+    """The reasons that hold an area; before it has a standing, that there is no house."""
+    standing = getattr(area, "standing", None)
+    if not standing:
+        return {HoldReason.HOUSE}
+    return {hold["reason"] for hold in standing.holds}
+
+
+def _mend_by(called: Sequence[Deficiency], weeks: Horizon) -> int | None:
+    """The slot by which the first that has a date must be mended."""
+    due = []
+    for each in called:
+        if each.due_on:
+            due.append(each.due_on)
+    if not due:
+        return None
+    return _end_of(weeks, min(due))
 
 
 def _cover_slots(

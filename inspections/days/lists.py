@@ -20,6 +20,7 @@ from inspections.days.problem import (
     workers_of,
 )
 from inspections.houses.take_off import bring
+from inspections.models import Inspection
 from inspections.papers.report import CAUTION
 from inspections.standing.age import Sign
 from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
@@ -153,6 +154,15 @@ def _by_crew(work: PlannedWork) -> tuple[str, UUID]:
     return crew.name, crew.id
 
 
+def _booked_words(visit: Inspection, window: tuple[datetime, datetime]) -> str:
+    """A booked visit with its hours and its areas."""
+    hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
+    words = f"{visit.get_kind_display()} visit booked {hours}"
+    if areas := ", ".join(area.name for area in visit.areas.all()):
+        return f"{words}, {areas}"
+    return words
+
+
 class _Drawing:
     def __init__(
         self, shop: Shop, rules: WorkRules, weeks: Horizon, facts: PlanningRows, day: date
@@ -254,28 +264,19 @@ class _Drawing:
         )
 
     def _visits(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[str]:
+        """The visits booked for the day; where there is none, those that are planned for it."""
         booked = []
         for visit in self.facts.visits.get(job.id, ()):
             window = booked_window(visit)
             if window and window[0].date() == self.day:
-                names = []
-                for area in visit.areas.all():
-                    names.append(area.name)
-                areas = ", ".join(names)
-                hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
-                where = ""
-                if areas:
-                    where = f", {areas}"
-                booked.append(f"{visit.get_kind_display()} visit booked {hours}{where}")
+                booked.append(_booked_words(visit, window))
+        if booked:
+            return booked
         planned = []
         for _, _, row in spans:
             if row.kind == "visit":
-                planned.append(row)
-        if planned and not booked:
-            booked = []
-            for row in planned:
-                booked.append(f"{row.name}: planned for today, not booked")
-        return booked
+                planned.append(f"{row.name}: planned for today, not booked")
+        return planned
 
     def _mend(self, area: Any, codes: Sequence[str]) -> Iterable[ToMend]:
         """What is open in the areas that are worked on; in all of them when none is named."""

@@ -22,15 +22,20 @@ TO_MEND = (Verdict.SHORT, Verdict.UNKNOWN)
 
 def storeys_drawn(house: House) -> list[Storey]:
     """The storeys that have a room with walls, the lowest first."""
-    with_walls = set()
-    for room in house.rooms:
-        if room.walls:
-            with_walls.add(room.storey)
     storeys: list[Storey] = []
     for storey in house.storeys:
-        if storey.id in with_walls:
+        if _rooms_drawn(house, storey.id):
             storeys.append(storey)
     return storeys
+
+
+def _rooms_drawn(house: House, storey: str) -> list[Room]:
+    """The rooms of a storey that have walls."""
+    rooms: list[Room] = []
+    for room in house.rooms:
+        if room.storey == storey and room.walls:
+            rooms.append(room)
+    return rooms
 
 
 Say = Callable[[str], str]
@@ -49,16 +54,9 @@ def plan_svg(
     `findings` that are short or unknown are marked where they are; `circuit` draws the runs of
     that circuit as straight lines from node to node, since a house does not say their route.
     """
-    rooms = []
-    for room in house.rooms:
-        if room.storey == storey and room.walls:
-            rooms.append(room)
-    ids = set()
-    for room in rooms:
-        ids.add(room.id)
-    placing, shown = Placing(house), ids
-    corners = [s.at(d) for r in rooms for s in placing.sides[r.id].values() for d in (0, s.length)]
-    left, top, width, height = bounds(corners, MARGIN)
+    rooms, placing = _rooms_drawn(house, storey), Placing(house)
+    shown = {room.id for room in rooms}
+    left, top, width, height = bounds(_corners(rooms, placing), MARGIN)
     svg = Tree.Element(
         "svg",
         {
@@ -76,15 +74,30 @@ def plan_svg(
             _counter(svg, counter, placing.sides[counter.room])
     if circuit is not None:
         _runs(svg, house, circuit, placing, shown)
-    marked = {}
-    for f in findings:
-        if f.verdict in TO_MEND and f.spot.room in shown:
-            marked[f.subject] = f
-    _nodes(svg, house, placing, shown, marked, say)
-    for finding in findings:
-        if finding.verdict is Verdict.SHORT and finding.spot.room in shown:
+    here = [finding for finding in findings if finding.spot.room in shown]
+    _nodes(svg, house, placing, shown, _marked(here), say)
+    for finding in here:
+        if finding.verdict is Verdict.SHORT:
             _stretches(svg, finding, placing, say)
     return Tree.tostring(svg, encoding="unicode")
+
+
+def _marked(findings: Iterable[Finding]) -> dict[str, Finding]:
+    """Those that are short or unknown, by what they are about."""
+    marked: dict[str, Finding] = {}
+    for finding in findings:
+        if finding.verdict in TO_MEND:
+            marked[finding.subject] = finding
+    return marked
+
+
+def _corners(rooms: Iterable[Room], placing: Placing) -> list[Point]:
+    """Both ends of every wall, on the sheet."""
+    corners: list[Point] = []
+    for room in rooms:
+        for wall in placing.sides[room.id].values():
+            corners += [wall.at(0), wall.at(wall.length)]
+    return corners
 
 
 def _storey_name(house: House, storey: str) -> str:

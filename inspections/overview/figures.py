@@ -170,38 +170,46 @@ def _promises(shop: Shop, now: datetime) -> Figure:
     cleared: dict[UUID, list[datetime]] = {}
     for job_id, at in live.values_list("area__job", "issued_at"):
         cleared.setdefault(job_id, []).append(at)
-    groups: dict[str, list[tuple[UUID, int]]] = {}
+    groups: dict[str, dict[UUID, int]] = {}
     for job in jobs.prefetch_related("areas"):
-        moments = cleared.get(job.id, [])
-        whole = bool(moments) and len(moments) == len(job.areas.all())
-        today = today_at(job, now)
-        assert job.drywall_on is not None  # it was asked so
-        if not whole and today <= job.drywall_on:
-            continue  # not due yet
-        day = today
-        if whole:
-            day = today_at(job, max(moments))
-        groups.setdefault(str(job.contractor), []).append((job.id, (day - job.drywall_on).days))
+        days = _days_late(job, cleared.get(job.id, []), now)
+        if days is not None:
+            groups.setdefault(str(job.contractor), {})[job.id] = days
     rows = []
-    for name, group in sorted(groups.items()):
-        late = []
-        for _, days in group:
-            if days > 0:
-                late.append(days)
-        kept = len(group) - len(late)
-        mean = "none late"
-        if late:
-            mean = f"{sum(late) / len(late):.1f}"
-        job_ids = []
-        for job, _ in group:
-            job_ids.append(job)
-        jobs_of = frozenset(job_ids)
-        rows.append(FigureRow(name, (f"{kept} of {len(group)}", mean), jobs_of, kept / len(group)))
+    for name, days_by_job in sorted(groups.items()):
+        rows.append(_promise_row(name, days_by_job))
     how = (
         "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."
     )
     heads = ("contractor", "kept", "days late, mean")
     return Figure("promises", "Drywall dates kept", how, heads, rows)
+
+
+def _days_late(job: Job, cleared: list[datetime], now: datetime) -> int | None:
+    """Days from the drywall date to when the whole house was cleared, or to today; None before
+    either.
+    """
+    assert job.drywall_on is not None  # it was asked so
+    day = today_at(job, now)
+    if cleared and len(cleared) == len(job.areas.all()):
+        day = today_at(job, max(cleared))
+    elif day <= job.drywall_on:
+        return None
+    return (day - job.drywall_on).days
+
+
+def _promise_row(contractor: str, days_by_job: dict[UUID, int]) -> FigureRow:
+    late = []
+    for days in days_by_job.values():
+        if days > 0:
+            late.append(days)
+    count = len(days_by_job)
+    kept = count - len(late)
+    mean = "none late"
+    if late:
+        mean = f"{sum(late) / len(late):.1f}"
+    cells = (f"{kept} of {count}", mean)
+    return FigureRow(contractor, cells, frozenset(days_by_job), kept / count)
 
 
 def _again(shop: Shop) -> Figure:

@@ -80,13 +80,13 @@ def free_places(line: FloorLine, space: Space, height: float) -> list[float]:
 def _free(
     line: FloorLine, space: Space, height: float, places: Callable[[Wall], Iterable[float]]
 ) -> list[float]:
-    found = set()
+    standing: set[float] = set()
     for wall in line.room.walls:
         free = clear_of_studs(line.room, wall, height, fixtures=True)
         for at in places(wall):
-            inside = None
-            if free(at):
-                inside = line.within(space, line.position(wall.id, at))
+            if not free(at):
+                continue
+            inside = line.within(space, line.position(wall.id, at))
             if inside is not None and (space.ring or space.start <= inside <= space.end):
-                found.add(inside)
-    return sorted(found)
+                standing.add(inside)
+    return sorted(standing)

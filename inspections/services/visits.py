@@ -114,11 +114,7 @@ def inspection_happen(
     happening = Happening(happening)
     if happening == Happening.HELD:
         raise ValidationError("Record the answers; that records that the visit was held.")
-    windowed = VisitState(happening) in WINDOWED
-    if windowed and not (starts_at and ends_at):
-        raise ValidationError("Give the day and the hours of the visit's window.")
-    if not windowed and (starts_at or ends_at):
-        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
+    _refuse_unfit_window(happening, starts_at, ends_at)
     now = timezone.now()
     refuse_outside(
         now,
@@ -142,6 +138,17 @@ def inspection_happen(
             "note": note,
         }
         return event
+
+
+def _refuse_unfit_window(
+    happening: Happening, starts_at: datetime | None, ends_at: datetime | None
+) -> None:
+    """Raise ValidationError where a window is lacking, and where none belongs."""
+    if VisitState(happening) in WINDOWED:
+        if not (starts_at and ends_at):
+            raise ValidationError("Give the day and the hours of the visit's window.")
+    elif starts_at or ends_at:
+        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
 
 
 def event_of(

@@ -170,33 +170,33 @@ def _circuit(branch: Branch) -> DocumentRow:
     protection = ""
     if circuit.protection:
         protection = f" {circuit.protection.value.upper()}"
-    drop = ""
-    if branch.drop:
-        drop = f"; drop {branch.drop.percent:.2f} %"
     wrong = []
-    for x in branch.checks:
-        if x.verdict is not Verdict.MEETS:
-            wrong.append(x)
-    awg = "no cable recorded"
-    if branch.awg:
-        awg = f"{branch.awg} AWG"
-    amps = ""
-    if branch.derated_a is not None:
-        amps = f", {branch.derated_a:.1f} A"
-    parts = []
-    for check in wrong:
-        parts.append(f"{check.what}: {check.says}")
+    for check in branch.checks:
+        if check.verdict is not Verdict.MEETS:
+            wrong.append(f"{check.what}: {check.says}")
     return DocumentRow(
         (
             spaces,
             f"{circuit.breaker_a:g} A, {circuit.poles}p{protection}",
             Typed(circuit.name),
             branch.load_words,
-            f"{awg}{amps}{drop}",
+            _conductor(branch),
         ),
         branch.verdict.value,
-        tuple(parts),
+        tuple(wrong),
     )
+
+
+def _conductor(branch: Branch) -> str:
+    """Its size, what it may carry and how much voltage it drops, as far as they are known."""
+    words = "no cable recorded"
+    if branch.awg:
+        words = f"{branch.awg} AWG"
+    if branch.derated_a is not None:
+        words += f", {branch.derated_a:.1f} A"
+    if branch.drop:
+        words += f"; drop {branch.drop.percent:.2f} %"
+    return words
 
 
 def _balance(schedule: PanelSchedule) -> Section:
@@ -252,7 +252,9 @@ def hookup_document(house: House, book: Rulebook, sheet: HookupSheet) -> Documen
     ready = "Not ready"
     if sheet.verdict is Verdict.MEETS:
         ready = "Ready"
-    open_items = sum(check.verdict is not Verdict.MEETS for check in sheet.readiness)
+    open_items = 0
+    for check in sheet.readiness:
+        open_items += check.verdict is not Verdict.MEETS
     reference = ""
     if sheet.reference:
         reference = f" Authority's reference {sheet.reference}."

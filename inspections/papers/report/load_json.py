@@ -55,48 +55,46 @@ def panel_json(house: House, book: Rulebook, schedules: Sequence[PanelSchedule])
 
 def hookup_json(house: House, book: Rulebook, sheet: HookupSheet) -> dict[str, Any]:
     """The hookup sheet: readiness, live and locked-off lists, what was left out and why."""
-    chosen = sheet.chosen
-    readiness = []
-    for check in sheet.readiness:
-        readiness.append(_check(check))
-    live = []
-    for line in sheet.live:
-        live.append(_breaker(line))
-    locked_off = []
-    for line in sheet.locked_off:
-        locked_off.append(_breaker(line))
-    temporary = []
-    for check in sheet.temporary:
-        temporary.append(_check(check))
     return {
         **_head(house, book),
         "verdict": sheet.verdict.value,
         "reference": sheet.reference,
-        "readiness": readiness,
+        "readiness": [_check(check) for check in sheet.readiness],
         "live_is": "proposed" if sheet.proposed else "authorised",
         "authorised_on": sheet.authorised_on.isoformat() if sheet.authorised_on else None,
-        "authorised": None
-        if sheet.authorised is None
-        else [{"circuit": each.id, "label": each.label} for each in sheet.authorised],
+        "authorised": _authorised(sheet),
         "warnings": list(sheet.warnings),
-        "live": live,
-        "locked_off": locked_off,
-        "chosen": {
-            "proven": chosen.proven,
-            "proof": list(chosen.proof),
-            "circuits_at_most": chosen.bounds.circuits,
-            "leg_a_a": round(chosen.a_amps, 2),
-            "leg_b_a": round(chosen.b_amps, 2),
-            "left_out": [
-                {"name": want.name, "rank": want.rank, "why": why} for want, why in chosen.left_out
-            ],
-        }
-        if chosen
-        else None,
+        "live": [_breaker(line) for line in sheet.live],
+        "locked_off": [_breaker(line) for line in sheet.locked_off],
+        "chosen": _chosen(sheet),
         "heat": list(sheet.heat),
-        "temporary": temporary,
+        "temporary": [_check(check) for check in sheet.temporary],
         "cautions": list(CAUTIONS),
         "not_covered": list(NOT_COVERED),
+    }
+
+
+def _authorised(sheet: HookupSheet) -> list[dict[str, str]] | None:
+    if sheet.authorised is None:
+        return None
+    return [{"circuit": each.id, "label": each.label} for each in sheet.authorised]
+
+
+def _chosen(sheet: HookupSheet) -> dict[str, Any] | None:
+    """The circuits that are proposed to be live: how good the choice is, and what it leaves out."""
+    chosen = sheet.chosen
+    if not chosen:
+        return None
+    left_out = []
+    for want, why in chosen.left_out:
+        left_out.append({"name": want.name, "rank": want.rank, "why": why})
+    return {
+        "proven": chosen.proven,
+        "proof": list(chosen.proof),
+        "circuits_at_most": chosen.bounds.circuits,
+        "leg_a_a": round(chosen.a_amps, 2),
+        "leg_b_a": round(chosen.b_amps, 2),
+        "left_out": left_out,
     }
 
 
