@@ -308,7 +308,7 @@ def _permit_issued(tables: JobTables, now: datetime) -> bool:
     """Whether the permit is issued by today at the house."""
     if tables.permit is None or tables.permit.issued_on is None:
         return False
-    return tables.permit.issued_on <= day_at(now, tables.zone)
+    return bool(tables.permit.issued_on <= day_at(now, tables.zone))
 
 
 def _crew_has_work(holds: dict[Any, list[AuditHold]]) -> bool:

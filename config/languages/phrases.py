@@ -140,7 +140,9 @@ class Phrases:
     def _joined(self, text: str, between: str) -> Translation | None:
         """The parts of a text; None where it holds nothing that is known."""
         # What comes after a colon is a sentence of its own, colons and all.
-        texts, unknown, strange = [], [], []
+        texts: list[str] = []
+        unknown: list[str] = []
+        strange: list[str] = []
         for given in text.split(between, 1 if between == ": " else -1):
             part = self._hole(given)
             texts.append(part.text)

@@ -136,7 +136,7 @@ class IfcModel:
             self._leave(space, "has no shape that can be read")
             return
         ring = self._ring(*mesh)
-        if not _is_floor(ring):
+        if ring is None or not _is_floor(ring):
             self._leave(space, "its floor is no plain polygon")
             return
         kind = use_of(space.LongName, space.Name, space.ObjectType)

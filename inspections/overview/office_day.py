@@ -302,7 +302,7 @@ class _Move(Enum):
 
 def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
     """The held areas, by what the office does next for them."""
-    coming = set()
+    coming: set[UUID] = set()
     for visit in now_of.visits:
         coming.update(visit.area_ids)
     names: dict[_Move, list[str]] = {move: [] for move in _Move}
@@ -311,7 +311,7 @@ def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
     return names
 
 
-def _move_of(area: Area, coming: set[UUID]) -> _Move:
+def _move_of(area: "AreaNow", coming: set[UUID]) -> _Move:
     reasons = {hold["reason"] for hold in area.standing.holds}
     if not reasons and area.ever_cleared:
         return _Move.RELEASE_AGAIN
