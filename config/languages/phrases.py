@@ -142,7 +142,7 @@ class Phrases:
         # What comes after a colon is a sentence of its own, colons and all.
         texts: list[str] = []
         unknown: list[str] = []
-        strange: list[str] = []
+        strange: list[bool] = []
         for given in text.split(between, 1 if between == ": " else -1):
             part = self._hole(given)
             texts.append(part.text)
