@@ -161,17 +161,17 @@ def told_plan(shop: Shop) -> Plan | None:
 def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, ToldAssignment]]:
     """What people were told of each job's tasks that are still ahead."""
     plan = told_plan(shop)
-    found: dict[UUID, dict[str, ToldAssignment]] = {}
+    told: dict[UUID, dict[str, ToldAssignment]] = {}
     if plan is None:
-        return found
+        return told
     rows = PlannedWork.objects.filter(plan=plan, crew__isnull=False, starts_on__gte=weeks.first)
     columns = ("job", "task", "crew", "starts_on", "start_part")
     for job, task, crew, day, part in rows.values_list(*columns):
         if day in weeks.days and part < weeks.parts:
             number = weeks.days.index(day)
             slot = number * weeks.parts + part
-            found.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
-    return found
+            told.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
+    return told
 
 
 def plan_crews(
@@ -334,14 +334,14 @@ class Drives:
 def drives_of(shop: Shop, rules: WorkRules) -> Drives:
     """The driving times that the shop gave, and where its houses stand."""
     rows = DriveTime.objects.filter(shop=shop).values_list("start", "end", "minutes")
-    table = {}
+    minutes_between = {}
     for start, end, minutes in rows:
-        table[(start, end)] = minutes
+        minutes_between[(start, end)] = minutes
     by_job_id = {}
     for site in _sites(shop):
         by_job_id[site.job_id] = (site.latitude, site.longitude)
     return Drives(
-        table,
+        minutes_between,
         by_job_id,
         rules.speed_kmh,
     )
