@@ -27,8 +27,8 @@ class Project:
             for each in later:
                 self.before[each].append(number)
         self.uses: list[list[tuple[int, int]]] = []
-        for each in demands:
-            self.uses.append([(resource, much) for resource, much in enumerate(each) if much])
+        for demand in demands:
+            self.uses.append([(resource, much) for resource, much in enumerate(demand) if much])
         self.horizon = sum(durations) + 1
         self.tails = self._tails()
 
