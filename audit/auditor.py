@@ -95,6 +95,7 @@ def refused_since() -> datetime | None:
     with connection.cursor() as cursor:
         asked = "SELECT MIN(applied) FROM django_migrations WHERE app = %s AND name LIKE %s"
         cursor.execute(asked, ["inspections", f"{REFUSING}%"])
+        applied: datetime | str | None
         (applied,) = cursor.fetchone()
     if isinstance(applied, str):  # SQLite has text for what is no column of a model
         applied = datetime.fromisoformat(applied)

@@ -161,9 +161,11 @@ def _known_from(happening: str, window: Row | None) -> datetime | None:
     if window is None:
         return None
     if happening in ("held", "no_access"):
-        return window.starts_at
+        starts: datetime | None = window.starts_at
+        return starts
     if happening == "nobody_came":
-        return window.ends_at
+        ends: datetime | None = window.ends_at
+        return ends
     return None
 
 

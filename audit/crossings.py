@@ -46,7 +46,9 @@ def _references(model: type[Model]) -> list[ForeignKey[Any, Any]]:
     found = []
     for field in model._meta.concrete_fields:
         other = field.related_model
-        if isinstance(field, ForeignKey) and other != Person and other._meta.app_label in APPS:
+        if not isinstance(field, ForeignKey) or other is None or other == Person:
+            continue
+        if other._meta.app_label in APPS:
             found.append(field)
     return found
 

@@ -34,18 +34,21 @@ class AuditHold:
 
 def claimed(look: Row) -> datetime:
     """When it was made, as far as that can be believed: never later than it came."""
-    return min(look.seen_at, look.recorded_at)
+    moment: datetime = min(look.seen_at, look.recorded_at)
+    return moment
 
 
 def known(look: Row) -> datetime:
     """As of when whoever made it knew what others had seen."""
-    return min(look.known_at or look.recorded_at, look.recorded_at)
+    moment: datetime = min(look.known_at or look.recorded_at, look.recorded_at)
+    return moment
 
 
 def counts_as(look: Row, item: Row) -> str:
     """What a look counts as: an OK whose own measure breaks the limit is a Fix."""
-    if look.outcome != "pass" or look.measured_mm is None:
-        return look.outcome
+    outcome: str = look.outcome
+    if outcome != "pass" or look.measured_mm is None:
+        return outcome
     least, most = item.measure_min_mm, item.measure_max_mm
     too_small = least is not None and look.measured_mm < least
     too_large = most is not None and look.measured_mm > most
@@ -305,7 +308,7 @@ def _permit_issued(tables: JobTables, now: datetime) -> bool:
     """Whether the permit is issued by today at the house."""
     if tables.permit is None or tables.permit.issued_on is None:
         return False
-    return tables.permit.issued_on <= day_at(now, tables.zone)
+    return bool(tables.permit.issued_on <= day_at(now, tables.zone))
 
 
 def _crew_has_work(holds: dict[Any, list[AuditHold]]) -> bool:

@@ -44,7 +44,16 @@ def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, JobNoti
         told[job_id] = JobNotices()
     lately = Q(moot_at__isnull=True) | Q(given_at__gte=now - LOOK_BACK)
     rows = notifications.Notice.objects.filter(lately, job__in=found).order_by("id")
-    columns = ("id", "job_id", "shop_id", "person_id", "reason", "kind", "occasion", "urgent")
+    columns: tuple[str, ...] = (
+        "id",
+        "job_id",
+        "shop_id",
+        "person_id",
+        "reason",
+        "kind",
+        "occasion",
+        "urgent",
+    )
     moments = ("given_at", "moot_at", "seen_at", "handed_from_id")
     notices = list(rows.values_list(*columns, *moments, named=True))
     job_of = {}
@@ -104,7 +113,8 @@ def compare_told(tables: JobTables, told: JobNotices, now: datetime) -> Iterator
 def _name(tables: JobTables, area_id: UUID | None) -> str:
     for area in tables.areas:
         if area.id == area_id:
-            return area.name
+            name: str = area.name
+            return name
     return ""
 
 

@@ -12,12 +12,12 @@ import io
 import json
 import tarfile
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import IO, Any, BinaryIO
 
 from cryptography.fernet import Fernet, InvalidToken
 from django.apps import apps
@@ -161,7 +161,7 @@ def _migrations() -> list[str]:
     return sorted(applied)
 
 
-def _add(tar: tarfile.TarFile, manifest: dict[str, Any], name: str, file: BinaryIO) -> None:
+def _add(tar: tarfile.TarFile, manifest: dict[str, Any], name: str, file: IO[bytes]) -> None:
     digest, size = hashlib.sha256(), 0
     file.seek(0)
     while piece := file.read(PIECE):
@@ -224,7 +224,7 @@ def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> Back
                 _store(tar, manifest, stored)
                 keys = 0
                 if sealed:
-                    keys = keys_taken(tar.extractfile(KEYS).read())
+                    keys = keys_taken(_part(tar, KEYS).read())
     digest = manifest["parts"]["records.jsonl"]
     return BackupSummary(manifest["records"], manifest["files"], digest, sealed, keys)
 
@@ -323,18 +323,26 @@ def _refuse_other_place(path: Path, manifest: dict[str, Any]) -> None:
             )
 
 
+def _part(tar: tarfile.TarFile, name: str) -> IO[bytes]:
+    """One part of a backup, to be read."""
+    part = tar.extractfile(name)
+    assert part is not None  # ours are files, and no folders
+    return part
+
+
 def _load(tar: tarfile.TarFile) -> None:
     """Write the records as they were, past what follows from a new one."""
-    file = tar.extractfile("records.jsonl")
+    file = _part(tar, "records.jsonl")
     batch: list[models.Model] = []
-    linked: list[tuple[models.Model, str, list[Any]]] = []
+    linked: list[tuple[models.Model, str, Sequence[Any]]] = []
     with connection.constraint_checks_disabled():
         for found in serializers.deserialize("jsonl", io.TextIOWrapper(file, "utf-8")):
             if batch and (type(batch[0]) is not type(found.object) or len(batch) >= BATCH):
                 _write(batch)
                 batch = []
             batch.append(found.object)
-            for name, keys in found.m2m_data.items():
+            many = found.m2m_data or {}
+            for name, keys in many.items():
                 if keys:
                     linked.append((found.object, name, keys))
         _write(batch)
@@ -368,7 +376,7 @@ def _store(tar: tarfile.TarFile, manifest: dict[str, Any], stored: list[str]) ->
     for name in manifest["parts"]:
         if not name.startswith("files/"):
             continue
-        content = tar.extractfile(name).read()
+        content = _part(tar, name).read()
         target = name.removeprefix("files/")
         if default_storage.exists(target):
             with default_storage.open(target) as there:

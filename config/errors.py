@@ -14,8 +14,10 @@ from config.redact import redacted
 
 KEPT = ("event_id", "timestamp", "platform", "level", "logger", "exception", "logentry", "sdk")
 """Parts of an event that are sent: no request, person or machine, no trail of what came before."""
-OF_FRAME = ("filename", "abs_path", "function", "module", "lineno", "pre_context", "context_line")
-OF_FRAME += ("post_context", "in_app")
+OF_FRAME = (
+    *("filename", "abs_path", "function", "module", "lineno"),
+    *("pre_context", "context_line", "post_context", "in_app"),
+)
 """What is told of a line of code: never what its variables held."""
 
 
@@ -44,8 +46,13 @@ def watch_errors(environment: Environment) -> None:
         send_client_reports=False,
         server_name="",
         shutdown_timeout=2,
-        before_send=outgoing_event,
+        before_send=_sent,
     )
+
+
+def _sent(event: Any, hint: Any) -> Any:
+    """As the library asks it, in types of its own."""
+    return outgoing_event(event, hint)
 
 
 def outgoing_event(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, Any]:
@@ -61,7 +68,8 @@ def outgoing_event(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, An
         kept["tags"]["request"] = request_id.get()
     if current_task and current_task.request.id:
         kept["tags"] |= {"task": current_task.name, "task_id": current_task.request.id}
-    return _discreet(kept)
+    discreet: dict[str, Any] = _discreet(kept)
+    return discreet
 
 
 def _only(given: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:

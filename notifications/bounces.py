@@ -56,7 +56,7 @@ def _returned(report: EmailMessage) -> str:
         if part.get_content_type() in ("message/rfc822", "text/rfc822-headers"):
             payload = part.get_payload()
             if isinstance(payload, list):
-                inner = payload[0].as_string()
+                inner = str(payload[0])
             else:
                 inner = str(payload)
             for line in inner.splitlines():

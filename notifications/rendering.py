@@ -52,7 +52,7 @@ class MessageText:
 
 @cache
 def _engine() -> Engine:
-    folders = [settings.ROOT / "templates" / "notices"]
+    folders = [str(settings.ROOT / "templates" / "notices")]
     loaders = [
         ("django.template.loaders.cached.Loader", ["django.template.loaders.filesystem.Loader"])
     ]

@@ -1,6 +1,6 @@
 """Reads of notices, of how they went out, and of calendars."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from email import message_from_bytes, policy
@@ -80,7 +80,7 @@ def _notices_of(person: Person) -> QuerySet[Notice]:
     return found.select_related("job__standing", "shop")
 
 
-def _shops(person: Person) -> QuerySet[Membership]:
+def _shops(person: Person) -> QuerySet[Membership, Mapping[str, object]]:
     return Membership.objects.filter(person=person).values("shop")
 
 
@@ -94,7 +94,7 @@ def addresses_of(person: Person) -> QuerySet[Address]:
     return Address.objects.filter(person=person, ended_at=None).select_related("gateway")
 
 
-def _offices(person: Person) -> QuerySet[Membership]:
+def _offices(person: Person) -> QuerySet[Membership, Mapping[str, object]]:
     return Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
 
 
@@ -252,6 +252,7 @@ def feed_calendar(token: str) -> bytes | None:
         return visit_calendar((), str(feed.person))  # so that a program forgets what it showed
     jobs = jobs_visible_to(feed.person).filter(shop=feed.shop)
     if feed.scope == Feed.Scope.JOB:
+        assert feed.job_id is not None
         jobs = jobs.filter(id=feed.job_id)
     elif feed.scope == Feed.Scope.CONTRACTOR:
         jobs = jobs.filter(contractor=feed.contractor_id)

@@ -32,15 +32,16 @@ def _holes(path: Path, message: Message, catalogue: Catalog) -> Iterator[str]:
     if "%(" in str(message.id):  # a per cent sign alone is no place of Python's
         for error in message.check(catalogue):
             yield f"{path}: {message.id!r}: {error}"
-    if not isinstance(message.id, str) or not message.string:
+    if not isinstance(message.id, str) or not isinstance(message.string, str):
         return
-    if sorted(HOLE.findall(message.id)) != sorted(HOLE.findall(message.string)):
+    if message.string and sorted(HOLE.findall(message.id)) != sorted(HOLE.findall(message.string)):
         yield f"{path}: {message.id!r}: the holes of both must be the same"
 
 
 def main() -> int:
     """Compile each catalogue, and print what is missing in it."""
-    check, found = "--check" in sys.argv, []
+    check = "--check" in sys.argv
+    found: list[str] = []
     for code in (code for code, _ in LANGUAGES if code != "en"):
         path = FOLDER / code / "LC_MESSAGES" / "django.po"
         catalogue = read_catalogue(path)

@@ -111,7 +111,8 @@ class Phrases:
         yield from self.begun.get("", ())
 
     def _filled(self, pattern: _Pattern, found: re.Match[str]) -> Translation:
-        given, unknown = {}, []
+        given: dict[str, str] = {}
+        unknown: list[str] = []
         for hole, part in zip(pattern.holes, found.groups(), strict=True):
             if VERBATIM.fullmatch(hole):
                 given[hole] = part
@@ -139,7 +140,9 @@ class Phrases:
     def _joined(self, text: str, between: str) -> Translation | None:
         """The parts of a text; None where it holds nothing that is known."""
         # What comes after a colon is a sentence of its own, colons and all.
-        texts, unknown, strange = [], [], []
+        texts: list[str] = []
+        unknown: list[str] = []
+        strange: list[bool] = []
         for given in text.split(between, 1 if between == ": " else -1):
             part = self._hole(given)
             texts.append(part.text)

@@ -24,7 +24,7 @@ def template_words() -> Iterator[tuple[Path, str, str | None]]:
     """Every text that a template marks, with the template and its context, if it has one."""
     for path in sorted((ROOT / "templates").rglob("*.html")):
         source = templatize(path.read_text("utf-8")).encode()
-        for _, call, found, _ in extract_python(BytesIO(source), KEYWORDS, (), {}):
+        for _, call, found, _ in extract_python(BytesIO(source), dict.fromkeys(KEYWORDS), (), {}):
             if isinstance(found, str):
                 given = [found]
             else:

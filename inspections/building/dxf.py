@@ -9,10 +9,11 @@ from typing import Any
 
 from ezdxf import path as paths
 from ezdxf import recover, units
+from ezdxf.enums import InsertUnits
 
-from inspections.checker.geometry.plan import point_within
+from inspections.checker.geometry.plan import Point, point_within
 
-from .floor import Data, Point, area, cleaned, mark_outside, room_of
+from .floor import Data, area, cleaned, mark_outside, room_of
 from .uses import use_of
 
 LEAST_MM2 = 0.2e6
@@ -55,7 +56,7 @@ def _scale(drawing: Any, unread: list[str]) -> float:
     if not said:
         unread.append("$INSUNITS: the drawing does not say its unit; millimetres are taken")
         return 1.0
-    factor: float = units.conversion_factor(units.InsertUnits(said), units.InsertUnits.Millimeters)
+    factor: float = units.conversion_factor(InsertUnits(said), InsertUnits.Millimeters)
     return factor
 
 

@@ -14,12 +14,11 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from inspections.checker.geometry.plan import point_within
+from inspections.checker.geometry.plan import Point, point_within
 
 from .floor import (
     Data,
     Gap,
-    Point,
     area,
     by_walls,
     cleaned,
@@ -90,7 +89,9 @@ class IfcModel:
         }
 
     def _storeys(self) -> dict[int, Data]:
-        found = sorted(self.file.by_type("IfcBuildingStorey"), key=lambda s: s.Elevation or 0.0)
+        found: list[Any] = sorted(
+            self.file.by_type("IfcBuildingStorey"), key=lambda s: s.Elevation or 0.0
+        )
         made = {}
         for number, storey in enumerate(found, 1):
             name = storey.LongName or storey.Name or f"Storey {number}"
@@ -112,7 +113,7 @@ class IfcModel:
         if element.Representation is None:
             return None
         try:
-            shape = ifcopenshell.geom.create_shape(self.settings, element)
+            shape: Any = ifcopenshell.geom.create_shape(self.settings, element)
         except RuntimeError:  # the library's word for a shape it cannot make
             return None
         corners = numpy.array(shape.geometry.verts).reshape(-1, 3)
@@ -130,7 +131,7 @@ class IfcModel:
             self._leave(space, "has no shape that can be read")
             return
         ring = self._ring(*mesh)
-        if not _is_floor(ring):
+        if ring is None or not _is_floor(ring):
             self._leave(space, "its floor is no plain polygon")
             return
         kind = use_of(space.LongName, space.Name, space.ObjectType)

@@ -71,13 +71,3 @@ def _plain(name: str) -> str:
         if not unicodedata.combining(letter):
             letters += letter
     return re.sub(r"[^a-z]+", " ", letters).strip()
-
-
-def _plain(name: str) -> str:
-    bare = unicodedata.normalize("NFKD", name.casefold())
-    plain = []
-    for c in bare:
-        if not unicodedata.combining(c):
-            plain.append(c)
-    letters = "".join(plain)
-    return re.sub(r"[^a-z]+", " ", letters).strip()

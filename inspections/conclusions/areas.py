@@ -85,10 +85,11 @@ def _withdrawals(ground: JobRows, area: Area, said: Acceptance | None) -> list[W
 
 
 def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
-    answer = withdrawn.answer
-    seen_since = said is not None and said.recorded_at > withdrawn.withdrawn_at
+    answer, at = withdrawn.answer, withdrawn.withdrawn_at
+    assert at is not None  # somebody withdrew it
+    seen_since = said is not None and said.recorded_at > at
     return WithdrawalFacts(
-        today_at(job, withdrawn.withdrawn_at),
+        today_at(job, at),
         withdrawn.withdrawn_because,
         answered=answer is not None,
         inspect_again=answer is not None and answer.inspect_again and not seen_since,

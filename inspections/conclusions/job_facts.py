@@ -249,6 +249,7 @@ class JobRows:
 
     def _with_area(self, rows: list[T]) -> list[T]:
         for row in rows:
+            # Every kind of row that comes here is of an area.
             row.area = self._named[row.area_id]  # type: ignore[attr-defined]
         return rows
 

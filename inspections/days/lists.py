@@ -126,7 +126,7 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
     ).select_related("crew__lead", "area")
     if crews is not None:
         work = work.filter(crew__in=list(crews))
-    rows = sorted(work, key=lambda row: (row.crew.name, row.crew_id))
+    rows = sorted(work, key=_by_crew)
     try:
         weeks = shop_horizon(rules, day)
     except NeverOpen:
@@ -136,11 +136,22 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
         job_ids.add(row.job_id)
     facts = planning_rows(shop, job_ids)
     drawing = _Drawing(shop, rules, weeks, facts, day)
-    return [
-        drawing.list_of(group[0].crew, group)
-        for _, found in groupby(rows, lambda row: row.crew_id)
-        if (group := list(found))
-    ]
+    drawn = []
+    for _, found in groupby(rows, lambda row: row.crew_id):
+        group = list(found)
+        drawn.append(drawing.list_of(_crew_of(group[0]), group))
+    return drawn
+
+
+def _crew_of(work: PlannedWork) -> Crew:
+    """Whose it is: only work of crews is on lists."""
+    assert work.crew is not None
+    return work.crew
+
+
+def _by_crew(work: PlannedWork) -> tuple[str, UUID]:
+    crew = _crew_of(work)
+    return crew.name, crew.id
 
 
 def _booked_words(visit: Inspection, window: tuple[datetime, datetime]) -> str:

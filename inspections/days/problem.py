@@ -334,17 +334,13 @@ class Drives:
 def drives_of(shop: Shop, rules: WorkRules) -> Drives:
     """The driving times that the shop gave, and where its houses stand."""
     rows = DriveTime.objects.filter(shop=shop).values_list("start", "end", "minutes")
-    minutes_between = {}
+    given: dict[tuple[UUID | None, UUID], int] = {}
     for start, end, minutes in rows:
-        minutes_between[(start, end)] = minutes
-    by_job_id = {}
+        given[start, end] = minutes
+    places = {}
     for site in _sites(shop):
-        by_job_id[site.job_id] = (site.latitude, site.longitude)
-    return Drives(
-        minutes_between,
-        by_job_id,
-        rules.speed_kmh,
-    )
+        places[site.job_id] = (site.latitude, site.longitude)
+    return Drives(given, places, rules.speed_kmh)
 
 
 def shop_now(shop: Shop, moment: datetime) -> datetime:

@@ -121,15 +121,18 @@ def plan_changes(plan: Plan) -> list[str]:
     changes = []
     for _, _, old, new in sorted(changed, key=itemgetter(0, 1)):
         row = new or old
+        assert row is not None  # each key is of one of them
         changes.append(f"{row.job.name}: {row.name}: {_spot(old)} → {_spot(new)}")
     return changes
 
 
 def _is_changed(old: PlannedWork | None, new: PlannedWork | None, first_day: date) -> bool:
     """Whether a crew's work is elsewhere now; what was over before the plan began is not gone."""
-    if not (old or new).crew_id or _spot(old) == _spot(new):
+    row = old or new
+    assert row is not None  # each key is of one of them
+    if not row.crew_id or _spot(old) == _spot(new):
         return False
-    return new is not None or old.ends_on >= first_day
+    return new is not None or row.ends_on >= first_day
 
 
 def _spot(row: PlannedWork | None) -> str:

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 
 from inspections.checker import House
-from inspections.checker.house import Box, Room
-from inspections.checker.house.boxes import OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.power import Appliance, Panel
+from inspections.checker.house.rooms import Room
 
 Point = tuple[float, float]
 OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
@@ -65,7 +66,8 @@ class Placing:
         self.sides = {room.id: wall_sides(room) for room in house.rooms if room.walls}
         self._spread: dict[str, int] = {}
         self.points = {box.id: self._box(box) for box in house.boxes if box.room in self.sides}
-        for node in (*house.panels, *house.appliances):
+        nodes: list[Panel | Appliance] = [*house.panels, *house.appliances]
+        for node in nodes:
             if node.room in self.sides:
                 self.points[node.id] = self._loose(node.room)
 

@@ -5,8 +5,9 @@ from itertools import pairwise
 from xml.etree import ElementTree as Tree
 
 from inspections.checker import Finding, House, Verdict
-from inspections.checker.house import Room
-from inspections.checker.house.rooms import Counter, OpeningKind, Storey, Wall, WallKind
+from inspections.checker.house.boxes import Box
+from inspections.checker.house.power import Appliance, Panel
+from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, Wall, WallKind
 from inspections.checker.words import length
 
 from .geometry import Placing, Point, SheetWall, bounds, middle
@@ -164,8 +165,9 @@ def _runs(
 ) -> None:
     group = Tree.SubElement(svg, "g", {"class": "runs", "data-circuit": circuit})
     rooms = {}
-    for node in (*house.boxes, *house.panels, *house.appliances):
-        rooms[node.id] = node.room
+    placed: list[Box | Panel | Appliance] = [*house.boxes, *house.panels, *house.appliances]
+    for one in placed:
+        rooms[one.id] = one.room
     shown = set(shown)
     for cable in house.cables:
         boxes = []

@@ -6,8 +6,7 @@ beneath, circle with rays for a luminaire, triangle for communications, J for a 
 
 from xml.etree import ElementTree as Tree
 
-from inspections.checker.house import Box
-from inspections.checker.house.boxes import Device, DeviceKind
+from inspections.checker.house.boxes import Box, Device, DeviceKind
 
 R = 110.0  # mm on the plan, half the width of a symbol
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from inspections import checker
 from inspections.checker.changes import Changed, house_changes
@@ -13,6 +14,9 @@ from inspections.models import HouseRevision, Item
 from inspections.selectors import insulated, latest_revision
 from inspections.standing.holds import Seen
 from jobs.models import Job
+
+if TYPE_CHECKING:
+    from inspections.conclusions.items import SeenItem
 
 SHOWN = 20
 
@@ -75,7 +79,7 @@ def _newly_wanting(
     return wanting
 
 
-def _opened(items: Sequence[Item], findings: Sequence[checker.Finding]) -> list[str]:
+def _opened(items: "Sequence[SeenItem]", findings: Sequence[checker.Finding]) -> list[str]:
     """What passed by a look and has other facts then, or none."""
     fingerprints = {finding.key: finding.fingerprint for finding in findings}
     opened: list[str] = []

@@ -8,7 +8,7 @@ from config.languages import say
 from inspections import checker
 from inspections.drawing import plan_svg, storeys_drawn
 from inspections.houses.amendments import rulebook_of_shop
-from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish
+from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish_house
 from inspections.selectors import insulated
 from jobs.models import Job
 
@@ -76,7 +76,7 @@ def house_finished(
     Raises checker.HouseFaults or checker.RulebookFault as recording does.
     """
     value, book = _read(job, house, rulebook)
-    return finish(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
+    return finish_house(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
 
 
 def _read(job: Job, house: bytes, rulebook: str) -> tuple[checker.House, checker.Rulebook]:

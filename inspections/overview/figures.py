@@ -187,6 +187,7 @@ def _days_late(job: Job, cleared: list[datetime], now: datetime) -> int | None:
     """Days from the drywall date to when the whole house was cleared, or to today; None before
     either.
     """
+    assert job.drywall_on is not None  # it was asked so
     day = today_at(job, now)
     if cleared and len(cleared) == len(job.areas.all()):
         day = today_at(job, max(cleared))
@@ -219,6 +220,7 @@ def _again(shop: Shop) -> Figure:
     for each in found:
         job = each.area.job
         key = (str(job.authority), job.authority.reinspection_fee)
+        assert each.inspection_id is not None  # it was asked so
         groups.setdefault(key, {})[each.inspection_id] = job.id
     rows = []
     for (name, fee), visits in sorted(groups.items()):

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from enum import Enum, IntEnum, auto
+from typing import TYPE_CHECKING, Any, TypedDict
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -75,6 +76,16 @@ class OpenVisit:
     ends_at: datetime | None
 
 
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Asked(TypedDict):
+        last_answer: str | None
+        ever_cleared: bool
+
+    AreaNow = WithAnnotations[Area, _Asked]
+
+
 @dataclass
 class OfficeJob:
     """One open job with what the lines and the calendar need of it."""
@@ -82,7 +93,7 @@ class OfficeJob:
     job: Job
     now: datetime
     today: date
-    areas: Sequence[Area]
+    areas: Sequence["AreaNow"]
     visits: list[OpenVisit] = field(default_factory=list)
     overdue: int = 0
 
@@ -96,9 +107,9 @@ class OfficeJob:
         return Sign.UNCHECKED
 
     @property
-    def held(self) -> list[Area]:
+    def held(self) -> list["AreaNow"]:
         """The areas that may not be covered."""
-        areas: list[Area] = []
+        areas: list[AreaNow] = []
         for area in self.areas:
             if not area.standing.cleared:
                 areas.append(area)
@@ -129,7 +140,8 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[OfficeJob]:
     found = {}
     for job in still:
         today = now.astimezone(ZoneInfo(job.time_zone)).date()
-        found[job.id] = OfficeJob(job, now, today, list(job.areas.all()))
+        areas_now: Any = job.areas.all()  # as they were read above, with what was asked of each
+        found[job.id] = OfficeJob(job, now, today, list(areas_now))
     for visit in _visits(found):
         found[visit.job_id].visits.append(visit)
     for job_id, due_on in _due(found):
@@ -162,7 +174,9 @@ def _visits(jobs: Iterable[UUID]) -> Iterator[OpenVisit]:
 def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
     """The due date of each deficiency that is not mended."""
     called = Deficiency.objects.filter(job__in=list(jobs), mended_at__isnull=True)
-    yield from called.filter(due_on__isnull=False).values_list("job_id", "due_on")
+    for job_id, due_on in called.filter(due_on__isnull=False).values_list("job_id", "due_on"):
+        assert due_on is not None  # it was asked so
+        yield job_id, due_on
 
 
 def office_lines(jobs: Iterable[OfficeJob], now: datetime) -> list[OfficeTask]:
@@ -288,7 +302,7 @@ class _Move(Enum):
 
 def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
     """The held areas, by what the office does next for them."""
-    coming = set()
+    coming: set[UUID] = set()
     for visit in now_of.visits:
         coming.update(visit.area_ids)
     names: dict[_Move, list[str]] = {move: [] for move in _Move}
@@ -297,7 +311,7 @@ def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
     return names
 
 
-def _move_of(area: Area, coming: set[UUID]) -> _Move:
+def _move_of(area: "AreaNow", coming: set[UUID]) -> _Move:
     reasons = {hold["reason"] for hold in area.standing.holds}
     if not reasons and area.ever_cleared:
         return _Move.RELEASE_AGAIN

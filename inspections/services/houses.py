@@ -180,7 +180,7 @@ def insulation_words(house: checker.House) -> str:
 
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
     """Write the items that are new or say something else than before, and retire the rest."""
-    new = []
+    new: list[Item] = []
     for item in current:
         if item.id is None:
             new.append(item)

@@ -76,12 +76,20 @@ def item_observe(
     ValidationError for a measure that is none, for one of an item that has nothing to measure by
     tape, and for a pass that it contradicts.
     """
-    given = {"outcome": outcome, "note": note, "seen_at": seen_at, "known_at": known_at}
-    given["withdraws"] = withdraws
     shown = {}
     if fingerprint:
         shown = {item.id: fingerprint}
-    (seen,) = items_observe(actor, items=[item], shown=shown, measured_mm=measured_mm, **given)
+    (seen,) = items_observe(
+        actor,
+        items=[item],
+        outcome=outcome,
+        note=note,
+        seen_at=seen_at,
+        shown=shown,
+        measured_mm=measured_mm,
+        known_at=known_at,
+        withdraws=withdraws,
+    )
     return seen
 
 

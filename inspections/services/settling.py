@@ -3,6 +3,7 @@
 import logging
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -60,7 +61,7 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
         standing.stage = job_stage(standing.job_id, mine, ground, now)
         standing.settled = standing.facts
         ground.jobs[standing.job_id].standing = standing
-    answers = []
+    answers: list[Any] = []
     for _, answer in jobs_settled.send(JobRows, ground=ground, now=now):
         answers.append(answer)
     for standing in standings:

@@ -144,7 +144,7 @@ def _refuse_unfit_window(
     happening: Happening, starts_at: datetime | None, ends_at: datetime | None
 ) -> None:
     """Raise ValidationError where a window is lacking, and where none belongs."""
-    if happening in WINDOWED:
+    if VisitState(happening) in WINDOWED:
         if not (starts_at and ends_at):
             raise ValidationError("Give the day and the hours of the visit's window.")
     elif starts_at or ends_at:

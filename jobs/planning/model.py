@@ -239,7 +239,7 @@ class PlanModel:
 
     def hint(self, placed: Mapping[str, Placement]) -> None:
         """Start the search from a plan."""
-        self.cp.clear_hints()  # type: ignore[no-untyped-call]
+        self.cp.clear_hints()
         for name in self.choices:
             self._hint_place(name, placed.get(name))
         for promise in self.problem.promises:

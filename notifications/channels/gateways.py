@@ -26,7 +26,8 @@ BEGINS = "A gateway's address begins with https://; {scheme}:// is not one that 
 
 def address_of(gateway: Gateway, to: str) -> str:
     """Where its requests go for that person."""
-    return gateway.url.replace(TO, quote(to, safe=""))
+    address: str = gateway.url
+    return address.replace(TO, quote(to, safe=""))
 
 
 def _push(gateway: Gateway, to: str, text: str, _key: str) -> Request:

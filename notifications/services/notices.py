@@ -43,7 +43,7 @@ _OF_SHOP: Prepared[tuple[Any, ...]] = Prepared(
 
 
 def _have(kept: Kept, notice_id: UUID, moot_at: datetime | None, *key: Any) -> None:
-    kept[key] = (notice_id, moot_at)  # type: ignore[index]
+    kept[key] = (notice_id, moot_at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +83,8 @@ def notices_of(ground: JobRows, now: datetime) -> dict[UUID, Followed]:
 @transaction.atomic
 def shop_follow(shop_id: UUID) -> Followed:
     """The same for what follows from a shop as a whole; keeps when it is due next."""
-    rules = NoticeRules.objects.select_for_update(no_key=True, of=("self",))
-    rules = rules.select_related("shop").get(shop=shop_id)
+    locked = NoticeRules.objects.select_for_update(no_key=True, of=("self",))
+    rules = locked.select_related("shop").get(shop=shop_id)
     look_at = lists_follow(rules, timezone.now())
     now = timezone.now()  # after what was sent just now
     facts = shop_facts(shop_id, now)

@@ -114,17 +114,12 @@ def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> Finding:
     """Whether a receptacle serves any basin of the group."""
     book = site.rulebook
-    found = []
+    ids = []
     for basin in basins:
-        found.append(basin.id)
-    by_key = {}
+        ids.append(basin.id)
+    data: dict[str, Any] = {"basins": ids, "within": book.value(f"{NAME}.within_mm")}
     for key in ("near", "out", "low", "round", "missing"):
-        by_key[key] = []
-    data: dict[str, Any] = {
-        "basins": found,
-        "within": book.value(f"{NAME}.within_mm"),
-        **by_key,
-    }
+        data[key] = []
     for box in site.receptacles_in[room.id]:
         if for_general_use(box):
             for basin in basins:

@@ -95,20 +95,19 @@ def _room(
         verdict = Verdict.MEETS
     if verdict is Verdict.SHORT and loose:
         verdict = Verdict.UNKNOWN
-    made = []
+    ids = []
     for box in lights:
-        made.append(box.id)
-    pairs = []
-    for name, found in by.items():
-        if found or name in loose:
-            pairs.append((name, found))
-    gathered = []
+        ids.append(box.id)
+    switched = []
+    for name, switches in by.items():
+        if switches or name in loose:
+            switched.append((name, switches))
     for box in lights:
         if not by[box.id] and box.id not in loose:
-            gathered.append((box.id, []))
+            switched.append((box.id, []))
     data: dict[str, Any] = {
-        "lights": made,
-        "switched": pairs + gathered,
+        "lights": ids,
+        "switched": switched,
         "loose": loose,
         "receptacle": instead is not None,
     }

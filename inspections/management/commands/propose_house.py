@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Collection
 from pathlib import Path
+from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
 
@@ -47,7 +48,7 @@ class Command(BaseCommand):
             "--studs", type=float, default=STUD_SPACING_MM, help="stud spacing in mm"
         )
 
-    def handle(self, *args: str, **options: str) -> None:
+    def handle(self, *args: str, **options: Any) -> None:
         try:
             solved = self._propose(options)
         except OSError as error:
@@ -57,7 +58,7 @@ class Command(BaseCommand):
         if not solved:
             sys.exit(1)
 
-    def _propose(self, options: dict) -> bool:
+    def _propose(self, options: dict[str, Any]) -> bool:
         house = read_house(Path(options["house"]).read_bytes())
         chosen = options["rulebook"] or house.rulebook
         suffix = Path(options["out"]).suffix.lower()
@@ -95,7 +96,7 @@ class Command(BaseCommand):
             words = finding.words
             self.stdout.write(f"still short: {finding.key}, {finding.spot.words}: {words.says}")
 
-    def _refuse(self, text: str) -> None:
+    def _refuse(self, text: str) -> NoReturn:
         self.stderr.write(text)
         sys.exit(2)
 
