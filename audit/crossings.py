@@ -116,10 +116,10 @@ def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
 def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
     """Rows of a shop that are about no job and lead to two owners."""
     for model in owner_ways():
-        table = {}
+        no_way = {}
         for name in _ways(model, Job):
-            table[f"{name}__isnull"] = True
-        no_job = Q(**table)
+            no_way[f"{name}__isnull"] = True
+        no_job = Q(**no_way)
         for name in _ways(model, Shop):
             yield from _crossed(model, no_job & Q(**{name: shop_id}))
 

@@ -235,10 +235,10 @@ def _trades(tables: JobTables) -> Iterator[AuditHold]:
 
 def rests_on(tables: JobTables, area: Row) -> str:
     """What an acceptance of the area would rest on now: its items and their facts."""
-    found = []
+    rows = []
     for i in _rough_in(tables, area):
-        found.append([i.rule, i.subject, i.fingerprint])
-    return digest(found)
+        rows.append([i.rule, i.subject, i.fingerprint])
+    return digest(rows)
 
 
 def _acceptance(tables: JobTables, area: Row) -> Iterator[AuditHold]:

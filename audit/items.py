@@ -122,10 +122,10 @@ MOST = 10
 def _said(line: Line | None) -> str:
     if line is None:
         return "is not there"
-    parts = []
+    words = []
     for part in line[2:]:
-        parts.append(str(part))
-    return " ".join(parts)
+        words.append(str(part))
+    return " ".join(words)
 
 
 def _line(item: Row) -> Line:

@@ -121,10 +121,10 @@ def _note(run: AuditRun, found: Iterable[Found]) -> None:
         run.differences += 1
         here["differences"] = here.get("differences", 0) + 1
         lines = here.setdefault("lines", [])
-        by_name = {}
+        texts = {}
         for name in NAMES:
-            by_name[name] = str(getattr(line, name))
-        lines.append(by_name)
+            texts[name] = str(getattr(line, name))
+        lines.append(texts)
         lines.sort(key=lambda each: each["about"] != About.CLEARANCE)  # the gravest first
         del lines[FIRST_LINES:]
 

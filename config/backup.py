@@ -154,11 +154,11 @@ def _file_names() -> Iterator[str]:
 
 def _migrations() -> list[str]:
     recorder = MigrationRecorder(connection)
-    parts = []
+    applied = []
     for app, name in recorder.applied_migrations():
         if app in APPS:
-            parts.append(f"{app}.{name}")
-    return sorted(parts)
+            applied.append(f"{app}.{name}")
+    return sorted(applied)
 
 
 def _add(tar: tarfile.TarFile, manifest: dict[str, Any], name: str, file: IO[bytes]) -> None:

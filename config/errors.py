@@ -86,10 +86,7 @@ def _discreet(value: Any) -> Any:
     if isinstance(value, str):
         return redacted(value)
     if isinstance(value, dict):
-        by_name = {}
-        for name, each in value.items():
-            by_name[name] = _discreet(each)
-        return by_name
+        return {name: _discreet(each) for name, each in value.items()}
     if isinstance(value, list | tuple):
         kept = []
         for each in value:

@@ -151,19 +151,19 @@ class _Plan:
         sql, params = compiler.as_sql()
         compiled = _Compiled.of(sql, params, marks, connection)
         width = compiler.col_count
-        found = []
+        expressions = []
         for each in compiler.select[:width]:
-            found.append(each[0])
-        converters = compiler.get_converters(found)
-        pairs = []
+            expressions.append(each[0])
+        converters = compiler.get_converters(expressions)
+        conversions = []
         for number, each in converters.items():
-            pairs.append((number, *each))
+            conversions.append((number, *each))
         plan = cls(
             compiled,
             inner._iterable_class,
             width,
             inner.query.select_for_update,
-            pairs,
+            conversions,
         )
         if plan.rows is ModelIterable:
             info, select = compiler.klass_info, compiler.select
@@ -316,10 +316,10 @@ class PreparedInsert:
         if not self._sql:
             quoted: Callable[[Any], str] = connection.ops.quote_name
             names = ", ".join(quoted(field.column) for field in fields)
-            found = []
+            placeholders = []
             for _ in fields:
-                found.append("%s")
-            table, marks = quoted(self.model._meta.db_table), ", ".join(found)
+                placeholders.append("%s")
+            table, marks = quoted(self.model._meta.db_table), ", ".join(placeholders)
             self._sql = f"INSERT INTO {table} ({names}) VALUES ({marks})"  # noqa: S608 - names
             if self.unless_taken:
                 self._sql += f" ON CONFLICT ({quoted(self.model._meta.pk.column)}) DO NOTHING"

@@ -52,10 +52,10 @@ def schema_words() -> Iterator[tuple[Path, str, str]]:
     for definition in House.model_json_schema()["$defs"].values():
         for name, fact in definition.get("properties", {}).items():
             found |= dict.fromkeys((words(name), fact.get("description", "")))
-        made = []
+        labels = []
         for value in _values(definition):
-            made.append(words(str(value)))
-        found |= dict.fromkeys(made)
+            labels.append(words(str(value)))
+        found |= dict.fromkeys(labels)
     for each in found:
         if LETTER.search(each):
             yield (place, each, HOUSE)

@@ -26,10 +26,10 @@ WORDS = ("TEXT", "MTEXT")
 def read_dxf(path: str, name: str) -> Data:
     """The house of a DXF file, what could not be read by entity, and lines to lay beneath."""
     drawing, audit = recover.readfile(path)
-    parts = []
+    messages = []
     for error in audit.errors:
-        parts.append(f"{error.message}")
-    unread = parts[:100]
+        messages.append(f"{error.message}")
+    unread = messages[:100]
     scale = _scale(drawing, unread)
     space = drawing.modelspace()
     words = []

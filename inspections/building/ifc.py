@@ -74,21 +74,16 @@ class IfcModel:
         mark_outside(self.rooms)
         for element in self._outlets():
             self._outlet(element, storeys)
+        with_rooms = {room["storey"] for room in self.rooms}
         shown = []
-        for s in storeys.values():
-            if any(r["storey"] == s["id"] for r in self.rooms):
-                shown.append(s)
-        found = []
-        for s in shown:
-            found.append({"id": s["id"], "name": s["name"]})
-        areas = []
-        for s in shown:
-            areas.append({"id": s["id"], "name": s["name"]})
+        for storey in storeys.values():
+            if storey["id"] in with_rooms:
+                shown.append({"id": storey["id"], "name": storey["name"]})
         return {
             "format": "studbay-house-1",
             "name": name[:120],
-            "storeys": found,
-            "areas": areas,
+            "storeys": shown,
+            "areas": [dict(storey) for storey in shown],
             "rooms": self.rooms,
             "boxes": self.boxes,
         }
@@ -163,17 +158,17 @@ class IfcModel:
                 shapes.append(Polygon(corners[face, :2]))
         whole = None
         if shapes:
-            found = []
+            floors = []
             for shape in shapes:
                 if shape.area > 1e-9:
-                    found.append(shape)
-            whole = unary_union(found)
+                    floors.append(shape)
+            whole = unary_union(floors)
         if whole is None or whole.is_empty or whole.geom_type != "Polygon":
             return None
-        pairs = []
+        outline = []
         for x, y in whole.exterior.coords:
-            pairs.append((x * MM, y * MM))
-        return cleaned(pairs)
+            outline.append((x * MM, y * MM))
+        return cleaned(outline)
 
     def _stated(self, space: Any) -> float | None:
         """The floor area in m² that the file itself gives."""

@@ -116,10 +116,10 @@ def area_digest(area: Area) -> str:
 
 
 def _digest(rows: Iterable[ItemRow]) -> str:
-    found = []
+    facts = []
     for row in rows:
-        found.append([row.rule, row.subject, row.fingerprint])
-    return digest(found)
+        facts.append([row.rule, row.subject, row.fingerprint])
+    return digest(facts)
 
 
 def today_at(job: Job, now: datetime) -> date:

@@ -105,23 +105,23 @@ def counted_look(item: Item, look: Observation) -> Look[Observation]:
 
 def looked(item: Item, observations: Iterable[Observation]) -> Looked:
     """What observations of the item, stale ones left out, come to."""
-    found = []
+    looks = []
     for each in observations:
-        found.append(counted_look(item, each))
+        looks.append(counted_look(item, each))
     now = []
-    for look in found:
+    for look in looks:
         if look.source.fingerprint == item.fingerprint:
             now.append(look)
     decided = deciding(now)
-    last = decided or sorted(found, key=lambda look: look.order)
-    made = []
+    last = decided or sorted(looks, key=lambda look: look.order)
+    contested = []
     for look in contest(now):
-        made.append(look.source)
+        contested.append(look.source)
     return Looked(
         seen=come_to(now),
         latest=last[-1].source if last else None,
-        contest=tuple(made),
-        known_at=max((look.recorded for look in found), default=NOTHING_SEEN),
+        contest=tuple(contested),
+        known_at=max((look.recorded for look in looks), default=NOTHING_SEEN),
     )
 
 

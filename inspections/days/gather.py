@@ -244,13 +244,13 @@ def _end_of(weeks: Horizon, day: date) -> int:
 def _notice_words(job: Job) -> str:
     authority = job.authority
     days = authority.notice_days
-    parts = []
+    spans = []
     if days:
-        parts = [f"{days} working day{'' if days == 1 else 's'}"]
+        spans = [f"{days} working day{'' if days == 1 else 's'}"]
     if authority.notice_hours:
-        parts.append(f"{authority.notice_hours} hours")
-    if parts:
-        return f"{authority} asks notice of {' and '.join(parts)}"
+        spans.append(f"{authority.notice_hours} hours")
+    if spans:
+        return f"{authority} asks notice of {' and '.join(spans)}"
     return ""
 
 

@@ -189,13 +189,11 @@ class _Drawing:
         for job_id, group in groupby(spans, lambda each: each[2].job_id):
             houses.append(self._stop(crew, self.jobs[job_id], list(group), before))
             before = job_id
-        found = []
+        names = []
+        ids = []
         for worker in people:
-            found.append(worker.name)
-        uuids = []
-        for worker in people:
-            uuids.append(UUID(worker.id))
-        names, ids = found, uuids
+            names.append(worker.name)
+            ids.append(UUID(worker.id))
         return NextDay(crew, self.day, names, houses, ids)
 
     def _span(self, row: PlannedWork) -> tuple[int, int]:
@@ -322,28 +320,28 @@ def list_differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]
     for line in was:
         if line not in now:
             gone.append(f"no longer: {line}")
-    parts = []
+    new = []
     for line in now:
         if line not in was:
-            parts.append(f"new: {line}")
-    return [*gone, *parts]
+            new.append(f"new: {line}")
+    return [*gone, *new]
 
 
 def _lines(content: dict[str, Any]) -> list[str]:
-    found = []
+    lines = []
     for name in content["people"]:
-        found.append(f"in the crew: {name}")
+        lines.append(f"in the crew: {name}")
     for house in content["houses"]:
         job = house["job"]
-        found.append(f"{job}: arrive {house['arrival']}")
+        lines.append(f"{job}: arrive {house['arrival']}")
         for w in house["work"]:
-            found.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
+            lines.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
         for visit in house["visits"]:
-            found.append(f"{job}: {visit}")
+            lines.append(f"{job}: {visit}")
         for each in house["mend"]:
-            found.append(f"{job}: mend {each['where']}: {each['says']}")
+            lines.append(f"{job}: mend {each['where']}: {each['says']}")
         for thing in house["bring"]:
-            found.append(f"{job}: bring {thing}")
+            lines.append(f"{job}: bring {thing}")
         for each in house["leave_alone"]:
-            found.append(f"{job}: {each}")
-    return found
+            lines.append(f"{job}: {each}")
+    return lines

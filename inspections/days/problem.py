@@ -161,17 +161,17 @@ def told_plan(shop: Shop) -> Plan | None:
 def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, ToldAssignment]]:
     """What people were told of each job's tasks that are still ahead."""
     plan = told_plan(shop)
-    found: dict[UUID, dict[str, ToldAssignment]] = {}
+    told: dict[UUID, dict[str, ToldAssignment]] = {}
     if plan is None:
-        return found
+        return told
     rows = PlannedWork.objects.filter(plan=plan, crew__isnull=False, starts_on__gte=weeks.first)
     columns = ("job", "task", "crew", "starts_on", "start_part")
     for job, task, crew, day, part in rows.values_list(*columns):
         if day in weeks.days and part < weeks.parts:
             number = weeks.days.index(day)
             slot = number * weeks.parts + part
-            found.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
-    return found
+            told.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
+    return told
 
 
 def plan_crews(

@@ -49,11 +49,13 @@ def wall_sides(room: Room) -> dict[str, SheetWall]:
 
 def middle(room: Room) -> Point:
     """The middle of a room's corners."""
-    corners = []
-    for side in wall_sides(room).values():
-        corners.append(side.left)
-    count = max(len(corners), 1)
-    return sum(x for x, _ in corners) / count, sum(y for _, y in corners) / count
+    x = y = 0.0
+    sides = wall_sides(room).values()
+    for side in sides:
+        x += side.left[0]
+        y += side.left[1]
+    count = max(len(sides), 1)
+    return x / count, y / count
 
 
 class Placing:
@@ -92,13 +94,6 @@ class Placing:
 
 def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float, float]:
     """Left, top, width and height of a sheet that holds the points."""
-    points = list(points)
-    xes = []
-    for x, _ in points:
-        xes.append(x)
-    found = []
-    for _, y in points:
-        found.append(y)
-    xs, ys = xes, found
+    xs, ys = zip(*points, strict=True)
     left, top = min(xs) - margin, min(ys) - margin
     return left, top, max(xs) + margin - left, max(ys) + margin - top

@@ -144,10 +144,10 @@ def _opening(
             _line(group, side.at(start, off), side.at(end, off), "glass")
     elif kind in (OpeningKind.FIREPLACE, OpeningKind.CABINET, OpeningKind.FIXTURE):
         corners = (side.at(start), side.at(start, 350), side.at(end, 350), side.at(end))
-        parts = []
+        pairs_of_mm = []
         for x, y in corners:
-            parts.append(f"{x:.0f},{y:.0f}")
-        points = " ".join(parts)
+            pairs_of_mm.append(f"{x:.0f},{y:.0f}")
+        points = " ".join(pairs_of_mm)
         Tree.SubElement(group, "polygon", {"points": points, "class": "fixed"})
 
 

@@ -98,9 +98,9 @@ def finished_json(done: Finished) -> dict[str, Any]:
     for each in done.found:
         if isinstance(each, Unsolved):
             unsolved.append(each)
-    found = []
+    proposed = []
     for p in proposals:
-        found.append(
+        proposed.append(
             {
                 "key": p.key,
                 "kind": p.kind,
@@ -109,16 +109,16 @@ def finished_json(done: Finished) -> dict[str, Any]:
                 "proof": say(p.proof),
             }
         )
-    made = []
+    not_solved = []
     for e in unsolved:
-        made.append({"kind": e.kind, "for": e.subject, "why": say(e.why)})
+        not_solved.append({"kind": e.kind, "for": e.subject, "why": say(e.why)})
     short = []
     for finding in done.short:
         short.append(board_line(finding))
     return {
         "house": done.house.model_dump(mode="json", exclude_defaults=True),
-        "proposals": found,
-        "unsolved": made,
+        "proposals": proposed,
+        "unsolved": not_solved,
         "short": short,
     }
 

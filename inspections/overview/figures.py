@@ -111,12 +111,13 @@ def _first(
         groups.setdefault(name(each), []).append(each)
     rows = []
     for of, group in sorted(groups.items()):
-        accepted = sum(each.accepted for each in group)
-        share = accepted / len(group)
-        cells = (f"{accepted} of {len(group)}", f"{share:.0%}")
+        accepted = 0
         ids = []
         for each in group:
+            accepted += each.accepted
             ids.append(each.job.id)
+        share = accepted / len(group)
+        cells = (f"{accepted} of {len(group)}", f"{share:.0%}")
         rows.append(FigureRow(of, cells, frozenset(ids), share))
     how = "Areas that the inspector accepted, with or without deficiencies, at the first answer."
     return Figure(key, f"Accepted at the first visit, by {by}", how, (by, "areas", "share"), rows)
@@ -151,14 +152,11 @@ def _waited(shop: Shop) -> Figure:
         days = (each.recorded_at - ready).total_seconds() / 86_400
         month = f"{today_at(each.area.job, each.recorded_at):%Y-%m}"
         by_month.setdefault(month, []).append((days, each.area.job_id))
-    rows = [
-        FigureRow(
-            month,
-            (str(len(group)), f"{sum(days for days, _ in group) / len(group):.1f}"),
-            frozenset(job for _, job in group),
-        )
-        for month, group in sorted(by_month.items())
-    ]
+    rows = []
+    for month, group in sorted(by_month.items()):
+        days, jobs = zip(*group, strict=True)
+        cells = (str(len(group)), f"{sum(days) / len(group):.1f}")
+        rows.append(FigureRow(month, cells, frozenset(jobs)))
     how = "Mean days from the last tick or house revision before it to an area's first acceptance."
     return Figure("waited", "From ready to accepted", how, ("month", "areas", "days"), rows)
 

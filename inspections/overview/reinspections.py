@@ -25,10 +25,10 @@ class Reinspection:
     @property
     def what(self) -> str:
         """The kind of visit and its areas, as a person would say them."""
-        found = []
+        area_names = []
         for area in self.areas:
-            found.append(area.name)
-        kind, names = self.visit.get_kind_display(), ", ".join(found)
+            area_names.append(area.name)
+        kind, names = self.visit.get_kind_display(), ", ".join(area_names)
         if names:
             return f"{kind} ({names})"
         return kind

@@ -166,11 +166,11 @@ def _called(job: Job, number: int, each: Deficiency) -> Section:
         DocumentRow(("mended", day(each.mended_at))),
         DocumentRow(("accepted", day(each.accepted_at))),
     )
-    parts = []
+    sources = []
     for part in (each.section, each.rule):
         if part:
-            parts.append(part)
-    basis = ", ".join(parts)
+            sources.append(part)
+    basis = ", ".join(sources)
     pictures = []
     for picture in each.photographs.all():
         pictures.append(

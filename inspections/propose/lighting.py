@@ -72,11 +72,7 @@ class _Maker:
 
     def in_room(self, room: Room) -> list[Box]:
         """The boxes of a room."""
-        boxes: list[Box] = []
-        for box in self.house.boxes:
-            if box.room == room.id:
-                boxes.append(box)
-        return boxes
+        return _within(room, self.house.boxes)
 
     def made(self, proposal: Found) -> Found:
         if isinstance(proposal, Proposal):
@@ -91,15 +87,19 @@ class _Maker:
 
     def lit(self, room: Room, lights: Sequence[str]) -> Found:
         """A light for a room, where it has none, and a switch for its lights."""
-        here = [box for box in self.house.boxes if box.room == room.id]
+        here = self.in_room(room)
+        targets = list(lights)
         new = []
+        said = []
         if not lights:
-            new.append(self.light(room, here))
-        targets = (*lights, *(box.id for box in new))
+            light = self.light(room, here)
+            new.append(light)
+            targets.append(light.id)
+            said.append(f"a light {_where(light)}")
         idle = _idle_switch(self.house, here)
         if idle is not None and not new:
             box, index = idle
-            fact = Fact(("boxes", box.id, "devices", index), "controls", targets)
+            fact = Fact(("boxes", box.id, "devices", index), "controls", tuple(targets))
             says = f"switch {box.id} turns on {', '.join(targets)}"
             return Proposal(
                 room.id,
@@ -112,7 +112,7 @@ class _Maker:
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
             return Unsolved(room.id, "no free wall for a switch", ProposalKind.LIGHTS)
-        said = [f"a light {_where(box)}" for box in new] + [f"a switch {_where(switch)}"]
+        said.append(f"a switch {_where(switch)}")
         return Proposal(room.id, (*new, switch), "; ".join(said), ONE_EACH, ProposalKind.LIGHTS)
 
     def light(self, room: Room, here: Iterable[Box]) -> Box:
@@ -142,7 +142,7 @@ class _Maker:
         if not room.walls:
             return box_of(name, room, InSpace(surface="space", accessible=True), device)
         height = self.house.height_mm.get(DeviceKind.SWITCH, self.wants.switch_height_mm)
-        there = [box for box in here if box.room == room.id]
+        there = _within(room, here)
         trial = Trial(self.house, self.book, {room.id})
         guarded = trial.short(GUARDS)
         for spot in _by_doors(trial, room, there, height, self.wants.stud_spacing_mm, door):
@@ -202,21 +202,21 @@ class _Maker:
 
     def stored(self, room: Room, finding: Finding) -> Found:
         """As many lights as its area asks, on one switch."""
-        here = [box for box in self.house.boxes if box.room == room.id]
-        lights = [box for box in here if is_light(box)]
-        missing = max(0, finding.data["asked"] - len(lights))
+        here = self.in_room(room)
+        there = sum(map(is_light, here))
+        missing = max(0, finding.data["asked"] - there)
+        targets = list(finding.data["dark"])
         new: list[Box] = []
         for _ in range(missing):
             box = self.light(room, [*here, *new])
             new.append(box.model_copy(update={"id": _next(self.house, new, "lum")}))
-        dark = finding.data["dark"]
-        targets = (*dark, *(box.id for box in new))
+            targets.append(new[-1].id)
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
             return Unsolved(f"{room.id}/storage", "no free wall for a switch", ProposalKind.LIGHTS)
         proof = ONE_EACH
         if missing:
-            proof = f"{finding.data['asked']} asked, {len(lights)} there"
+            proof = f"{finding.data['asked']} asked, {there} there"
         says = f"{missing} more in the ceiling, a switch {_where(switch)}"
         return Proposal(f"{room.id}/storage", (*new, switch), says, proof, ProposalKind.LIGHTS)
 
@@ -252,6 +252,15 @@ class _Maker:
             ProposalKind.LIGHTS,
             facts=(Fact(path, "light", light.id),),
         )
+
+
+def _within(room: Room, boxes: Iterable[Box]) -> list[Box]:
+    """Those of the boxes that are in the room."""
+    within: list[Box] = []
+    for box in boxes:
+        if box.room == room.id:
+            within.append(box)
+    return within
 
 
 def _ways(number: int, count: int) -> Ways:

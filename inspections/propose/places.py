@@ -1,8 +1,9 @@
 """Where along a wall a box can stand: beside its studs, clear of what is in the way."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import count
 
+from inspections.checker.geometry.plan import Point
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnWall
 from inspections.checker.house.rooms import Opening, OpeningKind, Room, Wall, WallKind
@@ -88,6 +89,12 @@ def wired_ends(house: House) -> set[str]:
     for cable in house.cables:
         wired.update(cable.ends)
     return wired
+
+
+def mean_point(points: Sequence[Point]) -> Point:
+    """The middle of points: their mean east and their mean north."""
+    xs, ys = zip(*points, strict=True)
+    return sum(xs) / len(points), sum(ys) / len(points)
 
 
 def unlike(boxes: Iterable[Box], wall: str, at: float, height: float) -> bool:

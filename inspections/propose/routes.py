@@ -5,7 +5,7 @@ switched light hangs from its switch. Alarms are joined one after another by a c
 conductor more, for the signal.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from inspections.checker.graph.lights import SWITCHES
@@ -19,7 +19,7 @@ from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import HouseByCode
 
 from .circuits import awg_for
-from .places import wired_ends
+from .places import mean_point, wired_ends
 from .proposal import Found, Proposal, ProposalKind
 from .wants import Wants
 
@@ -60,8 +60,7 @@ class CableEnds:
         if line is None:
             here = self.site.rooms[room]
             return here.x_mm, here.y_mm
-        corners = line.corners()
-        return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+        return mean_point(line.corners())
 
     def _spot(self, room: str, point: tuple[float, float], up: float, wall: str = "") -> Spot:
         storey = self.site.rooms[room].storey
@@ -243,7 +242,7 @@ class _Runs:
             tree[:], joined[first] = [first], 1
             del left[first]
         while left:
-            ways = sorted((self._length(a, b), a, b) for a in tree for b in left)
+            ways = sorted(self._ways(tree, left))
             best = next((way for way in ways if joined[way[1]] < 3), ways[0])
             shortest &= best[0] >= ways[0][0]
             _, a, b = best
@@ -260,10 +259,16 @@ class _Runs:
         if insulated == THIRD and self._feeds_alarms(nodes):
             lead = 2
         while left:
-            _, a, b = min((self._length(a, b), a, b) for a in tails for b in left)
+            _, a, b = min(self._ways(tails, left))
             self._join(a, b, lead)
             left.remove(b)
             tails, lead = [b], insulated
+
+    def _ways(self, tails: Sequence[str], nodes: Iterable[str]) -> Iterator[tuple[float, str, str]]:
+        """Every way from what is joined to what is not, with its length."""
+        for tail in tails:
+            for node in nodes:
+                yield self._length(tail, node), tail, node
 
     def _feeds_alarms(self, nodes: Sequence[str]) -> bool:
         """The cable that comes to the first alarm needs no conductor for the signal."""

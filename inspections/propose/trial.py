@@ -12,7 +12,7 @@ from inspections.checker.house.rooms import Room, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import DOORWAYS, HouseByCode
 
-from .places import anywhere, beside_studs, clear_of_studs, unlike
+from .places import anywhere, beside_studs, clear_of_studs, mean_point, unlike
 
 GRID_MM = 250.0  # between places tried on a ceiling
 OFF_WALL_MM = (
@@ -158,7 +158,7 @@ def _middle(corners: list[Point]) -> Point:
         x += (ax + bx) * cross
         y += (ay + by) * cross
     if abs(twice) < 1.0:
-        return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+        return mean_point(corners)
     return x / (3 * twice), y / (3 * twice)
 
 

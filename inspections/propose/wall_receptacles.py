@@ -29,13 +29,13 @@ def propose_wall_receptacles(
         return []
     site = HouseByCode(house, book)
     names = free_names(house)
-    found: list[Proposal | Unsolved] = []
+    proposals: list[Proposal | Unsolved] = []
     for room in house.rooms:
         if room.kind in book.value(f"{NAME}.rooms") and room.walls:
             for space, here in wall_spaces(site, room):
                 if made := _space(site, room, space, here, wants, names):
-                    found.append(made)
-    return found
+                    proposals.append(made)
+    return proposals
 
 
 def _space(

@@ -142,16 +142,16 @@ def _refuse_contradictions(
         written_up.append(
             DeficiencyFacts(each.area.code, each.area.name, each.what, each.where, each.due_on)
         )
-    found = []
+    marked_now = []
     for each in on_record.filter(id__in=marked):
-        found.append(told_of(each))
+        marked_now.append(told_of(each))
     still_open = []
     for each in on_record.filter(accepted_at=None).exclude(id__in=marked):
         still_open.append(told_of(each))
     said = AnswerGiven(
         words=_words(answers, answer),
         written_up=written_up,
-        lifted=found,
+        lifted=marked_now,
         still_open=still_open,
         begun_on=starts.date() if starts else None,
         ends_the_job=inspection.kind == InspectionKind.FINAL,

@@ -194,8 +194,8 @@ def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None
         ):
             changed.append(item)
     Item.objects.bulk_update(changed, COPIED, batch_size=200)
-    pairs = set()
+    current_keys = set()
     for item in current:
-        pairs.add((item.rule, item.subject))
-    gone = set(kept) - pairs
+        current_keys.add((item.rule, item.subject))
+    gone = set(kept) - current_keys
     Item.objects.filter(id__in=[kept[key].id for key in gone]).update(current=False)

@@ -55,13 +55,13 @@ def inspection_ask(
         inspection.full_clean()
         inspection.save()
         inspection.areas.set(chosen)
-        found = []
+        codes = []
         for area in chosen:
-            found.append(area.code)
+            codes.append(area.code)
         change.detail = {
             "visit": inspection.id,
             "kind": kind,
-            "areas": found,
+            "areas": codes,
             "insisted": bool(undone),
         }
         return inspection
@@ -87,12 +87,12 @@ def _chosen_areas(
 
 def _undone(areas: Sequence[Area], now: datetime) -> list[str]:
     found = areas_holds(areas, now)
-    parts: list[str] = []
+    undone: list[str] = []
     for area in areas:
         for hold in found[area.id]:
             if hold.reason in ROUGH_IN_REASONS:
-                parts.append(f"{area.name}: {hold.says}")
-    return parts
+                undone.append(f"{area.name}: {hold.says}")
+    return undone
 
 
 def inspection_happen(

@@ -166,8 +166,12 @@ class _Keeping:
         self.actor, self.now, self.off = actor, now, off
         self.zone = ZoneInfo(job.time_zone)
         self.opened = first_look(now, moment_of_id(job.id))
-        self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
-        self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
+        item_ids = set()
+        self.own: dict[UUID, UUID] = {}
+        for tick in ticks:
+            item_ids.add(tick.item)
+            self.own[tick.id] = kept_as(job.id, tick.id)
+        self.items = {each.id: each for each in _ITEMS(job.id, item_ids)}
         self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
         self.written: list[str] = []
 

@@ -184,10 +184,10 @@ def of_milestone(reached: Reached) -> Iterator[str]:
 
 
 def _listed(left: Sequence[DeficiencyFacts], most: int = 300) -> str:
-    parts = []
+    deficiencies = []
     for each in left:
-        parts.append(f"{each.area}, {each.what}")
-    named = "; ".join(parts)
+        deficiencies.append(f"{each.area}, {each.what}")
+    named = "; ".join(deficiencies)
     if len(named) <= most:
         return named
     return f"{named[:most].rstrip()}…"

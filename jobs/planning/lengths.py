@@ -28,11 +28,10 @@ class Lengths:
     def __init__(self, problem: Problem, only: Collection[str] | None = None) -> None:
         self.problem = problem
         self._known: dict[tuple[str, str, int, int], dict[int, int]] = {}
-        self.options = {
-            each.id: self._options(each)
-            for each in problem.activities
-            if only is None or each.id in only
-        }
+        self.options: dict[str, list[CrewOption]] = {}
+        for each in problem.activities:
+            if only is None or each.id in only:
+                self.options[each.id] = self._options(each)
 
     def _options(self, what: Task | Visit) -> list[CrewOption]:
         if isinstance(what, Visit):

@@ -21,14 +21,14 @@ class Project:
         capacities: Sequence[int],
     ) -> None:
         self.durations, self.capacities = durations, capacities
-        self.after = [list(each) for each in successors]
+        self.after = list(map(list, successors))
         self.before: list[list[int]] = [[] for _ in durations]
         for number, later in enumerate(self.after):
             for each in later:
                 self.before[each].append(number)
-        self.uses = [
-            [(resource, much) for resource, much in enumerate(each) if much] for each in demands
-        ]
+        self.uses: list[list[tuple[int, int]]] = []
+        for demand in demands:
+            self.uses.append([(resource, much) for resource, much in enumerate(demand) if much])
         self.horizon = sum(durations) + 1
         self.tails = self._tails()
 

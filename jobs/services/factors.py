@@ -147,10 +147,10 @@ def codes_renew(person: Person) -> list[str]:
     """New recovery codes in place of the old ones; told this once."""
     Authenticator.objects.filter(user=person, type=Type.RECOVERY_CODES).delete()
     made = RecoveryCodes.activate(person).generate_codes()
-    parts: list[str] = []
+    grouped: list[str] = []
     for code in made:
-        parts.append("-".join(re.findall("....", code)))
-    return parts
+        grouped.append("-".join(re.findall("....", code)))
+    return grouped
 
 
 def factor_check(person: Person, *, code: str, now: datetime | None = None) -> bool:

@@ -96,13 +96,13 @@ def _line(line: LoadLine) -> DocumentRow:
 def _sized(load: ServiceLoad) -> Section:
     rows = []
     for each in load.sized:
-        parts = []
+        sections = []
         for x in each.limits:
-            parts.append(f"{x.edition} {x.section}")
+            sections.append(f"{x.edition} {x.section}")
         rows.append(
             DocumentRow(
                 (each.what, each.words, each.working),
-                under=tuple(dict.fromkeys(parts)),
+                under=tuple(dict.fromkeys(sections)),
             )
         )
     return Section(
@@ -124,13 +124,13 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
     for schedule in schedules:
         verdicts.append(schedule.verdict)
     verdict = worst(verdicts)
-    parts = []
+    panels = []
     for s in schedules:
-        parts.append(
+        panels.append(
             f"{s.panel.id}: {len(s.branches)} circuits, leg A {s.a_va:,} VA, leg B {s.b_va:,} VA, "
             f"{'free spaces not known' if s.free is None else f'{s.free} free spaces'}"
         )
-    says = "; ".join(parts)
+    says = "; ".join(panels)
     return Document(
         "Panel schedule",
         house.name,
@@ -341,14 +341,14 @@ def _off(line: Breaker) -> DocumentRow:
 def _check_rows(checks: Sequence[Check]) -> tuple[DocumentRow, ...]:
     rows = []
     for check in checks:
-        parts = []
+        sections = []
         for x in check.limits:
-            parts.append(f"{x.edition} {x.section}")
+            sections.append(f"{x.edition} {x.section}")
         rows.append(
             DocumentRow(
                 (check.what, check.says),
                 check.verdict.value,
-                tuple(dict.fromkeys(parts)),
+                tuple(dict.fromkeys(sections)),
             )
         )
     return tuple(rows)

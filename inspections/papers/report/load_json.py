@@ -1,6 +1,6 @@
 """The load calculation, the panel schedule and the hookup sheet as JSON values. Pure."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from inspections.checker import House, Limit, Rulebook
@@ -59,16 +59,16 @@ def hookup_json(house: House, book: Rulebook, sheet: HookupSheet) -> dict[str, A
         **_head(house, book),
         "verdict": sheet.verdict.value,
         "reference": sheet.reference,
-        "readiness": [_check(check) for check in sheet.readiness],
+        "readiness": _checks(sheet.readiness),
         "live_is": "proposed" if sheet.proposed else "authorised",
         "authorised_on": sheet.authorised_on.isoformat() if sheet.authorised_on else None,
         "authorised": _authorised(sheet),
         "warnings": list(sheet.warnings),
-        "live": [_breaker(line) for line in sheet.live],
-        "locked_off": [_breaker(line) for line in sheet.locked_off],
+        "live": _breakers(sheet.live),
+        "locked_off": _breakers(sheet.locked_off),
         "chosen": _chosen(sheet),
         "heat": list(sheet.heat),
-        "temporary": [_check(check) for check in sheet.temporary],
+        "temporary": _checks(sheet.temporary),
         "cautions": list(CAUTIONS),
         "not_covered": list(NOT_COVERED),
     }
@@ -150,6 +150,10 @@ def _limit(limit: Limit) -> dict[str, Any]:
     }
 
 
+def _checks(checks: Iterable[Check]) -> list[dict[str, Any]]:
+    return [_check(check) for check in checks]
+
+
 def _check(check: Check) -> dict[str, Any]:
     limits = []
     for limit in check.limits:
@@ -223,6 +227,10 @@ def _circuit(branch: Branch, schedule: PanelSchedule) -> dict[str, Any]:
         "drop": branch.drop.working if branch.drop else None,
         "checks": checks,
     }
+
+
+def _breakers(lines: Iterable[Breaker]) -> list[dict[str, Any]]:
+    return [_breaker(line) for line in lines]
 
 
 def _breaker(line: Breaker) -> dict[str, Any]:
