@@ -221,7 +221,7 @@ def sending() -> Iterator[list[tuple[str, str, str]]]:
         stack.enter_context(
             patch("django.core.mail.backends.locmem.EmailBackend.send_messages", mail)
         )
-        stack.enter_context(patch("notifications.channels.webhook.ask", hook))
+        stack.enter_context(patch("notifications.channels.webhook.send_request", hook))
         stack.enter_context(patch("notifications.channels.message.notify", text))
         yield gone
 

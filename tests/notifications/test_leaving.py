@@ -294,7 +294,7 @@ def test_where_hosts_are_listed_no_other_is_asked_nor_looked_up(settings, monkey
         looked.append(host)
         raise Later("looked up")
 
-    monkeypatch.setattr("notifications.channels.client.places", places)
+    monkeypatch.setattr("notifications.channels.client.resolve", places)
     for host in ("elsewhere.example", "nothooks.example", "hooks.example.elsewhere.test"):
         with pytest.raises(DeliveryRefused, match="has not listed"):
             send_request(Request(f"https://{host}/", b"x"), "it")
