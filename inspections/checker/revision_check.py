@@ -76,9 +76,7 @@ def recheck(
         return _checked_anew(site)
     if not change.rooms:
         return list(findings)
-    kept: dict[str, list[Finding]] = {}
-    for finding in findings:
-        kept.setdefault(finding.rule.id, []).append(finding)
+    kept = _by_rule(findings)
     was = None
     if change.only_moved:
         was = HouseByCode(before, rulebook)
@@ -104,6 +102,13 @@ def _checked_anew(site: HouseByCode) -> list[Finding]:
     for rule in rules().values():
         found += rule.check(site)
     return walking_order(found)
+
+
+def _by_rule(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
+    by_rule: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_rule.setdefault(finding.rule.id, []).append(finding)
+    return by_rule
 
 
 def _elsewhere(findings: Iterable[Finding], rooms: frozenset[str]) -> Iterator[Finding]:
