@@ -31,13 +31,12 @@ def audit_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
     for first in range(0, len(job_ids), TOGETHER):
         together = job_ids[first : first + TOGETHER]
         try:
-            found = list(_audit(together))
+            lines = list(_audit(together))
         except Exception:  # noqa: BLE001 - which of them it is, shows one by one
-            found = []
+            lines = []
             for job_id in together:
-                for line in _alone(job_id):
-                    found.append(line)
-        yield from found
+                lines.extend(_alone(job_id))
+        yield from lines
 
 
 def _alone(job_id: UUID) -> list[Found]:
@@ -96,6 +95,7 @@ def refused_since() -> datetime | None:
     with connection.cursor() as cursor:
         asked = "SELECT MIN(applied) FROM django_migrations WHERE app = %s AND name LIKE %s"
         cursor.execute(asked, ["inspections", f"{REFUSING}%"])
+        applied: datetime | str | None
         (applied,) = cursor.fetchone()
     if isinstance(applied, str):  # SQLite has text for what is no column of a model
         applied = datetime.fromisoformat(applied)

@@ -48,11 +48,7 @@ def compare_settling(tables: JobTables, due: Unsettled, now: datetime) -> Iterat
     """What says that the conclusions of a job are old."""
     standing = tables.standing
     if standing.set_aside_at is not None:
-        says = f"set aside since {standing.set_aside_at:%Y-%m-%d %H:%M} UTC"
-        yield state(About.SETTLING, says, f"not settled because {standing.set_aside_because}")
-        if standing.try_at is None or standing.try_at < now - GRACE:
-            says = f"to be tried again at {standing.try_at or 'no time'}"
-            yield difference(About.SETTLING, says, "nobody has tried")
+        yield from _set_aside(standing, now)
     elif due.since is not None and not due.waits:
         says = f"settled as of {standing.settled} of {standing.facts} changes"
         drawn = "never"
@@ -67,6 +63,15 @@ def compare_settling(tables: JobTables, due: Unsettled, now: datetime) -> Iterat
         says = f"the next moment is {standing.next_at or 'none'}"
         facts = f"the permit turns at {turns.isoformat()}"
         yield difference(About.SETTLING, says, facts)
+
+
+def _set_aside(standing: Row, now: datetime) -> Iterator[Found]:
+    """That a job could not be settled, and whether it was tried again in time."""
+    says = f"set aside since {standing.set_aside_at:%Y-%m-%d %H:%M} UTC"
+    yield state(About.SETTLING, says, f"not settled because {standing.set_aside_because}")
+    if standing.try_at is None or standing.try_at < now - GRACE:
+        says = f"to be tried again at {standing.try_at or 'no time'}"
+        yield difference(About.SETTLING, says, "nobody has tried")
 
 
 Holds = dict[UUID, list[AuditHold]]
@@ -126,23 +131,26 @@ def _copy(
     if copy is None:
         yield difference(About.AREA, "no standing", _stands(holds, clear), area.name)
         return
-    kept = []
-    for hold in copy.holds:
-        kept.append(hold.get("reason", ""))
-    same = sorted(kept) == sorted(hold.reason for hold in holds) and copy.hold_count == len(holds)
-    if not same or copy.cleared != clear:
+    kept = [hold.get("reason", "") for hold in copy.holds]
+    drawn = [hold.reason for hold in holds]
+    if (sorted(kept), copy.hold_count, copy.cleared) != (sorted(drawn), len(drawn), clear):
         says = f"{copy.hold_count} holds: {', '.join(kept) or 'none'}"
         if copy.cleared:
             says += "; released"
         yield difference(About.AREA, says, _stands(holds, clear), area.name)
         return
     for hold in holds:
-        if not any(_says(kept_hold, hold) for kept_hold in copy.holds):
-            told = []
-            for each in copy.holds:
-                told.append(each.get("says", ""))
-            says = "; ".join(told)
+        if not _is_told(hold, copy):
+            says = "; ".join(each.get("says", "") for each in copy.holds)
             yield difference(About.AREA, says, _told(holds), area.name)
+
+
+def _is_told(hold: AuditHold, copy: Row) -> bool:
+    """Whether what is kept of the area says the hold."""
+    for kept_hold in copy.holds:
+        if _says(kept_hold, hold):
+            return True
+    return False
 
 
 def _says(kept: dict[str, str], hold: AuditHold) -> bool:

@@ -46,7 +46,9 @@ def _references(model: type[Model]) -> list[ForeignKey[Any, Any]]:
     found = []
     for field in model._meta.concrete_fields:
         other = field.related_model
-        if isinstance(field, ForeignKey) and other != Person and other._meta.app_label in APPS:
+        if not isinstance(field, ForeignKey) or other is None or other == Person:
+            continue
+        if other._meta.app_label in APPS:
             found.append(field)
     return found
 
@@ -81,19 +83,25 @@ def owner_ways() -> Mapping[type[Model], Sequence[Pair]]:
     """By table, all ways that must come to the same. Two that come to one job need not be followed
     on to the shop.
     """
-    found: dict[type[Model], list[Pair]] = {}
+    ways: dict[type[Model], list[Pair]] = {}
     for name in APPS:
         for model in apps.get_app_config(name).get_models(include_auto_created=True):
-            to_job = tuple(f"{way}__" for way in _ways(model, Job))
-            for owner in (Item, Area, Job, Shop):
-                if (model._meta.db_table, owner) in MAY_DIFFER:
-                    continue
-                first, *rest = _ways(model, owner) or [""]
-                for other in rest:
-                    by_job = first.startswith(to_job) and other.startswith(to_job)
-                    if owner != Shop or not by_job:
-                        found.setdefault(model, []).append(Pair(owner, first, other))
-    return found
+            if pairs := list(_pairs_of(model)):
+                ways[model] = pairs
+    return ways
+
+
+def _pairs_of(model: type[Model]) -> Iterator[Pair]:
+    """The first way to each owner beside every other way to it."""
+    to_job = tuple(f"{way}__" for way in _ways(model, Job))
+    for owner in (Item, Area, Job, Shop):
+        if (model._meta.db_table, owner) in MAY_DIFFER:
+            continue
+        first, *rest = _ways(model, owner) or [""]
+        for other in rest:
+            by_job = first.startswith(to_job) and other.startswith(to_job)
+            if owner != Shop or not by_job:
+                yield Pair(owner, first, other)
 
 
 def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
@@ -108,10 +116,10 @@ def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
 def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
     """Rows of a shop that are about no job and lead to two owners."""
     for model in owner_ways():
-        table = {}
+        no_way = {}
         for name in _ways(model, Job):
-            table[f"{name}__isnull"] = True
-        no_job = Q(**table)
+            no_way[f"{name}__isnull"] = True
+        no_job = Q(**no_way)
         for name in _ways(model, Shop):
             yield from _crossed(model, no_job & Q(**{name: shop_id}))
 

@@ -34,18 +34,21 @@ class AuditHold:
 
 def claimed(look: Row) -> datetime:
     """When it was made, as far as that can be believed: never later than it came."""
-    return min(look.seen_at, look.recorded_at)
+    moment: datetime = min(look.seen_at, look.recorded_at)
+    return moment
 
 
 def known(look: Row) -> datetime:
     """As of when whoever made it knew what others had seen."""
-    return min(look.known_at or look.recorded_at, look.recorded_at)
+    moment: datetime = min(look.known_at or look.recorded_at, look.recorded_at)
+    return moment
 
 
 def counts_as(look: Row, item: Row) -> str:
     """What a look counts as: an OK whose own measure breaks the limit is a Fix."""
-    if look.outcome != "pass" or look.measured_mm is None:
-        return look.outcome
+    outcome: str = look.outcome
+    if outcome != "pass" or look.measured_mm is None:
+        return outcome
     least, most = item.measure_min_mm, item.measure_max_mm
     too_small = least is not None and look.measured_mm < least
     too_large = most is not None and look.measured_mm > most
@@ -70,14 +73,13 @@ def item_stands(item: Row, looks: Sequence[Row]) -> str:
         return UNKNOWN
     if item.verdict == "short":
         return FAILING
-    oks = []
+    oks, others = [], []
     for look in looks:
         if counts_as(look, item) == "pass":
             oks.append(look)
-    unanswered = set()
-    for look in looks:
-        if counts_as(look, item) != "pass" and not any(answers(ok, look) for ok in oks):
-            unanswered.add(counts_as(look, item))
+        else:
+            others.append(look)
+    unanswered = _unanswered(item, others, oks)
     if "fail" in unanswered:
         return FAILING
     if "absent" in unanswered:
@@ -85,6 +87,22 @@ def item_stands(item: Row, looks: Sequence[Row]) -> str:
     if oks or item.verdict == "meets":
         return PASSED
     return OPEN
+
+
+def _unanswered(item: Row, others: Sequence[Row], oks: Sequence[Row]) -> set[str]:
+    """What the looks that are no OK count as, those left out that an OK answers."""
+    kinds: set[str] = set()
+    for look in others:
+        if not _is_answered(look, oks):
+            kinds.add(counts_as(look, item))
+    return kinds
+
+
+def _is_answered(no: Row, oks: Sequence[Row]) -> bool:
+    for ok in oks:
+        if answers(ok, no):
+            return True
+    return False
 
 
 def permit_ends(tables: JobTables) -> date | None:
@@ -196,7 +214,9 @@ def _deficiencies(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     for d in tables.of_area(tables.deficiencies, area.id):
         if d.accepted_at is None:
             still.append(d)
-    called = sum(each.mended_at is None for each in still)
+    called = 0
+    for each in still:
+        called += each.mended_at is None
     if called:
         yield AuditHold("deficiency", str(called))
     if len(still) > called:
@@ -215,10 +235,10 @@ def _trades(tables: JobTables) -> Iterator[AuditHold]:
 
 def rests_on(tables: JobTables, area: Row) -> str:
     """What an acceptance of the area would rest on now: its items and their facts."""
-    found = []
+    rows = []
     for i in _rough_in(tables, area):
-        found.append([i.rule, i.subject, i.fingerprint])
-    return digest(found)
+        rows.append([i.rule, i.subject, i.fingerprint])
+    return digest(rows)
 
 
 def _acceptance(tables: JobTables, area: Row) -> Iterator[AuditHold]:
@@ -262,23 +282,39 @@ def stage_from_rows(
     tables: JobTables, holds: dict[Any, list[AuditHold]], cleared: set[Any], now: datetime
 ) -> str:
     """The first stage that still has something to do, by the areas' holds and clearances."""
-    issued_on = None
-    if tables.permit is not None:
-        issued_on = tables.permit.issued_on
-    if issued_on is None or issued_on > day_at(now, tables.zone):
+    if not _permit_issued(tables, now):
         return "permit"
-    by_the_crew = []
-    for found in holds.values():
-        for hold in found:
-            if hold.reason in BY_THE_CREW:
-                by_the_crew.append(hold)
-    if not tables.areas or by_the_crew:
+    if not tables.areas or _crew_has_work(holds):
         return "rough-in"
-    if any(area.id not in cleared for area in tables.areas):
-        return "cover-up approval"
+    for area in tables.areas:
+        if area.id not in cleared:
+            return "cover-up approval"
     if not {"hookup", "final"} & {each.milestone for each in tables.milestones}:
         return "construction hookup"
+    if _finish_open(tables):
+        return "finish"
+    return "final"
+
+
+def _finish_open(tables: JobTables) -> bool:
+    """Whether an item of the finish has not passed."""
     for item in tables.items:
         if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != PASSED:
-            return "finish"
-    return "final"
+            return True
+    return False
+
+
+def _permit_issued(tables: JobTables, now: datetime) -> bool:
+    """Whether the permit is issued by today at the house."""
+    if tables.permit is None or tables.permit.issued_on is None:
+        return False
+    return bool(tables.permit.issued_on <= day_at(now, tables.zone))
+
+
+def _crew_has_work(holds: dict[Any, list[AuditHold]]) -> bool:
+    """Whether anything that the crew lifts holds any area."""
+    for of_area in holds.values():
+        for hold in of_area:
+            if hold.reason in BY_THE_CREW:
+                return True
+    return False

@@ -59,22 +59,18 @@ class Telling:
 
 def people_of(tables: JobTables, members: list[Row]) -> JobPeople:
     """Who has to do with a job, of the members of its shop."""
-    lead = tables.job.crew_lead_id
-    leads = set()
-    for each in members:
-        if each.role == "crew_lead":
-            leads.add(each.person_id)
-    if lead is not None and any(each.person_id == lead for each in members):
-        leads = {lead}
+    by_role: dict[str, set[UUID]] = {"office": set(), "crew_lead": set()}
     builders = set()
+    everybody = set()
     for each in members:
+        everybody.add(each.person_id)
+        by_role.setdefault(each.role, set()).add(each.person_id)
         if each.role == "general_contractor" and each.contractor_id == tables.job.contractor_id:
             builders.add(each.person_id)
-    office = set()
-    for each in members:
-        if each.role == "office":
-            office.add(each.person_id)
-    return JobPeople(frozenset(office), frozenset(leads), frozenset(builders))
+    leads = by_role["crew_lead"]
+    if tables.job.crew_lead_id in everybody:
+        leads = {tables.job.crew_lead_id}
+    return JobPeople(frozenset(by_role["office"]), frozenset(leads), frozenset(builders))
 
 
 def tellings(tables: JobTables, people: JobPeople) -> Iterator[Telling]:

@@ -294,7 +294,8 @@ def _memory(pid: int) -> float:
     """Megabytes that are a process tree's own."""
     process = psutil.Process(pid)
     trees = [process, *process.children(recursive=True)]
-    return sum(each.memory_full_info().uss for each in trees) / 1e6
+    own: int = sum(each.memory_full_info().uss for each in trees)
+    return own / 1e6
 
 
 def _model() -> str:

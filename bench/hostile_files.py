@@ -12,7 +12,7 @@ from functools import cache
 from typing import Any
 from uuid import UUID
 
-import ezdxf
+from ezdxf.filemanagement import new as new_drawing
 from PIL import Image
 
 from inspections.checker import load_house
@@ -132,13 +132,13 @@ def _workbook(chance: Chance, good: bytes) -> Made:
 def _ifc() -> bytes:
     from tests.building.models import two_storeys
 
-    made = two_storeys()
-    return made.file.to_string().encode() if hasattr(made, "file") else bytes(made)
+    written: str = two_storeys().file.to_string()
+    return written.encode()
 
 
 @cache
 def _dxf() -> bytes:
-    drawing = ezdxf.new()
+    drawing = new_drawing()
     space = drawing.modelspace()
     for n in range(30):
         corners = ((0, 0), (n * 100 + 900, 0), (n * 100 + 900, 3000), (0, 3000))
@@ -229,7 +229,7 @@ def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields
     """A form with one file; now and then its parts are as nobody makes them."""
     mark = "x" * 30
     how = chance.choice(("good",) * 12 + ("fields", "files", "no end", "names", "no mark", "head"))
-    names = (filename,)
+    names: tuple[str, ...] = (filename,)
     if how == "fields":
         fields |= {f"f{n}": "1" for n in range(5000)}
     if how == "files":

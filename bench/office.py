@@ -54,7 +54,8 @@ def page_rows(count: int = 500, every: int = 10_000, rounds: int = ROUNDS) -> li
 def _get(client: Any, path: str) -> bytes:
     answer = client.get(path)
     assert answer.status_code == 200, answer.status_code
-    return answer.content
+    content: bytes = answer.content
+    return content
 
 
 def _weight(client: Any) -> int:

@@ -79,7 +79,7 @@ def print_table(rows: Sequence[Row], results: Path | None = None) -> int:
             {"what": what, "ours": ours, "floor": floor, "ratio": ours / floor, "goal": goal}
             for what, ours, floor, goal in rows
         ]
-        about = {name: version(name) for name in LIBRARIES}
+        about: dict[str, object] = {name: version(name) for name in LIBRARIES}
         about |= {"python": platform.python_version(), "cores": os.cpu_count()}
         about |= {"machine": platform.machine(), "load": round(os.getloadavg()[0], 2)}
         results.parent.mkdir(parents=True, exist_ok=True)

@@ -6,6 +6,8 @@ import sys
 
 import django
 
+from jobs.models import ApiToken
+
 
 def main(what: str = "") -> None:
     """Make it; or, with `kept`, print the photographs that something refers to."""
@@ -33,10 +35,10 @@ def main(what: str = "") -> None:
     job = shop.roughed_in(HOUSES["clean"])
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
-    made = token_make(shop.office, name="uploads", scope="write")
+    made = token_make(shop.office, name="uploads", scope=ApiToken.Scope.WRITE)
     ground = {
         "job": str(job.id),
-        "item": str(Item.objects.filter(job=job).first().id),
+        "item": str(Item.objects.filter(job=job)[0].id),
         "session": client.cookies["sessionid"].value,
         "token": made[1],
         "house": json.loads(job.revisions.latest("number").house),

@@ -5,6 +5,7 @@ The house is the second example, its boxes, devices and cables repeated until th
 
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from time import process_time
 
@@ -36,7 +37,7 @@ def main() -> None:
     for name, make in (("xlsx", xlsx), ("CSV in a zip", csv_zip)):
         made = make(house)
         assert read_house(made) == house
-        write, read = _taken(lambda m=make: m(house)), _taken(lambda r=made: read_house(r))
+        write, read = _taken(partial(make, house)), _taken(partial(read_house, made))
         print(f"{name}: written in {write:.3f} s, read in {read:.3f} s, {read / plain:.1f} × JSON")
 
 

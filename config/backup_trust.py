@@ -45,10 +45,10 @@ def keys_kept() -> bytes:
     lines = []
     for each in sealing.keys().values():
         lines.append(base64.urlsafe_b64encode(each.raw).decode())
-    parts = []
+    ended = []
     for line in lines:
-        parts.append(f"{line}\n")
-    return "".join(parts).encode()
+        ended.append(f"{line}\n")
+    return "".join(ended).encode()
 
 
 def keys_taken(content: bytes) -> int:
@@ -63,9 +63,7 @@ def keys_taken(content: bytes) -> int:
     if fresh:
         flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND
         with open(os.open(file, flags, 0o600), "a", encoding="ascii") as out:
-            parts = []
             for line in fresh:
-                parts.append(f"{line}\n")
-            out.write("".join(parts))
+                out.write(f"{line}\n")
     sealing.forget_keys()
     return len(fresh)

@@ -27,11 +27,11 @@ def broker_command(socket: Path, folder: Path) -> list[str]:
         "daemonize": "no",
         "loglevel": "nothing",
     }
-    parts = []
+    arguments = []
     for o, v in options.items():
         for part in (f"--{o}", v):
-            parts.append(part)
-    return [str(get_binary_path()), *parts]
+            arguments.append(part)
+    return [str(get_binary_path()), *arguments]
 
 
 def broker_answers(socket: Path) -> bool:

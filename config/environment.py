@@ -16,6 +16,7 @@ from urllib.parse import unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
 from pydantic import Field, ValidationError, ValidationInfo, field_validator
+from pydantic_core import ErrorDetails
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 from config.plain import plain_faults
@@ -358,7 +359,7 @@ def _unknown(variables: Mapping[str, str]) -> list[str]:
     return faults
 
 
-def _fault(detail) -> str:
+def _fault(detail: ErrorDetails) -> str:
     name = str(detail["loc"][0]).upper()
     text = detail["msg"].removeprefix("Value error, ")
     if name.lower() in UNTOLD:

@@ -4,7 +4,7 @@ Each row in a transaction of its own, locked while it is done, so that it may ru
 be stopped anywhere and be run again. What is in clear yet is sealed.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
@@ -110,19 +110,19 @@ class _Clear(str):
 
 def _json(value: Any, *, of: str) -> Any:
     if isinstance(value, dict):
-        found = {}
-        for name, each in value.items():
-            found[name] = _json(each, of=of)
-        if any(found[name] is not each for name, each in value.items()):
-            return found
-        return value
+        by_name = {name: _json(each, of=of) for name, each in value.items()}
+        return _unless_same(value, by_name, zip(value.values(), by_name.values(), strict=True))
     if isinstance(value, list):
-        items = []
-        for each in value:
-            items.append(_json(each, of=of))
-        if any(a is not b for a, b in zip(items, value, strict=True)):
-            return items
-        return value
+        items = [_json(each, of=of) for each in value]
+        return _unless_same(value, items, zip(value, items, strict=True))
     if isinstance(value, str) and is_sealed(value) and key_id(value) != first_key_id():
         return seal(unseal(value, of=of), of=of)
     return value
+
+
+def _unless_same(old: Any, new: Any, pairs: Iterable[tuple[Any, Any]]) -> Any:
+    """The new one when any of its values is another, else the very one that was there."""
+    for before, after in pairs:
+        if after is not before:
+            return new
+    return old

@@ -108,23 +108,23 @@ def first_key_id() -> str:
 @lru_cache(maxsize=1)
 def _ring(given: tuple[str, ...], drawn: tuple[str, ...], var: Path) -> dict[str, Key]:
     file = var / FILE
-    found = []
+    given_keys = []
     for each in given:
-        found.append(key_bytes(each))
+        given_keys.append(key_bytes(each))
     froms = []
     for each in drawn:
         froms.append(_drawn_from(each))
-    ring = found + froms
+    ring = given_keys + froms
     if not ring:
         made_once(file, new_key() + "\n")
     if file.exists():
         for each in file.read_text().split():
             ring.append(_of_file(file, each))
-    by_name: dict[str, Key] = {}
+    named: dict[str, Key] = {}
     for each in ring:
         name = _name_of(each)
-        by_name[name] = Key(name, each)
-    return by_name
+        named[name] = Key(name, each)
+    return named
 
 
 def _of_file(file: Path, line: str) -> bytes:

@@ -11,6 +11,7 @@ import json
 import resource
 import sys
 from types import SimpleNamespace
+from typing import Any
 
 from waitress import create_server
 from waitress.channel import HTTPChannel
@@ -47,6 +48,8 @@ class TooLarge(RequestEntityTooLarge):
 class Parser(HTTPRequestParser):
     """Knows how large a body may be once its head is read."""
 
+    adj: Any
+    error: Any
     cookie = "sessionid"
     """The session cookie of somebody signed in. The site itself checks whether it is good."""
 
@@ -65,7 +68,7 @@ class Parser(HTTPRequestParser):
 
     def received(self, data: bytes) -> int:
         """Take what came; say in words what is too large."""
-        count = super().received(data)
+        count: int = super().received(data)
         if type(self.error) is RequestEntityTooLarge:
             self.error = TooLarge(self.most, program=self.path.startswith("/api/"))
         return count

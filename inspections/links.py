@@ -58,6 +58,7 @@ class PlacardState:
 def placard_state(link: Link) -> PlacardState:
     """The live state of a placard's area, and whether the paper is of another clearance."""
     area, printed = link.area, link.clearance
+    assert area is not None  # a placard is of one
     clearances = Clearance.objects.filter(area=area).select_related("issued_by", "acceptance")
     latest = clearances.order_by("issued_at", "id").last()
     live = None

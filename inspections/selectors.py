@@ -62,7 +62,7 @@ class ChecklistLine:
         return measure.fault(seen.measured_mm)
 
 
-def _areas() -> Prefetch:
+def _areas() -> "Prefetch[str, QuerySet[Area], str]":
     """The areas of jobs with their standings, in one order wherever they are shown."""
     return Prefetch("areas", Area.objects.select_related("standing").order_by("id"))
 

@@ -29,7 +29,8 @@ def visit_calendar(visits: Iterable[Inspection], name: str) -> bytes:
         if (event := visit_event(visit)) is not None:
             calendar.add_component(event)
     calendar.add_missing_timezones()
-    return calendar.to_ical()
+    feed: bytes = calendar.to_ical()
+    return feed
 
 
 def invitation(visit: Inspection, attendee: Address) -> tuple[str, bytes] | None:
@@ -69,6 +70,8 @@ def visit_event(visit: Inspection) -> Event | None:
     window = _window(changes)
     if window is None:
         return None
+    assert window.starts_at is not None
+    assert window.ends_at is not None
     zone = ZoneInfo(visit.job.time_zone)
     event = Event()
     event.add("uid", f"{visit.id}@studbay")

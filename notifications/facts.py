@@ -275,30 +275,26 @@ def _milestones(reached: Sequence[MilestoneReached]) -> dict[Milestone, Mileston
 
 def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> list[Any]:
     """The rows of all the areas, the earliest first."""
-    found = []
+    of_areas = []
     for area in areas:
-        for row in rows.get(area.id, ()):
-            found.append(row)
-    return sorted(found, key=attrgetter(name, "id"))
+        of_areas.extend(rows.get(area.id, ()))
+    return sorted(of_areas, key=attrgetter(name, "id"))
 
 
 def _visits(ground: JobRows) -> dict[UUID, list[VisitFacts]]:
-    found = _VISITS(ground.jobs)
-    made = []
-    for visit in found:
-        made.append(visit.id)
-    by_id = {}
-    for area in ground.areas:
-        by_id[area.id] = area
-    ids, named = made, by_id
-    events = by(_EVENTS(ids), "inspection_id")
+    visits = _VISITS(ground.jobs)
+    visit_ids = [visit.id for visit in visits]
+    area_of = {area.id: area for area in ground.areas}
+    events = by(_EVENTS(visit_ids), "inspection_id")
     places: dict[UUID, list[Area]] = {}
-    for visit_id, area_id in _PLACES(ids):
-        places.setdefault(visit_id, []).append(named[area_id])
-    said = [each for answers in ground.acceptances.values() for each in answers]
+    for visit_id, area_id in _PLACES(visit_ids):
+        places.setdefault(visit_id, []).append(area_of[area_id])
+    said = []
+    for of_area in ground.acceptances.values():
+        said.extend(of_area)
     answers = by(sorted(said, key=attrgetter("area_id")), "inspection_id")
     facts: dict[UUID, list[VisitFacts]] = {}
-    for visit in found:
+    for visit in visits:
         each = (events.get(visit.id, ()), places.get(visit.id, ()), answers.get(visit.id, ()))
         facts.setdefault(visit.job_id, []).append(VisitFacts(visit, *each))
     return facts

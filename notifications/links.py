@@ -63,7 +63,7 @@ def _id(inside: Any) -> UUID:
         raise BadLink(NOT_WHOLE) from None
 
 
-def _opened(token: str, salt: str, age: int | None = MONTH):
+def _opened(token: str, salt: str, age: int | None = MONTH) -> Any:
     try:
         return signing.loads(token, salt=salt, max_age=age)
     except signing.SignatureExpired:

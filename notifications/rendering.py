@@ -52,7 +52,7 @@ class MessageText:
 
 @cache
 def _engine() -> Engine:
-    folders = [settings.ROOT / "templates" / "notices"]
+    folders = [str(settings.ROOT / "templates" / "notices")]
     loaders = [
         ("django.template.loaders.cached.Loader", ["django.template.loaders.filesystem.Loader"])
     ]
@@ -113,10 +113,10 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
 
 @cache
 def _frame(_language: str) -> dict[str, str]:
-    by_name: dict[str, str] = {}
+    frame: dict[str, str] = {}
     for name, text in FRAME.items():
-        by_name[name] = say(text)
-    return by_name
+        frame[name] = say(text)
+    return frame
 
 
 def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:

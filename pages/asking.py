@@ -25,6 +25,7 @@ from inspections.services import (
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
 from jobs.planning.working_days import NeverOpen
+from jobs.signed_in import SignedIn
 from pages.refused import refuse
 
 Found = TypeVar("Found")
@@ -66,17 +67,17 @@ def site_only(person: Person, shop: Shop) -> None:
         raise Http404
 
 
-def office_shop(request: HttpRequest) -> Shop:
+def office_shop(request: SignedIn) -> Shop:
     """The shop whose office the reader keeps, or 404."""
     return _shop(request, Role.OFFICE)
 
 
-def site_shop(request: HttpRequest) -> Shop:
+def site_shop(request: SignedIn) -> Shop:
     """The shop that the reader works in, or 404."""
     return _shop(request, *SITE_ROLES)
 
 
-def _shop(request: HttpRequest, *roles: Role) -> Shop:
+def _shop(request: SignedIn, *roles: Role) -> Shop:
     try:
         return shop_of(request.user, *roles)
     except Shop.DoesNotExist:

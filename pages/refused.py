@@ -24,6 +24,8 @@ from pages.refill import RefillWords, RefusedForm, refilled
 
 Respond = Callable[[HttpRequest], HttpResponse]
 RETRY_AFTER = "60"  # seconds, where what we stand on has no room or is away
+NOTED = "refusal"
+"""Where a request keeps what was refused of it."""
 LEADS = 3
 """How often the page that comes next may lead on to another."""
 
@@ -41,7 +43,7 @@ class Refusal:
 
 def refusal_of(request: HttpRequest) -> Refusal | None:
     """What was refused so far, if anything was."""
-    return getattr(request, "refusal", None)
+    return getattr(request, NOTED, None)
 
 
 def refuse(
@@ -54,7 +56,7 @@ def refuse(
 ) -> None:
     """Note that what was sent is not taken, and why: beside the field `at`, or at the form."""
     refusal = refusal_of(request) or Refusal()
-    request.refusal = refusal
+    setattr(request, NOTED, refusal)
     refusal.status = status
     refusal.unshown.update(unshown)
     for name, faults in _by_field(fault, at).items():
@@ -87,7 +89,7 @@ def valid(request: HttpRequest, form: forms.BaseForm) -> dict[str, Any] | None:
         return form.cleaned_data
     by_name = {}
     for name, faults in form.errors.items():
-        by_name[name] = list(faults)
+        by_name[name] = list(map(str, faults))
     refuse(request, by_name)
     return None
 

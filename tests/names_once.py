@@ -23,7 +23,9 @@ def twice(trees: Mapping[Path, ast.Module]) -> Iterator[str]:
         for node in tree.body:
             if not isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
                 continue
-            if not node.name.startswith("_") and node.name not in SPARED:
+            if node.name.startswith("_") or node.name in SPARED:
+                continue
+            if path not in places[node.name]:  # overloads stand in one module
                 places[node.name].append(path)
     for name, paths in sorted(places.items()):
         if len(paths) > 1:

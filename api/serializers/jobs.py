@@ -7,13 +7,19 @@ from rest_framework import serializers
 from api.serializers.areas import AreaSerializer
 from api.serializers.fields import AnyJson, DaySerializerField
 from inspections.conclusions.signs import job_age
-from inspections.models import INSULATIONS
+from inspections.models import (
+    INSULATIONS,
+    InsulationChoice,
+    MilestoneReached,
+    RecordEntry,
+    TradeReport,
+)
 from inspections.standing.stages import Milestone
-from jobs.models import Job
+from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
 
 
-class PermitSerializer(serializers.Serializer):
+class PermitSerializer(serializers.Serializer[Permit]):
     """The job's permit."""
 
     number = serializers.CharField()
@@ -22,7 +28,7 @@ class PermitSerializer(serializers.Serializer):
     expires_on = serializers.DateField(allow_null=True)
 
 
-class JobSerializer(serializers.Serializer):
+class JobSerializer(serializers.Serializer[Job]):
     """A job with its areas."""
 
     id = serializers.UUIDField()
@@ -44,7 +50,7 @@ class JobSerializer(serializers.Serializer):
         return job_age(job).current
 
 
-class JobOpenSerializer(serializers.Serializer):
+class JobOpenSerializer(serializers.Serializer[None]):
     """A job to open. The crew lead is named as they sign in."""
 
     name = serializers.CharField(max_length=120)
@@ -65,21 +71,21 @@ class JobChangeSerializer(JobOpenSerializer):
     authority = serializers.UUIDField(required=False)
 
 
-class MoveLineSerializer(serializers.Serializer):
+class MoveLineSerializer(serializers.Serializer[dict[str, object]]):
     """One thing that moves a job on."""
 
     who = serializers.CharField()
     what = serializers.CharField()
 
 
-class MoveSerializer(serializers.Serializer):
+class MoveSerializer(serializers.Serializer[dict[str, object]]):
     """Whose move a job is, and what was done out of order."""
 
     moves = MoveLineSerializer(many=True)
     breaches = serializers.ListField(child=serializers.CharField())
 
 
-class PermitChangeSerializer(serializers.Serializer):
+class PermitChangeSerializer(serializers.Serializer[None]):
     """What happened to a permit, with the facts that go with it."""
 
     GOES_WITH = {
@@ -133,7 +139,7 @@ class PermitChangeSerializer(serializers.Serializer):
         return given
 
 
-class LiveSerializer(serializers.Serializer):
+class LiveSerializer(serializers.Serializer[dict[str, str]]):
     """A circuit that may be live."""
 
     id = serializers.CharField()
@@ -142,7 +148,7 @@ class LiveSerializer(serializers.Serializer):
     name = serializers.CharField()
 
 
-class MilestoneSerializer(serializers.Serializer):
+class MilestoneSerializer(serializers.Serializer[MilestoneReached]):
     """What was reported done for a whole job."""
 
     milestone = serializers.ChoiceField(choices=[(each.value, each.value) for each in Milestone])
@@ -170,7 +176,7 @@ class MilestoneSerializer(serializers.Serializer):
     )
 
 
-class TradeSerializer(serializers.Serializer):
+class TradeSerializer(serializers.Serializer[TradeReport]):
     """Another trade's word: of the whole job, or of a layer over an area by its code."""
 
     trade = serializers.CharField(max_length=40)
@@ -181,7 +187,7 @@ class TradeSerializer(serializers.Serializer):
     recorded_at = serializers.DateTimeField(read_only=True)
 
 
-class InsulationSerializer(serializers.Serializer):
+class InsulationSerializer(serializers.Serializer[InsulationChoice]):
     """What fills the outside walls, and whether it is itself the vapour barrier."""
 
     kind = serializers.ChoiceField(choices=INSULATIONS)
@@ -190,7 +196,7 @@ class InsulationSerializer(serializers.Serializer):
     recorded_at = serializers.DateTimeField(read_only=True)
 
 
-class RecordSerializer(serializers.Serializer):
+class RecordSerializer(serializers.Serializer[RecordEntry]):
     """One entry of a job's record."""
 
     number = serializers.IntegerField()

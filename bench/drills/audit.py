@@ -82,8 +82,11 @@ def _photographs_lost(book: Book) -> int:
     lost = 0
     for name, item in book.pictured.items():
         each = had.get(name)
+        if each is None:
+            lost += 1
+            continue
         try:
-            whole = each is not None and hashlib.sha256(each.file.read()).hexdigest() == each.digest
+            whole = hashlib.sha256(each.file.read()).hexdigest() == each.digest
         except OSError:
             whole = False
         lost += not whole or str(each.item_id) != item

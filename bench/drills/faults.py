@@ -129,14 +129,15 @@ def _migration(stack: Stack, chance: random.Random) -> None:
     number = len(stack.migrated) + 1
     command = [sys.executable, "-m", "bench.drills.migrating", str(number)]
     log = (stack.folder / "migrating.log").open("ab")
-    given = {"env": os.environ | stack.environment, "cwd": ROOT, "stderr": log}
+    env = os.environ | stack.environment
     if chance.random() < 0.5:
-        first = subprocess.Popen(command, **given)
+        first = subprocess.Popen(command, env=env, cwd=ROOT, stderr=log)
         time.sleep(0.5 + chance.random() * 1.5)
         first.kill()
         first.wait()
     stack.migrated.append(number)
-    subprocess.run(command, **given, check=False)  # one that failed is missed by the audit
+    # One that failed is missed by the audit.
+    subprocess.run(command, env=env, cwd=ROOT, stderr=log, check=False)
     log.close()
 
 

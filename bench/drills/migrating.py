@@ -67,7 +67,8 @@ def _migrations(number: int) -> list[Any]:
     found = []
     for table, operations in parts.items():
         made = migrations.Migration(f"9{number:03}_drill_{table}", "inspections")
-        made.operations = operations
+        # Django's own declares one list for all of a class; this is one migration's.
+        vars(made)["operations"] = operations
         found.append(made)
     return found
 

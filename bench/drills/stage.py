@@ -22,8 +22,13 @@ def set_stage(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list
 
     shop = Shopful("Drill")
     for number, person in enumerate((shop.office, shop.lead, shop.builder)):
-        given = {"shop": shop.shop, "channel": Channel.EMAIL}
-        address_add(shop.office, person=person, target=f"p{number}@example.org", **given)
+        address_add(
+            shop.office,
+            shop=shop.shop,
+            person=person,
+            channel=Channel.EMAIL,
+            target=f"p{number}@example.org",
+        )
     areas = []
     for number in range(jobs):
         job = shop.roughed_in(HOUSES["clean"])

@@ -50,7 +50,7 @@ def day(text: str, manner: Manner) -> str | None:
 
 def date_names(language: str) -> dict[str, str]:
     """The English names of days and months with those of a language, by the CLDR."""
-    found = {}
+    found: dict[str, str] = {}
     for width in ("wide", "abbreviated"):
         for names in (get_day_names, get_month_names):
             english, said = names(width, locale="en"), names(width, locale=language)

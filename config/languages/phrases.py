@@ -84,18 +84,26 @@ class Phrases:
         number = localized_measure(text, self.manner) or day(text, self.manner)
         if number is not None:
             return Translation(number)
+        best = self._best_pattern(text)
+        if best is None or not best.unknown:
+            return best
+        parted = self._parted(text)
+        if parted and _less(parted, best):
+            return parted
+        return best
+
+    def _best_pattern(self, text: str) -> Translation | None:
+        """The first phrase that says all of the text, else the one that leaves the least unsaid."""
         best = None
         for pattern in self._tried(text):
-            found = pattern.literal in text and pattern.shape.fullmatch(text)
-            if found:
-                filled = self._filled(pattern, found)
-                if not filled.unknown:
-                    return filled
-                if best is None or len(filled.unknown) < len(best.unknown):
-                    best = filled
-        parted = best and self._parted(text)
-        if best and parted and _less(parted, best):
-            return parted
+            match = pattern.literal in text and pattern.shape.fullmatch(text)
+            if not match:
+                continue
+            filled = self._filled(pattern, match)
+            if not filled.unknown:
+                return filled
+            if best is None or len(filled.unknown) < len(best.unknown):
+                best = filled
         return best
 
     def _tried(self, text: str) -> Iterator[_Pattern]:
@@ -103,7 +111,8 @@ class Phrases:
         yield from self.begun.get("", ())
 
     def _filled(self, pattern: _Pattern, found: re.Match[str]) -> Translation:
-        given, unknown = {}, []
+        given: dict[str, str] = {}
+        unknown: list[str] = []
         for hole, part in zip(pattern.holes, found.groups(), strict=True):
             if VERBATIM.fullmatch(hole):
                 given[hole] = part
@@ -125,28 +134,24 @@ class Phrases:
         """A list or a line of parts, each said by itself."""
         for between in (*SEPARATORS, *self.joiners):
             if between in text:
-                # What comes after a colon is a sentence of its own, colons and all.
-                given = text.split(between, 1 if between == ": " else -1)
-                parts = []
-                for part in given:
-                    parts.append(self._hole(part))
-                pairs = zip(parts, given, strict=True)
-                strange = []
-                for part, was in pairs:
-                    strange.append(part.text == was and bool(part.unknown))
-                # What holds nothing of ours was typed; so was "and" beside something typed.
-                if all(strange) or (between not in SEPARATORS and any(strange)):
-                    return None
-                texts = []
-                for part in parts:
-                    texts.append(part.text)
-                joined = self.joiners.get(between, between).join(texts)
-                words = []
-                for part in parts:
-                    for word in part.unknown:
-                        words.append(word)
-                return Translation(joined, tuple(words))
+                return self._joined(text, between)
         return None
+
+    def _joined(self, text: str, between: str) -> Translation | None:
+        """The parts of a text; None where it holds nothing that is known."""
+        # What comes after a colon is a sentence of its own, colons and all.
+        texts: list[str] = []
+        unknown: list[str] = []
+        strange: list[bool] = []
+        for given in text.split(between, 1 if between == ": " else -1):
+            part = self._hole(given)
+            texts.append(part.text)
+            unknown += part.unknown
+            strange.append(part.text == given and bool(part.unknown))
+        # What holds nothing of ours was typed; so was "and" beside something typed.
+        if all(strange) or (between not in SEPARATORS and any(strange)):
+            return None
+        return Translation(self.joiners.get(between, between).join(texts), tuple(unknown))
 
 
 def _less(one: Translation, other: Translation) -> bool:

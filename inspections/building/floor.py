@@ -147,16 +147,27 @@ def mark_outside(rooms: Sequence[Data]) -> None:
         rings[room["id"]] = [left for _, left, _ in wall_runs(room)]
     for room in rooms:
         others = []
-        for r in rooms:
-            if r["storey"] == room["storey"] and r is not room:
-                others.append(r)
+        for other in rooms:
+            if other["storey"] == room["storey"] and other is not room:
+                others.append(rings[other["id"]])
         for wall, left, heading in wall_runs(room):
-            east, north = sin(radians(heading)), cos(radians(heading))
-            half = wall["length_mm"] / 2
-            beyond = []
-            for off in (100.0, 250.0, 400.0, THICKEST_MM):
-                beyond.append(
-                    (left[0] + half * east - off * north, left[1] + half * north + off * east)
-                )
-            covered = any(point_within(p, rings[other["id"]]) for p in beyond for other in others)
-            wall["outside"] = not covered
+            wall["outside"] = not _covered(_beyond(wall, left, heading), others)
+
+
+def _beyond(wall: Data, left: Point, heading: float) -> list[Point]:
+    """Points behind the middle of a wall, the nearest first."""
+    east, north = sin(radians(heading)), cos(radians(heading))
+    half = wall["length_mm"] / 2
+    points: list[Point] = []
+    for off in (100.0, 250.0, 400.0, THICKEST_MM):
+        points.append((left[0] + half * east - off * north, left[1] + half * north + off * east))
+    return points
+
+
+def _covered(points: Sequence[Point], rings: Sequence[list[Point]]) -> bool:
+    """Whether any of the points lies in any of the rooms."""
+    for point in points:
+        for ring in rings:
+            if point_within(point, ring):
+                return True
+    return False

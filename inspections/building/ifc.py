@@ -14,12 +14,11 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from inspections.checker.geometry.plan import point_within
+from inspections.checker.geometry.plan import Point, point_within
 
 from .floor import (
     Data,
     Gap,
-    Point,
     area,
     by_walls,
     cleaned,
@@ -42,6 +41,11 @@ OUTLETS = {
     "AUDIOVISUALOUTLET": "coax",
     "TELEPHONEOUTLET": "phone",
 }
+
+
+def _is_floor(ring: list[Point] | None) -> bool:
+    """Whether an outline is that of a floor large enough for a room."""
+    return ring is not None and len(ring) >= 3 and abs(area(ring)) >= LEAST_M2 * MM * MM
 
 
 class IfcModel:
@@ -70,27 +74,24 @@ class IfcModel:
         mark_outside(self.rooms)
         for element in self._outlets():
             self._outlet(element, storeys)
+        with_rooms = {room["storey"] for room in self.rooms}
         shown = []
-        for s in storeys.values():
-            if any(r["storey"] == s["id"] for r in self.rooms):
-                shown.append(s)
-        found = []
-        for s in shown:
-            found.append({"id": s["id"], "name": s["name"]})
-        areas = []
-        for s in shown:
-            areas.append({"id": s["id"], "name": s["name"]})
+        for storey in storeys.values():
+            if storey["id"] in with_rooms:
+                shown.append({"id": storey["id"], "name": storey["name"]})
         return {
             "format": "studbay-house-1",
             "name": name[:120],
-            "storeys": found,
-            "areas": areas,
+            "storeys": shown,
+            "areas": [dict(storey) for storey in shown],
             "rooms": self.rooms,
             "boxes": self.boxes,
         }
 
     def _storeys(self) -> dict[int, Data]:
-        found = sorted(self.file.by_type("IfcBuildingStorey"), key=lambda s: s.Elevation or 0.0)
+        found: list[Any] = sorted(
+            self.file.by_type("IfcBuildingStorey"), key=lambda s: s.Elevation or 0.0
+        )
         made = {}
         for number, storey in enumerate(found, 1):
             name = storey.LongName or storey.Name or f"Storey {number}"
@@ -112,7 +113,7 @@ class IfcModel:
         if element.Representation is None:
             return None
         try:
-            shape = ifcopenshell.geom.create_shape(self.settings, element)
+            shape: Any = ifcopenshell.geom.create_shape(self.settings, element)
         except RuntimeError:  # the library's word for a shape it cannot make
             return None
         corners = numpy.array(shape.geometry.verts).reshape(-1, 3)
@@ -122,29 +123,31 @@ class IfcModel:
         return None
 
     def _space(self, space: Any, storeys: dict[int, Data]) -> None:
-        said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
         storey, mesh = self._storey_of(space, storeys), self._mesh(space)
-        if storey is None or mesh is None:
-            why = "has no shape that can be read"
-            if storey is None:
-                why = "is on no storey"
-            self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
+        if storey is None:
+            self._leave(space, "is on no storey")
+            return
+        if mesh is None:
+            self._leave(space, "has no shape that can be read")
             return
         ring = self._ring(*mesh)
-        if ring is None or len(ring) < 3 or abs(area(ring)) < LEAST_M2 * MM * MM:
-            self.unread.append(f"IfcSpace #{space.id()} {said}: its floor is no plain polygon")
+        if ring is None or not _is_floor(ring):
+            self._leave(space, "its floor is no plain polygon")
             return
         kind = use_of(space.LongName, space.Name, space.ObjectType)
         if kind is None:
-            self.unread.append(
-                f"IfcSpace #{space.id()} {said}: its use is not told; taken for a den"
-            )
+            self._leave(space, "its use is not told; taken for a den")
         room_id = f"r{len(self.rooms) + 1}"
         name = space.LongName or space.Name or room_id
         room = room_of(room_id, name, kind or "den", storey["id"], storey["id"], ring)
         height = float(mesh[0][:, 2].max() - mesh[0][:, 2].min()) * MM
         self.rooms.append(room | {"ceiling_mm": round(height, 1)})
         self.areas.append((name, abs(area(ring)) / MM / MM, self._stated(space)))
+
+    def _leave(self, space: Any, why: str) -> None:
+        """Tell what of a space could not be read."""
+        said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
+        self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
 
     def _ring(self, corners: numpy.ndarray, faces: numpy.ndarray) -> list[Point] | None:
         """The outline of the lowest level faces, as a person standing there sees the floor."""
@@ -155,17 +158,17 @@ class IfcModel:
                 shapes.append(Polygon(corners[face, :2]))
         whole = None
         if shapes:
-            found = []
+            floors = []
             for shape in shapes:
                 if shape.area > 1e-9:
-                    found.append(shape)
-            whole = unary_union(found)
+                    floors.append(shape)
+            whole = unary_union(floors)
         if whole is None or whole.is_empty or whole.geom_type != "Polygon":
             return None
-        pairs = []
+        outline = []
         for x, y in whole.exterior.coords:
-            pairs.append((x * MM, y * MM))
-        return cleaned(pairs)
+            outline.append((x * MM, y * MM))
+        return cleaned(outline)
 
     def _stated(self, space: Any) -> float | None:
         """The floor area in m² that the file itself gives."""

@@ -53,7 +53,9 @@ def _area_facts(
     for d in ground.deficiencies.get(area.id, ()):
         if d.accepted_at is None:
             still.append(d)
-    called = sum(each.mended_at is None for each in still)
+    called = 0
+    for each in still:
+        called += each.mended_at is None
     standings = []
     for row in rows:
         if not row.lacks_boot:
@@ -83,10 +85,11 @@ def _withdrawals(ground: JobRows, area: Area, said: Acceptance | None) -> list[W
 
 
 def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
-    answer = withdrawn.answer
-    seen_since = said is not None and said.recorded_at > withdrawn.withdrawn_at
+    answer, at = withdrawn.answer, withdrawn.withdrawn_at
+    assert at is not None  # somebody withdrew it
+    seen_since = said is not None and said.recorded_at > at
     return WithdrawalFacts(
-        today_at(job, withdrawn.withdrawn_at),
+        today_at(job, at),
         withdrawn.withdrawn_because,
         answered=answer is not None,
         inspect_again=answer is not None and answer.inspect_again and not seen_since,
@@ -113,10 +116,10 @@ def area_digest(area: Area) -> str:
 
 
 def _digest(rows: Iterable[ItemRow]) -> str:
-    found = []
+    facts = []
     for row in rows:
-        found.append([row.rule, row.subject, row.fingerprint])
-    return digest(found)
+        facts.append([row.rule, row.subject, row.fingerprint])
+    return digest(facts)
 
 
 def today_at(job: Job, now: datetime) -> date:

@@ -200,13 +200,13 @@ class JobRows:
     @cached_property
     def items(self) -> dict[UUID, list[ItemRow]]:
         """The current rough-in items by area, by rule and subject."""
-        found: dict[UUID, list[ItemRow]] = {}
+        by_area: dict[UUID, list[ItemRow]] = {}
         for area in self.area_ids:
-            found[area] = []
+            by_area[area] = []
         for area, rule, subject, fingerprint, *columns in _ROUGH_IN(self.area_ids):
             standing = standing_of(*columns)
-            found[area].append(ItemRow(rule, subject, fingerprint, standing))
-        return found
+            by_area[area].append(ItemRow(rule, subject, fingerprint, standing))
+        return by_area
 
     @cached_property
     def acceptances(self) -> dict[UUID, list[Acceptance]]:
@@ -249,6 +249,7 @@ class JobRows:
 
     def _with_area(self, rows: list[T]) -> list[T]:
         for row in rows:
+            # Every kind of row that comes here is of an area.
             row.area = self._named[row.area_id]  # type: ignore[attr-defined]
         return rows
 

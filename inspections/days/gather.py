@@ -1,9 +1,10 @@
 """From rows to where each house of a shop stands, as planning takes it."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -33,6 +34,7 @@ from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_wind
 from jobs.planning.house_tasks import AwaitedVisit, HouseNow, OwnNow, PlannedArea
 from jobs.planning.problem import ToldAssignment
 from jobs.planning.rates import Rates
+from jobs.planning.visits import VisitRules
 
 NEEDS_A_VISIT = {HoldReason.ACCEPTANCE, HoldReason.CHANGED, HoldReason.HOUSE}
 
@@ -99,6 +101,7 @@ def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> Planning
     live = Clearance.objects.filter(area__job__in=ids, withdrawn_at__isnull=True)
     facts.cleared_at = dict(live.values_list("area", "issued_at"))
     for report in TradeReport.objects.filter(job__in=ids, area__isnull=False):
+        assert report.area_id is not None  # it was asked so
         facts.layers_done.setdefault(report.area_id, {})[report.trade] = report.done
     facts.visits = _pending(ids)
     facts.milestones = defaultdict(set)
@@ -112,7 +115,7 @@ def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> Planning
     return facts
 
 
-def _grouped(rows: Iterable, by: str) -> dict:
+def _grouped(rows: Iterable[Any], by: str) -> dict[Any, list[Any]]:
     found = defaultdict(list)
     for row in rows:
         found[getattr(row, by)].append(row)
@@ -167,7 +170,10 @@ def booked_window(visit: Inspection) -> tuple[datetime, datetime] | None:
     if not last or last[0].happening not in (Happening.BOOKED, Happening.MOVED):
         return None
     zone = ZoneInfo(visit.job.time_zone)
-    return last[0].starts_at.astimezone(zone), last[0].ends_at.astimezone(zone)
+    starts, ends = last[0].starts_at, last[0].ends_at
+    assert starts is not None  # what is booked has its window
+    assert ends is not None
+    return starts.astimezone(zone), ends.astimezone(zone)
 
 
 def house_now(
@@ -238,13 +244,13 @@ def _end_of(weeks: Horizon, day: date) -> int:
 def _notice_words(job: Job) -> str:
     authority = job.authority
     days = authority.notice_days
-    parts = []
+    spans = []
     if days:
-        parts = [f"{days} working day{'' if days == 1 else 's'}"]
+        spans = [f"{days} working day{'' if days == 1 else 's'}"]
     if authority.notice_hours:
-        parts.append(f"{authority.notice_hours} hours")
-    if parts:
-        return f"{authority} asks notice of {' and '.join(parts)}"
+        spans.append(f"{authority.notice_hours} hours")
+    if spans:
+        return f"{authority} asks notice of {' and '.join(spans)}"
     return ""
 
 
@@ -260,10 +266,11 @@ def _own(each: OwnTask, weeks: Horizon) -> OwnNow:
 
 
 def _visits(
-    facts: PlanningRows, job: Job, weeks: Horizon, rules
+    facts: PlanningRows, job: Job, weeks: Horizon, rules: VisitRules
 ) -> tuple[list[AwaitedVisit], set[str]]:
     """The visits still to come, and the areas whose visit was and is not answered yet."""
-    found, awaited = [], set()
+    found: list[AwaitedVisit] = []
+    awaited: set[str] = set()
     for visit in facts.visits.get(job.id, ()):
         window = booked_window(visit)
         codes = []
@@ -290,19 +297,9 @@ def _area(
     layers: list[str],
     awaited: bool,
 ) -> PlannedArea:
-    standing = getattr(area, "standing", None)
-    if standing:
-        reasons = set()
-        for hold in standing.holds:
-            reasons.add(hold["reason"])
-    else:
-        reasons = {HoldReason.HOUSE}
+    reasons = _held_for(area)
     called = facts.called.get(area.id, [])
     said = facts.answers.get(area.id)
-    due = []
-    for each in called:
-        if each.due_on:
-            due.append(each.due_on)
     return PlannedArea(
         code=area.code,
         name=area.name,
@@ -312,11 +309,30 @@ def _area(
         refused=said is not None and said.answer == Answer.NOT_ACCEPTED,
         failing=sum(i.stage == Item.Stage.ROUGH_IN for i in facts.failing.get(area.id, ())),
         called=len(called),
-        mend_by=_end_of(weeks, min(due)) if due else None,
+        mend_by=_mend_by(called, weeks),
         cover_slots=_cover_slots(facts, area, weeks, cover_days, layers),
         finished=f"finish/{area.code}" in facts.done.get(area.job_id, ())
         or facts.finish_open.get(area.id) == 0,
     )
+
+
+def _held_for(area: Area) -> set[str]:
+    """The reasons that hold an area; before it has a standing, that there is no house."""
+    standing = getattr(area, "standing", None)
+    if not standing:
+        return {HoldReason.HOUSE}
+    return {hold["reason"] for hold in standing.holds}
+
+
+def _mend_by(called: Sequence[Deficiency], weeks: Horizon) -> int | None:
+    """The slot by which the first that has a date must be mended."""
+    due = []
+    for each in called:
+        if each.due_on:
+            due.append(each.due_on)
+    if not due:
+        return None
+    return _end_of(weeks, min(due))
 
 
 def _cover_slots(

@@ -20,6 +20,7 @@ from inspections.days.problem import (
     workers_of,
 )
 from inspections.houses.take_off import bring
+from inspections.models import Inspection
 from inspections.papers.report import CAUTION
 from inspections.standing.age import Sign
 from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
@@ -125,7 +126,7 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
     ).select_related("crew__lead", "area")
     if crews is not None:
         work = work.filter(crew__in=list(crews))
-    rows = sorted(work, key=lambda row: (row.crew.name, row.crew_id))
+    rows = sorted(work, key=_by_crew)
     try:
         weeks = shop_horizon(rules, day)
     except NeverOpen:
@@ -135,11 +136,31 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
         job_ids.add(row.job_id)
     facts = planning_rows(shop, job_ids)
     drawing = _Drawing(shop, rules, weeks, facts, day)
-    return [
-        drawing.list_of(group[0].crew, group)
-        for _, found in groupby(rows, lambda row: row.crew_id)
-        if (group := list(found))
-    ]
+    drawn = []
+    for _, found in groupby(rows, lambda row: row.crew_id):
+        group = list(found)
+        drawn.append(drawing.list_of(_crew_of(group[0]), group))
+    return drawn
+
+
+def _crew_of(work: PlannedWork) -> Crew:
+    """Whose it is: only work of crews is on lists."""
+    assert work.crew is not None
+    return work.crew
+
+
+def _by_crew(work: PlannedWork) -> tuple[str, UUID]:
+    crew = _crew_of(work)
+    return crew.name, crew.id
+
+
+def _booked_words(visit: Inspection, window: tuple[datetime, datetime]) -> str:
+    """A booked visit with its hours and its areas."""
+    hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
+    words = f"{visit.get_kind_display()} visit booked {hours}"
+    if areas := ", ".join(area.name for area in visit.areas.all()):
+        return f"{words}, {areas}"
+    return words
 
 
 class _Drawing:
@@ -168,13 +189,11 @@ class _Drawing:
         for job_id, group in groupby(spans, lambda each: each[2].job_id):
             houses.append(self._stop(crew, self.jobs[job_id], list(group), before))
             before = job_id
-        found = []
+        names = []
+        ids = []
         for worker in people:
-            found.append(worker.name)
-        uuids = []
-        for worker in people:
-            uuids.append(UUID(worker.id))
-        names, ids = found, uuids
+            names.append(worker.name)
+            ids.append(UUID(worker.id))
         return NextDay(crew, self.day, names, houses, ids)
 
     def _span(self, row: PlannedWork) -> tuple[int, int]:
@@ -243,28 +262,19 @@ class _Drawing:
         )
 
     def _visits(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[str]:
+        """The visits booked for the day; where there is none, those that are planned for it."""
         booked = []
         for visit in self.facts.visits.get(job.id, ()):
             window = booked_window(visit)
             if window and window[0].date() == self.day:
-                names = []
-                for area in visit.areas.all():
-                    names.append(area.name)
-                areas = ", ".join(names)
-                hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
-                where = ""
-                if areas:
-                    where = f", {areas}"
-                booked.append(f"{visit.get_kind_display()} visit booked {hours}{where}")
+                booked.append(_booked_words(visit, window))
+        if booked:
+            return booked
         planned = []
         for _, _, row in spans:
             if row.kind == "visit":
-                planned.append(row)
-        if planned and not booked:
-            booked = []
-            for row in planned:
-                booked.append(f"{row.name}: planned for today, not booked")
-        return booked
+                planned.append(f"{row.name}: planned for today, not booked")
+        return planned
 
     def _mend(self, area: Any, codes: Sequence[str]) -> Iterable[ToMend]:
         """What is open in the areas that are worked on; in all of them when none is named."""
@@ -310,28 +320,28 @@ def list_differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]
     for line in was:
         if line not in now:
             gone.append(f"no longer: {line}")
-    parts = []
+    new = []
     for line in now:
         if line not in was:
-            parts.append(f"new: {line}")
-    return [*gone, *parts]
+            new.append(f"new: {line}")
+    return [*gone, *new]
 
 
 def _lines(content: dict[str, Any]) -> list[str]:
-    found = []
+    lines = []
     for name in content["people"]:
-        found.append(f"in the crew: {name}")
+        lines.append(f"in the crew: {name}")
     for house in content["houses"]:
         job = house["job"]
-        found.append(f"{job}: arrive {house['arrival']}")
+        lines.append(f"{job}: arrive {house['arrival']}")
         for w in house["work"]:
-            found.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
+            lines.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
         for visit in house["visits"]:
-            found.append(f"{job}: {visit}")
+            lines.append(f"{job}: {visit}")
         for each in house["mend"]:
-            found.append(f"{job}: mend {each['where']}: {each['says']}")
+            lines.append(f"{job}: mend {each['where']}: {each['says']}")
         for thing in house["bring"]:
-            found.append(f"{job}: bring {thing}")
+            lines.append(f"{job}: bring {thing}")
         for each in house["leave_alone"]:
-            found.append(f"{job}: {each}")
-    return found
+            lines.append(f"{job}: {each}")
+    return lines

@@ -28,7 +28,7 @@ from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon, horizon, per_slot
 from jobs.planning.house_tasks import HouseNow, house_work
 from jobs.planning.problem import CrewSlots as PlanCrew
-from jobs.planning.problem import Problem, ToldAssignment
+from jobs.planning.problem import Problem, Promise, Task, ToldAssignment, Visit
 from jobs.planning.rates import Rates
 from jobs.planning.working_days import Calendar
 
@@ -130,21 +130,16 @@ def shop_problem(
             layers=shop.layers,
             told=told.get(job.id, {}),
         )
-    work = []
+    tasks: list[Task] = []
+    visits: list[Visit] = []
+    promises: list[Promise] = []
+    working: dict[str, str] = {}
     for house in houses.values():
-        work.append(house_work(house))
-    tasks = []
-    for each in work:
-        for task in each.tasks:
-            tasks.append(task)
-    visits = []
-    for each in work:
-        for visit in each.visits:
-            visits.append(visit)
-    promises = []
-    for each in work:
-        for promise in each.promises:
-            promises.append(promise)
+        work = house_work(house)
+        tasks.extend(work.tasks)
+        visits.extend(work.visits)
+        promises.extend(work.promises)
+        working.update(work.working)
     problem = Problem(
         size=weeks.size,
         parts=weeks.parts,
@@ -155,10 +150,6 @@ def shop_problem(
         promises=tuple(promises),
         change_cost=rules.change_cost,
     )
-    working = {}
-    for each in work:
-        for name, text in each.working.items():
-            working[name] = text
     return ShopProblem(problem, weeks, facts, houses, working, unplanned)
 
 
@@ -170,17 +161,17 @@ def told_plan(shop: Shop) -> Plan | None:
 def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, ToldAssignment]]:
     """What people were told of each job's tasks that are still ahead."""
     plan = told_plan(shop)
-    found: dict[UUID, dict[str, ToldAssignment]] = {}
+    told: dict[UUID, dict[str, ToldAssignment]] = {}
     if plan is None:
-        return found
+        return told
     rows = PlannedWork.objects.filter(plan=plan, crew__isnull=False, starts_on__gte=weeks.first)
     columns = ("job", "task", "crew", "starts_on", "start_part")
     for job, task, crew, day, part in rows.values_list(*columns):
         if day in weeks.days and part < weeks.parts:
             number = weeks.days.index(day)
             slot = number * weeks.parts + part
-            found.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
-    return found
+            told.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
+    return told
 
 
 def plan_crews(
@@ -193,43 +184,63 @@ def plan_crews(
     """The shop's crews in these weeks, with who counts on each day and how far it is."""
     crews = list(Crew.objects.filter(shop=shop))
     places = crew_stints(crews)
+    workers = _workers_supposing(shop, supposing)
+    drives = _drives(shop, rules, crews, list(jobs))
+    planned = []
+    for crew in crews:
+        people = {}
+        hands = {}
+        for day in weeks.days:
+            people[day] = _people_on(day, crew, places, workers)
+            counted = pure.hands(people[day], rules.apprentices_per_licensed)
+            hands[day] = counted + _more_on(day, crew, supposing)
+        planned.append(
+            PlanCrew(
+                crew.id.hex,
+                crew.name,
+                per_slot(weeks, hands.__getitem__),
+                {Skill.LICENSED.value: _licensed_slots(weeks, people)},
+                drives[crew.id.hex],
+            )
+        )
+    return tuple(planned)
+
+
+def _workers_supposing(shop: Shop, supposing: Sequence[Supposed]) -> dict[str, pure.Worker]:
+    """The shop's people, with the absences that are supposed."""
     workers = workers_of(shop)
-    more = []
-    for each in supposing:
-        if each.what == "more":
-            more.append(each)
     for each in supposing:
         if each.what == "away" and (worker := workers.get(each.who.hex)):
             span = (each.from_day, each.to_day)
             workers[worker.id] = replace(worker, away=(*worker.away, span))
-    drives = _drives(shop, rules, crews, list(jobs))
-    ratio = rules.apprentices_per_licensed
-    found = []
-    for crew in crews:
-        key, stands = crew.id.hex, crew.stood_down_on
-        there = {}
-        for day in weeks.days:
-            if stands and day >= stands:
-                there[day] = []
-            else:
-                there[day] = pure.present(key, day, places, workers)
-        extra = {}
-        for day in weeks.days:
-            extra[day] = sum(each.who == crew.id and each.covers(day) for each in more)
-        anies = []
-        for day in weeks.days:
-            for _ in range(weeks.parts):
-                anies.append(any(worker.licensed for worker in there[day]))
-        found.append(
-            PlanCrew(
-                key,
-                crew.name,
-                per_slot(weeks, lambda d, t=there, e=extra: pure.hands(t[d], ratio) + e[d]),
-                {Skill.LICENSED.value: tuple(anies)},
-                drives[key],
-            )
-        )
-    return tuple(found)
+    return workers
+
+
+def _people_on(
+    day: date, crew: Crew, places: list[pure.CrewStint], workers: dict[str, pure.Worker]
+) -> list[pure.Worker]:
+    """Who of the crew is there on a day; nobody once it is stood down."""
+    if crew.stood_down_on and day >= crew.stood_down_on:
+        return []
+    return pure.present(crew.id.hex, day, places, workers)
+
+
+def _more_on(day: date, crew: Crew, supposing: Sequence[Supposed]) -> int:
+    """How many people more the crew is supposed to have on a day."""
+    more = 0
+    for each in supposing:
+        if each.what == "more" and each.who == crew.id and each.covers(day):
+            more += 1
+    return more
+
+
+def _licensed_slots(weeks: Horizon, people: dict[date, list[pure.Worker]]) -> tuple[bool, ...]:
+    """For each slot whether somebody who is there has a licence."""
+    slots: list[bool] = []
+    for day in weeks.days:
+        licensed = any(worker.licensed for worker in people[day])
+        slots.extend([licensed] * weeks.parts)
+    return tuple(slots)
 
 
 def crew_stints(crews: Iterable[Crew]) -> list[pure.CrewStint]:
@@ -323,17 +334,13 @@ class Drives:
 def drives_of(shop: Shop, rules: WorkRules) -> Drives:
     """The driving times that the shop gave, and where its houses stand."""
     rows = DriveTime.objects.filter(shop=shop).values_list("start", "end", "minutes")
-    table = {}
+    given: dict[tuple[UUID | None, UUID], int] = {}
     for start, end, minutes in rows:
-        table[(start, end)] = minutes
-    by_job_id = {}
+        given[start, end] = minutes
+    places = {}
     for site in _sites(shop):
-        by_job_id[site.job_id] = (site.latitude, site.longitude)
-    return Drives(
-        table,
-        by_job_id,
-        rules.speed_kmh,
-    )
+        places[site.job_id] = (site.latitude, site.longitude)
+    return Drives(given, places, rules.speed_kmh)
 
 
 def shop_now(shop: Shop, moment: datetime) -> datetime:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from operator import itemgetter
 from typing import Any
 from uuid import UUID
 
@@ -111,22 +112,27 @@ def plan_changes(plan: Plan) -> list[str]:
         return []
     was = {(row.job_id, row.task): row for row in plan_work(before)}
     now = {(row.job_id, row.task): row for row in plan_work(plan)}
-    keys = []
+    changed = []
     for key in dict.fromkeys([*was, *now]):
-        if (was.get(key) or now[key]).crew_id:
-            keys.append(key)
+        old, new = was.get(key), now.get(key)
+        if _is_changed(old, new, plan.first_day):
+            first_day = min(row.starts_on for row in (old, new) if row)
+            changed.append((first_day, str(key), old, new))
     changes = []
-    for key in keys:
-        if _spot(was.get(key)) != _spot(now.get(key)) and not (
-            key not in now and was[key].ends_on < plan.first_day
-        ):
-            changes.append((min(row.starts_on for row in (was.get(key), now.get(key)) if row), key))
-    found = []
-    for _, key in sorted(changes, key=lambda each: (each[0], str(each[1]))):
-        row = now.get(key) or was[key]
-        spots = f"{_spot(was.get(key))} → {_spot(now.get(key))}"
-        found.append(f"{row.job.name}: {row.name}: {spots}")
-    return found
+    for _, _, old, new in sorted(changed, key=itemgetter(0, 1)):
+        row = new or old
+        assert row is not None  # each key is of one of them
+        changes.append(f"{row.job.name}: {row.name}: {_spot(old)} → {_spot(new)}")
+    return changes
+
+
+def _is_changed(old: PlannedWork | None, new: PlannedWork | None, first_day: date) -> bool:
+    """Whether a crew's work is elsewhere now; what was over before the plan began is not gone."""
+    row = old or new
+    assert row is not None  # each key is of one of them
+    if not row.crew_id or _spot(old) == _spot(new):
+        return False
+    return new is not None or row.ends_on >= first_day
 
 
 def _spot(row: PlannedWork | None) -> str:

@@ -53,15 +53,15 @@ def plan_ask(
     if first < today:
         raise ValidationError({"first_day": f"A plan cannot begin on {first}, which is past."})
     with transaction.atomic():
-        found = []
+        supposed = []
         for each in supposing:
-            found.append(each.kept())
+            supposed.append(each.kept())
         plan = Plan.objects.create(
             shop=shop,
             asked_by=actor,
             asked_at=now,
             first_day=first,
-            supposing=found,
+            supposing=supposed,
         )
         transaction.on_commit(lambda: plan_asked.send(sender=Plan, plan_id=plan.id))
     return plan
@@ -150,9 +150,10 @@ def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
     crews = {}
     for crew in Crew.objects.filter(shop=plan.shop):
         crews[crew.id.hex] = crew
-    areas: dict[tuple[UUID, str], Area] = {
-        (job.id, area.code): area for job in shop.facts.jobs for area in job.areas.all()
-    }
+    areas: dict[tuple[UUID, str], Area] = {}
+    for job in shop.facts.jobs:
+        for area in job.areas.all():
+            areas[(job.id, area.code)] = area
     weeks = shop.weeks
     for each in shop.problem.activities:
         spot = found.placed.get(each.id)
@@ -209,10 +210,10 @@ def _left(shop: ShopProblem, found: Found) -> list[str]:
     for each in shop.problem.activities:
         if each.id not in found.placed:
             left.append(each.name)
-    parts = []
+    unplaced = []
     for name in left:
-        parts.append(f"{name}: does not fit these weeks.")
-    return [*shop.unplanned, *parts]
+        unplaced.append(f"{name}: does not fit these weeks.")
+    return [*shop.unplanned, *unplaced]
 
 
 @transaction.atomic

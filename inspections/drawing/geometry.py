@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 
 from inspections.checker import House
-from inspections.checker.house import Box, Room
-from inspections.checker.house.boxes import OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.power import Appliance, Panel
+from inspections.checker.house.rooms import Room
 
 Point = tuple[float, float]
 OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
@@ -48,11 +49,13 @@ def wall_sides(room: Room) -> dict[str, SheetWall]:
 
 def middle(room: Room) -> Point:
     """The middle of a room's corners."""
-    corners = []
-    for side in wall_sides(room).values():
-        corners.append(side.left)
-    count = max(len(corners), 1)
-    return sum(x for x, _ in corners) / count, sum(y for _, y in corners) / count
+    x = y = 0.0
+    sides = wall_sides(room).values()
+    for side in sides:
+        x += side.left[0]
+        y += side.left[1]
+    count = max(len(sides), 1)
+    return x / count, y / count
 
 
 class Placing:
@@ -63,7 +66,8 @@ class Placing:
         self.sides = {room.id: wall_sides(room) for room in house.rooms if room.walls}
         self._spread: dict[str, int] = {}
         self.points = {box.id: self._box(box) for box in house.boxes if box.room in self.sides}
-        for node in (*house.panels, *house.appliances):
+        nodes: list[Panel | Appliance] = [*house.panels, *house.appliances]
+        for node in nodes:
             if node.room in self.sides:
                 self.points[node.id] = self._loose(node.room)
 
@@ -90,13 +94,6 @@ class Placing:
 
 def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float, float]:
     """Left, top, width and height of a sheet that holds the points."""
-    points = list(points)
-    xes = []
-    for x, _ in points:
-        xes.append(x)
-    found = []
-    for _, y in points:
-        found.append(y)
-    xs, ys = xes, found
+    xs, ys = zip(*points, strict=True)
     left, top = min(xs) - margin, min(ys) - margin
     return left, top, max(xs) + margin - left, max(ys) + margin - top

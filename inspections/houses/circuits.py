@@ -32,10 +32,10 @@ def circuits_of(revision: HouseRevision | None) -> list[HouseCircuit]:
     if revision is None:
         return []
     circuits = json.loads(revision.house).get("circuits", [])
-    made = set()
+    panels = set()
     for each in circuits:
-        made.add(each["panel"])
-    several = len(made) > 1
+        panels.add(each["panel"])
+    several = len(panels) > 1
     found = []
     for each in circuits:
         half = each.get("half") or ""

@@ -8,7 +8,7 @@ from config.languages import say
 from inspections import checker
 from inspections.drawing import plan_svg, storeys_drawn
 from inspections.houses.amendments import rulebook_of_shop
-from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish
+from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish_house
 from inspections.selectors import insulated
 from jobs.models import Job
 
@@ -76,7 +76,7 @@ def house_finished(
     Raises checker.HouseFaults or checker.RulebookFault as recording does.
     """
     value, book = _read(job, house, rulebook)
-    return finish(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
+    return finish_house(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
 
 
 def _read(job: Job, house: bytes, rulebook: str) -> tuple[checker.House, checker.Rulebook]:
@@ -98,9 +98,9 @@ def finished_json(done: Finished) -> dict[str, Any]:
     for each in done.found:
         if isinstance(each, Unsolved):
             unsolved.append(each)
-    found = []
+    proposed = []
     for p in proposals:
-        found.append(
+        proposed.append(
             {
                 "key": p.key,
                 "kind": p.kind,
@@ -109,16 +109,16 @@ def finished_json(done: Finished) -> dict[str, Any]:
                 "proof": say(p.proof),
             }
         )
-    made = []
+    not_solved = []
     for e in unsolved:
-        made.append({"kind": e.kind, "for": e.subject, "why": say(e.why)})
+        not_solved.append({"kind": e.kind, "for": e.subject, "why": say(e.why)})
     short = []
     for finding in done.short:
         short.append(board_line(finding))
     return {
         "house": done.house.model_dump(mode="json", exclude_defaults=True),
-        "proposals": found,
-        "unsolved": made,
+        "proposals": proposed,
+        "unsolved": not_solved,
         "short": short,
     }
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import TYPE_CHECKING, TypedDict
 from uuid import UUID
 
 from django.db.models import OuterRef, Subquery
@@ -12,7 +13,15 @@ from inspections.standing.cover_layers import Start, starts
 from jobs.models import Area, Job
 from jobs.prepared import Prepared, Raw
 
-_COVERED_AREAS: Prepared[Area] = Prepared(
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Withdrawn(TypedDict):
+        withdrawn_at: datetime | None
+
+    WithdrawnArea = WithAnnotations[Area, _Withdrawn]
+
+_COVERED_AREAS: Prepared["WithdrawnArea"] = Prepared(
     lambda job: (
         Area.objects.filter(job=job)
         .select_related("standing")

@@ -6,7 +6,8 @@ Reads the copies that settling keeps and a fixed number of queries, however many
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
-from enum import IntEnum, auto
+from enum import Enum, IntEnum, auto
+from typing import TYPE_CHECKING, Any, TypedDict
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -31,6 +32,8 @@ NEAR = timedelta(days=7)
 EXPIRING = timedelta(days=14)
 SLOW = timedelta(days=14)
 OVER = (Happening.HELD, Happening.CANCELLED)
+NO_VISIT_YET = {*ROUGH_IN_REASONS, "permit"}
+"""Reasons that must be lifted before a visit is asked for."""
 
 
 class Weight(IntEnum):
@@ -73,6 +76,16 @@ class OpenVisit:
     ends_at: datetime | None
 
 
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Asked(TypedDict):
+        last_answer: str | None
+        ever_cleared: bool
+
+    AreaNow = WithAnnotations[Area, _Asked]
+
+
 @dataclass
 class OfficeJob:
     """One open job with what the lines and the calendar need of it."""
@@ -80,7 +93,7 @@ class OfficeJob:
     job: Job
     now: datetime
     today: date
-    areas: Sequence[Area]
+    areas: Sequence["AreaNow"]
     visits: list[OpenVisit] = field(default_factory=list)
     overdue: int = 0
 
@@ -94,9 +107,9 @@ class OfficeJob:
         return Sign.UNCHECKED
 
     @property
-    def held(self) -> list[Area]:
+    def held(self) -> list["AreaNow"]:
         """The areas that may not be covered."""
-        areas: list[Area] = []
+        areas: list[AreaNow] = []
         for area in self.areas:
             if not area.standing.cleared:
                 areas.append(area)
@@ -127,7 +140,8 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[OfficeJob]:
     found = {}
     for job in still:
         today = now.astimezone(ZoneInfo(job.time_zone)).date()
-        found[job.id] = OfficeJob(job, now, today, list(job.areas.all()))
+        areas_now: Any = job.areas.all()  # as they were read above, with what was asked of each
+        found[job.id] = OfficeJob(job, now, today, list(areas_now))
     for visit in _visits(found):
         found[visit.job_id].visits.append(visit)
     for job_id, due_on in _due(found):
@@ -160,7 +174,9 @@ def _visits(jobs: Iterable[UUID]) -> Iterator[OpenVisit]:
 def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
     """The due date of each deficiency that is not mended."""
     called = Deficiency.objects.filter(job__in=list(jobs), mended_at__isnull=True)
-    yield from called.filter(due_on__isnull=False).values_list("job_id", "due_on")
+    for job_id, due_on in called.filter(due_on__isnull=False).values_list("job_id", "due_on"):
+        assert due_on is not None  # it was asked so
+        yield job_id, due_on
 
 
 def office_lines(jobs: Iterable[OfficeJob], now: datetime) -> list[OfficeTask]:
@@ -251,47 +267,65 @@ def _visit_lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
 
 
 def _area_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
-    coming = set()
-    for visit in now_of.visits:
-        for area in visit.area_ids:
-            coming.add(area)
-    clear, release, unanswered, again, ask = [], [], [], [], []
-    for area in now_of.held:
-        reasons = set()
-        for hold in area.standing.holds:
-            reasons.add(hold["reason"])
-        if not reasons and area.ever_cleared:
-            release.append(area.name)
-        elif not reasons:
-            clear.append(area.name)
-        elif HoldReason.WITHDRAWN in reasons:
-            unanswered.append(area.name)
-        elif area.id in coming or reasons & ROUGH_IN_REASONS or "permit" in reasons:
-            continue
-        elif area.last_answer == Answer.NOT_ACCEPTED:
-            again.append(area.name)
-        elif reasons & {"acceptance", "changed"}:
-            ask.append(area.name)
-    job = now_of.job
-    if unanswered:
+    names, job = _names_by_move(now_of), now_of.job
+    if unanswered := names[_Move.SAY_WHAT_WAS_DONE]:
         what = f"The cover release was withdrawn, and nobody answered why: {', '.join(unanswered)}."
         yield OfficeTask(Weight.UNANSWERED, job, what, "record what was done about it")
-    if release:
+    if release := names[_Move.RELEASE_AGAIN]:
         what = f"Nothing holds what was withdrawn any more: {', '.join(release)}."
         yield OfficeTask(Weight.CLEAR, job, what, "release for cover again")
-    if clear:
+    if clear := names[_Move.CLEAR]:
         what = f"Accepted, and nothing holds: {', '.join(clear)}."
         yield OfficeTask(Weight.CLEAR, job, what, "clear for cover")
-    if again:
+    if again := names[_Move.ASK_AGAIN]:
         fee = ""
         if job.authority.reinspection_fee:
             fee = f" (fee {job.authority.reinspection_fee})"
         what = f"Not accepted, and nobody asked again: {', '.join(again)}."
         yield OfficeTask(Weight.VISIT_AGAIN, job, what, f"ask for the visit again{fee}")
-    if ask:
+    if ask := names[_Move.ASK]:
         yield OfficeTask(
             Weight.ASK, job, f"Ready and not asked for: {', '.join(ask)}.", "ask for it"
         )
+
+
+class _Move(Enum):
+    """What the office does next for an area that may not be covered."""
+
+    SAY_WHAT_WAS_DONE = auto()
+    RELEASE_AGAIN = auto()
+    CLEAR = auto()
+    ASK_AGAIN = auto()
+    ASK = auto()
+    NONE = auto()
+
+
+def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
+    """The held areas, by what the office does next for them."""
+    coming: set[UUID] = set()
+    for visit in now_of.visits:
+        coming.update(visit.area_ids)
+    names: dict[_Move, list[str]] = {move: [] for move in _Move}
+    for area in now_of.held:
+        names[_move_of(area, coming)].append(area.name)
+    return names
+
+
+def _move_of(area: "AreaNow", coming: set[UUID]) -> _Move:
+    reasons = {hold["reason"] for hold in area.standing.holds}
+    if not reasons and area.ever_cleared:
+        return _Move.RELEASE_AGAIN
+    if not reasons:
+        return _Move.CLEAR
+    if HoldReason.WITHDRAWN in reasons:
+        return _Move.SAY_WHAT_WAS_DONE
+    if area.id in coming or reasons & NO_VISIT_YET:
+        return _Move.NONE
+    if area.last_answer == Answer.NOT_ACCEPTED:
+        return _Move.ASK_AGAIN
+    if reasons & {"acceptance", "changed"}:
+        return _Move.ASK
+    return _Move.NONE
 
 
 @dataclass(frozen=True, slots=True)

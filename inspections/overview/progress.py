@@ -1,6 +1,6 @@
 """How far a job is: what moves it on and whose move that is, and what was done out of order."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from uuid import UUID
 
@@ -36,49 +36,48 @@ def job_moves(job: Job) -> list[NextStep]:
     """What moves the job on, and whose move it is."""
     visits = list(visits_of(job))
     coming, for_stage = _coming(visits)
-    ever = areas_ever_cleared(job)
-    areas = []
-    for area in with_areas(job).areas.all():
-        pairs = []
-        for hold in area.standing.holds:
-            pairs.append((hold["reason"], hold["lifted_by"]))
-        areas.append(
-            AreaNow(
-                area.name,
-                pairs,
-                area.standing.cleared,
-                coming.get(area.id, ""),
-                withdrawn=area.id in ever and not area.standing.cleared,
-            )
-        )
-    reached = {}
-    for each in job.milestones.all():
-        reached[each.milestone] = each
+    reached = {each.milestone: each for each in job.milestones.all()}
     hookup = reached.get(Milestone.HOOKUP)
-    gone = Milestone.TEMPORARY_GONE in reached
-    until = None
-    if hookup and not gone:
-        until = hookup.temporary_until
+    until = ""
+    if hookup and hookup.temporary_until and Milestone.TEMPORARY_GONE not in reached:
+        until = hookup.temporary_until.isoformat()
     permit = Permit.objects.filter(job=job).first()
-    nows = []
-    for e in reinspections(job, visits):
-        names = []
-        for a in e.areas:
-            names.append(a.name)
-        nows.append(AgainNow(e.what, names, e.fee))
+    again = []
+    for each in reinspections(job, visits):
+        again.append(AgainNow(each.what, [area.name for area in each.areas], each.fee))
     return moves(
         JobNow(
             Stage(job.standing.stage),
-            areas,
+            _areas_now(job, coming),
             for_stage,
-            nows,
+            again,
             finish_items_open(job.id),
-            temporary_until=until.isoformat() if until else "",
+            temporary_until=until,
             certificate_in=Milestone.FINAL in reached,
             permit_closed=bool(permit and permit.closed_on),
             corrections=corrections_open(job).count(),
         )
     )
+
+
+def _areas_now(job: Job, coming: Mapping[UUID, str]) -> list[AreaNow]:
+    """What holds each area, and the visit that is coming for it."""
+    ever = areas_ever_cleared(job)
+    areas: list[AreaNow] = []
+    for area in with_areas(job).areas.all():
+        holds = []
+        for hold in area.standing.holds:
+            holds.append((hold["reason"], hold["lifted_by"]))
+        areas.append(
+            AreaNow(
+                area.name,
+                holds,
+                area.standing.cleared,
+                coming.get(area.id, ""),
+                withdrawn=area.id in ever and not area.standing.cleared,
+            )
+        )
+    return areas
 
 
 def job_reinspections(job: Job) -> list[Reinspection]:

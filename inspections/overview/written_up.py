@@ -57,10 +57,10 @@ def reasons_called(shop: Shop) -> list[ReasonCount]:
     by_reason: dict[str, list[Deficiency]] = {}
     for each in Deficiency.objects.filter(job__shop=shop):
         by_reason.setdefault(_reason(each), []).append(each)
-    found = []
+    tallies = []
     for reason, group in by_reason.items():
-        found.append(_count(reason, group))
-    return sorted(found, key=lambda each: (-each.called, each.reason))
+        tallies.append(_count(reason, group))
+    return sorted(tallies, key=lambda each: (-each.called, each.reason))
 
 
 def _reason(deficiency: Deficiency) -> str:

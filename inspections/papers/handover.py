@@ -61,6 +61,15 @@ def _accepted(job: Job) -> Iterator[DocumentRow]:
         if permit.issued_on:
             issued = permit.issued_on.isoformat()
         yield DocumentRow(("Electrical permit", issued, Typed(permit.number) or "none"))
+    yield from _answers(job)
+    if permit and permit.closed_on:
+        yield DocumentRow(
+            ("Permit closed", permit.closed_on.isoformat(), Typed(permit.number) or "none")
+        )
+
+
+def _answers(job: Job) -> Iterator[DocumentRow]:
+    """The areas that the authority accepted, then its visits for the job as a whole."""
     given = Acceptance.objects.filter(area__job=job, answer=Answer.ACCEPTED)
     for each in given.select_related("area"):
         when = today_at(job, each.recorded_at).isoformat()
@@ -72,10 +81,6 @@ def _accepted(job: Job) -> Iterator[DocumentRow]:
         when = today_at(job, answer.recorded_at).isoformat()
         kind = answer.inspection.get_kind_display().capitalize()
         yield DocumentRow((f"{kind} accepted", when, Typed(answer.reference) or "none"))
-    if permit and permit.closed_on:
-        yield DocumentRow(
-            ("Permit closed", permit.closed_on.isoformat(), Typed(permit.number) or "none")
-        )
 
 
 def _alarms(house: checker.House) -> Iterator[DocumentRow]:

@@ -1,7 +1,8 @@
 """Sheets of a job: what to mend, what was called, what it takes, what the owner keeps."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 from itertools import groupby
 
@@ -39,7 +40,7 @@ class _Asked:
 def site_sheet(job: Job, revision: HouseRevision, which: SiteSheet) -> Document:
     """One of the sheets, from what is on record now."""
     asked = _Asked(job, revision)
-    makers = {
+    makers: dict[SiteSheet, Callable[[_Asked], Document]] = {
         SiteSheet.MENDING: _mending,
         SiteSheet.DEFICIENCIES: _deficiencies,
         SiteSheet.TAKE_OFF: _take_off,
@@ -100,7 +101,8 @@ def _by_area(job: Job, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
 
 
 def _room(line: ChecklistLine) -> str:
-    return line.item.finding["where"].split(", ")[1]
+    room: str = line.item.finding["where"].split(", ")[1]
+    return room
 
 
 def _mend_row(line: ChecklistLine) -> DocumentRow:
@@ -152,7 +154,7 @@ def _deficiencies(asked: _Asked) -> Document:
 
 
 def _called(job: Job, number: int, each: Deficiency) -> Section:
-    def day(moment: object) -> str:
+    def day(moment: datetime | None) -> str:
         if moment:
             return today_at(job, moment).isoformat()
         return "not yet"
@@ -164,11 +166,11 @@ def _called(job: Job, number: int, each: Deficiency) -> Section:
         DocumentRow(("mended", day(each.mended_at))),
         DocumentRow(("accepted", day(each.accepted_at))),
     )
-    parts = []
+    sources = []
     for part in (each.section, each.rule):
         if part:
-            parts.append(part)
-    basis = ", ".join(parts)
+            sources.append(part)
+    basis = ", ".join(sources)
     pictures = []
     for picture in each.photographs.all():
         pictures.append(

@@ -2,7 +2,7 @@
 
 import json
 from tempfile import TemporaryFile
-from typing import BinaryIO
+from typing import IO, BinaryIO
 
 from config.apart import CameToNothing, ask_apart
 
@@ -18,7 +18,7 @@ class PictureUnreadable(Exception):
     """A file that is no photograph; the text names fault and remedy."""
 
 
-def written_anew(sent: BinaryIO, *, keep_location: bool) -> tuple[bytes, str]:
+def written_anew(sent: IO[bytes], *, keep_location: bool) -> tuple[bytes, str]:
     """The picture alone, upright, as a file of its own kind, and its suffix. Raises CannotRead."""
     with _with_number(sent) as given:
         try:
@@ -43,7 +43,7 @@ def written_anew(sent: BinaryIO, *, keep_location: bool) -> tuple[bytes, str]:
     return content, said["suffix"]
 
 
-def _with_number(sent: BinaryIO) -> BinaryIO:
+def _with_number(sent: IO[bytes]) -> BinaryIO:
     """A file that a process can be given, with the same content, from its beginning."""
     made: BinaryIO = TemporaryFile()  # noqa: SIM115 closed by whoever asked
     sent.seek(0)

@@ -35,24 +35,26 @@ class _Maker:
         self.both = {f.subject for f in self.short(MONOXIDE)}
 
     def short(self, rule: str) -> list[Finding]:
-        found = rules()[rule].check(HouseByCode(self.house, self.book))
         findings: list[Finding] = []
-        for finding in found:
+        for finding in rules()[rule].check(HouseByCode(self.house, self.book)):
             if finding.verdict is Verdict.SHORT:
                 findings.append(finding)
         return findings
 
     def smoke(self) -> Iterator[Found]:
         for _ in range(len(self.house.rooms) + 2 * len(self.house.storeys)):
-            short = []
-            for f in self.short(SMOKE):
-                if f.subject not in self.given_up:
-                    short.append(f)
-            if not short:
+            finding = self.next_smoke()
+            if finding is None:
                 break
-            finding = short[0]
             both = finding.subject in self.both
             yield self.made(finding, DeviceKind.COMBINED_ALARM if both else DeviceKind.SMOKE_ALARM)
+
+    def next_smoke(self) -> Finding | None:
+        """The first place that lacks a smoke alarm and was not given up."""
+        for finding in self.short(SMOKE):
+            if finding.subject not in self.given_up:
+                return finding
+        return None
 
     def monoxide(self) -> Iterator[Found]:
         for finding in self.short(MONOXIDE):
@@ -72,13 +74,9 @@ class _Maker:
             self.given_up.add(finding.subject)
             why = "no place on its ceiling is far enough from cooking and bathroom doors"
             return Unsolved(subject, why, ProposalKind.ALARMS)
-        rooms = {}
-        for room in self.house.rooms:
-            rooms[room.id] = room.name
-        found = []
-        for b in boxes:
-            found.append(rooms[b.room])
-        says = f"{kind.value.replace('_', ' ')} in " + " and ".join(found)
+        name_of = {room.id: room.name for room in self.house.rooms}
+        where = " and ".join(name_of[box.room] for box in boxes)
+        says = f"{kind.value.replace('_', ' ')} in {where}"
         proof = f"one is asked {finding.data['where']}, and there is none"
         if len(boxes) > 1:
             proof = "bedrooms open on several hallways; one in each leaves no bedroom out"
@@ -88,27 +86,20 @@ class _Maker:
 
     def rooms(self, finding: Finding) -> list[Room]:
         """The rooms in which an alarm would serve, the best first."""
-        kind, _, storey = finding.subject.partition("/")
+        place, _, storey = finding.subject.partition("/")
         if not storey:
-            rooms: list[Room] = []
-            for room in self.house.rooms:
-                if room.id == kind:
-                    rooms.append(room)
-            return rooms
-        here = []
+            return [room for room in self.house.rooms if room.id == place]
+        lived_in: list[Room] = []
+        halls: list[Room] = []
         for room in self.house.rooms:
-            if room.storey == storey:
-                here.append(room)
-        halls = []
-        for room in here:
+            if room.storey != storey:
+                continue
             if room.kind is RoomKind.HALLWAY:
                 halls.append(room)
-        lived_in = []
-        for room in here:
             if room.kind not in NOT_LIVED_IN:
                 lived_in.append(room)
-        if kind == "outside":
-            lived_in = halls or [r for r in lived_in if r.kind is not RoomKind.BEDROOM]
+        if place == "outside":
+            lived_in = halls or _without_bedrooms(lived_in)
         return sorted(lived_in, key=_preference)
 
     def placed(self, room: Room, kind: DeviceKind, more: list[Box]) -> Box | None:
@@ -134,6 +125,14 @@ class _Maker:
             if not trial.short(GUARDS, [box]) - before:
                 return box
         return None
+
+
+def _without_bedrooms(rooms: list[Room]) -> list[Room]:
+    others: list[Room] = []
+    for room in rooms:
+        if room.kind is not RoomKind.BEDROOM:
+            others.append(room)
+    return others
 
 
 def _preference(room: Room) -> tuple[int, int, str]:

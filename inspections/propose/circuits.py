@@ -183,27 +183,22 @@ def _small(site: HouseByCode, taps: list[Tap], wants: Wants) -> Iterator[Group]:
     if not taps:
         return
     book = site.rulebook
-    asked, breaker = (
-        book.value(f"small-appliance-circuits.{x}") for x in ("circuits", "breaker_a")
-    )
+    asked = book.value("small-appliance-circuits.circuits")
+    breaker = book.value("small-appliance-circuits.breaker_a")
     most = most_outlets(book, breaker, wants)
-    over = []
-    for t in taps:
-        if serves_counter(site, site.boxes[t.devices[0][0]]):
-            over.append(t)
-    rest = []
+    over_counters: list[Tap] = []
+    rest: list[Tap] = []
     for tap in taps:
-        if tap not in over:
+        if serves_counter(site, site.boxes[tap.devices[0][0]]):
+            over_counters.append(tap)
+        else:
             rest.append(tap)
     count = max(ceil(len(taps) / most), asked)
-    over.sort(key=lambda tap: tap.room)
-    dealt = []
-    for number in range(count):
-        dealt.append([*over, *rest][number::count])
+    over_counters.sort(key=lambda tap: tap.room)
     proof = f"{len(taps)} receptacles, at most {most} on a circuit, {asked} circuits asked: {count}"
-    for t in dealt:
-        if t:
-            yield Group(TapUse.SMALL, tuple(t), breaker, proof=proof)
+    for number in range(count):
+        if dealt := [*over_counters, *rest][number::count]:
+            yield Group(TapUse.SMALL, tuple(dealt), breaker, proof=proof)
 
 
 def _with_light(taps: list[Tap]) -> list[Tap]:
@@ -238,7 +233,9 @@ def _packed(
 ) -> Iterator[Group]:
     """As few circuits as hold all: filled room by room, or largest first if that is fewer."""
     most = most_outlets(site.rulebook, breaker, wants)
-    total = sum(tap.outlets for tap in taps)
+    total = 0
+    for tap in taps:
+        total += tap.outlets
     bound = max(1, ceil(total / most))
     bins = _in_turn(taps, most)
     if len(bins) > bound:
@@ -262,15 +259,20 @@ def _in_turn(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
 def _largest_first(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
     bins: list[list[Tap]] = []
     for tap in sorted(taps, key=lambda tap: -tap.outlets):
-        fits = []
-        for b in bins:
-            if sum(t.outlets for t in b) + tap.outlets <= most:
-                fits.append(b)
-        if fits:
-            fits[0].append(tap)
-        else:
+        roomy = _first_with_room(bins, most - tap.outlets)
+        if roomy is None:
             bins.append([tap])
+        else:
+            roomy.append(tap)
     return bins
+
+
+def _first_with_room(bins: Sequence[list[Tap]], most: int) -> list[Tap] | None:
+    """The first circuit with no more outlets than that."""
+    for each in bins:
+        if sum(tap.outlets for tap in each) <= most:
+            return each
+    return None
 
 
 def _named(
@@ -306,11 +308,10 @@ def _free_ids(house: House) -> Iterator[str]:
 
 
 def _rooms(site: HouseByCode, group: Group) -> str:
-    found = []
+    names: dict[str, None] = {}
     for tap in group.taps:
-        found.append(site.rooms[tap.room].name)
-    names = list(dict.fromkeys(found))
-    return ", ".join(names[:2]) + (" and more" if len(names) > 2 else "")
+        names[site.rooms[tap.room].name] = None
+    return ", ".join(list(names)[:2]) + (" and more" if len(names) > 2 else "")
 
 
 def _proposal(site: HouseByCode, circuit: Circuit, group: Group, ours: Collection[str]) -> Proposal:

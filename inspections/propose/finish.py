@@ -61,27 +61,22 @@ def finish_house(
 
     A later stage rests on what the earlier ones leave: without a light no switch is proposed.
     """
-    before = set()
-    for box in house.boxes:
-        before.add(box.id)
+    before = {box.id for box in house.boxes}
     found: list[Found] = []
     for stage in (*BEFORE_CIRCUITS, propose_circuits, *AFTER):
         if stage is propose_circuits:
-            ids = set()
-            for box in house.boxes:
-                ids.add(box.id)
-            ours = ids - before
+            ours = {box.id for box in house.boxes} - before
             made = propose_circuits(house, book, wants, ours)
         else:
             made = stage(house, book, wants)
         chosen = []
-        for e in made:
-            if isinstance(e, Proposal) and e.key not in left_out:
-                chosen.append(e)
+        for each in made:
+            if isinstance(each, Proposal) and each.key not in left_out:
+                chosen.append(each)
         house = with_proposals(house, chosen)
         found += made
     short = []
-    for f in check(house, book):
-        if f.verdict is Verdict.SHORT:
-            short.append(f)
+    for finding in check(house, book):
+        if finding.verdict is Verdict.SHORT:
+            short.append(finding)
     return Finished(house, tuple(found), tuple(short))

@@ -85,14 +85,10 @@ def with_proposals(house: House, proposals: Iterable[Proposal]) -> House:
     chosen = list(proposals)
     added = {}
     for name in ("rooms", "boxes", "circuits", "cables"):
-        parts = []
+        parts = list(getattr(house, name))
         for each in chosen:
-            for part in getattr(each, name):
-                parts.append(part)
-        added[name] = (
-            *getattr(house, name),
-            *parts,
-        )
+            parts.extend(getattr(each, name))
+        added[name] = tuple(parts)
     house = house.model_copy(update=added)
     for each in chosen:
         for fact in each.facts:

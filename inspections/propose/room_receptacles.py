@@ -156,10 +156,7 @@ class _Finder:
         for count in range(2, MOST + 1):
             chosen = together(far, count)
             if chosen is not None:
-                found = []
-                for n in chosen:
-                    found.append(places[n])
-                return self._hall(subject, room, found, height)
+                return self._hall(subject, room, [places[n] for n in chosen], height)
         return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
 
     def _hall(self, subject: str, room: Room, chosen: list[BoxSpot], height: float) -> Proposal:
@@ -237,14 +234,15 @@ class _Finder:
         if device.dedicated_to == "door opener" and room.walls:
             plan = trial.site.plans[room.id]
             points = ceiling_points(room, plan, there)
-            yield from ((in_ceiling(p), None) for p in sorted(points, key=lambda p: _far(p, near)))
+            for point in sorted(points, key=lambda p: _far(p, near)):
+                yield in_ceiling(point), None
         own = device.dedicated_to is not None
         spacing = self.wants.stud_spacing_mm
-        found = list(spots(room, there, height, spacing, behind=own))
+        on_walls = list(spots(room, there, height, spacing, behind=own))
         if near is not None:
             plan = trial.site.plans[room.id]
-            found.sort(key=lambda s: (_far(plan.at(s.wall, s.at), near), s.blocking))
-        for spot in found:
+            on_walls.sort(key=lambda s: (_far(plan.at(s.wall, s.at), near), s.blocking))
+        for spot in on_walls:
             yield (on_wall(spot, height), spot)
         if not room.walls:
             yield InSpace(surface="space", accessible=True), None
@@ -286,18 +284,15 @@ def _far(point: Point, near: Point | None) -> float:
 
 
 def _told(chosen: Sequence[BoxSpot]) -> str:
-    parts = []
-    for s in chosen:
-        parts.append(f"wall {s.wall}, {s.at:,.0f} mm from its left end")
-    places = "; ".join(parts)
+    places = []
     blocking = False
     for spot in chosen:
-        if spot.blocking:
-            blocking = True
-            break
-    return f"{len(chosen)} more: {places}" + (
-        " (between studs: needs blocking)" if blocking else ""
-    )
+        places.append(f"wall {spot.wall}, {spot.at:,.0f} mm from its left end")
+        blocking = blocking or spot.blocking
+    told = f"{len(chosen)} more: {'; '.join(places)}"
+    if blocking:
+        return f"{told} (between studs: needs blocking)"
+    return told
 
 
 def _where(box: Box) -> str:
@@ -309,16 +304,16 @@ def _where(box: Box) -> str:
 def propose_outdoor_receptacles(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A receptacle outdoors, at the front and at the back where the code asks for both."""
     outside = set()
-    for r in house.rooms:
-        if r.kind in (RoomKind.OUTDOORS, RoomKind.PORCH):
-            outside.add(r.id)
+    for room in house.rooms:
+        if room.kind in (RoomKind.OUTDOORS, RoomKind.PORCH):
+            outside.add(room.id)
     found: list[Found] = []
+    if not outside:
+        return found
     finder = _Finder(house, book, wants)
     for _ in range(4):
         trial = Trial(finder.house, book, outside)
-        short = []
-        if outside:
-            short = sorted(trial.short(("outdoor-receptacles",)))
+        short = sorted(trial.short(("outdoor-receptacles",)))
         if not short:
             break
         made = _outdoors(finder, trial, short[0])

@@ -39,24 +39,19 @@ def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
     needs = sums.most
     if unsure:
         needs = sums.least
-    sizes = shelf(box)
+    smaller = []
     chosen = None
-    for size in sizes:
+    for size in shelf(box):
         if size * CUBIC_INCH_ML >= needs - DUST:
             chosen = size
             break
+        smaller.append(size)
     if chosen is None:
         return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", ProposalKind.BOXES)
     says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
     if unsure:
-        parts = []
-        for k, w in sums.missing:
-            parts.append(f"{k} {w}")
-        says += ", not counting what nobody recorded: " + ", ".join(parts)
-    smaller = []
-    for size in sizes:
-        if size < chosen:
-            smaller.append(size)
+        missing = ", ".join(f"{count} {what}" for count, what in sums.missing)
+        says += f", not counting what nobody recorded: {missing}"
     proof = "the smallest there is"
     if smaller:
         proof = f"the next smaller holds {smaller[-1]:g} in³"
@@ -67,22 +62,22 @@ def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
 
 def shelf(box: Box) -> list[float]:
     """The volumes that a box of its kind comes in, cubic inches, the smallest first."""
-    on_strap = False
-    for device in box.devices:
-        if device.kind in ON_STRAP:
-            on_strap = True
-            break
-    if isinstance(box.place, OnCeiling) or not on_strap:
+    if isinstance(box.place, OnCeiling) or not _has_strap(box):
         small: list[float] = STOCK["ceiling"]["volumes"]
     else:
         wide = max(box.gangs, sum(device.gangs for device in box.devices))
         small = STOCK["gangs"].get(str(wide), [])
     least = min(small, default=0.0)
-    sizes = []
+    large = []
     for size in STOCK["large"]["volumes"]:
         if size > least:
-            sizes.append(size)
-    return sorted({*small, *sizes})
+            large.append(size)
+    return sorted({*small, *large})
+
+
+def _has_strap(box: Box) -> bool:
+    """Whether a device on a strap is in it, such as a switch."""
+    return any(device.kind in ON_STRAP for device in box.devices)
 
 
 def support(box: Box, wants: Wants) -> str:

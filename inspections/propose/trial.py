@@ -12,7 +12,7 @@ from inspections.checker.house.rooms import Room, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.site import DOORWAYS, HouseByCode
 
-from .places import anywhere, beside_studs, clear_of_studs, unlike
+from .places import anywhere, beside_studs, clear_of_studs, mean_point, unlike
 
 GRID_MM = 250.0  # between places tried on a ceiling
 OFF_WALL_MM = (
@@ -33,22 +33,14 @@ class Trial:
     """A house of the rooms named and of what stands in them, and nothing of its cables."""
 
     def __init__(self, house: House, book: Rulebook, rooms: Collection[str]) -> None:
-        parts = ("counters", "panels", "appliances", "boxes")
         kept = {}
-        for name in parts:
-            found = []
-            for part in getattr(house, name):
-                if part.room in rooms:
-                    found.append(part)
-            kept[name] = tuple(found)
+        for name in ("counters", "panels", "appliances", "boxes"):
+            kept[name] = tuple(part for part in getattr(house, name) if part.room in rooms)
         meetings = ("cables", "holes", "notches", "fastenings", "bundles", "separations")
         emptied = dict.fromkeys((*meetings, "crossings", "heat_gaps", "circuits"), ())
-        chosen = []
-        for room in house.rooms:
-            if room.id in rooms:
-                chosen.append(room)
+        chosen = tuple(room for room in house.rooms if room.id in rooms)
         self.book = book
-        self.house = house.model_copy(update={"rooms": tuple(chosen), **kept, **emptied})
+        self.house = house.model_copy(update={"rooms": chosen, **kept, **emptied})
         self.site = HouseByCode(self.house, book)
 
     def verdicts(self, names: Collection[str], boxes: Iterable[Box] = ()) -> dict[str, Finding]:
@@ -60,16 +52,15 @@ class Trial:
             site = HouseByCode(house, self.book)
         by_key: dict[str, Finding] = {}
         for name in names:
-            for f in rules()[name].check(site):
-                by_key[f.key] = f
+            for finding in rules()[name].check(site):
+                by_key[finding.key] = finding
         return by_key
 
     def short(self, names: Collection[str], boxes: Iterable[Box] = ()) -> frozenset[str]:
         """The findings of the rules named that are short, with some boxes more."""
-        found = self.verdicts(names, boxes)
         keys = []
-        for key, f in found.items():
-            if f.verdict is Verdict.SHORT:
+        for key, finding in self.verdicts(names, boxes).items():
+            if finding.verdict is Verdict.SHORT:
                 keys.append(key)
         return frozenset(keys)
 
@@ -113,33 +104,44 @@ def ceiling_points(room: Room, plan: RoomPlan, boxes: Iterable[Box]) -> list[Poi
     corners = []
     for wall in room.walls:
         corners.append(plan.at(wall.id, 0.0))
-    there = []
+    there = _in_ceilings(boxes)
+    middle = _middle(corners)
+    good: list[Point] = []
+    clear_of_walls: list[Point] = []
+    for point in (middle, *_grid(corners)):
+        if point_within(point, corners) and _apart(point, there):
+            good.append(point)
+            if off_walls(point, corners) >= OFF_WALL_MM:
+                clear_of_walls.append(point)
+    return sorted(
+        clear_of_walls or good, key=lambda p: (hypot(p[0] - middle[0], p[1] - middle[1]), p)
+    )
+
+
+def _in_ceilings(boxes: Iterable[Box]) -> list[Point]:
+    """Where boxes are that hang in a ceiling."""
+    there: list[Point] = []
     for box in boxes:
         if isinstance(box.place, OnCeiling) and box.place.x_mm is not None:
-            there.append((box.place.x_mm, box.place.y_mm))
-    xes = []
-    for x, _ in corners:
-        xes.append(x)
-    found = []
-    for _, y in corners:
-        found.append(y)
-    xs, ys = xes, found
-    middle = _middle(corners)
-    tried = [middle]
-    for i in range(int((max(xs) - min(xs)) / GRID_MM)):
-        for j in range(int((max(ys) - min(ys)) / GRID_MM)):
-            tried.append((min(xs) + GRID_MM * (i + 0.5), min(ys) + GRID_MM * (j + 0.5)))
-    good = []
-    for point in tried:
-        if point_within(point, corners) and all(
-            hypot(point[0] - x, point[1] - (y or 0.0)) >= APART_MM for x, y in there
-        ):
-            good.append(point)
-    off = {}
-    for point in good:
-        off[point] = off_walls(point, corners)
-    clear_of = [point for point in good if off[point] >= OFF_WALL_MM] or good
-    return sorted(clear_of, key=lambda p: (hypot(p[0] - middle[0], p[1] - middle[1]), p))
+            there.append((box.place.x_mm, box.place.y_mm or 0.0))
+    return there
+
+
+def _grid(corners: list[Point]) -> Iterator[Point]:
+    """Points at even steps over the rectangle round the corners."""
+    xs, ys = zip(*corners, strict=True)
+    left, low = min(xs), min(ys)
+    for i in range(int((max(xs) - left) / GRID_MM)):
+        for j in range(int((max(ys) - low) / GRID_MM)):
+            yield left + GRID_MM * (i + 0.5), low + GRID_MM * (j + 0.5)
+
+
+def _apart(point: Point, there: list[Point]) -> bool:
+    """Whether it is far enough from every point that is taken."""
+    for x, y in there:
+        if hypot(point[0] - x, point[1] - y) < APART_MM:
+            return False
+    return True
 
 
 def in_ceiling(point: Point) -> OnCeiling:
@@ -156,16 +158,14 @@ def _middle(corners: list[Point]) -> Point:
         x += (ax + bx) * cross
         y += (ay + by) * cross
     if abs(twice) < 1.0:
-        return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+        return mean_point(corners)
     return x / (3 * twice), y / (3 * twice)
 
 
 def off_walls(point: Point, corners: list[Point]) -> float:
     """The distance from a point to the nearest of the walls between these corners, in mm."""
-    offs = []
-    for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
-        offs.append(_off(point, a, b))
-    return min(offs)
+    turned = [*corners[1:], corners[0]]
+    return min(_off(point, a, b) for a, b in zip(corners, turned, strict=True))
 
 
 def _off(point: Point, a: Point, b: Point) -> float:

@@ -29,13 +29,13 @@ def propose_wall_receptacles(
         return []
     site = HouseByCode(house, book)
     names = free_names(house)
-    found: list[Proposal | Unsolved] = []
+    proposals: list[Proposal | Unsolved] = []
     for room in house.rooms:
         if room.kind in book.value(f"{NAME}.rooms") and room.walls:
             for space, here in wall_spaces(site, room):
                 if made := _space(site, room, space, here, wants, names):
-                    found.append(made)
-    return found
+                    proposals.append(made)
+    return proposals
 
 
 def _space(
@@ -80,13 +80,13 @@ def free_places(line: FloorLine, space: Space, height: float) -> list[float]:
 def _free(
     line: FloorLine, space: Space, height: float, places: Callable[[Wall], Iterable[float]]
 ) -> list[float]:
-    found = set()
+    standing: set[float] = set()
     for wall in line.room.walls:
         free = clear_of_studs(line.room, wall, height, fixtures=True)
         for at in places(wall):
-            inside = None
-            if free(at):
-                inside = line.within(space, line.position(wall.id, at))
+            if not free(at):
+                continue
+            inside = line.within(space, line.position(wall.id, at))
             if inside is not None and (space.ring or space.start <= inside <= space.end):
-                found.add(inside)
-    return sorted(found)
+                standing.add(inside)
+    return sorted(standing)

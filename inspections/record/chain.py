@@ -23,7 +23,8 @@ WRITTEN_WITH_EXPONENT = 1e16
 def json_values(values: Table) -> Table:
     """The values as JSON keeps them: ids, dates and times as text, numbers as they come back."""
     text = json.dumps(values, cls=DjangoJSONEncoder, sort_keys=True)
-    return json.loads(text, parse_float=_number)
+    kept: Table = json.loads(text, parse_float=_number)
+    return kept
 
 
 def _number(text: str) -> float | int:

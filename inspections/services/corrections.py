@@ -97,6 +97,7 @@ def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAns
         at, up = correction.at_mm, correction.height_mm
         _refuse_beyond(correction.box, room, correction.wall, at, up)
         revision = latest_revision(job)
+        assert revision is not None  # the box is of one
         house = json.loads(revision.house)
         box = next(each for each in house["boxes"] if each["id"] == correction.box)
         box["place"] |= {"wall": correction.wall, "at_mm": correction.at_mm}

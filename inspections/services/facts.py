@@ -121,33 +121,26 @@ def areas_conclude(
     What is kept already, and would be written as it is, is left alone.
     """
     ground = ground or JobRows.under(areas)
-    found = areas_holds(areas, now, ground)
+    holds_of = areas_holds(areas, now, ground)
     standings = {}
+    changed = []
     for area in areas:
-        live = None
-        for each in ground.clearances.get(area.id, ()):
-            if each.live:
-                live = each
-                break
-        held = found[area.id]
-        if live and held:
-            _withdraw(live, held, now)
-        holds = []
-        for hold in held:
-            holds.append(_kept(hold))
-        standings[area.id] = AreaStanding(
+        live = _live_clearance(area, ground)
+        holds = holds_of[area.id]
+        if live and holds:
+            _withdraw(live, holds, now)
+        standing = AreaStanding(
             area=area,
-            hold_count=len(held),
-            cleared=bool(live and not held),
-            holds=holds,
+            hold_count=len(holds),
+            cleared=bool(live and not holds),
+            holds=[_kept(hold) for hold in holds],
         )
-    other = []
-    for s in standings.values():
-        if not _same(s, ground.standings.get(s.area_id)):
-            other.append(s)
-    if other:
+        standings[area.id] = standing
+        if not _same(standing, ground.standings.get(area.id)):
+            changed.append(standing)
+    if changed:
         AreaStanding.objects.bulk_create(
-            other,
+            changed,
             update_conflicts=True,
             unique_fields=["area"],
             update_fields=["hold_count", "cleared", "holds"],
@@ -155,12 +148,17 @@ def areas_conclude(
     return standings
 
 
+def _live_clearance(area: Area, ground: JobRows) -> Clearance | None:
+    """The area's clearance that was not withdrawn."""
+    for each in ground.clearances.get(area.id, ()):
+        if each.live:
+            return each
+    return None
+
+
 def _withdraw(clearance: Clearance, holds: Sequence[Hold], now: datetime) -> None:
     clearance.withdrawn_at = now
-    says = []
-    for hold in holds:
-        says.append(hold.says)
-    clearance.withdrawn_because = " ".join(says)[:500]
+    clearance.withdrawn_because = " ".join(hold.says for hold in holds)[:500]
     clearance.save(update_fields=["withdrawn_at", "withdrawn_because"])
 
 

@@ -62,14 +62,11 @@ def milestone_record(
             speaks = milestone_against(job, milestone, reached_on)
             if speaks and not insist:
                 raise OutOfOrder(speaks)
-            found = []
-            for each in live or ():
-                found.append(each.id)
             reached = MilestoneReached(
                 job=job,
                 milestone=milestone,
                 reference=reference,
-                circuits=found,
+                circuits=[each.id for each in live or ()],
                 live=None if live is None else [each.kept() for each in live],
                 temporary_until=temporary_until,
                 reached_on=reached_on,
@@ -98,29 +95,20 @@ def _refuse_unfit(milestone: Milestone, reference: str, *, hookup_facts: bool) -
 
 def _live(job: Job, chosen: Sequence[str]) -> list[HouseCircuit]:
     """The circuits of the latest house by their ids, in the order of the house."""
-    known = {}
-    for each in circuits_of(latest_revision(job)):
-        known[each.id] = each
+    known = {each.id: each for each in circuits_of(latest_revision(job))}
     if not known:
         raise ValidationError(
             "The house has no circuits on record, so none can be named live. "
             "Record its panel and its circuits first."
         )
-    parts = []
-    for each in known.values():
-        parts.append(f"{each.id} ({each.label})")
-    there = "; ".join(parts)
+    there = "; ".join(f"{each.id} ({each.label})" for each in known.values())
     if strange := [each for each in dict.fromkeys(chosen) if each not in known]:
         raise ValidationError(
             f"The latest house has no circuit {', '.join(strange)}. Its circuits are: {there}."
         )
     if not chosen:
         raise ValidationError("Choose the circuits that may be live: those, and no others.")
-    live: list[HouseCircuit] = []
-    for each in known.values():
-        if each.id in chosen:
-            live.append(each)
-    return live
+    return [each for each in known.values() if each.id in chosen]
 
 
 def _refuse_contradictions(

@@ -76,12 +76,20 @@ def item_observe(
     ValidationError for a measure that is none, for one of an item that has nothing to measure by
     tape, and for a pass that it contradicts.
     """
-    given = {"outcome": outcome, "note": note, "seen_at": seen_at, "known_at": known_at}
-    given["withdraws"] = withdraws
     shown = {}
     if fingerprint:
         shown = {item.id: fingerprint}
-    (seen,) = items_observe(actor, items=[item], shown=shown, measured_mm=measured_mm, **given)
+    (seen,) = items_observe(
+        actor,
+        items=[item],
+        outcome=outcome,
+        note=note,
+        seen_at=seen_at,
+        shown=shown,
+        measured_mm=measured_mm,
+        known_at=known_at,
+        withdraws=withdraws,
+    )
     return seen
 
 
@@ -109,32 +117,16 @@ def items_observe(
     refuse_no_measure(measured_mm)
     if seen_at is not None:
         seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of_id(job.id))
-    area_ids = set()
-    for item in items:
-        area_ids.add(item.area_id)
-    areas = list(area_ids)
+    areas = _area_ids(items)
     with changing_facts(actor, "item observed", job.id, area_ids=areas) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
         for item in fresh:
-            if (shown or {}).get(item.id, item.fingerprint) != item.fingerprint:
-                raise FactsChanged(
-                    f"{item.finding['title']}: the house has changed since this was shown. "
-                    "Nothing was recorded; look at it as it is now."
-                )
+            _refuse_changed_facts(item, shown or {})
             refuse_empty_pass(item, outcome)
             refuse_unasked_measure(item, measured_mm)
             refuse_contradiction(item, outcome, measured_mm)
-        parts = []
-        for item in fresh:
-            parts.append(str(item))
-        named = ", ".join(sorted(parts))
-        change.detail = {"item": named, "outcome": outcome, "note": note}
-        if measured_mm is not None:
-            change.detail["measured_mm"] = measured_mm
-        ids = []
-        for item in fresh:
-            ids.append(item.id)
-        last = dict(_LAST(ids))
+        change.detail = _observed_detail(fresh, outcome, note, measured_mm)
+        last = _last_looks(fresh)
         with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
             made = []
             for item in fresh:
@@ -153,6 +145,39 @@ def items_observe(
                 look.save()
                 made.append(look)
         return made
+
+
+def _area_ids(items: Sequence[Item]) -> list[UUID]:
+    """The areas that the items are in, each once."""
+    area_ids = set()
+    for item in items:
+        area_ids.add(item.area_id)
+    return list(area_ids)
+
+
+def _observed_detail(
+    items: Sequence[Item], outcome: Outcome, note: str, measured_mm: float | None
+) -> dict[str, object]:
+    """What the record keeps of looks at items."""
+    named = ", ".join(sorted(str(item) for item in items))
+    detail: dict[str, object] = {"item": named, "outcome": outcome, "note": note}
+    if measured_mm is not None:
+        detail["measured_mm"] = measured_mm
+    return detail
+
+
+def _last_looks(items: Sequence[Item]) -> dict[UUID, datetime]:
+    """When each of the items was last looked at, by its id."""
+    return dict(_LAST([item.id for item in items]))
+
+
+def _refuse_changed_facts(item: Item, shown: Mapping[UUID, str]) -> None:
+    """Raise FactsChanged when other facts of the item were looked at than stand now."""
+    if shown.get(item.id, item.fingerprint) != item.fingerprint:
+        raise FactsChanged(
+            f"{item.finding['title']}: the house has changed since this was shown. "
+            "Nothing was recorded; look at it as it is now."
+        )
 
 
 UNDONE = "Undone: recorded by mistake."

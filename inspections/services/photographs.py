@@ -29,7 +29,9 @@ class RewrittenPicture(NamedTuple):
     suffix: str
 
 
-def photograph_open_ahead(actor: Person, *, item: Item, upload: UploadedFile) -> RewrittenPicture:
+def photograph_open_ahead(
+    actor: Person, *, item: Item, upload: "UploadedFile[bytes]"
+) -> RewrittenPicture:
     """Open a photograph of an item ahead: it takes a process and some seconds, and no lock.
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
@@ -42,7 +44,7 @@ def photograph_add(
     actor: Person,
     *,
     item: Item,
-    upload: UploadedFile | RewrittenPicture,
+    upload: "UploadedFile[bytes] | RewrittenPicture",
     photograph_id: UUID | None = None,
     fingerprint: str = "",
 ) -> Photograph:
@@ -84,7 +86,9 @@ def photograph_add(
     return photograph
 
 
-def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[bytes, str]:
+def read_picture(
+    upload: "UploadedFile[bytes]", *, keep_location: bool = False
+) -> tuple[bytes, str]:
     """An uploaded picture written anew, upright, and its suffix.
 
     What a camera hides in the file stays out: the place, the maker, thumbnails of what was cut
@@ -92,9 +96,10 @@ def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
-    if upload.size > LARGEST:
+    size = upload.size or 0
+    if size > LARGEST:
         raise ValidationError(
-            f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
+            f"The photograph has {size / 1e6:.0f} MB; send one of at most "
             f"{LARGEST // 1_000_000} MB."
         )
     try:

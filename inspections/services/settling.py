@@ -1,8 +1,9 @@
 """Settling jobs: what follows from their facts, drawn again and kept for fast lists."""
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -49,10 +50,7 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
     areas, standings = lock_areas_of(job_ids), lock_standings(job_ids)
     if not standings:
         return
-    found = []
-    for standing in standings:
-        found.append(standing.job_id)
-    ground = JobRows.of(found, areas)
+    ground = JobRows.of([standing.job_id for standing in standings], areas)
     drawn = areas_conclude(areas, now, ground)
     for area in areas:
         area.standing = drawn[area.id]
@@ -63,23 +61,28 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
         standing.stage = job_stage(standing.job_id, mine, ground, now)
         standing.settled = standing.facts
         ground.jobs[standing.job_id].standing = standing
-    answers = []
+    answers: list[Any] = []
     for _, answer in jobs_settled.send(JobRows, ground=ground, now=now):
         answers.append(answer)
     for standing in standings:
-        job_id, standing.drawn_at = standing.job_id, now
-        turns = permit_turns(ground, ground.jobs[job_id], now)
-        gets = []
-        for answer in answers:
-            gets.append(answer.get(job_id))
-        moments = [turns, *gets]
-        standing.next_at = min((m for m in moments if m is not None and m > now), default=None)
+        standing.drawn_at = now
+        standing.next_at = _next_moment(ground, standing.job_id, answers, now)
     _KEEP(standings)
-    made = []
-    for each in standings:
-        if each.set_aside_at is not None:
-            made.append(each)
-    _take_back(made)
+    _take_back([each for each in standings if each.set_aside_at is not None])
+
+
+def _next_moment(
+    ground: JobRows, job_id: UUID, answers: Iterable[Mapping[UUID, datetime]], now: datetime
+) -> datetime | None:
+    """When the clock next changes the job: its permit, or what follows a settling."""
+    moments = [permit_turns(ground, ground.jobs[job_id], now)]
+    for answer in answers:
+        moments.append(answer.get(job_id))
+    ahead = []
+    for moment in moments:
+        if moment is not None and moment > now:
+            ahead.append(moment)
+    return min(ahead, default=None)
 
 
 def _take_back(standings: Sequence[JobStanding]) -> None:

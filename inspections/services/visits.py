@@ -55,13 +55,13 @@ def inspection_ask(
         inspection.full_clean()
         inspection.save()
         inspection.areas.set(chosen)
-        found = []
+        codes = []
         for area in chosen:
-            found.append(area.code)
+            codes.append(area.code)
         change.detail = {
             "visit": inspection.id,
             "kind": kind,
-            "areas": found,
+            "areas": codes,
             "insisted": bool(undone),
         }
         return inspection
@@ -87,12 +87,12 @@ def _chosen_areas(
 
 def _undone(areas: Sequence[Area], now: datetime) -> list[str]:
     found = areas_holds(areas, now)
-    parts: list[str] = []
+    undone: list[str] = []
     for area in areas:
         for hold in found[area.id]:
             if hold.reason in ROUGH_IN_REASONS:
-                parts.append(f"{area.name}: {hold.says}")
-    return parts
+                undone.append(f"{area.name}: {hold.says}")
+    return undone
 
 
 def inspection_happen(
@@ -114,11 +114,7 @@ def inspection_happen(
     happening = Happening(happening)
     if happening == Happening.HELD:
         raise ValidationError("Record the answers; that records that the visit was held.")
-    windowed = happening in WINDOWED
-    if windowed and not (starts_at and ends_at):
-        raise ValidationError("Give the day and the hours of the visit's window.")
-    if not windowed and (starts_at or ends_at):
-        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
+    _refuse_unfit_window(happening, starts_at, ends_at)
     now = timezone.now()
     refuse_outside(
         now,
@@ -142,6 +138,17 @@ def inspection_happen(
             "note": note,
         }
         return event
+
+
+def _refuse_unfit_window(
+    happening: Happening, starts_at: datetime | None, ends_at: datetime | None
+) -> None:
+    """Raise ValidationError where a window is lacking, and where none belongs."""
+    if VisitState(happening) in WINDOWED:
+        if not (starts_at and ends_at):
+            raise ValidationError("Give the day and the hours of the visit's window.")
+    elif starts_at or ends_at:
+        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
 
 
 def event_of(

@@ -166,8 +166,12 @@ class _Keeping:
         self.actor, self.now, self.off = actor, now, off
         self.zone = ZoneInfo(job.time_zone)
         self.opened = first_look(now, moment_of_id(job.id))
-        self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
-        self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
+        item_ids = set()
+        self.own: dict[UUID, UUID] = {}
+        for tick in ticks:
+            item_ids.add(tick.item)
+            self.own[tick.id] = kept_as(job.id, tick.id)
+        self.items = {each.id: each for each in _ITEMS(job.id, item_ids)}
         self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
         self.written: list[str] = []
 
@@ -180,20 +184,8 @@ class _Keeping:
         if had is not None:
             return self._again(had, tick)
         stale = not item.current or item.fingerprint != tick.fingerprint
-        try:
-            refuse_no_measure(tick.measured_mm)
-            if not self.of_the_walk:
-                refuse_unasked_measure(item, tick.measured_mm)
-            if not stale:
-                refuse_empty_pass(item, tick.outcome)
-                button = "Fail"
-                if self.of_the_walk:
-                    button = PHONE_FAIL
-                refuse_contradiction(item, tick.outcome, tick.measured_mm, button)
-        except NothingToPass as refusal:
-            return Taken(tick.id, TickState.REFUSED, str(refusal))
-        except ValidationError as refusal:
-            return Taken(tick.id, TickState.REFUSED, " ".join(refusal.messages))
+        if refusal := self._refusal(item, tick, stale):
+            return Taken(tick.id, TickState.REFUSED, refusal)
         unasked = tick.measured_mm is not None and item.measure is None
         if unasked:
             tick = in_the_note(tick)
@@ -203,6 +195,27 @@ class _Keeping:
         if unasked and taken.state is TickState.KEPT:
             return replace(taken, says=NOTED)
         return taken
+
+    def _refusal(self, item: Item, tick: Walked, stale: bool) -> str:
+        """Why a tick cannot be kept; empty where it can."""
+        try:
+            self._refuse(item, tick, stale)
+        except NothingToPass as refusal:
+            return str(refusal)
+        except ValidationError as refusal:
+            return " ".join(refusal.messages)
+        return ""
+
+    def _refuse(self, item: Item, tick: Walked, stale: bool) -> None:
+        """Raise NothingToPass or ValidationError for a tick that cannot be kept."""
+        refuse_no_measure(tick.measured_mm)
+        button = PHONE_FAIL
+        if not self.of_the_walk:
+            refuse_unasked_measure(item, tick.measured_mm)
+            button = "Fail"
+        if not stale:
+            refuse_empty_pass(item, tick.outcome)
+            refuse_contradiction(item, tick.outcome, tick.measured_mm, button)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (

@@ -4,7 +4,7 @@ An authority's word is its own: what it accepts although figures fail is recorde
 hold on. Refused is what contradicts itself, or what the same authority said before.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -84,14 +84,8 @@ def of_answer(said: AnswerGiven) -> Iterator[str]:
 
 def _of_word(said: AnswerGiven, spoken: Spoken) -> Iterator[str]:
     word, place, area = spoken.word, spoken.place, spoken.area
-    here = []
-    for each in said.written_up:
-        if place in ("", each.place):
-            here.append(each)
-    left = []
-    for each in said.still_open:
-        if place in ("", each.place):
-            left.append(each)
+    here = _at_place(said.written_up, place)
+    left = _at_place(said.still_open, place)
     if word == Word.ACCEPTED and here:
         told = (
             "deficiencies are written up, so the answer cannot be “accepted”. Answer “accepted "
@@ -106,6 +100,17 @@ def _of_word(said: AnswerGiven, spoken: Spoken) -> Iterator[str]:
     elif word == Word.WITH_DEFICIENCIES and not (here or left):
         told = "say what the deficiencies are."
         yield _of_area(area, told)
+
+
+def _at_place(told: Iterable[DeficiencyFacts], place: str) -> list[DeficiencyFacts]:
+    """Those at a place; all of them when none is named."""
+    if not place:
+        return list(told)
+    here: list[DeficiencyFacts] = []
+    for each in told:
+        if each.place == place:
+            here.append(each)
+    return here
 
 
 def _of_area(area: str, told: str) -> str:
@@ -179,10 +184,10 @@ def of_milestone(reached: Reached) -> Iterator[str]:
 
 
 def _listed(left: Sequence[DeficiencyFacts], most: int = 300) -> str:
-    parts = []
+    deficiencies = []
     for each in left:
-        parts.append(f"{each.area}, {each.what}")
-    named = "; ".join(parts)
+        deficiencies.append(f"{each.area}, {each.what}")
+    named = "; ".join(deficiencies)
     if len(named) <= most:
         return named
     return f"{named[:most].rstrip()}…"

@@ -91,10 +91,9 @@ def _moves(job: JobNow) -> Iterator[NextStep]:
 def _before_cover(job: JobNow) -> Iterator[NextStep]:
     if not job.areas:
         yield NextStep("crew lead", "record what was roughed in")
-    again = set()
+    again: set[str] = set()
     for each in job.again:
-        for name in each.areas:
-            again.add(name)
+        again.update(each.areas)
     for area in job.areas:
         if area.cleared:
             continue
@@ -104,15 +103,22 @@ def _before_cover(job: JobNow) -> Iterator[NextStep]:
         elif not area.holds:
             yield NextStep("office", f"{area.name}: clear it for cover")
         for reason, lifted_by in area.holds:
-            who, _, how = lifted_by.partition(": ")
-            if reason in VISIT_LIFTS and area.visit:
-                yield NextStep("authority", f"{area.name}: the visit is {area.visit}")
-            elif reason == "acceptance" and area.name in again:
-                continue
-            elif reason == "permit":
-                yield NextStep(who, how)
-            elif reason in ALWAYS_SAID or job.stage == Stage.COVER_UP:
-                yield NextStep(who, f"{area.name}: {how}")
+            yield from _lifting(job, area, reason, lifted_by, area.name in again)
+
+
+def _lifting(
+    job: JobNow, area: AreaNow, reason: str, lifted_by: str, asked_again: bool
+) -> Iterator[NextStep]:
+    """Who lifts a hold of an area and how, unless that is told by another step or comes later."""
+    who, _, how = lifted_by.partition(": ")
+    if reason in VISIT_LIFTS and area.visit:
+        yield NextStep("authority", f"{area.name}: the visit is {area.visit}")
+    elif reason == "acceptance" and asked_again:
+        return
+    elif reason == "permit":
+        yield NextStep(who, how)
+    elif reason in ALWAYS_SAID or job.stage == Stage.COVER_UP:
+        yield NextStep(who, f"{area.name}: {how}")
 
 
 def _after_cover(job: JobNow) -> Iterator[NextStep]:

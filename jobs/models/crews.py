@@ -19,7 +19,7 @@ LATITUDE = [MinValueValidator(-90), MaxValueValidator(90)]
 LONGITUDE = [MinValueValidator(-180), MaxValueValidator(180)]
 
 
-def rates_default() -> dict[str, int]:
+def rates_default() -> dict[str, float]:
     """The starting rates: invented, for a shop to put right."""
     return dict(STARTING)
 

@@ -1,6 +1,6 @@
 """Shops, the people who work in or with them, and what each may do there."""
 
-from typing import Any
+from typing import Any, ClassVar
 from uuid import UUID
 from zoneinfo import available_timezones
 
@@ -64,7 +64,7 @@ class Contractor(Record):
         return self.name
 
 
-class People(UserManager):
+class People(UserManager["Person"]):
     """Finds whoever signed in, which every request asks, by a query that is prepared."""
 
     def get(self, *conditions: Any, **wanted: Any) -> "Person":
@@ -92,7 +92,7 @@ class Person(AbstractUser):
         max_length=5, blank=True, choices=LANGUAGES, default="", db_default=""
     )
     """What the person reads; empty: whatever the browser asks for, and English by mail."""
-    objects = People()
+    objects: ClassVar[People] = People()
 
     def __str__(self) -> str:
         return self.get_full_name() or self.username

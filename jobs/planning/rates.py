@@ -47,10 +47,7 @@ class Rates:
             number = isinstance(value, int | float) and not isinstance(value, bool)
             if not number or not 0 <= value <= MOST:
                 raise ValueError(f"{name} must be minutes from 0 to {MOST}, not {value!r}")
-        by_name = {}
-        for name in names:
-            by_name[name] = float(table[name])
-        return cls(**by_name)
+        return cls(**{name: float(table[name]) for name in names})
 
 
 STARTING_RATES = Rates.of(STARTING)

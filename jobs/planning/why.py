@@ -341,27 +341,29 @@ class _Explaining:
         crew = self.crews.get(spot.crew)
         if crew is None:
             return ""
-        doing = [
-            (other.end, name)
-            for name, other in self.placed.items()
-            if other.crew == spot.crew and other.start < spot.start and other.end > since
-        ]
-        if doing:
-            end, name = max(doing)
-            house, _, task = self.by_id[name].name.partition(": ")
-            if self.by_id[name].house == self.promise.house:
+        doing = self._last_before(spot, since)
+        if doing is not None:
+            end, other = doing
+            house, _, task = other.name.partition(": ")
+            what = f"is on {house}"
+            if other.house == self.promise.house:
                 what = f"does the {task}"
-            else:
-                what = f"is on {house}"
             return f", since {crew.name} {what} until {self.say(end - 1)}"
-        away = True
-        for slot in range(since, spot.start):
-            if crew.hands[slot]:
-                away = False
-                break
+        away = not any(crew.hands[since : spot.start])
         if away and spot.start > since:
             return f", since {crew.name} is away before"
         return ""
+
+    def _last_before(self, spot: Placement, since: int) -> tuple[int, Activity] | None:
+        """What the same crew does last before it, and when that ends."""
+        doing = []
+        for name, other in self.placed.items():
+            if other.crew == spot.crew and other.start < spot.start and other.end > since:
+                doing.append((other.end, name))
+        if not doing:
+            return None
+        end, name = max(doing)
+        return end, self.by_id[name]
 
 
 def _days(count: int) -> str:

@@ -180,11 +180,11 @@ def _drive(jobs: Mapping[str, Job | None], row: list[str]) -> dict[tuple[Job | N
     if not (minutes.isascii() and minutes.isdigit() and int(minutes) <= 600):
         raise ValueError(f"{minutes!r} is not minutes from 0 to 600.")
     begins, ends = jobs[start.casefold()], jobs[end.casefold()]
-    if ends is None:
-        if begins is None:
-            raise ValueError("a drive from the yard to the yard is none.")
-        begins, ends = None, begins
-    return {(begins, ends): int(minutes)}
+    if ends is not None:
+        return {(begins, ends): int(minutes)}
+    if begins is None:
+        raise ValueError("a drive from the yard to the yard is none.")
+    return {(None, begins): int(minutes)}
 
 
 @transaction.atomic

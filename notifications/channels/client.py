@@ -129,7 +129,7 @@ def _context() -> ssl.SSLContext:
 def _status(connection: "_Asking", parts: SplitResult, request: Request) -> int:
     path = (parts.path or "/") + (f"?{parts.query}" if parts.query else "")
     connection.request(
-        request.method, path, request.body, {"User-Agent": "Studbay"} | request.headers
+        request.method, path, request.body, {"User-Agent": "Studbay", **request.headers}
     )
     answer = connection.getresponse()
     with contextlib.suppress(OSError, http.client.HTTPException):  # it has said its yes or no
@@ -142,7 +142,7 @@ class _Asking(http.client.HTTPConnection):
 
     def __init__(self, host: str, port: int, line: "_Line") -> None:
         super().__init__(host, port)
-        self.sock = line  # type: ignore[assignment]
+        self.sock = line
 
     def connect(self) -> None:
         """There is one connection, and no other is made."""
@@ -198,6 +198,7 @@ class _Coming(io.RawIOBase):
         """It is."""
         return True
 
+    # Whoever reads here gives a memoryview; a mapping of a file is never given.
     def readinto(self, buffer: memoryview) -> int:  # type: ignore[override]
         """Some of it."""
         return self._line.receive(buffer)

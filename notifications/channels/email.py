@@ -59,6 +59,13 @@ class EmailSender:
         with contextlib.suppress(Exception):
             self._written = (delivery.id, email_of(delivery, notices))
 
+    def _take_written(self, delivery: Delivery) -> EmailMultiAlternatives | None:
+        """The message that was written ahead, if it is that of the delivery."""
+        ahead, self._written = self._written, None
+        if ahead and ahead[0] == delivery.id:
+            return ahead[1]
+        return None
+
     def send(
         self,
         delivery: Delivery,
@@ -66,11 +73,7 @@ class EmailSender:
         meanwhile: Callable[[], None] = lambda: None,
     ) -> None:
         """Send one message. Raises Refused, Later or Line."""
-        ahead, self._written = self._written, None
-        if ahead and ahead[0] == delivery.id:
-            written = ahead[1]
-        else:
-            written = email_of(delivery, notices)
+        written = self._take_written(delivery) or email_of(delivery, notices)
         try:
             if self._connection is None:
                 self._connection = get_connection()

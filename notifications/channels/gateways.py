@@ -26,7 +26,8 @@ BEGINS = "A gateway's address begins with https://; {scheme}:// is not one that 
 
 def address_of(gateway: Gateway, to: str) -> str:
     """Where its requests go for that person."""
-    return gateway.url.replace(TO, quote(to, safe=""))
+    address: str = gateway.url
+    return address.replace(TO, quote(to, safe=""))
 
 
 def _push(gateway: Gateway, to: str, text: str, _key: str) -> Request:
@@ -132,5 +133,10 @@ def _refuse_address(gateway: Gateway, *, plain: bool) -> None:
         raise ValidationError(
             {"url": "The address names its host, without {to} and without a password in it."}
         )
-    if not gateway.url.isascii() or not gateway.url.isprintable() or " " in gateway.url:
+    if not _is_plain(gateway.url):
         raise ValidationError({"url": "That address cannot be read."})
+
+
+def _is_plain(url: str) -> bool:
+    """Whether it is of letters, digits and signs alone, without a space."""
+    return url.isascii() and url.isprintable() and " " not in url

@@ -38,6 +38,7 @@ class MessageSender:
     ) -> None:
         """Send one. Raises Refused or Later; the gateway keeps why, for the office to see."""
         gateway = delivery.address.gateway
+        assert gateway is not None  # the database asks it of every address of a message
         try:
             notify(
                 gateway, delivery.address.target, short_message(delivery, notices), str(delivery.id)

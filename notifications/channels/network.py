@@ -43,12 +43,12 @@ def resolve(host: str, port: int, seconds: float) -> list[ResolvedAddress]:
     that a name which changes its mind in between leads nowhere else.
     """
     found = _look_up(host, port, seconds)
-    made = []
+    places = []
     for family, _, _, _, address in found[:MOST_ADDRESSES]:
-        made.append(_place(host, family, address))
-    if not made:
+        places.append(_place(host, family, address))
+    if not places:
         raise Later(f"{host} cannot be found: it has no address")
-    return made
+    return places
 
 
 def _place(host: str, family: int, address: tuple[Any, ...]) -> ResolvedAddress:

@@ -59,9 +59,9 @@ class WebhookSender:
 
 def payload(delivery: Delivery, notices: Sequence[Notice]) -> dict[str, Any]:
     """What is told, as data."""
-    found = []
+    told = []
     for notice in notices:
-        found.append(
+        told.append(
             {
                 "id": str(notice.id),
                 "reason": notice.reason,
@@ -78,6 +78,6 @@ def payload(delivery: Delivery, notices: Sequence[Notice]) -> dict[str, Any]:
         "timestamp": min(notice.given_at for notice in notices).isoformat(),
         "data": {
             "person": delivery.person.username,
-            "notices": found,
+            "notices": told,
         },
     }

@@ -13,4 +13,5 @@ def address_paused(facts: ShopFacts) -> Iterator[Due]:
     for address in facts.paused:
         text = f"{address.person}: {address} is paused. {address.paused_because}"
         at = address.paused_at
+        assert at is not None
         yield from due_for(facts.office, f"{address.id} {at.isoformat()}", text, at)

@@ -55,11 +55,11 @@ def audit(facts: ShopFacts) -> Iterator[Due]:
 
 
 def _line(each: Mapping[str, str]) -> str:
-    parts = []
+    names = []
     for part in (each["job"], each["area"]):
         if part:
-            parts.append(part)
-    place = ", ".join(parts)
+            names.append(part)
+    place = ", ".join(names)
     says = SAYS.get(each["about"], each["about"])
     if place:
         return f"{place}: {says}."

@@ -17,6 +17,7 @@ def job_set_aside(facts: ShopFacts) -> Iterator[Due]:
     """To the office, until it could be checked again."""
     for standing in facts.set_aside:
         since = standing.set_aside_at
+        assert since is not None
         age = age_of(standing, since).words(standing.job.time_zone)
         text = (
             f"{standing.job}: {age} Nothing of it counts as clear. Whoever runs the site finds "

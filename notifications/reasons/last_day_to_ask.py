@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 
 from inspections.models import CONCEALING
+from jobs.models import Area
 from jobs.planning.visits import VisitRules, earliest_visit
 from jobs.planning.working_days import NeverOpen
 from notifications.facts import JobFacts
@@ -20,10 +21,7 @@ def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
     board = facts.job.drywall_on
     if board is None or facts.done:
         return
-    waiting = []
-    for area in facts.areas:
-        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area):
-            waiting.append(area)
+    waiting = _waiting(facts)
     if not waiting and facts.areas:
         return
     rules = facts.job.authority.visit_rules(facts.zone)
@@ -40,6 +38,15 @@ def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
     )
     until = facts.midnight(last + timedelta(days=1))
     yield from due_for(facts.office, f"{board} {last}", text, facts.morning(last), until=until)
+
+
+def _waiting(facts: JobFacts) -> list[Area]:
+    """The areas that are not cleared and that no visit is coming for."""
+    waiting: list[Area] = []
+    for area in facts.areas:
+        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area):
+            waiting.append(area)
+    return waiting
 
 
 def last_day_before(rules: VisitRules, board: date) -> date | None:

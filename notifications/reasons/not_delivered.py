@@ -14,8 +14,9 @@ def not_delivered(facts: ShopFacts) -> Iterator[Due]:
     The message of such a notice may fail too; that is told of no further.
     """
     for delivery in facts.given_up:
-        if delivery.address.paused_at is not None or delivery.trouble:
+        if delivery.address.paused_at is not None or delivery.id in facts.of_trouble:
             continue
         text = f"{delivery.person}: a message to {delivery.address} was given up. {delivery.fault}"
         at = delivery.ended_at
+        assert at is not None  # it was given up then
         yield from due_for(facts.office, delivery.id, text, at, until=at + LATELY)

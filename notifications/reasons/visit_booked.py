@@ -16,6 +16,7 @@ def visit_booked(facts: JobFacts) -> Iterator[Due]:
         if last is not None and last.happening == Happening.BOOKED:
             text = f"{facts.job}: {each.title} booked for {facts.window(last)}."
             at = last.recorded_at
+            assert last.ends_at is not None  # it has a window
             until = min(at + TOLD_WITHIN, last.ends_at)
             who = facts.everyone
             yield from due_for(who, last.id, text, at, until=until, visit_id=each.visit.id)

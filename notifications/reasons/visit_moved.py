@@ -22,6 +22,7 @@ def visit_moved(facts: JobFacts) -> Iterator[Due]:
         if last is not None and last.happening == Happening.MOVED:
             text = f"{facts.job}: {each.title} moved to {facts.window(last)}. {last.note}"
             at = last.recorded_at
+            assert last.ends_at is not None  # it has a window
             yield from due_for(
                 facts.everyone,
                 last.id,
@@ -42,6 +43,8 @@ def begins_soon(visit: VisitFacts) -> bool:
     windows = events[-2:]
     at = visit.events[-1].recorded_at
     for event in windows:
+        assert event.starts_at is not None
+        assert event.ends_at is not None
         if at <= event.ends_at and event.starts_at - at < NEAR:
             return True
     return False

@@ -21,6 +21,7 @@ def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
         last = each.last
         if last is None or last.happening not in BOOKED:
             continue
+        assert last.starts_at is not None  # it is booked
         eve = facts.day_of(last.starts_at) - timedelta(days=1)
         at = max(facts.at(eve, facts.rules.list_at), last.recorded_at)
         lead_names = []

@@ -49,6 +49,8 @@ def _body(facts: ShopFacts) -> str:
     near = jobs.filter(drywall_on__range=(facts.today, facts.today + WEEK))
     for job in near.order_by("drywall_on", "id"):
         areas = job.areas.select_related("standing", "job__standing")
-        held = sum(area_sign(area) is not Sign.CLEAR for area in areas)
+        held = 0
+        for area in areas:
+            held += area_sign(area) is not Sign.CLEAR
         lines.append(f"{job}: drywall on {job.drywall_on}, areas held: {held}")
     return "\n".join(lines)

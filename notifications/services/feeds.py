@@ -25,28 +25,40 @@ def feed_open(
         raise NotAllowed(f"only people of {shop.name} may open that calendar")
     if job is not None and not jobs_visible_to(actor).filter(id=job.id).exists():
         raise NotAllowed("only those who may see a job may follow it")
-    if contractor is not None and contractor.shop_id != shop.id:
-        raise ValidationError("That contractor is another shop's.")
-    if lead is not None and role_in(lead, shop) not in SITE_ROLES:
-        raise ValidationError("That crew lead is not of this shop.")
-    if sum(each is not None for each in (job, contractor, lead)) > 1:
-        raise ValidationError("A calendar is of one thing.")
-    scope = Feed.Scope.PERSON
-    if job is not None:
-        scope = Feed.Scope.JOB
-    elif contractor is not None:
-        scope = Feed.Scope.CONTRACTOR
-    elif lead is not None:
-        scope = Feed.Scope.CREW
+    _refuse_strangers(shop, contractor, lead)
     return Feed.objects.create(
         shop=shop,
         person=actor,
-        scope=scope,
+        scope=_scope(job, contractor, lead),
         job=job,
         contractor=contractor,
         lead=lead,
         made_at=timezone.now(),
     )
+
+
+def _refuse_strangers(shop: Shop, contractor: Contractor | None, lead: Person | None) -> None:
+    """Raise ValidationError for a contractor or a crew lead who is not the shop's."""
+    if contractor is not None and contractor.shop_id != shop.id:
+        raise ValidationError("That contractor is another shop's.")
+    if lead is not None and role_in(lead, shop) not in SITE_ROLES:
+        raise ValidationError("That crew lead is not of this shop.")
+
+
+def _scope(job: Job | None, contractor: Contractor | None, lead: Person | None) -> Feed.Scope:
+    """What a calendar is of. Raises ValidationError for more than one thing."""
+    scopes = []
+    if job is not None:
+        scopes.append(Feed.Scope.JOB)
+    if contractor is not None:
+        scopes.append(Feed.Scope.CONTRACTOR)
+    if lead is not None:
+        scopes.append(Feed.Scope.CREW)
+    if len(scopes) > 1:
+        raise ValidationError("A calendar is of one thing.")
+    if scopes:
+        return scopes[0]
+    return Feed.Scope.PERSON
 
 
 @transaction.atomic

@@ -1,6 +1,6 @@
 """Writes of notices: what follows is given once, what no longer follows is moot."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -43,7 +43,7 @@ _OF_SHOP: Prepared[tuple[Any, ...]] = Prepared(
 
 
 def _have(kept: Kept, notice_id: UUID, moot_at: datetime | None, *key: Any) -> None:
-    kept[key] = (notice_id, moot_at)  # type: ignore[index]
+    kept[key] = (notice_id, moot_at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +83,8 @@ def notices_of(ground: JobRows, now: datetime) -> dict[UUID, Followed]:
 @transaction.atomic
 def shop_follow(shop_id: UUID) -> Followed:
     """The same for what follows from a shop as a whole; keeps when it is due next."""
-    rules = NoticeRules.objects.select_for_update(no_key=True, of=("self",))
-    rules = rules.select_related("shop").get(shop=shop_id)
+    locked = NoticeRules.objects.select_for_update(no_key=True, of=("self",))
+    rules = locked.select_related("shop").get(shop=shop_id)
     look_at = lists_follow(rules, timezone.now())
     now = timezone.now()  # after what was sent just now
     facts = shop_facts(shop_id, now)
@@ -124,31 +124,18 @@ def keep_notices(
     What is new goes into the outbox; so does what was moot before anybody was told of it and
     stands again.
     """
-    shop = rules.shop
+    drawn = list(drawn)
     standing: dict[Key, tuple[Any, Due]] = {}
-    ahead: list[datetime] = []
     for reason, due in drawn:
         if due.stands(now):
             standing[(due.person.id, reason.id, due.occasion)] = (reason, due)
-        for moment in (due.at, due.until):
-            if moment is not None and moment > now:
-                ahead.append(moment)
     fresh = []
     for key in standing:
         if key not in kept:
-            fresh.append(_notice(shop, job, *standing[key], now))
+            fresh.append(_notice(rules.shop, job, *standing[key], now))
     if fresh:
         Notice.objects.bulk_create(fresh, ignore_conflicts=True)
-    # In one order, whatever order the database gave them in: what is asked of it is compared.
-    before = sorted(kept.items(), key=lambda each: each[1][0])
-    gone = []
-    for key, (id, moot) in before:
-        if moot is None and key not in standing:
-            gone.append(id)
-    back = []
-    for key, (id, moot) in before:
-        if moot is not None and key in standing:
-            back.append(id)
+    gone, back = _turned(kept, standing)
     if gone:
         both = Q(id__in=gone) | Q(handed_from__in=gone)
         Notice.objects.filter(both).update(moot_at=now, escalate_at=None)
@@ -157,7 +144,32 @@ def keep_notices(
         untold = _stand_again(back)
     if given := [*_made(fresh), *untold]:
         deliveries_plan(given, rules, now)
-    return Followed(fresh, len(gone), min(ahead, default=None))
+    return Followed(fresh, len(gone), _next_turn(drawn, now))
+
+
+def _turned(kept: Kept, standing: Collection[Key]) -> tuple[list[UUID], list[UUID]]:
+    """The notices that stand no more, and those that were moot and stand again.
+
+    In one order, whatever order the database gave them in: what is asked of it is compared.
+    """
+    gone: list[UUID] = []
+    back: list[UUID] = []
+    for key, (notice_id, moot) in sorted(kept.items(), key=lambda each: each[1][0]):
+        if moot is None and key not in standing:
+            gone.append(notice_id)
+        elif moot is not None and key in standing:
+            back.append(notice_id)
+    return gone, back
+
+
+def _next_turn(drawn: Iterable[tuple[Any, Due]], now: datetime) -> datetime | None:
+    """When the first of them next begins or ends to stand."""
+    ahead = []
+    for _, due in drawn:
+        for moment in (due.at, due.until):
+            if moment is not None and moment > now:
+                ahead.append(moment)
+    return min(ahead, default=None)
 
 
 def _made(fresh: Sequence[Notice]) -> list[Notice]:

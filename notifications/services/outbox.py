@@ -193,7 +193,7 @@ def wait_before(number: int, chance: float) -> float:
 
     Doubled each time, and spread over the upper half so that they do not come all at once.
     """
-    longest = FIRST_WAIT * 2 ** (number - 2)
+    longest: float = FIRST_WAIT * 2 ** (number - 2)
     return longest * (0.5 + 0.5 * chance)
 
 

@@ -60,15 +60,15 @@ def reach_of(people: Iterable[UUID], shop: Shop) -> dict[UUID, Reach]:
     habits = {}
     for each in Habits.objects.filter(person__in=ids):
         habits[each.person_id] = each
-    found = {}
+    reaches = {}
     for person in ids:
-        found[person] = Reach(_day(habits.get(person), shop.time_zone))
+        reaches[person] = Reach(_day(habits.get(person), shop.time_zone))
     for wish in Wish.objects.filter(person__in=ids):
-        found[wish.person_id].wishes[wish.kind] = wish
+        reaches[wish.person_id].wishes[wish.kind] = wish
     open_to = Address.objects.filter(person__in=ids, paused_at=None, ended_at=None)
     for address in open_to.filter(Q(gateway=None) | Q(gateway__shop=shop)):
-        found[address.person_id].addresses.append(address)
-    return found
+        reaches[address.person_id].addresses.append(address)
+    return reaches
 
 
 def _day(habits: Habits | None, zone: str) -> Day:

@@ -42,49 +42,73 @@ def deliver(lane: Lane, channel: Channel) -> int:
 
 def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
     """Send a batch. How many were sent, and whether the channel still takes more."""
-    standing = _standing(batch)
-    renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
-    pairs = []
-    for each in batch:
-        ns = []
-        for n in each.notices.all():
-            if n.id in standing:
-                ns.append(n)
-        pairs.append((each, ns))
-    for _, notices in pairs:
-        for notice in notices:
-            notice.text = text_now(notice)
-    for delivery, notices in pairs:
-        if notices and len(notices) < len(delivery.notices.all()):
-            outbox.leave_out(delivery)
+    letters = _letters(batch)
+    renew_at = _renew_at()
     count = 0
-    for number, (delivery, notices) in enumerate(pairs):
+    for number, (delivery, notices) in enumerate(letters):
         if time.monotonic() > renew_at:
             if not outbox.keep_lease(batch[number:]):
                 return count, True  # somebody has taken them, since we were too slow
-            renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
+            renew_at = _renew_at()
         if not notices:
             outbox.moot(delivery)
             continue
         if not outbox.still_due(delivery):
             continue  # its person left the shop since the batch was taken
         try:
-            sender.send(delivery, notices, _write_next(sender, pairs[number + 1 :]))
+            count += _send_one(
+                sender, delivery, notices, _write_next(sender, letters[number + 1 :])
+            )
         except ChannelDown as fault:
             outbox.retry_later(delivery, str(fault), line_down=True)
             outbox.untried(batch[number + 1 :])
             return count, False
-        except Later as fault:
-            outbox.retry_later(delivery, str(fault))
-        except (DeliveryRefused, MissingValue) as fault:
-            _refused(delivery, fault)
-        except Exception as fault:  # one bad message must not hold up the rest
-            log.exception("delivery %s", delivery.id)
-            outbox.retry_later(delivery, said_of(fault))
-        else:
-            outbox.sent(delivery)
-            count += 1
     return count, True
+
+
+def _send_one(
+    sender: Sender,
+    delivery: Delivery,
+    notices: Sequence[Notice],
+    meanwhile: Callable[[], None],
+) -> bool:
+    """Whether it was sent; what becomes of it otherwise is kept. Raises ChannelDown."""
+    try:
+        sender.send(delivery, notices, meanwhile)
+    except ChannelDown:
+        raise
+    except Later as fault:
+        outbox.retry_later(delivery, str(fault))
+    except (DeliveryRefused, MissingValue) as fault:
+        _refused(delivery, fault)
+    except Exception as fault:  # one bad message must not hold up the rest
+        log.exception("delivery %s", delivery.id)
+        outbox.retry_later(delivery, said_of(fault))
+    else:
+        outbox.sent(delivery)
+        return True
+    return False
+
+
+def _letters(batch: Sequence[Delivery]) -> list[tuple[Delivery, list[Notice]]]:
+    """Each delivery with those of its notices that still stand, in today's words."""
+    standing = _standing(batch)
+    letters: list[tuple[Delivery, list[Notice]]] = []
+    for delivery in batch:
+        notices = [notice for notice in delivery.notices.all() if notice.id in standing]
+        letters.append((delivery, notices))
+    for _, notices in letters:
+        for notice in notices:
+            notice.text = text_now(notice)
+    for delivery, notices in letters:
+        if notices and len(notices) < len(delivery.notices.all()):
+            outbox.leave_out(delivery)
+    return letters
+
+
+def _renew_at() -> float:
+    """When the lease of what is being sent must be renewed: at half of its time."""
+    return time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
 
 
 def _write_next(

@@ -26,6 +26,8 @@ from jobs.services import (
     sessions_end,
     sessions_open,
 )
+from jobs.signed_in import SignedIn
+from pages.account.devices import device_of
 from pages.account.limits import allowed
 from pages.account.mails import letter
 from pages.asking import attempt, render_in
@@ -43,16 +45,16 @@ class MailForm(forms.Form):
 @never_cache
 @login_required
 @require_GET
-def account(request: HttpRequest) -> HttpResponse:
+def account(request: SignedIn) -> HttpResponse:
     """Everything that opens one's account."""
     person = request.user
     here = kept_key(request.session.session_key)
     sessions = sessions_open(person)
-    found = []
+    lines = []
     for each in sessions:
-        found.append((each, each.digest == here))
+        lines.append((each, each.digest == here, device_of(each.browser)))
     context = {
-        "sessions": found,
+        "sessions": lines,
         "others": any(each.digest != here for each in sessions),
         "passkeys": passkeys_of(person),
         "phone": phone_on(person),
@@ -64,7 +66,7 @@ def account(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def end_session(request: HttpRequest, session_id: UUID) -> HttpResponse:
+def end_session(request: SignedIn, session_id: UUID) -> HttpResponse:
     """End one of one's sessions."""
     try:
         session_end(request.user, session_id=session_id)
@@ -74,7 +76,7 @@ def end_session(request: HttpRequest, session_id: UUID) -> HttpResponse:
 
 
 @require_POST
-def end_others(request: HttpRequest) -> HttpResponse:
+def end_others(request: SignedIn) -> HttpResponse:
     """End every session but this."""
     sessions_end(request.user, but=kept_key(request.session.session_key) or "")
     messages.success(request, "Every other session has ended.")
@@ -82,7 +84,7 @@ def end_others(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def mail(request: HttpRequest) -> HttpResponse:
+def mail(request: SignedIn) -> HttpResponse:
     """Send a link to an address; opening it keeps the address."""
     given = valid(request, MailForm(request.POST))
     if given is None:

@@ -8,6 +8,7 @@ from allauth.mfa.base.views import AuthenticateView
 from allauth.mfa.webauthn.views import LoginWebAuthnView
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
 from django.views.decorators.debug import sensitive_post_parameters
@@ -56,7 +57,7 @@ class SecondFactorCode(AuthenticateView):
 
     template_name = "account/code.html"
 
-    def dispatch(self, request: HttpRequest, *args: Any, **given: Any) -> HttpResponse:
+    def dispatch(self, request: HttpRequest, *args: Any, **given: Any) -> HttpResponseBase:
         """Only while who gave the password may still come in by it."""
         stage = LoginStageController.enter(request, CodeStage.key)
         if stage is not None and not stage.stands:

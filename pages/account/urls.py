@@ -5,9 +5,8 @@ Of the library's addresses only these are open: nobody signs up, people join by 
 
 from collections.abc import Callable
 
-from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.urls import path, register_converter
-from django.views import View
 from django.views.decorators.http import require_http_methods
 
 from pages.account import (
@@ -22,6 +21,8 @@ from pages.account import (
     wishes,
 )
 from pages.account.again import asks_again
+
+View = Callable[..., HttpResponseBase]
 
 
 class Plain:
@@ -39,16 +40,24 @@ class Plain:
 register_converter(Plain, "plain")
 
 
-def _asked_or_sent(view: type[View]) -> Callable[..., HttpResponse]:
+def _asked_or_sent(view: View) -> View:
     """A form of the library's by the two methods of forms; it would take others too."""
-    return require_http_methods(["GET", "HEAD", "POST"])(view.as_view())
+    return require_http_methods(["GET", "HEAD", "POST"])(view)
 
 
 urlpatterns = [
-    path("sign-in/", _asked_or_sent(signing.SignIn), name="account_login"),
-    path("sign-in/code/", _asked_or_sent(signing.SecondFactorCode), name="mfa_authenticate"),
-    path("sign-in/passkey/", _asked_or_sent(signing.ByPasskey), name="mfa_login_webauthn"),
-    path("sign-in/forgotten/", _asked_or_sent(passwords.Forgotten), name="account_reset_password"),
+    path("sign-in/", _asked_or_sent(signing.SignIn.as_view()), name="account_login"),
+    path(
+        "sign-in/code/", _asked_or_sent(signing.SecondFactorCode.as_view()), name="mfa_authenticate"
+    ),
+    path(
+        "sign-in/passkey/", _asked_or_sent(signing.ByPasskey.as_view()), name="mfa_login_webauthn"
+    ),
+    path(
+        "sign-in/forgotten/",
+        _asked_or_sent(passwords.Forgotten.as_view()),
+        name="account_reset_password",
+    ),
     path(
         "sign-in/forgotten/sent/",
         passwords.ForgottenSent.as_view(),
@@ -56,7 +65,7 @@ urlpatterns = [
     ),
     path(
         "reset/<plain:uidb36>-<str:key>/",
-        _asked_or_sent(passwords.FromMail),
+        _asked_or_sent(passwords.FromMail.as_view()),
         name="account_reset_password_from_key",
     ),
     path("back/<str:secret>", passwords.come_back, name="way-back"),
@@ -64,7 +73,7 @@ urlpatterns = [
     path("account/", own.account, name="account"),
     path(
         "account/password/",
-        _asked_or_sent(passwords.ChangePassword),
+        _asked_or_sent(passwords.ChangePassword.as_view()),
         name="account_change_password",
     ),
     path("account/first/", passkeys.first_passkey, name="passkeys-first"),

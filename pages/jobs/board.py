@@ -18,6 +18,7 @@ from inspections.checker.house.rooms import RoomKind
 from inspections.houses.trial import board_line, finished_json, house_finished, house_tried
 from inspections.selectors import latest_revision, usual_rulebook
 from jobs.models import Job
+from jobs.signed_in import SignedIn
 from pages.asking import render_at
 from pages.jobs.house_files import NO_FILE, own_job_or_404
 from pages.refused import refuse
@@ -28,7 +29,7 @@ STUDS_MM = (200.0, 1300.0)
 
 @login_required
 @require_GET
-def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def draw(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The drawing board, with the latest revision on it or an empty sheet."""
     job = own_job_or_404(request, job_id)
     revision = latest_revision(job)
@@ -37,7 +38,7 @@ def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def model(request: SignedIn, job_id: UUID) -> HttpResponse:
     """A building model laid on the board: its rooms to go on from, and what could not be read."""
     job = own_job_or_404(request, job_id)
     sent = request.FILES.get("model")
@@ -45,7 +46,7 @@ def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
         refuse(request, NO_FILE, at="model")
         return redirect("house-upload", job.id)
     try:
-        refuse_too_large(sent.name or "", sent.size)
+        refuse_too_large(sent.name or "", sent.size or 0)
         read = read_model(sent.name or "", sent.read())
     except ModelUnreadable as refused:
         refuse(request, str(refused), at="model")
@@ -89,7 +90,7 @@ def _board(
 
 @login_required
 @require_POST
-def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def look(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What is found of a house as drawn: its plan with what is wanting in place, or its faults."""
     job = own_job_or_404(request, job_id)
     given = _given(request)
@@ -123,7 +124,7 @@ def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def board_finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def board_finish(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What would finish a house as drawn, each with its proof, and the house with what was kept."""
     job = own_job_or_404(request, job_id)
     given = _given(request)

@@ -18,6 +18,7 @@ from inspections.selectors import job_read, latest_revision
 from inspections.services import AnotherRevision, house_record
 from jobs.access import role_in
 from jobs.models import Job, Role
+from jobs.signed_in import SignedIn
 from pages.asking import found_or_404, render_at
 from pages.refused import refuse
 
@@ -28,7 +29,7 @@ LISTED = "Nothing was recorded: see what is listed above."
 
 @login_required
 @require_GET
-def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
+def house_file(request: SignedIn, job_id: UUID, form: str) -> HttpResponse:
     """The latest revision as a file; a blank one to fill in before there is any."""
     job = own_job_or_404(request, job_id)
     if form not in FORMS:
@@ -39,7 +40,7 @@ def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def house_upload(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The page that gives and takes such files: what would change first, then it is recorded.
 
     A bad file is answered with all its faults.
@@ -61,7 +62,7 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
         return _looked_at(request, job, house, given)
 
 
-def _looked_at(request: HttpRequest, job: Job, house: bytes, given: dict[str, str]) -> HttpResponse:
+def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str]) -> HttpResponse:
     """What would change, or what is wrong; recorded when that was seen before."""
     as_text = "text" in request.POST and "house" not in request.FILES
     try:
@@ -99,9 +100,10 @@ def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpRes
     return render_at(request, job, "jobs/house_upload.html", context)
 
 
-def own_job_or_404(request: HttpRequest, job_id: UUID) -> Job:
+def own_job_or_404(request: SignedIn, job_id: UUID) -> Job:
     """The job, for its office and crew leads; 404 for anyone else."""
     job = found_or_404(job_read, request.user, job_id)
-    if role_in(request.user, job.shop) not in (Role.OFFICE, Role.CREW_LEAD):
+    role = role_in(request.user, job.shop)
+    if role is None or role not in (Role.OFFICE, Role.CREW_LEAD):
         raise Http404
     return job

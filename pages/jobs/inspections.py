@@ -24,7 +24,9 @@ from inspections.services import (
 from jobs.forms import DayFormField
 from jobs.models import Area, Job
 from jobs.moments import ANY_DAY
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404
+from pages.fields import choose_of
 from pages.jobs.recording import faults_beside, moment_given, recorded
 from pages.refused import refuse
 
@@ -39,7 +41,10 @@ class AskForm(forms.Form):
     def __init__(self, job: Job, *args: Any) -> None:
         super().__init__(*args)
         self.by_id = {str(area.id): area for area in job.areas.all()}
-        self.fields["areas"].choices = [(key, area.name) for key, area in self.by_id.items()]
+        pairs = []
+        for key, area in self.by_id.items():
+            pairs.append((key, area.name))
+        choose_of(self, "areas", pairs)
 
 
 class HappeningForm(forms.Form):
@@ -55,7 +60,7 @@ class HappeningForm(forms.Form):
 
 @login_required
 @require_POST
-def ask_inspection(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def ask_inspection(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Ask the authority for a visit."""
     job = found_or_404(job_read, request.user, job_id)
     form = AskForm(job, request.POST)
@@ -73,7 +78,7 @@ def ask_inspection(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+def happening(request: SignedIn, visit_id: UUID) -> HttpResponse:
     """Record what happened to a visit."""
     visit = found_or_404(visit_read, request.user, visit_id)
 
@@ -94,7 +99,7 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+def answer(request: SignedIn, visit_id: UUID) -> HttpResponse:
     """Record what the inspector said of each area."""
     visit = found_or_404(visit_read, request.user, visit_id)
     by_area = visit.kind in CONCEALING
@@ -103,12 +108,12 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
     for each in visit.job.deficiencies.filter(accepted_at__isnull=True):
         if request.POST.get(f"lifted-{each.id}"):
             lifted.append(each)
+    fields: dict[Area | None, str] = {}
     if by_area:
-        fields = {}
         for area in areas:
             fields[area] = f"answer-{area.code}"
     else:
-        fields = {None: "answer"}
+        fields[None] = "answer"
     said = {}
     for of, name in fields.items():
         said[of] = request.POST.get(name, "")
@@ -125,7 +130,8 @@ def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
         answer = said.pop(None, None)
         answers = {}
         for area, word in said.items():
-            answers[area] = Answer(word)
+            if area is not None:
+                answers[area] = Answer(word)
         attempt(
             request,
             inspection_answer,
@@ -150,7 +156,7 @@ def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
 
 @login_required
 @require_POST
-def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+def mended(request: SignedIn, deficiency_id: UUID) -> HttpResponse:
     """Record that a deficiency was mended."""
     deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
     attempt(request, deficiency_mend, deficiency=deficiency)
@@ -159,7 +165,7 @@ def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def settle_correction(request: HttpRequest, correction_id: UUID) -> HttpResponse:
+def settle_correction(request: SignedIn, correction_id: UUID) -> HttpResponse:
     """Accept where a box was found to stand, as a revision, or leave the house as it is."""
     found = found_or_404(correction_read, request.user, correction_id)
     if "accept" in request.POST:

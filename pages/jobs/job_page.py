@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_GET
 
 from config.downloads import download
@@ -33,6 +33,7 @@ from inspections.standing.stages import Milestone, Stage
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Person, Role
 from jobs.planning.working_days import NeverOpen
+from jobs.signed_in import SignedIn
 from pages.asking import (
     found_or_404,
     render_at,
@@ -44,7 +45,7 @@ from pages.open.cover_links import links_of
 
 @login_required
 @require_GET
-def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def job(request: SignedIn, job_id: UUID) -> HttpResponse:
     """One job. A contractor sees its areas; the shop's own people its checklist too."""
     found = found_or_404(job_read, request.user, job_id)
     role = role_in(request.user, found.shop)
@@ -107,7 +108,7 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
 
 @login_required
 @require_GET
-def record(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def record(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Everything that was recorded of a job, the latest first."""
     found = found_or_404(job_read, request.user, job_id)
     site_only(request.user, found.shop)
@@ -118,7 +119,7 @@ def record(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def checklist_sheet(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The job's checklist as a PDF, for the shop's own people."""
     found = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(found)

@@ -6,7 +6,7 @@ from uuid import UUID
 from django import forms
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_POST
 
 from inspections.selectors import job_read
@@ -23,6 +23,7 @@ from inspections.standing.stages import Milestone
 from jobs.forms import DayFormField
 from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
+from jobs.signed_in import SignedIn
 from pages.asking import found_or_404
 from pages.confirming import confirm
 from pages.jobs.recording import recorded, today_of
@@ -64,7 +65,7 @@ class MilestoneForm(forms.Form):
 
 @login_required
 @require_POST
-def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def milestone(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record the hookup, the temporary service gone or the final.
 
     What speaks against it is said first, and it is recorded once that is confirmed.
@@ -85,13 +86,13 @@ def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def permit(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record the permit's application, then its issue."""
     job = found_or_404(job_read, request.user, job_id)
 
     @transaction.atomic  # an application alone would be half of what was typed
     def record(given: dict[str, Any]) -> None:
-        kept = getattr(job, "permit", None)
+        kept: Permit | None = getattr(job, "permit", None)
         if kept is None:
             applied_on = given["applied_on"] or given["issued_on"] or today_of(job)
             kept = permit_apply(request.user, job=job, applied_on=applied_on)
@@ -109,7 +110,7 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def permit_extension(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def permit_extension(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record that the authority extended the permit."""
     job = found_or_404(job_read, request.user, job_id)
     kept = _permit_or_404(job)
@@ -122,7 +123,7 @@ def permit_extension(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def permit_day(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def permit_day(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Correct the day to which the permit is good; once confirmed, where it withdraws a release."""
     job = found_or_404(job_read, request.user, job_id)
     kept = _permit_or_404(job)
@@ -139,7 +140,7 @@ def permit_day(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 
 def _permit_or_404(job: Job) -> Permit:
-    kept = getattr(job, "permit", None)
+    kept: Permit | None = getattr(job, "permit", None)
     if kept is None:
         raise Http404
     return kept

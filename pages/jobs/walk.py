@@ -38,8 +38,9 @@ from inspections.standing.age import Sign
 from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
 from inspections.standing.holds import Standing
 from jobs.access import SITE_ROLES
-from jobs.models import Area, Job
+from jobs.models import Area, Job, Person
 from jobs.moments import PHONE_CLOCK
+from jobs.signed_in import SignedIn
 from pages.asking import found_or_404, render_at, site_only
 from pages.jobs.layout import by_room
 
@@ -52,7 +53,7 @@ def _by_a_phone(moment: datetime) -> datetime:
 
 PhoneMoment = Annotated[AwareDatetime, AfterValidator(_by_a_phone)]
 """A moment by the clock of a phone, in what it sends."""
-WORKER = Path(__file__).parent.parent / "static" / "js" / "walk" / "worker.js"
+WORKER = Path(__file__).resolve().parents[2] / "static" / "js" / "walk" / "worker.js"
 
 
 def _text(given: str) -> str:
@@ -103,7 +104,7 @@ class Elsewhere(BaseModel):
 @login_required
 @require_GET
 @never_cache
-def walks(request: HttpRequest) -> HttpResponse:
+def walks(request: SignedIn) -> HttpResponse:
     """The jobs that the reader can walk."""
     on_site = request.user.memberships.filter(role__in=SITE_ROLES).values("shop")
     jobs = jobs_with_areas(request.user).filter(shop__in=on_site)
@@ -114,9 +115,9 @@ def walks(request: HttpRequest) -> HttpResponse:
 @login_required
 @require_GET
 @never_cache
-def walk_page(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def walk_page(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The page that a phone keeps; what it shows comes from `data`, or from the phone."""
-    job = _job(request, job_id)
+    job = _job(request.user, job_id)
     context = {"job": job, "caution": CAUTION, "words": words_of_scripts("walk")}
     return render_at(request, job, "jobs/walk.html", context)
 
@@ -127,7 +128,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """The rooms of a job in walking order with their items, as they stand now."""
     if not request.user.is_authenticated:
         return _signed_out()
-    job, as_of = _job(request, job_id), timezone.now()
+    job, as_of = _job(request.user, job_id), timezone.now()
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     areas = {area.id: area for area in job.areas.all()}
     revision = latest_revision(job)
@@ -246,7 +247,7 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep the ticks that a phone sends; what became of each."""
     if not request.user.is_authenticated:
         return _signed_out()
-    job = _job(request, job_id)
+    job = _job(request.user, job_id)
     try:
         sent = SyncBody.model_validate_json(request.body)
     except ValidationError as fault:
@@ -277,7 +278,7 @@ def walk_correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep where a box was found to stand; it becomes a revision when the office accepts it."""
     if not request.user.is_authenticated:
         return _signed_out()
-    job = _job(request, job_id)
+    job = _job(request.user, job_id)
     try:
         sent = Elsewhere.model_validate_json(request.body)
     except ValidationError as fault:
@@ -295,7 +296,7 @@ def keep_walk_photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep one photograph that a phone sends."""
     if not request.user.is_authenticated:
         return _signed_out()
-    _job(request, job_id)
+    _job(request.user, job_id)
     given = request.POST
     try:
         identity, item_id = UUID(given.get("id", "")), UUID(given.get("item", ""))
@@ -318,9 +319,9 @@ def keep_walk_photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     return JsonResponse({"state": "kept", "says": ""})
 
 
-def _job(request: HttpRequest, job_id: UUID) -> Job:
-    job = found_or_404(job_read, request.user, job_id)
-    site_only(request.user, job.shop)
+def _job(person: Person, job_id: UUID) -> Job:
+    job = found_or_404(job_read, person, job_id)
+    site_only(person, job.shop)
     return job
 
 

@@ -31,7 +31,9 @@ from jobs.services import (
     membership_end,
     way_back_make,
 )
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, office_shop, render_in
+from pages.fields import choose_among
 from pages.refused import refusal_of, valid
 
 
@@ -45,7 +47,7 @@ class RoleForm(forms.Form):
 
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["contractor"].queryset = Contractor.objects.filter(shop=shop).order_by("name")
+        choose_among(self, "contractor", Contractor.objects.filter(shop=shop).order_by("name"))
 
 
 class InviteForm(RoleForm):
@@ -56,7 +58,7 @@ class InviteForm(RoleForm):
 
 @login_required
 @require_GET
-def people(request: HttpRequest) -> HttpResponse:
+def people(request: SignedIn) -> HttpResponse:
     """Everybody in the shop, who is invited, and the firms it works for."""
     shop = office_shop(request)
     members = shop.memberships.select_related("person", "contractor").prefetch_related(
@@ -76,7 +78,7 @@ def people(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def invite(request: HttpRequest) -> HttpResponse:
+def invite(request: SignedIn) -> HttpResponse:
     """Invite somebody; the address is shown this once."""
     shop = office_shop(request)
     given = _role_given(request, InviteForm(shop, request.POST))
@@ -101,7 +103,7 @@ def _role_given(request: HttpRequest, form: RoleForm) -> dict[str, Any] | None:
 
 @login_required
 @require_POST
-def withdraw_invitation(request: HttpRequest, invitation_id: UUID) -> HttpResponse:
+def withdraw_invitation(request: SignedIn, invitation_id: UUID) -> HttpResponse:
     """Take an invitation back."""
     found = get_object_or_404(Invitation, id=invitation_id, shop=office_shop(request))
     attempt(request, invitation_withdraw, invitation=found)
@@ -110,7 +112,7 @@ def withdraw_invitation(request: HttpRequest, invitation_id: UUID) -> HttpRespon
 
 @login_required
 @require_POST
-def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+def member(request: SignedIn, membership_id: UUID) -> HttpResponse:
     """Give somebody another role, or let them go."""
     shop = office_shop(request)
     found = get_object_or_404(Membership, id=membership_id, shop=shop)
@@ -126,7 +128,7 @@ def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
 
 
 @require_POST
-def make_way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+def make_way_back(request: SignedIn, membership_id: UUID) -> HttpResponse:
     """Let somebody who lost phone or password come in once by a link, shown this once."""
     found = get_object_or_404(Membership, id=membership_id, shop=office_shop(request))
     if made := attempt(request, way_back_make, membership=found):
@@ -138,7 +140,7 @@ def make_way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def firm(request: HttpRequest) -> HttpResponse:
+def firm(request: SignedIn) -> HttpResponse:
     """One more general contractor."""
     name = request.POST.get("name", "")[:120]
     attempt(request, contractor_add, shop=office_shop(request), name=name)
@@ -147,7 +149,7 @@ def firm(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def locations(request: HttpRequest) -> HttpResponse:
+def locations(request: SignedIn) -> HttpResponse:
     """Whether photographs keep where they were taken."""
     shop = office_shop(request)
     attempt(request, locations_set, shop=shop, keep="keep" in request.POST)

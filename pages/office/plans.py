@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 from datetime import date, timedelta
+from typing import Any
 from uuid import UUID
 
 from django import forms
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
@@ -25,6 +26,7 @@ from inspections.days.what_if import Supposed
 from jobs.forms import DayFormField
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, day_on_record
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, office_shop
 from pages.office.plan_chart import plan_chart
 from pages.refused import valid
@@ -44,7 +46,7 @@ class AskPlanForm(forms.Form):
 
 @login_required
 @require_GET
-def plans(request: HttpRequest) -> HttpResponse:
+def plans(request: SignedIn) -> HttpResponse:
     """The shop's latest plan; before there is one, how to ask for it."""
     shop = office_shop(request)
     latest = plans_of(shop).first()
@@ -55,7 +57,7 @@ def plans(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_GET
-def plan(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+def plan(request: SignedIn, plan_id: UUID) -> HttpResponse:
     """One plan: the weeks as a chart, what is late and why, what moves, how full crews are."""
     found = found_or_404(plan_read, request.user, plan_id)
     context = _asking(found.shop) | {"plan": found, "shop": found.shop}
@@ -119,7 +121,7 @@ def _load_table(plan: Plan, work: list[PlannedWork]) -> dict[str, object]:
 
 @login_required
 @require_GET
-def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+def month(request: SignedIn, plan_id: UUID) -> HttpResponse:
     """A plan as a calendar of weeks."""
     found = found_or_404(plan_read, request.user, plan_id)
     by_day: dict[date, list[PlannedWork]] = defaultdict(list)
@@ -128,11 +130,10 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
         for day in days if row.crew_id else ():
             if row.starts_on <= day <= row.ends_on:
                 by_day[day].append(row)
-    weeks = []
+    weeks: list[list[tuple[date, bool, list[PlannedWork]]]] = []
     if days:
         first = monday(days[0])
         count = (days[-1] - first).days // 7 + 1
-        weeks = []
         for week in range(count):
             pairs = []
             for n in range(7):
@@ -146,7 +147,7 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def ask_plan(request: HttpRequest) -> HttpResponse:
+def ask_plan(request: SignedIn) -> HttpResponse:
     """Ask for a plan; a worker makes it."""
     shop = office_shop(request)
     form = AskPlanForm(request.POST)
@@ -154,14 +155,14 @@ def ask_plan(request: HttpRequest) -> HttpResponse:
     if given is None:
         return redirect("plans")
 
-    def ask_for(actor: Person, **named: object) -> None:
-        plan_ask(actor, shop=shop, supposing=_supposed(shop, given), **named)
+    def ask_for(actor: Person, first_day: date | None) -> None:
+        plan_ask(actor, shop=shop, supposing=_supposed(shop, given), first_day=first_day)
 
     attempt(request, ask_for, first_day=given["first_day"])
     return redirect("plans")
 
 
-def _supposed(shop: Shop, given: dict) -> list[Supposed]:
+def _supposed(shop: Shop, given: dict[str, Any]) -> list[Supposed]:
     if not given["what"]:
         return []
     first = given["from_day"] or given["first_day"]
@@ -184,7 +185,7 @@ def _supposed(shop: Shop, given: dict) -> list[Supposed]:
 
 @login_required
 @require_POST
-def tell(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+def tell(request: SignedIn, plan_id: UUID) -> HttpResponse:
     """Tell people a plan."""
     found = found_or_404(plan_read, request.user, plan_id)
     attempt(request, plan_tell, plan=found)

@@ -27,6 +27,7 @@ from inspections.selectors import job_read
 from inspections.services import house_check_again, limit_amend, limit_restore
 from jobs.access import role_in
 from jobs.models import Job, Role, Shop
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, render_in, site_shop
 from pages.refused import refuse
 
@@ -49,7 +50,7 @@ class LimitLine:
 
 @login_required
 @require_GET
-def rulebooks(request: HttpRequest) -> HttpResponse:
+def rulebooks(request: SignedIn) -> HttpResponse:
     """The rulebooks, each with how much it asks, from where, and what the shop amended."""
     shop = site_shop(request)
     found = []
@@ -71,7 +72,7 @@ def rulebooks(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_GET
-def rulebook(request: HttpRequest, name: str) -> HttpResponse:
+def rulebook(request: SignedIn, name: str) -> HttpResponse:
     """One rulebook: its rules by topic, those that were amended marked."""
     shop = site_shop(request)
     book = _book(shop, name)
@@ -95,7 +96,7 @@ def rulebook(request: HttpRequest, name: str) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def rule_page(request: HttpRequest, name: str, rule: str) -> HttpResponse:
+def rule_page(request: SignedIn, name: str, rule: str) -> HttpResponse:
     """One rule by one rulebook; the office sets its limits here."""
     shop = site_shop(request)
     book = _book(shop, name)
@@ -126,7 +127,7 @@ def rule_page(request: HttpRequest, name: str, rule: str) -> HttpResponse:
 
 @login_required
 @require_POST
-def check_again(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def check_again(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Check a house by the amendments that stand now."""
     job = found_or_404(job_read, request.user, job_id)
     if revision := attempt(request, house_check_again, job=job):

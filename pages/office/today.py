@@ -1,23 +1,28 @@
 """The office's day: what needs a call or a decision, and the coming three weeks."""
 
+from collections.abc import Sequence
 from datetime import timedelta
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from django import forms
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.db.models import Q, QuerySet
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from inspections.overview.office_day import office_calendar, office_lines, open_jobs
 from inspections.standing.stages import Stage
-from jobs.models import Authority, Contractor, Job, Person, Role
+from jobs.models import Authority, Contractor, Job, Person, Role, Shop
 from jobs.selectors import shops_with_role
+from jobs.signed_in import SignedIn
+from pages.fields import choose_among
 
 DAYS, ROWS, MOST = 21, 25, 40
+STAGES = [(stage.value, stage.value) for stage in Stage]
 
 
 class SieveForm(forms.Form):
@@ -27,16 +32,14 @@ class SieveForm(forms.Form):
     contractor = forms.ModelChoiceField(Contractor.objects.none(), required=False)
     authority = forms.ModelChoiceField(Authority.objects.none(), required=False)
     crew_lead = forms.ModelChoiceField(Person.objects.none(), required=False)
-    stage = forms.ChoiceField(required=False, choices=[("", "---------")])
+    stage = forms.ChoiceField(required=False, choices=[("", "---------"), *STAGES])
 
-    def __init__(self, shops: object, *args: object) -> None:
+    def __init__(self, shops: Sequence[Shop], *args: Any) -> None:
         super().__init__(*args)
-        self.fields["contractor"].queryset = Contractor.objects.filter(shop__in=shops)
-        self.fields["authority"].queryset = Authority.objects.filter(shop__in=shops)
+        choose_among(self, "contractor", Contractor.objects.filter(shop__in=shops))
+        choose_among(self, "authority", Authority.objects.filter(shop__in=shops))
         leads = Person.objects.filter(led_jobs__shop__in=shops).distinct()
-        self.fields["crew_lead"].queryset = leads
-        for stage in Stage:
-            self.fields["stage"].choices.append((stage.value, stage.value))
+        choose_among(self, "crew_lead", leads)
 
     def sieve(self, jobs: QuerySet[Job]) -> QuerySet[Job]:
         """The jobs that match all that was chosen; a field that is wrong sieves nothing."""
@@ -55,7 +58,7 @@ class SieveForm(forms.Form):
 
 @login_required
 @require_GET
-def today(request: HttpRequest) -> HttpResponse:
+def today(request: SignedIn) -> HttpResponse:
     """Lines for the office, the most costly first, over a calendar of houses and days."""
     shops = list(shops_with_role(request.user, Role.OFFICE))
     if not shops:

@@ -24,6 +24,7 @@ from inspections.services import cover_link_make, link_acknowledge, link_withdra
 from inspections.standing.stages import Stage
 from jobs.models import Job
 from jobs.prepared import Raw
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, render_at
 from pages.jobs.layout import lines_of
 from pages.kept import render_kept
@@ -90,7 +91,7 @@ def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
 
 @login_required
 @require_POST
-def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def make(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Make a link to what may be covered; its address is shown this once."""
     job = found_or_404(job_read, request.user, job_id)
     given = valid(request, LinkForm(request.POST))
@@ -108,7 +109,7 @@ def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def withdraw_link(request: HttpRequest, link_id: UUID) -> HttpResponse:
+def withdraw_link(request: SignedIn, link_id: UUID) -> HttpResponse:
     """Take a link back."""
     found = found_or_404(link_read, request.user, link_id)
     attempt(request, link_withdraw, link=found)
@@ -117,7 +118,7 @@ def withdraw_link(request: HttpRequest, link_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def placard(request: HttpRequest, area_id: UUID) -> HttpResponse:
+def placard(request: SignedIn, area_id: UUID) -> HttpResponse:
     """A new placard for the wall of an area, as a PDF."""
     area = found_or_404(area_read, request.user, area_id)
     opened = attempt(request, placard_make, area=area)

@@ -8,7 +8,7 @@ from inspections.building import ModelUnreadable, read_model
 from inspections.building.uses import use_of
 from inspections.checker import load_house, load_rulebook
 from inspections.checker.site import HouseByCode
-from inspections.propose import Unsolved, finish
+from inspections.propose import Unsolved, finish_house
 
 from .models import FEET, Written, drawing, two_storeys
 
@@ -66,7 +66,7 @@ def test_outlets_and_luminaires_become_boxes_and_strange_ones_are_told() -> None
 def test_a_model_is_finished_by_proposals() -> None:
     house = read_model("h.ifc", two_storeys().content()).house
     house["panels"] = [{"id": "P", "room": "r1", "rating_a": 200, "spaces": 60}]
-    done = finish(load_house(json.dumps(house).encode()), load_rulebook("cec-2021"))
+    done = finish_house(load_house(json.dumps(house).encode()), load_rulebook("cec-2021"))
     asked = {each.why for each in done.found if isinstance(each, Unsolved)}
     assert {finding.rule.id for finding in done.short} == {"wall-receptacles"}
     assert all("swing at" in each and "record it first" in each for each in asked)

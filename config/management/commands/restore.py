@@ -1,6 +1,7 @@
 """Put a backup into an empty place."""
 
 from pathlib import Path
+from typing import Any
 
 from django.apps import apps
 from django.conf import settings
@@ -24,7 +25,7 @@ class Command(BaseCommand):
             help="take one that is not sealed though a key is set",
         )
 
-    def handle(self, *args: str, **options: str) -> None:
+    def handle(self, *args: str, **options: Any) -> None:
         key = settings.ENVIRONMENT.studbay_backup_key
         try:
             told = backup_restore(Path(options["file"]), key, unsealed=options["unsealed"])

@@ -30,10 +30,10 @@ class Command(HouseCommand):
         found = checker.check(house, book)
         if options["timing"]:
             taken = self.cpu_s | {"check": process_time() - start}
-            parts = []
+            timings = []
             for name, seconds in taken.items():
-                parts.append(f"{name} {1000 * seconds:.1f} ms")
-            told = ", ".join(parts)
+                timings.append(f"{name} {1000 * seconds:.1f} ms")
+            told = ", ".join(timings)
             self.stderr.write(f"CPU: {told}")
         wanted = []
         for each in found:

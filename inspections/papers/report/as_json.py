@@ -49,20 +49,20 @@ def report_json(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -
     silent = []
     for rule in silent_rules(rulebook):
         silent.append(rule.id)
-    found = {}
+    by_verdict = {}
     for verdict in Verdict:
-        found[verdict.value] = counts[verdict]
-    made = []
+        by_verdict[verdict.value] = counts[verdict]
+    items = []
     for finding in findings:
-        made.append(finding_json(finding))
+        items.append(finding_json(finding))
     return {
         "house": house.name,
         "rulebook": {"id": rulebook.id, "title": rulebook.title},
         "amendments": rulebook.amendments,
         "amended": amended,
         "silent": silent,
-        "counts": found,
-        "findings": made,
+        "counts": by_verdict,
+        "findings": items,
     }
 
 

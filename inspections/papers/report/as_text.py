@@ -50,10 +50,10 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
         verdicts.append(finding.verdict)
     counts = Counter(verdicts)
     yield ""
-    parts = []
+    tallies = []
     for verdict in Verdict:
-        parts.append(f"{counts[verdict]} {verdict}")
-    yield ", ".join(parts)
+        tallies.append(f"{counts[verdict]} {verdict}")
+    yield ", ".join(tallies)
     yield ""
     yield CAUTION
 

@@ -96,13 +96,13 @@ def _line(line: LoadLine) -> DocumentRow:
 def _sized(load: ServiceLoad) -> Section:
     rows = []
     for each in load.sized:
-        parts = []
+        sections = []
         for x in each.limits:
-            parts.append(f"{x.edition} {x.section}")
+            sections.append(f"{x.edition} {x.section}")
         rows.append(
             DocumentRow(
                 (each.what, each.words, each.working),
-                under=tuple(dict.fromkeys(parts)),
+                under=tuple(dict.fromkeys(sections)),
             )
         )
     return Section(
@@ -124,13 +124,13 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
     for schedule in schedules:
         verdicts.append(schedule.verdict)
     verdict = worst(verdicts)
-    parts = []
+    panels = []
     for s in schedules:
-        parts.append(
+        panels.append(
             f"{s.panel.id}: {len(s.branches)} circuits, leg A {s.a_va:,} VA, leg B {s.b_va:,} VA, "
             f"{'free spaces not known' if s.free is None else f'{s.free} free spaces'}"
         )
-    says = "; ".join(parts)
+    says = "; ".join(panels)
     return Document(
         "Panel schedule",
         house.name,
@@ -170,33 +170,33 @@ def _circuit(branch: Branch) -> DocumentRow:
     protection = ""
     if circuit.protection:
         protection = f" {circuit.protection.value.upper()}"
-    drop = ""
-    if branch.drop:
-        drop = f"; drop {branch.drop.percent:.2f} %"
     wrong = []
-    for x in branch.checks:
-        if x.verdict is not Verdict.MEETS:
-            wrong.append(x)
-    awg = "no cable recorded"
-    if branch.awg:
-        awg = f"{branch.awg} AWG"
-    amps = ""
-    if branch.derated_a is not None:
-        amps = f", {branch.derated_a:.1f} A"
-    parts = []
-    for check in wrong:
-        parts.append(f"{check.what}: {check.says}")
+    for check in branch.checks:
+        if check.verdict is not Verdict.MEETS:
+            wrong.append(f"{check.what}: {check.says}")
     return DocumentRow(
         (
             spaces,
             f"{circuit.breaker_a:g} A, {circuit.poles}p{protection}",
             Typed(circuit.name),
             branch.load_words,
-            f"{awg}{amps}{drop}",
+            _conductor(branch),
         ),
         branch.verdict.value,
-        tuple(parts),
+        tuple(wrong),
     )
+
+
+def _conductor(branch: Branch) -> str:
+    """Its size, what it may carry and how much voltage it drops, as far as they are known."""
+    words = "no cable recorded"
+    if branch.awg:
+        words = f"{branch.awg} AWG"
+    if branch.derated_a is not None:
+        words += f", {branch.derated_a:.1f} A"
+    if branch.drop:
+        words += f"; drop {branch.drop.percent:.2f} %"
+    return words
 
 
 def _balance(schedule: PanelSchedule) -> Section:
@@ -252,7 +252,9 @@ def hookup_document(house: House, book: Rulebook, sheet: HookupSheet) -> Documen
     ready = "Not ready"
     if sheet.verdict is Verdict.MEETS:
         ready = "Ready"
-    open_items = sum(check.verdict is not Verdict.MEETS for check in sheet.readiness)
+    open_items = 0
+    for check in sheet.readiness:
+        open_items += check.verdict is not Verdict.MEETS
     reference = ""
     if sheet.reference:
         reference = f" Authority's reference {sheet.reference}."
@@ -339,14 +341,14 @@ def _off(line: Breaker) -> DocumentRow:
 def _check_rows(checks: Sequence[Check]) -> tuple[DocumentRow, ...]:
     rows = []
     for check in checks:
-        parts = []
+        sections = []
         for x in check.limits:
-            parts.append(f"{x.edition} {x.section}")
+            sections.append(f"{x.edition} {x.section}")
         rows.append(
             DocumentRow(
                 (check.what, check.says),
                 check.verdict.value,
-                tuple(dict.fromkeys(parts)),
+                tuple(dict.fromkeys(sections)),
             )
         )
     return tuple(rows)

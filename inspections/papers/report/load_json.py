@@ -1,6 +1,6 @@
 """The load calculation, the panel schedule and the hookup sheet as JSON values. Pure."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from inspections.checker import House, Limit, Rulebook
@@ -55,48 +55,46 @@ def panel_json(house: House, book: Rulebook, schedules: Sequence[PanelSchedule])
 
 def hookup_json(house: House, book: Rulebook, sheet: HookupSheet) -> dict[str, Any]:
     """The hookup sheet: readiness, live and locked-off lists, what was left out and why."""
-    chosen = sheet.chosen
-    readiness = []
-    for check in sheet.readiness:
-        readiness.append(_check(check))
-    live = []
-    for line in sheet.live:
-        live.append(_breaker(line))
-    locked_off = []
-    for line in sheet.locked_off:
-        locked_off.append(_breaker(line))
-    temporary = []
-    for check in sheet.temporary:
-        temporary.append(_check(check))
     return {
         **_head(house, book),
         "verdict": sheet.verdict.value,
         "reference": sheet.reference,
-        "readiness": readiness,
+        "readiness": _checks(sheet.readiness),
         "live_is": "proposed" if sheet.proposed else "authorised",
         "authorised_on": sheet.authorised_on.isoformat() if sheet.authorised_on else None,
-        "authorised": None
-        if sheet.authorised is None
-        else [{"circuit": each.id, "label": each.label} for each in sheet.authorised],
+        "authorised": _authorised(sheet),
         "warnings": list(sheet.warnings),
-        "live": live,
-        "locked_off": locked_off,
-        "chosen": {
-            "proven": chosen.proven,
-            "proof": list(chosen.proof),
-            "circuits_at_most": chosen.bounds.circuits,
-            "leg_a_a": round(chosen.a_amps, 2),
-            "leg_b_a": round(chosen.b_amps, 2),
-            "left_out": [
-                {"name": want.name, "rank": want.rank, "why": why} for want, why in chosen.left_out
-            ],
-        }
-        if chosen
-        else None,
+        "live": _breakers(sheet.live),
+        "locked_off": _breakers(sheet.locked_off),
+        "chosen": _chosen(sheet),
         "heat": list(sheet.heat),
-        "temporary": temporary,
+        "temporary": _checks(sheet.temporary),
         "cautions": list(CAUTIONS),
         "not_covered": list(NOT_COVERED),
+    }
+
+
+def _authorised(sheet: HookupSheet) -> list[dict[str, str]] | None:
+    if sheet.authorised is None:
+        return None
+    return [{"circuit": each.id, "label": each.label} for each in sheet.authorised]
+
+
+def _chosen(sheet: HookupSheet) -> dict[str, Any] | None:
+    """The circuits that are proposed to be live: how good the choice is, and what it leaves out."""
+    chosen = sheet.chosen
+    if not chosen:
+        return None
+    left_out = []
+    for want, why in chosen.left_out:
+        left_out.append({"name": want.name, "rank": want.rank, "why": why})
+    return {
+        "proven": chosen.proven,
+        "proof": list(chosen.proof),
+        "circuits_at_most": chosen.bounds.circuits,
+        "leg_a_a": round(chosen.a_amps, 2),
+        "leg_b_a": round(chosen.b_amps, 2),
+        "left_out": left_out,
     }
 
 
@@ -150,6 +148,10 @@ def _limit(limit: Limit) -> dict[str, Any]:
         "known": limit.known,
         "source": limit.source,
     }
+
+
+def _checks(checks: Iterable[Check]) -> list[dict[str, Any]]:
+    return [_check(check) for check in checks]
 
 
 def _check(check: Check) -> dict[str, Any]:
@@ -225,6 +227,10 @@ def _circuit(branch: Branch, schedule: PanelSchedule) -> dict[str, Any]:
         "drop": branch.drop.working if branch.drop else None,
         "checks": checks,
     }
+
+
+def _breakers(lines: Iterable[Breaker]) -> list[dict[str, Any]]:
+    return [_breaker(line) for line in lines]
 
 
 def _breaker(line: Breaker) -> dict[str, Any]:

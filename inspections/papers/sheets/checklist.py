@@ -67,27 +67,15 @@ def checklist_pdf(
 def _story(
     house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
 ) -> Iterator[Flowable]:
-    opens = []
-    for each in findings:
-        opens.append(_open_as(each, marks.get(each.key)))
-    counts, tell = Counter(opens), speaking()
-    pairs = []
-    for verdict in Verdict:
-        pairs.append((verdict.value, counts[verdict], MEANING[verdict]))
-    yield Legend(pairs)
-    if counts[None]:
-        yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
+    yield from _summary(findings, marks)
     yield Text(CAUTION, 7.2)
     for limit in rulebook.amended:
         yield Text(amended_line(limit), 7.6, bold=limit.loosened)
     for rule in silent_rules(rulebook):
         yield Text(f"No limit in this code: {rule.title}", 7.2)
-    areas = {}
-    for area in house.areas:
-        areas[area.id] = area.name
-    rooms = {}
-    for room in house.rooms:
-        rooms[room.id] = room.name
+    areas = {area.id: area.name for area in house.areas}
+    rooms = {room.id: room.name for room in house.rooms}
+    tell = speaking()
     by_area = groupby(findings, lambda finding: (finding.rule.stage, finding.spot.area))
     for (stage, area), in_area in by_area:
         at = ""
@@ -99,6 +87,17 @@ def _story(
             for finding in in_room:
                 yield _row(finding, marks.get(finding.key), tell)
     yield Signature()
+
+
+def _summary(findings: Sequence[Finding], marks: Mapping[str, Mark]) -> Iterator[Flowable]:
+    """How many items stand how, and how many were passed on site."""
+    counts = Counter(_open_as(each, marks.get(each.key)) for each in findings)
+    legend = []
+    for verdict in Verdict:
+        legend.append((verdict.value, counts[verdict], MEANING[verdict]))
+    yield Legend(legend)
+    if counts[None]:
+        yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
 
 
 def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:

@@ -75,5 +75,7 @@ class Command(BaseCommand):
         folder.mkdir(exist_ok=True)
         name = job.name.lower().replace(",", "").replace(" ", "-")
         path = folder / f"{name}-checklist.pdf"
-        path.write_bytes(job_checklist_pdf(job, latest_revision(job)))
+        revision = latest_revision(job)
+        assert revision is not None  # every house of the demo has one
+        path.write_bytes(job_checklist_pdf(job, revision))
         return path

@@ -1,0 +1,34 @@
+"""What stands under another name since a database was kept: the one place that says so.
+
+A migration that renames adds its lines here; the tests then follow, and what is kept stays as it
+is. The manifest of a kept database names no table, no column and no class: it says what people see,
+by its own names. Where the code has another word for a value since, WORDS gives the manifest's.
+"""
+
+RENAMED: dict[str, str] = {}
+"""Tables, and columns as `table.column` of the old table: old to new."""
+VALUES: dict[str, dict[str, str]] = {}
+"""Values that a migration writes anew, by `table.column` as it was kept: old to new."""
+WORDS: dict[str, dict[str, str]] = {
+    "stage": {},
+    "hold": {},
+    "standing": {},
+    "outcome": {},
+    "sign": {},
+    "visit": {},
+    "happening": {},
+    "answer": {},
+    "basis": {},
+    "milestone": {},
+    "role": {},
+    "notice": {},
+    "delivery": {},
+    "tick": {},
+}
+"""What the code says today, by what it is about: to the word of the manifests."""
+
+
+def word(about: str, said: object) -> str:
+    """The manifest's word for what the code says."""
+    text = str(said)
+    return WORDS[about].get(text, text)
