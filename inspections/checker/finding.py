@@ -6,7 +6,7 @@ So a finding carries its data, and `says`, `working` and `remedy` are read off i
 
 import hashlib
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -24,6 +24,15 @@ class Verdict(StrEnum):
     SHORT = "short"
     LOOK = "look"
     UNKNOWN = "unknown"
+
+
+def fault_verdict(faults: Collection[Any], missing: Collection[Any]) -> Verdict:
+    """Short by any fault; unknown where none is known and a fact is missing."""
+    if faults:
+        return Verdict.SHORT
+    if missing:
+        return Verdict.UNKNOWN
+    return Verdict.MEETS
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,10 +151,10 @@ class Finding:
                 data[name] = sorted(value, key=_text)
             else:
                 data[name] = value
-        pairs = []
-        for x in self.limits:
-            pairs.append((x.name, x.value))
-        return digest([self.key, data, sorted(pairs, key=_text)])
+        limits = []
+        for limit in self.limits:
+            limits.append((limit.name, limit.value))
+        return digest([self.key, data, sorted(limits, key=_text)])
 
 
 def digest(value: Any) -> str:

@@ -53,10 +53,10 @@ def explain_rule(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
 def _taped(rule: Rule) -> Iterator[str]:
     """What is measured on site for its items, the first that applies, with the limit's name."""
     if rule.tapes:
-        parts = []
-        for t in rule.tapes:
-            parts.append(f"{t.what}, {t.comparator} `{t.limit}`")
-        each = "; ".join(parts)
+        measures = []
+        for tape in rule.tapes:
+            measures.append(f"{tape.what}, {tape.comparator} `{tape.limit}`")
+        each = "; ".join(measures)
         yield ""
         yield f"Measured on site: {each}. A look that its own measure contradicts does not pass."
 
@@ -117,10 +117,10 @@ def _value(value: Any) -> str:
             return "yes"
         return "no"
     if isinstance(value, dict):
-        parts = []
+        entries = []
         for key, each in value.items():
-            parts.append(f"{key} {_value(each)}")
-        return ", ".join(parts)
+            entries.append(f"{key} {_value(each)}")
+        return ", ".join(entries)
     if isinstance(value, list):
         return listed(str(word) for word in value) or "none"
     if isinstance(value, int | float):
@@ -144,11 +144,11 @@ def _page(rule: Rule) -> Iterator[str]:
         yield ""
         yield f"## {code}"
         yield ""
-        found = []
-        for b in books:
-            for limit in b.limits_of(rule.id):
-                found.append(limit.name)
-        names = list(dict.fromkeys(found))
+        limits = {}
+        for book in books:
+            for limit in book.limits_of(rule.id):
+                limits[limit.name] = limit
+        names = list(limits)
         if not names:
             yield "This code has no limit for it; the rule says nothing."
             continue
@@ -175,14 +175,8 @@ def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
         cells = []
         for limit in limits:
             cells.append(limit_shown(limit) if limit else NONE)
-        found = []
-        for limit in there:
-            found.append(limit.section)
-        sections = "; ".join(dict.fromkeys(found))
-        knowns = []
-        for limit in there:
-            knowns.append(limit.known)
-        known = ", ".join(dict.fromkeys(knowns))
+        sections = "; ".join(dict.fromkeys(limit.section for limit in there))
+        known = ", ".join(dict.fromkeys(limit.known for limit in there))
         yield _row([f"`{limit_name(there[0])}`", *cells, sections, known])
 
 
@@ -203,20 +197,20 @@ def _row(cells: list[str]) -> str:
 
 
 def _by_code() -> dict[str, list[Rulebook]]:
-    found: dict[str, list[Rulebook]] = {}
+    by_code: dict[str, list[Rulebook]] = {}
     for name in rulebook_ids():
         book = load_rulebook(name)
-        found.setdefault(book.code, []).append(book)
-    return found
+        by_code.setdefault(book.code, []).append(book)
+    return by_code
 
 
 def pages() -> dict[str, str]:
     """Every page by its file name: one for each rule, and a list of them by topic."""
-    found = {}
+    by_file = {}
     for rule in rules().values():
-        found[f"{rule.id}.md"] = rule_markdown(rule)
-    found["README.md"] = "\n".join(_index()) + "\n"
-    return found
+        by_file[f"{rule.id}.md"] = rule_markdown(rule)
+    by_file["README.md"] = "\n".join(_index()) + "\n"
+    return by_file
 
 
 def _index() -> Iterator[str]:

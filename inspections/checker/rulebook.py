@@ -65,12 +65,12 @@ class Limit:
             return False
         was, now = self.amended_from, self.value
         if isinstance(was, dict):
-            pairs = []
+            changes = []
             for key in was:
-                pairs.append((was[key], now[key]))
+                changes.append((was[key], now[key]))
         else:
-            pairs = [(was, now)]
-        for a, b in pairs:
+            changes = [(was, now)]
+        for a, b in changes:
             if b > a if self.looser == "more" else b < a:
                 return True
         return False
@@ -142,11 +142,11 @@ def plain_rulebook(rulebook_id: str) -> Rulebook:
     if rulebook_id not in rulebook_ids():
         raise RulebookFault(f"no rulebook {rulebook_id!r}; there are {', '.join(rulebook_ids())}")
     files = (HERE / f"{rulebook_id}.toml", HERE / "loads" / f"{rulebook_id}.toml")
-    parts = []
+    tables = []
     for path in files:
         if path.exists():
-            parts.append(tomllib.loads(path.read_text("utf-8")))
-    return _read(parts, rulebook_id)
+            tables.append(tomllib.loads(path.read_text("utf-8")))
+    return _read(tables, rulebook_id)
 
 
 def _read(parts: list[dict[str, Any]], rulebook_id: str) -> Rulebook:

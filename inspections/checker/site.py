@@ -55,11 +55,7 @@ class HouseByCode:
         """The same site for a rule that speaks about one room after another: only about these."""
         _ = self.supply  # made once for both
         narrow = copy(self)
-        found = []
-        for room in self.house.rooms:
-            if room.id in rooms:
-                found.append(room)
-        narrow.asked = tuple(found)
+        narrow.asked = tuple(room for room in self.house.rooms if room.id in rooms)
         return narrow
 
     @cached_property
@@ -75,10 +71,10 @@ class HouseByCode:
     @cached_property
     def panels(self) -> dict[str, Panel]:
         """The panels by id."""
-        by_id: dict[str, Panel] = {}
+        panels: dict[str, Panel] = {}
         for panel in self.house.panels:
-            by_id[panel.id] = panel
-        return by_id
+            panels[panel.id] = panel
+        return panels
 
     @cached_property
     def lights(self) -> Lights:
@@ -88,40 +84,40 @@ class HouseByCode:
     @cached_property
     def lines(self) -> dict[str, FloorLine]:
         """The floor line of each room that has walls."""
-        by_id: dict[str, FloorLine] = {}
+        lines: dict[str, FloorLine] = {}
         for room in self.house.rooms:
             if room.walls:
-                by_id[room.id] = FloorLine(room)
-        return by_id
+                lines[room.id] = FloorLine(room)
+        return lines
 
     @cached_property
     def plans(self) -> dict[str, RoomPlan]:
         """The plan of each room that has walls."""
-        by_name: dict[str, RoomPlan] = {}
+        plans: dict[str, RoomPlan] = {}
         for name, line in self.lines.items():
-            by_name[name] = RoomPlan(line.room, line)
-        return by_name
+            plans[name] = RoomPlan(line.room, line)
+        return plans
 
     @cached_property
     def boxes_in(self) -> dict[str, list[Box]]:
         """The boxes of each room."""
-        found: dict[str, list[Box]] = {}
+        by_room: dict[str, list[Box]] = {}
         for room in self.house.rooms:
-            found[room.id] = []
+            by_room[room.id] = []
         for box in self.house.boxes:
-            found[box.room].append(box)
-        return found
+            by_room[box.room].append(box)
+        return by_room
 
     @cached_property
     def rooms_on(self) -> dict[str, list[Room]]:
         """The rooms of each storey that has any, from the lowest up."""
-        found: dict[str, list[Room]] = {}
+        every: dict[str, list[Room]] = {}
         for storey in self._storeys:
-            found[storey] = []
+            every[storey] = []
         for room in self.house.rooms:
-            found[room.storey].append(room)
+            every[room.storey].append(room)
         by_storey: dict[str, list[Room]] = {}
-        for storey, rooms in found.items():
+        for storey, rooms in every.items():
             if rooms:
                 by_storey[storey] = rooms
         return by_storey
@@ -133,24 +129,23 @@ class HouseByCode:
     @cached_property
     def receptacles_in(self) -> dict[str, list[Box]]:
         """The boxes of each room that hold a receptacle."""
-        found: dict[str, list[Box]] = {}
+        by_room: dict[str, list[Box]] = {}
         for room in self.house.rooms:
-            found[room.id] = []
+            by_room[room.id] = []
         for box in self.house.boxes:
             if holds_receptacle(box):
-                found[box.room].append(box)
-        return found
+                by_room[box.room].append(box)
+        return by_room
 
     @cached_property
     def equipped(self) -> frozenset[str]:
         """The rooms in which equipment or a panel stands."""
-        appliances = set()
-        for appliance in self.house.appliances:
-            appliances.add(appliance.room)
         rooms = set()
+        for appliance in self.house.appliances:
+            rooms.add(appliance.room)
         for panel in self.house.panels:
             rooms.add(panel.room)
-        return frozenset(appliances | rooms)
+        return frozenset(rooms)
 
     @cached_property
     def lights_outdoors(self) -> bool:
@@ -164,20 +159,20 @@ class HouseByCode:
     @cached_property
     def counters_in(self) -> dict[str, list[Counter]]:
         """The counters of each room."""
-        found: dict[str, list[Counter]] = {}
+        by_room: dict[str, list[Counter]] = {}
         for room in self.house.rooms:
-            found[room.id] = []
+            by_room[room.id] = []
         for counter in self.house.counters:
-            found[counter.room].append(counter)
-        return found
+            by_room[counter.room].append(counter)
+        return by_room
 
     @cached_property
     def _doors(self) -> dict[str, float]:
         """Where a walk round each room begins: the right side of its first doorway."""
-        by_name: dict[str, float] = {}
+        doors: dict[str, float] = {}
         for name, line in self.lines.items():
-            by_name[name] = _first_door(line)
-        return by_name
+            doors[name] = _first_door(line)
+        return doors
 
     def _walk(self, room: str, wall: str, at_mm: float) -> float:
         """How far a person has walked clockwise from the door to a point of a wall."""
@@ -262,21 +257,21 @@ class HouseByCode:
     def rooms_of(self) -> dict[str, tuple[str, ...]]:
         """The rooms in which each cable ends, each room once."""
         nodes = self._nodes
-        by_id: dict[str, tuple[str, ...]] = {}
+        by_cable: dict[str, tuple[str, ...]] = {}
         for cable in self.house.cables:
-            found = []
+            ends_in = {}
             for end in cable.ends:
-                found.append(nodes[end])
-            by_id[cable.id] = tuple(dict.fromkeys(found))
-        return by_id
+                ends_in[nodes[end]] = True
+            by_cable[cable.id] = tuple(ends_in)
+        return by_cable
 
     @cached_property
     def stands(self) -> dict[str, tuple[Any, ...]]:
         """Where each box stands and how wide it is: what a look at it rests on."""
-        by_id: dict[str, tuple[Any, ...]] = {}
+        stands: dict[str, tuple[Any, ...]] = {}
         for box in self.house.boxes:
-            by_id[box.id] = (box.id, box.gangs, *box.place.__dict__.values())
-        return by_id
+            stands[box.id] = (box.id, box.gangs, *box.place.__dict__.values())
+        return stands
 
     @cached_property
     def _nodes(self) -> dict[str, str]:
@@ -286,10 +281,9 @@ class HouseByCode:
             rooms[box.id] = box.room
         for panel in house.panels:
             rooms[panel.id] = panel.room
-        by_id = {}
         for appliance in house.appliances:
-            by_id[appliance.id] = appliance.room
-        return rooms | by_id
+            rooms[appliance.id] = appliance.room
+        return rooms
 
     def _spot(
         self, room: Room, area: str, parts: tuple[Place, ...], within: tuple[float, ...]

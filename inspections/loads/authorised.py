@@ -13,6 +13,7 @@ from .breakers import Breaker, breaker_line
 from .choice import Bounds, Candidate, Chosen, amperes_counted, refusal_alone
 from .facts import leg_of
 from .panel import PanelSchedule
+from .service import Check
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +39,16 @@ def authorised_lines(
     by_circuit = {}
     for want in wanted:
         by_circuit[want.circuit] = want
-    found = []
+    breakers = []
     for each in authorised:
         line = breaker_line(each.id, schedules)
         if line is None:
-            found.append(Breaker("", each.label, "not in the panel as recorded", "", ""))
+            breakers.append(Breaker("", each.label, "not in the panel as recorded", "", ""))
             continue
         want = by_circuit[each.id]
         legs = " and ".join(_legs(each.id, schedules))
-        found.append(replace(line, legs=legs, amps=want.amps))
-    return tuple(found)
+        breakers.append(replace(line, legs=legs, amps=want.amps))
+    return tuple(breakers)
 
 
 def carried_by(
@@ -82,13 +83,6 @@ def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[st
             "Verify which breaker the authority means before anything is energized."
         )
         return
-    checks = [
-        check
-        for schedule in schedules
-        for branch in schedule.branches
-        if branch.circuit.id == each.id
-        for check in branch.checks
-    ]
     if breaker_line(each.id, schedules) is None:
         yield (
             f"“{each.label}” is authorised, and the house as recorded now has no such circuit. "
@@ -100,11 +94,18 @@ def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[st
             f"“{each.label}” is authorised, and the house as recorded now calls that circuit "
             f"“{each.now}”. Verify at the panel, and ask the authority."
         )
-    for check in checks:
+    for check in _checks_of(each.id, schedules):
         if check.verdict is not Verdict.MEETS:
             yield f"“{each.label}” is authorised, and its figures say: {check.what}: {check.says}."
     for title in each.against:
         yield f"“{each.label}” is authorised, and an item of it fails: {title}."
+
+
+def _checks_of(circuit: str, schedules: Sequence[PanelSchedule]) -> Iterator[Check]:
+    for schedule in schedules:
+        for branch in schedule.branches:
+            if branch.circuit.id == circuit:
+                yield from branch.checks
 
 
 def _of_load(carried: Chosen) -> Iterator[str]:

@@ -38,14 +38,12 @@ def breaker_line(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker
         for branch in schedule.branches:
             circuit = branch.circuit
             if circuit.id == circuit_id:
-                parts = []
-                for slot in circuit.slots:
-                    parts.append(f"{slot}{circuit.half or ''}")
+                half = circuit.half or ""
                 return Breaker(
                     circuit.id,
                     circuit.name,
                     f"{circuit.breaker_a:g} A, {circuit.poles} pole",
-                    ", ".join(parts),
+                    ", ".join(f"{slot}{half}" for slot in circuit.slots),
                     schedule.directory[circuit.id],
                 )
     return None

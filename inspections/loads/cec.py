@@ -76,22 +76,13 @@ def _area(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
 
 
 def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
+    lines = []
     heat = [
         *facts.of(Kind.SPACE_HEATING, Kind.THERMAL_STORAGE, Kind.SUPPLEMENTARY_HEAT),
         *facts.of(Kind.HEAT_PUMP),
     ]
-    lines = []
     if heat:
-        total = sum(load.va for load in heat)
-        if facts.heat_control is HeatControl.ROOM:
-            first, rest = book[f"{T}heat_first_w"], book[f"{T}heat_rest_pct"]
-            parts = ((first.value, 100.0), (float("inf"), rest.value))
-            limits: tuple[Limit, ...] = (first, rest)
-        else:
-            share = book[f"{T}central_pct"]
-            parts, limits = ((0.0, 100.0), (float("inf"), share.value)), (share,)
-        figure, words = demand(total, parts), demand_words(total, parts)
-        lines.append(LoadLine("heating", "Electric space heating", figure, words, limits))
+        lines.append(_heating(heat, facts, book))
     cool = facts.of(Kind.COOLING)
     if cool:
         share = book[f"{T}cooling_pct"]
@@ -108,6 +99,20 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
         words = added(taken)
         lines.append(LoadLine("climate", "Heating and cooling", sum(taken), words, (), False))
     return lines
+
+
+def _heating(heat: list[Load], facts: LoadFacts, book: Rulebook) -> LoadLine:
+    """Heating at its demand: less where each room has a control of its own."""
+    if facts.heat_control is HeatControl.ROOM:
+        first, rest = book[f"{T}heat_first_w"], book[f"{T}heat_rest_pct"]
+        tiers = ((first.value, 100.0), (float("inf"), rest.value))
+        limits: tuple[Limit, ...] = (first, rest)
+    else:
+        share = book[f"{T}central_pct"]
+        tiers, limits = ((0.0, 100.0), (float("inf"), share.value)), (share,)
+    total = sum(load.va for load in heat)
+    figure, words = demand(total, tiers), demand_words(total, tiers)
+    return LoadLine("heating", "Electric space heating", figure, words, limits)
 
 
 def ranges(facts: LoadFacts) -> tuple[Load | None, list[Load]]:
@@ -134,10 +139,7 @@ def _direct(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     if not loads:
         return []
     share = book[f"{T}direct_pct"]
-    parts = []
-    for load in loads:
-        parts.append(f"{load.id} {va(load.va)}")
-    words = ", ".join(parts)
+    words = ", ".join(f"{load.id} {va(load.va)}" for load in loads)
     figure = sum(load.va for load in loads) * share.value / 100
     label = "Tankless heaters, steamers, pools, hot tubs"
     return [LoadLine("direct", label, figure, f"{words} at {share.value:g} %", (share,))]

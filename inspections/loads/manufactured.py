@@ -154,43 +154,54 @@ def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[LoadLine], list[tuple
     loads = facts.without(*CLIMATE, Kind.RANGE)
     if not loads:
         return [], []
-    shared = []
-    for x in loads:
-        if x.kind in SHARED:
-            shared.append(x)
-    many = len(shared) >= book.value(f"{T}fixed_count")
+    rules = (book[f"{T}fixed_count"], book[f"{T}fixed_pct"])
+    shared = 0
+    for load in loads:
+        shared += load.kind in SHARED
+    many = shared >= rules[0].value
     share = 1.0
     if many:
-        share = book.value(f"{T}fixed_pct") / 100
-    motors = []
-    for load in facts.loads:
-        if load.turns:
-            motors.append(load)
-    largest = None
-    if motors and len(motors) > 1:
-        largest = max(motors, key=lambda load: load.va)
-    rules = (book[f"{T}fixed_count"], book[f"{T}fixed_pct"])
-    found, lines = [], []
+        share = rules[1].value / 100
+    lines = []
+    on_legs = []
     for load in loads:
-        figure = load.va * (share if load in shared else 1.0)
-        volts = load.volts or facts.volts
-        leg = ""
-        if load.leg:
-            leg = f" on leg {load.leg}"
-        words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A{leg}"
+        figure = load.va * 1.0
         limits: tuple[Limit, ...] = ()
-        if load in shared:
+        if load.kind in SHARED:
+            figure = load.va * share
             limits = rules
-        step = many and load in shared
+        amps = figure / (load.volts or facts.volts)
+        words = _own_working(load, figure, facts)
+        step = many and load.kind in SHARED
         lines.append(LoadLine(f"load:{load.id}", load.id, figure, words, limits, step=step))
-        found.append((load, figure / volts))
+        on_legs.append((load, amps))
+    largest = _largest_motor(facts)
     if largest is not None:
         limit = book[f"{T}motor_pct"]
         figure = largest.va * limit.value / 100
         words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
         lines.append(LoadLine("motor", "Largest motor", figure, words, (limit,)))
-        found.append((largest, figure / (largest.volts or facts.volts)))
-    return lines, found
+        on_legs.append((largest, figure / (largest.volts or facts.volts)))
+    return lines, on_legs
+
+
+def _own_working(load: Load, figure: float, facts: LoadFacts) -> str:
+    volts = load.volts or facts.volts
+    words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A"
+    if load.leg:
+        return f"{words} on leg {load.leg}"
+    return words
+
+
+def _largest_motor(facts: LoadFacts) -> Load | None:
+    """The largest of several motors; one by itself adds nothing."""
+    motors = []
+    for load in facts.loads:
+        if load.turns:
+            motors.append(load)
+    if len(motors) < 2:
+        return None
+    return max(motors, key=lambda load: load.va)
 
 
 SHARED = COOKING - {Kind.RANGE} | {

@@ -1,6 +1,6 @@
 """The optional calculation of a dwelling: NEC 220.82."""
 
-from inspections.checker import Rulebook
+from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
 
@@ -89,29 +89,32 @@ def _heat_pump(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     if not pump and not back:
         return []
     whole, part = book[f"{T}heat_pump_pct"], book[f"{T}supplementary_pct"]
-    compressor = sum(load.va for load in pump) * whole.value / 100
-    strips = sum(load.va for load in back) * part.value / 100
+    compressor, words = _at_share(pump, whole)
     if not back:
-        words = f"{added(load.va for load in pump)} at {whole.value:g} %"
         return [LoadLine("heat_pump", "Heat pump", compressor, words, (whole,))]
-    strip_words = f"{added(load.va for load in back)} at {part.value:g} %"
+    strips, strip_words = _at_share(back, part)
+    pump_words = f"{va(compressor)} at {whole.value:g} %"
     if facts.supplementary_together is False:
         lines = [LoadLine("supplementary", "Supplementary heat", strips, strip_words, (part,))]
         if pump:
-            words = f"{va(compressor)} at {whole.value:g} %, not at one time with the other"
+            words = f"{pump_words}, not at one time with the other"
             lines.append(LoadLine("heat_pump", "Heat pump", compressor, words, (whole,)))
         return lines
     why = "not recorded whether they run together: taken so"
     if facts.supplementary_together:
         why = ""
-    words = f"{va(compressor)} at {whole.value:g} % + {strip_words}"
     return [
         LoadLine(
             "heat_pump",
             "Heat pump with supplementary heat",
             compressor + strips,
-            words,
+            f"{pump_words} + {strip_words}",
             (whole, part),
             why=why,
         )
     ]
+
+
+def _at_share(loads: list[Load], share: Limit) -> tuple[float, str]:
+    figure = sum(load.va for load in loads) * share.value / 100
+    return figure, f"{added(load.va for load in loads)} at {share.value:g} %"

@@ -119,10 +119,10 @@ def va(value: float) -> str:
 
 def added(values: Iterable[float]) -> str:
     """A sum as it is written: 4,500 + 3,000."""
-    parts = []
+    terms = []
     for value in values:
-        parts.append(va(value).removesuffix(" VA"))
-    return " + ".join(parts) or "0"
+        terms.append(va(value).removesuffix(" VA"))
+    return " + ".join(terms) or "0"
 
 
 def larger(lines: list[LoadLine], what: str) -> list[LoadLine]:
@@ -132,10 +132,7 @@ def larger(lines: list[LoadLine], what: str) -> list[LoadLine]:
     best = max(lines, key=lambda line: line.va)
     if len(lines) == 1:
         return lines
-    parts = []
-    for line in lines:
-        parts.append(f"{line.label} {va(line.va)}")
-    told = " and ".join(parts)
+    told = " and ".join(f"{line.label} {va(line.va)}" for line in lines)
     marked: list[LoadLine] = []
     for line in lines:
         marked.append(_marked(line, line is best, f"{what}: the larger of {told}"))

@@ -42,22 +42,19 @@ def sleeping_areas(site: HouseByCode, kinds: frozenset[DeviceKind]) -> Iterator[
     """The bedrooms of each storey that has any, with what stands outside them."""
     for storey, rooms in site.rooms_on.items():
         bedrooms = []
+        halls = []
+        others = []
         for room in rooms:
             if room.kind is RoomKind.BEDROOM:
                 bedrooms.append(room)
+            elif room.kind not in NOT_LIVED_IN:
+                others.append(room)
+            if room.kind is RoomKind.HALLWAY:
+                halls.append(room)
         if bedrooms:
-            halls = []
-            for room in rooms:
-                if room.kind is RoomKind.HALLWAY:
-                    halls.append(room)
-            others = []
-            for r in rooms:
-                if r not in bedrooms and r.kind not in NOT_LIVED_IN:
-                    others.append(r)
-            outside = []
+            outside: list[Box] = []
             for room in halls or others:
-                for box in alarms_in(site, room, kinds):
-                    outside.append(box)
+                outside += alarms_in(site, room, kinds)
             yield Sleeping(storey, bedrooms, halls, outside)
 
 

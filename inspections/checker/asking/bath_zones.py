@@ -52,18 +52,30 @@ def rooms_to_bathe(site: HouseByCode) -> Iterator[tuple[Room, list[Fixture] | No
             if room.kind is RoomKind.BATHROOM:
                 yield room, None
         else:
-            found = []
+            bathing = []
             for each in room.fixtures:
                 if each.kind in BATHING:
-                    found.append(each)
-            if found:
-                yield room, found
+                    bathing.append(each)
+            if bathing:
+                yield room, bathing
 
 
 def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Iterator[str]:
     """How far away each fixture of a finding's `near` is, in words."""
     for name, at in lines:
         yield f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
+
+
+def lines_and_missing(
+    all_near: Iterable[Near],
+) -> tuple[list[tuple[str, float | None]], list[str]]:
+    """How far away each fixture is, and what nobody recorded of any, once each."""
+    lines = []
+    missing: dict[str, bool] = {}
+    for each in all_near:
+        lines.append(each.line)
+        missing |= dict.fromkeys(each.missing, True)
+    return lines, list(missing)
 
 
 def near(site: HouseByCode, room: Room, box: Box, fixtures: list[Fixture]) -> list[Near]:

@@ -73,11 +73,10 @@ class Fill:
         self.values = {limit.name.removeprefix(f"{NAME}."): limit.value for limit in limits}
         self.depths = depths
         self.loop_mm: float = self.values.get("loop_mm", inf) - EPSILON
-        self.each: dict[str, float] = {
-            name.removeprefix("volume_").removesuffix("_ml"): value
-            for name, value in self.values.items()
-            if name.startswith("volume_")
-        }
+        self.each: dict[str, float] = {}
+        for name, value in self.values.items():
+            if name.startswith("volume_"):
+                self.each[name.removeprefix("volume_").removesuffix("_ml")] = value
         self._sums: dict[Any, Sum] = {}
         self.largest_known = max(self.each, key=self.each.__getitem__, default="")
 
@@ -90,12 +89,11 @@ class Fill:
 
     def _beyond(self, box: Box, entries: Sequence[Entry]) -> str:
         """A size of conductor at the box for which the code has no volume, if there is one."""
-        each = self.each
-        sizes = set()
+        sizes: set[str | None] = set()
+        bonding = "bonding_first" in self.values
         for entry in entries:
             sizes.add(entry.cable.awg)
-        if "bonding_first" in self.values:
-            for entry in entries:
+            if bonding:
                 sizes.add(entry.cable.bonding_awg)
         for device in box.devices:
             if device.kind in ON_STRAP:
@@ -104,7 +102,7 @@ class Fill:
             sizes.add(box.luminaire_awg)
         unlisted = []
         for awg in sizes:
-            if awg is not None and awg not in each:
+            if awg is not None and awg not in self.each:
                 unlisted.append(awg)
         return min(unlisted, default="")
 
@@ -181,18 +179,22 @@ class Fill:
         if first is None:
             return
         bonded = []
-        for e in entries:
-            if e.cable.bonding and e.cable.awg:
-                bonded.append(e)
+        isolated = []
+        count = 0
+        for entry in entries:
+            if entry.cable.bonding and entry.cable.awg:
+                bonded.append(entry)
+                count += entry.cable.bonding
+            if entry.cable.isolated_bonding and entry.cable.awg:
+                isolated.append(entry)
         if bonded:
-            count = sum([entry.cable.bonding for entry in bonded])
             awg = self._largest_bonding(bonded)
             sure.append(self._of("bonding", first, awg, "bonding_first"))
             more = count - self.values.get("bonding_free", inf)
             if more > 0:
                 each = self.values["bonding_each"]
                 sure.append(self._of("more bonding", each * more, awg, "bonding_each"))
-        if isolated := [e for e in entries if e.cable.isolated_bonding and e.cable.awg]:
+        if isolated:
             awg = self._largest_bonding(isolated)
             sure.append(self._of("isolated bonding", first, awg, "bonding_first"))
 

@@ -40,32 +40,35 @@ def judge(
     `least` is the shortest space the code asks for. Short shows what is out of reach at the
     best; unknown what is at the worst.
     """
+    if len(space.doubts) > MOST_DOUBTS:
+        return Verdict.UNKNOWN, [(space.start, space.end)]
     sure = []
+    hoped = []
     for outlet in outlets:
         if outlet.counts:
             sure.append(outlet.at)
-    hoped = []
-    for outlet in outlets:
         if outlet.counts is not False:
             hoped.append(outlet.at)
-    if len(space.doubts) > MOST_DOUBTS:
-        return Verdict.UNKNOWN, [(space.start, space.end)]
     ways = list(_ways(space, least))
-    worst_ways = []
-    for way in ways:
-        worst_ways.append(_beyond(space, way, sure, reach))
-    worst = max(worst_ways, key=_total)
+    worst = max(_gaps(space, ways, sure, reach), key=_total)
     if not worst:
         return Verdict.MEETS, []
     best = worst
     if len(ways) > 1 or len(hoped) > len(sure):
-        best_ways = []
-        for way in ways:
-            best_ways.append(_beyond(space, way, hoped, reach))
-        best = min(best_ways, key=_total)
+        best = min(_gaps(space, ways, hoped, reach), key=_total)
     if best:
-        return (Verdict.SHORT, best)
-    return (Verdict.UNKNOWN, worst)
+        return Verdict.SHORT, best
+    return Verdict.UNKNOWN, worst
+
+
+def _gaps(
+    space: Space, ways: list[Any], positions: list[float], reach: float
+) -> list[list[Interval]]:
+    """The stretches out of reach, by each way that the space may be."""
+    gaps = []
+    for way in ways:
+        gaps.append(_beyond(space, way, positions, reach))
+    return gaps
 
 
 def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
@@ -78,8 +81,11 @@ def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
         edges.append((doubt.start - space.start, doubt.end - space.start))
     for size in range(len(edges) + 1):
         for cuts in combinations(edges, size):
-            pieces = complement(cuts, space.length, space.ring)
-            yield [(space.start + a, space.start + b) for a, b in pieces if b - a >= least]
+            pieces = []
+            for a, b in complement(cuts, space.length, space.ring):
+                if b - a >= least:
+                    pieces.append((space.start + a, space.start + b))
+            yield pieces
 
 
 def _beyond(
@@ -118,17 +124,15 @@ def space_figures(
     missing = []
     for doubt in space.doubts:
         missing.append((doubt.missing, doubt.where))
-    for o in outlets:
-        if o.counts is None and o.reason:
-            missing.append((o.reason[0], o.box))
     at = []
-    for o in outlets:
-        if o.counts:
-            at.append((o.box, round(o.at - start, 3), o.height))
     out = []
-    for o in outlets:
-        if o.counts is False and o.reason:
-            out.append((o.box, *o.reason))
+    for outlet in outlets:
+        if outlet.counts:
+            at.append((outlet.box, round(outlet.at - start, 3), outlet.height))
+        elif outlet.reason and outlet.counts is False:
+            out.append((outlet.box, *outlet.reason))
+        elif outlet.reason:
+            missing.append((outlet.reason[0], outlet.box))
     uncovered = []
     for a, b in gaps:
         uncovered.append((round(a - start, 3), round(b - start, 3), *_rounded(wall_at(a))))

@@ -16,17 +16,16 @@ DUST = 0.01  # mm
 
 def required_range(counter: Counter, book: Rulebook) -> tuple[int, int]:
     """The fewest and the most receptacles asked for; they differ when a side is missing."""
-    sides = (counter.length_mm, counter.depth_mm)
-    found = []
-    for side in sides:
-        found.append(0.0 if side is None else side)
-    made = []
-    for side in sides:
-        made.append(LARGEST if side is None else side)
-    return (
-        _asked(found, book),
-        _asked(made, book),
-    )
+    shortest = []
+    longest = []
+    for side in (counter.length_mm, counter.depth_mm):
+        if side is None:
+            shortest.append(0.0)
+            longest.append(LARGEST)
+        else:
+            shortest.append(side)
+            longest.append(side)
+    return _asked(shortest, book), _asked(longest, book)
 
 
 def _asked(sides: list[float], book: Rulebook) -> int:

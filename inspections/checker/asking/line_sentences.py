@@ -29,10 +29,10 @@ MISSING = {
 
 def missing_words(missing: list[tuple[str, str]]) -> list[str]:
     """What nobody recorded, once each."""
-    parts = []
+    words = {}
     for what, where in missing:
-        parts.append(MISSING[what].format(where))
-    return list(dict.fromkeys(parts))
+        words[MISSING[what].format(where)] = True
+    return list(words)
 
 
 def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool) -> list[str]:
@@ -66,14 +66,14 @@ def tell_line(finding: Finding, what: str, remedy: str) -> FindingWords:
     out_of_reach = "out of reach"
     if finding.verdict is Verdict.UNKNOWN:
         out_of_reach = "may be out of reach"
-    parts = []
+    working = [*_working(finding, what)]
     for gap in gaps:
-        parts.append(f"{out_of_reach}: {gap}")
+        working.append(f"{out_of_reach}: {gap}")
     return FindingWords(
         says,
         f"{length(worst, imperial)} {out_of_reach}" if worst else "all within reach",
         f"within {reach}",
-        (*_working(finding, what), *parts),
+        tuple(working),
         {Verdict.SHORT: remedy, Verdict.UNKNOWN: f"Record {listed(missing)}."}.get(
             finding.verdict, ""
         ),

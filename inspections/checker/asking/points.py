@@ -100,37 +100,30 @@ def teller(words: Mapping[str, Asked]) -> Callable[[Finding], FindingWords]:
 def _told(finding: Finding, words: Mapping[str, Asked]) -> FindingWords:
     imperial, verdict = finding.imperial, finding.verdict
     points: Sequence[Point] = finding.data["points"]
-    lines = []
-    for point in points:
-        lines.append(_line(words[point.name], point, imperial))
     wanted = {Verdict.SHORT: False, Verdict.MEETS: True}.get(verdict)
     telling = [point for point in points if point.holds is wanted] or list(points)
-    missing = []
-    for point in telling:
-        missing.append(words[point.name].what)
-    sentences = []
-    for point in telling:
-        sentences.append(_line(words[point.name], point, imperial))
-    says = "; ".join(sentences)
-    mends = []
-    for point in telling:
-        mends.append(words[point.name].mend)
-    mend = " ".join(dict.fromkeys(mends))
-    if verdict is Verdict.UNKNOWN:
-        says, mend = f"nobody recorded {', '.join(missing)}", f"Record {', '.join(missing)}."
+    facts = []
+    says = []
+    mends = {}
     limits = []
-    for point in telling:
-        limits.append(_limit(words[point.name], point.name, point.asked, imperial))
-    limit = "; ".join(limits)
     figures = []
     for point in telling:
+        asked = words[point.name]
+        facts.append(asked.what)
+        says.append(_line(asked, point, imperial))
+        mends[asked.mend] = True
+        limits.append(_limit(asked, point.name, point.asked, imperial))
         figures.append(figure(point.name, point.found, imperial))
+    said = "; ".join(says)
+    mend = " ".join(mends)
+    if verdict is Verdict.UNKNOWN:
+        said = f"nobody recorded {', '.join(facts)}"
+        mend = f"Record {', '.join(facts)}."
+    elif verdict is Verdict.MEETS:
+        mend = ""
+    working = tuple(_line(words[point.name], point, imperial) for point in points)
     return FindingWords(
-        f"{says[:1].upper()}{says[1:]}.",
-        "; ".join(figures),
-        limit,
-        tuple(lines),
-        "" if verdict is Verdict.MEETS else mend,
+        f"{said[:1].upper()}{said[1:]}.", "; ".join(figures), "; ".join(limits), working, mend
     )
 
 

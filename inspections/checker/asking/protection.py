@@ -1,10 +1,11 @@
 """How far ground-fault and arc-fault protection reaches: from a breaker, or from a receptacle."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
 from inspections.checker.house.boxes import Box, Device
+from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Protection
 from inspections.checker.site import HouseByCode
 
@@ -38,11 +39,11 @@ class Shield:
         """
         if self._fault.opens(device.protection):
             return "receptacle"
-        found = []
+        protectors = []
         for circuit in self._site.supply.of(box, device):
-            found.append(self._on(circuit, box))
-        if found and all(found):
-            return found[0]
+            protectors.append(self._on(circuit, box))
+        if protectors and all(protectors):
+            return protectors[0]
         return ""
 
     def _on(self, circuit: str, box: Box) -> str:
@@ -63,16 +64,19 @@ class Shield:
                 guards.add(box.id)
         if not guards:
             return frozenset()
-        joined: defaultdict[str, list[str]] = defaultdict(list)
-        for cable in supply.cables[circuit]:
-            boxes = []
-            for through in cable.through:
-                boxes.append(through.box)
-            nodes = [*cable.ends, *boxes]
-            for node in nodes:
-                joined[node] += nodes
+        joined = joined_by(supply.cables[circuit])
         start = self._site.circuits[circuit].panel
         return reachable_nodes(joined, start) - reachable_nodes(joined, start, guards)
+
+
+def joined_by(cables: Iterable[Cable]) -> defaultdict[str, list[str]]:
+    """For each node, those it shares a cable with, itself among them."""
+    joined: defaultdict[str, list[str]] = defaultdict(list)
+    for cable in cables:
+        nodes = cable.nodes
+        for node in nodes:
+            joined[node] += nodes
+    return joined
 
 
 def reachable_nodes(

@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.line_sentences import left_out_words
-from inspections.checker.asking.receptacles import count_at_most, for_general_use
+from inspections.checker.asking.receptacles import Counts, count_at_most, for_general_use
 from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.house.boxes import Box, OnCeiling
 from inspections.checker.site import holds_receptacle
@@ -43,22 +43,25 @@ def provided(
     for box in boxes:
         if not holds_receptacle(box):
             continue
-        if not serves(box):
-            found.out.append((box.id, "general", None))
-        elif highest is not None and isinstance(box.place, OnCeiling):
-            found.out.append((box.id, "ceiling", None))
+        counts, reason = _counts(box, highest, serves)
+        missing = None
+        if doubt:
+            missing = doubt(box)
+        if counts is False and reason:
+            found.out.append((box.id, *reason))
+        elif counts is None or missing:
+            found.maybe.append((missing or f"how high box {box.id} stands", box.id))
         else:
-            counts, reason = count_at_most(height_of(box), highest, "high")
-            missing = None
-            if doubt:
-                missing = doubt(box)
-            if counts is False and reason:
-                found.out.append((box.id, *reason))
-            elif counts is None or missing:
-                found.maybe.append((missing or f"how high box {box.id} stands", box.id))
-            else:
-                found.has.append(box.id)
+            found.has.append(box.id)
     return found
+
+
+def _counts(box: Box, highest: float | None, serves: Callable[[Box], bool]) -> Counts:
+    if not serves(box):
+        return False, ("general", None)
+    if highest is not None and isinstance(box.place, OnCeiling):
+        return False, ("ceiling", None)
+    return count_at_most(height_of(box), highest, "high")
 
 
 def count_data(

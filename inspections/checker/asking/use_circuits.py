@@ -119,10 +119,10 @@ def _line(circuit: dict[str, Any]) -> str:
 
 def receptacles_of(site: HouseByCode, rooms: Iterable[Room]) -> dict[str, list[SuppliedDevice]]:
     """The single-pole receptacles of each of the rooms that has any."""
-    found: dict[str, list[SuppliedDevice]] = {}
+    by_room: dict[str, list[SuppliedDevice]] = {}
     for room in rooms:
         for box in site.receptacles_in[room.id]:
             for device in box.devices:
                 if device.kind is DeviceKind.RECEPTACLE and device.poles == 1:
-                    found.setdefault(room.id, []).append(SuppliedDevice(box, device))
-    return found
+                    by_room.setdefault(room.id, []).append(SuppliedDevice(box, device))
+    return by_room

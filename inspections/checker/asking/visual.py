@@ -1,12 +1,13 @@
 """What eyes settle: computed where somebody recorded it, one look for each room where not."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
+from inspections.checker.house.rooms import RoomKind
 from inspections.checker.rulebook import Limit
 from inspections.checker.site import HouseByCode
 from inspections.checker.words import listed
@@ -100,6 +101,23 @@ class Round:
     def wait(self, room: str, name: str, rests_on: Any) -> None:
         """Keep a part that only eyes settle for the look of its room."""
         self._look(room, VisualCheck(name, rests_on, {}))
+
+    def remaining(
+        self,
+        cables: Iterable[Cable],
+        done: Container[tuple[str, str]],
+        asked: Judged,
+        kinds: Container[RoomKind] | None = None,
+    ) -> Iterator[Finding]:
+        """Cables in rooms where they end and nothing of them is recorded: of some kinds, or all."""
+        for cable in cables:
+            rooms = []
+            for room in self.site.rooms_of[cable.id]:
+                fits = kinds is None or self.site.rooms[room].kind in kinds
+                if fits and (cable.id, room) not in done:
+                    rooms.append(room)
+            if rooms:
+                yield from self.cable(cable, asked, rooms)
 
     def _look(self, room: str, look: VisualCheck) -> None:
         self._looks.setdefault(room, []).append(look)

@@ -54,10 +54,10 @@ def beyond_on_ring(length: float, points: Sequence[float], reach: float) -> list
         return [(0.0, length)]
     ordered = sorted(points)
     ordered.append(ordered[0] + length)
-    pairs = []
+    between = []
     for a, b in pairwise(ordered):
-        pairs.append((a + reach, b - reach))
-    return _real(pairs)
+        between.append((a + reach, b - reach))
+    return _real(between)
 
 
 def _real(intervals: Iterable[Interval]) -> list[Interval]:

@@ -53,11 +53,13 @@ class RoomPlan:
     def walled_off(self, point: Point, fixture: Fixture) -> bool:
         """Whether a wall of the room stands between a point and a fixture of known place."""
         nearest = self._nearest(point, fixture)
-        return nearest is not None and any(
-            _crosses(point, nearest, self.at(wall.id, 0.0), self.at(wall.id, wall.length_mm))
-            for wall in self.room.walls
-            if wall.kind is WallKind.WALL
-        )
+        if nearest is None:
+            return False
+        for wall in self.room.walls:
+            left, right = self.at(wall.id, 0.0), self.at(wall.id, wall.length_mm)
+            if wall.kind is WallKind.WALL and _crosses(point, nearest, left, right):
+                return True
+        return False
 
     def farthest(self, fixture: Fixture) -> float | None:
         """The distance from a fixture to the corner of the room farthest from it."""

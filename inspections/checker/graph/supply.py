@@ -43,12 +43,19 @@ class Supply:
         self.astray: list[SuppliedDevice] = []
         """Devices that need power and whose circuit cannot be told."""
         self._wiring = wiring
-        appliances = {}
-        for appliance in house.appliances:
-            appliances[appliance.id] = appliance
         for cable in house.cables:
             if cable.circuit is not None and cable.kind.carries_power:
                 self.cables[cable.circuit].append(cable)
+        self._feed_appliances(house)
+        for box in house.boxes:
+            for device in box.devices:
+                self._place(box, device)
+
+    def _feed_appliances(self, house: House) -> None:
+        """Appliances by circuit: those at an end of its cables, then those that name it."""
+        appliances = {}
+        for appliance in house.appliances:
+            appliances[appliance.id] = appliance
         for name, cables in self.cables.items():
             ends: dict[str, None] = {}
             for cable in cables:
@@ -60,9 +67,6 @@ class Supply:
             there = self.appliances[appliance.circuit]
             if all(each.id != appliance.id for each in there):
                 there.append(appliance)
-        for box in house.boxes:
-            for device in box.devices:
-                self._place(box, device)
 
     def _place(self, box: Box, device: Device) -> None:
         names = self.of(box, device)

@@ -31,10 +31,7 @@ class HouseFaults(Exception):
 
     def __init__(self, faults: tuple[HouseFault, ...]) -> None:
         self.faults = faults
-        parts = []
-        for fault in faults:
-            parts.append(str(fault))
-        super().__init__("\n".join(parts))
+        super().__init__("\n".join(map(str, faults)))
 
 
 def path_of(parts: tuple[str | int, ...]) -> str:

@@ -36,11 +36,10 @@ def _lights(path: str, room: Data, boxes: set[str]) -> Iterator[HouseFault]:
 
 
 def _fixtures(path: str, room: Data) -> Iterator[HouseFault]:
-    walls = {
-        wall["id"]: wall
-        for _, wall in objects(room.get("walls"))
-        if isinstance(wall.get("id"), str)
-    }
+    walls = {}
+    for _, wall in objects(room.get("walls")):
+        if isinstance(wall.get("id"), str):
+            walls[wall["id"]] = wall
     named: set[str] = set()
     for index, fixture in objects(room.get("fixtures")):
         where, name = f"{path}.fixtures[{index}]", fixture.get("id")
@@ -48,13 +47,18 @@ def _fixtures(path: str, room: Data) -> Iterator[HouseFault]:
             if name in named:
                 yield HouseFault(f"{where}.id", f"{name!r} stands twice in this room; rename one")
             named.add(name)
-        wall = fixture.get("wall")
-        if not isinstance(wall, str):
-            continue
-        if wall not in walls:
-            yield HouseFault(f"{where}.wall", f"the room has no wall called {wall!r}")
-            continue
-        at, width = length_given(fixture.get("at_mm")), length_given(fixture.get("width_mm")) or 0
-        length = length_given(walls[wall].get("length_mm"))
-        if at is not None and length and 0 < length < at + width - DUST:
-            yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
+        yield from _off_wall(where, fixture, walls)
+
+
+def _off_wall(where: str, fixture: Data, walls: dict[str, Data]) -> Iterator[HouseFault]:
+    """A fixture on a wall that the room has not, or past the end of it."""
+    wall = fixture.get("wall")
+    if not isinstance(wall, str):
+        return
+    if wall not in walls:
+        yield HouseFault(f"{where}.wall", f"the room has no wall called {wall!r}")
+        return
+    at, width = length_given(fixture.get("at_mm")), length_given(fixture.get("width_mm")) or 0
+    length = length_given(walls[wall].get("length_mm"))
+    if at is not None and length and 0 < length < at + width - DUST:
+        yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")

@@ -43,10 +43,7 @@ def room_faults(path: str, room: Data) -> Iterator[HouseFault]:
                 yield HouseFault(f"{path}.walls[{index}].id", f"{name!r} stands twice in this room")
             named.add(name)
         yield from _opening_faults(f"{path}.walls[{index}]", wall)
-    found = []
-    for _, wall in walls:
-        found.append(wall)
-    yield from _closing_fault(path, room, found)
+    yield from _closing_fault(path, room, [wall for _, wall in walls])
 
 
 def _opening_faults(path: str, wall: Data) -> Iterator[HouseFault]:
@@ -60,8 +57,11 @@ def _opening_faults(path: str, wall: Data) -> Iterator[HouseFault]:
         if length is not None and length > 0 and at + width > length + DUST:
             yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
         spans.append((at, at + width, where))
-    spans.sort()
-    for before, after in itertools.pairwise(spans):
+    yield from _overlaps(spans)
+
+
+def _overlaps(spans: list[tuple[float, float, str]]) -> Iterator[HouseFault]:
+    for before, after in itertools.pairwise(sorted(spans)):
         if after[0] < before[1] - DUST:
             yield HouseFault(after[2], f"overlaps {before[2].rsplit('.', 1)[1]} of the same wall")
 
@@ -102,12 +102,16 @@ def counter_faults(path: str, counter: Data, rooms: dict[str, Data]) -> Iterator
         yield from _span_faults(where, stretch, walls)
         whole += length_given(stretch.get("width_mm")) or 0
     kind = counter.get("kind")
-    if kind == "wall" and not stretches and isinstance(counter.get("along", []), list):
-        yield HouseFault(f"{path}.along", "is missing; a wall counter runs along at least one wall")
     if kind in ("island", "peninsula") and stretches:
         yield HouseFault(f"{path}.along", f"belongs to a wall counter; give the {kind} a length_mm")
     if kind != "wall":
         return
+    if not stretches and isinstance(counter.get("along", []), list):
+        yield HouseFault(f"{path}.along", "is missing; a wall counter runs along at least one wall")
+    yield from _interruption_faults(path, counter, whole)
+
+
+def _interruption_faults(path: str, counter: Data, whole: float) -> Iterator[HouseFault]:
     for index, item in objects(counter.get("interruptions")):
         at, width = length_given(item.get("at_mm")), length_given(item.get("width_mm"))
         if at is not None and width is not None and at + width > whole + DUST:

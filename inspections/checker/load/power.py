@@ -28,7 +28,7 @@ def _objects(data: Data, kind: str) -> list[tuple[int, Data]]:
 def _slots(data: Data) -> Iterator[HouseFault]:
     """Spaces that a panel lacks, or that two breakers take; two halves may share one."""
     spaces = _by_id(data, "panels", "spaces")
-    taken: dict[tuple[Any, Any, Any], str] = {}
+    taken: dict[tuple[str, Any, str | None], str] = {}
     for index, circuit in _objects(data, "circuits"):
         slots, panel, half = circuit.get("slots"), circuit.get("panel"), circuit.get("half")
         if not isinstance(slots, list) or not isinstance(panel, str):
@@ -43,12 +43,22 @@ def _slots(data: Data) -> Iterator[HouseFault]:
                 yield HouseFault(
                     path, f"panel {panel!r} has {most} spaces; there is no space {slot}"
                 )
-            rivals = [(panel, slot, half), (panel, slot, None)]
-            if half is None:
-                rivals = [(panel, slot, other) for other in (None, "a", "b")]
-            if other := next((taken[each] for each in rivals if each in taken), None):
+            if other := _rival(taken, panel, slot, half):
                 yield HouseFault(path, f"space {slot} is taken by {other}; move one")
             taken.setdefault((panel, slot, half), f"circuits[{index}]")
+
+
+def _rival(
+    taken: dict[tuple[str, Any, str | None], str], panel: str, slot: Any, half: str | None
+) -> str:
+    """The circuit that has the space already: all of it, or the same half."""
+    halves: tuple[str | None, ...] = (half, None)
+    if half is None:
+        halves = (None, "a", "b")
+    for each in halves:
+        if other := taken.get((panel, slot, each)):
+            return other
+    return ""
 
 
 def _poles(data: Data) -> Iterator[HouseFault]:
@@ -66,15 +76,18 @@ def _poles(data: Data) -> Iterator[HouseFault]:
         if circuit.get("half") is not None and poles != 1:
             yield HouseFault(f"circuits[{index}].half", "half of a tandem breaker has one pole")
         used[panel] = used.get(panel, 0) + poles
-    extra = {
-        name: len(x)
-        for name, x in _by_id(data, "panels", "tandem_spaces").items()
-        if isinstance(x, list)
-    }
+    yield from _full_panels(data, used)
+
+
+def _full_panels(data: Data, used: dict[str, int]) -> Iterator[HouseFault]:
+    """Panels with more poles on them than they have places, tandem breakers counted twice."""
+    tandem_spaces = _by_id(data, "panels", "tandem_spaces")
     for index, panel in _objects(data, "panels"):
         name, most = panel.get("id"), panel.get("spaces")
         if isinstance(name, str) and isinstance(most, int) and _whole(most):
-            room = most + extra.get(name, 0)
+            room, tandem = most, tandem_spaces.get(name)
+            if isinstance(tandem, list):
+                room += len(tandem)
             if used.get(name, 0) > room:
                 yield HouseFault(
                     f"panels[{index}].spaces",
@@ -86,13 +99,7 @@ def _poles(data: Data) -> Iterator[HouseFault]:
 def _voltages(data: Data) -> Iterator[HouseFault]:
     """A 240 V appliance on a single pole."""
     poles = _by_id(data, "circuits", "poles")
-    fed: dict[str, str] = {}
-    for _, cable in _objects(data, "cables"):
-        ends, circuit = cable.get("ends"), cable.get("circuit")
-        if isinstance(ends, list) and isinstance(circuit, str):
-            for end in ends:
-                if isinstance(end, str):
-                    fed[end] = circuit
+    fed = _fed_by_cables(data)
     for index, appliance in _objects(data, "appliances"):
         name, volts = appliance.get("id"), length_given(appliance.get("volts"))
         circuit = appliance.get("circuit") or (fed.get(name) if isinstance(name, str) else None)
@@ -104,6 +111,18 @@ def _voltages(data: Data) -> Iterator[HouseFault]:
                 f"{volts:g} V on circuit {circuit!r}, which has one pole; give the circuit two "
                 "poles or mend the volts",
             )
+
+
+def _fed_by_cables(data: Data) -> dict[str, str]:
+    """The circuit of whatever a cable ends at."""
+    fed: dict[str, str] = {}
+    for _, cable in _objects(data, "cables"):
+        ends, circuit = cable.get("ends"), cable.get("circuit")
+        if isinstance(ends, list) and isinstance(circuit, str):
+            for end in ends:
+                if isinstance(end, str):
+                    fed[end] = circuit
+    return fed
 
 
 def _wants(data: Data) -> Iterator[HouseFault]:

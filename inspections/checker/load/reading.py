@@ -63,7 +63,21 @@ def _refuse_depth(text: str) -> None:
     """Count brackets outside strings, so that nesting is refused before it is followed."""
     if text.count("[") + text.count("{") <= DEEPEST:
         return
-    depth, quoted, escaped = 0, False, False
+    depth = 0
+    for place, bracket in _brackets(text):
+        if bracket in "]}":
+            depth -= 1
+            continue
+        depth += 1
+        if depth > DEEPEST:
+            line = text.count("\n", 0, place) + 1
+            _refuse(f"nested deeper than {DEEPEST} at line {line}; a house file is not")
+
+
+def _brackets(text: str) -> Iterator[tuple[int, str]]:
+    """Each bracket outside strings, and its place."""
+    quoted = False
+    escaped = False
     for place, char in enumerate(text):
         if quoted:
             if escaped:
@@ -74,22 +88,17 @@ def _refuse_depth(text: str) -> None:
                 quoted = False
         elif char == '"':
             quoted = True
-        elif char in "[{":
-            depth += 1
-            if depth > DEEPEST:
-                line = text.count("\n", 0, place) + 1
-                _refuse(f"nested deeper than {DEEPEST} at line {line}; a house file is not")
-        elif char in "]}":
-            depth -= 1
+        elif char in "[]{}":
+            yield place, char
 
 
 def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
+    members: dict[str, Any] = {}
     for key, value in pairs:
-        if key in found:
+        if key in members:
             _refuse(f"the key {key!r} stands twice in one object; keep one of them")
-        found[key] = value
-    return found
+        members[key] = value
+    return members
 
 
 def _constant(name: str) -> float:

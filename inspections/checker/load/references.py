@@ -40,10 +40,7 @@ def reference_faults(data: Data) -> Iterator[HouseFault]:
     names = {}
     for kind in KINDS:
         names[kind] = _names(data, kind)
-    found = []
-    for kind in NODES:
-        found.append(names[kind])
-    names["nodes"] = set().union(*found)
+    names["nodes"] = set().union(*(names[kind] for kind in NODES))
     yield from _duplicates(data)
     yield from _pointers(data, names)
     rooms = {}
@@ -161,17 +158,17 @@ POWER = frozenset({"nm", "ac", "mc", "uf", "se", "raceway", "open"})
 def _cables(data: Data) -> Iterator[HouseFault]:
     for index, cable in enumerated(data, "cables"):
         path = f"cables[{index}]"
-        ends = cable.get("ends")
-        if isinstance(ends, list) and len(ends) == 2 and ends[0] == ends[1]:
+        if _joins_itself(cable.get("ends")):
             yield HouseFault(f"{path}.ends", "both ends are the same; name the two things it joins")
-        power = False
-        if isinstance(cable.get("kind"), str):
-            power = cable.get("kind") in POWER
-        if power and cable.get("awg") is None:
+        kind = cable.get("kind")
+        if isinstance(kind, str) and kind in POWER and cable.get("awg") is None:
             yield HouseFault(f"{path}.awg", "is missing; a power cable has a conductor size")
     for index, separation in enumerated(data, "separations"):
-        pair = separation.get("cables")
-        if isinstance(pair, list) and len(pair) == 2 and pair[0] == pair[1]:
+        if _joins_itself(separation.get("cables")):
             yield HouseFault(
                 f"separations[{index}].cables", "both are the same cable; name the other"
             )
+
+
+def _joins_itself(pair: Any) -> bool:
+    return isinstance(pair, list) and len(pair) == 2 and pair[0] == pair[1]

@@ -1,13 +1,13 @@
 """The circuit that alarms are on."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import ALARMS
 
-from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
 from ..rulebook import Limit
 from ..site import HouseByCode
@@ -77,33 +77,41 @@ def _alarm(
     for limit in limits:
         asked.add(limit.name.rpartition(".")[2])
     circuits = site.supply.of(box, alarm)
-    faults, missing = [], []
-    if not circuits and not site.wiring.power_at(box.id) and "wired" in asked:
-        faults.append("has no cable and lives on its battery alone")
-    elif not circuits:
-        missing.append(f"which circuit feeds alarm {box.id}")
-    if circuits and "lights" in asked and not _lights(site, circuits[0]):
-        faults.append("is on a circuit without lights")
-    protected = circuits and any(shield.of(box, alarm) for shield in shields)
-    if protected and "unprotected" in asked and alarm.battery is False:
-        faults.append("is on a protected circuit and has no battery")
-    elif protected and "unprotected" in asked and alarm.battery is None:
-        missing.append(f"whether alarm {box.id} has a battery besides")
+    protected = bool(circuits) and _is_protected(box, alarm, shields)
+    faults, missing = _of_feed(site, box, circuits, asked)
+    if protected and "unprotected" in asked:
+        if alarm.battery is None:
+            missing.append(f"whether alarm {box.id} has a battery besides")
+        elif not alarm.battery:
+            faults.append("is on a protected circuit and has no battery")
     names = []
     for name in circuits:
         names.append(site.circuits[name].name)
     data: dict[str, Any] = {
         "circuit": listed(names),
-        "protected": bool(protected),
+        "protected": protected,
         "faults": faults,
         "missing": missing,
     }
-    verdict = Verdict.MEETS
-    if missing:
-        verdict = Verdict.UNKNOWN
-    if faults:
-        verdict = Verdict.SHORT
+    verdict = fault_verdict(faults, missing)
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+
+
+def _of_feed(
+    site: HouseByCode, box: Box, circuits: Sequence[str], asked: set[str]
+) -> tuple[list[str], list[str]]:
+    """What is at fault with what feeds it, and what is missing to say so."""
+    if circuits:
+        if "lights" in asked and not _lights(site, circuits[0]):
+            return ["is on a circuit without lights"], []
+        return [], []
+    if not site.wiring.power_at(box.id) and "wired" in asked:
+        return ["has no cable and lives on its battery alone"], []
+    return [], [f"which circuit feeds alarm {box.id}"]
+
+
+def _is_protected(box: Box, alarm: Device, shields: list[Shield]) -> bool:
+    return any(shield.of(box, alarm) for shield in shields)
 
 
 def _lights(site: HouseByCode, circuit: str) -> bool:

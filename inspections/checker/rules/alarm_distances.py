@@ -102,10 +102,10 @@ def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) 
         bounds = {Sensor.IONIZATION: (far,), Sensor.PHOTOELECTRIC: (close,)}
         ranges = _ranges(site, storey, point)
         least, *most = bounds.get(alarm.sensor or Sensor.BOTH, (close, far))
-        pairs = []
+        asked_at = []
         for what, at in ranges:
-            pairs.append((what, at, least))
-        _sort(data, pairs, tuple(most))
+            asked_at.append((what, at, least))
+        _sort(data, asked_at, tuple(most))
     if data["doubt"]:
         data["missing"] = [f"the sensor of alarm {box.id}"]
     verdict = Verdict.MEETS

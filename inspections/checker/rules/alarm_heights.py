@@ -63,16 +63,12 @@ def alarm_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 
 def _alarm(this: Rule, site: HouseByCode, box: Box, limit: Limit) -> Finding:
-    place, ceiling = box.place, site.rooms[box.room].ceiling_mm
-    missing, below = [], None
-    if isinstance(place, OnWall):
-        if ceiling is None:
-            missing += ["how high the ceiling is"]
-        if place.height_mm is None:
-            missing += [f"how high box {box.id} stands"]
-        if ceiling is not None and place.height_mm is not None:
-            below = round(ceiling - place.height_mm, 3)
+    place = box.place
     overhead = isinstance(place, OnCeiling)
+    missing: list[str] = []
+    below = None
+    if isinstance(place, OnWall):
+        below, missing = _below_ceiling(site, box, place)
     data = {
         "asked": limit.value,
         "below": below,
@@ -80,11 +76,22 @@ def _alarm(this: Rule, site: HouseByCode, box: Box, limit: Limit) -> Finding:
         "elsewhere": not overhead and not isinstance(place, OnWall),
         "missing": missing,
     }
-    high = overhead or (below is not None and below <= limit.value + EPSILON)
-    if high:
+    verdict = Verdict.SHORT
+    if overhead or (below is not None and below <= limit.value + EPSILON):
         verdict = Verdict.MEETS
-    else:
-        verdict = Verdict.SHORT
-        if missing:
-            verdict = Verdict.UNKNOWN
+    elif missing:
+        verdict = Verdict.UNKNOWN
     return Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))
+
+
+def _below_ceiling(site: HouseByCode, box: Box, place: OnWall) -> tuple[float | None, list[str]]:
+    """How far below the ceiling it stands, and what is missing to say so."""
+    ceiling = site.rooms[box.room].ceiling_mm
+    if ceiling is not None and place.height_mm is not None:
+        return round(ceiling - place.height_mm, 3), []
+    missing = []
+    if ceiling is None:
+        missing.append("how high the ceiling is")
+    if place.height_mm is None:
+        missing.append(f"how high box {box.id} stands")
+    return None, missing

@@ -1,10 +1,9 @@
 """Alarms joined so that all of them sound."""
 
-from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import reachable_nodes
+from inspections.checker.asking.protection import joined_by, reachable_nodes
 from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import ALARMS
 
@@ -44,28 +43,11 @@ def alarm_interconnection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     together, conductors = book.get(f"{NAME}.together"), book.get(f"{NAME}.conductors")
     if not (together and together.value and conductors):
         return
-    alarms = {}
-    for each in site.house.boxes:
-        if any(device.kind in ALARMS for device in each.devices):
-            alarms[each.id] = any(d.wireless for d in each.devices if d.kind in ALARMS)
-    joined: defaultdict[str, list[str]] = defaultdict(list)
-    for cable in site.house.cables:
-        if cable.kind.carries_power and cable.insulated >= conductors.value:
-            boxes = []
-            for through in cable.through:
-                boxes.append(through.box)
-            nodes = [*cable.ends, *boxes]
-            for node in nodes:
-                joined[node] += nodes
-    by_radio = []
+    alarms = _alarms(site)
+    if len(alarms) < 2:
+        return
+    joined = _joined(site, alarms, conductors.value)
     for box, wireless in alarms.items():
-        if wireless:
-            by_radio.append(box)
-    for box in by_radio:
-        joined[box] += by_radio
-    for box, wireless in alarms.items():
-        if len(alarms) < 2:
-            continue
         reached = reachable_nodes(joined, box, frozenset(site.panels))
         apart = []
         for other in alarms:
@@ -78,7 +60,33 @@ def alarm_interconnection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             "asked": conductors.value,
         }
         verdict = Verdict.MEETS
-        if data["apart"]:
+        if apart:
             verdict = Verdict.SHORT
         spot = site.box_spot(site.boxes[box])
         yield Finding(this, box, verdict, spot, data, (together, conductors))
+
+
+def _alarms(site: HouseByCode) -> dict[str, bool]:
+    """The boxes that hold an alarm, and whether one of theirs is joined by radio."""
+    alarms: dict[str, bool] = {}
+    for box in site.house.boxes:
+        for device in box.devices:
+            if device.kind in ALARMS:
+                alarms[box.id] = alarms.get(box.id, False) or bool(device.wireless)
+    return alarms
+
+
+def _joined(site: HouseByCode, alarms: dict[str, bool], conductors: int) -> dict[str, list[str]]:
+    """What a signal passes between: by cables of conductors enough, and by radio."""
+    cables = []
+    for cable in site.house.cables:
+        if cable.kind.carries_power and cable.insulated >= conductors:
+            cables.append(cable)
+    joined = joined_by(cables)
+    by_radio = []
+    for box, wireless in alarms.items():
+        if wireless:
+            by_radio.append(box)
+    for box in by_radio:
+        joined[box] += by_radio
+    return joined

@@ -79,20 +79,16 @@ def _circuit(
     asked: list[SuppliedDevice],
     limits: tuple[Limit, ...],
 ) -> Finding:
-    bare = []
+    boxes = {}
+    bare = {}
     for outlet in asked:
+        boxes[outlet.box.id] = True
         if not shield.of(*outlet):
-            bare.append(outlet)
-    ids = []
-    for outlet in asked:
-        ids.append(outlet.box.id)
-    found = []
-    for outlet in bare:
-        found.append(outlet.box.id)
+            bare[outlet.box.id] = True
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
-        "asked": list(dict.fromkeys(ids)),
-        "bare": list(dict.fromkeys(found)),
+        "asked": list(boxes),
+        "bare": list(bare),
     }
     verdict = Verdict.MEETS
     if bare:

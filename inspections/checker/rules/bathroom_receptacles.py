@@ -24,10 +24,7 @@ def tell(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     if "basins" not in data:
         return room_missing("basins, tubs and showers")
-    parts = []
-    for basin in data["basins"]:
-        parts.append(f"basin {basin}")
-    basins = listed(parts)
+    basins = listed(f"basin {basin}" for basin in data["basins"])
     limit = f"within {length(data['within'], imperial)}"
     missing = list(data["missing"])
     distances = []
@@ -96,35 +93,30 @@ def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             limits = (book[f"{NAME}.within_mm"],)
             yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
             continue
-        basins = []
-        for each in room.fixtures:
-            if each.kind is FixtureKind.BASIN:
-                basins.append(each)
-        if not basins:
-            continue
-        groups = []
-        for basin in basins:
-            groups.append([basin])
-        if not book.value(f"{NAME}.each_basin"):
-            groups = [basins]
-        for group in groups:
+        for group in _groups(book, room.fixtures):
             yield _group(this, site, room, group)
+
+
+def _groups(book: Rulebook, fixtures: Sequence[Fixture]) -> list[list[Fixture]]:
+    """The basins that one receptacle may serve together: each by itself, or all of them."""
+    basins = []
+    for fixture in fixtures:
+        if fixture.kind is FixtureKind.BASIN:
+            basins.append(fixture)
+    if not basins:
+        return []
+    if not book.value(f"{NAME}.each_basin"):
+        return [basins]
+    groups = []
+    for basin in basins:
+        groups.append([basin])
+    return groups
 
 
 def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> Finding:
     """Whether a receptacle serves any basin of the group."""
     book = site.rulebook
-    ids = []
-    for basin in basins:
-        ids.append(basin.id)
-    data: dict[str, Any] = {"basins": ids, "within": book.value(f"{NAME}.within_mm")}
-    for key in ("near", "out", "low", "round", "missing"):
-        data[key] = []
-    for box in site.receptacles_in[room.id]:
-        if for_general_use(box):
-            for basin in basins:
-                _serves(site, room, box, basin, data)
-    data["missing"] = list(dict.fromkeys(data["missing"]))
+    data = _figures(site, room, basins)
     verdict = Verdict.SHORT
     if data["near"]:
         verdict = Verdict.MEETS
@@ -132,18 +124,35 @@ def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture])
         verdict = Verdict.UNKNOWN
     elif data["round"]:
         verdict = Verdict.LOOK
-    single = len(basins) == 1 and book.value(f"{NAME}.each_basin")
     subject = room.id
-    if single:
+    if len(basins) == 1 and book.value(f"{NAME}.each_basin"):
         subject = f"{room.id}/{basins[0].id}"
-    names = ("within_mm", "each_basin", "below_mm")
     limits = []
-    for name in names:
+    for name in ("within_mm", "each_basin", "below_mm"):
         if f"{NAME}.{name}" in book:
             limits.append(book[f"{NAME}.{name}"])
     return Finding(
         this, subject, verdict, fixture_words(site, room, basins[0]), data, tuple(limits)
     )
+
+
+def _figures(site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> dict[str, Any]:
+    """Every receptacle of the room by how it stands to each basin."""
+    data: dict[str, Any] = {
+        "basins": [basin.id for basin in basins],
+        "within": site.rulebook.value(f"{NAME}.within_mm"),
+        "near": [],
+        "out": [],
+        "low": [],
+        "round": [],
+        "missing": [],
+    }
+    for box in site.receptacles_in[room.id]:
+        if for_general_use(box):
+            for basin in basins:
+                _serves(site, room, box, basin, data)
+    data["missing"] = list(dict.fromkeys(data["missing"]))
+    return data
 
 
 def _serves(site: HouseByCode, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:

@@ -77,12 +77,7 @@ def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
         yield measure_at_most("joist_percent", part_of(size, member), values["joist_percent"])
         yield at_least("joist_edge_mm", hole.edge_mm, values["joist_edge_mm"])
     elif hole.member is Member.STUD:
-        light: bool | None = True
-        if not hole.doubled and hole.bearing is None:
-            light = None
-        elif not hole.doubled:
-            light = not hole.bearing
-        yield from stud_points(size, member, light, values)
+        yield from stud_points(size, member, _is_light(hole), values)
         if "stud_edge_mm" in values:
             yield at_least("stud_edge_mm", hole.edge_mm, values["stud_edge_mm"])
     elif hole.member is Member.PLATE and "plate_left_mm" in values and hole.bearing is not False:
@@ -90,3 +85,12 @@ def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
         if solid.holds is False and hole.bearing is None:
             solid = Point("bearing", None, True, None, eyes=False)
         yield solid
+
+
+def _is_light(hole: Hole) -> bool | None:
+    """Whether its stud is doubled or bears nothing; None when nobody recorded it."""
+    if hole.doubled:
+        return True
+    if hole.bearing is None:
+        return None
+    return not hole.bearing

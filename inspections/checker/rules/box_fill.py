@@ -137,18 +137,19 @@ def _box(
     elif total is not None and entries and most <= total + DUST:
         verdict = Verdict.MEETS
     lines = sure
+    fill_ml = least
     if verdict is Verdict.MEETS:
         lines = [*sure, *doubts]
+        fill_ml = most
     data: dict[str, Any] = {
         "beyond": "",
         "lines": lines,
-        "fill_ml": most if verdict is Verdict.MEETS else least,
+        "fill_ml": fill_ml,
         "has_ml": total,
         "missing": missing,
     }
-    names += _names(lines)
     rests_on = []
-    for name in dict.fromkeys(names):
+    for name in dict.fromkeys([*names, *_names(lines)]):
         rests_on.append(limits[name])
     return Finding(this, box.id, verdict, spot, data, tuple(rests_on))
 
@@ -164,8 +165,11 @@ def _holds(box: Box, fill: Fill) -> tuple[float | None, list[tuple[str, str]], l
 
 
 def _names(lines: Sequence[Allowance]) -> list[str]:
-    names = []
+    volumes = []
+    limits = []
     for line in lines:
         if line.awg:
-            names.append(f"volume_{line.awg}_ml")
-    return [*names, *(line.limit for line in lines if line.limit)] or ["strap"]
+            volumes.append(f"volume_{line.awg}_ml")
+        if line.limit:
+            limits.append(line.limit)
+    return [*volumes, *limits] or ["strap"]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
-from ..house.boxes import DeviceKind
+from ..house.boxes import Device, DeviceKind
 from ..site import HouseByCode
 from ..words import listed
 
@@ -37,21 +37,17 @@ def cabinet_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if limit is None or limit.value:
         return
     for box in site.house.boxes:
-        inside = []
-        for device in box.devices:
-            if (
-                device.kind is DeviceKind.RECEPTACLE
-                and device.in_cabinet
-                and not device.part_of_equipment
-            ):
-                inside.append(device)
-        if inside:
-            kept = []
-            for device in inside:
-                if device.dedicated_to:
-                    kept.append(device.dedicated_to)
+        kept_for = [device.dedicated_to for device in box.devices if _in_cabinet(device)]
+        if not kept_for:
+            continue
+        verdict = Verdict.MEETS
+        data = {"kept_for": kept_for}
+        if not all(kept_for):
             verdict = Verdict.SHORT
-            if len(kept) == len(inside):
-                verdict = Verdict.MEETS
-            data = {"kept_for": kept if verdict is Verdict.MEETS else []}
-            yield Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))
+            data = {"kept_for": []}
+        yield Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))
+
+
+def _in_cabinet(device: Device) -> bool:
+    is_receptacle = device.kind is DeviceKind.RECEPTACLE
+    return is_receptacle and device.in_cabinet and not device.part_of_equipment

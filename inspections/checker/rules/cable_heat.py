@@ -39,33 +39,23 @@ def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if not limits:
         return
     values = {}
+    points = []
     for limit in limits:
-        values[limit.name.partition(".")[2]] = limit.value
-    here, done = Round(this, site, limits), set()
+        name = limit.name.partition(".")[2]
+        values[name] = limit.value
+        if name.endswith("_mm"):
+            points.append(Point(name, None, limit.value, None))
+    here = Round(this, site, limits)
+    done = set()
     cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
     for gap in site.house.heat_gaps:
-        if (cable := cables.get(gap.cable)) is not None:
+        cable = cables.get(gap.cable)
+        if cable is not None:
             done.add((gap.cable, gap.room))
             subject = here.numbered(f"{gap.cable}/{gap.source.value}/{gap.room}")
             name = f"{gap.cable} by the {gap.source.value}"
-            found = _judged(gap, values)
-            yield from here.run(cable, gap.room, found, subject, name)
-    hot = set()
-    for room in site.house.rooms:
-        if room.kind in values["rooms"]:
-            hot.add(room.id)
-    points = []
-    for n, v in values.items():
-        if n.endswith("_mm"):
-            points.append(Point(n, None, v, None))
-    asked = judged(points)
-    for cable in cables.values():
-        rooms = []
-        for r in site.rooms_of[cable.id]:
-            if r in hot and (cable.id, r) not in done:
-                rooms.append(r)
-        if rooms:
-            yield from here.cable(cable, asked, rooms)
+            yield from here.run(cable, gap.room, _judged(gap, values), subject, name)
+    yield from here.remaining(cables.values(), done, judged(points), values["rooms"])
     yield from here.looks()
 
 

@@ -77,15 +77,12 @@ def carbon_monoxide_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 def _reasons(site: HouseByCode) -> tuple[list[str], list[str]]:
     """Why alarms are asked for; and what is missing to say that none are."""
-    why, missing = [], []
+    why = []
+    missing = []
     for room in site.house.rooms:
         if room.kind is RoomKind.GARAGE and not room.detached:
             why.append(room.name)
-        openings = []
-        for wall in room.walls:
-            for opening in wall.openings:
-                openings.append(opening)
-        if any(opening.kind is OpeningKind.FIREPLACE for opening in openings):
+        if _has_fireplace(room):
             why.append(f"the fireplace in {room.name}")
     for appliance in site.house.appliances:
         if appliance.burns_fuel:
@@ -93,6 +90,14 @@ def _reasons(site: HouseByCode) -> tuple[list[str], list[str]]:
         elif appliance.burns_fuel is None:
             missing.append(f"whether the {appliance.name.lower()} burns fuel")
     return why, missing
+
+
+def _has_fireplace(room: Room) -> bool:
+    for wall in room.walls:
+        for opening in wall.openings:
+            if opening.kind is OpeningKind.FIREPLACE:
+                return True
+    return False
 
 
 def _verdict(found: bool, why: list[str]) -> Verdict:
@@ -109,11 +114,7 @@ def _bedroom(
     inside = []
     for box in alarms_in(site, room, CARBON_MONOXIDE):
         inside.append(box.id)
-    others = []
-    for other in site.rooms_on[room.storey]:
-        if other.kind is not RoomKind.BEDROOM:
-            for box in alarms_in(site, other, CARBON_MONOXIDE):
-                others.append(box)
+    others = _alarms_outside(site, room)
     at = list(_distances(site, room, others))
     close = []
     for name, apart in at:
@@ -123,19 +124,28 @@ def _bedroom(
     unplaced = []
     for box in others:
         if box.id not in placed:
-            unplaced.append(box.id)
+            unplaced.append(f"where alarm {box.id} is")
     data: dict[str, Any] = {
         "where": f"in {room.name} or outside",
         "within": near.value,
         "why": why,
         "alarms": [*inside, *close],
         "at": at,
-        "missing": missing if not why else [f"where alarm {box} is" for box in unplaced],
+        "missing": unplaced if why else missing,
     }
     verdict = _verdict(bool(inside or close), why)
     if verdict is Verdict.SHORT and unplaced:
         verdict = Verdict.UNKNOWN
     return Finding(this, room.id, verdict, site.room_spot(room), data, (near,))
+
+
+def _alarms_outside(site: HouseByCode, room: Room) -> list[Box]:
+    """The alarms on a bedroom's storey that are in no bedroom."""
+    alarms: list[Box] = []
+    for other in site.rooms_on[room.storey]:
+        if other.kind is not RoomKind.BEDROOM:
+            alarms += alarms_in(site, other, CARBON_MONOXIDE)
+    return alarms
 
 
 def _distances(site: HouseByCode, room: Room, alarms: list[Box]) -> Iterator[tuple[str, float]]:

@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import reachable_nodes
+from inspections.checker.asking.protection import joined_by, reachable_nodes
 from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import Supply
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.cables import Cable
 from ..house.power import Circuit, PanelKind
 from ..rulebook import Limit
 from ..site import HouseByCode
@@ -20,10 +22,9 @@ def tell(finding: Finding) -> FindingWords:
     data = finding.data
     if "box" in data:
         return _tell_box(finding)
-    parts = []
+    cut = list(data["unreached"])
     for panel in data["panels"]:
-        parts.append(f"panel {panel}")
-    cut = [*data["unreached"], *parts]
+        cut.append(f"panel {panel}")
     figure = f"{plural(data['reached'], 'place')} reached"
     says = {
         Verdict.MEETS: "Cables of this circuit lead from its breaker to everything on it.",
@@ -82,55 +83,49 @@ def circuit_paths(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 
 def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, limit: Limit) -> Finding:
     supply = site.supply
-    names = (circuit.id, *supply.partners[circuit.id])
-    cables = []
-    for name in names:
-        for cable in supply.cables[name]:
-            cables.append(cable)
-    joined: dict[str, list[str]] = {}
-    for cable in cables:
-        boxes = []
-        for through in cable.through:
-            boxes.append(through.box)
-        nodes = [*cable.ends, *boxes]
-        for node in nodes:
-            joined.setdefault(node, []).extend(nodes)
-    reached = reachable_nodes(joined, circuit.panel)
-    ends = []
-    for cable in supply.cables[circuit.id]:
-        for end in cable.ends:
-            ends.append(end)
-    mine = dict.fromkeys(ends)
-    ids = []
-    for outlet in supply.devices[circuit.id]:
-        ids.append(outlet.box.id)
-    mine |= dict.fromkeys(ids)
-    panels = []
-    for node in mine:
-        if node in site.panels and node != circuit.panel:
-            panels.append(node)
-    feeds = set()
-    for node in panels:
-        if site.panels[node].kind is not PanelKind.SERVICE:
-            feeds.add(node)
+    cables: list[Cable] = []
+    for name in (circuit.id, *supply.partners[circuit.id]):
+        cables += supply.cables[name]
+    reached = reachable_nodes(joined_by(cables), circuit.panel)
+    mine = _places(supply, circuit)
     unreached = []
     for node in mine:
         if node not in reached:
             unreached.append(node)
-    found = []
-    for node in panels:
-        if node not in feeds:
-            found.append(node)
+    panels = _rival_panels(site, circuit, mine)
     data: dict[str, Any] = {
         "panel": circuit.panel,
         "cables": len(cables),
         "reached": len(reached - {circuit.panel}),
         "unreached": unreached,
-        "panels": found,
+        "panels": panels,
     }
     verdict = Verdict.UNKNOWN
     if mine:
         verdict = Verdict.MEETS
-    if data["unreached"] or data["panels"]:
+    if unreached or panels:
         verdict = Verdict.SHORT
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
+
+
+def _places(supply: Supply, circuit: Circuit) -> list[str]:
+    """Where its cables end, then the boxes of its devices, each once."""
+    places: dict[str, None] = {}
+    for cable in supply.cables[circuit.id]:
+        places |= dict.fromkeys(cable.ends)
+    for outlet in supply.devices[circuit.id]:
+        places[outlet.box.id] = None
+    return list(places)
+
+
+def _rival_panels(site: HouseByCode, circuit: Circuit, places: list[str]) -> list[str]:
+    """Service panels among its places other than the circuit's own.
+
+    A cable that ends at a panel of another kind feeds that panel.
+    """
+    panels = []
+    for node in places:
+        panel = site.panels.get(node)
+        if panel and node != circuit.panel and panel.kind is PanelKind.SERVICE:
+            panels.append(node)
+    return panels

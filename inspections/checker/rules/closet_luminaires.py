@@ -1,6 +1,7 @@
 """Lights in clothes closets, away from what is kept there."""
 
 from collections.abc import Iterator
+from enum import StrEnum
 from typing import Any
 
 from inspections.checker.asking.visual import Judged, boxes_judged, measured_finding, tell_look
@@ -51,17 +52,11 @@ def _tell_look(finding: Finding) -> FindingWords:
     asks = "no pendant, in the ceiling or on the wall above the door"
     limit = CLEAR
     if "surface_mm" in asked:
-        table = {}
-        for k, v in asked["surface_mm"].items():
-            table[f"surface {k}"] = v
-        found = {}
-        for k, v in asked["recessed_mm"].items():
-            found[f"recessed {k}"] = v
-        figures = {**table, **found}
-        parts = []
-        for kind, v in figures.items():
-            parts.append(f"{length(v, imperial)} ({kind})")
-        limit = ", ".join(parts)
+        clearances = []
+        for mounting in ("surface", "recessed"):
+            for lamp, clear in asked[f"{mounting}_mm"].items():
+                clearances.append(f"{length(clear, imperial)} ({mounting} {lamp})")
+        limit = ", ".join(clearances)
         asks += ", clear of where clothes and boxes are kept"
     return tell_look(finding, asks, limit)
 
@@ -112,26 +107,38 @@ def _judged(book: Rulebook, room: Room, box: Box) -> Judged:
     asked = _asked(book, light)
     clear = light.from_storage_mm
     data: dict[str, Any] = {
-        "mounting": light.mounting.value if light.mounting else "",
-        "lamp": light.lamp.value if light.lamp else "",
+        "mounting": _word(light.mounting),
+        "lamp": _word(light.lamp),
         "asked": asked,
         "clear": clear,
-        "why": "",
+        "why": _misplaced(book, room, box, light),
     }
-    if isinstance(box.place, OnWall) and not _above_door(room, box.place):
-        return Verdict.SHORT, data | {"why": "wall"}
-    if light.mounting is Mounting.PENDANT and not book.value(f"{NAME}.pendant"):
-        return Verdict.SHORT, data | {"why": "pendant"}
+    if data["why"]:
+        return Verdict.SHORT, data
     if light.mounting is None:
         return Verdict.LOOK, data
     if f"{NAME}.surface_mm" not in book:
         return Verdict.MEETS, data
     if asked is None or clear is None:
         return Verdict.LOOK, data
-    enough = clear >= asked - EPSILON
-    if enough:
-        return (Verdict.MEETS, data)
-    return (Verdict.SHORT, data | {"why": "near"})
+    if clear >= asked - EPSILON:
+        return Verdict.MEETS, data
+    return Verdict.SHORT, data | {"why": "near"}
+
+
+def _word(recorded: StrEnum | None) -> str:
+    if recorded is None:
+        return ""
+    return recorded.value
+
+
+def _misplaced(book: Rulebook, room: Room, box: Box, light: Device) -> str:
+    """Why the light may not be there at any distance; empty when it may."""
+    if isinstance(box.place, OnWall) and not _above_door(room, box.place):
+        return "wall"
+    if light.mounting is Mounting.PENDANT and not book.value(f"{NAME}.pendant"):
+        return "pendant"
+    return ""
 
 
 def _asked(book: Rulebook, light: Device) -> float | None:

@@ -102,25 +102,22 @@ def _holes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     if shared is None or shared.value:
         return
     for hole in site.house.holes:
-        cables = []
-        for name in hole.cables:
-            cables.append(site.wiring.cables[name])
         power = []
-        for cable in cables:
+        communications = []
+        for name in hole.cables:
+            cable = site.wiring.cables[name]
             if cable.kind.carries_power:
                 power.append(cable.id)
-        others = []
-        for cable in cables:
-            if not cable.kind.carries_power:
-                others.append(cable.id)
-        if power and others:
+            else:
+                communications.append(cable.id)
+        if power and communications:
             spot = site.hole_spot(site.rooms[hole.room], hole.id)
             data = {
                 "about": "hole",
                 "hole": hole.id,
                 "member": hole.member.value,
                 "power": power,
-                "communications": others,
+                "communications": communications,
             }
             yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, data, (shared,))
 

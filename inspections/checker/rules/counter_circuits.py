@@ -7,7 +7,7 @@ from inspections.checker.asking.receptacles import is_general, serves_counter
 from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, FindingWords, Rule, Verdict, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, fault_verdict, rule
 from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
 from ..site import HouseByCode
@@ -74,16 +74,22 @@ def counter_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     for room in site.house.rooms:
         if room.kind is not RoomKind.KITCHEN:
             continue
-        groups: dict[tuple[str, ...], list[SuppliedDevice]] = {}
-        for box in site.receptacles_in[room.id]:
-            for device in box.devices:
-                if is_general(device) and serves_counter(site, box):
-                    pair = _pair(site, SuppliedDevice(box, device))
-                    groups.setdefault(pair, []).append(SuppliedDevice(box, device))
+        groups = _by_circuit(site, room)
         yield from _kitchen(this, site, room, groups, asked)
         for pair, outlets in groups.items():
             if pair:
                 yield _circuit(this, site, room, pair, outlets, (most, single))
+
+
+def _by_circuit(site: HouseByCode, room: Room) -> dict[tuple[str, ...], list[SuppliedDevice]]:
+    """The counter receptacles of a room by the circuit, or the two, that they are on."""
+    groups: dict[tuple[str, ...], list[SuppliedDevice]] = {}
+    for box in site.receptacles_in[room.id]:
+        for device in box.devices:
+            if is_general(device) and serves_counter(site, box):
+                outlet = SuppliedDevice(box, device)
+                groups.setdefault(_pair(site, outlet), []).append(outlet)
+    return groups
 
 
 def _pair(site: HouseByCode, outlet: SuppliedDevice) -> tuple[str, ...]:
@@ -134,60 +140,55 @@ def _circuit(
     limits: tuple[Limit, Limit],
 ) -> Finding:
     most, single = (limit.value for limit in limits)
-    breaker_as = []
-    for name in pair:
-        breaker_as.append(site.circuits[name].breaker_a)
-    breaker = min(breaker_as)
-    split = True
-    for outlet in outlets:
-        if not outlet.device.second_circuit:
-            split = False
-            break
+    breaker = min(site.circuits[name].breaker_a for name in pair)
     others = _others(site, pair, outlets)
-    small, unread = [], []
-    for outlet in outlets:
-        if outlet.device.amperes is None:
-            unread.append(outlet.box.id)
-        elif outlet.device.amperes < single:
-            small.append(outlet.box.id)
     faults = []
+    missing: list[str] = []
     if len(outlets) > most:
         faults.append(f"{len(outlets)} receptacles on it")
     if others:
         faults.append(f"it also feeds {listed(dict.fromkeys(others))}")
-    if not split and breaker < single:
-        faults.append(f"{amperes(breaker)} without split receptacles")
-    if not split and small:
-        faults.append(f"{listed(small)} is made for less than {single} A")
-    boxes = []
-    for outlet in outlets:
-        boxes.append(outlet.box.id)
+    split = all(outlet.device.second_circuit for outlet in outlets)
+    if not split:
+        small, missing = _small_and_unread(outlets, single)
+        if breaker < single:
+            faults.append(f"{amperes(breaker)} without split receptacles")
+        if small:
+            faults.append(f"{listed(small)} is made for less than {single} A")
     data: dict[str, Any] = {
         "count": len(outlets),
         "most": most,
         "breaker": breaker,
         "split": split,
-        "boxes": boxes,
+        "boxes": [outlet.box.id for outlet in outlets],
         "faults": faults,
-        "missing": [] if split else unread,
+        "missing": missing,
     }
-    verdict = Verdict.MEETS
-    if data["missing"]:
-        verdict = Verdict.UNKNOWN
-    if faults:
-        verdict = Verdict.SHORT
     subject = f"{room.id}/{'+'.join(pair)}"
+    verdict = fault_verdict(faults, missing)
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)
+
+
+def _small_and_unread(outlets: list[SuppliedDevice], least: float) -> tuple[list[str], list[str]]:
+    """The boxes of receptacles made for less, and of those whose rating nobody read."""
+    small = []
+    unread = []
+    for outlet in outlets:
+        if outlet.device.amperes is None:
+            unread.append(outlet.box.id)
+        elif outlet.device.amperes < least:
+            small.append(outlet.box.id)
+    return small, unread
 
 
 def _others(site: HouseByCode, pair: tuple[str, ...], outlets: list[SuppliedDevice]) -> list[str]:
     """What else is on the circuit: boxes with other outlets, then appliances."""
-    found = []
+    others = []
     for name in pair:
         for outlet in site.supply.outlets(name):
             if outlet not in outlets:
-                found.append(outlet.box.id)
+                others.append(outlet.box.id)
     for name in pair:
         for appliance in site.supply.appliances[name]:
-            found.append(appliance.name)
-    return found
+            others.append(appliance.name)
+    return others

@@ -7,6 +7,7 @@ from inspections.checker.asking.counters import NAME, CounterLine
 from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
 from inspections.checker.asking.islands import at_outer_end, required_range, serving
 from inspections.checker.asking.line_sentences import left_out_words, missing_words, tell_line
+from inspections.checker.geometry.floor_line import Space
 from inspections.checker.geometry.intervals import EPSILON
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -135,17 +136,14 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
     outlets = list(line.outlets(site.receptacles_in[room.id]))
     unplaced = []
-    for o in outlets:
-        if o.reason and o.reason[0] == "along":
-            unplaced.append((o.reason[0], o.box))
+    for outlet in outlets:
+        if outlet.reason and outlet.reason[0] == "along":
+            unplaced.append((outlet.reason[0], outlet.box))
     limits = _limits(book, ALONG)
     for space in line.spaces():
         if space.length < least - EPSILON:
             continue
-        here = []
-        for o in outlets:
-            if space.start - EPSILON <= o.at <= space.end + EPSILON:
-                here.append(o)
+        here = _outlets_in(space, outlets)
         verdict, gaps = judge(space, here, reach, least - EPSILON)
         data = space_figures(space, here, gaps, reach, line.wall_at)
         data["missing"] = list(dict.fromkeys([*data["missing"], *unplaced]))
@@ -157,6 +155,14 @@ def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Itera
         yield Finding(this, subject, verdict, spot, data, limits)
     for outlet, sink in line.behind_sinks(outlets):
         yield from _behind(this, site, counter, outlet, sink)
+
+
+def _outlets_in(space: Space, outlets: list[LineReceptacle]) -> list[LineReceptacle]:
+    here = []
+    for outlet in outlets:
+        if space.start - EPSILON <= outlet.at <= space.end + EPSILON:
+            here.append(outlet)
+    return here
 
 
 def _behind(
@@ -203,14 +209,20 @@ def _served(
     site: HouseByCode, counter: Counter, outlets: list[LineReceptacle], bounds: tuple[int, int]
 ) -> Verdict:
     least, most = bounds
-    ends = []
-    for o in outlets:
-        if o.counts is not False:
-            ends.append((o.counts, _at_end(site, counter, o)))
-    sure = sum(bool(counts) for counts, _ in ends)
-    if sure >= most and any(counts and near for counts, near in ends):
+    sure = possible = 0
+    sure_at_end = possible_at_end = False
+    for outlet in outlets:
+        if outlet.counts is False:
+            continue
+        near = _at_end(site, counter, outlet)
+        possible += 1
+        possible_at_end |= near is not False
+        if outlet.counts:
+            sure += 1
+            sure_at_end |= bool(near)
+    if sure >= most and sure_at_end:
         return Verdict.MEETS
-    if len(ends) < least or (least and not any(near is not False for _, near in ends)):
+    if possible < least or (least and not possible_at_end):
         return Verdict.SHORT
     return Verdict.UNKNOWN
 
@@ -225,31 +237,18 @@ def _free_data(
     site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
 ) -> dict[str, Any]:
     book, sides = site.rulebook, (counter.length_mm, counter.depth_mm)
-    named = zip(("length", "depth"), sides, strict=True)
     first = book.value(f"{NAME}.first_m2")
     area = None
     if first is not None and sides[0] and sides[1]:
         area = round(sides[0] * sides[1] / 1e6, 4)
     sides_missing = []
-    for name, side in named:
+    for name, side in zip(("length", "depth"), sides, strict=True):
         if side is None:
             sides_missing.append(name)
     at = []
-    for o in outlets:
-        if o.counts:
-            at.append((o.box, o.at, o.height))
-    out = []
-    for o in outlets:
-        if o.counts is False and o.reason:
-            out.append((o.box, *o.reason))
-    pairs = []
-    for o in outlets:
-        if o.counts is None and o.reason:
-            pairs.append((o.reason[0], o.box))
-    found = []
-    for o in outlets:
-        if o.counts and _at_end(site, counter, o) is None:
-            found.append(("along", o.box))
+    for outlet in outlets:
+        if outlet.counts:
+            at.append((outlet.box, outlet.at, outlet.height))
     return {
         "kind": counter.kind.value,
         "sides": sides,
@@ -257,11 +256,28 @@ def _free_data(
         "area_m2": area,
         "first": first,
         "more": book.value(f"{NAME}.more_m2"),
-        "has": sum(bool(outlet.counts) for outlet in outlets),
+        "has": len(at),
         "at": at,
-        "out": out,
-        "missing": pairs + found,
+        **_out_and_missing(site, counter, outlets),
     }
+
+
+def _out_and_missing(
+    site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
+) -> dict[str, Any]:
+    """The outlets that do not count and why, and what is missing to say it of the rest."""
+    out = []
+    uncounted = []
+    unplaced = []
+    for outlet in outlets:
+        if outlet.counts:
+            if _at_end(site, counter, outlet) is None:
+                unplaced.append(("along", outlet.box))
+        elif outlet.reason and outlet.counts is False:
+            out.append((outlet.box, *outlet.reason))
+        elif outlet.reason:
+            uncounted.append((outlet.reason[0], outlet.box))
+    return {"out": out, "missing": uncounted + unplaced}
 
 
 def _limits(book: Rulebook, names: tuple[str, ...]) -> tuple[Limit, ...]:

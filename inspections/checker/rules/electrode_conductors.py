@@ -16,6 +16,12 @@ from ..site import HouseByCode
 from ..words import listed
 
 NAME = "electrode-conductors"
+CAPS = {
+    Electrode.ROD: "rod_awg",
+    Electrode.PLATE: "rod_awg",
+    Electrode.CONCRETE_ENCASED: "concrete_awg",
+}
+"""The limit that holds for an electrode however large the service is."""
 ALUMINUM_LARGER = 2
 """Sizes by which an aluminum conductor is larger than the copper one it stands for."""
 
@@ -130,24 +136,24 @@ def _asked(
     flat = book.get(f"{NAME}.least_awg")
     if flat:
         return flat.value, flat, []
-    most = {Electrode.ROD: "rod_awg", Electrode.PLATE: "rod_awg"}
-    most |= {Electrode.CONCRETE_ENCASED: "concrete_awg"}
     cap = None
-    if electrode.kind in most:
-        cap = book.get(f"{NAME}.{most[electrode.kind]}")
+    if electrode.kind in CAPS:
+        cap = book.get(f"{NAME}.{CAPS[electrode.kind]}")
     service = site.house.service
     if not (service and service.conductor and service.material):
-        table = book[f"{NAME}.copper_awg"]
         if cap:
-            return (cap.value, cap, [])
-        return (None, table, ["the service conductors"])
+            return cap.value, cap, []
+        return None, book[f"{NAME}.copper_awg"], ["the service conductors"]
     table = book[f"{NAME}.{service.material}_awg"]
-    size = awg_number(service.conductor)
-    by_size = []
-    for row, n in table.value.items():
-        by_size.append((awg_number(row), n))
-    rows = sorted(by_size, reverse=True)
-    asked = next(number for row, number in rows if size >= row)
+    asked = _by_service(table, awg_number(service.conductor))
     if cap and cap.value > asked:
-        return (cap.value, cap, [])
-    return (asked, table, [])
+        return cap.value, cap, []
+    return asked, table, []
+
+
+def _by_service(table: Limit, size: int) -> float:
+    """The size in the row of the service conductors: the first they are not larger than."""
+    rows: list[tuple[int, float]] = []
+    for row, asked in table.value.items():
+        rows.append((awg_number(row), asked))
+    return next(asked for row, asked in sorted(rows, reverse=True) if size >= row)

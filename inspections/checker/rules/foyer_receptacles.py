@@ -68,11 +68,15 @@ def _spaces(this: Rule, site: HouseByCode, room: Room, area: float) -> Iterator[
     for space in line.spaces(BREAKS):
         if space.length < least - EPSILON:
             continue
-        found = provided((b for b, at in placed if line.within(space, at) is not None), highest)
+        here = []
+        for box, at in placed:
+            if line.within(space, at) is not None:
+                here.append(box)
+        found = provided(here, highest)
         verdict = found.verdict(1, 1)
         missing = []
-        for d in space.doubts:
-            missing.append(f"whether the window in wall {d.where} reaches the floor")
+        for doubt in space.doubts:
+            missing.append(f"whether the window in wall {doubt.where} reaches the floor")
         if missing:
             verdict = Verdict.UNKNOWN
         data = count_data(found, (1, 1), highest, *missing) | {

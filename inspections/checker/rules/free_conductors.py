@@ -51,9 +51,12 @@ def free_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             points.append(at_least("outside_mm", box.outside_mm, outside.value))
         return judged(points, opening=box.opening_mm)
 
-    boxes = (
-        box
-        for box in site.house.boxes
-        if any(not entry.passes for entry in site.wiring.power_at(box.id))
-    )
+    boxes = (box for box in site.house.boxes if _has_ending(site, box))
     yield from boxes_judged(this, site, boxes, judge, tuple(limits))
+
+
+def _has_ending(site: HouseByCode, box: Box) -> bool:
+    for entry in site.wiring.power_at(box.id):
+        if not entry.passes:
+            return True
+    return False

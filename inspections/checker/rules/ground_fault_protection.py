@@ -101,49 +101,44 @@ def _box(
     this: Rule, site: HouseByCode, shield: Shield, room: Room, box: Box, wet: list[Fixture]
 ) -> Finding | None:
     devices = []
+    needs: list[Need] = []
     for device in box.devices:
         if _rated(site.rulebook, device):
             devices.append(device)
-    needs = []
-    for device in devices:
-        for need in _needs(site, room, box, device, wet):
-            needs.append(need)
+            needs += _needs(site, room, box, device, wet)
     if not needs:
         return None
     by = []
+    circuits: set[str] = set()
     for device in devices:
         by.append(shield.of(box, device))
-    circuits = set()
-    for device in devices:
-        for name in site.supply.of(box, device):
-            circuits.add(name)
-    pairs = []
-    for need in needs:
-        if need.why:
-            pairs.append((need.why, need.at_mm))
-    missings = []
-    for need in needs:
-        if need.missing:
-            missings.append(need.missing)
+        circuits.update(site.supply.of(box, device))
     names = []
     for name in sorted(circuits):
         names.append(site.circuits[name].name)
-    data: dict[str, Any] = {
-        "why": list(dict.fromkeys(pairs)),
-        "missing": list(dict.fromkeys(missings)),
-        "by": by[0] if all(by) else "",
-        "circuit": listed(names),
-    }
+    data: dict[str, Any] = {**_told(needs), "by": "", "circuit": listed(names)}
+    if all(by):
+        data["by"] = by[0]
     verdict = Verdict.UNKNOWN
-    if data["why"]:
-        verdict = Verdict.SHORT
     if data["by"]:
         verdict = Verdict.MEETS
-    by_name = {}
+    elif data["why"]:
+        verdict = Verdict.SHORT
+    limits = {}
     for need in needs:
-        by_name[need.limit.name] = need.limit
-    limits = tuple(by_name.values())
-    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+        limits[need.limit.name] = need.limit
+    return Finding(this, box.id, verdict, site.box_spot(box), data, tuple(limits.values()))
+
+
+def _told(needs: list[Need]) -> dict[str, Any]:
+    """Each reason once with how near the water is, and each missing fact once."""
+    why, missing = {}, {}
+    for need in needs:
+        if need.why:
+            why[need.why, need.at_mm] = True
+        if need.missing:
+            missing[need.missing] = True
+    return {"why": list(why), "missing": list(missing)}
 
 
 def _rated(book: Rulebook, device: Device) -> bool:
@@ -158,19 +153,27 @@ def _needs(
     site: HouseByCode, room: Room, box: Box, device: Device, wet: list[Fixture]
 ) -> Iterator[Need]:
     book = site.rulebook
-    rooms, counters = book[f"{NAME}.rooms"], book.get(f"{NAME}.counters")
+    yield from _by_room(site, room, book[f"{NAME}.rooms"])
+    counters = book.get(f"{NAME}.counters")
+    if counters and counters.value and _over_kitchen_counter(site, room, box, device):
+        yield Need(counters, "over a kitchen counter")
     appliances = book.get(f"{NAME}.appliances")
     word = (device.dedicated_to or "").lower()
+    if appliances and any(each in word for each in appliances.value):
+        yield Need(appliances, f"there for the {word}")
+    yield from _near(site, room, box, device, wet)
+
+
+def _by_room(site: HouseByCode, room: Room, rooms: Limit) -> Iterator[Need]:
     if room.kind in rooms.value:
         yield Need(rooms, f"in {room.name}")
     elif _laundry(site, room) and RoomKind.LAUNDRY in rooms.value:
         yield Need(rooms, f"in {room.name}, where the washer is")
-    over = counters and counters.value and room.kind is RoomKind.KITCHEN and is_general(device)
-    if counters and over and serves_counter(site, box):
-        yield Need(counters, "over a kitchen counter")
-    if appliances and any(each in word for each in appliances.value):
-        yield Need(appliances, f"there for the {word}")
-    yield from _near(site, room, box, device, wet)
+
+
+def _over_kitchen_counter(site: HouseByCode, room: Room, box: Box, device: Device) -> bool:
+    in_kitchen = room.kind is RoomKind.KITCHEN
+    return in_kitchen and is_general(device) and serves_counter(site, box)
 
 
 def _laundry(site: HouseByCode, room: Room) -> bool:
@@ -191,26 +194,32 @@ def _near(
         return
     if room.fixtures is None and room.kind in WATER:
         yield Need(limit, missing=f"the basins, tubs and showers of {room.name}")
-    place = box.place
-    if isinstance(place, OnCounter):
-        counters = site.counters_in[room.id]
-        mine = next(counter for counter in counters if counter.id == place.counter)
-        if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
-            yield Need(limit, f"on counter {mine.id} with a sink")
-        return
-    if not wet:
-        return
-    point = None
-    if room.walls:
-        point = site.plans[room.id].of(box)
-    if point is None:
-        if room.walls:
-            where = f"where box {box.id} is on the plan"
-        else:
-            where = f"the walls of {room.name}"
-        yield Need(limit, missing=where)
+    if isinstance(box.place, OnCounter):
+        yield from _with_sink(site, room, box.place, limit)
+    elif wet:
+        yield from _by_fixtures(site, room, box, wet, limit)
+
+
+def _with_sink(site: HouseByCode, room: Room, place: OnCounter, limit: Limit) -> Iterator[Need]:
+    """A receptacle on a counter is near its sink, wherever along it."""
+    counters = site.counters_in[room.id]
+    mine = next(counter for counter in counters if counter.id == place.counter)
+    if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
+        yield Need(limit, f"on counter {mine.id} with a sink")
+
+
+def _by_fixtures(
+    site: HouseByCode, room: Room, box: Box, wet: list[Fixture], limit: Limit
+) -> Iterator[Need]:
+    """The fixtures that it stands near on the plan, with no wall between."""
+    if not room.walls:
+        yield Need(limit, missing=f"the walls of {room.name}")
         return
     plan = site.plans[room.id]
+    point = plan.of(box)
+    if point is None:
+        yield Need(limit, missing=f"where box {box.id} is on the plan")
+        return
     for fixture in wet:
         apart = plan.apart(point, fixture)
         what = f"{fixture.kind.value} {fixture.id}"

@@ -68,18 +68,15 @@ def _tell_reach(finding: Finding) -> FindingWords:
         Verdict.SHORT: "Add a receptacle nearer to them.",
         Verdict.LOOK: "Measure round corners, not through doors; add a receptacle if one is out.",
     }
-    parts = []
+    working = []
     for box in data["boxes"]:
-        parts.append(f"receptacle {box} in it")
-    found = []
+        working.append(f"receptacle {box} in it")
     for wall in walls:
-        found.append(f"farther than {reach} in a straight line: {wall}")
-    working = (
-        *parts,
-        *found,
-    )
+        working.append(f"farther than {reach} in a straight line: {wall}")
     figure = plural(len(data["boxes"]), "receptacle")
-    return FindingWords(says, figure, f"within {reach}", working, remedies.get(finding.verdict, ""))
+    return FindingWords(
+        says, figure, f"within {reach}", tuple(working), remedies.get(finding.verdict, "")
+    )
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in hallways", tell=tell, scope=Scope.ROOM)

@@ -74,47 +74,47 @@ def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _room(
     this: Rule, site: HouseByCode, room: Room, limit: Limit, instead: Limit | None
 ) -> Finding:
-    boxes = site.boxes_in[room.id]
     lights = []
-    for box in boxes:
-        if is_light(box):
-            lights.append(box)
-    receptacles = []
-    for box in boxes:
-        if instead and holds_receptacle(box):
-            receptacles.append(box)
-    by = {}
-    for box in [*lights, *receptacles]:
-        by[box.id] = _switches(site, box)
     loose = []
-    for box in lights:
-        if not site.wiring.power_at(box.id) and not by[box.id]:
-            loose.append(box.id)
+    by = {}
+    for box in site.boxes_in[room.id]:
+        if is_light(box):
+            lights.append(box.id)
+            by[box.id] = _switches(site, box)
+            if not site.wiring.power_at(box.id) and not by[box.id]:
+                loose.append(box.id)
+    limits = [limit]
+    if instead:
+        limits.append(instead)
+        for box in site.boxes_in[room.id]:
+            if holds_receptacle(box):
+                by[box.id] = _switches(site, box)
+    data: dict[str, Any] = {
+        "lights": lights,
+        "switched": _switched(by, lights, loose),
+        "loose": loose,
+        "receptacle": instead is not None,
+    }
     verdict = Verdict.SHORT
     if any(by.values()):
         verdict = Verdict.MEETS
-    if verdict is Verdict.SHORT and loose:
+    elif loose:
         verdict = Verdict.UNKNOWN
-    ids = []
-    for box in lights:
-        ids.append(box.id)
+    return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(limits))
+
+
+def _switched(
+    by: dict[str, list[str]], lights: list[str], loose: list[str]
+) -> list[tuple[str, list[str]]]:
+    """Each outlet with its switches; the lights that surely have none come last."""
     switched = []
     for name, switches in by.items():
         if switches or name in loose:
             switched.append((name, switches))
-    for box in lights:
-        if not by[box.id] and box.id not in loose:
-            switched.append((box.id, []))
-    data: dict[str, Any] = {
-        "lights": ids,
-        "switched": switched,
-        "loose": loose,
-        "receptacle": instead is not None,
-    }
-    limits = [limit]
-    if instead:
-        limits.append(instead)
-    return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(limits))
+    for name in lights:
+        if not by[name] and name not in loose:
+            switched.append((name, []))
+    return switched
 
 
 def _switches(site: HouseByCode, box: Box) -> list[str]:

@@ -5,7 +5,7 @@ from typing import Any
 
 from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.power import Circuit
 from ..rulebook import Limit
 from ..site import HouseByCode
@@ -60,35 +60,23 @@ def multiwire_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _finding(
     this: Rule, site: HouseByCode, circuits: tuple[Circuit, ...], legs: Limit, trip: Limit | None
 ) -> Finding:
-    together = None
-    if trip and trip.value:
-        together = trip
-    found = []
-    for circuit in circuits:
-        found.append(circuit.name)
-    panels = []
-    for circuit in circuits:
-        panels.append(circuit.panel)
-    made = []
+    limits = [legs]
+    together = bool(trip and trip.value)
+    if trip and together:
+        limits.append(trip)
+    poles = []
     for circuit in circuits:
         for slot in circuit.slots:
-            made.append((slot, leg(slot)))
+            poles.append((slot, leg(slot)))
     data: dict[str, Any] = {
-        "circuits": found,
-        "panels": panels,
-        "legs": made,
-        "together": together is not None,
+        "circuits": [circuit.name for circuit in circuits],
+        "panels": [circuit.panel for circuit in circuits],
+        "legs": poles,
+        "together": together,
         "trip": _trip(circuits),
     }
     data["faults"], data["missing"] = _faults(data, legs)
-    verdict = Verdict.MEETS
-    if data["missing"]:
-        verdict = Verdict.UNKNOWN
-    if data["faults"]:
-        verdict = Verdict.SHORT
-    limits = [legs]
-    if together:
-        limits.append(together)
+    verdict = fault_verdict(data["faults"], data["missing"])
     spot = site.circuit_spot(circuits[0])
     return Finding(this, circuits[0].id, verdict, spot, data, tuple(limits))
 
@@ -107,18 +95,21 @@ def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
 
 def _faults(data: dict[str, Any], legs: Limit) -> tuple[list[str], list[str]]:
     """What is wrong, and what nobody recorded."""
-    faults, missing = [], []
-    found = [leg for _, leg in data["legs"]]
-    if legs.value and len(set(data["panels"])) > 1:
-        faults.append("they come from two panels")
-    elif legs.value and len(found) < len(LEGS):
-        missing.append("their spaces in the panel")
-    elif legs.value and len(set(found)) < len(LEGS):
-        faults.append(f"both poles stand on leg {found[0]}")
-    if data["together"] and data["trip"] is None:
-        missing.append("whether one handle opens both")
-    elif data["together"] and not data["trip"]:
-        faults.append("each opens by itself")
+    faults = []
+    missing = []
+    if legs.value:
+        known = [leg for _, leg in data["legs"]]
+        if len(set(data["panels"])) > 1:
+            faults.append("they come from two panels")
+        elif len(known) < len(LEGS):
+            missing.append("their spaces in the panel")
+        elif len(set(known)) < len(LEGS):
+            faults.append(f"both poles stand on leg {known[0]}")
+    if data["together"]:
+        if data["trip"] is None:
+            missing.append("whether one handle opens both")
+        elif not data["trip"]:
+            faults.append("each opens by itself")
     return faults, missing
 
 

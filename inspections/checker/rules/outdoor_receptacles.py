@@ -53,8 +53,7 @@ def outdoor_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -> Finding:
     book = site.rulebook
     count, highest = book.value(f"{NAME}.count"), book.value(f"{NAME}.max_height_mm")
-    here = [room for room in rooms if side is None or room.side in (side, None)]
-    boxes = (box for room in here for box in site.boxes_in[room.id])
+    here = _rooms_at(rooms, side)
 
     def doubt(box: Box) -> str | None:
         room = site.rooms[box.room]
@@ -64,25 +63,33 @@ def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -
             return None
         return f"whether {room.name} is reached from the ground"
 
+    boxes = (box for room in here for box in site.boxes_in[room.id])
     found = _from_ground(site, provided(boxes, highest, doubt=doubt))
     verdict = found.verdict(count, count)
-    known = any(side is None or room.side is side for room in here)
-    missing = []
-    if not known:
-        missing.append(f"the {side.value if side else 'outside'} of the house")
-    if not known and verdict is Verdict.SHORT:
-        verdict = Verdict.UNKNOWN
-    data = count_data(found, (count, count), highest, *missing)
+    name, where = "", "outside"
     if side:
-        data["side"] = side.value
-    else:
-        data["side"] = ""
+        name = where = side.value
+    missing = []
+    if not any(side in (None, room.side) for room in here):
+        missing.append(f"the {where} of the house")
+        if verdict is Verdict.SHORT:
+            verdict = Verdict.UNKNOWN
+    data = count_data(found, (count, count), highest, *missing)
+    data["side"] = name
+    spot = site.house_spot("outdoors")
     if here:
         spot = site.room_spot(here[0])
-    else:
-        spot = site.house_spot("outdoors")
     limits = tuple(book.limits_of(NAME))
-    return Finding(this, side.value if side else "house", verdict, spot, data, limits)
+    return Finding(this, name or "house", verdict, spot, data, limits)
+
+
+def _rooms_at(rooms: list[Room], side: Side | None) -> list[Room]:
+    """Those on a side of the house, and those of which nobody recorded the side."""
+    here = []
+    for room in rooms:
+        if side is None or room.side in (side, None):
+            here.append(room)
+    return here
 
 
 def _from_ground(site: HouseByCode, found: Provided) -> Provided:
@@ -95,8 +102,7 @@ def _from_ground(site: HouseByCode, found: Provided) -> Provided:
     for each in found.maybe:
         if each[1] not in above:
             maybe.append(each)
-    pairs = []
+    out = list(found.out)
     for box in sorted(above):
-        pairs.append((box, "grade", None))
-    out = [*found.out, *pairs]
+        out.append((box, "grade", None))
     return found._replace(maybe=maybe, out=out)

@@ -19,10 +19,10 @@ def tell(finding: Finding) -> FindingWords:
     """Outlets against what the circuit takes."""
     data = finding.data
     count, most = plural(data["count"], "outlet"), number(data["most"])
-    parts = []
+    entries = []
     for name, each in data["kinds"].items():
-        parts.append(f"{name} {number(each)}")
-    kinds = ", ".join(parts)
+        entries.append(f"{name} {number(each)}")
+    kinds = ", ".join(entries)
     says = {
         Verdict.MEETS: f"{count} on this circuit; it may have {most}.",
         Verdict.SHORT: f"{count} on this circuit; no more than {most} are allowed.",

@@ -64,29 +64,19 @@ def outside_door_lights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _door(
     this: Rule, site: HouseByCode, room: Room, wall: Wall, number: int, door: Opening
 ) -> Finding:
-    lit_outdoors = site.lights_outdoors
-    only_to_grade = site.rulebook.value(f"{NAME}.to_grade")
-    switchers = []
+    switches = []
     if door.light:
-        switchers = site.lights.switchers(door.light)
-    missing: list[str] = []
+        for switcher in site.lights.switchers(door.light):
+            switches.append(switcher.box)
+    missing = _missing(site, door, switches)
     verdict = Verdict.SHORT
-    if switchers:
-        verdict = Verdict.MEETS
-    if door.light is None and lit_outdoors:
-        missing.append("which light stands outside it")
-    elif door.light and not switchers and not site.wiring.power_at(door.light):
-        missing.append(f"the cables of light {door.light}")
-    if verdict is not Verdict.MEETS and only_to_grade and door.to_grade is None:
-        missing.append("whether it leads to the ground")
     if missing:
         verdict = Verdict.UNKNOWN
-    switches = []
-    for switcher in switchers:
-        switches.append(switcher.box)
+    elif switches:
+        verdict = Verdict.MEETS
     data: dict[str, Any] = {
         "light": door.light,
-        "none": not lit_outdoors,
+        "none": not site.lights_outdoors,
         "switches": switches,
         "to_grade": door.to_grade,
         "missing": missing,
@@ -95,3 +85,17 @@ def _door(
     spot = site.wall_spot(room, wall.id, at, "outside door")
     subject = f"{room.id}/{wall.id}.{number}"
     return Finding(this, subject, verdict, spot, data, tuple(site.rulebook.limits_of(NAME)))
+
+
+def _missing(site: HouseByCode, door: Opening, switches: list[str]) -> list[str]:
+    """What nobody recorded of a door without a switched light."""
+    if switches:
+        return []
+    missing = []
+    if door.light is None and site.lights_outdoors:
+        missing.append("which light stands outside it")
+    elif door.light and not site.wiring.power_at(door.light):
+        missing.append(f"the cables of light {door.light}")
+    if site.rulebook.value(f"{NAME}.to_grade") and door.to_grade is None:
+        missing.append("whether it leads to the ground")
+    return missing

@@ -5,11 +5,14 @@ from collections.abc import Iterator
 from inspections.checker.asking.sentences import verdict_words
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..rulebook import Limit
 from ..site import HouseByCode
 from ..spot import Spot
 from ..words import listed, plural
 
 NAME = "own-circuits"
+Load = tuple[str, str, tuple[str, ...], Spot]
+"""The box or appliance, what it is there for, its circuits, and where it is."""
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -43,10 +46,7 @@ def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     that belongs to the appliance, such as the pump of a furnace, may share its circuit: name it
     as the same appliance.
     """
-    named = []
-    for name in ("appliances", "further"):
-        named.append(site.rulebook.get(f"{NAME}.{name}"))
-    words = {word: limit for limit in named if limit for word in limit.value}
+    words = _words(site)
     if not words:
         return
     loads = list(_loads(site))
@@ -56,13 +56,7 @@ def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
         if word is None or subject in seen:
             continue
         seen.add(subject)
-        others = []
-        for each, other, shared, _ in loads:
-            if set(shared) & set(circuits) and word not in other.lower():
-                others.append(each)
-        verdict = Verdict.UNKNOWN
-        if circuits:
-            verdict = Verdict.MEETS
+        others = _others(loads, circuits, word)
         names = []
         for circuit in circuits:
             names.append(site.circuits[circuit].name)
@@ -70,15 +64,33 @@ def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             "appliance": name.lower(),
             "word": word,
             "circuit": listed(names),
-            "others": list(dict.fromkeys(others)),
+            "others": others,
         }
+        verdict = Verdict.MEETS
         if others:
             verdict = Verdict.SHORT
+        elif not circuits:
+            verdict = Verdict.UNKNOWN
         yield Finding(this, subject, verdict, spot, data, (words[word],))
 
 
-Load = tuple[str, str, tuple[str, ...], Spot]
-"""The box or appliance, what it is there for, its circuits, and where it is."""
+def _words(site: HouseByCode) -> dict[str, Limit]:
+    """The words for such appliances, each with the limit that names it."""
+    words: dict[str, Limit] = {}
+    for key in ("appliances", "further"):
+        limit = site.rulebook.get(f"{NAME}.{key}")
+        if limit:
+            words |= dict.fromkeys(limit.value, limit)
+    return words
+
+
+def _others(loads: list[Load], circuits: tuple[str, ...], word: str) -> list[str]:
+    """What else is on those circuits and is not named as the same appliance."""
+    others = {}
+    for subject, name, shared, _ in loads:
+        if set(shared) & set(circuits) and word not in name.lower():
+            others[subject] = True
+    return list(others)
 
 
 def _loads(site: HouseByCode) -> Iterator[Load]:

@@ -21,14 +21,13 @@ def tell(finding: Finding) -> FindingWords:
     """What is clear in front of the panel, side by side."""
     data, imperial = finding.data, finding.imperial
     asked = []
-    for side, _, limit in data["sides"]:
+    clear = []
+    for side, at, limit in data["sides"]:
         asked.append(f"{side} {length(limit, imperial)}")
-    found = []
-    for side, at, _ in data["sides"]:
         if at is not None:
-            found.append(f"{side} {length(at, imperial)}")
+            clear.append(f"{side} {length(at, imperial)}")
     tight, missing = listed(data["tight"]), listed(data["missing"])
-    figure = ", ".join(found) or "not recorded"
+    figure = ", ".join(clear) or "not recorded"
     says = {
         Verdict.MEETS: f"The space before the panel is clear: {figure}.",
         Verdict.SHORT: f"Too little {tight} before the panel: {figure}.",
@@ -38,10 +37,10 @@ def tell(finding: Finding) -> FindingWords:
         Verdict.SHORT: "Clear the space, or move what stands in it, or the panel.",
         Verdict.UNKNOWN: f"Measure the {missing} and record it.",
     }
-    parts = []
+    working = []
     for each in asked:
-        parts.append(f"at least {each} asked")
-    working = [*parts, f"found: {figure}"]
+        working.append(f"at least {each} asked")
+    working.append(f"found: {figure}")
     return verdict_words(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
 
 

@@ -8,6 +8,7 @@ from inspections.checker.asking.service_panel import fact_verdict, service_panel
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import Pipe
+from ..rulebook import Limit, Rulebook
 from ..site import HouseByCode
 
 NAME = "pipe-bonding"
@@ -35,28 +36,39 @@ def tell(finding: Finding) -> FindingWords:
 def pipe_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Metal piping that could become live is bonded to the service. Plastic needs nothing."""
     panel = service_panel(site)
-    pipes = None
-    if site.house.grounding:
-        pipes = site.house.grounding.pipes
-    limits = {}
-    for kind in ("water", "gas"):
-        if (limit := site.rulebook.get(f"{NAME}.{kind}")) and limit.value:
-            limits[kind] = limit
+    limits = _limits(site.rulebook)
     if panel is None or not limits:
         return
     spot = site.panel_spot(panel)
-    if pipes is None:
+    grounding = site.house.grounding
+    if grounding is None or grounding.pipes is None:
         data: dict[str, Any] = {"pipe": "water and gas", "bonded": None}
         data["missing"] = "whether water and gas piping is metal"
         every = tuple(limits.values())
         yield Finding(this, panel.id, Verdict.UNKNOWN, spot, data, every)
         return
-    for pipe in pipes:
+    for pipe in grounding.pipes:
         if pipe.metal is not False and pipe.kind in limits:
             data = {"pipe": pipe.kind.value, "bonded": pipe.bonded, "missing": _missing(pipe)}
             subject, limit = f"{panel.id}/{pipe.kind.value}", limits[pipe.kind.value]
-            verdict = fact_verdict(pipe.bonded if pipe.metal or pipe.bonded else None)
-            yield Finding(this, subject, verdict, spot, data, (limit,))
+            yield Finding(this, subject, _verdict(pipe), spot, data, (limit,))
+
+
+def _limits(book: Rulebook) -> dict[str, Limit]:
+    """What the code asks of each kind of piping."""
+    limits = {}
+    for kind in ("water", "gas"):
+        limit = book.get(f"{NAME}.{kind}")
+        if limit and limit.value:
+            limits[kind] = limit
+    return limits
+
+
+def _verdict(pipe: Pipe) -> Verdict:
+    """By its bonding; a pipe that may be plastic is not short for want of it."""
+    if pipe.metal or pipe.bonded:
+        return fact_verdict(pipe.bonded)
+    return fact_verdict(None)
 
 
 def _missing(pipe: Pipe) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
@@ -78,37 +78,30 @@ def _circuit(
     limits: tuple[Limit, Limit | None],
 ) -> Finding:
     least, most = limits
-    bounds = (least.value[row], most.value[row] if most else None)
-    known = []
-    for o in receptacles:
-        if o.device.amperes is not None:
-            known.append((o.box.id, o.device.amperes))
+    lowest = least.value[row]
+    highest = None
+    used: tuple[Limit, ...] = (least,)
+    if most:
+        highest = most.value[row]
+        used = (least, most)
     ratings = set()
-    for _, rating in known:
-        ratings.add(rating)
     faults = []
-    for box, rating in known:
-        if rating < bounds[0] or (bounds[1] is not None and rating > bounds[1]):
-            faults.append((box, rating))
     missing = []
-    for o in receptacles:
-        if o.device.amperes is None:
-            missing.append(o.box.id)
+    for outlet in receptacles:
+        rating = outlet.device.amperes
+        if rating is None:
+            missing.append(outlet.box.id)
+            continue
+        ratings.add(rating)
+        if rating < lowest or (highest is not None and rating > highest):
+            faults.append((outlet.box.id, rating))
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
-        "least": bounds[0],
-        "most": bounds[1],
+        "least": lowest,
+        "most": highest,
         "ratings": sorted(ratings),
         "faults": faults,
         "missing": missing,
     }
-    verdict = Verdict.MEETS
-    if data["missing"]:
-        verdict = Verdict.UNKNOWN
-    if data["faults"]:
-        verdict = Verdict.SHORT
-    used = []
-    for limit in limits:
-        if limit:
-            used.append(limit)
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, tuple(used))
+    verdict = fault_verdict(faults, missing)
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, used)

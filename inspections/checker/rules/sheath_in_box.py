@@ -37,9 +37,12 @@ def sheath_in_box(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     def judge(box: Box) -> Judged:
         return judged([at_least("sheath_mm", box.sheath_mm, limit.value)])
 
-    boxes = (
-        box
-        for box in site.house.boxes
-        if any(entry.cable.kind in SHEATHED for entry in site.wiring.power_at(box.id))
-    )
+    boxes = (box for box in site.house.boxes if _has_sheathed(site, box))
     yield from boxes_judged(this, site, boxes, judge, (limit,))
+
+
+def _has_sheathed(site: HouseByCode, box: Box) -> bool:
+    for entry in site.wiring.power_at(box.id):
+        if entry.cable.kind in SHEATHED:
+            return True
+    return False

@@ -10,7 +10,7 @@ from inspections.checker.graph.supply import SuppliedDevice
 from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
-from ..house.rooms import RoomKind
+from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
 from ..site import HouseByCode
 from ..words import amperes, listed, plural
@@ -73,33 +73,57 @@ def small_appliance_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]
     if f"{NAME}.circuits" not in book:
         return
     rooms, asked, least = (book[f"{NAME}.{x}"] for x in ("rooms", "circuits", "breaker_a"))
+    general = _general_circuits(site, rooms)
+    for room in site.house.rooms:
+        if room.kind is RoomKind.KITCHEN:
+            yield _kitchen(this, site, room, general, (asked, least))
+    for name, outlets in general.items():
+        yield _circuit(this, site, site.circuits[name], outlets, (rooms, least))
+
+
+def _general_circuits(site: HouseByCode, rooms: Limit) -> dict[str, list[SuppliedDevice]]:
+    """The circuits with a receptacle for general use in those rooms, and their outlets there."""
     names = set()
     for room in site.house.rooms:
         if room.kind in rooms.value:
             names.add(room.id)
-    general: dict[str, list[SuppliedDevice]] = {}
+    general = {}
     for circuit in site.house.circuits:
         here = []
-        for o in site.supply.outlets(circuit.id):
-            if o.box.room in names:
-                here.append(o)
+        for outlet in site.supply.outlets(circuit.id):
+            if outlet.box.room in names:
+                here.append(outlet)
         if any(is_general(outlet.device) for outlet in here):
             general[circuit.id] = here
-    for room in site.house.rooms:
-        if room.kind is RoomKind.KITCHEN:
-            found = []
-            for name, outlets in general.items():
-                if site.circuits[name].breaker_a >= least.value and any(
-                    o.box.room == room.id and serves_counter(site, o.box) for o in outlets
-                ):
-                    found.append(site.circuits[name].name)
-            data = {"circuits": found, "asked": asked.value, "least": least.value}
-            verdict = Verdict.SHORT
-            if len(found) >= asked.value:
-                verdict = Verdict.MEETS
-            yield Finding(this, room.id, verdict, site.room_spot(room), data, (asked, least))
+    return general
+
+
+def _kitchen(
+    this: Rule,
+    site: HouseByCode,
+    room: Room,
+    general: dict[str, list[SuppliedDevice]],
+    limits: tuple[Limit, Limit],
+) -> Finding:
+    """Whether circuits enough, of breakers large enough, reach the counters of a kitchen."""
+    asked, least = limits
+    circuits = []
     for name, outlets in general.items():
-        yield _circuit(this, site, site.circuits[name], outlets, (rooms, least))
+        circuit = site.circuits[name]
+        if circuit.breaker_a >= least.value and _reach_counter(site, room, outlets):
+            circuits.append(circuit.name)
+    data = {"circuits": circuits, "asked": asked.value, "least": least.value}
+    verdict = Verdict.SHORT
+    if len(circuits) >= asked.value:
+        verdict = Verdict.MEETS
+    return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+
+
+def _reach_counter(site: HouseByCode, room: Room, outlets: list[SuppliedDevice]) -> bool:
+    for outlet in outlets:
+        if outlet.box.room == room.id and serves_counter(site, outlet.box):
+            return True
+    return False
 
 
 def _circuit(

@@ -1,6 +1,6 @@
 """A switch at each end of a stair."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from inspections.checker.graph.lights import TRAVELLERS, Switcher, is_light
@@ -96,12 +96,11 @@ def _judge(site: HouseByCode, room: Room, light: str) -> tuple[int, dict[str, An
     switchers = site.lights.switchers(light)
     ends, head_only = stair_ends(site, room)
     switched = []
+    bare = []
     for end in ends:
         if _at(site, end, ends, switchers):
             switched.append(end.name)
-    bare = []
-    for end in ends:
-        if not _at(site, end, ends, switchers):
+        else:
             bare.append(end.name)
     data: dict[str, Any] = {
         "switched": switched,
@@ -113,16 +112,27 @@ def _judge(site: HouseByCode, room: Room, light: str) -> tuple[int, dict[str, An
     if not ends:
         data["missing"].append("the rooms at its head and foot")
         return 1, data
-    if data["bare"]:
+    if bare:
         return 0, data
     if len(ends) > 1:
-        data["missing"] = [
-            f"which switch of box {each.box} turns it on" for each in switchers if not each.ways
-        ]
-        data["single"] = [s.box for s in switchers if s.ways and s.ways < TRAVELLERS]
+        data["single"], data["missing"] = _one_way(switchers)
     if data["single"]:
         return 0, data
-    return (1 if data["missing"] else 2), data
+    if data["missing"]:
+        return 1, data
+    return 2, data
+
+
+def _one_way(switchers: Iterable[Switcher]) -> tuple[list[str], list[str]]:
+    """The boxes whose switch works from one place alone, and what is missing to tell of others."""
+    single = []
+    missing = []
+    for switcher in switchers:
+        if not switcher.ways:
+            missing.append(f"which switch of box {switcher.box} turns it on")
+        elif switcher.ways < TRAVELLERS:
+            single.append(switcher.box)
+    return single, missing
 
 
 def _at(site: HouseByCode, end: Room, ends: list[Room], switchers: list[Switcher]) -> bool:
@@ -143,22 +153,27 @@ def stair_ends(site: HouseByCode, room: Room) -> tuple[list[Room], str]:
     if site.rulebook.value(f"{NAME}.head_only"):
         for end in ends:
             if end.kind is RoomKind.BASEMENT and _unfinished(site, end.storey):
-                found = []
+                others = []
                 for each in ends:
                     if each is not end:
-                        found.append(each)
-                return found, end.name
+                        others.append(each)
+                return others, end.name
     return ends, ""
 
 
 def _unfinished(site: HouseByCode, storey: str) -> bool:
     """Whether nothing on a storey is finished and no door leads out of it."""
     for room in site.house.rooms:
-        if room.storey == storey and not (
-            room.kind in UNFINISHED
-            and not any(
-                o.kind in DOORS for wall in room.walls if wall.outside for o in wall.openings
-            )
-        ):
+        if room.storey == storey and (room.kind not in UNFINISHED or _has_way_out(room)):
             return False
     return True
+
+
+def _has_way_out(room: Room) -> bool:
+    for wall in room.walls:
+        if not wall.outside:
+            continue
+        for opening in wall.openings:
+            if opening.kind in DOORS:
+                return True
+    return False

@@ -45,14 +45,13 @@ def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
             points.append(Point("listed", None, True, None))
         return judged(points)
 
-    here, done = Round(this, site, limits), set()
+    here = Round(this, site, limits)
+    done = set()
     for seen in site.house.fastenings:
         if stapled.keys() & set(seen.cables):
             for name in seen.cables:
                 done.add((name, seen.room))
             yield from here.part(seen, "staple", judge(seen))
     asked = judged([measure_at_most("cables", None, most), is_so("on_edge", None, edge)])
-    for cable in stapled.values():
-        if rooms := [room for room in site.rooms_of[cable.id] if (cable.id, room) not in done]:
-            yield from here.cable(cable, asked, rooms)
+    yield from here.remaining(stapled.values(), done, asked)
     yield from here.looks()

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from math import ceil
-from typing import Any
+from typing import Any, NamedTuple
 
 from inspections.checker.graph.lights import is_light
 
@@ -15,6 +15,14 @@ from ..words import listed, plural
 NAME = "storage-lighting"
 HIDDEN = (RoomKind.ATTIC, RoomKind.CRAWL_SPACE)
 DUST = 1e-6  # m²
+
+
+class _Lights(NamedTuple):
+    """Lights by whether a person can turn them on, and those that cannot be told."""
+
+    lit: list[str]
+    dark: list[str]
+    doubtful: list[str]
 
 
 def tell(finding: Finding) -> FindingWords:
@@ -72,51 +80,26 @@ def _used(site: HouseByCode, room: Room) -> bool | None:
 
 
 def _room(this: Rule, site: HouseByCode, room: Room, used: bool | None) -> Finding:
-    book, missing = site.rulebook, list[str]()
+    book = site.rulebook
     each = None
     if room.kind is RoomKind.BASEMENT:
         each = book.value(f"{NAME}.basement_m2")
     area = None
-    if each and room.walls and room.closed:
-        area = site.lines[room.id].area_m2
     asked = 1
-    if area and each:
-        asked = max(1, ceil(area / each - DUST))
-    lights = []
-    for box in site.boxes_in[room.id]:
-        if is_light(box):
-            lights.append(box)
-    states = {}
-    for box in lights:
-        states[box.id] = _turned_on(site, box)
-    lit = []
-    for name, state in states.items():
-        if state:
-            lit.append(name)
-    doubtful = []
-    for name, state in states.items():
-        if state is None:
-            doubtful.append(name)
-    verdict = Verdict.SHORT
-    if len(lit) >= asked:
-        verdict = Verdict.MEETS
-    if verdict is Verdict.SHORT and len(lit) + len(doubtful) >= asked:
-        verdict = Verdict.UNKNOWN
-        for name in doubtful:
-            missing.append(f"whether light {name} has a switch")
-    if each and area is None and lit:
+    if each:
+        area = _area(site, room)
+        asked = max(1, ceil((area or 0.0) / each - DUST))
+    lights = _sorted_lights(site, room)
+    verdict, missing = _verdict(lights, asked)
+    if each and area is None and lights.lit:
         verdict = Verdict.UNKNOWN
         missing.append("the walls of the basement")
     if used is None and verdict is not Verdict.MEETS:
         verdict = Verdict.UNKNOWN
         missing.append("whether it is used for storage or equipment")
-    dark = []
-    for name, state in states.items():
-        if state is False:
-            dark.append(name)
     data: dict[str, Any] = {
-        "lit": lit,
-        "dark": dark,
+        "lit": lights.lit,
+        "dark": lights.dark,
         "asked": asked,
         "area_m2": area,
         "each_m2": each,
@@ -124,6 +107,40 @@ def _room(this: Rule, site: HouseByCode, room: Room, used: bool | None) -> Findi
     }
     limits = tuple(book.limits_of(NAME))
     return Finding(this, room.id, verdict, site.room_spot(room), data, limits)
+
+
+def _area(site: HouseByCode, room: Room) -> float | None:
+    if room.walls and room.closed:
+        return site.lines[room.id].area_m2
+    return None
+
+
+def _sorted_lights(site: HouseByCode, room: Room) -> _Lights:
+    """The lights of a room by whether a person can turn them on."""
+    lights = _Lights([], [], [])
+    for box in site.boxes_in[room.id]:
+        if not is_light(box):
+            continue
+        turned_on = _turned_on(site, box)
+        if turned_on is None:
+            lights.doubtful.append(box.id)
+        elif turned_on:
+            lights.lit.append(box.id)
+        else:
+            lights.dark.append(box.id)
+    return lights
+
+
+def _verdict(lights: _Lights, asked: int) -> tuple[Verdict, list[str]]:
+    """Whether they are enough, and what is missing to say so."""
+    if len(lights.lit) >= asked:
+        return Verdict.MEETS, []
+    if len(lights.lit) + len(lights.doubtful) < asked:
+        return Verdict.SHORT, []
+    missing = []
+    for name in lights.doubtful:
+        missing.append(f"whether light {name} has a switch")
+    return Verdict.UNKNOWN, missing
 
 
 def _turned_on(site: HouseByCode, box: Box) -> bool | None:

@@ -1,10 +1,9 @@
 """Conductors between three-way and four-way switches."""
 
-from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import reachable_nodes
+from inspections.checker.asking.protection import joined_by, reachable_nodes
 from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import SuppliedDevice
 
@@ -74,45 +73,50 @@ def traveller_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
 def _circuit(
     this: Rule, site: HouseByCode, circuit: str, switches: list[SuppliedDevice], limit: Limit
 ) -> Iterator[Finding]:
-    joined: defaultdict[str, list[str]] = defaultdict(list)
-    cables: defaultdict[str, list[str]] = defaultdict(list)
+    heavy = []
     for cable in site.supply.cables[circuit]:
         if cable.insulated >= limit.value:
-            boxes = []
-            for through in cable.through:
-                boxes.append(through.box)
-            nodes = [*cable.ends, *boxes]
-            for node in nodes:
-                joined[node] += nodes
-                cables[node].append(cable.id)
-    at = {}
-    for outlet in switches:
-        at[outlet.box.id] = outlet
+            heavy.append(cable)
+    joined = joined_by(heavy)
+    at: dict[str, SuppliedDevice] = {}
+    for switch in switches:
+        at[switch.box.id] = switch
     panel = frozenset({site.circuits[circuit].panel})
     for name, outlet in at.items():
         reached = reachable_nodes(joined, name, panel) - {name}
-        counts = []
-        for o in switches:
-            if o.box.id == name:
-                counts.append(o.device.ways)
-        ways = max(counts)
         others = []
         for other in at:
             if other in reached:
                 others.append(other)
+        cables = []
+        for cable in heavy:
+            cables += [cable.id] * cable.nodes.count(name)
+        ways = _most_ways(switches, name)
         data: dict[str, Any] = {
             "ways": ways,
             "runs": ENDS[ways],
             "asked": limit.value,
-            "cables": cables[name],
+            "cables": cables,
             "others": others,
             "mates": len(at) - 1,
         }
-        enough = len(cables[name]) >= ENDS[ways] and data["others"]
-        verdict = Verdict.SHORT
-        if enough:
-            verdict = Verdict.MEETS
-        if not data["mates"]:
-            verdict = Verdict.UNKNOWN
-        subject = f"{name}/{circuit}"
-        yield Finding(this, subject, verdict, site.box_spot(outlet.box), data, (limit,))
+        yield Finding(
+            this, f"{name}/{circuit}", _verdict(data), site.box_spot(outlet.box), data, (limit,)
+        )
+
+
+def _most_ways(switches: list[SuppliedDevice], box: str) -> int:
+    """The ways of that switch of the box which has most."""
+    ways = []
+    for switch in switches:
+        if switch.box.id == box:
+            ways.append(switch.device.ways)
+    return max(ways)
+
+
+def _verdict(data: dict[str, Any]) -> Verdict:
+    if not data["mates"]:
+        return Verdict.UNKNOWN
+    if len(data["cables"]) >= data["runs"] and data["others"]:
+        return Verdict.MEETS
+    return Verdict.SHORT

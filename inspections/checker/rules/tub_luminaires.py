@@ -4,7 +4,13 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from inspections.checker.asking.bath_zones import Near, near, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import (
+    Near,
+    lines_and_missing,
+    near,
+    rooms_to_bathe,
+    severest,
+)
 from inspections.checker.asking.visual import Judged, boxes_judged, tell_look
 from inspections.checker.geometry.intervals import EPSILON
 
@@ -33,10 +39,8 @@ def tell(finding: Finding) -> FindingWords:
     figure = "not recorded"
     if apart:
         figure = f"{length(min(apart), imperial)} away"
-    found = []
-    for name, _ in data["near"]:
-        found.append(name)
-    names, missing = listed(found), listed(data["missing"])
+    missing = listed(data["missing"])
+    names = listed(name for name, _ in data["near"])
     says = {
         Verdict.MEETS: f"Nothing hangs in the space around {names}.",
         Verdict.SHORT: f"The {data['what']} hangs in the space around {names}.",
@@ -95,19 +99,13 @@ def _hanging(box: Box) -> bool | None:
 def _judged(site: HouseByCode, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
     book = site.rulebook
     all_near = near(site, room, box, fixtures)
-    found = []
-    for each in all_near:
-        found.append(each.line)
-    facts = []
-    for each in all_near:
-        for fact in each.missing:
-            facts.append(fact)
+    lines, missing = lines_and_missing(all_near)
     data: dict[str, Any] = {
-        "near": found,
+        "near": lines,
         "within": book.value(f"{NAME}.within_mm"),
         "up": book.value(f"{NAME}.up_mm"),
         "what": "ceiling fan" if any(d.kind == "ceiling_fan" for d in box.devices) else "pendant",
-        "missing": list(dict.fromkeys(facts)),
+        "missing": missing,
     }
     ones = []
     for each in all_near:

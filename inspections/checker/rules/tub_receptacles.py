@@ -3,7 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import (
+    Near,
+    lines_and_missing,
+    near,
+    near_words,
+    rooms_to_bathe,
+    severest,
+)
 from inspections.checker.asking.fixtures import height_of, room_missing
 from inspections.checker.geometry.intervals import EPSILON
 
@@ -123,15 +130,9 @@ def _counts(box: Box) -> bool:
 def _box(this: Rule, site: HouseByCode, room: Room, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
     within, preferred = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.preferred_mm")
-    found = []
-    for each in all_near:
-        found.append(each.line)
-    missing = []
-    for each in all_near:
-        for fact in each.missing:
-            missing.append(fact)
+    lines, missing = lines_and_missing(all_near)
     data: dict[str, Any] = {
-        "near": found,
+        "near": lines,
         "within": within,
         "preferred": preferred,
         "missing": missing,
@@ -152,25 +153,28 @@ def _box(this: Rule, site: HouseByCode, room: Room, box: Box, all_near: list[Nea
 
 
 def _judge(site: HouseByCode, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
-    book = site.rulebook
     verdict = each.within(data["within"])
     if verdict is Verdict.MEETS:
-        near_by = data["preferred"] and each.within(data["preferred"]) is not Verdict.MEETS
-        data["walled"] |= bool(near_by and each.walled_off)
-        if near_by:
-            return Verdict.LOOK
-        return verdict
+        return _by_preference(each, data)
     if verdict is Verdict.LOOK:
         data["walled"] = True
     if verdict is not Verdict.SHORT:
         return verdict
-    verdict = _by_height(book, box, each, data)
+    verdict = _by_height(site.rulebook, box, each, data)
     farthest = site.plans[room.id].farthest(each.fixture)
     small = farthest is not None and farthest < data["within"] - EPSILON
-    if verdict is Verdict.SHORT and small and book.value(f"{NAME}.far_wall"):
+    if verdict is Verdict.SHORT and small and site.rulebook.value(f"{NAME}.far_wall"):
         data["why"] = "small"
         return Verdict.LOOK
     return verdict
+
+
+def _by_preference(each: Near, data: dict[str, Any]) -> Verdict:
+    """Far enough; eyes are asked for where the code would rather have it farther still."""
+    if not data["preferred"] or each.within(data["preferred"]) is Verdict.MEETS:
+        return Verdict.MEETS
+    data["walled"] |= bool(each.walled_off)
+    return Verdict.LOOK
 
 
 def _by_height(book: Rulebook, box: Box, each: Near, data: dict[str, Any]) -> Verdict:

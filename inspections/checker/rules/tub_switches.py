@@ -3,7 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import (
+    Near,
+    lines_and_missing,
+    near,
+    near_words,
+    rooms_to_bathe,
+    severest,
+)
 from inspections.checker.asking.fixtures import room_missing
 
 from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
@@ -33,10 +40,8 @@ def tell(finding: Finding) -> FindingWords:
     limit = "outside it"
     if data["within"]:
         limit = f"at least {length(data['within'], imperial)}"
-    found = []
-    for name, _ in data["near"]:
-        found.append(name)
-    missing, names = listed(data["missing"]), listed(found)
+    missing = listed(data["missing"])
+    names = listed(name for name, _ in data["near"])
     says = {
         Verdict.MEETS: f"The switch keeps away from {names}.",
         Verdict.SHORT: f"The switch is too near {names}.",
@@ -111,19 +116,13 @@ def _switches(box: Box) -> bool:
 
 def _box(this: Rule, site: HouseByCode, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
-    found = []
-    for each in all_near:
-        found.append(each.line)
-    facts = []
-    for each in all_near:
-        for fact in each.missing:
-            facts.append(fact)
+    lines, missing = lines_and_missing(all_near)
     data: dict[str, Any] = {
-        "near": found,
+        "near": lines,
         "within": book.value(f"{NAME}.within_mm"),
         "unprotected": book.value(f"{NAME}.unprotected_mm"),
         "protected": _protected(site, box),
-        "missing": list(dict.fromkeys(facts)),
+        "missing": missing,
         "why": "",
     }
     judges = []

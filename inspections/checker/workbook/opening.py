@@ -34,16 +34,20 @@ def open_archive(raw: bytes) -> zipfile.ZipFile:
     if raw.startswith(OLD):
         raise WorkbookRefused("an old .xls or a file with a password; save it as .xlsx without one")
     try:
-        found = zipfile.ZipFile(BytesIO(raw))
+        archive = zipfile.ZipFile(BytesIO(raw))
     except DAMAGED as error:
         raise WorkbookRefused(
             f"cut off or damaged: {str(error).lower()}; send the file again"
         ) from None
-    entries = found.infolist()
+    _refuse_entries(archive.infolist())
+    return archive
+
+
+def _refuse_entries(entries: list[zipfile.ZipInfo]) -> None:
+    """Refuse a file by the list of what is within it."""
     if len(entries) > ENTRIES:
         raise WorkbookRefused(f"more than {ENTRIES} files within it; a house has a few dozen")
-    names = [entry.filename for entry in entries]
-    if len(set(names)) != len(names):
+    if len({entry.filename for entry in entries}) != len(entries):
         raise WorkbookRefused("a file within it stands twice; save it again")
     if sum(entry.file_size for entry in entries) > UNPACKED:
         raise WorkbookRefused(
@@ -51,11 +55,15 @@ def open_archive(raw: bytes) -> zipfile.ZipFile:
         )
     if any(entry.flag_bits & 1 for entry in entries):
         raise WorkbookRefused("it has a password; save it without one")
-    for name in names:
-        for part, why in REFUSED_PARTS.items():
-            if part in name.lower():
-                raise WorkbookRefused(why)
-    return found
+    for entry in entries:
+        _refuse_part(entry.filename.lower())
+
+
+def _refuse_part(name: str) -> None:
+    """Refuse a workbook that holds what a house has no use for, such as macros."""
+    for part, why in REFUSED_PARTS.items():
+        if part in name:
+            raise WorkbookRefused(why)
 
 
 def entry(packed: zipfile.ZipFile, name: str) -> bytes:

@@ -4,7 +4,7 @@ A list of parts is a sheet; a part within a part is columns of its sheet; a list
 a sheet whose first columns name the part it belongs to.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -45,6 +45,15 @@ class CellKind(StrEnum):
     WHOLE = "whole number"
     GAUGE = "wire size"
     RECORDED = "recorded"
+
+
+PLAIN: dict[type, tuple[CellKind, tuple[str, ...]]] = {
+    bool: (CellKind.YES, ("yes", "no")),
+    int: (CellKind.WHOLE, ()),
+    float: (CellKind.NUMBER, ()),
+    str: (CellKind.TEXT, ()),
+}
+"""The kind of a plain value, and what may be chosen for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,11 +146,7 @@ def _walk(
         if models := _models(inner):
             if nullable:
                 columns[path] = _recorded(path, field)
-            for each in models:
-                found, deeper = _walk(each, path)
-                for column in found:
-                    columns[column.path] = _joined(columns.get(column.path), column)
-                lists += deeper
+            lists += _walk_into(models, path, columns)
         elif get_origin(inner) is tuple and _models(part := get_args(inner)[0]):
             if nullable:
                 columns[path] = _recorded(path, field, a_list=True)
@@ -152,6 +157,21 @@ def _walk(
         else:
             columns[path] = _column(path, field.annotation, field)
     return list(columns.values()), lists
+
+
+def _walk_into(
+    models: tuple[type[Part], ...],
+    path: tuple[str, ...],
+    columns: dict[tuple[str, ...], Column],
+) -> list[tuple[tuple[str, ...], type[Part]]]:
+    """Put the columns of what stands at a path among the others; the lists within it."""
+    lists = []
+    for each in models:
+        inner, deeper = _walk(each, path)
+        for column in inner:
+            columns[column.path] = _joined(columns.get(column.path), column)
+        lists += deeper
+    return lists
 
 
 def _joined(before: Column | None, column: Column) -> Column:
@@ -253,28 +273,22 @@ def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
 
 def _kind(inner: Any) -> tuple[CellKind, tuple[str, ...]]:
     if inner == Gauge:
-        parts = []
-        for each in get_args(inner):
-            parts.append(str(each))
-        return CellKind.GAUGE, tuple(parts)
+        return CellKind.GAUGE, _texts(get_args(inner))
     if get_origin(inner) is Literal:
-        whole = True
-        for each in get_args(inner):
-            if not isinstance(each, int):
-                whole = False
-                break
-        found = []
-        for e in get_args(inner):
-            found.append(str(e))
-        return (CellKind.WHOLE if whole else CellKind.CHOICE), tuple(found)
+        return _kind_of_choices(get_args(inner)), _texts(get_args(inner))
     if isinstance(inner, type) and issubclass(inner, StrEnum):
-        made = []
-        for each in inner:
-            made.append(str(each))
-        return CellKind.CHOICE, tuple(made)
-    plain = {bool: CellKind.YES, int: CellKind.WHOLE, float: CellKind.NUMBER, str: CellKind.TEXT}
-    kind = plain[inner]
-    return kind, ("yes", "no") if kind is CellKind.YES else ()
+        return CellKind.CHOICE, _texts(inner)
+    return PLAIN[inner]
+
+
+def _texts(choices: Iterable[Any]) -> tuple[str, ...]:
+    return tuple(str(choice) for choice in choices)
+
+
+def _kind_of_choices(choices: tuple[Any, ...]) -> CellKind:
+    if all(isinstance(choice, int) for choice in choices):
+        return CellKind.WHOLE
+    return CellKind.CHOICE
 
 
 def _note(kind: CellKind, field: FieldInfo, default: Any, *, several: bool) -> str:

@@ -181,16 +181,23 @@ def _feet_and_inches(text: str) -> float | None:
     for sign, fraction in _HALVES.items():
         text = text.replace(sign, f" {fraction}")
     found = _FEET.fullmatch(" ".join(text.split()))
-    if not found or (found["feet"] is None and found["mark"] is None):
-        return None
-    if found["mark"] and found["inches"] is None and found["top"] is None:
+    if not found or not _says_enough(found):
         return None
     bottom = int(found["bottom"] or 1)
     if bottom == 0:
         return None
     inches = 12 * Fraction(found["feet"] or 0) + Fraction(found["inches"] or 0)
     inches += Fraction(int(found["top"] or 0), bottom)
-    return float((-1 if found["minus"] else 1) * inches * Fraction("25.4"))
+    if found["minus"]:
+        inches = -inches
+    return float(inches * Fraction("25.4"))
+
+
+def _says_enough(found: re.Match[str]) -> bool:
+    """Whether there are feet, or inches under their mark; a mark stands behind a figure."""
+    if not found["mark"]:
+        return found["feet"] is not None
+    return found["inches"] is not None or found["top"] is not None
 
 
 _METRIC = re.compile(r"([0-9]{1,4}(?:\.[0-9]{1,6})?)\s*(?:mm²|mm2|sq\.? ?mm)", re.IGNORECASE)

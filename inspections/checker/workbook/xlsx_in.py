@@ -81,12 +81,12 @@ def _text(node: Any) -> str:
 def _shared(packed: ZipFile) -> list[str]:
     if "xl/sharedStrings.xml" not in packed.namelist():
         return []
-    found = []
+    texts = []
     for _, node in iterparse(BytesIO(entry(packed, "xl/sharedStrings.xml"))):
         if _local(node.tag) == "si":
-            found.append(_text(node))
+            texts.append(_text(node))
             node.clear()
-    return found
+    return texts
 
 
 def _date_styles(packed: ZipFile) -> frozenset[str]:
@@ -111,13 +111,7 @@ def _date_styles(packed: ZipFile) -> frozenset[str]:
 def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], left: int) -> int:
     """Fill the table; what is left of the cells that the whole file may have."""
     seen, here = 0, 0
-    root: Any = None
-    for event, node in iterparse(BytesIO(raw), events=("start", "end")):
-        kind = _local(node.tag)
-        if event == "start":
-            if kind == "sheetData":
-                root = node
-            continue
+    for kind, node in _ended(raw):
         if kind == "row":
             seen += 1
             if seen > EMPTY_ROWS:
@@ -131,11 +125,23 @@ def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], le
                 table.rows.append((here, row))
             if len(table.rows) > ROWS or left < 0:
                 raise WorkbookRefused(f"{table.title}: more rows or cells than a house can have")
-            if root is not None:
-                root.clear()
         elif kind == "mergeCell" and len(table.faults) < 20:
             table.faults.append(f"cells {node.get('ref')} are merged; unmerge them")
     return left
+
+
+def _ended(raw: bytes) -> Iterator[tuple[str, Any]]:
+    """Each row and merged cell of a sheet as it ends; a row is let go of once it is read."""
+    rows: Any = None
+    for event, node in iterparse(BytesIO(raw), events=("start", "end")):
+        kind = _local(node.tag)
+        if event == "start":
+            if kind == "sheetData":
+                rows = node
+        elif kind in ("row", "mergeCell"):
+            yield kind, node
+            if kind == "row" and rows is not None:
+                rows.clear()
 
 
 _PLACE = re.compile(r"([A-Z]{1,3})[0-9]+")
@@ -186,10 +192,15 @@ def _cell(cell: Any, shared: list[str], dates: frozenset[str]) -> Cell | Bad:
         return inline
     if kind == "e":
         return Bad(f"a formula gives {text}; type the value instead")
-    if text is None:
-        if formula:
-            return Bad("a formula without a result; type the value instead")
-        return None
+    if text is not None:
+        return _value(kind, text, shared, is_date=kind == "d" or cell.get("s") in dates)
+    if formula:
+        return Bad("a formula without a result; type the value instead")
+    return None
+
+
+def _value(kind: str, text: str, shared: list[str], *, is_date: bool) -> Cell | Bad:
+    """A cell's text by its type."""
     if kind == "s":
         index = int(text)
         if 0 <= index < len(shared):
@@ -199,7 +210,7 @@ def _cell(cell: Any, shared: list[str], dates: frozenset[str]) -> Cell | Bad:
         return unescaped(text)
     if kind == "b":
         return text.strip() == "1"
-    if kind == "d" or cell.get("s") in dates:
+    if is_date:
         return Bad("the program made a date of it; set the cell to text and type it again")
     if set(text) & set(".eE"):
         return float(text)

@@ -109,10 +109,8 @@ def _choices(page: Any, sheet: Sheet, lists: Any, chosen: dict[tuple[str, ...], 
     titles = {}
     for each in sheets():
         titles[each.title] = each
-    found = []
-    for _ in sheet.keys:
-        found.append(None)
-    columns: list[Column | None] = [*found, *sheet.columns]
+    keys: list[Column | None] = [None] * len(sheet.keys)
+    columns = [*keys, *sheet.columns]
     for place, (header, column) in enumerate(zip(sheet.headers, columns, strict=True), 1):
         if column is not None and column.several:
             continue
