@@ -6,8 +6,6 @@ import sys
 
 import django
 
-from jobs.models import ApiToken
-
 
 def main(what: str = "") -> None:
     """Make it; or, with `kept`, print the photographs that something refers to."""
@@ -18,6 +16,7 @@ def main(what: str = "") -> None:
 
     from config.celery import app
     from inspections.models import DeficiencyPhotograph, Item, Photograph
+    from jobs.models import ApiToken
     from jobs.services import token_make
     from tests.inspections.tiny import HOUSES
     from tests.people import Shopful

@@ -33,7 +33,7 @@ class ModelRead:
 
 
 def read_model(name: str, content: bytes) -> ModelRead:
-    """A house from an IFC or DXF file, by the ending of its name. Raises CannotRead."""
+    """A house from an IFC or DXF file, by the ending of its name. Raises ModelUnreadable."""
     form = Path(name).suffix.lower()
     if form not in FORMS:
         raise ModelUnreadable(f"{name}: is no building model; send an .ifc or a .dxf file")
@@ -57,7 +57,7 @@ def read_model(name: str, content: bytes) -> ModelRead:
 
 
 def refuse_too_large(name: str, size: int) -> None:
-    """Refuse a model by its size, before it is read. Raises CannotRead."""
+    """Refuse a model by its size, before it is read. Raises ModelUnreadable."""
     if size > MOST_BYTES:
         raise ModelUnreadable(
             f"{name}: is larger than {MOST_BYTES:,} bytes; send a part of the building"

@@ -154,7 +154,7 @@ def test_no_gateway_asks_anything_of_a_forbidden_network(wire, whole) -> None:
     assert wire[0].trapped == []
     # The open server was asked all the same: what was refused was refused for what it is.
     assert wire[0].carried > 100
-    assert told.count("Refused") > 300
+    assert told.count("DeliveryRefused") > 300
     pinned = [said for each, said in zip(played, told, strict=True) if each[2][0] == [OPEN]]
     assert len(pinned) > 400
 
