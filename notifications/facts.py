@@ -275,7 +275,7 @@ def _milestones(reached: Sequence[MilestoneReached]) -> dict[Milestone, Mileston
 
 def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> list[Any]:
     """The rows of all the areas, the earliest first."""
-    of_areas = []
+    of_areas: list[Any] = []
     for area in areas:
         of_areas.extend(rows.get(area.id, ()))
     return sorted(of_areas, key=attrgetter(name, "id"))

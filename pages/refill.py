@@ -212,19 +212,23 @@ class _Filling:
     def _place(self, control: Control, text: str) -> None:
         self.placed.setdefault(control.name, set()).add(text)
 
-    def _head(self) -> None:
-        """What is wrong with the form as a whole, and what it has no place for any more."""
+    def _faults_of_none(self) -> Iterator[str]:
+        """Each fault of the form as a whole, and of what has no field on the page."""
         named = set()
         for each in self.fields:
             named.add(each.name)
-        lines = []
         for name, faults in self.sent.faults.items():
-            if name not in named:
-                before = ""
-                if name:
-                    before = f"{name.replace('_', ' ')}: "
-                for fault in faults:
-                    lines.append(escape(before + fault))
+            if name in named:
+                continue
+            before = ""
+            if name:
+                before = f"{name.replace('_', ' ')}: "
+            for fault in faults:
+                yield escape(before + fault)
+
+    def _head(self) -> None:
+        """What is wrong with the form as a whole, and what it has no place for any more."""
+        lines = list(self._faults_of_none())
         if left := list(self._left()):
             lines.append(escape(self.words.also_sent))
             for name, text in left:

@@ -19,7 +19,10 @@ class PictureUnreadable(Exception):
 
 
 def written_anew(sent: IO[bytes], *, keep_location: bool) -> tuple[bytes, str]:
-    """The picture alone, upright, as a file of its own kind, and its suffix. Raises PictureUnreadable."""
+    """The picture alone, upright, as a file of its own kind, and its suffix.
+
+    Raises PictureUnreadable.
+    """
     with _with_number(sent) as given:
         try:
             told = ask_apart(

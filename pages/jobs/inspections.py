@@ -10,7 +10,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from inspections.models import CONCEALING, Answer, Happening, InspectionKind
+from inspections.models import (
+    CONCEALING,
+    Answer,
+    Deficiency,
+    Happening,
+    Inspection,
+    InspectionKind,
+)
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
@@ -102,47 +109,58 @@ def happening(request: SignedIn, visit_id: UUID) -> HttpResponse:
 def answer(request: SignedIn, visit_id: UUID) -> HttpResponse:
     """Record what the inspector said of each area."""
     visit = found_or_404(visit_read, request.user, visit_id)
-    by_area = visit.kind in CONCEALING
-    areas = list(visit.areas.all() if by_area else visit.job.areas.all())
-    lifted = []
-    for each in visit.job.deficiencies.filter(accepted_at__isnull=True):
-        if request.POST.get(f"lifted-{each.id}"):
-            lifted.append(each)
-    fields: dict[Area | None, str] = {}
-    if by_area:
-        for area in areas:
-            fields[area] = f"answer-{area.code}"
-    else:
-        fields[None] = "answer"
-    said = {}
-    for of, name in fields.items():
-        said[of] = request.POST.get(name, "")
-    unsaid = []
-    for of, word in said.items():
-        if word not in Answer.values:
-            unsaid.append(fields[of])
+    fields = _answer_fields(visit)
+    unsaid = {}
+    for name in fields.values():
+        if request.POST.get(name, "") not in Answer.values:
+            unsaid[name] = ["Choose an answer."]
     if unsaid:
-        by_name = {}
-        for name in unsaid:
-            by_name[name] = ["Choose an answer."]
-        refuse(request, by_name)
-    else:
-        answer = said.pop(None, None)
-        answers = {}
-        for area, word in said.items():
-            if area is not None:
-                answers[area] = Answer(word)
-        attempt(
-            request,
-            inspection_answer,
-            inspection=visit,
-            answers=answers,
-            answer=answer and Answer(answer),
-            reference=request.POST.get("reference", "")[:60],
-            called=_called(request, areas),
-            lifted=lifted,
-        )
+        refuse(request, unsaid)
+        return redirect("job", job_id=visit.job_id)
+    answers: dict[Area, Answer] = {}
+    whole = None
+    for area, name in fields.items():
+        if area is None:
+            whole = Answer(request.POST[name])
+        else:
+            answers[area] = Answer(request.POST[name])
+    attempt(
+        request,
+        inspection_answer,
+        inspection=visit,
+        answers=answers,
+        answer=whole,
+        reference=request.POST.get("reference", "")[:60],
+        called=_called(request, _areas_of(visit)),
+        lifted=_lifted(request, visit),
+    )
     return redirect("job", job_id=visit.job_id)
+
+
+def _areas_of(visit: Inspection) -> list[Area]:
+    """The areas that a visit is about; one that conceals nothing is about the whole house."""
+    if visit.kind in CONCEALING:
+        return list(visit.areas.all())
+    return list(visit.job.areas.all())
+
+
+def _answer_fields(visit: Inspection) -> dict[Area | None, str]:
+    """The field of the answer for each area; under None that for the whole house."""
+    if visit.kind not in CONCEALING:
+        return {None: "answer"}
+    fields: dict[Area | None, str] = {}
+    for area in _areas_of(visit):
+        fields[area] = f"answer-{area.code}"
+    return fields
+
+
+def _lifted(request: HttpRequest, visit: Inspection) -> list[Deficiency]:
+    """The deficiencies that the inspector accepted as corrected."""
+    lifted: list[Deficiency] = []
+    for deficiency in visit.job.deficiencies.filter(accepted_at__isnull=True):
+        if request.POST.get(f"lifted-{deficiency.id}"):
+            lifted.append(deficiency)
+    return lifted
 
 
 def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
