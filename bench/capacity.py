@@ -66,10 +66,9 @@ class Meter:
     def spent(self) -> dict[str, float]:
         """By part, children and all; the work of this process is that of a worker."""
         running = self._stack.running
-        found = {
-            part: sum(_tree(running[name].pid) for name in names if name in running)
-            for part, names in self._trees.items()
-        }
+        found = {}
+        for part, names in self._trees.items():
+            found[part] = sum(_tree(running[name].pid) for name in names if name in running)
         found["worker"] += 1000 * time.process_time()
         found["database"] = _tree(int((self._stack.data / "postmaster.pid").read_text().split()[0]))
         return found
@@ -85,10 +84,16 @@ class Meter:
         self.rest()
         own = 1000 * time.process_time() - own
         after = self.spent()
-        each = {part: (after[part] - before[part]) / times for part in after}
+        each = {}
+        for part in after:
+            each[part] = (after[part] - before[part]) / times
         if not ours:
             each["worker"] -= own / times
-        return {part: round(ms, 2) for part, ms in each.items() if ms >= 0.005}
+        by_part: dict[str, float] = {}
+        for part, ms in each.items():
+            if ms >= 0.005:
+                by_part[part] = round(ms, 2)
+        return by_part
 
     def rest(self) -> None:
         """Wait until the worker has done what was asked of it."""
@@ -129,7 +134,9 @@ def _measured(stack: Stack) -> dict[str, Any]:
 
     shop = crowded(OPEN, EVERY)
     before, jobs = _size(), 10
-    made = [_job(shop, number) for number in range(jobs)]
+    made = []
+    for number in range(jobs):
+        made.append(_job(shop, number))
     grown = (_size() - before) / jobs
     stack.start_all()
     meter, ask = Meter(stack), _Asker(stack, shop, made[0])
@@ -148,15 +155,24 @@ def _measured(stack: Stack) -> dict[str, Any]:
         "site": _memory(stack.running["web"].pid) / (1 + 2),  # two processes and their parent
         "worker": _memory(stack.running["one"].pid),
     }
+    by_part = {}
+    for part, mb in memory.items():
+        by_part[part] = round(mb)
+    rounds = []
+    for each in os.getloadavg():
+        rounds.append(round(each, 2))
+    by_name = {}
+    for name in LIBRARIES:
+        by_name[name] = version(name)
     return {
         "costs": costs,
         "bytes a job": round(grown),
-        "MB a process": {part: round(mb) for part, mb in memory.items()},
+        "MB a process": by_part,
         "jobs in the database": EVERY + jobs,
-        "load average": [round(each, 2) for each in os.getloadavg()],
+        "load average": rounds,
         "machine": f"{platform.machine()}, {os.cpu_count()} cores, {_model()}",
         "python": platform.python_version(),
-        "versions": {name: version(name) for name in LIBRARIES} | {"PostgreSQL": _postgres()},
+        "versions": by_name | {"PostgreSQL": _postgres()},
     }
 
 
@@ -300,7 +316,10 @@ def _memory(pid: int) -> float:
 
 def _model() -> str:
     lines = Path("/proc/cpuinfo").read_text().splitlines()
-    return next((line.split(":")[1].strip() for line in lines if "model name" in line), "unknown")
+    for line in lines:
+        if "model name" in line:
+            return line.split(":")[1].strip()
+    return "unknown"
 
 
 if __name__ == "__main__":

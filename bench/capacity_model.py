@@ -46,10 +46,13 @@ USE = (
 
 def a_day(costs: Costs, use: tuple[ActRate, ...] = USE) -> dict[str, float]:
     """Milliseconds of a processor a day and open job, by part. KeyError: an act has no cost."""
-    return {
-        part: math.fsum(each.a_day * costs[each.act].get(part, 0.0) for each in use)
-        for part in PARTS
-    }
+    by_part: dict[str, float] = {}
+    for part in PARTS:
+        found = []
+        for each in use:
+            found.append(each.a_day * costs[each.act].get(part, 0.0))
+        by_part[part] = math.fsum(found)
+    return by_part
 
 
 def processors(day_ms: float, jobs: int) -> float:
@@ -70,7 +73,9 @@ def heaviest_first(costs: Costs, use: tuple[ActRate, ...] = USE) -> list[str]:
 
 def dearest(costs: Costs, use: tuple[ActRate, ...] = USE) -> tuple[str, float]:
     """The act on which most of the processor is spent, and its share of all."""
-    spent = {each.act: each.a_day * math.fsum(costs[each.act].values()) for each in use}
+    spent = {}
+    for each in use:
+        spent[each.act] = each.a_day * math.fsum(costs[each.act].values())
     act = max(spent, key=spent.__getitem__)
     return act, spent[act] / math.fsum(spent.values())
 

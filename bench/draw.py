@@ -28,7 +28,9 @@ def drawn_house(boxes: int) -> dict[str, Any]:
     """Ten rooms in two rows with so many receptacles, evenly along their walls."""
     rooms, made = [], []
     for n in range(10):
-        walls = [{"id": f"w{i}", "length_mm": x} for i, x in enumerate((5000, 4000) * 2)]
+        walls = []
+        for i, x in enumerate((5000, 4000) * 2):
+            walls.append({"id": f"w{i}", "length_mm": x})
         at = {"x_mm": 5000 * (n % 5), "y_mm": -4000 * (n // 5)}
         kind = {"kind": "bedroom", "area": "a", "storey": "s"}
         rooms.append({"id": f"r{n}", "name": f"Room {n}", "walls": walls} | at | kind)

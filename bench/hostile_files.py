@@ -95,12 +95,18 @@ def _zipped(parts: dict[str, bytes], packing: int = zipfile.ZIP_DEFLATED) -> byt
 
 def _parts(raw: bytes) -> dict[str, bytes]:
     with zipfile.ZipFile(io.BytesIO(raw)) as packed:
-        return {name: packed.read(name) for name in packed.namelist()}
+        by_name: dict[str, bytes] = {}
+        for name in packed.namelist():
+            by_name[name] = packed.read(name)
+        return by_name
 
 
 def _workbook(chance: Chance, good: bytes) -> Made:
     parts = _parts(good)
-    sheets = [name for name in parts if "sheet" in name or name.endswith(".csv")]
+    sheets = []
+    for name in parts:
+        if "sheet" in name or name.endswith(".csv"):
+            sheets.append(name)
     one = chance.choice(sheets)
     size = chance.choice((5 * MB, 60 * MB))
     head = b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
@@ -120,11 +126,17 @@ def _workbook(chance: Chance, good: bytes) -> Made:
     if what == "bytes of the zip":
         return spoilt(chance, good)
     if what == "many files":
-        return what, _zipped(parts | {f"xl/more{n}.xml": b"" for n in range(5000)})
+        empty = {}
+        for n in range(5000):
+            empty[f"xl/more{n}.xml"] = b""
+        return what, _zipped(parts | empty)
     if what == "shared":
         texts = b"<sst>" + b"<x><t/></x>" * (size // 11) + b"</sst>"
         return what, _zipped(parts | {"xl/sharedStrings.xml": texts, "xl/styles.xml": texts})
-    content = spoilt(chance, parts[one])[1] if what == "bytes of a part" else makers[what]()
+    if what == "bytes of a part":
+        content = spoilt(chance, parts[one])[1]
+    else:
+        content = makers[what]()
     return what, _zipped(parts | {one: content})
 
 
@@ -153,10 +165,12 @@ def _model(chance: Chance, form: str) -> Made:
     if form == "ifc":
         head = b"ISO-10303-21;\nHEADER;\nFILE_SCHEMA(('IFC4'));\nENDSEC;\nDATA;\n"
         end = b"ENDSEC;\nEND-ISO-10303-21;\n"
-        lines = b"".join(b"#%d=IFCSPACE($,$,$,$,$,$,$,$,$,$,$);\n" % n for n in range(1, 60_000))
-        loops = b"".join(
-            b"#%d=IFCRELAGGREGATES($,$,$,$,#%d,(#%d));\n" % (n, n, n) for n in range(900)
-        )
+        lines = bytearray()
+        for n in range(1, 60_000):
+            lines += b"#%d=IFCSPACE($,$,$,$,$,$,$,$,$,$,$);\n" % n
+        loops = bytearray()
+        for n in range(900):
+            loops += b"#%d=IFCRELAGGREGATES($,$,$,$,#%d,(#%d));\n" % (n, n, n)
         huge = {"many": head + lines + end, "loops": head + loops + end}
         huge["long"] = head + b"#1=IFCWALL('" + b"a" * 9 * MB + b"');\n" + end
         good = _ifc()
@@ -166,7 +180,9 @@ def _model(chance: Chance, form: str) -> Made:
         huge["long"] = b"0\nSECTION\n2\n" + b"A" * 9 * MB
         good = _dxf()
     what = chance.choice((*huge, "spoilt", "spoilt", "spoilt"))
-    return (what, huge[what]) if what in huge else spoilt(chance, good)
+    if what in huge:
+        return (what, huge[what])
+    return spoilt(chance, good)
 
 
 @cache
@@ -231,19 +247,21 @@ def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields
     how = chance.choice(("good",) * 12 + ("fields", "files", "no end", "names", "no mark", "head"))
     names: tuple[str, ...] = (filename,)
     if how == "fields":
-        fields |= {f"f{n}": "1" for n in range(5000)}
+        for n in range(5000):
+            fields[f"f{n}"] = "1"
     if how == "files":
         names = (filename,) * 50
         content = content[:1000]
     if how == "names":
         names = (chance.choice(("../../etc/x", "a" * 9000, "a\0b.ifc", "con", "é\u202e.json")),)
-    out = [
-        f'--{mark}\r\nContent-Disposition: form-data; name="{n}"\r\n\r\n{v}\r\n'
-        for n, v in fields.items()
-    ]
+    out = []
+    for n, v in fields.items():
+        out.append(f'--{mark}\r\nContent-Disposition: form-data; name="{n}"\r\n\r\n{v}\r\n')
     body = "".join(out).encode()
     for each in names:
-        more = "X-Long: " + "a" * 70_000 + "\r\n" if how == "head" else ""
+        more = ""
+        if how == "head":
+            more = "X-Long: " + "a" * 70_000 + "\r\n"
         head = f'--{mark}\r\nContent-Disposition: form-data; name="{name}"; '
         head += f'filename="{each}"\r\n{more}'
         body += (

@@ -21,7 +21,9 @@ from jobs.planning.problem import Problem, Schedule, ToldAssignment
 
 def main() -> None:
     """One line a shop."""
-    seconds = float(sys.argv[1]) if len(sys.argv) > 1 else 60.0
+    seconds = 60.0
+    if len(sys.argv) > 1:
+        seconds = float(sys.argv[1])
     seeds = [int(seed) for seed in sys.argv[2:]] or [1, 2, 3]
     for seed in seeds:
         problem = bench_shop(seed=seed)
@@ -50,18 +52,26 @@ def _load(problem: Problem) -> float:
 def _repair(problem: Problem, plan: Schedule) -> None:
     """One person of one crew is away for three days; people were told the plan."""
     parts = problem.parts
-    told = {
-        name: ToldAssignment(spot.crew, spot.start // parts, spot.start)
-        for name, spot in plan.placed.items()
-        if spot.crew
-    }
+    told = {}
+    for name, spot in plan.placed.items():
+        if spot.crew:
+            told[name] = ToldAssignment(spot.crew, spot.start // parts, spot.start)
     crew = problem.crews[0]
-    hands = tuple(n - (4 * parts <= slot < 7 * parts) for slot, n in enumerate(crew.hands))
+    made = []
+    for slot, n in enumerate(crew.hands):
+        made.append(n - (4 * parts <= slot < 7 * parts))
+    hands = tuple(made)
+    tasks = []
+    for task in problem.tasks:
+        tasks.append(replace(task, told=told.get(task.id)))
+    visits = []
+    for visit in problem.visits:
+        visits.append(replace(visit, told=told.get(visit.id)))
     ill = replace(
         problem,
         crews=(replace(crew, hands=hands), *problem.crews[1:]),
-        tasks=tuple(replace(task, told=told.get(task.id)) for task in problem.tasks),
-        visits=tuple(replace(visit, told=told.get(visit.id)) for visit in problem.visits),
+        tasks=tuple(tasks),
+        visits=tuple(visits),
         change_cost=1,
     )
     began = perf_counter()

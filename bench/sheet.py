@@ -68,7 +68,10 @@ def _strings(make: Callable[[], bytes]) -> list[list[String]]:
         PDFTextObject._formatText, Canvas._startPage = real_format, real_start
     pages = [page for page in pages if page]
     half = len(pages) // 2  # the sheets' frames are drawn in a second round
-    return [[*a, *b] for a, b in zip(pages[:half], pages[half:], strict=True)]
+    found: list[list[String]] = []
+    for a, b in zip(pages[:half], pages[half:], strict=True):
+        found.append([*a, *b])
+    return found
 
 
 def _bare(pages: list[list[String]]) -> bytes:

@@ -37,9 +37,13 @@ def site_comparisons(quick: bool) -> list[Row]:
     shop = start_site()
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
-    rounds = 10 if quick else ROUNDS
+    rounds = ROUNDS
+    if quick:
+        rounds = 10
     job = _job(shop)
-    less = 4 if quick else 1
+    less = 1
+    if quick:
+        less = 4
     return [
         _tick(client, shop, job, rounds),
         _cover(client, shop, job, rounds),
@@ -143,25 +147,29 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
     made: list[Any] = []
 
     def add(count: int) -> None:
-        jobs = [
-            Job(
-                shop=shop.shop,
-                name=f"Lot {n}",
-                time_zone="America/Edmonton",
-                contractor=shop.firm,
-                authority=shop.authority,
+        jobs = []
+        for n in range(count):
+            jobs.append(
+                Job(
+                    shop=shop.shop,
+                    name=f"Lot {n}",
+                    time_zone="America/Edmonton",
+                    contractor=shop.firm,
+                    authority=shop.authority,
+                )
             )
-            for n in range(count)
-        ]
         Job.objects.bulk_create(jobs, batch_size=500)
-        JobStanding.objects.bulk_create(
-            [JobStanding(job=job, stage="rough-in") for job in jobs], batch_size=500
-        )
+        standings = []
+        for job in jobs:
+            standings.append(JobStanding(job=job, stage="rough-in"))
+        JobStanding.objects.bulk_create(standings, batch_size=500)
         made.extend(jobs)
 
     def due() -> None:
         past = timezone.now() - timedelta(seconds=1)
-        ids = [job.id for job in made[:DUE]]
+        ids = []
+        for job in made[:DUE]:
+            ids.append(job.id)
         JobStanding.objects.filter(job__in=ids).update(next_at=past)
 
     def sweep() -> None:

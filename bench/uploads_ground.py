@@ -22,11 +22,10 @@ def main(what: str = "") -> None:
     from tests.people import Shopful
 
     if what == "kept":
-        files = [
-            each.file.name
-            for kind in (Photograph, DeficiencyPhotograph)
-            for each in kind.objects.all()
-        ]
+        files = []
+        for kind in (Photograph, DeficiencyPhotograph):
+            for each in kind.objects.all():
+                files.append(each.file.name)
         print(json.dumps(files))
         return
     app.conf.task_always_eager = True
@@ -35,13 +34,16 @@ def main(what: str = "") -> None:
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
     made = token_make(shop.office, name="uploads", scope=ApiToken.Scope.WRITE)
+    there = []
+    for path in settings.VAR.iterdir():
+        there.append(path.name)
     ground = {
         "job": str(job.id),
         "item": str(Item.objects.filter(job=job)[0].id),
         "session": client.cookies["sessionid"].value,
         "token": made[1],
         "house": json.loads(job.revisions.latest("number").house),
-        "there": [path.name for path in settings.VAR.iterdir()],
+        "there": there,
     }
     print(json.dumps(ground))
 

@@ -19,12 +19,17 @@ def grown(boxes: int) -> House:
     """The example with so many boxes, and as many more cables."""
     house = load_house(SOURCE.read_bytes())
     more = boxes - len(house.boxes)
-    extra = [house.boxes[n % len(house.boxes)] for n in range(max(more, 0))]
-    added = tuple(box.model_copy(update={"id": f"more-{n}"}) for n, box in enumerate(extra))
-    runs = tuple(
-        house.cables[n % len(house.cables)].model_copy(update={"id": f"run-{n}"})
-        for n in range(len(added))
-    )
+    extra = []
+    for n in range(max(more, 0)):
+        extra.append(house.boxes[n % len(house.boxes)])
+    copies = []
+    for n, box in enumerate(extra):
+        copies.append(box.model_copy(update={"id": f"more-{n}"}))
+    added = tuple(copies)
+    found = []
+    for n in range(len(added)):
+        found.append(house.cables[n % len(house.cables)].model_copy(update={"id": f"run-{n}"}))
+    runs = tuple(found)
     return house.model_copy(update={"boxes": house.boxes + added, "cables": house.cables + runs})
 
 

@@ -60,10 +60,9 @@ def _drilled(stack: Stack, given: argparse.Namespace) -> int:
     areas, tokens = set_stage(given.people)
     stack.start_all()
     book = Book()
-    crowd = [
-        SiteWorker(stack.urls, token, areas, book, given.seed + number)
-        for number, token in enumerate(tokens)
-    ]
+    crowd = []
+    for number, token in enumerate(tokens):
+        crowd.append(SiteWorker(stack.urls, token, areas, book, given.seed + number))
     for each in crowd:
         each.start()
     time.sleep(2)
@@ -77,7 +76,9 @@ def _drilled(stack: Stack, given: argparse.Namespace) -> int:
         each.join(60)
     took, sweep = settled(), swept(stack)
     stack.ground.step(FALSE_HOUR)
-    late = settled(timedelta(seconds=FALSE_HOUR)) if any("clock" in name for name in done) else 0.0
+    late = 0.0
+    if any("clock" in name for name in done):
+        late = settled(timedelta(seconds=FALSE_HOUR))
     seconds = time.monotonic() - began
     lines = [
         *audited(stack, book, len(done)),
@@ -113,13 +114,17 @@ def _told(
         print(f"  {name:<50} {count:>8}")
     for each in stack.ground.left_out:
         print(f"  LEFT OUT: {each}")
-    wires = "a namespace's link" if stack.ground.wires else "a proxy that falls silent"
+    wires = "a proxy that falls silent"
+    if stack.ground.wires:
+        wires = "a namespace's link"
     print(f"the wire is cut by {wires}; ended by themselves and started again: {dict(stack.died)}")
     kept = f"{len(book.kept):,} ticks, {len(book.cleared):,} clearances"
     print(f"{kept} and {len(book.pictured):,} photographs acknowledged")
     print(f"answers: {dict(book.answers)}")
     for line in lines:
-        mark = "holds" if line.holds else "MISSED"
+        mark = "MISSED"
+        if line.holds:
+            mark = "holds"
         print(f"  {line.what:<50} {abs(line.found):>8.4g}   goal {abs(line.most):g}   {mark}")
     for each in [*book.wrong[:5], *book.twice[:5]]:
         print(f"  wrong: {each}")
@@ -134,13 +139,16 @@ def _told(
 
 
 def _figures(book: Book, lines: list[AuditLine], seconds: float, seed: int) -> dict[str, Any]:
+    goals = {}
+    for line in lines:
+        goals[line.what] = [line.found, line.most]
     return {
         "seconds": round(seconds, 1),
         "ticks": len(book.kept),
         "clearances": len(book.cleared),
         "photographs": len(book.pictured),
         "answers": dict(book.answers),
-        "goals": {line.what: [line.found, line.most] for line in lines},
+        "goals": goals,
         "seed": seed,
     }
 

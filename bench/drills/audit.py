@@ -104,16 +104,19 @@ def audited(stack: Stack, book: Book, kills: int) -> list[AuditLine]:
     from notifications.channels.email import message_id
     from notifications.models import Delivery, Notice, State
 
-    had = {
-        str(each.id): (str(each.item_id), each.outcome)
-        for each in Observation.objects.filter(id__in=list(book.kept))
-    }
+    had = {}
+    for each in Observation.objects.filter(id__in=list(book.kept)):
+        had[str(each.id)] = (str(each.item_id), each.outcome)
     lost = sum(had.get(name) != kept for name, kept in book.kept.items())
-    issued = {str(i) for i in Clearance.objects.values_list("id", flat=True)}
+    issued = set()
+    for i in Clearance.objects.values_list("id", flat=True):
+        issued.add(str(i))
     lost += sum(name not in issued for name in book.cleared)
     live = Clearance.objects.filter(withdrawn_at=None).values_list("area", flat=True)
     areas = list(Area.objects.filter(id__in=live).select_related("job__authority", "job__shop"))
-    holds = areas_holds(areas, timezone.now()) if areas else {}
+    holds = {}
+    if areas:
+        holds = areas_holds(areas, timezone.now())
     held = sum(bool(each) for each in holds.values())
     told = Counter(Notice.objects.values_list("person", "reason", "occasion", "job"))
     twice = sum(count - 1 for count in told.values())

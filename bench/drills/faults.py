@@ -177,7 +177,9 @@ ONCE: tuple[tuple[str, Fault], ...] = (
 def _possible(stack: Stack, name: str) -> bool:
     if "disc" in name:
         return stack.ground.discs
-    return stack.ground.library is not None if "clock" in name else True
+    if "clock" in name:
+        return stack.ground.library is not None
+    return True
 
 
 def drawn(stack: Stack, count: int, seed: int, only: str | None = None) -> list[tuple[str, Fault]]:
@@ -189,11 +191,21 @@ def drawn(stack: Stack, count: int, seed: int, only: str | None = None) -> list[
         return re.search(only or "", name) is not None
 
     chance = random.Random(seed)
-    kinds = [each for each in WEIGHTED if _possible(stack, each[0]) and wanted(each[0])]
+    kinds = []
+    for each in WEIGHTED:
+        if _possible(stack, each[0]) and wanted(each[0]):
+            kinds.append(each)
     names = [(name, fault) for name, fault, _ in kinds]
-    weights = [weight for *_, weight in kinds]
-    once = [each for each in ONCE if wanted(each[0])]
-    rest = max(0, count - len(names) - len(once)) if names else 0
+    weights = []
+    for *_, weight in kinds:
+        weights.append(weight)
+    once = []
+    for each in ONCE:
+        if wanted(each[0]):
+            once.append(each)
+    rest = 0
+    if names:
+        rest = max(0, count - len(names) - len(once))
     found = [*names, *once, *(chance.choices(names, weights=weights, k=rest) if rest else ())]
     if len(found) > count:  # no room for every kind: whichever come
         found = chance.sample(found, count)

@@ -79,8 +79,14 @@ class DrillFolder:
         for name in DISCS:
             (folder / name).mkdir()
         self.discs = not bare and self._discs()
-        self.wires = None if bare else self._wires()
-        self.library = None if bare else self._library()
+        if bare:
+            self.wires = None
+        else:
+            self.wires = self._wires()
+        if bare:
+            self.library = None
+        else:
+            self.library = self._library()
         self.moment = folder / "clock"
         self.step(0)
 

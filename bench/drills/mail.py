@@ -25,7 +25,9 @@ class Moody(Sink):
     @property
     def mood(self) -> str:
         """What it is like now; empty: well."""
-        return self._mood.read_text().strip() if self._mood.exists() else ""
+        if self._mood.exists():
+            return self._mood.read_text().strip()
+        return ""
 
     async def handle_RCPT(  # noqa: N802
         self,

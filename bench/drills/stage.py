@@ -36,9 +36,13 @@ def set_stage(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list
             shop.look_at(area)
             shop.accept(area, reference=f"R{number}")
             looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage="rough-in")
-            items = [{"id": str(i.id), "fingerprint": i.fingerprint} for i in looks]
+            items = []
+            for i in looks:
+                items.append({"id": str(i.id), "fingerprint": i.fingerprint})
             if items:
                 areas.append({"id": str(area.id), "job": str(job.id), "items": items})
     scope = ApiToken.Scope.WRITE
-    tokens = [token_make(shop.office, name=f"drill {n}", scope=scope)[1] for n in range(people)]
+    tokens = []
+    for n in range(people):
+        tokens.append(token_make(shop.office, name=f"drill {n}", scope=scope)[1])
     return areas, tokens
