@@ -167,8 +167,9 @@ def pack_read(person: Person, pack_id: UUID) -> Pack:
 def visits_of(job: Job) -> QuerySet[Inspection]:
     """The visits of a job, each with its areas, events and answers, the earliest first."""
     events = InspectionEvent.objects.select_related("recorded_by")
+    areas = Area.objects.order_by("id")  # PostgreSQL gives them as they were last written
     return job.inspections.prefetch_related(
-        "areas", "answers__area", Prefetch("events", events)
+        Prefetch("areas", areas), "answers__area", Prefetch("events", events)
     ).select_related("asked_by", "job_answer")
 
 
