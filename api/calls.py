@@ -1,4 +1,4 @@
-"""What a view of the API is asked."""
+"""The request that a view of the API answers, whose caller is known."""
 
 from rest_framework.request import Request
 

@@ -69,7 +69,7 @@ def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Ite
 def lines_and_missing(
     all_near: Iterable[Near],
 ) -> tuple[list[tuple[str, float | None]], list[str]]:
-    """How far away each fixture is, and what nobody recorded of any, once each."""
+    """How far away each fixture is, and what is not recorded of any, once each."""
     lines = []
     missing: dict[str, bool] = {}
     for each in all_near:

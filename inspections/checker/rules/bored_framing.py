@@ -88,7 +88,7 @@ def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
 
 
 def _is_light(hole: Hole) -> bool | None:
-    """Whether its stud is doubled or bears nothing; None when nobody recorded it."""
+    """Whether its stud is doubled or bears nothing; None when that is not recorded."""
     if hole.doubled:
         return True
     if hole.bearing is None:
