@@ -60,7 +60,8 @@ def tell_audit(*, shop_id: UUID, **_: object) -> None:
 @receiver(job_set_aside, dispatch_uid="the office is told of jobs that cannot be settled")
 def tell_shops(*, job_ids: Sequence[UUID], **_: object) -> None:
     """Jobs were set aside, or taken back: their shops' offices are told by the next sweep."""
-    for shop_id in Job.objects.filter(id__in=job_ids).values_list("shop", flat=True).distinct():
+    shops = Job.objects.filter(id__in=job_ids).order_by("shop_id").values_list("shop_id", flat=True)
+    for shop_id in shops.distinct():
         shop_due(shop_id)
 
 

@@ -90,7 +90,7 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
         given_up=given_up,
         of_trouble=frozenset(of_trouble),
         audited=AuditedShop.objects.filter(shop=shop).first(),
-        set_aside=list(aside.select_related("job").order_by("set_aside_at", "job")),
+        set_aside=list(aside.select_related("job").order_by("set_aside_at", "job_id")),
         memberships=list(people.select_related("person").order_by("id")),
     )
 

@@ -62,7 +62,7 @@ def swept(stack: Stack) -> float:
 
     from inspections.models import JobStanding
 
-    job = JobStanding.objects.order_by("job").values_list("job", flat=True)[0]
+    job = JobStanding.objects.order_by("job_id").values_list("job", flat=True)[0]
     stack.empty_broker()
     time.sleep(3)
     began, now = time.monotonic(), timezone.now()

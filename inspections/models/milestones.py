@@ -27,6 +27,7 @@ class MilestoneReached(Record):
     recorded_at = MomentField()
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "milestone"],

@@ -171,6 +171,7 @@ class JobAnswer(Record):
     recorded_at = MomentField()
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.CheckConstraint(
                 condition=~Q(reference=""),

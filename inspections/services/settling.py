@@ -103,7 +103,7 @@ def _take_back(standings: Sequence[JobStanding]) -> None:
 def _due(now: datetime) -> QuerySet[JobStanding, UUID]:
     due = JobStanding.objects.filter(Q(settled__lt=F("facts")) | Q(next_at__lte=now))
     due = due.filter(Q(set_aside_at=None) | Q(try_at__lte=now))
-    return due.order_by("job").values_list("job", flat=True)
+    return due.order_by("job_id").values_list("job", flat=True)
 
 
 _DUE: Prepared[UUID] = Prepared(_due)

@@ -45,9 +45,7 @@ NOTE_LENGTH = 500
 
 _ITEMS: Prepared[Item] = Prepared(lambda job, items: Item.objects.filter(job=job, id__in=items))
 _PLACES: Prepared[UUID] = Prepared(
-    lambda job, items: (
-        Item.objects.filter(job=job, id__in=items).order_by().values_list("area", flat=True)
-    )
+    lambda job, items: Item.objects.filter(job=job, id__in=items).values_list("area", flat=True)
 )
 _HAD: Prepared[Observation] = Prepared(
     lambda job, ids: Observation.objects.filter(item__job=job, id__in=ids).select_related(

@@ -23,6 +23,9 @@ class Job(Record):
     )
     drywall_on = DayField(null=True, blank=True)
 
+    class Meta:
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return self.name
 
@@ -35,6 +38,7 @@ class Area(Record):
     name = models.CharField(max_length=120)
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "code"],
@@ -68,6 +72,7 @@ class Permit(Record):
     scope = models.CharField(max_length=500, blank=True)
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.CheckConstraint(
                 condition=Q(issued_on__isnull=True) | ~Q(number=""),

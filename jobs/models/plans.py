@@ -26,6 +26,7 @@ class PromisedDate(Record):
     """How much a day late weighs against a day late elsewhere."""
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "what"],

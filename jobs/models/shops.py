@@ -40,6 +40,9 @@ class Shop(Record):
     keeps_locations = models.BooleanField(default=False)
     """Whether photographs keep where and when they were taken; else that is taken out of them."""
 
+    class Meta:
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return self.name
 
@@ -51,6 +54,7 @@ class Contractor(Record):
     name = models.CharField(max_length=120)
 
     class Meta:
+        ordering = ["name", "id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "name"],
@@ -94,6 +98,9 @@ class Person(AbstractUser):
     """What the person reads; empty: whatever the browser asks for, and English by mail."""
     objects: ClassVar[People] = People()
 
+    class Meta(AbstractUser.Meta):
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return self.get_full_name() or self.username
 
@@ -121,6 +128,7 @@ class Membership(Record):
     )
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "person"],

@@ -58,6 +58,7 @@ class Gateway(Record):
     """Why it last failed to send; empty once it sends again."""
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "name"],
@@ -147,6 +148,7 @@ class Habits(models.Model):
     """The hour of the one message a day; unset: each notice by itself."""
 
     class Meta:
+        ordering = ["person_id"]
         verbose_name_plural = "habits"
         constraints = [
             models.CheckConstraint(
@@ -181,6 +183,7 @@ class Wish(models.Model):
     """By itself even when the person has one message a day."""
 
     class Meta:
+        ordering = ["id"]
         verbose_name_plural = "wishes"
         constraints = [
             models.UniqueConstraint(

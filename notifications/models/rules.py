@@ -58,6 +58,7 @@ class NoticeRules(models.Model):
     """The next moment at which something about the shop itself is due; null: not drawn yet."""
 
     class Meta:
+        ordering = ["shop_id"]
         verbose_name_plural = "notice rules"
 
     def __str__(self) -> str:

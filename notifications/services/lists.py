@@ -52,8 +52,8 @@ def has_lists_ahead(shop_id: UUID, today: date) -> QuerySet[DayList]:
 _AHEAD: Prepared[UUID] = Prepared(
     lambda shops, today: (
         DayList.objects.filter(shop__in=shops, day__gte=today)
-        .order_by()
-        .values_list("shop", flat=True)
+        .order_by("shop_id")
+        .values_list("shop_id", flat=True)
         .distinct()
     )
 )

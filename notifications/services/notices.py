@@ -29,14 +29,14 @@ Kept = dict[Key, tuple[UUID, datetime | None]]
 _OF_JOBS: Prepared[tuple[Any, ...]] = Prepared(
     lambda jobs: (
         Notice.objects.filter(job__in=jobs, handed_from=None)
-        .order_by()
+        .order_by("id")
         .values_list("job", "id", "moot_at", "person", "reason", "occasion")
     )
 )
 _OF_SHOP: Prepared[tuple[Any, ...]] = Prepared(
     lambda shop: (
         Notice.objects.filter(shop=shop, job=None, handed_from=None)
-        .order_by()
+        .order_by("id")
         .values_list("id", "moot_at", "person", "reason", "occasion")
     )
 )
@@ -109,7 +109,7 @@ def shop_due(shop_id: UUID) -> None:
 def shops_due() -> list[UUID]:
     """Shops whose next moment has come, or was never drawn."""
     due = Q(next_at__isnull=True) | Q(next_at__lte=timezone.now())
-    return list(NoticeRules.objects.filter(due).order_by("shop").values_list("shop", flat=True))
+    return list(NoticeRules.objects.filter(due).order_by("shop_id").values_list("shop", flat=True))
 
 
 def keep_notices(

@@ -86,7 +86,7 @@ def _allowed(channel: Channel, now: datetime) -> int:
 def lanes_due() -> list[tuple[str, str]]:
     """Lanes and channels on which something is due now."""
     now = timezone.now()
-    waiting = _free(now).filter(due_at__lte=now).order_by()
+    waiting = _free(now).filter(due_at__lte=now).order_by("lane", "channel")
     return list(
         waiting.values_list("lane", "channel").annotate(Count("id")).values_list("lane", "channel")
     )

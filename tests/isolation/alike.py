@@ -83,13 +83,46 @@ def _forget_kept_pages() -> None:
     kept._drawn.cache_clear()
 
 
+ANY_ORDER = random.Random(1)
+
+
+def _shuffled(rows: Any, in_order: bool) -> Any:
+    """Rows in another order each time, where the statement asked for none.
+
+    PostgreSQL gives such rows as they were last written: now so, now otherwise.
+    """
+    if in_order or len(rows) < 2:
+        return rows
+    rows = list(rows)
+    ANY_ORDER.shuffle(rows)
+    return rows
+
+
+AMONG = re.compile(r'IN \((?:%s, )+%s\)|("\w+"\."\w+") = %s(?: OR \1 = %s)+')
+"""One of several: whatever it is asked as, the same in any order."""
+
+
+def _as_sets(sql: str, params: Any) -> Any:
+    """The values of a statement, those of each choice among several sorted."""
+    if not isinstance(params, tuple | list):
+        return params
+    values = list(params)
+    for found in AMONG.finditer(sql):
+        first = sql.count("%s", 0, found.start())
+        among = slice(first, first + found.group().count("%s"))
+        values[among] = sorted(values[among], key=repr)
+    return tuple(values)
+
+
 class _Watching(CursorWrapper):
     """A cursor that writes down what it was asked and each row that it gave."""
 
     asked: list[Asked] = []
+    in_order = True
 
     def execute(self, sql: str, params: Any = None) -> Any:
-        self.asked.append((f"{sql} {_said(params)}", ""))
+        _Watching.in_order = "ORDER BY" in sql
+        self.asked.append((f"{sql} {_said(_as_sets(sql, params))}", ""))
         return super().execute(sql, params)
 
     def executemany(self, sql: str, param_list: Any) -> Any:
@@ -103,12 +136,12 @@ class _Watching(CursorWrapper):
         return row
 
     def fetchmany(self, *given: Any) -> Any:
-        rows = self.cursor.fetchmany(*given)
+        rows = _shuffled(self.cursor.fetchmany(*given), self.in_order)
         self._gave(rows)
         return rows
 
     def fetchall(self) -> Any:
-        rows = self.cursor.fetchall()
+        rows = _shuffled(self.cursor.fetchall(), self.in_order)
         self._gave(rows)
         return rows
 

@@ -46,7 +46,7 @@ class Command(BaseCommand):
         if wanted:
             jobs = [wanted]
         else:
-            jobs = list(Job.objects.order_by("shop", "id").values_list("id", flat=True))
+            jobs = list(Job.objects.order_by("shop_id", "id").values_list("id", flat=True))
         said: set[Found] = set()
         for line in self._lines(jobs, shops=not wanted):
             if line in said:

@@ -49,5 +49,5 @@ class Command(BaseCommand):
             "was made in; without them enter those anew."
         )
         members = apps.get_model("jobs", "Membership").objects.filter(role="office")
-        for member in members.select_related("person", "shop").order_by("shop", "id"):
+        for member in members.select_related("person", "shop").order_by("shop_id", "id"):
             self.stderr.write(f"In the office of {member.shop}: {member.person.username}")
