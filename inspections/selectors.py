@@ -1,5 +1,6 @@
 """Reads of what follows for a job, for both faces."""
 
+import json
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -276,6 +277,15 @@ def areas_ever_cleared(job: Job) -> set[UUID]:
 def latest_revision(job: Job) -> HouseRevision | None:
     """What was last recorded of the house."""
     return job.revisions.order_by("-number").first()
+
+
+def room_names(revision: HouseRevision | None) -> dict[str, str]:
+    """The name of each room by its id, as the house of a revision has it."""
+    names: dict[str, str] = {}
+    if revision is not None:
+        for room in json.loads(revision.house)["rooms"]:
+            names[room["id"]] = room["name"]
+    return names
 
 
 def house_of(revision: HouseRevision) -> tuple[checker.House, checker.Rulebook]:

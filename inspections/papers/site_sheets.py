@@ -15,7 +15,7 @@ from inspections.papers.handover import handover_sheet
 from inspections.papers.report import CAUTION
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets.tables import document_pdf
-from inspections.selectors import ChecklistLine, checklist, house_of
+from inspections.selectors import ChecklistLine, checklist, house_of, room_names
 from inspections.standing.holds import Standing
 from jobs.models import Job
 
@@ -74,7 +74,7 @@ def _mending(asked: _Asked) -> Document:
         if line.standing in OPEN:
             lines.append(line)
     called = list(_open_deficiencies(asked.job))
-    sections = list(_by_area(asked.job, lines))
+    sections = list(_by_area(asked, lines))
     if called:
         rows = []
         for each in called:
@@ -88,21 +88,19 @@ def _mending(asked: _Asked) -> Document:
     return _document(asked, "Mending list", "short" if count else "meets", says, sections)
 
 
-def _by_area(job: Job, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
-    for area in job.areas.order_by("id"):
+def _by_area(asked: _Asked, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
+    rooms = room_names(asked.revision)
+    for area in asked.job.areas.order_by("id"):
         mine = []
         for line in lines:
             if line.item.area_id == area.id:
                 mine.append(line)
-        for room, group in groupby(mine, key=lambda line: _room(line)):
+        for room, group in groupby(mine, key=lambda line: str(line.item.finding["room"])):
             rows = tuple(map(_mend_row, group))
             columns = ("what", "figure", "limit", "remedy")
-            yield Section(f"{area.name}: {room}", columns, rows, (0.3, 0.16, 0.2, 0.34))
-
-
-def _room(line: ChecklistLine) -> str:
-    room: str = line.item.finding["where"].split(", ")[1]
-    return room
+            yield Section(
+                f"{area.name}: {rooms.get(room, room)}", columns, rows, (0.3, 0.16, 0.2, 0.34)
+            )
 
 
 def _mend_row(line: ChecklistLine) -> DocumentRow:

@@ -10,7 +10,14 @@ from config.downloads import download
 from inspections.conclusions.undo import undoable
 from inspections.houses.amendments import checked_otherwise
 from inspections.houses.circuits import circuits_of
-from inspections.models import CONCEALING, INSULATIONS, Answer, InspectionKind, Item
+from inspections.models import (
+    CONCEALING,
+    INSULATIONS,
+    Answer,
+    HouseRevision,
+    InspectionKind,
+    Item,
+)
 from inspections.overview.hookup_authorization import permit_trouble
 from inspections.overview.progress import job_breaches, job_moves
 from inspections.overview.visits import earliest_visit_of
@@ -24,6 +31,7 @@ from inspections.selectors import (
     job_read,
     latest_revision,
     live_clearances,
+    room_names,
     visits_of,
     with_areas,
     withdrawals_answered,
@@ -68,11 +76,11 @@ def job(request: SignedIn, job_id: UUID) -> HttpResponse:
         return render_at(
             request, found, "jobs/parts/covers.html" if part else "jobs/cover.html", context
         )
-    inside = _inside(with_areas(found), request.user)
+    inside = _inside(with_areas(found), revision, request.user)
     return render_at(request, found, "jobs/job.html", context | inside)
 
 
-def _inside(job: Job, person: Person) -> dict[str, object]:
+def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[str, object]:
     """What the shop's own people see of a job besides."""
     try:
         earliest = earliest_visit_of(job)
@@ -81,14 +89,15 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     finish = checklist(job, stage=Item.Stage.FINISH)
     waiting, ever = withdrawals_unanswered(job), areas_ever_cleared(job)
+    rooms = room_names(revision)
     pairs = []
     for each in [*lines, *finish]:
         pairs.append((each.item, each.latest))
     return {
         "sections": by_area(
-            job, lines, live_clearances(job), waiting, ever, withdrawals_answered(job)
+            job, lines, rooms, live_clearances(job), waiting, ever, withdrawals_answered(job)
         ),
-        "finish": by_room(finish),
+        "finish": by_room(finish, rooms),
         "undoable": undoable(person, pairs),
         "moves": job_moves(job),
         "breaches": job_breaches(job),

@@ -1,6 +1,6 @@
 """Reads put in the order that a page shows them."""
 
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
@@ -115,6 +115,7 @@ def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> Vis
 def by_area(
     job: Job,
     lines: Sequence[ChecklistLine],
+    rooms: Mapping[str, str],
     clearances: dict[UUID, Clearance],
     withdrawals: dict[UUID, list[Clearance]],
     ever_cleared: Set[UUID],
@@ -131,7 +132,7 @@ def by_area(
             AreaSection(
                 area,
                 clearances.get(area.id),
-                by_room(found),
+                by_room(found, rooms),
                 withdrawals.get(area.id, ()),
                 area.id in ever_cleared and area.id not in clearances,
                 answered.get(area.id),
@@ -140,12 +141,12 @@ def by_area(
     return sections
 
 
-def by_room(lines: Sequence[ChecklistLine]) -> list[RoomSection]:
-    """The lines of a checklist parted by room, in the order they come."""
-    groups = groupby(lines, lambda line: line.item.finding["where"].split(", ")[1])
+def by_room(lines: Sequence[ChecklistLine], names: Mapping[str, str]) -> list[RoomSection]:
+    """The lines of a checklist parted by room, in the order they come; rooms named by their ids."""
+    groups = groupby(lines, lambda line: str(line.item.finding["room"]))
     rooms: list[RoomSection] = []
-    for name, group in groups:
-        rooms.append(_room(name, list(group)))
+    for room, group in groups:
+        rooms.append(_room(names.get(room, room), list(group)))
     return rooms
 
 

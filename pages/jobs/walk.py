@@ -32,6 +32,7 @@ from inspections.selectors import (
     job_read,
     jobs_with_areas,
     latest_revision,
+    room_names,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
 from inspections.standing.age import Sign
@@ -139,7 +140,7 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
         pairs.append((line.item, line.latest))
     slips = undoable(request.user, pairs)
     rooms = []
-    for room in by_room(lines):
+    for room in by_room(lines, room_names(revision)):
         every = [*room.to_do, *room.passed]
         area = areas[every[0].item.area_id]
         withdraws = ""
