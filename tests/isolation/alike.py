@@ -98,7 +98,9 @@ def _shuffled(rows: Any, in_order: bool) -> Any:
     return rows
 
 
-AMONG = re.compile(r'IN \((?:%s, )+%s\)|("\w+"\."\w+") = %s(?: OR \1 = %s)+')
+AMONG = re.compile(
+    r'IN \((?:%s, )+%s\)|IN \((?:\(%s\), )+\(%s\)\)|("\w+"\."\w+") = %s(?: OR \1 = %s)+'
+)
 """One of several: whatever it is asked as, the same in any order."""
 
 
