@@ -109,7 +109,7 @@ class ClearanceAnswer(View):
 
 
 class JobLinks(OfJob):
-    """Links by which a contractor follows a job's cover without an account."""
+    """Links by which a builder follows a job's cover without an account."""
 
     roles = (Role.OFFICE,)
 

@@ -18,7 +18,7 @@ class JobFilter(django_filters.FilterSet):
     stage = django_filters.ChoiceFilter(
         field_name="standing__stage", choices=[(each.value, each.value) for each in Stage]
     )
-    contractor = django_filters.UUIDFilter(field_name="contractor")
+    builder = django_filters.UUIDFilter(field_name="builder")
     authority = django_filters.UUIDFilter(field_name="authority")
     crew_lead = django_filters.CharFilter(field_name="crew_lead__username")
     drywall_from = django_filters.DateFilter(

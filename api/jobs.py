@@ -40,7 +40,7 @@ from inspections.services import (
 )
 from inspections.standing.stages import Milestone
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Authority, Contractor, Job, Permit, Person, Role, Shop
+from jobs.models import Authority, Builder, Job, Permit, Person, Role, Shop
 from jobs.services import job_open
 
 
@@ -110,10 +110,10 @@ def _told(person: Person, job_id: UUID) -> Job:
 
 
 def _of_shop(shop: Shop, given: dict[str, Any]) -> dict[str, Any]:
-    """What was given with the shop's own contractor, authority and crew lead in place of ids."""
+    """What was given with the shop's own builder, authority and crew lead in place of ids."""
     found = dict(given)
-    if "contractor" in given:
-        found["contractor"] = _one(Contractor.objects.filter(shop=shop, id=given["contractor"]))
+    if "builder" in given:
+        found["builder"] = _one(Builder.objects.filter(shop=shop, id=given["builder"]))
     if "authority" in given:
         found["authority"] = _one(Authority.objects.filter(shop=shop, id=given["authority"]))
     if given.get("crew_lead"):
@@ -180,7 +180,7 @@ def _permit(job: Job) -> Permit:
 class JobInsulation(OfJob):
     """The insulation chosen for a job."""
 
-    roles = (Role.OFFICE, Role.CREW_LEAD, Role.CONTRACTOR)
+    roles = (Role.OFFICE, Role.CREW_LEAD, Role.BUILDER)
 
     @extend_schema(responses=InsulationSerializer(many=True))
     def get(self, request: Call, job_id: UUID) -> Response:
@@ -220,7 +220,7 @@ class JobMilestones(OfJob):
 class JobTrades(OfJob):
     """Other trades' words on a job."""
 
-    roles = (Role.OFFICE, Role.CREW_LEAD, Role.CONTRACTOR)
+    roles = (Role.OFFICE, Role.CREW_LEAD, Role.BUILDER)
 
     @extend_schema(responses=TradeSerializer(many=True))
     def get(self, request: Call, job_id: UUID) -> Response:

@@ -1,4 +1,4 @@
-"""The API of what a shop keeps: people, contractors, authorities, rulebooks, figures, changes."""
+"""The API of what a shop keeps: people, builders, authorities, rulebooks, figures, changes."""
 
 from uuid import UUID
 
@@ -14,8 +14,8 @@ from api.serializers import (
     AmendmentSerializer,
     AuthorityNewSerializer,
     AuthoritySerializer,
+    BuilderSerializer,
     ChangesSerializer,
-    ContractorSerializer,
     FigureSerializer,
     InvitationMadeSerializer,
     InvitationSerializer,
@@ -30,12 +30,12 @@ from inspections.overview.figures import figures_of
 from inspections.record.feed import changes_since
 from inspections.services import limit_amend, limit_restore
 from jobs.access import SITE_ROLES
-from jobs.models import Contractor, Invitation, Membership, Role, Shop
+from jobs.models import Builder, Invitation, Membership, Role, Shop
 from jobs.selectors import authority_get
 from jobs.services import (
     authority_add,
     authority_change,
-    contractor_add,
+    builder_add,
     invitation_make,
     invitation_withdraw,
     membership_change,
@@ -52,26 +52,26 @@ class OfOffice(View):
         return shop_of(self.request.user, Role.OFFICE)
 
 
-def _firm(shop: Shop, contractor: UUID | None) -> Contractor | None:
-    if contractor:
-        return Contractor.objects.get(shop=shop, id=contractor)
+def _firm(shop: Shop, builder: UUID | None) -> Builder | None:
+    if builder:
+        return Builder.objects.get(shop=shop, id=builder)
     return None
 
 
-class Contractors(OfOffice):
-    """The general contractors that the shop works for."""
+class Builders(OfOffice):
+    """The builders that the shop works for."""
 
-    @extend_schema(responses=ContractorSerializer(many=True))
+    @extend_schema(responses=BuilderSerializer(many=True))
     def get(self, request: Call) -> Response:
         """Every firm, the earliest first."""
-        return paged(self, request, self.shop.contractors.all(), ContractorSerializer)
+        return paged(self, request, self.shop.builders.all(), BuilderSerializer)
 
-    @extend_schema(request=ContractorSerializer, responses={201: ContractorSerializer})
+    @extend_schema(request=BuilderSerializer, responses={201: BuilderSerializer})
     def post(self, request: Call) -> Response:
         """One more."""
-        shop, given = self.shop, given_in(ContractorSerializer, request)
-        made = contractor_add(request.user, shop=shop, **given)
-        return Response(ContractorSerializer(made).data, status=201)
+        shop, given = self.shop, given_in(BuilderSerializer, request)
+        made = builder_add(request.user, shop=shop, **given)
+        return Response(BuilderSerializer(made).data, status=201)
 
 
 class Authorities(OfOffice):
@@ -113,8 +113,8 @@ class ShopPeople(OfOffice):
 
     @extend_schema(responses=MemberSerializer(many=True))
     def get(self, request: Call) -> Response:
-        """Each with the role and, for a contractor's person, the firm."""
-        found = self.shop.memberships.select_related("person", "contractor")
+        """Each with the role and, for a builder's person, the firm."""
+        found = self.shop.memberships.select_related("person", "builder")
         return paged(self, request, found, MemberSerializer)
 
 
@@ -127,10 +127,10 @@ class OneMember(OfOffice):
         shop = self.shop
         kept = Membership.objects.get(id=membership_id, shop=shop)
         given = given_in(RoleSerializer, request)
-        firm = _firm(shop, given.get("contractor"))
+        firm = _firm(shop, given.get("builder"))
         role = Role(given["role"])
         require_proof(request, role)
-        made = membership_change(request.user, membership=kept, role=role, contractor=firm)
+        made = membership_change(request.user, membership=kept, role=role, builder=firm)
         return Response(MemberSerializer(made).data)
 
     @extend_schema(request=None, responses={204: None})
@@ -155,7 +155,7 @@ class Invitations(OfOffice):
     def post(self, request: Call) -> Response:
         """Invite somebody; the secret is told this once, and opens /join/SECRET."""
         shop, given = self.shop, given_in(InvitationMadeSerializer, request)
-        given["contractor"] = _firm(shop, (given.get("contractor") or {}).get("id"))
+        given["builder"] = _firm(shop, (given.get("builder") or {}).get("id"))
         given["role"] = Role(given["role"])
         require_proof(request, given["role"])
         made, secret = invitation_make(request.user, shop=shop, **given)

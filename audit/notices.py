@@ -77,7 +77,7 @@ def _read_people(found: dict[UUID, JobTables], told: dict[UUID, JobNotices]) -> 
     for tables in found.values():
         shops.add(tables.job.shop_id)
     rows = jobs.Membership.objects.filter(shop__in=shops, person__is_active=True).order_by("id")
-    columns = ("shop_id", "person_id", "role", "contractor_id")
+    columns = ("shop_id", "person_id", "role", "builder_id")
     members = defaultdict(list)
     for member in rows.values_list(*columns, named=True):
         members[member.shop_id].append(member)
@@ -191,7 +191,7 @@ def _may_know(tables: JobTables, notice: Row, member: Row, name: str) -> Iterato
     if member is None:
         says = f"a notice to {name} stands: {notice.reason}"
         yield difference(About.NOTICE, says, f"{name} is not in the shop")
-    elif member.contractor_id not in (None, tables.job.contractor_id):
+    elif member.builder_id not in (None, tables.job.builder_id):
         says = f"a notice to {name} stands: {notice.reason}"
         yield difference(About.NOTICE, says, f"{name} works for another builder")
 

@@ -99,7 +99,7 @@ def _rows(query: QuerySet[Any], *columns: str) -> list[Row]:
 
 
 def _jobs(job_ids: Sequence[UUID]) -> list[Row]:
-    columns = ("id", "name", "time_zone", "shop_id", "contractor_id", "crew_lead_id", "drywall_on")
+    columns = ("id", "name", "time_zone", "shop_id", "builder_id", "crew_lead_id", "drywall_on")
     of_others = ("shop__trades", "shop__photo_rules", "authority__idle_days")
     return _rows(jobs.Job.objects.filter(id__in=job_ids).order_by("id"), *columns, *of_others)
 

@@ -65,7 +65,7 @@ def people_of(tables: JobTables, members: list[Row]) -> JobPeople:
     for each in members:
         everybody.add(each.person_id)
         by_role.setdefault(each.role, set()).add(each.person_id)
-        if each.role == "general_contractor" and each.contractor_id == tables.job.contractor_id:
+        if each.role == "builder" and each.builder_id == tables.job.builder_id:
             builders.add(each.person_id)
     leads = by_role["crew_lead"]
     if tables.job.crew_lead_id in everybody:

@@ -86,7 +86,7 @@ def _bare(request: Any) -> Any:
     found = (
         Job.objects.filter(shop__memberships__person=request.user)
         .exclude(permit__closed_on__isnull=False)
-        .select_related("standing", "permit", "contractor", "authority", "crew_lead")
+        .select_related("standing", "permit", "builder", "authority", "crew_lead")
         .prefetch_related("areas__standing", "inspections__events")
         .order_by("drywall_on", "id")
     )
@@ -116,7 +116,7 @@ def _shop(count: int, every: int) -> Any:
                 name=f"Lot {n}",
                 address=f"{n} Quillet Lane, Fernhollow",
                 time_zone="America/Edmonton",
-                contractor=shop.firm,
+                builder=shop.firm,
                 authority=shop.authority,
                 crew_lead=shop.lead,
                 drywall_on=today + timedelta(days=n % 40 - 4),

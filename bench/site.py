@@ -154,7 +154,7 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
                     shop=shop.shop,
                     name=f"Lot {n}",
                     time_zone="America/Edmonton",
-                    contractor=shop.firm,
+                    builder=shop.firm,
                     authority=shop.authority,
                 )
             )

@@ -78,7 +78,7 @@ def jobs_with_areas(person: Person) -> QuerySet[Job]:
     """The jobs that a person may see with their areas, open and latest first."""
     return (
         jobs_visible_to(person)
-        .select_related("standing", "permit", "contractor")
+        .select_related("standing", "permit", "builder")
         .prefetch_related(_areas())
         .order_by(F("permit__closed_on").asc(nulls_first=True), "-id")
     )

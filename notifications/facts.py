@@ -147,18 +147,18 @@ class JobFacts:
         return self._in(Role.CREW_LEAD)
 
     @property
-    def contractor(self) -> list[Person]:
-        """The people of the job's own general contractor."""
+    def builder(self) -> list[Person]:
+        """The people of the job's own builder."""
         people: list[Person] = []
         for each in self.memberships:
-            if each.role == Role.CONTRACTOR and each.contractor_id == self.job.contractor_id:
+            if each.role == Role.BUILDER and each.builder_id == self.job.builder_id:
                 people.append(each.person)
         return people
 
     @property
     def everyone(self) -> list[Person]:
-        """Office, lead and contractor."""
-        return [*self.office, *self.leads, *self.contractor]
+        """Office, lead and builder."""
+        return [*self.office, *self.leads, *self.builder]
 
     def _in(self, role: Role) -> list[Person]:
         people: list[Person] = []

@@ -219,7 +219,7 @@ def feeds_of(person: Person) -> QuerySet[Feed]:
     """The calendars that a person opened, did not withdraw, and may still follow."""
     still = Q(shop__in=_shops(person)) & (Q(job=None) | Q(job__in=jobs_visible_to(person)))
     own = Feed.objects.filter(still, person=person, withdrawn_at__isnull=True)
-    return own.select_related("job", "contractor", "lead", "person")
+    return own.select_related("job", "builder", "lead", "person")
 
 
 def feed_read(person: Person, feed_id: UUID) -> Feed:
@@ -254,8 +254,8 @@ def feed_calendar(token: str) -> bytes | None:
     if feed.scope == Feed.Scope.JOB:
         assert feed.job_id is not None
         jobs = jobs.filter(id=feed.job_id)
-    elif feed.scope == Feed.Scope.CONTRACTOR:
-        jobs = jobs.filter(contractor=feed.contractor_id)
+    elif feed.scope == Feed.Scope.BUILDER:
+        jobs = jobs.filter(builder=feed.builder_id)
     elif feed.scope == Feed.Scope.CREW:
         jobs = jobs.filter(crew_lead=feed.lead_id)
     elif Membership.objects.filter(person=feed.person, shop=feed.shop, role=Role.CREW_LEAD):

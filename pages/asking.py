@@ -62,7 +62,7 @@ def id_or_404(text: str) -> UUID:
 
 
 def site_only(person: Person, shop: Shop) -> None:
-    """404 for whoever does not work in the shop: a contractor sees the cover and no more."""
+    """404 for whoever does not work in the shop: a builder sees the cover and no more."""
     if role_in(person, shop) not in SITE_ROLES:
         raise Http404
 

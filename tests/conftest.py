@@ -204,7 +204,7 @@ def alone(request: pytest.FixtureRequest) -> None:
 
 @pytest.fixture
 def shop(db):
-    """A shop with people in every role and one contractor."""
+    """A shop with people in every role and one builder."""
     from tests.people import Shopful
 
     return Shopful("Ostrander & Vale Electric")

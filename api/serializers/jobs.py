@@ -35,7 +35,7 @@ class JobSerializer(serializers.Serializer[Job]):
     name = serializers.CharField()
     address = serializers.CharField()
     stage = serializers.CharField(source="standing.stage")
-    contractor = serializers.CharField(source="contractor.name")
+    builder = serializers.CharField(source="builder.name")
     authority = serializers.CharField(source="authority.name")
     crew_lead = serializers.CharField(source="crew_lead.username", allow_null=True, default=None)
     time_zone = serializers.CharField()
@@ -55,7 +55,7 @@ class JobOpenSerializer(serializers.Serializer[None]):
 
     name = serializers.CharField(max_length=120)
     address = serializers.CharField(max_length=200)
-    contractor = serializers.UUIDField()
+    builder = serializers.UUIDField()
     authority = serializers.UUIDField()
     crew_lead = serializers.CharField(required=False, allow_null=True, max_length=150)
     drywall_on = DaySerializerField(ANY_DAY, required=False, allow_null=True)
@@ -67,7 +67,7 @@ class JobChangeSerializer(JobOpenSerializer):
 
     name = serializers.CharField(max_length=120, required=False)
     address = serializers.CharField(max_length=200, required=False)
-    contractor = serializers.UUIDField(required=False)
+    builder = serializers.UUIDField(required=False)
     authority = serializers.UUIDField(required=False)
 
 

@@ -10,12 +10,12 @@ from inspections.checker import Rulebook
 from inspections.checker.rulebook import Limit
 from inspections.models import Amendment, RecordEntry
 from inspections.overview.figures import Figure, FigureRow
-from jobs.models import Authority, Contractor, Invitation, Membership, Role
+from jobs.models import Authority, Builder, Invitation, Membership, Role
 from jobs.services import authority_templates
 
 
-class ContractorSerializer(serializers.Serializer[Contractor]):
-    """A general contractor's firm."""
+class BuilderSerializer(serializers.Serializer[Builder]):
+    """A builder's firm."""
 
     id = serializers.UUIDField(read_only=True)
     name = serializers.CharField(max_length=120)
@@ -44,10 +44,10 @@ class AuthorityNewSerializer(serializers.Serializer[None]):
 
 
 class RoleSerializer(serializers.Serializer[None]):
-    """A role in the shop; a contractor's person has a firm."""
+    """A role in the shop; a builder's person has a firm."""
 
     role = serializers.ChoiceField(choices=Role.choices)
-    contractor = serializers.UUIDField(required=False, allow_null=True)
+    builder = serializers.UUIDField(required=False, allow_null=True)
 
 
 class MemberSerializer(serializers.Serializer[Membership]):
@@ -57,7 +57,7 @@ class MemberSerializer(serializers.Serializer[Membership]):
     person = serializers.CharField(source="person.username")
     name = serializers.CharField(source="person.get_full_name")
     role = serializers.ChoiceField(choices=Role.choices)
-    contractor = serializers.UUIDField(source="contractor_id", allow_null=True)
+    builder = serializers.UUIDField(source="builder_id", allow_null=True)
 
 
 class InvitationSerializer(serializers.Serializer[Invitation]):
@@ -65,7 +65,7 @@ class InvitationSerializer(serializers.Serializer[Invitation]):
 
     id = serializers.UUIDField(read_only=True)
     role = serializers.ChoiceField(choices=Role.choices)
-    contractor = serializers.UUIDField(source="contractor.id", required=False, allow_null=True)
+    builder = serializers.UUIDField(source="builder.id", required=False, allow_null=True)
     for_whom = serializers.CharField(max_length=120)
     expires_at = serializers.DateTimeField(read_only=True)
 

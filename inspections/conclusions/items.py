@@ -17,7 +17,7 @@ from inspections.standing.answers import Look, as_it_counts, come_to, contest, d
 from inspections.standing.holds import Seen, Standing, item_standing
 
 BOOTS = "boots"
-"""The rule whose failing items have a hold of their own, since the contractor can lift it."""
+"""The rule whose failing items have a hold of their own, since the builder can lift it."""
 
 STANDING_COLUMNS = ("verdict", "seen")
 

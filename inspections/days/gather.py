@@ -68,7 +68,7 @@ class PlanningRows:
 
 def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> PlanningRows:
     """What is known of the shop's open jobs (or of those named), in a fixed number of queries."""
-    jobs = Job.objects.filter(shop=shop).select_related("authority", "contractor", "standing")
+    jobs = Job.objects.filter(shop=shop).select_related("authority", "builder", "standing")
     if job_ids is not None:
         jobs = jobs.filter(id__in=list(job_ids))
     areas = Area.objects.select_related("standing").order_by("id")

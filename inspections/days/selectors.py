@@ -153,7 +153,7 @@ def plan_read(person: Person, plan_id: UUID) -> Plan:
 def crews_seen_by(person: Person) -> QuerySet[Crew]:
     """The crews whose lists a person may see: those they lead or are in; the office sees all."""
     offices = Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
-    mine = Membership.objects.filter(person=person).exclude(role=Role.CONTRACTOR).values("shop")
+    mine = Membership.objects.filter(person=person).exclude(role=Role.BUILDER).values("shop")
     seen = Q(shop__in=offices) | Q(shop__in=mine) & (Q(lead=person) | Q(places__person=person))
     return Crew.objects.filter(seen).select_related("shop", "lead").distinct()
 

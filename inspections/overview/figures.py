@@ -162,8 +162,8 @@ def _waited(shop: Shop) -> Figure:
 
 
 def _promises(shop: Shop, now: datetime) -> Figure:
-    """Drywall dates against the day on which the last area was cleared, by contractor."""
-    jobs = shop.jobs.filter(drywall_on__isnull=False).select_related("contractor")
+    """Drywall dates against the day on which the last area was cleared, by builder."""
+    jobs = shop.jobs.filter(drywall_on__isnull=False).select_related("builder")
     live = Clearance.objects.filter(area__job__shop=shop, withdrawn_at__isnull=True)
     cleared: dict[UUID, list[datetime]] = {}
     for job_id, at in live.values_list("area__job", "issued_at"):
@@ -172,14 +172,14 @@ def _promises(shop: Shop, now: datetime) -> Figure:
     for job in jobs.prefetch_related("areas"):
         days = _days_late(job, cleared.get(job.id, []), now)
         if days is not None:
-            groups.setdefault(str(job.contractor), {})[job.id] = days
+            groups.setdefault(str(job.builder), {})[job.id] = days
     rows = []
     for name, days_by_job in sorted(groups.items()):
         rows.append(_promise_row(name, days_by_job))
     how = (
         "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."
     )
-    heads = ("contractor", "kept", "days late, mean")
+    heads = ("builder", "kept", "days late, mean")
     return Figure("promises", "Drywall dates kept", how, heads, rows)
 
 
@@ -196,7 +196,7 @@ def _days_late(job: Job, cleared: list[datetime], now: datetime) -> int | None:
     return (day - job.drywall_on).days
 
 
-def _promise_row(contractor: str, days_by_job: dict[UUID, int]) -> FigureRow:
+def _promise_row(builder: str, days_by_job: dict[UUID, int]) -> FigureRow:
     late = []
     for days in days_by_job.values():
         if days > 0:
@@ -207,7 +207,7 @@ def _promise_row(contractor: str, days_by_job: dict[UUID, int]) -> FigureRow:
     if late:
         mean = f"{sum(late) / len(late):.1f}"
     cells = (f"{kept} of {count}", mean)
-    return FigureRow(contractor, cells, frozenset(days_by_job), kept / count)
+    return FigureRow(builder, cells, frozenset(days_by_job), kept / count)
 
 
 def _again(shop: Shop) -> Figure:
@@ -274,4 +274,4 @@ def _called(shop: Shop) -> Figure:
 def jobs_of_row(shop: Shop, row: FigureRow) -> Iterable[Job]:
     """The jobs that a number is made of."""
     found = shop.jobs.filter(id__in=row.jobs)
-    return found.select_related("contractor", "standing").order_by("id")
+    return found.select_related("builder", "standing").order_by("id")

@@ -133,7 +133,7 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[OfficeJob]:
     )
     still = (
         jobs.exclude(permit__closed_on__isnull=False)
-        .select_related("standing", "permit", "contractor", "authority", "crew_lead", "shop")
+        .select_related("standing", "permit", "builder", "authority", "crew_lead", "shop")
         .prefetch_related(Prefetch("areas", areas), "milestones")
         .order_by("drywall_on", "id")
     )
@@ -227,11 +227,11 @@ def _cover_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
     names = ", ".join(held)
     if day <= now_of.today:
         what = f"Drywall was to begin on {day}, and held are: {names}."
-        yield OfficeTask(Weight.COVERED_ON_HOLD, now_of.job, what, "call the contractor")
+        yield OfficeTask(Weight.COVERED_ON_HOLD, now_of.job, what, "call the builder")
     elif day <= now_of.today + NEAR:
         what = f"Drywall is due on {day}, and held are: {names}."
         yield OfficeTask(
-            Weight.DATE_IN_DANGER, now_of.job, what, "move the date or tell the contractor"
+            Weight.DATE_IN_DANGER, now_of.job, what, "move the date or tell the builder"
         )
 
 

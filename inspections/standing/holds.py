@@ -237,7 +237,7 @@ def _boots_holds(area: AreaFacts) -> Iterator[Hold]:
         yield Hold(
             HoldReason.BOOTS,
             f"{count} {boxes} a boot, and the insulation chosen is no vapour barrier.",
-            "crew: boot them, or contractor: choose insulation that is itself the barrier",
+            "crew: boot them, or builder: choose insulation that is itself the barrier",
         )
 
 
@@ -277,7 +277,7 @@ def _trade_holds(area: AreaFacts) -> Iterator[Hold]:
         yield Hold(
             HoldReason.TRADE,
             f"The rough-in of {trade} is not reported done.",
-            "office or contractor: report it done",
+            "office or builder: report it done",
         )
 
 

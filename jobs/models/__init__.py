@@ -17,7 +17,7 @@ from .invitations import Invitation
 from .jobs import Area, Job, Permit
 from .plans import DayList, OwnTask, Plan, PlannedWork, PromisedDate, WorkReport
 from .sessions import OpenSession, WayBack
-from .shops import Contractor, Membership, Person, Role, Shop
+from .shops import Builder, Membership, Person, Role, Shop
 from .tokens import ApiToken
 
 __all__ = [
@@ -25,7 +25,7 @@ __all__ = [
     "ApiToken",
     "Area",
     "Authority",
-    "Contractor",
+    "Builder",
     "Crew",
     "CrewPlace",
     "DayList",

@@ -47,10 +47,10 @@ class Shop(Record):
         return self.name
 
 
-class Contractor(Record):
-    """A general contractor's firm, as one shop knows it."""
+class Builder(Record):
+    """A builder's firm, as one shop knows it."""
 
-    shop = models.ForeignKey(Shop, models.CASCADE, related_name="contractors")
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="builders")
     name = models.CharField(max_length=120)
 
     class Meta:
@@ -58,8 +58,8 @@ class Contractor(Record):
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "name"],
-                name="contractor_name_once_per_shop",
-                violation_error_code="contractor_name_once_per_shop",
+                name="builder_name_once_per_shop",
+                violation_error_code="builder_name_once_per_shop",
                 violation_error_message="This builder is in the list already.",
             )
         ]
@@ -114,17 +114,17 @@ class Role(models.TextChoices):
     OFFICE = "office", "office"
     CREW_LEAD = "crew_lead", "crew lead"
     CREW_MEMBER = "crew_member", "crew member"
-    CONTRACTOR = "general_contractor", "general contractor"
+    BUILDER = "builder", "builder"
 
 
 class Membership(Record):
-    """One person's role in one shop; a contractor's people belong to a firm as well."""
+    """One person's role in one shop; a builder's people belong to a firm as well."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="memberships")
     person = models.ForeignKey(Person, models.CASCADE, related_name="memberships")
     role = models.CharField(max_length=20, choices=Role.choices)
-    contractor = models.ForeignKey(
-        Contractor, models.CASCADE, null=True, blank=True, related_name="memberships"
+    builder = models.ForeignKey(
+        Builder, models.CASCADE, null=True, blank=True, related_name="memberships"
     )
 
     class Meta:
@@ -139,10 +139,10 @@ class Membership(Record):
                 ),
             ),
             models.CheckConstraint(
-                condition=Q(role=Role.CONTRACTOR, contractor__isnull=False)
-                | (~Q(role=Role.CONTRACTOR) & Q(contractor__isnull=True)),
-                name="contractor_people_have_a_firm",
-                violation_error_code="contractor_people_have_a_firm",
+                condition=Q(role=Role.BUILDER, builder__isnull=False)
+                | (~Q(role=Role.BUILDER) & Q(builder__isnull=True)),
+                name="builder_people_have_a_firm",
+                violation_error_code="builder_people_have_a_firm",
                 violation_error_message=(
                     "Name the firm of a builder's person; leave it empty for the shop's own people."
                 ),

@@ -223,7 +223,7 @@ def own_task_add(
 
 @transaction.atomic
 def date_promise(actor: Person, *, job: Job, what: str, on: date, weight: int = 1) -> PromisedDate:
-    """Record a date given to the general contractor; a later one takes its place."""
+    """Record a date given to the builder; a later one takes its place."""
     require_role(actor, job.shop, Role.OFFICE)
     refuse_outside(timezone.now(), job.time_zone, on=(ANY_DAY, on))
     promised = PromisedDate.objects.filter(job=job, what=what).first()

@@ -11,7 +11,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("accepted", NoticeKind.FINISH)
 def accepted(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor."""
+    """To office, crew lead and builder."""
     for each in facts.visits:
         said = each.job_answer
         if each.visit.kind not in (Visit.FINISH, Visit.FINAL) or said is None:

@@ -10,7 +10,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("certificate in", NoticeKind.FINISH)
 def certificate_in(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor."""
+    """To office, crew lead and builder."""
     final = facts.milestones.get(Milestone.FINAL)
     if final is not None:
         text = f"{facts.job}: the final is accepted; certificate {final.reference}."

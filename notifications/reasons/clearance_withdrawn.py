@@ -12,7 +12,7 @@ from notifications.reason import Due, due_for, reason
 def clearance_withdrawn(facts: JobFacts) -> Iterator[Due]:
     """Each withdrawn clearance, until the area is cleared again.
 
-    To the contractor's people, the crew lead and the office.
+    To the builder's people, the crew lead and the office.
     """
     cleared_again = set()
     for each in facts.clearances:
@@ -22,7 +22,7 @@ def clearance_withdrawn(facts: JobFacts) -> Iterator[Due]:
         at = clearance.withdrawn_at
         if at is not None and clearance.area_id not in cleared_again:
             text = f"{facts.job}, {clearance.area}: do not cover. {clearance.withdrawn_because}"
-            people = [*facts.contractor, *facts.leads, *facts.office]
+            people = [*facts.builder, *facts.leads, *facts.office]
             urgent = _may_be_covering(facts, at)
             until = at + TOLD_WITHIN
             yield from due_for(people, clearance.id, text, at, until=until, urgent=urgent)

@@ -10,7 +10,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("cover date near", NoticeKind.COVER)
 def cover_date_near(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, each of the shop's days before; the latest stands.
+    """To office, crew lead and builder, each of the shop's days before; the latest stands.
 
     The date is that of the drywall; insulation and vapour barrier conceal before it.
     """

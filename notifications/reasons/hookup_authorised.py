@@ -10,7 +10,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("hookup authorised", NoticeKind.HOOKUP)
 def hookup_authorised(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor: which circuits may be live, and no others."""
+    """To office, crew lead and builder: which circuits may be live, and no others."""
     hookup = facts.milestones.get(Milestone.HOOKUP)
     if hookup is None:
         return

@@ -10,7 +10,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("no access", NoticeKind.VISIT)
 def no_access(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, until the visit is moved; with the fee if any."""
+    """To office, crew lead and builder, until the visit is moved; with the fee if any."""
     for each in facts.visits:
         last = each.last
         if last is not None and last.happening == Happening.NO_ACCESS:

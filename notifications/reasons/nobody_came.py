@@ -10,7 +10,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("nobody came", NoticeKind.VISIT)
 def nobody_came(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor: what was to be seen stays open."""
+    """To office, crew lead and builder: what was to be seen stays open."""
     for each in facts.visits:
         last = each.last
         if last is not None and last.happening == Happening.NOBODY_CAME:

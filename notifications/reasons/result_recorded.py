@@ -10,7 +10,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("result recorded", NoticeKind.VISIT)
 def result_recorded(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, area by area."""
+    """To office, crew lead and builder, area by area."""
     for each in facts.visits:
         last = each.last
         if last is None or last.happening != Happening.HELD:

@@ -10,7 +10,7 @@ from notifications.reason import Due, due_for, reason
 
 @reason("visit booked", NoticeKind.VISIT)
 def visit_booked(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, while that is the last thing that happened to it."""
+    """To office, crew lead and builder, while that is the last thing that happened to it."""
     for each in facts.visits:
         last = each.last
         if last is not None and last.happening == Happening.BOOKED:

@@ -11,7 +11,7 @@ from notifications.reasons.visit_moved import begins_soon
 
 @reason("visit cancelled", NoticeKind.VISIT)
 def visit_cancelled(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor when it was booked; urgent when it was near."""
+    """To office, crew lead and builder when it was booked; urgent when it was near."""
     for each in facts.visits:
         last = each.last
         window = facts.booked_window(each)

@@ -13,7 +13,7 @@ NEAR = timedelta(hours=24)
 
 @reason("visit moved", NoticeKind.VISIT)
 def visit_moved(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, while it is not moved again.
+    """To office, crew lead and builder, while it is not moved again.
 
     Urgent when the old window or the new one begins within a day.
     """

@@ -13,7 +13,7 @@ BOOKED = (Happening.BOOKED, Happening.MOVED)
 
 @reason("visit tomorrow", NoticeKind.VISIT)
 def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, the day before at the shop's hour.
+    """To office, crew lead and builder, the day before at the shop's hour.
 
     A visit that is booked later than that is told of at once, until it begins.
     """

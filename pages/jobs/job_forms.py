@@ -15,7 +15,7 @@ from inspections.selectors import job_read, latest_revision
 from inspections.services import job_change
 from jobs.access import SITE_ROLES, role_in
 from jobs.forms import DayFormField
-from jobs.models import Authority, Contractor, Job, Person, Role, Shop
+from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.moments import ANY_DAY
 from jobs.services import job_open
 from jobs.signed_in import SignedIn
@@ -23,7 +23,7 @@ from pages.asking import attempt, found_or_404, office_shop, render_at
 from pages.fields import choose_among
 from pages.refused import valid
 
-NAMES = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on")
+NAMES = ("name", "address", "builder", "authority", "crew_lead", "drywall_on")
 
 
 class JobForm(ModelForm[Job]):
@@ -36,11 +36,11 @@ class JobForm(ModelForm[Job]):
     class Meta:
         model = Job
         fields = NAMES
-        labels = {"contractor": "general contractor", "crew_lead": "crew lead"}
+        labels = {"builder": "builder", "crew_lead": "crew lead"}
 
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        choose_among(self, "contractor", Contractor.objects.filter(shop=shop).order_by("name"))
+        choose_among(self, "builder", Builder.objects.filter(shop=shop).order_by("name"))
         choose_among(self, "authority", Authority.objects.filter(shop=shop).order_by("name"))
         crew = Person.objects.filter(memberships__shop=shop, memberships__role__in=SITE_ROLES)
         choose_among(self, "crew_lead", crew.order_by("first_name", "username"))

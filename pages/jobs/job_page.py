@@ -54,7 +54,7 @@ from pages.open.cover_links import links_of
 @login_required
 @require_GET
 def job(request: SignedIn, job_id: UUID) -> HttpResponse:
-    """One job. A contractor sees its areas; the shop's own people its checklist too."""
+    """One job. A builder sees its areas; the shop's own people its checklist too."""
     found = found_or_404(job_read, request.user, job_id)
     role = role_in(request.user, found.shop)
     revision = latest_revision(found)

@@ -46,7 +46,7 @@ class AreaSection:
 
 @dataclass(frozen=True, slots=True)
 class CoverLine:
-    """An area as a contractor sees it: which layers of the cover may start."""
+    """An area as a builder sees it: which layers of the cover may start."""
 
     area: Area
     sign: Sign

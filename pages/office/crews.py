@@ -108,7 +108,7 @@ def crews(request: SignedIn) -> HttpResponse:
     """The shop's crews, who is in them, who is away."""
     shop = office_shop(request)
     found = Crew.objects.filter(shop=shop).select_related("lead")
-    members = shop.memberships.exclude(role=Role.CONTRACTOR).select_related("person")
+    members = shop.memberships.exclude(role=Role.BUILDER).select_related("person")
     made = []
     for crew in found:
         made.append((crew, crew.places.select_related("person")))

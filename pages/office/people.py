@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from jobs.models import (
-    Contractor,
+    Builder,
     Invitation,
     Membership,
     Role,
@@ -23,7 +23,7 @@ from jobs.models import (
     WayBack,
 )
 from jobs.services import (
-    contractor_add,
+    builder_add,
     invitation_make,
     invitation_withdraw,
     locations_set,
@@ -38,16 +38,16 @@ from pages.refused import refusal_of, valid
 
 
 class RoleForm(forms.Form):
-    """A role in the shop, with the firm that a general contractor's person is of."""
+    """A role in the shop, with the firm that a builder's person is of."""
 
     role = forms.ChoiceField(choices=Role.choices)
-    contractor = forms.ModelChoiceField(
-        Contractor.objects.none(), required=False, label="firm", empty_label="the shop itself"
+    builder = forms.ModelChoiceField(
+        Builder.objects.none(), required=False, label="firm", empty_label="the shop itself"
     )
 
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        choose_among(self, "contractor", Contractor.objects.filter(shop=shop).order_by("name"))
+        choose_among(self, "builder", Builder.objects.filter(shop=shop).order_by("name"))
 
 
 class InviteForm(RoleForm):
@@ -61,15 +61,15 @@ class InviteForm(RoleForm):
 def people(request: SignedIn) -> HttpResponse:
     """Everybody in the shop, who is invited, and the firms it works for."""
     shop = office_shop(request)
-    members = shop.memberships.select_related("person", "contractor").prefetch_related(
+    members = shop.memberships.select_related("person", "builder").prefetch_related(
         Prefetch("person__second_factors", SecondFactor.objects.exclude(confirmed_at=None)),
         Prefetch("person__ways_back", WayBack.objects.filter(shop=shop).select_related("made_by")),
     )
     context = {
         "shop": shop,
-        "members": members.order_by("role", "contractor__name", "person__first_name", "id"),
+        "members": members.order_by("role", "builder__name", "person__first_name", "id"),
         "invitations": shop.invitations.filter(used_at=None, withdrawn_at=None),
-        "firms": shop.contractors.order_by("name"),
+        "firms": shop.builders.order_by("name"),
         "roles": Role.choices,
         "invite": InviteForm(shop),
     }
@@ -141,9 +141,9 @@ def make_way_back(request: SignedIn, membership_id: UUID) -> HttpResponse:
 @login_required
 @require_POST
 def firm(request: SignedIn) -> HttpResponse:
-    """One more general contractor."""
+    """One more builder."""
     name = request.POST.get("name", "")[:120]
-    attempt(request, contractor_add, shop=office_shop(request), name=name)
+    attempt(request, builder_add, shop=office_shop(request), name=name)
     return redirect("people")
 
 

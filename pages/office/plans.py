@@ -90,7 +90,7 @@ def _once_more(plan: Plan) -> list[tuple[str, str]]:
 
 
 def _asking(shop: Shop) -> dict[str, object]:
-    people = Membership.objects.filter(shop=shop).exclude(role=Role.CONTRACTOR)
+    people = Membership.objects.filter(shop=shop).exclude(role=Role.BUILDER)
     found = []
     for each in people.select_related("person").order_by("id"):
         found.append(each.person)

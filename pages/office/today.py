@@ -16,7 +16,7 @@ from django.views.decorators.http import require_GET
 
 from inspections.overview.office_day import office_calendar, office_lines, open_jobs
 from inspections.standing.stages import Stage
-from jobs.models import Authority, Contractor, Job, Person, Role, Shop
+from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.selectors import shops_with_role
 from jobs.signed_in import SignedIn
 from pages.fields import choose_among
@@ -29,14 +29,14 @@ class SieveForm(forms.Form):
     """Which jobs to show."""
 
     find = forms.CharField(required=False, max_length=80, label="address, name or permit")
-    contractor = forms.ModelChoiceField(Contractor.objects.none(), required=False)
+    builder = forms.ModelChoiceField(Builder.objects.none(), required=False)
     authority = forms.ModelChoiceField(Authority.objects.none(), required=False)
     crew_lead = forms.ModelChoiceField(Person.objects.none(), required=False)
     stage = forms.ChoiceField(required=False, choices=[("", "---------"), *STAGES])
 
     def __init__(self, shops: Sequence[Shop], *args: Any) -> None:
         super().__init__(*args)
-        choose_among(self, "contractor", Contractor.objects.filter(shop__in=shops))
+        choose_among(self, "builder", Builder.objects.filter(shop__in=shops))
         choose_among(self, "authority", Authority.objects.filter(shop__in=shops))
         leads = Person.objects.filter(led_jobs__shop__in=shops).distinct()
         choose_among(self, "crew_lead", leads)
@@ -45,7 +45,7 @@ class SieveForm(forms.Form):
         """The jobs that match all that was chosen; a field that is wrong sieves nothing."""
         self.is_valid()
         chosen = self.cleaned_data
-        for name in ("contractor", "authority", "crew_lead"):
+        for name in ("builder", "authority", "crew_lead"):
             if chosen.get(name):
                 jobs = jobs.filter(**{name: chosen[name]})
         if chosen.get("stage"):

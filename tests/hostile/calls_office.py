@@ -280,7 +280,7 @@ def job_change(scene: Scene) -> Call:
             ("America/Edmonton", "Pacific/Kiritimati", "Pacific/Niue", "America/Nowhere", ABSENT)
         ),
         "crew_lead": dice.among((None, scene.side.lead.username, "nobody", ABSENT)),
-        "contractor": scene.id("contractor_id") if dice.often(30) else ABSENT,
+        "builder": scene.id("builder_id") if dice.often(30) else ABSENT,
         "authority": scene.id("authority_id") if dice.often(30) else ABSENT,
         "name": dice.text(fallback=OWN) if dice.often(30) else ABSENT,
     }

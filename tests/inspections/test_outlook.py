@@ -163,7 +163,7 @@ def test_the_page_is_the_offices_and_sieves(client, clock, shop, job, stranger_s
     other = shop.job("Lot 70")
     client.force_login(shop.office)
     text = client.get("/today/").text
-    assert "call the contractor" in text
+    assert "call the builder" in text
     assert job.name in text
     assert other.name in text
     text = client.get("/today/", {"find": "lot 70"}).text

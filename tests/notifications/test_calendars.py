@@ -119,9 +119,9 @@ def test_an_invitation_names_who_asks_and_who_is_asked(clock, shop, job) -> None
     assert (method, entry(calendar)["SEQUENCE"]) == ("CANCEL", 1)
 
 
-def test_a_calendar_of_a_job_a_contractor_and_a_crew(clock, shop, job) -> None:
+def test_a_calendar_of_a_job_a_builder_and_a_crew(clock, shop, job) -> None:
     other = shop.job("Lot 16")
-    other.crew_lead, other.contractor = shop.member, shop.other_firm
+    other.crew_lead, other.builder = shop.member, shop.other_firm
     other.save()
     happen(shop, ask(shop, job), Happening.BOOKED, 6)
     final = inspection_ask(shop.office, job=other, kind=InspectionKind.FINAL)
@@ -136,13 +136,13 @@ def test_a_calendar_of_a_job_a_contractor_and_a_crew(clock, shop, job) -> None:
     assert shown(shop.builder) == [sixth]
     assert shown(shop.other_builder) == [tenth]
     assert shown(shop.office, job=other) == [tenth]
-    assert shown(shop.office, contractor=shop.firm) == [sixth]
+    assert shown(shop.office, builder=shop.firm) == [sixth]
     assert shown(shop.office, lead=shop.member) == [tenth]
 
 
-def test_a_contractor_opens_no_calendar_of_others(clock, shop, job, stranger_shop) -> None:
+def test_a_builder_opens_no_calendar_of_others(clock, shop, job, stranger_shop) -> None:
     with pytest.raises(NotAllowed):
-        feed_open(shop.builder, shop=shop.shop, contractor=shop.other_firm)
+        feed_open(shop.builder, shop=shop.shop, builder=shop.other_firm)
     with pytest.raises(NotAllowed):
         feed_open(shop.other_builder, shop=shop.shop, job=job)
     with pytest.raises(NotAllowed):

@@ -29,7 +29,7 @@ def told(person) -> list[str]:
     return [n.reason for n in unseen_notices(person) if n.kind == NoticeKind.COVER]
 
 
-def test_a_clearance_is_told_to_its_contractor_and_the_office_once(shop, area) -> None:
+def test_a_clearance_is_told_to_its_builder_and_the_office_once(shop, area) -> None:
     clear(shop, area)
     job_settle(area.job_id)
     assert told(shop.builder) == told(shop.office) == ["area cleared"]

@@ -17,7 +17,7 @@ from notifications.services import address_add
 from pages.management.scenario import PASSWORD, scenario_load
 
 SCENARIO = Path(__file__).resolve().parents[3] / "examples" / "scenario.toml"
-WHO = {"office": "office", "crew lead": "lead", "general contractor": "builder"}
+WHO = {"office": "office", "crew lead": "lead", "builder": "builder"}
 
 
 class Command(BaseCommand):
