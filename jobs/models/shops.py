@@ -48,7 +48,7 @@ class Shop(Record):
 
 
 class Builder(Record):
-    """A builder's firm, as one shop knows it."""
+    """A firm that builds houses, as one shop knows it."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="builders")
     name = models.CharField(max_length=120)

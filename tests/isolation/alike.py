@@ -89,7 +89,7 @@ ANY_ORDER = random.Random(1)
 def _shuffled(rows: Any, in_order: bool) -> Any:
     """Rows in another order each time, where the statement asked for none.
 
-    PostgreSQL gives such rows as they were last written: now so, now otherwise.
+    PostgreSQL returns such rows in the order in which they were last written.
     """
     if in_order or len(rows) < 2:
         return rows
@@ -101,7 +101,7 @@ def _shuffled(rows: Any, in_order: bool) -> Any:
 AMONG = re.compile(
     r'IN \((?:%s, )+%s\)|IN \((?:\(%s\), )+\(%s\)\)|("\w+"\."\w+") = %s(?: OR \1 = %s)+'
 )
-"""One of several: whatever it is asked as, the same in any order."""
+"""A choice among values, in each form that Django writes it in. Their order changes nothing."""
 
 
 def _as_sets(sql: str, params: Any) -> Any:
