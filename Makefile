@@ -86,6 +86,7 @@ lint: .venv/development $(JS)/.installed ## check style, floors, types, migratio
 	$(BIN)/lint-imports
 	$(BIN)/mypy
 	$(BIN)/python -m tests.shape
+	$(BIN)/python -m tests.shape_figures --check
 	$(BIN)/python -m tests.dependencies
 	$(BIN)/python -m tests.components --check
 	$(MANAGE) check

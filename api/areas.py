@@ -3,10 +3,10 @@
 from uuid import UUID
 
 from drf_spectacular.utils import extend_schema
-from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged
+from api.base import View, given_in, one_page, paged
+from api.calls import Call
 from api.jobs import OfJob
 from api.serializers import (
     ClearanceSerializer,
@@ -51,11 +51,11 @@ class AreaTimeline(OfArea):
     """The history of an area."""
 
     @extend_schema(responses=HappenedSerializer(many=True))
-    def get(self, request: Request, area_id: UUID) -> Response:
+    def get(self, request: Call, area_id: UUID) -> Response:
         """Everything on record about it, the earliest first."""
         area = area_read(request.user, area_id)
         require_role(request.user, area.job.shop, *SITE_ROLES)
-        return listed(area_timeline(area), HappenedSerializer)
+        return one_page(area_timeline(area), HappenedSerializer)
 
 
 class AreaAcceptances(OfArea):
@@ -64,7 +64,7 @@ class AreaAcceptances(OfArea):
     roles = (Role.OFFICE,)
 
     @extend_schema(request=AcceptanceSerializer, responses={201: AcceptanceSerializer})
-    def post(self, request: Request, area_id: UUID) -> Response:
+    def post(self, request: Call, area_id: UUID) -> Response:
         """Record that the authority waived its visit, or that nobody came in the time stated."""
         area, given = self.read(area_id), given_in(AcceptanceSerializer, request)
         if given.pop("basis") == Acceptance.Basis.WAIVER:
@@ -81,15 +81,15 @@ class AreaClearances(OfArea):
     roles = (Role.OFFICE,)
 
     @extend_schema(responses=ClearanceSerializer(many=True))
-    def get(self, request: Request, area_id: UUID) -> Response:
+    def get(self, request: Call, area_id: UUID) -> Response:
         """Every clearance, live and withdrawn."""
         told = ("acceptance", "withdrawn_by", "withdrawal_answer__recorded_by")
-        found = area_read(request.user, area_id).clearances
-        found = found.select_related(*told, "area__standing", "area__job__standing")
+        area = area_read(request.user, area_id)
+        found = area.clearances.select_related(*told, "area__standing", "area__job__standing")
         return paged(self, request, found, ClearanceSerializer)
 
     @extend_schema(request=None, responses={201: ClearanceSerializer})
-    def post(self, request: Request, area_id: UUID) -> Response:
+    def post(self, request: Call, area_id: UUID) -> Response:
         """Clear the area on the authority's answer; refused with its holds while it has any."""
         clearance = clearance_issue(request.user, area=self.read(area_id))
         return Response(ClearanceSerializer(clearance).data, status=201)
@@ -101,7 +101,7 @@ class AreaWithdrawal(OfArea):
     roles = (Role.OFFICE,)
 
     @extend_schema(request=ReasonSerializer, responses=ClearanceSerializer)
-    def post(self, request: Request, area_id: UUID) -> Response:
+    def post(self, request: Call, area_id: UUID) -> Response:
         """Withdraw the live clearance, with the reason."""
         area, given = self.read(area_id), given_in(ReasonSerializer, request)
         clearance = clearance_withdraw(request.user, area=area, **given)
@@ -119,7 +119,7 @@ class ClearanceAnswer(View):
         return job_read(self.request.user, clearance.area.job_id)
 
     @extend_schema(request=WithdrawalAnswerSerializer, responses={201: WithdrawalAnswerSerializer})
-    def post(self, request: Request, clearance_id: UUID) -> Response:
+    def post(self, request: Call, clearance_id: UUID) -> Response:
         """Answer it; until then the reason holds the area."""
         clearance = clearance_read(request.user, clearance_id)
         self.for_writing(clearance.area.job.shop)
@@ -129,31 +129,30 @@ class ClearanceAnswer(View):
 
 
 class JobLinks(OfJob):
-    """Links by which a contractor follows a job's cover without an account."""
+    """Links by which a builder follows a job's cover without an account."""
 
     roles = (Role.OFFICE,)
 
     @extend_schema(responses=LinkSerializer(many=True))
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Every link, without its secret."""
         job = job_read(request.user, job_id)
         require_role(request.user, job.shop, Role.OFFICE)
         return paged(self, request, job.links.filter(kind=Link.Kind.COVER), LinkSerializer)
 
     @extend_schema(request=LinkMadeSerializer, responses={201: LinkMadeSerializer})
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Make one; its secret is told this once, and opens /l/SECRET."""
         job, given = self.read(job_id), given_in(LinkMadeSerializer, request)
         link, secret = cover_link_make(request.user, job=job, **given)
-        link.secret = secret
-        return Response(LinkMadeSerializer(link).data, status=201)
+        return Response(LinkMadeSerializer(link).data | {"secret": secret}, status=201)
 
 
 class LinkWithdrawal(View):
     """A link taken back."""
 
     @extend_schema(request=None, responses=LinkSerializer)
-    def post(self, request: Request, link_id: UUID) -> Response:
+    def post(self, request: Call, link_id: UUID) -> Response:
         """Whoever holds it reads from then on that it is no longer good."""
         found = link_withdraw(request.user, link=link_read(request.user, link_id))
         return Response(LinkSerializer(found).data)

@@ -5,11 +5,11 @@ import json
 from collections.abc import Callable, Iterable
 from datetime import timedelta
 from functools import wraps
-from typing import Any
+from typing import Any, TypeVar
 
 from django.core.exceptions import ValidationError as NotAnId
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet
 from django.utils import timezone
 from django_filters import FilterSet
 from rest_framework.exceptions import APIException, ParseError, ValidationError
@@ -21,7 +21,9 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer, Serializer
 from rest_framework.views import APIView
 
+from api.calls import Call
 from api.models import StoredAnswer
+from api.serializers.fields import Told, told_each
 from inspections.services.facts import lock_areas, lock_job
 from jobs.access import require_role
 from jobs.models import Job, Role, Shop
@@ -29,6 +31,7 @@ from jobs.models import Job, Role, Shop
 KEPT = timedelta(hours=24)
 UNSAFE = ("post", "put", "patch", "delete")
 Handler = Callable[..., Response]
+Row = TypeVar("Row", bound=Model)
 
 
 class KeyReused(APIException):
@@ -60,6 +63,7 @@ class View(APIView):
     `observes` lets tokens of that scope write here. A view on a job says which by `job_of`.
     """
 
+    request: Call
     observes = False
     roles: tuple[Role, ...] = ()
     """Who may write here; whoever may see it when empty."""
@@ -95,7 +99,9 @@ class View(APIView):
             return self.handle_exception(fault)
         return response
 
-    def finalize_response(self, request: Request, response: Response, *args: Any, **given: Any):
+    def finalize_response(
+        self, request: Request, response: Response, *args: Any, **given: Any
+    ) -> Response:
         """With the fields that were asked for, and the rate of the caller in headers."""
         if wanted := request.query_params.get("fields"):
             response = self._sparse(response, wanted.split(","))
@@ -107,7 +113,10 @@ class View(APIView):
 
 def _picked(data: Any, wanted: list[str]) -> Any:
     if isinstance(data, dict) and isinstance(data.get("results"), list):
-        return data | {"results": [_picked(each, wanted) for each in data["results"]]}
+        results = []
+        for each in data["results"]:
+            results.append(_picked(each, wanted))
+        return data | {"results": results}
     if strange := [name for name in wanted if name not in data]:
         raise ParseError(f"fields: there is no {strange[0]!r}; there are {', '.join(data)}.")
     by_name = {}
@@ -116,7 +125,7 @@ def _picked(data: Any, wanted: list[str]) -> Any:
     return by_name
 
 
-def given_in(serializer: type[Serializer], request: Request) -> dict[str, Any]:
+def given_in(serializer: type[Serializer[Any]], request: Call) -> dict[str, Any]:
     """What was sent, in the serializer's shape; 400 with every fault when it has another."""
     given = serializer(data=request.data)
     given.is_valid(raise_exception=True)
@@ -130,7 +139,7 @@ def tag_of(job: Job) -> str:
 
 def _once(handler: Handler) -> Handler:
     @wraps(handler)
-    def done(self: View, request: Request, *args: Any, **ids: Any) -> Response:
+    def done(self: View, request: Call, *args: Any, **ids: Any) -> Response:
         key = request.headers.get("Idempotency-Key")
         if key is None:
             self.prepare(**ids)
@@ -158,7 +167,7 @@ def _once(handler: Handler) -> Handler:
     return done
 
 
-def _kept(request: Request, key: str, call: str) -> tuple[StoredAnswer, bool]:
+def _kept(request: Call, key: str, call: str) -> tuple[StoredAnswer, bool]:
     """The row of a key, and whether its call was answered before. Two at once come one by one."""
     mine, now = StoredAnswer.objects.filter(person=request.user, key=key), timezone.now()
     mine.filter(given_at__lt=now - KEPT).delete()
@@ -169,7 +178,7 @@ def _kept(request: Request, key: str, call: str) -> tuple[StoredAnswer, bool]:
     return kept, not made
 
 
-def _tried(view: View, request: Request, handler: Handler, args: Any, ids: Any) -> Response:
+def _tried(view: View, request: Call, handler: Handler, args: Any, ids: Any) -> Response:
     """The answer, a refusal among them; what was refused is undone. A fault of ours goes on."""
     try:
         with transaction.atomic():
@@ -187,7 +196,7 @@ def _again(kept: StoredAnswer) -> Response:
     return Response(body, kept.status, headers=headers, content_type=kept.content_type or None)
 
 
-def _require_match(view: View, request: Request, ids: dict[str, Any]) -> None:
+def _require_match(view: View, request: Call, ids: dict[str, Any]) -> None:
     wanted = request.headers.get("If-Match")
     job = None
     if wanted:
@@ -210,7 +219,7 @@ def answers_forget() -> int:
 
 
 def paged(
-    view: View, request: Request, found: QuerySet[Any], serializer: type[BaseSerializer]
+    view: View, request: Call, found: QuerySet[Row, Row], serializer: type[BaseSerializer[Row]]
 ) -> Response:
     """One page of a list, narrowed by what the query asks; 400 when it asks what cannot be."""
     if view.narrowed is not None:
@@ -223,10 +232,9 @@ def paged(
         page = pager.paginate_queryset(found, request, view=view)
     except NotAnId:
         raise ParseError("cursor: take it from the answer before, as it is.") from None
-    return pager.get_paginated_response(serializer(page, many=True).data)
+    return pager.get_paginated_response(told_each(page or (), serializer))
 
 
-def listed(found: Iterable[Any], serializer: type[BaseSerializer]) -> Response:
+def one_page(found: Iterable[Told], serializer: type[BaseSerializer[Told]]) -> Response:
     """A list that is short by nature, in the shape of a page."""
-    results = serializer(found, many=True).data
-    return Response({"next": None, "previous": None, "results": results})
+    return Response({"next": None, "previous": None, "results": told_each(found, serializer)})

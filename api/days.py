@@ -1,34 +1,43 @@
 """The API of plans, crews' days and work reports, through the same services as the pages."""
 
 from datetime import date, timedelta
+from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_field
 from rest_framework import serializers
-from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged
+from api.base import View, given_in, one_page, paged
+from api.calls import Call
 from api.jobs import OfJob
-from api.serializers.fields import AnyJson, GivenDay
+from api.serializers.fields import AnyJson, DaySerializerField, told_each
 from inspections.days.problem import shop_now
-from inspections.days.selectors import crew_read, day_of, plan_read, plan_work, plans_of, shop_of
+from inspections.days.selectors import (
+    DayOf,
+    crew_read,
+    day_of,
+    plan_read,
+    plan_work,
+    plans_of,
+    shop_of,
+)
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
 from jobs.access import SITE_ROLES
-from jobs.models import Crew, Person, Plan, Role
+from jobs.models import Absence, Crew, Person, Plan, PlannedWork, Role, WorkReport
 from jobs.moments import ANY_DAY, day_given
 from jobs.services.crews import absence_record, work_report
 
 
-class AskPlanSerializer(serializers.Serializer):
+class AskPlanSerializer(serializers.Serializer[None]):
     """A plan to ask for; tomorrow unless a day is given."""
 
-    first_day = GivenDay(ANY_DAY, required=False, allow_null=True)
+    first_day = DaySerializerField(ANY_DAY, required=False, allow_null=True)
 
 
-class PlannedWorkSerializer(serializers.Serializer):
+class PlannedWorkSerializer(serializers.Serializer[PlannedWork]):
     """One task or visit of a plan."""
 
     job = serializers.UUIDField(source="job_id")
@@ -43,7 +52,7 @@ class PlannedWorkSerializer(serializers.Serializer):
     end_part = serializers.IntegerField()
 
 
-class PlanSerializer(serializers.Serializer):
+class PlanSerializer(serializers.Serializer[Plan]):
     """A plan: where its working out stands, what is late and why."""
 
     id = serializers.UUIDField()
@@ -65,12 +74,12 @@ class WholePlanSerializer(PlanSerializer):
     work = serializers.SerializerMethodField()
 
     @extend_schema_field(PlannedWorkSerializer(many=True))
-    def get_work(self, plan: Plan) -> list[dict[str, object]]:
+    def get_work(self, plan: Plan) -> list[dict[str, Any]]:
         """Everything that it places, the earliest first."""
-        return PlannedWorkSerializer(plan_work(plan), many=True).data
+        return told_each(plan_work(plan), PlannedWorkSerializer)
 
 
-class CrewSerializer(serializers.Serializer):
+class CrewSerializer(serializers.Serializer[Crew]):
     """A crew."""
 
     id = serializers.UUIDField()
@@ -78,7 +87,7 @@ class CrewSerializer(serializers.Serializer):
     lead = serializers.CharField(source="lead.username", allow_null=True, default=None)
 
 
-class DaySerializer(serializers.Serializer):
+class DaySerializer(serializers.Serializer[DayOf]):
     """A crew's list for a day, as it is now and as it was last sent."""
 
     content = AnyJson(allow_null=True)
@@ -87,17 +96,17 @@ class DaySerializer(serializers.Serializer):
     unsent = serializers.ListField(child=serializers.CharField())
 
 
-class AbsenceSerializer(serializers.Serializer):
+class AbsenceSerializer(serializers.Serializer[Absence]):
     """Days on which a person does not work."""
 
     id = serializers.UUIDField(read_only=True)
     person = serializers.CharField(source="person.username")
-    from_day = GivenDay(ANY_DAY)
-    to_day = GivenDay(ANY_DAY)
+    from_day = DaySerializerField(ANY_DAY)
+    to_day = DaySerializerField(ANY_DAY)
     why = serializers.CharField(required=False, allow_blank=True, max_length=120)
 
 
-class WorkReportSerializer(serializers.Serializer):
+class WorkReportSerializer(serializers.Serializer[WorkReport]):
     """A crew's word that a task is done, or is not."""
 
     task = serializers.CharField(max_length=80)
@@ -108,13 +117,13 @@ class Plans(View):
     """The plans of the shop whose office the caller keeps."""
 
     @extend_schema(responses=PlanSerializer(many=True))
-    def get(self, request: Request) -> Response:
+    def get(self, request: Call) -> Response:
         """The latest first."""
         shop = shop_of(request.user, Role.OFFICE)
-        return listed(plans_of(shop)[:50], PlanSerializer)
+        return one_page(plans_of(shop)[:50], PlanSerializer)
 
     @extend_schema(request=AskPlanSerializer, responses={202: PlanSerializer})
-    def post(self, request: Request) -> Response:
+    def post(self, request: Call) -> Response:
         """Ask for a plan; a worker makes it, and the state of the plan tells when it is made."""
         shop = shop_of(request.user, Role.OFFICE)
         given = given_in(AskPlanSerializer, request)
@@ -126,7 +135,7 @@ class OnePlan(View):
     """One plan."""
 
     @extend_schema(responses=WholePlanSerializer)
-    def get(self, request: Request, plan_id: UUID) -> Response:
+    def get(self, request: Call, plan_id: UUID) -> Response:
         """With all its work."""
         return Response(WholePlanSerializer(plan_read(request.user, plan_id)).data)
 
@@ -135,7 +144,7 @@ class PlanTold(View):
     """The telling of a plan."""
 
     @extend_schema(request=None, responses=PlanSerializer)
-    def post(self, request: Request, plan_id: UUID) -> Response:
+    def post(self, request: Call, plan_id: UUID) -> Response:
         """Tell people the plan: their lists are drawn from it from now on."""
         plan = plan_read(request.user, plan_id)
         return Response(PlanSerializer(plan_tell(request.user, plan=plan)).data)
@@ -145,7 +154,7 @@ class Crews(View):
     """The crews of the shop whose office the caller keeps."""
 
     @extend_schema(responses=CrewSerializer(many=True))
-    def get(self, request: Request) -> Response:
+    def get(self, request: Call) -> Response:
         """By name."""
         shop = shop_of(request.user, Role.OFFICE)
         found = Crew.objects.filter(shop=shop).select_related("lead")
@@ -159,13 +168,13 @@ class CrewDay(View):
     """A crew's list for a day."""
 
     @extend_schema(parameters=[DAY], responses=DaySerializer)
-    def get(self, request: Request, crew_id: UUID) -> Response:
+    def get(self, request: Call, crew_id: UUID) -> Response:
         """As it is now and as it was last sent."""
         crew = crew_read(request.user, crew_id)
         return Response(DaySerializer(day_of(crew, _day(request, crew))).data)
 
     @extend_schema(parameters=[DAY], request=None, responses={201: DaySerializer})
-    def post(self, request: Request, crew_id: UUID) -> Response:
+    def post(self, request: Call, crew_id: UUID) -> Response:
         """Send it: it is kept as it is, and what changes later is a further number."""
         crew = crew_read(request.user, crew_id)
         day = _day(request, crew)
@@ -173,7 +182,7 @@ class CrewDay(View):
         return Response(DaySerializer(day_of(crew, day)).data, status=201)
 
 
-def _day(request: Request, crew: Crew) -> date:
+def _day(request: Call, crew: Crew) -> date:
     now, given = timezone.now(), request.query_params.get("day")
     if not given:
         return shop_now(crew.shop, now).date() + timedelta(days=1)
@@ -187,7 +196,7 @@ class Absences(View):
     """When people of the shop are away."""
 
     @extend_schema(request=AbsenceSerializer, responses={201: AbsenceSerializer})
-    def post(self, request: Request) -> Response:
+    def post(self, request: Call) -> Response:
         """Record that somebody is away."""
         shop = shop_of(request.user, Role.OFFICE, Role.CREW_LEAD)
         kept = given_in(AbsenceSerializer, request)
@@ -205,7 +214,7 @@ class JobWork(OfJob):
     roles = SITE_ROLES
 
     @extend_schema(request=WorkReportSerializer, responses={201: WorkReportSerializer})
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Record that a task is done, or that it is not after all."""
         job, given = self.read(job_id), given_in(WorkReportSerializer, request)
         made = work_report(request.user, job=job, **given)

@@ -1,14 +1,18 @@
 """The API of documents: a job's sheets as PDF."""
 
+from collections.abc import Iterable
 from uuid import UUID
 
 from django.http import HttpResponse
-from drf_spectacular.utils import OpenApiParameter, OpenApiTypes, extend_schema
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework.negotiation import BaseContentNegotiation
+from rest_framework.renderers import BaseRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.base import View, given_in
+from api.calls import Call
 from api.jobs import OfJob
 from api.serializers import PackSerializer
 from config.downloads import download
@@ -25,9 +29,12 @@ from jobs.models import Role
 class AsItIs(BaseContentNegotiation):
     """A document has one form; whatever is accepted, it comes in that."""
 
-    def select_renderer(self, _request: Request, renderers, _suffix=None):
+    def select_renderer(
+        self, _request: Request, renderers: Iterable[BaseRenderer], _suffix: str | None = None
+    ) -> tuple[BaseRenderer, str]:
         """The first, for what a refusal says."""
-        return renderers[0], renderers[0].media_type
+        first = next(iter(renderers))
+        return first, first.media_type
 
 
 class JobChecklistSheet(OfJob):
@@ -36,7 +43,7 @@ class JobChecklistSheet(OfJob):
     content_negotiation_class = AsItIs
 
     @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
-    def get(self, request: Request, job_id: UUID) -> HttpResponse:
+    def get(self, request: Call, job_id: UUID) -> HttpResponse:
         """Every item by room with its working, and what was seen of it."""
         job = self.inside(job_read(request.user, job_id))
         return _pdf("checklist", job_checklist_pdf(job, self.latest(job)))
@@ -51,7 +58,7 @@ class JobPowerSheet(OfJob):
         parameters=[OpenApiParameter("which", str, OpenApiParameter.PATH, enum=list(LoadSheet))],
         responses={(200, "application/pdf"): OpenApiTypes.BINARY},
     )
-    def get(self, request: Request, job_id: UUID, which: str) -> HttpResponse:
+    def get(self, request: Call, job_id: UUID, which: str) -> HttpResponse:
         """One of `load`, `panel` and `hookup`."""
         job = job_read(request.user, job_id)
         require_role(request.user, job.shop, Role.OFFICE)
@@ -69,7 +76,7 @@ class JobWorkSheet(OfJob):
         parameters=[OpenApiParameter("which", str, OpenApiParameter.PATH, enum=list(SiteSheet))],
         responses={(200, "application/pdf"): OpenApiTypes.BINARY},
     )
-    def get(self, request: Request, job_id: UUID, which: str) -> HttpResponse:
+    def get(self, request: Call, job_id: UUID, which: str) -> HttpResponse:
         """One of `mending`, `deficiencies`, `take-off` and `handover`."""
         job = self.inside(job_read(request.user, job_id))
         if which not in SiteSheet._value2member_map_:
@@ -83,7 +90,7 @@ class JobPacks(OfJob):
     roles = (Role.OFFICE,)
 
     @extend_schema(request=PackSerializer, responses={202: PackSerializer})
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Ask for one; a worker makes it. Its address tells how far it is."""
         job, given = self.read(job_id), given_in(PackSerializer, request)
         made = pack_ask(request.user, job=job, **given)
@@ -93,7 +100,7 @@ class JobPacks(OfJob):
 class OfPack(View):
     """A view on one pack, for the office."""
 
-    def found(self, request: Request, pack_id: UUID) -> Pack:
+    def found(self, request: Call, pack_id: UUID) -> Pack:
         """The pack, or Pack.DoesNotExist."""
         pack = pack_read(request.user, pack_id)
         require_role(request.user, pack.job.shop, Role.OFFICE)
@@ -104,7 +111,7 @@ class OnePack(OfPack):
     """How far a pack is."""
 
     @extend_schema(responses=PackSerializer)
-    def get(self, request: Request, pack_id: UUID) -> Response:
+    def get(self, request: Call, pack_id: UUID) -> Response:
         """Its state, and how many of its parts are done."""
         return Response(PackSerializer(self.found(request, pack_id)).data)
 
@@ -115,11 +122,12 @@ class PackFile(OfPack):
     content_negotiation_class = AsItIs
 
     @extend_schema(responses={(200, "application/pdf"): OpenApiTypes.BINARY})
-    def get(self, request: Request, pack_id: UUID) -> HttpResponse:
+    def get(self, request: Call, pack_id: UUID) -> HttpResponse:
         """Once it is made, with a bookmark for each part; 404 before."""
         pack = self.found(request, pack_id)
         if pack.state != Pack.State.MADE:
             raise Pack.DoesNotExist
+        assert pack.content is not None  # it is made
         return _pdf("pack", bytes(pack.content))
 
 

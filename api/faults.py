@@ -86,7 +86,10 @@ def _fault(parts: Iterable[object], detail: str) -> dict[str, str]:
     escaped = []
     for part in parts:
         escaped.append(str(part).replace("~", "~0").replace("/", "~1"))
-    return {"pointer": "#" + "".join(f"/{part}" for part in escaped), "detail": detail}
+    found = []
+    for part in escaped:
+        found.append(f"/{part}")
+    return {"pointer": "#" + "".join(found), "detail": detail}
 
 
 def _entries(error: Exception) -> list[dict[str, str]]:

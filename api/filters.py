@@ -3,7 +3,7 @@
 import django_filters
 from django.db.models import Q, QuerySet
 
-from inspections.models import Deficiency, Inspection, Kind, RecordEntry
+from inspections.models import Deficiency, Inspection, InspectionKind, RecordEntry
 from inspections.standing.stages import Stage
 from jobs.forms import Within
 from jobs.models import Job
@@ -18,7 +18,7 @@ class JobFilter(django_filters.FilterSet):
     stage = django_filters.ChoiceFilter(
         field_name="standing__stage", choices=[(each.value, each.value) for each in Stage]
     )
-    contractor = django_filters.UUIDFilter(field_name="contractor")
+    builder = django_filters.UUIDFilter(field_name="builder")
     authority = django_filters.UUIDFilter(field_name="authority")
     crew_lead = django_filters.CharFilter(field_name="crew_lead__username")
     drywall_from = django_filters.DateFilter(
@@ -50,7 +50,7 @@ class JobFilter(django_filters.FilterSet):
 class VisitFilter(django_filters.FilterSet):
     """Visits of a kind."""
 
-    kind = django_filters.ChoiceFilter(choices=Kind.choices)
+    kind = django_filters.ChoiceFilter(choices=InspectionKind.choices)
 
     class Meta:
         model = Inspection

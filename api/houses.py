@@ -4,13 +4,14 @@ import json
 from typing import Any
 from uuid import UUID
 
-from drf_spectacular.utils import OpenApiTypes, extend_schema
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema
 from rest_framework.exceptions import ParseError
 from rest_framework.parsers import MultiPartParser
-from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.base import View, given_in, listed, paged
+from api.base import View, given_in, one_page, paged
+from api.calls import Call
 from api.jobs import OfJob
 from api.serializers import (
     CorrectionAnswerSerializer,
@@ -48,7 +49,7 @@ from inspections.services import (
     house_record,
     item_observe,
     photograph_add,
-    photograph_read,
+    photograph_open_ahead,
     walk_record,
 )
 from jobs.access import SITE_ROLES, require_role
@@ -61,13 +62,13 @@ class JobRevisions(OfJob):
     roles = (Role.OFFICE, Role.CREW_LEAD)
 
     @extend_schema(responses=RevisionSerializer(many=True))
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Every revision without its house, the earliest first."""
         job = self.inside(job_read(request.user, job_id))
         return paged(self, request, job.revisions.select_related("recorded_by"), RevisionSerializer)
 
     @extend_schema(request=HouseSerializer, responses={201: RevisionSerializer})
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Record the house as the next revision; refused with every fault, and nothing written."""
         job, given = self.read(job_id), given_in(HouseSerializer, request)
         given["house"] = json.dumps(given["house"]).encode()
@@ -79,7 +80,7 @@ class JobHouse(OfJob):
     """The house of a job's latest revision."""
 
     @extend_schema(responses=OpenApiTypes.OBJECT)
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """As a house file; its JSON Schema is in examples/house.schema.json."""
         job = self.inside(job_read(request.user, job_id))
         return Response(json.loads(self.latest(job).house))
@@ -89,7 +90,7 @@ class JobFindings(OfJob):
     """What the rulebook says of a job's house."""
 
     @extend_schema(responses=FindingsSerializer)
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Every finding with its working, section and edition."""
         job = self.inside(job_read(request.user, job_id))
         house, rulebook = house_of(self.latest(job))
@@ -113,7 +114,7 @@ class JobTrial(OfTrial):
     """What a rulebook would say of a house."""
 
     @extend_schema(request=TrialSerializer, responses=FindingsSerializer)
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Check a house and record nothing."""
         job, given = self.read(job_id), given_in(TrialSerializer, request)
         tried = house_tried(job, *self.tried(job, given))
@@ -124,7 +125,7 @@ class JobProposals(OfTrial):
     """What would finish a house."""
 
     @extend_schema(request=ProposingSerializer, responses=FinishedSerializer)
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Each proposal with its proof, and the house with all but those left out; records nothing.
 
         To accept them, record the house as the next revision.
@@ -144,13 +145,13 @@ class JobCorrections(OfJob):
     roles = SITE_ROLES
 
     @extend_schema(responses=CorrectionSerializer(many=True))
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Those that nobody has answered, the earliest first."""
         job = self.inside(job_read(request.user, job_id))
-        return listed(corrections_open(job), CorrectionSerializer)
+        return one_page(corrections_open(job), CorrectionSerializer)
 
     @extend_schema(request=CorrectionSerializer, responses={201: CorrectionSerializer})
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Keep one, once by its id; the house changes when the office accepts it."""
         job, given = self.read(job_id), given_in(CorrectionSerializer, request)
         made = correction_record(request.user, job=job, correction_id=given.pop("id"), **given)
@@ -167,7 +168,7 @@ class CorrectionAnswers(View):
         return correction_read(self.request.user, ids["correction_id"]).job
 
     @extend_schema(request=CorrectionAnswerSerializer, responses={201: CorrectionAnswerSerializer})
-    def post(self, request: Request, correction_id: UUID) -> Response:
+    def post(self, request: Call, correction_id: UUID) -> Response:
         """Accept it as a revision, or leave the house as it is."""
         correction = correction_read(request.user, correction_id)
         self.for_writing(correction.job.shop)
@@ -184,9 +185,9 @@ class JobItems(OfJob):
     """A job's checklist."""
 
     @extend_schema(responses=ItemSerializer(many=True))
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Every current item, in the order a person walks."""
-        return listed(checklist(self.inside(job_read(request.user, job_id))), ItemSerializer)
+        return one_page(checklist(self.inside(job_read(request.user, job_id))), ItemSerializer)
 
 
 class OfItem(View):
@@ -209,14 +210,14 @@ class ItemObservations(OfItem):
     """What was seen of an item."""
 
     @extend_schema(responses=ObservationSerializer(many=True))
-    def get(self, _request: Request, item_id: UUID) -> Response:
+    def get(self, _request: Call, item_id: UUID) -> Response:
         """Every observation, the earliest made first."""
-        return listed(
+        return one_page(
             self.item(item_id).observations.select_related("seen_by"), ObservationSerializer
         )
 
     @extend_schema(request=ObservationSerializer, responses={201: ObservationSerializer})
-    def post(self, request: Request, item_id: UUID) -> Response:
+    def post(self, request: Call, item_id: UUID) -> Response:
         """Record an observation; a later one supersedes it."""
         item, given = self.item(item_id), given_in(ObservationSerializer, request)
         seen = item_observe(request.user, item=item, **given)
@@ -229,19 +230,19 @@ class ItemPhotographs(OfItem):
     parser_classes = (MultiPartParser,)
 
     @extend_schema(responses=PhotographSerializer(many=True))
-    def get(self, request: Request, item_id: UUID) -> Response:
+    def get(self, request: Call, item_id: UUID) -> Response:
         """Every photograph, without its picture."""
         return paged(self, request, self.item(item_id).photographs.all(), PhotographSerializer)
 
-    def prepare(self, item_id: UUID) -> None:
+    def prepare(self, **ids: UUID) -> None:
         """Open the picture: elsewhere, for some seconds, in which nobody waits for a lock."""
-        item, given = self.item(item_id), given_in(UploadSerializer, self.request)
-        self.picture = photograph_read(self.request.user, item=item, upload=given["file"])
+        item, given = self.item(ids["item_id"]), given_in(UploadSerializer, self.request)
+        self.picture = photograph_open_ahead(self.request.user, item=item, upload=given["file"])
 
     @extend_schema(
         request={"multipart/form-data": UploadSerializer}, responses={201: PhotographSerializer}
     )
-    def post(self, request: Request, item_id: UUID) -> Response:
+    def post(self, request: Call, item_id: UUID) -> Response:
         """Keep one, as it is."""
         made = photograph_add(request.user, item=self.item(item_id), upload=self.picture)
         return Response(PhotographSerializer(made).data, status=201)
@@ -254,7 +255,7 @@ class JobWalk(OfJob):
     roles = SITE_ROLES
 
     @extend_schema(request=WalkSerializer, responses=TakenSerializer(many=True))
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Keep each once by the id that its maker gave it, in any order; what became of each."""
         job, given = self.read(job_id), given_in(WalkSerializer, request)
         if len({tick["id"] for tick in given["ticks"]}) != len(given["ticks"]):
@@ -263,4 +264,4 @@ class JobWalk(OfJob):
         for tick in given["ticks"]:
             ticks.append(Walked(**tick))
         taken = walk_record(request.user, job=job, ticks=ticks, phone_now=given["phone_now"])
-        return listed(taken, TakenSerializer)
+        return one_page(taken, TakenSerializer)

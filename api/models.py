@@ -21,6 +21,7 @@ class StoredAnswer(Record):
     given_at = MomentField(db_index=True)
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["person", "key"],

@@ -3,10 +3,10 @@
 from uuid import UUID
 
 from drf_spectacular.utils import extend_schema
-from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.base import View, given_in, paged
+from api.calls import Call
 from api.serializers import AddressMadeSerializer, AddressSerializer, NoticeSerializer
 from inspections.days.selectors import shop_of
 from jobs.models import Role
@@ -18,7 +18,7 @@ class Notices(View):
     """What the caller was told and has not seen."""
 
     @extend_schema(responses=NoticeSerializer(many=True))
-    def get(self, request: Request) -> Response:
+    def get(self, request: Call) -> Response:
         """Those that still stand."""
         return paged(self, request, unseen_notices(request.user), NoticeSerializer)
 
@@ -29,7 +29,7 @@ class NoticeSeen(View):
     observes = True
 
     @extend_schema(request=None, responses=NoticeSerializer)
-    def post(self, request: Request, notice_id: UUID) -> Response:
+    def post(self, request: Call, notice_id: UUID) -> Response:
         """Say so; it goes on to nobody."""
         notice = notice_read(request.user, notice_id)
         notice_see(request.user, notice_id=notice.id)
@@ -41,12 +41,12 @@ class Addresses(View):
     """How the caller is reached; a webhook is one of them."""
 
     @extend_schema(responses=AddressSerializer(many=True))
-    def get(self, request: Request) -> Response:
+    def get(self, request: Call) -> Response:
         """Each without its secret."""
         return paged(self, request, addresses_of(request.user), AddressSerializer)
 
     @extend_schema(request=AddressSerializer, responses={201: AddressMadeSerializer})
-    def post(self, request: Request) -> Response:
+    def post(self, request: Call) -> Response:
         """One more. The secret of a webhook is told this once."""
         given = given_in(AddressSerializer, request)
         shop = shop_of(request.user, *Role)
@@ -58,7 +58,7 @@ class OneAddress(View):
     """One address."""
 
     @extend_schema(request=None, responses={204: None})
-    def delete(self, request: Request, address_id: UUID) -> Response:
+    def delete(self, request: Call, address_id: UUID) -> Response:
         """Forget it, with what waited for it."""
         address_remove(request.user, address=address_read(request.user, address_id))
         return Response(status=204)

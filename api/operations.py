@@ -1,7 +1,7 @@
 """How the OpenAPI schema tells each operation, complete with every refusal it may meet."""
 
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Literal
 from uuid import UUID
 
 from drf_spectacular.extensions import OpenApiAuthenticationExtension
@@ -26,24 +26,27 @@ KINDS = {
     "BooleanFilter": bool,
     "IsoDateTimeFilter": datetime,
 }
+Parameter = OpenApiParameter | serializers.Serializer[Any] | type[serializers.Serializer[Any]]
+"""What the library takes for one."""
 MIME = "application/problem+json"
 
 
-class FaultSerializer(serializers.Serializer):
+class FaultSerializer(serializers.Serializer[None]):
     """One fault: where in what was sent, as a JSON Pointer in a fragment, and what."""
 
     pointer = serializers.CharField(allow_blank=True)
     detail = serializers.CharField()
 
 
-class ProblemSerializer(serializers.Serializer):
+class ProblemSerializer(serializers.Serializer[None]):
     """Why a call was refused (RFC 9457)."""
 
     type = serializers.CharField()
     title = serializers.CharField()
     status = serializers.IntegerField()
     detail = serializers.CharField()
-    errors = FaultSerializer(many=True, required=False)
+    # A field that the metaclass takes away: the name of its own is free again.
+    errors = FaultSerializer(many=True, required=False)  # type: ignore[assignment]
 
 
 class Operations(AutoSchema):
@@ -53,12 +56,12 @@ class Operations(AutoSchema):
         """The first word of the address."""
         return [self.path.removeprefix("/api/").split("/")[0]]
 
-    def get_override_parameters(self) -> list[OpenApiParameter]:
+    def get_override_parameters(self) -> list[Parameter]:
         """Headers of writes; the fields that a read may be narrowed to."""
         if self.method not in UNSAFE:
             words = "only these, with commas"
             return [OpenApiParameter("fields", str, description=words), *self._narrowing()]
-        here = OpenApiParameter.HEADER
+        here: Literal["header"] = "header"
         once = "do it once, and answer alike when it comes again within a day"
         match = "only if the job has this entity tag"
         return [
@@ -94,7 +97,10 @@ class Operations(AutoSchema):
             refusals |= WRITING
         for status, words in refusals.items():
             problem = OpenApiResponse(ProblemSerializer, words)
-            told = self._get_response_for_code(problem, str(status), [MIME], direction)
+            # The library's own names here say no types.
+            told = self._get_response_for_code(  # type: ignore[no-untyped-call]
+                problem, str(status), [MIME], direction
+            )
             bodies.setdefault(str(status), told)
         return bodies
 

@@ -8,7 +8,7 @@ from jobs.signals import person_left
 
 
 @receiver(person_left, dispatch_uid="whoever left is not answered again")
-def forget_answers(*, person: Person, elsewhere: bool, **_: object) -> None:
+def forget_shop_answers(*, person: Person, elsewhere: bool, **_: object) -> None:
     """An answer that is kept to be given again may tell of the shop.
 
     Whoever works with another shop keeps theirs for the day, so that no call there is done twice.

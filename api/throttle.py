@@ -1,6 +1,6 @@
 """How many calls a minute, by token or by person, told in headers of each answer."""
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from redis.exceptions import RedisError
 from rest_framework.request import Request
@@ -8,11 +8,19 @@ from rest_framework.throttling import SimpleRateThrottle
 
 from jobs.models import ApiToken
 
+if TYPE_CHECKING:
+    from rest_framework.views import APIView  # which reads the settings that name this module
+
+RATE = "rate"
+"""Where a call keeps what its answer tells of the rate."""
+
 
 class PerToken(SimpleRateThrottle):
     """Calls of one token, else of one signed-in person, in a sliding window."""
 
     scope = "token"
+    num_requests: int
+    duration: int
 
     def get_cache_key(self, request: Request, _view: object) -> str | None:
         """Whose calls are counted together."""
@@ -22,15 +30,15 @@ class PerToken(SimpleRateThrottle):
             return f"api-person-{request.user.pk}"
         return None
 
-    def allow_request(self, request: Request, view: object) -> bool:
+    def allow_request(self, request: Request, view: "APIView") -> bool:
         """Whether this one is within the rate; the count goes with the answer."""
-        request.rate = {}
+        setattr(request, RATE, {})
         try:
             allowed = super().allow_request(request, view)
         except RedisError:  # calls that cannot be counted are not refused for it
             return True
         if getattr(self, "key", None):
-            request.rate = self._told()
+            setattr(request, RATE, self._told())
         return allowed
 
     def _told(self) -> dict[str, Any]:

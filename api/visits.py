@@ -3,10 +3,10 @@
 from uuid import UUID
 
 from drf_spectacular.utils import extend_schema
-from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.base import View, given_in, paged
+from api.calls import Call
 from api.filters import DeficiencyFilter, RecordFilter, VisitFilter
 from api.jobs import OfJob
 from api.serializers import (
@@ -38,13 +38,13 @@ class JobVisits(OfJob):
     roles = (Role.OFFICE,)
 
     @extend_schema(responses=VisitSerializer(many=True))
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Every visit and what happened to it, the earliest first."""
         job = self.inside(job_read(request.user, job_id))
         return paged(self, request, visits_of(job), VisitSerializer)
 
     @extend_schema(request=AskSerializer, responses={201: VisitSerializer})
-    def post(self, request: Request, job_id: UUID) -> Response:
+    def post(self, request: Call, job_id: UUID) -> Response:
         """Ask the authority for a visit; refused while items are open unless insisted on."""
         job, given = self.read(job_id), given_in(AskSerializer, request)
         asked = given
@@ -57,7 +57,7 @@ class EarliestVisit(OfJob):
     """The first window in which the authority could come."""
 
     @extend_schema(responses=EarliestSerializer)
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Asked for now, with the working."""
         return Response(EarliestSerializer(earliest_visit_of(job_read(request.user, job_id))).data)
 
@@ -82,7 +82,7 @@ class VisitEvents(OfVisit):
     """What happens to a visit."""
 
     @extend_schema(request=EventSerializer, responses={201: VisitSerializer})
-    def post(self, request: Request, visit_id: UUID) -> Response:
+    def post(self, request: Call, visit_id: UUID) -> Response:
         """Book, move or cancel it, or record that nobody got in or nobody came."""
         visit, given = self.read(visit_id), given_in(EventSerializer, request)
         inspection_happen(request.user, inspection=visit, **given)
@@ -94,7 +94,7 @@ class VisitAnswer(OfVisit):
     """What the inspector said."""
 
     @extend_schema(request=AnswerSerializer, responses={201: VisitSerializer})
-    def post(self, request: Request, visit_id: UUID) -> Response:
+    def post(self, request: Call, visit_id: UUID) -> Response:
         """Record an answer for each area or for the job, what was called and what was lifted."""
         visit, told = self.read(visit_id), given_in(AnswerSerializer, request)
         answers = told.get("answers", {})
@@ -102,14 +102,20 @@ class VisitAnswer(OfVisit):
         called = []
         for each in told.get("called", []):
             called.append(Called(**{**each, "area": areas_named(visit.job, [each["area"]])[0]}))
+        found = {}
+        for code, answer in answers.items():
+            found[areas[code]] = Answer(answer)
+        lifted = []
+        for each in told.get("lifted", []):
+            lifted.append(deficiency_read(request.user, each))
         inspection_answer(
             request.user,
             inspection=visit,
-            answers={areas[code]: Answer(answer) for code, answer in answers.items()},
+            answers=found,
             answer=Answer(told["answer"]) if "answer" in told else None,
             reference=told["reference"],
             called=called,
-            lifted=[deficiency_read(request.user, each) for each in told.get("lifted", [])],
+            lifted=lifted,
         )
         return Response(VisitSerializer(visit_read(request.user, visit_id)).data, status=201)
 
@@ -120,7 +126,7 @@ class JobDeficiencies(OfJob):
     narrowed = DeficiencyFilter
 
     @extend_schema(responses=DeficiencySerializer(many=True))
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Every deficiency, open and lifted."""
         job = self.inside(job_read(request.user, job_id))
         found = job.deficiencies.select_related("area")
@@ -131,7 +137,7 @@ class DeficiencyMended(View):
     """A deficiency that was mended."""
 
     @extend_schema(request=None, responses=DeficiencySerializer)
-    def post(self, request: Request, deficiency_id: UUID) -> Response:
+    def post(self, request: Call, deficiency_id: UUID) -> Response:
         """Record that it was mended; the inspector's acceptance lifts it."""
         found = deficiency_read(request.user, deficiency_id)
         return Response(DeficiencySerializer(deficiency_mend(request.user, deficiency=found)).data)
@@ -143,7 +149,7 @@ class JobRecord(OfJob):
     narrowed = RecordFilter
 
     @extend_schema(responses=RecordSerializer(many=True))
-    def get(self, request: Request, job_id: UUID) -> Response:
+    def get(self, request: Call, job_id: UUID) -> Response:
         """Every change, the first first."""
         job = self.inside(job_read(request.user, job_id))
         entries = job.record.select_related("by")

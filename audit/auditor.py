@@ -14,7 +14,7 @@ from audit.contradictions import compare_facts
 from audit.crossings import crossings_of_jobs
 from audit.found import About, Found, as_states, difference
 from audit.items import compare_items, put_right
-from audit.notices import Told, compare_sent, compare_told, read_told
+from audit.notices import JobNotices, compare_sent, compare_told, read_told
 from audit.record import compare_record, read_record
 from audit.tables import JobTables, one_moment, read
 from config.faults import said_of
@@ -31,13 +31,12 @@ def audit_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
     for first in range(0, len(job_ids), TOGETHER):
         together = job_ids[first : first + TOGETHER]
         try:
-            found = list(_audit(together))
+            lines = list(_audit(together))
         except Exception:  # noqa: BLE001 - which of them it is, shows one by one
-            found = []
+            lines = []
             for job_id in together:
-                for line in _alone(job_id):
-                    found.append(line)
-        yield from found
+                lines.extend(_alone(job_id))
+        yield from lines
 
 
 def _alone(job_id: UUID) -> list[Found]:
@@ -70,7 +69,7 @@ def _audit(job_ids: Sequence[UUID]) -> Iterator[Found]:
 
 
 def audit_one(
-    tables: JobTables, told: Told, now: datetime, since: datetime | None
+    tables: JobTables, told: JobNotices, now: datetime, since: datetime | None
 ) -> Iterable[Found]:
     """One job, from what was read of it."""
     record = read_record(tables)
@@ -96,6 +95,7 @@ def refused_since() -> datetime | None:
     with connection.cursor() as cursor:
         asked = "SELECT MIN(applied) FROM django_migrations WHERE app = %s AND name LIKE %s"
         cursor.execute(asked, ["inspections", f"{REFUSING}%"])
+        applied: datetime | str | None
         (applied,) = cursor.fetchone()
     if isinstance(applied, str):  # SQLite has text for what is no column of a model
         applied = datetime.fromisoformat(applied)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from uuid import UUID
 
-from audit.draws import Hold, area_holds, job_stage, permit_turns
+from audit.draws import AuditHold, holds_from_rows, permit_turns_from_rows, stage_from_rows
 from audit.found import About, Found, as_states, difference, state
 from audit.record import RecordRead
 from audit.tables import JobTables, Row
@@ -16,7 +16,7 @@ TICK = timedelta(microseconds=1)
 
 
 @dataclass(frozen=True, slots=True)
-class Due:
+class Unsettled:
     """Whether a job waits to be settled: since when, and why it is not a fault yet."""
 
     since: datetime | None = None
@@ -30,7 +30,7 @@ class Due:
         return now
 
 
-def due_of(tables: JobTables, record: RecordRead, now: datetime) -> Due:
+def due_of(tables: JobTables, record: RecordRead, now: datetime) -> Unsettled:
     """Whether a job waits to be settled, and whether it has waited too long."""
     standing = tables.standing
     since = []
@@ -39,20 +39,16 @@ def due_of(tables: JobTables, record: RecordRead, now: datetime) -> Due:
     if standing.settled < standing.facts:
         since.append(record.unsettled_at or now)
     if not since:
-        return Due()
+        return Unsettled()
     first = min(since)
-    return Due(first, waits=standing.set_aside_at is None and now - first <= GRACE)
+    return Unsettled(first, waits=standing.set_aside_at is None and now - first <= GRACE)
 
 
-def compare_settling(tables: JobTables, due: Due, now: datetime) -> Iterator[Found]:
+def compare_settling(tables: JobTables, due: Unsettled, now: datetime) -> Iterator[Found]:
     """What says that the conclusions of a job are old."""
     standing = tables.standing
     if standing.set_aside_at is not None:
-        says = f"set aside since {standing.set_aside_at:%Y-%m-%d %H:%M} UTC"
-        yield state(About.SETTLING, says, f"not settled because {standing.set_aside_because}")
-        if standing.try_at is None or standing.try_at < now - GRACE:
-            says = f"to be tried again at {standing.try_at or 'no time'}"
-            yield difference(About.SETTLING, says, "nobody has tried")
+        yield from _set_aside(standing, now)
     elif due.since is not None and not due.waits:
         says = f"settled as of {standing.settled} of {standing.facts} changes"
         drawn = "never"
@@ -60,7 +56,7 @@ def compare_settling(tables: JobTables, due: Due, now: datetime) -> Iterator[Fou
             drawn = f"{standing.drawn_at:%Y-%m-%d %H:%M} UTC"
         facts = f"due since {due.since:%Y-%m-%d %H:%M} UTC, and last drawn {drawn}"
         yield difference(About.SETTLING, says, facts)
-    turns = permit_turns(tables, now)
+    turns = permit_turns_from_rows(tables, now)
     if due.since is not None or turns is None:
         return
     if standing.next_at is None or standing.next_at > turns:
@@ -69,7 +65,16 @@ def compare_settling(tables: JobTables, due: Due, now: datetime) -> Iterator[Fou
         yield difference(About.SETTLING, says, facts)
 
 
-Holds = dict[UUID, list[Hold]]
+def _set_aside(standing: Row, now: datetime) -> Iterator[Found]:
+    """That a job could not be settled, and whether it was tried again in time."""
+    says = f"set aside since {standing.set_aside_at:%Y-%m-%d %H:%M} UTC"
+    yield state(About.SETTLING, says, f"not settled because {standing.set_aside_because}")
+    if standing.try_at is None or standing.try_at < now - GRACE:
+        says = f"to be tried again at {standing.try_at or 'no time'}"
+        yield difference(About.SETTLING, says, "nobody has tried")
+
+
+Holds = dict[UUID, list[AuditHold]]
 """By area."""
 
 
@@ -77,11 +82,11 @@ def drawn_holds(tables: JobTables, now: datetime) -> Holds:
     """What holds each area of a job at a moment."""
     by_id = {}
     for area in tables.areas:
-        by_id[area.id] = area_holds(tables, area, now)
+        by_id[area.id] = holds_from_rows(tables, area, now)
     return by_id
 
 
-def compare_areas(tables: JobTables, drawn: Holds, due: Due) -> Iterator[Found]:
+def compare_areas(tables: JobTables, drawn: Holds, due: Unsettled) -> Iterator[Found]:
     """Holds and clearances of each area, against their copies.
 
     Copies of a job that waits may be behind what the clock or an authority's rules changed, which
@@ -102,7 +107,9 @@ def compare_areas(tables: JobTables, drawn: Holds, due: Due) -> Iterator[Found]:
         yield from as_states(found) if due.waits else found
 
 
-def _clearance(tables: JobTables, area: Row, clearance: Row, holds: list[Hold]) -> Iterator[Found]:
+def _clearance(
+    tables: JobTables, area: Row, clearance: Row, holds: list[AuditHold]
+) -> Iterator[Found]:
     says = f"released, {clearance.reference}"
     if holds:
         yield difference(About.CLEARANCE, says, f"held: {_told(holds)}", area.name)
@@ -117,31 +124,36 @@ def _clearance(tables: JobTables, area: Row, clearance: Row, holds: list[Hold]) 
         yield difference(About.CLEARANCE, says, "it rests on no acceptance before it", area.name)
 
 
-def _copy(copy: Row | None, area: Row, holds: list[Hold], clearance: Row | None) -> Iterator[Found]:
+def _copy(
+    copy: Row | None, area: Row, holds: list[AuditHold], clearance: Row | None
+) -> Iterator[Found]:
     clear = clearance is not None and not holds
     if copy is None:
         yield difference(About.AREA, "no standing", _stands(holds, clear), area.name)
         return
-    kept = []
-    for hold in copy.holds:
-        kept.append(hold.get("reason", ""))
-    same = sorted(kept) == sorted(hold.reason for hold in holds) and copy.hold_count == len(holds)
-    if not same or copy.cleared != clear:
+    kept = [hold.get("reason", "") for hold in copy.holds]
+    drawn = [hold.reason for hold in holds]
+    if (sorted(kept), copy.hold_count, copy.cleared) != (sorted(drawn), len(drawn), clear):
         says = f"{copy.hold_count} holds: {', '.join(kept) or 'none'}"
         if copy.cleared:
             says += "; released"
         yield difference(About.AREA, says, _stands(holds, clear), area.name)
         return
     for hold in holds:
-        if not any(_says(kept_hold, hold) for kept_hold in copy.holds):
-            told = []
-            for each in copy.holds:
-                told.append(each.get("says", ""))
-            says = "; ".join(told)
+        if not _is_told(hold, copy):
+            says = "; ".join(each.get("says", "") for each in copy.holds)
             yield difference(About.AREA, says, _told(holds), area.name)
 
 
-def _says(kept: dict[str, str], hold: Hold) -> bool:
+def _is_told(hold: AuditHold, copy: Row) -> bool:
+    """Whether what is kept of the area says the hold."""
+    for kept_hold in copy.holds:
+        if _says(kept_hold, hold):
+            return True
+    return False
+
+
+def _says(kept: dict[str, str], hold: AuditHold) -> bool:
     """Whether a hold that is kept is this one: of its reason, and its figure in the sentence."""
     if kept.get("reason") != hold.reason:
         return False
@@ -149,11 +161,11 @@ def _says(kept: dict[str, str], hold: Hold) -> bool:
     return not hold.figure or set(hold.figure.split()) <= set(words)
 
 
-def _told(holds: list[Hold]) -> str:
+def _told(holds: list[AuditHold]) -> str:
     return ", ".join(map(str, holds)) or "none"
 
 
-def _stands(holds: list[Hold], clear: bool) -> str:
+def _stands(holds: list[AuditHold], clear: bool) -> str:
     if clear:
         return "released"
     return f"{len(holds)} holds: {_told(holds)}"
@@ -169,6 +181,6 @@ def compare_stage(tables: JobTables, drawn: Holds, now: datetime) -> Iterator[Fo
     for area, holds in drawn.items():
         if area in live and not holds:
             cleared.add(area)
-    stage = job_stage(tables, drawn, cleared, now)
+    stage = stage_from_rows(tables, drawn, cleared, now)
     if tables.standing.stage != stage:
         yield difference(About.STAGE, tables.standing.stage, stage)

@@ -14,7 +14,7 @@ from uuid import UUID
 from audit.found import About, Found, Sort
 from audit.record import RecordRead
 from audit.tables import JobTables, Row
-from audit.times import Given, window_fits
+from audit.times import GivenTime, window_fits
 from inspections.models import HouseRevision
 
 MAY_FOLLOW: dict[str | None, set[str]] = {
@@ -73,43 +73,61 @@ def _open_at(tables: JobTables, at: datetime) -> list[Row]:
 
 def _area_answers(tables: JobTables) -> Iterator[Contradiction]:
     called = set()
-    for d in tables.deficiencies:
-        called.add((d.called_at_visit_id, d.area_id))
-    covered = set()
-    for each in tables.visit_areas:
-        covered.add((each.inspection_id, each.area_id))
+    for deficiency in tables.deficiencies:
+        called.add((deficiency.called_at_visit_id, deficiency.area_id))
     for said in tables.acceptances:
         here, at, area = (said.inspection_id, said.area_id), said.recorded_at, said.area_id
-        still = False
-        for each in _open_at(tables, at):
-            if each.area_id == area:
-                still = True
-                break
         if said.answer == "accepted" and here in called:
             facts = "a deficiency was called there at that visit"
             yield Contradiction(at, "accepted", facts, area)
-        if said.answer == "with_deficiencies" and here not in called and not still:
+        none_called = here not in called and not _is_open_in(tables, area, at)
+        if said.answer == "with_deficiencies" and none_called:
             yield Contradiction(at, "accepted with deficiencies", "none was called there", area)
-        if said.inspection_id is not None and here not in covered:
+        if said.inspection_id is not None and not _was_for(tables, *here):
             says = f"{said.answer} at a visit"
             yield Contradiction(at, says, "the visit was not for that area", area)
 
 
+def _was_for(tables: JobTables, visit_id: UUID, area_id: UUID) -> bool:
+    """Whether the visit was for the area."""
+    for each in tables.visit_areas:
+        if (each.inspection_id, each.area_id) == (visit_id, area_id):
+            return True
+    return False
+
+
+def _is_open_in(tables: JobTables, area_id: UUID, at: datetime) -> bool:
+    """Whether a deficiency of the area was open at that moment."""
+    for each in _open_at(tables, at):
+        if each.area_id == area_id:
+            return True
+    return False
+
+
 def _job_answers(tables: JobTables) -> Iterator[Contradiction]:
     called = set()
-    for each in tables.deficiencies:
-        called.add(each.called_at_visit_id)
-    kinds = {visit.id: visit.kind for visit in tables.visits}
+    for deficiency in tables.deficiencies:
+        called.add(deficiency.called_at_visit_id)
+    final = set()
+    for visit in tables.visits:
+        if visit.kind == "final":
+            final.add(visit.id)
     for said in tables.job_answers:
-        at, visit = said.recorded_at, said.inspection_id
-        still = _open_at(tables, at)
-        if said.answer == "accepted" and visit in called:
-            facts = "a deficiency was called at that visit"
-            yield Contradiction(at, "the job is accepted", facts)
-        elif said.answer == "accepted" and still and kinds[visit] == "final":
-            yield Contradiction(at, "the final is accepted", "deficiencies were open")
-        if said.answer == "with_deficiencies" and visit not in called and not still:
-            yield Contradiction(at, "the job is accepted with deficiencies", "none was called")
+        yield from _job_answer(tables, said, said.inspection_id in called, final)
+
+
+def _job_answer(
+    tables: JobTables, said: Row, called: bool, final: set[UUID]
+) -> Iterator[Contradiction]:
+    """What speaks against one answer; `called`: something was written up at its visit."""
+    at, still_open = said.recorded_at, bool(_open_at(tables, said.recorded_at))
+    if said.answer == "accepted" and called:
+        facts = "a deficiency was called at that visit"
+        yield Contradiction(at, "the job is accepted", facts)
+    elif said.answer == "accepted" and still_open and said.inspection_id in final:
+        yield Contradiction(at, "the final is accepted", "deficiencies were open")
+    if said.answer == "with_deficiencies" and not (called or still_open):
+        yield Contradiction(at, "the job is accepted with deficiencies", "none was called")
 
 
 def _visits(tables: JobTables) -> Iterator[Contradiction]:
@@ -143,9 +161,11 @@ def _known_from(happening: str, window: Row | None) -> datetime | None:
     if window is None:
         return None
     if happening in ("held", "no_access"):
-        return window.starts_at
+        starts: datetime | None = window.starts_at
+        return starts
     if happening == "nobody_came":
-        return window.ends_at
+        ends: datetime | None = window.ends_at
+        return ends
     return None
 
 
@@ -196,12 +216,7 @@ def _moments(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
     for given in _ahead(tables, record):
         if not given.ahead():
             yield _outside(given, "such a day lies after 1999 and within 20 years")
-    for event in tables.events:
-        starts, ends, at = event.starts_at, event.ends_at, event.recorded_at
-        if starts is not None and not (ends and window_fits(starts, ends, at)):
-            says = f"a visit is booked from {starts.isoformat()} to {ends and ends.isoformat()}"
-            facts = "a window is at most 31 days, 400 days back and 800 ahead"
-            yield Contradiction(at, says, facts, about=About.MOMENT)
+    yield from _windows(tables)
     for look in tables.strange:
         says = f"seen at {look.seen_at.isoformat()}"
         facts = f"it came at {look.recorded_at.isoformat()}"
@@ -209,19 +224,29 @@ def _moments(tables: JobTables, record: RecordRead) -> Iterator[Contradiction]:
         yield Contradiction(look.recorded_at, says, facts, area, About.MOMENT)
 
 
-def _outside(given: Given, facts: str) -> Contradiction:
+def _windows(tables: JobTables) -> Iterator[Contradiction]:
+    """Windows of visits that nobody could have meant."""
+    for event in tables.events:
+        starts, ends, at = event.starts_at, event.ends_at, event.recorded_at
+        if starts is not None and not (ends and window_fits(starts, ends, at)):
+            says = f"a visit is booked from {starts.isoformat()} to {ends and ends.isoformat()}"
+            facts = "a window is at most 31 days, 400 days back and 800 ahead"
+            yield Contradiction(at, says, facts, about=About.MOMENT)
+
+
+def _outside(given: GivenTime, facts: str) -> Contradiction:
     says = f"{given.name} {given.value.isoformat()}"
     return Contradiction(given.recorded, says, facts, about=About.MOMENT)
 
 
-def _of(tables: JobTables, row: Row, recorded: datetime, *names: str) -> Iterator[Given]:
+def _of(tables: JobTables, row: Row, recorded: datetime, *names: str) -> Iterator[GivenTime]:
     for name in names:
         value: date | None = getattr(row, name)
         if value is not None:
-            yield Given(name.replace("_", " "), value, recorded, tables.zone)
+            yield GivenTime(name.replace("_", " "), value, recorded, tables.zone)
 
 
-def _past(tables: JobTables, record: RecordRead) -> Iterable[Given]:
+def _past(tables: JobTables, record: RecordRead) -> Iterable[GivenTime]:
     """Every day on which something is said to have happened."""
     if tables.permit is not None and record.permit_at is not None:
         days = ("applied_on", "issued_on", "closed_on")
@@ -230,7 +255,7 @@ def _past(tables: JobTables, record: RecordRead) -> Iterable[Given]:
         yield from _of(tables, each, each.recorded_at, "reached_on")
 
 
-def _ahead(tables: JobTables, record: RecordRead) -> Iterable[Given]:
+def _ahead(tables: JobTables, record: RecordRead) -> Iterable[GivenTime]:
     """Every day that may be yet to come."""
     if tables.permit is not None and record.permit_at is not None:
         yield from _of(tables, tables.permit, record.permit_at, "expires_on")

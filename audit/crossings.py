@@ -46,7 +46,9 @@ def _references(model: type[Model]) -> list[ForeignKey[Any, Any]]:
     found = []
     for field in model._meta.concrete_fields:
         other = field.related_model
-        if isinstance(field, ForeignKey) and other != Person and other._meta.app_label in APPS:
+        if not isinstance(field, ForeignKey) or other is None or other == Person:
+            continue
+        if other._meta.app_label in APPS:
             found.append(field)
     return found
 
@@ -77,29 +79,35 @@ def _ways(model: type[Model], owner: type[Model]) -> list[str]:
 
 
 @cache
-def pairs() -> Mapping[type[Model], Sequence[Pair]]:
+def owner_ways() -> Mapping[type[Model], Sequence[Pair]]:
     """By table, all ways that must come to the same. Two that come to one job need not be followed
     on to the shop.
     """
-    found: dict[type[Model], list[Pair]] = {}
+    ways: dict[type[Model], list[Pair]] = {}
     for name in APPS:
         for model in apps.get_app_config(name).get_models(include_auto_created=True):
-            to_job = tuple(f"{way}__" for way in _ways(model, Job))
-            for owner in (Item, Area, Job, Shop):
-                if (model._meta.db_table, owner) in MAY_DIFFER:
-                    continue
-                first, *rest = _ways(model, owner) or [""]
-                for other in rest:
-                    by_job = first.startswith(to_job) and other.startswith(to_job)
-                    if owner != Shop or not by_job:
-                        found.setdefault(model, []).append(Pair(owner, first, other))
-    return found
+            if pairs := list(_pairs_of(model)):
+                ways[model] = pairs
+    return ways
+
+
+def _pairs_of(model: type[Model]) -> Iterator[Pair]:
+    """The first way to each owner beside every other way to it."""
+    to_job = tuple(f"{way}__" for way in _ways(model, Job))
+    for owner in (Item, Area, Job, Shop):
+        if (model._meta.db_table, owner) in MAY_DIFFER:
+            continue
+        first, *rest = _ways(model, owner) or [""]
+        for other in rest:
+            by_job = first.startswith(to_job) and other.startswith(to_job)
+            if owner != Shop or not by_job:
+                yield Pair(owner, first, other)
 
 
 def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
     """Rows about these jobs that lead to two owners, each told once of each job."""
     found: dict[Found, None] = {}
-    for model in pairs():
+    for model in owner_ways():
         for name in _ways(model, Job):
             found |= dict.fromkeys(_crossed(model, Q(**{f"{name}__in": job_ids}), name))
     yield from found
@@ -107,16 +115,22 @@ def crossings_of_jobs(job_ids: Sequence[UUID]) -> Iterator[Found]:
 
 def crossings_of_shop(shop_id: UUID) -> Iterator[Found]:
     """Rows of a shop that are about no job and lead to two owners."""
-    for model in pairs():
-        no_job = Q(**{f"{name}__isnull": True for name in _ways(model, Job)})
+    for model in owner_ways():
+        no_way = {}
+        for name in _ways(model, Job):
+            no_way[f"{name}__isnull"] = True
+        no_job = Q(**no_way)
         for name in _ways(model, Shop):
             yield from _crossed(model, no_job & Q(**{name: shop_id}))
 
 
 def _crossed(model: type[Model], which: Q, job: str = "") -> Iterator[Found]:
     """Those of the rows that lead to two owners, a line for each two ways."""
-    mine = pairs()[model]
-    differ = reduce(or_, [pair.differ for pair in mine])
+    mine = owner_ways()[model]
+    differs = []
+    for pair in mine:
+        differs.append(pair.differ)
+    differ = reduce(or_, differs)
     columns = sorted({way for pair in mine for way in (pair.one, pair.other)} | {job or "pk"})
     rows = model._default_manager.filter(which & differ).order_by()
     for key, *values in rows.values_list("pk", *columns)[:MOST]:

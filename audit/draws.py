@@ -11,7 +11,7 @@ from datetime import date, datetime
 from typing import Any
 
 from audit.tables import JobTables, Row
-from audit.times import day_at, later, midnight
+from audit.times import day_at, days_later, midnight
 from inspections.checker import digest
 
 PASSED, OPEN, FAILING, UNKNOWN = "passed", "open", "failing", "unknown"
@@ -20,7 +20,7 @@ BY_THE_CREW = {"house", "failing", "unknown", "open", "boots"}
 
 
 @dataclass(frozen=True, slots=True)
-class Hold:
+class AuditHold:
     """One reason why an area may not be covered, and its figure or name where it has one."""
 
     reason: str
@@ -34,18 +34,21 @@ class Hold:
 
 def claimed(look: Row) -> datetime:
     """When it was made, as far as that can be believed: never later than it came."""
-    return min(look.seen_at, look.recorded_at)
+    moment: datetime = min(look.seen_at, look.recorded_at)
+    return moment
 
 
 def known(look: Row) -> datetime:
     """As of when whoever made it knew what others had seen."""
-    return min(look.known_at or look.recorded_at, look.recorded_at)
+    moment: datetime = min(look.known_at or look.recorded_at, look.recorded_at)
+    return moment
 
 
 def counts_as(look: Row, item: Row) -> str:
     """What a look counts as: an OK whose own measure breaks the limit is a Fix."""
-    if look.outcome != "pass" or look.measured_mm is None:
-        return look.outcome
+    outcome: str = look.outcome
+    if outcome != "pass" or look.measured_mm is None:
+        return outcome
     least, most = item.measure_min_mm, item.measure_max_mm
     too_small = least is not None and look.measured_mm < least
     too_large = most is not None and look.measured_mm > most
@@ -70,14 +73,13 @@ def item_stands(item: Row, looks: Sequence[Row]) -> str:
         return UNKNOWN
     if item.verdict == "short":
         return FAILING
-    oks = []
+    oks, others = [], []
     for look in looks:
         if counts_as(look, item) == "pass":
             oks.append(look)
-    unanswered = set()
-    for look in looks:
-        if counts_as(look, item) != "pass" and not any(answers(ok, look) for ok in oks):
-            unanswered.add(counts_as(look, item))
+        else:
+            others.append(look)
+    unanswered = _unanswered(item, others, oks)
     if "fail" in unanswered:
         return FAILING
     if "absent" in unanswered:
@@ -85,6 +87,22 @@ def item_stands(item: Row, looks: Sequence[Row]) -> str:
     if oks or item.verdict == "meets":
         return PASSED
     return OPEN
+
+
+def _unanswered(item: Row, others: Sequence[Row], oks: Sequence[Row]) -> set[str]:
+    """What the looks that are no OK count as, those left out that an OK answers."""
+    kinds: set[str] = set()
+    for look in others:
+        if not _is_answered(look, oks):
+            kinds.add(counts_as(look, item))
+    return kinds
+
+
+def _is_answered(no: Row, oks: Sequence[Row]) -> bool:
+    for ok in oks:
+        if answers(ok, no):
+            return True
+    return False
 
 
 def permit_ends(tables: JobTables) -> date | None:
@@ -96,7 +114,7 @@ def permit_ends(tables: JobTables) -> date | None:
         for event in tables.events:
             if event.happening == "held":
                 quiet_since = max(quiet_since, day_at(event.recorded_at, tables.zone))
-        ends.append(later(quiet_since, idle_days))
+        ends.append(days_later(quiet_since, idle_days))
     days = []
     for day in ends:
         if day is not None:
@@ -115,7 +133,7 @@ def permit_good(tables: JobTables, today: date) -> bool:
     return ends is None or today <= ends
 
 
-def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
+def permit_turns_from_rows(tables: JobTables, now: datetime) -> datetime | None:
     """The next moment at which the calendar alone makes the permit good or ends it."""
     permit, turns = tables.permit, []
     if permit is None or permit.issued_on is None:
@@ -124,7 +142,7 @@ def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
     ends = permit_ends(tables)
     after = None
     if ends is not None:
-        after = later(ends, 1)
+        after = days_later(ends, 1)
     if after is not None and (permit.closed_on is None or permit.closed_on > after):
         turns.append(midnight(after, tables.zone))
     moments = []
@@ -134,7 +152,7 @@ def permit_turns(tables: JobTables, now: datetime) -> datetime | None:
     return min(moments, default=None)
 
 
-def area_holds(tables: JobTables, area: Row, now: datetime) -> list[Hold]:
+def holds_from_rows(tables: JobTables, area: Row, now: datetime) -> list[AuditHold]:
     """Every hold on an area at a moment."""
     return [
         *_permit(tables, now),
@@ -147,9 +165,9 @@ def area_holds(tables: JobTables, area: Row, now: datetime) -> list[Hold]:
     ]
 
 
-def _permit(tables: JobTables, now: datetime) -> Iterator[Hold]:
+def _permit(tables: JobTables, now: datetime) -> Iterator[AuditHold]:
     if not permit_good(tables, day_at(now, tables.zone)):
-        yield Hold("permit")
+        yield AuditHold("permit")
 
 
 def _rough_in(tables: JobTables, area: Row) -> list[Row]:
@@ -160,17 +178,17 @@ def _rough_in(tables: JobTables, area: Row) -> list[Row]:
     return items
 
 
-def _items(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _items(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     items = _rough_in(tables, area)
     if not items:
-        yield Hold("house")
+        yield AuditHold("house")
     reasons = []
     for item in items:
         reasons.append(_reason(item, tables.looks[item.id]))
     counted = Counter(reasons)
     for reason in (FAILING, UNKNOWN, OPEN, "boots"):
         if counted[reason]:
-            yield Hold(reason, str(counted[reason]))
+            yield AuditHold(reason, str(counted[reason]))
 
 
 def _reason(item: Row, looks: Sequence[Row]) -> str:
@@ -181,47 +199,52 @@ def _reason(item: Row, looks: Sequence[Row]) -> str:
     return stands
 
 
-def _photographs(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _photographs(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     wanted = []
     for item in _rough_in(tables, area):
         if item.rule in tables.job.shop__photo_rules:
             wanted.append(item)
     missing = sum(item.id not in tables.photographed for item in wanted)
     if missing:
-        yield Hold("photograph", str(missing))
+        yield AuditHold("photograph", str(missing))
 
 
-def _deficiencies(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _deficiencies(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     still = []
     for d in tables.of_area(tables.deficiencies, area.id):
         if d.accepted_at is None:
             still.append(d)
-    called = sum(each.mended_at is None for each in still)
+    called = 0
+    for each in still:
+        called += each.mended_at is None
     if called:
-        yield Hold("deficiency", str(called))
+        yield AuditHold("deficiency", str(called))
     if len(still) > called:
-        yield Hold("deficiency", str(len(still) - called))
+        yield AuditHold("deficiency", str(len(still) - called))
 
 
-def _trades(tables: JobTables) -> Iterator[Hold]:
+def _trades(tables: JobTables) -> Iterator[AuditHold]:
     done = {}
     for report in tables.reports:
         if report.area_id is None:
             done[report.trade] = report.done
     for trade in tables.job.shop__trades:
         if not done.get(trade):
-            yield Hold("trade", trade)
+            yield AuditHold("trade", trade)
 
 
 def rests_on(tables: JobTables, area: Row) -> str:
     """What an acceptance of the area would rest on now: its items and their facts."""
-    return digest([[i.rule, i.subject, i.fingerprint] for i in _rough_in(tables, area)])
+    rows = []
+    for i in _rough_in(tables, area):
+        rows.append([i.rule, i.subject, i.fingerprint])
+    return digest(rows)
 
 
-def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _acceptance(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     said = tables.of_area(tables.acceptances, area.id)
     if not said or said[-1].answer == "not_accepted":
-        yield Hold("acceptance")
+        yield AuditHold("acceptance")
         return
     again = False
     for each in _withdrawn(tables, area):
@@ -229,7 +252,7 @@ def _acceptance(tables: JobTables, area: Row) -> Iterator[Hold]:
             again = True
             break
     if again or said[-1].rests_on != rests_on(tables, area):
-        yield Hold("changed")
+        yield AuditHold("changed")
 
 
 def _again(clearance: Row, said: Row) -> bool:
@@ -248,34 +271,50 @@ def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
     return by_hand
 
 
-def _withdrawals(tables: JobTables, area: Row) -> Iterator[Hold]:
+def _withdrawals(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     """The reason of a withdrawal holds until somebody answers it."""
     for clearance in _withdrawn(tables, area):
         if clearance.withdrawal_answer__id is None:
-            yield Hold("withdrawn")
+            yield AuditHold("withdrawn")
 
 
-def job_stage(
-    tables: JobTables, holds: dict[Any, list[Hold]], cleared: set[Any], now: datetime
+def stage_from_rows(
+    tables: JobTables, holds: dict[Any, list[AuditHold]], cleared: set[Any], now: datetime
 ) -> str:
     """The first stage that still has something to do, by the areas' holds and clearances."""
-    issued_on = None
-    if tables.permit is not None:
-        issued_on = tables.permit.issued_on
-    if issued_on is None or issued_on > day_at(now, tables.zone):
+    if not _permit_issued(tables, now):
         return "permit"
-    by_the_crew = []
-    for found in holds.values():
-        for hold in found:
-            if hold.reason in BY_THE_CREW:
-                by_the_crew.append(hold)
-    if not tables.areas or by_the_crew:
+    if not tables.areas or _crew_has_work(holds):
         return "rough-in"
-    if any(area.id not in cleared for area in tables.areas):
-        return "cover-up approval"
+    for area in tables.areas:
+        if area.id not in cleared:
+            return "cover-up approval"
     if not {"hookup", "final"} & {each.milestone for each in tables.milestones}:
         return "construction hookup"
+    if _finish_open(tables):
+        return "finish"
+    return "final"
+
+
+def _finish_open(tables: JobTables) -> bool:
+    """Whether an item of the finish has not passed."""
     for item in tables.items:
         if item.stage == "finish" and item_stands(item, tables.looks[item.id]) != PASSED:
-            return "finish"
-    return "final"
+            return True
+    return False
+
+
+def _permit_issued(tables: JobTables, now: datetime) -> bool:
+    """Whether the permit is issued by today at the house."""
+    if tables.permit is None or tables.permit.issued_on is None:
+        return False
+    return bool(tables.permit.issued_on <= day_at(now, tables.zone))
+
+
+def _crew_has_work(holds: dict[Any, list[AuditHold]]) -> bool:
+    """Whether anything that the crew lifts holds any area."""
+    for of_area in holds.values():
+        for hold in of_area:
+            if hold.reason in BY_THE_CREW:
+                return True
+    return False

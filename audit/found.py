@@ -59,13 +59,13 @@ class Found:
 
     def values(self) -> dict[str, str | None]:
         """As JSON has it."""
-        by_name: dict[str, str | None] = {}
+        texts: dict[str, str | None] = {}
         for name, value in asdict(self).items():
             if value is None:
-                by_name[name] = None
+                texts[name] = None
             else:
-                by_name[name] = str(value)
-        return by_name
+                texts[name] = str(value)
+        return texts
 
 
 def difference(about: About, tables: str, facts: str, area: str = "") -> Found:

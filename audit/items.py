@@ -38,10 +38,7 @@ def compare_items(tables: JobTables, record: RecordRead) -> Checked:
     kept = {}
     for item in tables.items:
         kept[(item.rule, item.subject)] = _line(item)
-    drawn = {}
-    if tables.house:
-        for line in check(tables):
-            drawn[line[:2]] = line
+    drawn = _drawn_anew(tables)
     other = []
     for key in sorted({*kept, *drawn}):
         if kept.get(key) != drawn.get(key):
@@ -53,13 +50,31 @@ def compare_items(tables: JobTables, record: RecordRead) -> Checked:
         return Checked([*found, state(About.ITEM, "checked by older rules", says)])
     names = {area.code: area.name for area in tables.areas}
     for key in other[:MOST]:
-        was, now = kept.get(key), drawn.get(key)
-        area = names.get((was or now or [""] * 3)[2], "")
-        name = f"{key[0]}:{key[1]}"
-        found.append(difference(About.ITEM, f"{name} {_said(was)}", f"{name} {_said(now)}", area))
+        found.append(_drawn_otherwise(kept.get(key), drawn.get(key), key, names))
     if len(other) > MOST:
         found.append(difference(About.ITEM, f"{len(other) - MOST} more items", "drawn otherwise"))
     return Checked(found, drawn)
+
+
+def _drawn_anew(tables: JobTables) -> dict[Key, Line]:
+    """The items that the house gives by the rules of today; none without a house."""
+    drawn: dict[Key, Line] = {}
+    if tables.house:
+        for line in check_again_from_rows(tables):
+            drawn[line[:2]] = line
+    return drawn
+
+
+def _drawn_otherwise(
+    was: Line | None, now: Line | None, key: tuple[str, ...], names: Mapping[str, str]
+) -> Found:
+    """An item that says other than it would today, with the area that it is in."""
+    code = ""
+    if line := was or now:
+        code = line[2]
+    name = f"{key[0]}:{key[1]}"
+    area = names.get(code, "")
+    return difference(About.ITEM, f"{name} {_said(was)}", f"{name} {_said(now)}", area)
 
 
 def _of_this(tables: JobTables, record: RecordRead) -> bool:
@@ -107,10 +122,10 @@ MOST = 10
 def _said(line: Line | None) -> str:
     if line is None:
         return "is not there"
-    parts = []
+    words = []
     for part in line[2:]:
-        parts.append(str(part))
-    return " ".join(parts)
+        words.append(str(part))
+    return " ".join(words)
 
 
 def _line(item: Row) -> Line:
@@ -120,7 +135,10 @@ def _line(item: Row) -> Line:
 
 def items_digest(lines: Sequence[Line]) -> str:
     """What the record keeps of items as they were drawn."""
-    return checker.digest(sorted((list(line) for line in lines), key=lambda line: line[:2]))
+    lists = []
+    for line in lines:
+        lists.append(list(line))
+    return checker.digest(sorted(lists, key=lambda line: line[:2]))
 
 
 def _against_words(tables: JobTables) -> Iterator[Found]:
@@ -131,7 +149,7 @@ def _against_words(tables: JobTables) -> Iterator[Found]:
         yield difference(About.ITEM, says, facts, item.area__name)
 
 
-def check(tables: JobTables) -> Sequence[Line]:
+def check_again_from_rows(tables: JobTables) -> Sequence[Line]:
     """What the rules give of the house as it was last recorded, with the insulation chosen."""
     house, chosen = tables.house, tables.insulation
     insulation = None

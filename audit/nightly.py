@@ -121,7 +121,10 @@ def _note(run: AuditRun, found: Iterable[Found]) -> None:
         run.differences += 1
         here["differences"] = here.get("differences", 0) + 1
         lines = here.setdefault("lines", [])
-        lines.append({name: str(getattr(line, name)) for name in NAMES})
+        texts = {}
+        for name in NAMES:
+            texts[name] = str(getattr(line, name))
+        lines.append(texts)
         lines.sort(key=lambda each: each["about"] != About.CLEARANCE)  # the gravest first
         del lines[FIRST_LINES:]
 
@@ -130,6 +133,7 @@ def _note(run: AuditRun, found: Iterable[Found]) -> None:
 def _end_shop(run: AuditRun) -> None:
     """Keep what was found in the shop, so that its office is told; go on to the next."""
     here, shop_id = run.here, run.shop_id
+    assert shop_id is not None  # a run is at a shop until it is over
     _go_to(run, Shop.objects.filter(id__gt=shop_id).order_by("id").first())
     if Shop.objects.filter(id=shop_id).exists():
         given = {}
@@ -142,7 +146,9 @@ def _end_shop(run: AuditRun) -> None:
 
 def _go_to(run: AuditRun, shop: Shop | None) -> None:
     """Begin a shop; without one the run is over."""
-    run.shop_id, run.job_id, run.here = shop and shop.id, None, {}
+    run.shop_id, run.job_id, run.here = None, None, {}
+    if shop is not None:
+        run.shop_id = shop.id
     if shop is None:
         run.ended_at = timezone.now()
         log.info(

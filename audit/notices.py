@@ -1,6 +1,6 @@
 """Comparing what people were told with what must have been told."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -23,7 +23,7 @@ WAITING = timedelta(hours=1)
 
 
 @dataclass
-class Told:
+class JobNotices:
     """What people were told of one job, and who is in its shop."""
 
     notices: list[Row] = field(default_factory=list)
@@ -37,14 +37,23 @@ class Told:
     """Addresses that work, by person."""
 
 
-def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, Told]:
+def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, JobNotices]:
     """What was told of these jobs, by job."""
     told = {}
     for job_id in found:
-        told[job_id] = Told()
+        told[job_id] = JobNotices()
     lately = Q(moot_at__isnull=True) | Q(given_at__gte=now - LOOK_BACK)
     rows = notifications.Notice.objects.filter(lately, job__in=found).order_by("id")
-    columns = ("id", "job_id", "shop_id", "person_id", "reason", "kind", "occasion", "urgent")
+    columns: tuple[str, ...] = (
+        "id",
+        "job_id",
+        "shop_id",
+        "person_id",
+        "reason",
+        "kind",
+        "occasion",
+        "urgent",
+    )
     moments = ("given_at", "moot_at", "seen_at", "handed_from_id")
     notices = list(rows.values_list(*columns, *moments, named=True))
     job_of = {}
@@ -63,12 +72,12 @@ def read_told(found: dict[UUID, JobTables], now: datetime) -> dict[UUID, Told]:
     return told
 
 
-def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
+def _read_people(found: dict[UUID, JobTables], told: dict[UUID, JobNotices]) -> None:
     shops = set()
     for tables in found.values():
         shops.add(tables.job.shop_id)
     rows = jobs.Membership.objects.filter(shop__in=shops, person__is_active=True).order_by("id")
-    columns = ("shop_id", "person_id", "role", "contractor_id")
+    columns = ("shop_id", "person_id", "role", "builder_id")
     members = defaultdict(list)
     for member in rows.values_list(*columns, named=True):
         members[member.shop_id].append(member)
@@ -76,7 +85,9 @@ def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
     for each in told.values():
         for notice in each.notices:
             people.add(notice.person_id)
-    people |= {member.person_id for each in members.values() for member in each}
+    for each in members.values():
+        for member in each:
+            people.add(member.person_id)
     names = dict(jobs.Person.objects.filter(id__in=people).values_list("id", "username"))
     wishes = notifications.Wish.objects.filter(person__in=people)
     wished = {}
@@ -91,7 +102,7 @@ def _read_people(found: dict[UUID, JobTables], told: dict[UUID, Told]) -> None:
         told[job_id].names, told[job_id].wishes, told[job_id].reached = names, wished, reached
 
 
-def compare_told(tables: JobTables, told: Told, now: datetime) -> Iterator[Found]:
+def compare_told(tables: JobTables, told: JobNotices, now: datetime) -> Iterator[Found]:
     """What was told and does not hold, or holds and was not told, at a moment."""
     people = people_of(tables, told.members)
     due = list(tellings(tables, people))
@@ -102,34 +113,28 @@ def compare_told(tables: JobTables, told: Told, now: datetime) -> Iterator[Found
 def _name(tables: JobTables, area_id: UUID | None) -> str:
     for area in tables.areas:
         if area.id == area_id:
-            return area.name
+            name: str = area.name
+            return name
     return ""
 
 
 def _not_told(
-    tables: JobTables, told: Told, due: Sequence[Telling], now: datetime
+    tables: JobTables, told: JobNotices, due: Sequence[Telling], now: datetime
 ) -> Iterator[Found]:
     given = {}
-    for n in told.notices:
-        if not n.handed_from_id:
-            given[(n.reason, n.occasion, n.person_id)] = n
     anybody = set()
-    for reason, occasion, _ in given:
-        anybody.add((reason, occasion))
+    for notice in told.notices:
+        if not notice.handed_from_id:
+            given[(notice.reason, notice.occasion, notice.person_id)] = notice
+            anybody.add((notice.reason, notice.occasion))
     for telling in due:
         area = _name(tables, telling.area_id)
         since = f"{telling.reason}, since {telling.at:%Y-%m-%d %H:%M} UTC"
         if telling.stands(now):
             for person in sorted(telling.to):
                 notice = given.get((telling.reason, telling.occasion, person))
-                name = told.names[person]
-                if notice is None:
-                    says = f"no notice to {name}"
-                elif notice.moot_at is not None:
-                    says = f"the notice to {name} is withdrawn"
-                else:
-                    continue
-                yield difference(About.NOTICE, says, since, area)
+                if says := _lacking(notice, told.names[person]):
+                    yield difference(About.NOTICE, says, since, area)
             continue
         was_news = telling.to and telling.at + NEWS <= now < telling.at + LOOK_BACK
         if was_news and (telling.reason, telling.occasion) not in anybody:
@@ -137,7 +142,16 @@ def _not_told(
             yield state(About.NOTICE, "nobody was told", since, area)
 
 
-def _told_falsely(told: Told, due: Sequence[Telling], now: datetime) -> Iterator[Found]:
+def _lacking(notice: Row | None, name: str) -> str:
+    """What is wrong with the notice that somebody must have; empty where nothing is."""
+    if notice is None:
+        return f"no notice to {name}"
+    if notice.moot_at is not None:
+        return f"the notice to {name} is withdrawn"
+    return ""
+
+
+def _told_falsely(told: JobNotices, due: Sequence[Telling], now: datetime) -> Iterator[Found]:
     holds = set()
     for telling in due:
         if telling.stands(now):
@@ -151,7 +165,7 @@ def _told_falsely(told: Told, due: Sequence[Telling], now: datetime) -> Iterator
             yield difference(About.NOTICE, says, "that does not hold")
 
 
-def compare_sent(tables: JobTables, told: Told, now: datetime) -> Iterator[Found]:
+def compare_sent(tables: JobTables, told: JobNotices, now: datetime) -> Iterator[Found]:
     """What is true of every notice and message, whatever it tells, and of who leads the job."""
     lead = tables.job.crew_lead_id
     if lead is not None and not any(member.person_id == lead for member in told.members):
@@ -177,41 +191,45 @@ def _may_know(tables: JobTables, notice: Row, member: Row, name: str) -> Iterato
     if member is None:
         says = f"a notice to {name} stands: {notice.reason}"
         yield difference(About.NOTICE, says, f"{name} is not in the shop")
-    elif member.contractor_id not in (None, tables.job.contractor_id):
+    elif member.builder_id not in (None, tables.job.builder_id):
         says = f"a notice to {name} stands: {notice.reason}"
         yield difference(About.NOTICE, says, f"{name} works for another builder")
 
 
 def _messages(notice: Row, links: Sequence[Row], name: str, now: datetime) -> Iterator[Found]:
-    sent = []
-    for link in links:
-        if link.delivery__state == "sent":
-            sent.append(link)
-    addresses = []
-    for link in sent:
-        addresses.append(link.delivery__address_id)
-    by_address = Counter(addresses)
-    first = sum(link.delivery__step == 0 for link in sent)
-    if first > 1 or any(count > 1 for count in by_address.values()):
+    sent = [link for link in links if link.delivery__state == "sent"]
+    if _told_twice(sent):
         says = f"{name} was sent “{notice.reason}” {len(sent)} times"
         yield difference(About.DELIVERY, says, "it is to be told once")
     for link in links:
-        person = {link.delivery__person_id, link.delivery__address__person_id}
-        if person != {notice.person_id}:
-            says = f"a message about “{notice.reason}” to {name} goes to somebody else"
-            yield difference(About.DELIVERY, says, f"it is for {name}")
-        ended, moot = link.delivery__ended_at, notice.moot_at
-        was_sent = link.delivery__state == "sent"
-        if was_sent and moot is not None and ended > moot + SENDING:
-            says = f"{name} was sent “{notice.reason}”"
-            yield difference(About.DELIVERY, says, "that did not hold any more")
-        if link.delivery__state == "due" and link.delivery__due_at < now - WAITING:
-            says = f"a message to {name} waits since {link.delivery__due_at:%Y-%m-%d %H:%M} UTC"
-            yield state(About.DELIVERY, says, "it was due then")
+        yield from _message(notice, link, name, now)
+
+
+def _told_twice(sent: Sequence[Row]) -> bool:
+    """Whether a notice went out more than once at first, or more than once to one address."""
+    first = sum(link.delivery__step == 0 for link in sent)
+    addresses = {link.delivery__address_id for link in sent}
+    return first > 1 or len(addresses) < len(sent)
+
+
+def _message(notice: Row, link: Row, name: str, now: datetime) -> Iterator[Found]:
+    """What is wrong with one message of a notice."""
+    person = {link.delivery__person_id, link.delivery__address__person_id}
+    if person != {notice.person_id}:
+        says = f"a message about “{notice.reason}” to {name} goes to somebody else"
+        yield difference(About.DELIVERY, says, f"it is for {name}")
+    ended, moot = link.delivery__ended_at, notice.moot_at
+    was_sent = link.delivery__state == "sent"
+    if was_sent and moot is not None and ended > moot + SENDING:
+        says = f"{name} was sent “{notice.reason}”"
+        yield difference(About.DELIVERY, says, "that did not hold any more")
+    if link.delivery__state == "due" and link.delivery__due_at < now - WAITING:
+        says = f"a message to {name} waits since {link.delivery__due_at:%Y-%m-%d %H:%M} UTC"
+        yield state(About.DELIVERY, says, "it was due then")
 
 
 def _on_its_way(
-    told: Told, notice: Row, links: Sequence[Row], name: str, now: datetime
+    told: JobNotices, notice: Row, links: Sequence[Row], name: str, now: datetime
 ) -> Iterator[Found]:
     """A fresh notice to somebody who can be reached, and wished nothing else, has a message."""
     fresh = notice.moot_at is None and notice.seen_at is None and notice.given_at > now - NEWS

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from audit.found import About, Found, difference
-from audit.tables import JobTables
+from audit.tables import JobTables, Row
 from inspections.checker import digest
 from inspections.models import RecordEntry
 
@@ -37,41 +37,54 @@ class RecordRead:
     house: str = ""
     """The digest of that house."""
 
+    def breaks(self, says: str) -> None:
+        """Say what is wrong with the chain; the first of it is kept."""
+        self.broken = self.broken or says
+
 
 def read_record(tables: JobTables) -> RecordRead:
     """Walk a job's record as far as it was when its tables were read."""
-    found, chain, number = RecordRead(), "", 0
+    read, chain, number = RecordRead(), "", 0
     standing = tables.standing
     seen = standing.record_number - (standing.facts - standing.settled)
     entries = RecordEntry.objects.filter(job=tables.job.id, number__lte=tables.entries[1] or 0)
     rows = entries.order_by("number").values_list(*COLUMNS, named=True)
     for entry in rows.iterator(chunk_size=AT_ONCE):
         number += 1
-        said = [str(entry.id), str(entry.job_id), entry.number, entry.action, entry.detail]
-        said += [entry.before, entry.origin, str(entry.by_id), entry.at.timestamp()]
-        text = chain + json.dumps(said, sort_keys=True, separators=(",", ":"))
         if entry.number != number:
-            found.broken = found.broken or f"entry {number} is missing"
+            read.breaks(f"entry {number} is missing")
             number = entry.number
-        if entry.chain != hashlib.sha256(text.encode()).hexdigest():
-            found.broken = found.broken or f"entry {number} ({entry.action}) was altered"
+        if entry.chain != _link(chain, entry):
+            read.breaks(f"entry {number} ({entry.action}) was altered")
         chain = entry.chain
-        if number > seen and found.unsettled_at is None:
-            found.unsettled_at = entry.at
-        if entry.action.startswith("permit"):
-            found.permit_at = entry.at
-        if entry.action == "job changed":
-            found.plan_at = entry.at
-        if entry.action in DREW_ITEMS:
-            found.drawn = entry.detail.get("items")
-            found.insulation = entry.detail.get("insulation")
-        if entry.action == "house recorded":
-            found.revision = entry.detail["revision"]
-            found.house = entry.detail["house"]
+        if number > seen and read.unsettled_at is None:
+            read.unsettled_at = entry.at
+        _note(read, entry)
     if (standing.record_number, standing.record_chain) != (number, chain):
-        says = f"it ends at entry {number}, and {standing.record_number} were written"
-        found.broken = found.broken or says
-    return found
+        read.breaks(f"it ends at entry {number}, and {standing.record_number} were written")
+    return read
+
+
+def _link(chain: str, entry: Row) -> str:
+    """What the chain is after an entry, by what stood before it and what the entry says."""
+    said = [str(entry.id), str(entry.job_id), entry.number, entry.action, entry.detail]
+    said += [entry.before, entry.origin, str(entry.by_id), entry.at.timestamp()]
+    text = chain + json.dumps(said, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _note(read: RecordRead, entry: Row) -> None:
+    """Take from an entry what the auditor needs of it."""
+    if entry.action.startswith("permit"):
+        read.permit_at = entry.at
+    if entry.action == "job changed":
+        read.plan_at = entry.at
+    if entry.action in DREW_ITEMS:
+        read.drawn = entry.detail.get("items")
+        read.insulation = entry.detail.get("insulation")
+    if entry.action == "house recorded":
+        read.revision = entry.detail["revision"]
+        read.house = entry.detail["house"]
 
 
 def compare_record(tables: JobTables, record: RecordRead) -> Iterator[Found]:

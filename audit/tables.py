@@ -33,7 +33,7 @@ class JobTables:
     areas: list[Row] = field(default_factory=list)
     items: list[Row] = field(default_factory=list)
     """The current ones, by rule and subject in the order of the database."""
-    items_by_area: dict[UUID, list[Row]] = field(default_factory=dict)
+    items_by_area: dict[UUID | None, list[Row]] = field(default_factory=dict)
     other_words: list[Row] = field(default_factory=list)
     """Items whose finding says other than their columns."""
     looks: dict[UUID, list[Row]] = field(default_factory=dict)
@@ -99,7 +99,7 @@ def _rows(query: QuerySet[Any], *columns: str) -> list[Row]:
 
 
 def _jobs(job_ids: Sequence[UUID]) -> list[Row]:
-    columns = ("id", "name", "time_zone", "shop_id", "contractor_id", "crew_lead_id", "drywall_on")
+    columns = ("id", "name", "time_zone", "shop_id", "builder_id", "crew_lead_id", "drywall_on")
     of_others = ("shop__trades", "shop__photo_rules", "authority__idle_days")
     return _rows(jobs.Job.objects.filter(id__in=job_ids).order_by("id"), *columns, *of_others)
 
@@ -129,7 +129,7 @@ def _read_plan(found: dict[UUID, JobTables]) -> None:
     areas = jobs.Area.objects.filter(job__in=found).order_by("id")
     _each(found, _rows(areas, "job_id", "id", "code", "name"), lambda t, row: t.areas.append(row))
     revisions = inspections.HouseRevision.objects.filter(job__in=found).order_by("number")
-    columns = ("job_id", "id", "number", "recorded_at")
+    columns: tuple[str, ...] = ("job_id", "id", "number", "recorded_at")
     _each(found, _rows(revisions, *columns), lambda t, row: t.revisions.append(row))
     latest = [tables.revisions[-1].id for tables in found.values() if tables.revisions]
     texts = inspections.HouseRevision.objects.filter(id__in=latest)
@@ -146,7 +146,16 @@ def _read_plan(found: dict[UUID, JobTables]) -> None:
 def _read_items(found: dict[UUID, JobTables]) -> None:
     """Current items, and what was seen and photographed of their facts as now."""
     current = inspections.Item.objects.filter(job__in=found, current=True)
-    columns = ("job_id", "id", "area_id", "area__code", "rule", "subject", "stage", "position")
+    columns: tuple[str, ...] = (
+        "job_id",
+        "id",
+        "area_id",
+        "area__code",
+        "rule",
+        "subject",
+        "stage",
+        "position",
+    )
     says = ("verdict", "fingerprint", "measure_min_mm", "measure_max_mm")
     items = _rows(current.order_by("rule", "subject"), *columns, *says)
     for item in items:

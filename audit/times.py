@@ -30,7 +30,7 @@ def midnight(day: date, zone: ZoneInfo) -> datetime | None:
         return None
 
 
-def later(day: date, days: int) -> date | None:
+def days_later(day: date, days: int) -> date | None:
     """So many days later; None beyond the end of the calendar."""
     try:
         return day + timedelta(days=days)
@@ -39,7 +39,7 @@ def later(day: date, days: int) -> date | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class GivenTime:
     """A moment or a day that came from outside, and when it was recorded."""
 
     name: str

@@ -28,7 +28,7 @@ DRAWN = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
-class People:
+class JobPeople:
     """Who has to do with a job: ids of those who are active and in its shop."""
 
     office: frozenset[UUID]
@@ -57,27 +57,23 @@ class Telling:
         return self.at <= now < self.until
 
 
-def people_of(tables: JobTables, members: list[Row]) -> People:
+def people_of(tables: JobTables, members: list[Row]) -> JobPeople:
     """Who has to do with a job, of the members of its shop."""
-    lead = tables.job.crew_lead_id
-    leads = set()
-    for each in members:
-        if each.role == "crew_lead":
-            leads.add(each.person_id)
-    if lead is not None and any(each.person_id == lead for each in members):
-        leads = {lead}
+    by_role: dict[str, set[UUID]] = {"office": set(), "crew_lead": set()}
     builders = set()
+    everybody = set()
     for each in members:
-        if each.role == "general_contractor" and each.contractor_id == tables.job.contractor_id:
+        everybody.add(each.person_id)
+        by_role.setdefault(each.role, set()).add(each.person_id)
+        if each.role == "builder" and each.builder_id == tables.job.builder_id:
             builders.add(each.person_id)
-    office = set()
-    for each in members:
-        if each.role == "office":
-            office.add(each.person_id)
-    return People(frozenset(office), frozenset(leads), frozenset(builders))
+    leads = by_role["crew_lead"]
+    if tables.job.crew_lead_id in everybody:
+        leads = {tables.job.crew_lead_id}
+    return JobPeople(frozenset(by_role["office"]), frozenset(leads), frozenset(builders))
 
 
-def tellings(tables: JobTables, people: People) -> Iterator[Telling]:
+def tellings(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     """Everything that single facts of a job make worth telling, or made so once."""
     yield from _clearances(tables, people)
     yield from _deficiencies(tables, people)
@@ -86,7 +82,7 @@ def tellings(tables: JobTables, people: People) -> Iterator[Telling]:
     yield from _milestones(tables, people)
 
 
-def _clearances(tables: JobTables, people: People) -> Iterator[Telling]:
+def _clearances(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     live = set()
     for each in tables.clearances:
         if each.withdrawn_at is None:
@@ -100,14 +96,14 @@ def _clearances(tables: JobTables, people: People) -> Iterator[Telling]:
             yield Telling("clearance withdrawn", str(each.id), to, at, _later(at), each.area_id)
 
 
-def _deficiencies(tables: JobTables, people: People) -> Iterator[Telling]:
+def _deficiencies(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     for each in tables.deficiencies:
         if each.mended_at is None:
             at, to = each.called_at, people.leads | people.office
             yield Telling("deficiency called", str(each.id), to, at, _later(at), each.area_id)
 
 
-def _visits(tables: JobTables, people: People) -> Iterator[Telling]:
+def _visits(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     for visit in tables.visits:
         events = []
         for each in tables.events:
@@ -124,7 +120,7 @@ def _visits(tables: JobTables, people: People) -> Iterator[Telling]:
         yield Telling(reason, str(last.id), people.everyone, last.recorded_at, until)
 
 
-def _answers(tables: JobTables, people: People) -> Iterator[Telling]:
+def _answers(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     kinds = {}
     for visit in tables.visits:
         kinds[visit.id] = visit.kind
@@ -134,7 +130,7 @@ def _answers(tables: JobTables, people: People) -> Iterator[Telling]:
             yield Telling("accepted", str(said.inspection_id), to, at, _later(at))
 
 
-def _milestones(tables: JobTables, people: People) -> Iterator[Telling]:
+def _milestones(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     reasons = {"hookup": "hookup authorised", "final": "certificate in"}
     for each in tables.milestones:
         if each.milestone in reasons:

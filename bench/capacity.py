@@ -20,9 +20,9 @@ from urllib.request import Request, urlopen
 
 import psutil
 
-from bench.capacity_page import page
+from bench.capacity_page import capacity_markdown
 from bench.drills.crowd import FORM, JSON, PICTURE
-from bench.drills.ground import Ground
+from bench.drills.ground import DrillFolder
 from bench.drills.stack import Stack
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -37,10 +37,12 @@ def main() -> int:
     """Measure, and write both files; with `page` the page alone, from the figures that are kept."""
     results = ROOT / "docs" / "results" / "capacity.json"
     if "page" in sys.argv:
-        (ROOT / "docs" / "capacity.md").write_text(page(json.loads(results.read_text())))
+        (ROOT / "docs" / "capacity.md").write_text(
+            capacity_markdown(json.loads(results.read_text()))
+        )
         return 0
     with tempfile.TemporaryDirectory(prefix="cost-", ignore_cleanup_errors=True) as name:
-        ground = Ground(Path(name), bare=True)
+        ground = DrillFolder(Path(name), bare=True)
         stack = Stack(Path(name), ground, workers=1, beats=0)
         os.environ.update(stack.environment | {"STUDBAY_SWEEP_SECONDS": "60"})
         try:
@@ -49,8 +51,8 @@ def main() -> int:
             stack.end()
             ground.end()
     results.write_text(json.dumps(figures, indent=1) + "\n")
-    (ROOT / "docs" / "capacity.md").write_text(page(figures))
-    print(page(figures))
+    (ROOT / "docs" / "capacity.md").write_text(capacity_markdown(figures))
+    print(capacity_markdown(figures))
     return 0
 
 
@@ -64,10 +66,9 @@ class Meter:
     def spent(self) -> dict[str, float]:
         """By part, children and all; the work of this process is that of a worker."""
         running = self._stack.running
-        found = {
-            part: sum(_tree(running[name].pid) for name in names if name in running)
-            for part, names in self._trees.items()
-        }
+        found = {}
+        for part, names in self._trees.items():
+            found[part] = sum(_tree(running[name].pid) for name in names if name in running)
         found["worker"] += 1000 * time.process_time()
         found["database"] = _tree(int((self._stack.data / "postmaster.pid").read_text().split()[0]))
         return found
@@ -83,10 +84,16 @@ class Meter:
         self.rest()
         own = 1000 * time.process_time() - own
         after = self.spent()
-        each = {part: (after[part] - before[part]) / times for part in after}
+        each = {}
+        for part in after:
+            each[part] = (after[part] - before[part]) / times
         if not ours:
             each["worker"] -= own / times
-        return {part: round(ms, 2) for part, ms in each.items() if ms >= 0.005}
+        by_part: dict[str, float] = {}
+        for part, ms in each.items():
+            if ms >= 0.005:
+                by_part[part] = round(ms, 2)
+        return by_part
 
     def rest(self) -> None:
         """Wait until the worker has done what was asked of it."""
@@ -127,7 +134,9 @@ def _measured(stack: Stack) -> dict[str, Any]:
 
     shop = crowded(OPEN, EVERY)
     before, jobs = _size(), 10
-    made = [_job(shop, number) for number in range(jobs)]
+    made = []
+    for number in range(jobs):
+        made.append(_job(shop, number))
     grown = (_size() - before) / jobs
     stack.start_all()
     meter, ask = Meter(stack), _Asker(stack, shop, made[0])
@@ -146,15 +155,24 @@ def _measured(stack: Stack) -> dict[str, Any]:
         "site": _memory(stack.running["web"].pid) / (1 + 2),  # two processes and their parent
         "worker": _memory(stack.running["one"].pid),
     }
+    by_part = {}
+    for part, mb in memory.items():
+        by_part[part] = round(mb)
+    rounds = []
+    for each in os.getloadavg():
+        rounds.append(round(each, 2))
+    by_name = {}
+    for name in LIBRARIES:
+        by_name[name] = version(name)
     return {
         "costs": costs,
         "bytes a job": round(grown),
-        "MB a process": {part: round(mb) for part, mb in memory.items()},
+        "MB a process": by_part,
         "jobs in the database": EVERY + jobs,
-        "load average": [round(each, 2) for each in os.getloadavg()],
+        "load average": rounds,
         "machine": f"{platform.machine()}, {os.cpu_count()} cores, {_model()}",
         "python": platform.python_version(),
-        "versions": {name: version(name) for name in LIBRARIES} | {"PostgreSQL": _postgres()},
+        "versions": by_name | {"PostgreSQL": _postgres()},
     }
 
 
@@ -292,12 +310,16 @@ def _memory(pid: int) -> float:
     """Megabytes that are a process tree's own."""
     process = psutil.Process(pid)
     trees = [process, *process.children(recursive=True)]
-    return sum(each.memory_full_info().uss for each in trees) / 1e6
+    own: int = sum(each.memory_full_info().uss for each in trees)
+    return own / 1e6
 
 
 def _model() -> str:
     lines = Path("/proc/cpuinfo").read_text().splitlines()
-    return next((line.split(":")[1].strip() for line in lines if "model name" in line), "unknown")
+    for line in lines:
+        if "model name" in line:
+            return line.split(":")[1].strip()
+    return "unknown"
 
 
 if __name__ == "__main__":

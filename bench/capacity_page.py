@@ -16,10 +16,10 @@ WORDS = {
 }
 
 
-def page(figures: dict[str, Any]) -> str:
+def capacity_markdown(figures: dict[str, Any]) -> str:
     """The whole page as Markdown."""
     costs = figures["costs"]
-    order = model.first(costs)
+    order = model.heaviest_first(costs)
     day = model.a_day(costs)
     parts = [_head(figures), _costs(costs), _use(), _host(costs), _many(figures), _order(order)]
     return "\n\n".join([*parts, _edges(costs, day)]) + "\n"
@@ -27,12 +27,21 @@ def page(figures: dict[str, Any]) -> str:
 
 def _table(head: list[str], rows: list[list[str]]) -> str:
     lines = [head, ["---"] + ["---:"] * (len(head) - 1), *rows]
-    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
+    parts = []
+    for line in lines:
+        parts.append(f"| {' | '.join(line)} |")
+    return "\n".join(parts)
 
 
 def _head(figures: dict[str, Any]) -> str:
-    versions = ", ".join(f"{name} {number}" for name, number in figures["versions"].items())
-    loads = ", ".join(f"{each:.2f}" for each in figures["load average"])
+    parts = []
+    for name, number in figures["versions"].items():
+        parts.append(f"{name} {number}")
+    versions = ", ".join(parts)
+    found = []
+    for each in figures["load average"]:
+        found.append(f"{each:.2f}")
+    loads = ", ".join(found)
     return f"""# Capacity
 
 What one host carries and what many jobs need, from what each act costs. Written by `make capacity`
@@ -43,10 +52,12 @@ our estimate, no source. What follows from both is no better than the second."""
 
 
 def _costs(costs: model.Costs) -> str:
-    rows = [
-        [act, *(f"{parts.get(part, 0):.2f}" for part in model.PARTS), f"{sum(parts.values()):.1f}"]
-        for act, parts in costs.items()
-    ]
+    rows = []
+    for act, parts in costs.items():
+        found = []
+        for part in model.PARTS:
+            found.append(f"{parts.get(part, 0):.2f}")
+        rows.append([act, *found, f"{sum(parts.values()):.1f}"])
     return f"""## What an act costs
 
 Milliseconds of one processor, by the part that spends them: the site in gunicorn, over HTTP on
@@ -57,7 +68,9 @@ it. The house has 118 boxes; the office's day is that of a shop with 200 open jo
 
 
 def _use() -> str:
-    rows = [[each.act, f"{each.a_day:g}", each.why] for each in model.USE]
+    rows = []
+    for each in model.USE:
+        rows.append([each.act, f"{each.a_day:g}", each.why])
     return f"""## A day of an open job
 
 Our estimate, no source. Of a day's acts {model.BUSY_SHARE:.0%} come in the busiest hour (our
@@ -70,10 +83,16 @@ def _host(costs: model.Costs) -> str:
     day = model.a_day(costs)
     total = sum(day.values())
     act, share = model.dearest(costs)
-    rows = [
-        [part, f"{day[part]:,.0f}", f"{day[part] / total:.0%}", f"{model.carried(day[part], 1):,}"]
-        for part in model.PARTS
-    ]
+    rows = []
+    for part in model.PARTS:
+        rows.append(
+            [
+                part,
+                f"{day[part]:,.0f}",
+                f"{day[part] / total:.0%}",
+                f"{model.carried(day[part], 1):,}",
+            ]
+        )
     head = ["part", "ms a day and job", "share", "jobs that one processor of its own carries"]
     return f"""## One host of {CORES} processors
 
@@ -88,10 +107,14 @@ def _many(figures: dict[str, Any]) -> str:
     for part in model.PARTS:
         need = model.processors(day[part], MANY)
         mb = figures["MB a process"].get(part)
-        memory = f"{mb} MB each" if mb else "not measured"
+        memory = "not measured"
+        if mb:
+            memory = f"{mb} MB each"
         rows.append([part, f"{need:.1f}", f"{math.ceil(need)}", memory])
     every = sum(model.processors(day[part], MANY) for part in model.PARTS)
-    rates = {each.act: model.rate(MANY, each) for each in model.USE}
+    rates = {}
+    for each in model.USE:
+        rates[each.act] = model.rate(MANY, each)
     ticks = rates["a tick by the API, and its settling"]
     mails, size = rates["a notice by mail"], figures["bytes a job"]
     return f"""## {MANY:,} open jobs
@@ -105,7 +128,9 @@ all): {model.storage_gb(size, MANY):,.0f} GB."""
 
 
 def _order(order: list[str]) -> str:
-    lines = [f"{number}. **{part}**: {WORDS[part]}" for number, part in enumerate(order, 1)]
+    lines = []
+    for number, part in enumerate(order, 1):
+        lines.append(f"{number}. **{part}**: {WORDS[part]}")
     return "## What is full first, and what to do then\n\n" + "\n".join(lines)
 
 

@@ -24,11 +24,13 @@ FRAMES = """ms => new Promise(done => {
 })"""
 
 
-def house_of(boxes: int) -> dict[str, Any]:
+def drawn_house(boxes: int) -> dict[str, Any]:
     """Ten rooms in two rows with so many receptacles, evenly along their walls."""
     rooms, made = [], []
     for n in range(10):
-        walls = [{"id": f"w{i}", "length_mm": x} for i, x in enumerate((5000, 4000) * 2)]
+        walls = []
+        for i, x in enumerate((5000, 4000) * 2):
+            walls.append({"id": f"w{i}", "length_mm": x})
         at = {"x_mm": 5000 * (n % 5), "y_mm": -4000 * (n // 5)}
         kind = {"kind": "bedroom", "area": "a", "storey": "s"}
         rooms.append({"id": f"r{n}", "name": f"Room {n}", "walls": walls} | at | kind)
@@ -80,7 +82,7 @@ def _measured(address: str) -> int:
     jobs = {}
     for boxes in (120, 300):
         jobs[boxes] = shop.job(f"Lot {boxes}")
-        house = json.dumps(house_of(boxes)).encode()
+        house = json.dumps(drawn_house(boxes)).encode()
         house_record(shop.office, job=jobs[boxes], house=house)
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)

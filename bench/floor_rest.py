@@ -9,6 +9,7 @@ from math import cos, hypot, radians, sin
 
 from inspections.checker import House
 from inspections.checker.house.boxes import Box
+from inspections.checker.house.cables import Bundle, Hole
 from inspections.checker.house.rooms import Room
 
 FREE_MM, SHEATH_MM, SETBACK_MM, FIRST_MM, EVERY_MM, EDGE_MM = 150.0, 6.0, 6.0, 300.0, 1500.0, 32.0
@@ -113,7 +114,8 @@ def derated(house: House) -> int:
     cables = {cable.id: cable for cable in house.cables}
     breakers = {circuit.id: circuit.breaker_a for circuit in house.circuits}
     wrong = 0
-    for seen in (*house.bundles, *house.holes):
+    gathered: list[Bundle | Hole] = [*house.bundles, *house.holes]
+    for seen in gathered:
         here = [cables[name] for name in seen.cables if cables[name].kind.carries_power]
         count = sum(cable.current_carrying or cable.insulated for cable in here)
         share = next((left for most, left in LEFT if count <= most), 0.5)

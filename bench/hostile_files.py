@@ -12,7 +12,7 @@ from functools import cache
 from typing import Any
 from uuid import UUID
 
-import ezdxf
+from ezdxf.filemanagement import new as new_drawing
 from PIL import Image
 
 from inspections.checker import load_house
@@ -23,7 +23,7 @@ Chance = random.Random
 
 
 @dataclass
-class Sent:
+class Upload:
     """One upload."""
 
     kind: str
@@ -95,12 +95,18 @@ def _zipped(parts: dict[str, bytes], packing: int = zipfile.ZIP_DEFLATED) -> byt
 
 def _parts(raw: bytes) -> dict[str, bytes]:
     with zipfile.ZipFile(io.BytesIO(raw)) as packed:
-        return {name: packed.read(name) for name in packed.namelist()}
+        by_name: dict[str, bytes] = {}
+        for name in packed.namelist():
+            by_name[name] = packed.read(name)
+        return by_name
 
 
 def _workbook(chance: Chance, good: bytes) -> Made:
     parts = _parts(good)
-    sheets = [name for name in parts if "sheet" in name or name.endswith(".csv")]
+    sheets = []
+    for name in parts:
+        if "sheet" in name or name.endswith(".csv"):
+            sheets.append(name)
     one = chance.choice(sheets)
     size = chance.choice((5 * MB, 60 * MB))
     head = b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
@@ -120,11 +126,17 @@ def _workbook(chance: Chance, good: bytes) -> Made:
     if what == "bytes of the zip":
         return spoilt(chance, good)
     if what == "many files":
-        return what, _zipped(parts | {f"xl/more{n}.xml": b"" for n in range(5000)})
+        empty = {}
+        for n in range(5000):
+            empty[f"xl/more{n}.xml"] = b""
+        return what, _zipped(parts | empty)
     if what == "shared":
         texts = b"<sst>" + b"<x><t/></x>" * (size // 11) + b"</sst>"
         return what, _zipped(parts | {"xl/sharedStrings.xml": texts, "xl/styles.xml": texts})
-    content = spoilt(chance, parts[one])[1] if what == "bytes of a part" else makers[what]()
+    if what == "bytes of a part":
+        content = spoilt(chance, parts[one])[1]
+    else:
+        content = makers[what]()
     return what, _zipped(parts | {one: content})
 
 
@@ -132,13 +144,13 @@ def _workbook(chance: Chance, good: bytes) -> Made:
 def _ifc() -> bytes:
     from tests.building.models import two_storeys
 
-    made = two_storeys()
-    return made.file.to_string().encode() if hasattr(made, "file") else bytes(made)
+    written: str = two_storeys().file.to_string()
+    return written.encode()
 
 
 @cache
 def _dxf() -> bytes:
-    drawing = ezdxf.new()
+    drawing = new_drawing()
     space = drawing.modelspace()
     for n in range(30):
         corners = ((0, 0), (n * 100 + 900, 0), (n * 100 + 900, 3000), (0, 3000))
@@ -153,10 +165,12 @@ def _model(chance: Chance, form: str) -> Made:
     if form == "ifc":
         head = b"ISO-10303-21;\nHEADER;\nFILE_SCHEMA(('IFC4'));\nENDSEC;\nDATA;\n"
         end = b"ENDSEC;\nEND-ISO-10303-21;\n"
-        lines = b"".join(b"#%d=IFCSPACE($,$,$,$,$,$,$,$,$,$,$);\n" % n for n in range(1, 60_000))
-        loops = b"".join(
-            b"#%d=IFCRELAGGREGATES($,$,$,$,#%d,(#%d));\n" % (n, n, n) for n in range(900)
-        )
+        lines = bytearray()
+        for n in range(1, 60_000):
+            lines += b"#%d=IFCSPACE($,$,$,$,$,$,$,$,$,$,$);\n" % n
+        loops = bytearray()
+        for n in range(900):
+            loops += b"#%d=IFCRELAGGREGATES($,$,$,$,#%d,(#%d));\n" % (n, n, n)
         huge = {"many": head + lines + end, "loops": head + loops + end}
         huge["long"] = head + b"#1=IFCWALL('" + b"a" * 9 * MB + b"');\n" + end
         good = _ifc()
@@ -166,7 +180,9 @@ def _model(chance: Chance, form: str) -> Made:
         huge["long"] = b"0\nSECTION\n2\n" + b"A" * 9 * MB
         good = _dxf()
     what = chance.choice((*huge, "spoilt", "spoilt", "spoilt"))
-    return (what, huge[what]) if what in huge else spoilt(chance, good)
+    if what in huge:
+        return (what, huge[what])
+    return spoilt(chance, good)
 
 
 @cache
@@ -225,25 +241,27 @@ def _body(chance: Chance, house: dict[str, Any]) -> Made:
     return what, json.dumps(makers[what]()).encode()
 
 
-def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields: str) -> Sent:
+def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields: str) -> Upload:
     """A form with one file; now and then its parts are as nobody makes them."""
     mark = "x" * 30
     how = chance.choice(("good",) * 12 + ("fields", "files", "no end", "names", "no mark", "head"))
-    names = (filename,)
+    names: tuple[str, ...] = (filename,)
     if how == "fields":
-        fields |= {f"f{n}": "1" for n in range(5000)}
+        for n in range(5000):
+            fields[f"f{n}"] = "1"
     if how == "files":
         names = (filename,) * 50
         content = content[:1000]
     if how == "names":
         names = (chance.choice(("../../etc/x", "a" * 9000, "a\0b.ifc", "con", "é\u202e.json")),)
-    out = [
-        f'--{mark}\r\nContent-Disposition: form-data; name="{n}"\r\n\r\n{v}\r\n'
-        for n, v in fields.items()
-    ]
+    out = []
+    for n, v in fields.items():
+        out.append(f'--{mark}\r\nContent-Disposition: form-data; name="{n}"\r\n\r\n{v}\r\n')
     body = "".join(out).encode()
     for each in names:
-        more = "X-Long: " + "a" * 70_000 + "\r\n" if how == "head" else ""
+        more = ""
+        if how == "head":
+            more = "X-Long: " + "a" * 70_000 + "\r\n"
         head = f'--{mark}\r\nContent-Disposition: form-data; name="{name}"; '
         head += f'filename="{each}"\r\n{more}'
         body += (
@@ -252,10 +270,10 @@ def multipart(chance: Chance, name: str, filename: str, content: bytes, **fields
     if how != "no end":
         body += f"--{mark}--\r\n".encode()
     kind = "multipart/form-data" + ("" if how == "no mark" else f"; boundary={mark}")
-    return Sent("", how, "", body, kind)
+    return Upload("", how, "", body, kind)
 
 
-def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Sent]:
+def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Upload]:
     """So many uploads of every kind in turn; models, which take a process each, more rarely."""
     house = ground["house"]
     value = load_house(json.dumps(house).encode())
@@ -275,7 +293,7 @@ def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Sent
             path, sent = f"/jobs/{job}/house-file/", multipart(chance, "house", f"h.{kind}", data)
         elif kind == "json text":
             what, data = _json(chance, house)
-            sent = Sent("", "", "", b"text=" + data, "application/x-www-form-urlencoded")
+            sent = Upload("", "", "", b"text=" + data, "application/x-www-form-urlencoded")
             path = f"/jobs/{job}/house-file/"
         elif kind in ("ifc", "dxf"):
             what, data = _model(chance, kind)
@@ -297,7 +315,7 @@ def uploads(chance: Chance, ground: dict[str, Any], count: int) -> Iterator[Sent
         else:
             what, data = _body(chance, house)
             last = chance.choice(("revisions", "trial", "proposals", "observations"))
-            path, sent = f"/api/jobs/{job}/{last}", Sent("", "", "", data, "application/json")
+            path, sent = f"/api/jobs/{job}/{last}", Upload("", "", "", data, "application/json")
         sent.kind, sent.path = kind, path
         sent.what = f"{what}, {sent.what}".strip(", ")
         yield sent

@@ -18,8 +18,12 @@ DAY = date(2026, 3, 16)
 
 def main() -> None:
     """One line a size: jobs, crews, seconds of the clock and of the processor."""
-    jobs = int(sys.argv[1]) if len(sys.argv) > 1 else 200
-    crews = int(sys.argv[2]) if len(sys.argv) > 2 else 60
+    jobs = 200
+    if len(sys.argv) > 1:
+        jobs = int(sys.argv[1])
+    crews = 60
+    if len(sys.argv) > 2:
+        crews = int(sys.argv[2])
     os.environ["STUDBAY_VAR"] = tempfile.mkdtemp(prefix="studbay-bench-")
     os.environ["DJANGO_SETTINGS_MODULE"] = "config.settings"
     import django
@@ -69,9 +73,9 @@ def _shop(jobs: int, crews: int) -> Any:
         state=Plan.State.MADE,
         told_at=timezone.now(),
     )
-    team = [
-        Crew(shop=made.shop, name=f"Crew {number:03}", lead=made.lead) for number in range(crews)
-    ]
+    team = []
+    for number in range(crews):
+        team.append(Crew(shop=made.shop, name=f"Crew {number:03}", lead=made.lead))
     Crew.objects.bulk_create(team)
     work = []
     for number, area in enumerate(_areas(made, jobs)):
@@ -107,23 +111,33 @@ def _areas(made: Any, jobs: int) -> list[Any]:
     found = [areas[0]]
     for number in range(1, jobs):
         job = made.job(f"Lot {number}")
-        copies = {area.id: Area(job=job, code=area.code, name=area.name) for area in areas}
+        copies = {}
+        for area in areas:
+            copies[area.id] = Area(job=job, code=area.code, name=area.name)
         Area.objects.bulk_create(copies.values())
-        AreaStanding.objects.bulk_create(
-            AreaStanding(
-                area=copies[a.id], hold_count=a.standing.hold_count, holds=a.standing.holds
+        standings = []
+        for a in areas:
+            standings.append(
+                AreaStanding(
+                    area=copies[a.id], hold_count=a.standing.hold_count, holds=a.standing.holds
+                )
             )
-            for a in areas
-        )
+        AreaStanding.objects.bulk_create(standings)
         HouseRevision.objects.bulk_create([_copy(revision, job=job)])
-        Item.objects.bulk_create(_copy(item, job=job, area=copies[item.area_id]) for item in items)
+        gathered = []
+        for item in items:
+            gathered.append(_copy(item, job=job, area=copies[item.area_id]))
+        Item.objects.bulk_create(gathered)
         found.append(copies[areas[0].id])
     return found
 
 
 def _copy(row: Any, **changed: Any) -> Any:
     """A row like another, of its own identity."""
-    kept = {f.attname: getattr(row, f.attname) for f in row._meta.fields if f.name != "id"}
+    kept = {}
+    for f in row._meta.fields:
+        if f.name != "id":
+            kept[f.attname] = getattr(row, f.attname)
     for name in changed:
         kept.pop(f"{name}_id")
     return type(row)(**kept, **changed)

@@ -10,18 +10,20 @@ from dataclasses import replace
 from time import perf_counter
 
 from bench.shop import bench_shop
-from jobs.planning.compare import differences
+from jobs.planning.compare import plan_moves
 from jobs.planning.effort import Effort
 from jobs.planning.greedy import first_plan
 from jobs.planning.lengths import Lengths
 from jobs.planning.measure import measured
-from jobs.planning.planner import make_plan
-from jobs.planning.problem import Plan, Problem, Told
+from jobs.planning.planner import best_plan
+from jobs.planning.problem import Problem, Schedule, ToldAssignment
 
 
 def main() -> None:
     """One line a shop."""
-    seconds = float(sys.argv[1]) if len(sys.argv) > 1 else 60.0
+    seconds = 60.0
+    if len(sys.argv) > 1:
+        seconds = float(sys.argv[1])
     seeds = [int(seed) for seed in sys.argv[2:]] or [1, 2, 3]
     for seed in seeds:
         problem = bench_shop(seed=seed)
@@ -29,7 +31,7 @@ def main() -> None:
         first = first_plan(problem, Lengths(problem))
         first_took = perf_counter() - began
         began = perf_counter()
-        plan = make_plan(problem, Effort(work=1e9, seconds=seconds))
+        plan = best_plan(problem, Effort(work=1e9, seconds=seconds))
         late = plan.levels[0]
         print(
             f"shop {seed}: {len(problem.activities)} tasks and visits, load {_load(problem):.0%}\n"
@@ -47,27 +49,35 @@ def _load(problem: Problem) -> float:
     return sum(task.minutes for task in problem.tasks) / there
 
 
-def _repair(problem: Problem, plan: Plan) -> None:
+def _repair(problem: Problem, plan: Schedule) -> None:
     """One person of one crew is away for three days; people were told the plan."""
     parts = problem.parts
-    told = {
-        name: Told(spot.crew, spot.start // parts, spot.start)
-        for name, spot in plan.placed.items()
-        if spot.crew
-    }
+    told = {}
+    for name, spot in plan.placed.items():
+        if spot.crew:
+            told[name] = ToldAssignment(spot.crew, spot.start // parts, spot.start)
     crew = problem.crews[0]
-    hands = tuple(n - (4 * parts <= slot < 7 * parts) for slot, n in enumerate(crew.hands))
+    made = []
+    for slot, n in enumerate(crew.hands):
+        made.append(n - (4 * parts <= slot < 7 * parts))
+    hands = tuple(made)
+    tasks = []
+    for task in problem.tasks:
+        tasks.append(replace(task, told=told.get(task.id)))
+    visits = []
+    for visit in problem.visits:
+        visits.append(replace(visit, told=told.get(visit.id)))
     ill = replace(
         problem,
         crews=(replace(crew, hands=hands), *problem.crews[1:]),
-        tasks=tuple(replace(task, told=told.get(task.id)) for task in problem.tasks),
-        visits=tuple(replace(visit, told=told.get(visit.id)) for visit in problem.visits),
+        tasks=tuple(tasks),
+        visits=tuple(visits),
         change_cost=1,
     )
     began = perf_counter()
-    repaired = make_plan(ill, Effort(work=1e9, seconds=4.5))
+    repaired = best_plan(ill, Effort(work=1e9, seconds=4.5))
     took = perf_counter() - began
-    moves = differences(ill, dict(plan.placed), dict(repaired.placed))
+    moves = plan_moves(ill, dict(plan.placed), dict(repaired.placed))
     found = measured(ill, repaired.placed)
     print(
         f"  repair {took:.1f} s: {len(moves)} moves, "

@@ -42,7 +42,7 @@ def main() -> None:
         print(f"{worse} of {len(paths)} worse than the plain model")
 
 
-def row(seconds: float, sizes: Sequence[int] = SIZES) -> Row:
+def psplib_row(seconds: float, sizes: Sequence[int] = SIZES) -> Row:
     """The sum of the makespans of ours and of the plain model, given the same seconds."""
     ours = floor = 0
     with TemporaryDirectory() as folder:

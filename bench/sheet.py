@@ -13,7 +13,7 @@ from reportlab.lib.pagesizes import LETTER
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.textobject import PDFTextObject
 
-from bench.__main__ import Row, in_turn
+from bench.__main__ import Row, measured_in_turn
 from inspections.checker import check, load_house, load_rulebook
 from inspections.papers.sheets import checklist_pdf
 from inspections.papers.sheets.styles import register_fonts
@@ -28,20 +28,20 @@ String = tuple[float, float, str, float, str]
 
 def main() -> int:
     """Print both times and their ratio; 1 when the goal is missed."""
-    what, ours, floor, goal = row()
+    what, ours, floor, goal = sheet_row()
     print(
         f"{what}: ours {ours:.0f} ms, bare {floor:.0f} ms, ratio {ours / floor:.2f} (goal {goal})"
     )
     return int(ours / floor > goal or ours > 1000)
 
 
-def row() -> Row:
+def sheet_row() -> Row:
     """The comparison."""
     book = load_rulebook("cec-2021")
     house = load_house(EXAMPLE.read_bytes())
     findings = check(house, book)[:ITEMS]
     pages = _strings(lambda: checklist_pdf(house, book, findings))
-    ours, floor = in_turn(
+    ours, floor = measured_in_turn(
         lambda: checklist_pdf(house, book, findings), lambda: _bare(pages), ROUNDS
     )
     return (f"a checklist of {len(findings)} items as PDF: the same strings", ours, floor, GOAL)
@@ -68,7 +68,10 @@ def _strings(make: Callable[[], bytes]) -> list[list[String]]:
         PDFTextObject._formatText, Canvas._startPage = real_format, real_start
     pages = [page for page in pages if page]
     half = len(pages) // 2  # the sheets' frames are drawn in a second round
-    return [[*a, *b] for a, b in zip(pages[:half], pages[half:], strict=True)]
+    found: list[list[String]] = []
+    for a, b in zip(pages[:half], pages[half:], strict=True):
+        found.append([*a, *b])
+    return found
 
 
 def _bare(pages: list[list[String]]) -> bytes:

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from jobs.planning.problem import Crew, Problem, Promise, Task, Visit
+from jobs.planning.problem import CrewSlots, Problem, Promise, Task, Visit
 
 PARTS = 2
 NOTICE_DAYS = 2
@@ -16,19 +16,27 @@ def bench_shop(houses: int = 40, crews: int = 12, weeks: int = 8, seed: int = 1)
     chance = Random(seed)
     days = 5 * weeks
     size = days * PARTS
-    names = [f"h{number}" for number in range(houses)]
+    names = []
+    for number in range(houses):
+        names.append(f"h{number}")
     tasks: list[Task] = []
     visits: list[Visit] = []
     promises: list[Promise] = []
-    notice = tuple(min(size, (slot // PARTS + NOTICE_DAYS) * PARTS) for slot in range(size + 1))
+    mins = []
+    for slot in range(size + 1):
+        mins.append(min(size, (slot // PARTS + NOTICE_DAYS) * PARTS))
+    notice = tuple(mins)
     for name in names:
         begins = int(chance.random() * days * 0.5) * PARTS
         _house(chance, name, begins, notice, tasks, visits, promises)
-    team = tuple(_crew(chance, number, days, names) for number in range(crews))
+    found = []
+    for number in range(crews):
+        found.append(_crew(chance, number, days, names))
+    team = tuple(found)
     return Problem(size, PARTS, 240, team, tuple(tasks), tuple(visits), tuple(promises))
 
 
-def _crew(chance: Random, number: int, days: int, houses: list[str]) -> Crew:
+def _crew(chance: Random, number: int, days: int, houses: list[str]) -> CrewSlots:
     hands = [chance.choice([2, 2, 3])] * (days * PARTS)
     for _ in range(chance.randint(0, 2)):
         day = chance.randrange(days - 2)
@@ -38,9 +46,11 @@ def _crew(chance: Random, number: int, days: int, houses: list[str]) -> Crew:
     if chance.random() < 0.3:
         day = chance.randrange(days)
         licensed[day * PARTS : (day + 1) * PARTS] = [False] * PARTS
-    drive = {house: chance.randint(5, 40) for house in houses}
+    drive = {}
+    for house in houses:
+        drive[house] = chance.randint(5, 40)
     name = f"c{number}"
-    return Crew(name, f"Crew {number}", tuple(hands), {"licensed": tuple(licensed)}, drive)
+    return CrewSlots(name, f"Crew {number}", tuple(hands), {"licensed": tuple(licensed)}, drive)
 
 
 def _house(
@@ -58,7 +68,9 @@ def _house(
         return task.id
 
     areas = range(chance.randint(2, 3))
-    rough = [add(f"rough-in {area}", chance.randint(840, 3200)) for area in areas]
+    rough = []
+    for area in areas:
+        rough.append(add(f"rough-in {area}", chance.randint(840, 3200)))
     rough.append(add("panel", chance.randint(360, 840), skill="licensed"))
     first = Visit(f"{name}visit", f"{name}: rough-in visit", name, tuple(rough), notice)
     visits.append(first)
@@ -68,7 +80,10 @@ def _house(
     promises.append(Promise(f"{name}d", f"{name}: drywall", (first.id,), by, weight, name))
     cover = Task(f"{name}cover", f"{name}: cover", name, slots=COVER_SLOTS, after=(first.id,))
     tasks.append(cover)
-    finish = tuple(add(f"finish {area}", chance.randint(480, 1440), (cover.id,)) for area in areas)
+    adds = []
+    for area in areas:
+        adds.append(add(f"finish {area}", chance.randint(480, 1440), (cover.id,)))
+    finish = tuple(adds)
     energise = add("energise", 360, finish, "licensed")
     walk = add("walk", 150, (energise,))
     last = Visit(f"{name}final", f"{name}: final visit", name, (walk,), notice)

@@ -16,30 +16,34 @@ from uuid import uuid4
 
 from celery import shared_task
 
-from bench.__main__ import Row, in_turn
+from bench.__main__ import Row, measured_in_turn
 
 ROUNDS = 30
 SMALL, LARGE, DUE = 1_000, 10_000, 50
 REQUESTS = 10_000
 
 
-def begin() -> Any:
+def start_site() -> Any:
     """A shop in a database of its own, and a broker."""
     from tests.people import Shopful
 
     return Shopful("Bench")
 
 
-def rows(quick: bool) -> list[Row]:
+def site_comparisons(quick: bool) -> list[Row]:
     """Each comparison of the site."""
     from django.test import Client
 
-    shop = begin()
+    shop = start_site()
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
-    rounds = 10 if quick else ROUNDS
+    rounds = ROUNDS
+    if quick:
+        rounds = 10
     job = _job(shop)
-    less = 4 if quick else 1
+    less = 1
+    if quick:
+        less = 4
     return [
         _tick(client, shop, job, rounds),
         _cover(client, shop, job, rounds),
@@ -91,7 +95,7 @@ def _tick(client: Any, shop: Any, job: Any, rounds: int) -> Row:
 
     return (
         "a tick by the API, settled: an INSERT and an empty task",
-        *in_turn(ours, floor, rounds),
+        *measured_in_turn(ours, floor, rounds),
         3,
     )
 
@@ -119,7 +123,7 @@ def _cover(client: Any, shop: Any, job: Any, rounds: int) -> Row:
     ours = _getter(client, f"/l/{secret}")
     return (
         "cover page by link: a view that reads one row",
-        *in_turn(ours, _getter(client, "/bare-row/"), rounds),
+        *measured_in_turn(ours, _getter(client, "/bare-row/"), rounds),
         2,
     )
 
@@ -143,25 +147,29 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
     made: list[Any] = []
 
     def add(count: int) -> None:
-        jobs = [
-            Job(
-                shop=shop.shop,
-                name=f"Lot {n}",
-                time_zone="America/Edmonton",
-                contractor=shop.firm,
-                authority=shop.authority,
+        jobs = []
+        for n in range(count):
+            jobs.append(
+                Job(
+                    shop=shop.shop,
+                    name=f"Lot {n}",
+                    time_zone="America/Edmonton",
+                    builder=shop.firm,
+                    authority=shop.authority,
+                )
             )
-            for n in range(count)
-        ]
         Job.objects.bulk_create(jobs, batch_size=500)
-        JobStanding.objects.bulk_create(
-            [JobStanding(job=job, stage="rough-in") for job in jobs], batch_size=500
-        )
+        standings = []
+        for job in jobs:
+            standings.append(JobStanding(job=job, stage="rough-in"))
+        JobStanding.objects.bulk_create(standings, batch_size=500)
         made.extend(jobs)
 
     def due() -> None:
         past = timezone.now() - timedelta(seconds=1)
-        ids = [job.id for job in made[:DUE]]
+        ids = []
+        for job in made[:DUE]:
+            ids.append(job.id)
         JobStanding.objects.filter(job__in=ids).update(next_at=past)
 
     def sweep() -> None:
@@ -176,9 +184,9 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
             assert standing.job.name
 
     add(small)
-    first = in_turn(sweep, bare, 15)
+    first = measured_in_turn(sweep, bare, 15)
     add(large - small)
-    later = in_turn(sweep, bare, 15)
+    later = measured_in_turn(sweep, bare, 15)
     return [
         (f"sweep, {small:,} jobs, {DUE} due: a query and a loop", *first, 3),
         (f"sweep of {large:,} jobs: of {small:,} with as many due", later[0], first[0], 1.2),
@@ -223,10 +231,10 @@ def _set_up() -> None:
 
 def main() -> int:
     """Print the table; 1 when a goal is missed."""
-    from bench.table import told
+    from bench.table import print_table
 
     with surroundings():
-        return told(rows("quick" in sys.argv))
+        return print_table(site_comparisons("quick" in sys.argv))
 
 
 if __name__ == "__main__":

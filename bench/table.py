@@ -37,7 +37,10 @@ class Miss:
 
 def misses(path: Path = MISSES) -> list[Miss]:
     """Those that are known. Raises TypeError when one lacks something."""
-    return [Miss(**each) for each in tomllib.loads(path.read_text())["miss"]]
+    found: list[Miss] = []
+    for each in tomllib.loads(path.read_text())["miss"]:
+        found.append(Miss(**each))
+    return found
 
 
 def of_any_size(what: str) -> str:
@@ -45,9 +48,11 @@ def of_any_size(what: str) -> str:
     return re.sub(r"\d[\d,]*", "N", what)
 
 
-def judged(rows: Sequence[Row], known: Sequence[Miss]) -> tuple[list[str], list[str]]:
+def table_faults(rows: Sequence[Row], known: Sequence[Miss]) -> tuple[list[str], list[str]]:
     """What is wrong with a quick table; what else is to be said of it."""
-    by_row = {each.row: each for each in known}
+    by_row = {}
+    for each in known:
+        by_row[each.row] = each
     faults, notes, met = [], [], set()
     for what, ours, floor, goal in rows:
         ratio, miss = ours / floor, by_row.get(of_any_size(what))
@@ -64,22 +69,29 @@ def judged(rows: Sequence[Row], known: Sequence[Miss]) -> tuple[list[str], list[
             notes.append(f"{what}: a known miss: {miss.because}")
         else:
             notes.append(f"{what}: reaches its goal here; see whether {MISSES.name} still needs it")
-    faults += [f"{MISSES.name}: there is no row {row!r}" for row in by_row if row not in met]
+    for row in by_row:
+        if row not in met:
+            faults.append(f"{MISSES.name}: there is no row {row!r}")
     return faults, notes
 
 
-def told(rows: Sequence[Row], results: Path | None = None) -> int:
+def print_table(rows: Sequence[Row], results: Path | None = None) -> int:
     """Print the table, keep it as JSON if asked; 1 when a goal is missed."""
     print(f"{'what: floor':<62}{'ours':>10}{'floor':>10}{'ratio':>8}{'goal':>7}")
     for what, ours, floor, goal in rows:
-        mark = "" if ours / floor <= goal else "  MISSED"
+        mark = "  MISSED"
+        if ours / floor <= goal:
+            mark = ""
         print(f"{what:<62}{ours:>10,.2f}{floor:>10,.2f}{ours / floor:>8.2f}{goal:>7}{mark}")
     if results:
-        kept = [
-            {"what": what, "ours": ours, "floor": floor, "ratio": ours / floor, "goal": goal}
-            for what, ours, floor, goal in rows
-        ]
-        about = {name: version(name) for name in LIBRARIES}
+        kept = []
+        for what, ours, floor, goal in rows:
+            kept.append(
+                {"what": what, "ours": ours, "floor": floor, "ratio": ours / floor, "goal": goal}
+            )
+        about: dict[str, object] = {}
+        for name in LIBRARIES:
+            about[name] = version(name)
         about |= {"python": platform.python_version(), "cores": os.cpu_count()}
         about |= {"machine": platform.machine(), "load": round(os.getloadavg()[0], 2)}
         results.parent.mkdir(parents=True, exist_ok=True)
@@ -90,21 +102,29 @@ def told(rows: Sequence[Row], results: Path | None = None) -> int:
 def main() -> int:
     """Measure everything, the checker first; `quick` takes fewer rounds, and makes allowances."""
     quick = "quick" in sys.argv
-    results = Path(sys.argv[sys.argv.index("--results") + 1]) if "--results" in sys.argv else None
+    results = None
+    if "--results" in sys.argv:
+        results = Path(sys.argv[sys.argv.index("--results") + 1])
     from bench import __main__ as checker
     from bench import notices, office, psplib, sheet, site
 
     if quick:
         checker.ROUNDS, checker.HOUSES, checker.BATCH_ROUNDS = 15, 100, 1
-    rows = [*checker.rows(), psplib.row(2.0, (30, 60)) if quick else psplib.row(10.0)]
+    rows = [
+        *checker.comparisons(),
+        psplib.psplib_row(2.0, (30, 60)) if quick else psplib.psplib_row(10.0),
+    ]
     with site.surroundings():
-        rows += [sheet.row(), *site.rows(quick)]
-        rows.append(notices.row(50, 5) if quick else notices.row())
-        rows += office.rows(100, 1_000, 5) if quick else office.rows()
-    missed = told(rows, results)
+        rows += [sheet.sheet_row(), *site.site_comparisons(quick)]
+        rows.append(notices.notices_row(50, 5) if quick else notices.notices_row())
+        if quick:
+            rows += office.page_rows(100, 1_000, 5)
+        else:
+            rows += office.page_rows()
+    missed = print_table(rows, results)
     if not quick:
         return missed
-    faults, notes = judged(rows, misses())
+    faults, notes = table_faults(rows, misses())
     print(f"load average {os.getloadavg()[0]:.1f}")
     for each in [*notes, *(f"FAULT: {fault}" for fault in faults)]:
         print(each)

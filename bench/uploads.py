@@ -23,7 +23,7 @@ from typing import Any
 
 import psutil
 
-from bench.hostile_files import Sent, uploads
+from bench.hostile_files import Upload, uploads
 from tests.servers import free_port
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -102,13 +102,16 @@ class Run:
         left = self._left(ground)
         largest = max(self.largest.values(), default=0)
         reached = largest <= MOST_MB and not self.faults and not left
+        answers = {}
+        for status, n in sorted(self.statuses.items()):
+            answers[str(status)] = n
         return {
             "on": time.strftime("%Y-%m-%d"),
             "uploads": sum(self.by_kind.values()),
             "seed": self.seed,
             "seconds": round(time.monotonic() - began),
             "kinds": dict(sorted(self.by_kind.items())),
-            "answers": {str(status): n for status, n in sorted(self.statuses.items())},
+            "answers": answers,
             "largest_process_mb": dict(sorted(self.largest.items())),
             "slowest_answer_s": round(self.slowest, 1),
             "faults": self.faults[:20],
@@ -154,13 +157,15 @@ class Run:
                     return
                 self._one(sent, ground)
 
-        people = [threading.Thread(target=person) for _ in range(PEOPLE)]
+        people = []
+        for _ in range(PEOPLE):
+            people.append(threading.Thread(target=person))
         for each in people:
             each.start()
         for each in people:
             each.join()
 
-    def _one(self, sent: Sent, ground: dict[str, Any]) -> None:
+    def _one(self, sent: Upload, ground: dict[str, Any]) -> None:
         headers = {"Content-Type": sent.content_type} | sent.headers
         if sent.path.startswith("/api/"):
             headers["Authorization"] = f"Bearer {ground['token']}"
@@ -188,7 +193,10 @@ class Run:
 
     def _left(self, ground: dict[str, Any]) -> list[str]:
         """Files that nothing refers to."""
-        found = [str(path) for path in self.temporary.rglob("*") if path.is_file()]
+        found = []
+        for path in self.temporary.rglob("*"):
+            if path.is_file():
+                found.append(str(path))
         lasting = (*LASTING, *ground["there"])
         for path in self.var.rglob("*"):
             name = str(path.relative_to(self.var))

@@ -16,16 +16,16 @@ def main(what: str = "") -> None:
 
     from config.celery import app
     from inspections.models import DeficiencyPhotograph, Item, Photograph
+    from jobs.models import ApiToken
     from jobs.services import token_make
     from tests.inspections.tiny import HOUSES
     from tests.people import Shopful
 
     if what == "kept":
-        files = [
-            each.file.name
-            for kind in (Photograph, DeficiencyPhotograph)
-            for each in kind.objects.all()
-        ]
+        files = []
+        for kind in (Photograph, DeficiencyPhotograph):
+            for each in kind.objects.all():
+                files.append(each.file.name)
         print(json.dumps(files))
         return
     app.conf.task_always_eager = True
@@ -33,14 +33,17 @@ def main(what: str = "") -> None:
     job = shop.roughed_in(HOUSES["clean"])
     client = Client(headers={"host": "localhost"})
     client.force_login(shop.office)
-    made = token_make(shop.office, name="uploads", scope="write")
+    made = token_make(shop.office, name="uploads", scope=ApiToken.Scope.WRITE)
+    there = []
+    for path in settings.VAR.iterdir():
+        there.append(path.name)
     ground = {
         "job": str(job.id),
-        "item": str(Item.objects.filter(job=job).first().id),
+        "item": str(Item.objects.filter(job=job)[0].id),
         "session": client.cookies["sessionid"].value,
         "token": made[1],
         "house": json.loads(job.revisions.latest("number").house),
-        "there": [path.name for path in settings.VAR.iterdir()],
+        "there": there,
     }
     print(json.dumps(ground))
 

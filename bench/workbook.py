@@ -5,6 +5,7 @@ The house is the second example, its boxes, devices and cables repeated until th
 
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from time import process_time
 
@@ -18,12 +19,17 @@ def grown(boxes: int) -> House:
     """The example with so many boxes, and as many more cables."""
     house = load_house(SOURCE.read_bytes())
     more = boxes - len(house.boxes)
-    extra = [house.boxes[n % len(house.boxes)] for n in range(max(more, 0))]
-    added = tuple(box.model_copy(update={"id": f"more-{n}"}) for n, box in enumerate(extra))
-    runs = tuple(
-        house.cables[n % len(house.cables)].model_copy(update={"id": f"run-{n}"})
-        for n in range(len(added))
-    )
+    extra = []
+    for n in range(max(more, 0)):
+        extra.append(house.boxes[n % len(house.boxes)])
+    copies = []
+    for n, box in enumerate(extra):
+        copies.append(box.model_copy(update={"id": f"more-{n}"}))
+    added = tuple(copies)
+    found = []
+    for n in range(len(added)):
+        found.append(house.cables[n % len(house.cables)].model_copy(update={"id": f"run-{n}"}))
+    runs = tuple(found)
     return house.model_copy(update={"boxes": house.boxes + added, "cables": house.cables + runs})
 
 
@@ -36,7 +42,7 @@ def main() -> None:
     for name, make in (("xlsx", xlsx), ("CSV in a zip", csv_zip)):
         made = make(house)
         assert read_house(made) == house
-        write, read = _taken(lambda m=make: m(house)), _taken(lambda r=made: read_house(r))
+        write, read = _taken(partial(make, house)), _taken(partial(read_house, made))
         print(f"{name}: written in {write:.3f} s, read in {read:.3f} s, {read / plain:.1f} × JSON")
 
 

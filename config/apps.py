@@ -8,7 +8,11 @@ class ConfigConfig(AppConfig):
     name = "config"
 
     def ready(self) -> None:
-        """Tell who comes and goes; and errors and times, where that is set."""
+        """Know the Celery app; tell who comes and goes, and errors and times where that is set.
+
+        Whatever uses no Django, as a child that opens one picture, starts without Celery.
+        """
+        import config.celery  # noqa: F401  tasks bind to it
         from config.errors import watch_errors
         from config.security_log import listen
         from config.traces import watch_time

@@ -12,12 +12,12 @@ import io
 import json
 import tarfile
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import IO, Any, BinaryIO
 
 from cryptography.fernet import Fernet, InvalidToken
 from django.apps import apps
@@ -47,7 +47,7 @@ class BackupFault(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class BackupSummary:
     """What a backup holds."""
 
     records: int
@@ -60,7 +60,7 @@ class Told:
     """When it was restored: how many keys of sealed secrets came with it."""
 
 
-def backup_write(path: Path, key: str = "") -> Told:
+def backup_write(path: Path, key: str = "") -> BackupSummary:
     """Write a backup of this moment. Raises BackupFault when the file is there already."""
     if path.exists():
         raise BackupFault(f"{path}: is there already; name another file")
@@ -76,7 +76,7 @@ def backup_write(path: Path, key: str = "") -> Told:
     return told
 
 
-def _pack(out: BinaryIO, key: str) -> Told:
+def _pack(out: BinaryIO, key: str) -> BackupSummary:
     """Everything in one transaction that sees one moment."""
     manifest: dict[str, Any] = {"format": FORMAT, "parts": {}, "migrations": _migrations()}
     with _one_moment(), tarfile.open(fileobj=out, mode="w:gz", compresslevel=6) as tar:
@@ -100,7 +100,7 @@ def _pack(out: BinaryIO, key: str) -> Told:
         _add_bytes(tar, MANIFEST, content)
         if key:
             _add_bytes(tar, MARK, mark_of(content, key).encode())
-    return Told(count, len(names), digest)
+    return BackupSummary(count, len(names), digest)
 
 
 def _one_moment() -> Any:
@@ -154,14 +154,14 @@ def _file_names() -> Iterator[str]:
 
 def _migrations() -> list[str]:
     recorder = MigrationRecorder(connection)
-    parts = []
+    applied = []
     for app, name in recorder.applied_migrations():
         if app in APPS:
-            parts.append(f"{app}.{name}")
-    return sorted(parts)
+            applied.append(f"{app}.{name}")
+    return sorted(applied)
 
 
-def _add(tar: tarfile.TarFile, manifest: dict[str, Any], name: str, file: BinaryIO) -> None:
+def _add(tar: tarfile.TarFile, manifest: dict[str, Any], name: str, file: IO[bytes]) -> None:
     digest, size = hashlib.sha256(), 0
     file.seek(0)
     while piece := file.read(PIECE):
@@ -204,7 +204,7 @@ def _fernet(key: str) -> Fernet:
         ) from None
 
 
-def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> Told:
+def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> BackupSummary:
     """Put a backup into an empty place. Raises BackupFault, with nothing touched, when the file is
     not whole, is of another version, something is recorded here already, or a key is set that it
     is not sealed with; `unsealed` takes one that is not sealed all the same."""
@@ -224,9 +224,9 @@ def backup_restore(path: Path, key: str = "", *, unsealed: bool = False) -> Told
                 _store(tar, manifest, stored)
                 keys = 0
                 if sealed:
-                    keys = keys_taken(tar.extractfile(KEYS).read())
+                    keys = keys_taken(_part(tar, KEYS).read())
     digest = manifest["parts"]["records.jsonl"]
-    return Told(manifest["records"], manifest["files"], digest, sealed, keys)
+    return BackupSummary(manifest["records"], manifest["files"], digest, sealed, keys)
 
 
 @contextmanager
@@ -272,22 +272,9 @@ def _opened(path: Path, file: BinaryIO, key: str, out: BinaryIO) -> bool:
 
 def _checked(path: Path, packed: BinaryIO, key: str) -> dict[str, Any]:
     """The manifest, once every part is what it says, and under a key its mark is ours."""
-    packed.seek(0)
-    seen: dict[str, str] = {}
     said = {MANIFEST: b"{}", MARK: b""}
     try:
-        with tarfile.open(fileobj=packed, mode="r:gz") as tar:
-            for entry in tar:
-                file = tar.extractfile(entry)
-                content = hashlib.sha256()
-                if file is None:
-                    raise BackupFault(f"{path}: holds something that is no file")
-                if entry.name in said:
-                    said[entry.name] = file.read()
-                    continue
-                while piece := file.read(PIECE):
-                    content.update(piece)
-                seen[entry.name] = content.hexdigest()
+        seen = _digests(path, packed, said)
         manifest = json.loads(said[MANIFEST])
     except (tarfile.TarError, EOFError, OSError, ValueError):  # what a cut or altered file gives
         raise BackupFault(f"{path}: is no whole backup; it was cut off or altered") from None
@@ -304,6 +291,25 @@ def _checked(path: Path, packed: BinaryIO, key: str) -> dict[str, Any]:
     return manifest
 
 
+def _digests(path: Path, packed: BinaryIO, said: dict[str, bytes]) -> dict[str, str]:
+    """The digest of each part of a backup; those named in `said` are read into it instead."""
+    packed.seek(0)
+    digests: dict[str, str] = {}
+    with tarfile.open(fileobj=packed, mode="r:gz") as tar:
+        for entry in tar:
+            file = tar.extractfile(entry)
+            if file is None:
+                raise BackupFault(f"{path}: holds something that is no file")
+            if entry.name in said:
+                said[entry.name] = file.read()
+                continue
+            content = hashlib.sha256()
+            while piece := file.read(PIECE):
+                content.update(piece)
+            digests[entry.name] = content.hexdigest()
+    return digests
+
+
 def _refuse_other_place(path: Path, manifest: dict[str, Any]) -> None:
     if manifest["migrations"] != _migrations():
         raise BackupFault(
@@ -317,18 +323,28 @@ def _refuse_other_place(path: Path, manifest: dict[str, Any]) -> None:
             )
 
 
+def _part(tar: tarfile.TarFile, name: str) -> IO[bytes]:
+    """One part of a backup, to be read."""
+    part = tar.extractfile(name)
+    assert part is not None  # ours are files, and no folders
+    return part
+
+
 def _load(tar: tarfile.TarFile) -> None:
     """Write the records as they were, past what follows from a new one."""
-    file = tar.extractfile("records.jsonl")
+    file = _part(tar, "records.jsonl")
     batch: list[models.Model] = []
-    linked: list[tuple[models.Model, str, list[Any]]] = []
+    linked: list[tuple[models.Model, str, Sequence[Any]]] = []
     with connection.constraint_checks_disabled():
         for found in serializers.deserialize("jsonl", io.TextIOWrapper(file, "utf-8")):
             if batch and (type(batch[0]) is not type(found.object) or len(batch) >= BATCH):
                 _write(batch)
                 batch = []
             batch.append(found.object)
-            linked += [(found.object, name, keys) for name, keys in found.m2m_data.items() if keys]
+            many = found.m2m_data or {}
+            for name, keys in many.items():
+                if keys:
+                    linked.append((found.object, name, keys))
         _write(batch)
         for row, name, keys in linked:
             getattr(row, name).set(keys)
@@ -360,7 +376,7 @@ def _store(tar: tarfile.TarFile, manifest: dict[str, Any], stored: list[str]) ->
     for name in manifest["parts"]:
         if not name.startswith("files/"):
             continue
-        content = tar.extractfile(name).read()
+        content = _part(tar, name).read()
         target = name.removeprefix("files/")
         if default_storage.exists(target):
             with default_storage.open(target) as there:

@@ -45,7 +45,10 @@ def keys_kept() -> bytes:
     lines = []
     for each in sealing.keys().values():
         lines.append(base64.urlsafe_b64encode(each.raw).decode())
-    return "".join(f"{line}\n" for line in lines).encode()
+    ended = []
+    for line in lines:
+        ended.append(f"{line}\n")
+    return "".join(ended).encode()
 
 
 def keys_taken(content: bytes) -> int:
@@ -60,6 +63,7 @@ def keys_taken(content: bytes) -> int:
     if fresh:
         flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND
         with open(os.open(file, flags, 0o600), "a", encoding="ascii") as out:
-            out.write("".join(f"{line}\n" for line in fresh))
+            for line in fresh:
+                out.write(f"{line}\n")
     sealing.forget_keys()
     return len(fresh)

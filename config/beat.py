@@ -18,7 +18,7 @@ class Scheduler(PersistentScheduler):
         entries = self.schedule.values()
         ahead = []
         for each in entries:
-            if each.last_run_at > each.default_now():
+            if each.last_run_at and each.last_run_at > each.default_now():
                 ahead.append(each)
         for entry in ahead:
             every = getattr(

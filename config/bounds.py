@@ -37,7 +37,7 @@ def most_of(content_type: str, *, known: bool) -> int:
     return TEXT
 
 
-def words_of(most: int) -> str:
+def too_large_words(most: int) -> str:
     """What is said of a body that has more."""
     if most == ANONYMOUS:
         return SIGN_IN
@@ -61,7 +61,7 @@ def bounds_middleware(
         if size > ANONYMOUS:
             most = most_of(request.content_type or "", known=_known(request))
             if size > most:
-                return in_words(request, 413, words_of(most))
+                return in_words(request, 413, too_large_words(most))
         if size > HEAVY and not _with_files(request):
             with TURN:
                 return get_response(request)

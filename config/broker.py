@@ -27,7 +27,11 @@ def broker_command(socket: Path, folder: Path) -> list[str]:
         "daemonize": "no",
         "loglevel": "nothing",
     }
-    return [str(get_binary_path()), *(part for o, v in options.items() for part in (f"--{o}", v))]
+    arguments = []
+    for o, v in options.items():
+        for part in (f"--{o}", v):
+            arguments.append(part)
+    return [str(get_binary_path()), *arguments]
 
 
 def broker_answers(socket: Path) -> bool:

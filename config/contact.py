@@ -18,8 +18,11 @@ def security_txt(_request: HttpRequest) -> HttpResponse:
     if not contacts:
         raise Http404
     day = timezone.now().astimezone(UTC).replace(hour=0, minute=0, second=0, microsecond=0)
+    contact_lines = []
+    for contact in contacts:
+        contact_lines.append(f"Contact: {contact}")
     lines = [
-        *(f"Contact: {contact}" for contact in contacts),
+        *contact_lines,
         f"Expires: {(day + GOOD_FOR).isoformat().replace('+00:00', 'Z')}",
         f"Preferred-Languages: {', '.join(code for code, _ in settings.LANGUAGES)}",
         f"Canonical: {settings.SITE_URL}/.well-known/security.txt",

@@ -16,6 +16,7 @@ from urllib.parse import unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
 from pydantic import Field, ValidationError, ValidationInfo, field_validator
+from pydantic_core import ErrorDetails
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 from config.plain import plain_faults
@@ -260,7 +261,8 @@ class Environment(BaseSettings):
 
     def secrets(self) -> Iterator[str]:
         """Every value that nobody should read in a log."""
-        yield from (getattr(self, name) for name in SECRET)
+        for name in SECRET:
+            yield getattr(self, name)
         yield from (*self.secret_key_fallbacks, *self.studbay_sealing_keys)
         for name in WITH_PASSWORD:
             if password := urlsplit(getattr(self, name)).password:
@@ -309,7 +311,8 @@ def read_environment(variables: Mapping[str, str] | None = None) -> Environment:
     try:
         environment = Environment.model_validate(given)
     except ValidationError as error:
-        faults += [_fault(detail) for detail in error.errors()]
+        for detail in error.errors():
+            faults.append(_fault(detail))
     else:
         faults += _missing(environment)
     if faults:
@@ -342,7 +345,8 @@ def _unknown(variables: Mapping[str, str]) -> list[str]:
     known = []
     for name in Environment.model_fields:
         known.append(name.upper())
-    known += [f"{name.upper()}{FILE}" for name in UNTOLD]
+    for name in UNTOLD:
+        known.append(f"{name.upper()}{FILE}")
     faults = []
     for name in sorted(variables):
         if name.startswith(PREFIX) and name not in known:
@@ -355,7 +359,7 @@ def _unknown(variables: Mapping[str, str]) -> list[str]:
     return faults
 
 
-def _fault(detail) -> str:
+def _fault(detail: ErrorDetails) -> str:
     name = str(detail["loc"][0]).upper()
     text = detail["msg"].removeprefix("Value error, ")
     if name.lower() in UNTOLD:
@@ -370,11 +374,11 @@ def _missing(environment: Environment) -> list[str]:
     faults = []
     if environment.cluster:
         needed = {"redis_url": "redis://host:6379/0", "secret_key": "50 or more random characters"}
-        faults += [
-            f"{name.upper()}: is required when DATABASE_URL is set; give {example}"
-            for name, example in needed.items()
-            if not getattr(environment, name)
-        ]
+        for name, example in needed.items():
+            if not getattr(environment, name):
+                faults.append(
+                    f"{name.upper()}: is required when DATABASE_URL is set; give {example}"
+                )
     for name, other in NEEDS.items():
         if getattr(environment, name) and not getattr(environment, other):
             faults.append(f"{other.upper()}: is required when {name.upper()} is set")

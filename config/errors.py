@@ -4,6 +4,7 @@ Off unless STUDBAY_ERRORS_DSN is set. What is sent is drawn up anew from a few p
 library gathered; whatever else it gathers, now or in a later version, stays here.
 """
 
+from collections.abc import Iterable
 from typing import Any
 
 from celery import current_task
@@ -13,8 +14,10 @@ from config.redact import redacted
 
 KEPT = ("event_id", "timestamp", "platform", "level", "logger", "exception", "logentry", "sdk")
 """Parts of an event that are sent: no request, person or machine, no trail of what came before."""
-OF_FRAME = ("filename", "abs_path", "function", "module", "lineno", "pre_context", "context_line")
-OF_FRAME += ("post_context", "in_app")
+OF_FRAME = (
+    *("filename", "abs_path", "function", "module", "lineno"),
+    *("pre_context", "context_line", "post_context", "in_app"),
+)
 """What is told of a line of code: never what its variables held."""
 
 
@@ -43,31 +46,39 @@ def watch_errors(environment: Environment) -> None:
         send_client_reports=False,
         server_name="",
         shutdown_timeout=2,
-        before_send=told,
+        before_send=_sent,
     )
 
 
-def told(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, Any]:
+def _sent(event: Any, hint: Any) -> Any:
+    """As the library asks it, in types of its own."""
+    return outgoing_event(event, hint)
+
+
+def outgoing_event(event: dict[str, Any], _hint: dict[str, Any]) -> dict[str, Any]:
     """What is sent of an event."""
     from config.observe import request_id
 
-    kept = {}
-    for name in KEPT:
-        if name in event:
-            kept[name] = event[name]
+    kept = _only(event, KEPT)
     for each in kept.get("exception", {}).get("values", []):
-        trace = each.get("stacktrace") or {}
-        trace["frames"] = [
-            {name: frame[name] for name in OF_FRAME if name in frame}
-            for frame in trace.get("frames", [])
-        ]
+        if trace := each.get("stacktrace"):
+            trace["frames"] = [_only(frame, OF_FRAME) for frame in trace.get("frames", [])]
+    kept["tags"] = {}
     if request_id.get():
-        kept["tags"] = {"request": request_id.get()}
-    else:
-        kept["tags"] = {}
+        kept["tags"]["request"] = request_id.get()
     if current_task and current_task.request.id:
         kept["tags"] |= {"task": current_task.name, "task_id": current_task.request.id}
-    return _discreet(kept)
+    discreet: dict[str, Any] = _discreet(kept)
+    return discreet
+
+
+def _only(given: dict[str, Any], names: Iterable[str]) -> dict[str, Any]:
+    """What it has under these names."""
+    kept: dict[str, Any] = {}
+    for name in names:
+        if name in given:
+            kept[name] = given[name]
+    return kept
 
 
 def _discreet(value: Any) -> Any:
@@ -75,10 +86,7 @@ def _discreet(value: Any) -> Any:
     if isinstance(value, str):
         return redacted(value)
     if isinstance(value, dict):
-        by_name = {}
-        for name, each in value.items():
-            by_name[name] = _discreet(each)
-        return by_name
+        return {name: _discreet(each) for name, each in value.items()}
     if isinstance(value, list | tuple):
         kept = []
         for each in value:

@@ -118,7 +118,9 @@ def in_words(request: HttpRequest, status: int, words: str, seconds: int = 0) ->
     if request.path.startswith("/api/"):
         problem = {"type": "about:blank", "title": HTTPStatus(status).phrase, "status": status}
         kind = "application/problem+json"
-        answer = JsonResponse(problem | {"detail": words}, status=status, content_type=kind)
+        answer: HttpResponse = JsonResponse(
+            problem | {"detail": words}, status=status, content_type=kind
+        )
     else:
         answer = HttpResponse(say(words), status=status, content_type="text/plain; charset=utf-8")
     if seconds:

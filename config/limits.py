@@ -50,14 +50,13 @@ def _within(request: HttpRequest) -> bool:
 
 def _whose(request: HttpRequest) -> str:
     """The person, where the session names one; else where the request comes from."""
+    place = f"place-{place_of(request)}"
+    if request.path.startswith(NOBODY) or settings.SESSION_COOKIE_NAME not in request.COOKIES:
+        return place
     try:
-        looked_up = not request.path.startswith(NOBODY)
-        if (
-            looked_up
-            and settings.SESSION_COOKIE_NAME in request.COOKIES
-            and request.user.is_authenticated
-        ):
-            return f"person-{request.user.pk}"
-    except DatabaseError:
-        pass  # counted by place; the view then says that the database is out of reach
-    return f"place-{place_of(request)}"
+        signed_in = request.user.is_authenticated
+    except DatabaseError:  # the view then says that the database is out of reach
+        return place
+    if signed_in:
+        return f"person-{request.user.pk}"
+    return place

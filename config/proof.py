@@ -11,8 +11,10 @@ PROVES = ("password", "mfa")
 
 def proven_lately(request: HttpRequest) -> bool:
     """Whether the last proof of this session is within ten minutes."""
+    if not request.user.is_authenticated:
+        return False
     records = get_authentication_records(request, request.user)
-    proofs = []
+    proofs: list[float] = []
     for each in records:
         if each.get("method") in PROVES:
             proofs.append(each["at"])

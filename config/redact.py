@@ -43,8 +43,11 @@ def redacted(text: str) -> str:
 
 def _known(values: Iterable[str]) -> list[str]:
     """Values to look for, the longest first, as they are and as addresses write them."""
-    found = set()
+    secrets = set()
     for each in values:
         if len(each) >= SHORTEST:
-            found.add(each)
-    return sorted(found | {quote(each, safe="") for each in found}, key=len, reverse=True)
+            secrets.add(each)
+    quotes = set()
+    for each in secrets:
+        quotes.add(quote(each, safe=""))
+    return sorted(secrets | quotes, key=len, reverse=True)

@@ -4,7 +4,7 @@ Each row in a transaction of its own, locked while it is done, so that it may ru
 be stopped anywhere and be run again. What is in clear yet is sealed.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
@@ -22,7 +22,7 @@ One that is not installed is passed over."""
 
 
 @dataclass(slots=True)
-class Told:
+class ResealingSummary:
     """What a run did."""
 
     resealed: int = 0
@@ -32,7 +32,7 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SealedColumn:
     """A column that holds sealed values, and what a value of it becomes."""
 
     model: type[models.Model]
@@ -41,9 +41,9 @@ class Place:
     """The same value when it need not change. Raises SealFault when it cannot be opened."""
 
 
-def reseal() -> Told:
+def reseal() -> ResealingSummary:
     """Seal everything with the first key; what cannot be opened stays, and is told."""
-    told = Told()
+    told = ResealingSummary()
     for place in _places():
         for key, value in _values(place):
             try:
@@ -54,19 +54,19 @@ def reseal() -> Told:
     return told
 
 
-def _places() -> Iterator[Place]:
+def _places() -> Iterator[SealedColumn]:
     for model in apps.get_models(include_auto_created=True):
         for each in model._meta.concrete_fields:
             if isinstance(each, SealedField):
-                yield Place(model, each.attname, _text)
+                yield SealedColumn(model, each.attname, _text)
     for app, name, column in WITHIN:
         if app in apps.app_configs:
             model = apps.get_model(app, name)
             of = f"{model._meta.db_table}.{column}"
-            yield Place(model, column, partial(_json, of=of))
+            yield SealedColumn(model, column, partial(_json, of=of))
 
 
-def _values(place: Place) -> Iterator[tuple[Any, Any]]:
+def _values(place: SealedColumn) -> Iterator[tuple[Any, Any]]:
     """Key and value of every row, read piece by piece: no reader stays open between writes."""
     rows = place.model._base_manager.order_by("pk")
     keys = list(rows.values_list("pk", flat=True))
@@ -76,7 +76,7 @@ def _values(place: Place) -> Iterator[tuple[Any, Any]]:
         )
 
 
-def _row(place: Place, key: Any, value: Any, told: Told) -> None:
+def _row(place: SealedColumn, key: Any, value: Any, told: ResealingSummary) -> None:
     if not value:
         return
     if place.anew(value) is value:
@@ -110,19 +110,19 @@ class _Clear(str):
 
 def _json(value: Any, *, of: str) -> Any:
     if isinstance(value, dict):
-        found = {}
-        for name, each in value.items():
-            found[name] = _json(each, of=of)
-        if any(found[name] is not each for name, each in value.items()):
-            return found
-        return value
+        by_name = {name: _json(each, of=of) for name, each in value.items()}
+        return _unless_same(value, by_name, zip(value.values(), by_name.values(), strict=True))
     if isinstance(value, list):
-        items = []
-        for each in value:
-            items.append(_json(each, of=of))
-        if any(a is not b for a, b in zip(items, value, strict=True)):
-            return items
-        return value
+        items = [_json(each, of=of) for each in value]
+        return _unless_same(value, items, zip(value, items, strict=True))
     if isinstance(value, str) and is_sealed(value) and key_id(value) != first_key_id():
         return seal(unseal(value, of=of), of=of)
     return value
+
+
+def _unless_same(old: Any, new: Any, pairs: Iterable[tuple[Any, Any]]) -> Any:
+    """The new one when any of its values is another, else the very one that was there."""
+    for before, after in pairs:
+        if after is not before:
+            return new
+    return old

@@ -1,12 +1,13 @@
 """A column whose text is sealed on its way into the database, and opened where it is read."""
 
-from typing import Any
+from typing import Any, TypeVar
 
 from django.core.exceptions import FieldError
 from django.db import models
 from django.db.models.query_utils import DeferredAttribute
 
 from config.sealing import is_sealed, seal, unseal
+from config.typed import TextField
 
 
 class Sealed:
@@ -39,7 +40,11 @@ class _Opening(DeferredAttribute):
         instance.__dict__[self.field.attname] = value
 
 
-class SealedField(models.TextField):
+Given = TypeVar("Given", contravariant=True)
+Read = TypeVar("Read", covariant=True)
+
+
+class SealedField(TextField[Given, Read]):
     """Text that nobody who has the database alone can read. Empty stays empty.
 
     It is sealed for its table and column. It cannot be looked up: keep a digest beside it for that.
@@ -96,4 +101,4 @@ class SealedField(models.TextField):
     def deconstruct(self) -> tuple[str, str, list[Any], dict[str, Any]]:
         """To migrations it is text: they see what the database holds, and seal by themselves."""
         name, _path, args, options = super().deconstruct()
-        return name, "django.db.models.TextField", args, options
+        return name, "django.db.models.TextField", list(args), options

@@ -22,9 +22,9 @@ class SealedData(SessionBase):
         """What the database has of a session."""
         return seal(super().encode(session_dict), of=OF)
 
-    def decode(self, session_data: str) -> dict[str, Any]:
+    def decode(self, session_data: bytes | str) -> dict[str, Any]:
         """What a session holds; nothing when its key is gone, and whoever has it signs in again."""
-        if not is_sealed(session_data):
+        if isinstance(session_data, bytes) or not is_sealed(session_data):
             return super().decode(session_data)
         try:
             return super().decode(unseal(session_data, of=OF))

@@ -108,16 +108,23 @@ def first_key_id() -> str:
 @lru_cache(maxsize=1)
 def _ring(given: tuple[str, ...], drawn: tuple[str, ...], var: Path) -> dict[str, Key]:
     file = var / FILE
-    ring = [key_bytes(each) for each in given] + [_drawn_from(each) for each in drawn]
+    given_keys = []
+    for each in given:
+        given_keys.append(key_bytes(each))
+    froms = []
+    for each in drawn:
+        froms.append(_drawn_from(each))
+    ring = given_keys + froms
     if not ring:
         made_once(file, new_key() + "\n")
     if file.exists():
-        ring += [_of_file(file, each) for each in file.read_text().split()]
-    by_name: dict[str, Key] = {}
+        for each in file.read_text().split():
+            ring.append(_of_file(file, each))
+    named: dict[str, Key] = {}
     for each in ring:
         name = _name_of(each)
-        by_name[name] = Key(name, each)
-    return by_name
+        named[name] = Key(name, each)
+    return named
 
 
 def _of_file(file: Path, line: str) -> bytes:

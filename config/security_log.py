@@ -51,11 +51,10 @@ def tell(event: str, request: HttpRequest | None, **more: Any) -> None:
         told |= _of(request)
     if request_id.get():
         told["request"] = request_id.get()
-    told |= {name: one_line(str(value))[:LONGEST] for name, value in more.items() if value}
-    parts = []
-    for name, value in told.items():
-        parts.append(f"{name}={value!r}")
-    words = " ".join(parts)
+    for name, value in more.items():
+        if value:
+            told[name] = one_line(str(value))[:LONGEST]
+    words = " ".join(f"{name}={value!r}" for name, value in told.items())
     log.info("door: %s", words, extra={"door": told})
 
 
@@ -65,11 +64,11 @@ def _of(request: HttpRequest) -> dict[str, Any]:
         found["view"] = match.view_name or match.route
     if person := _person(request):
         found["who"] = str(person.pk)
-    by_name: dict[str, Any] = {}
+    known: dict[str, Any] = {}
     for name, value in found.items():
         if value:
-            by_name[name] = value
-    return by_name
+            known[name] = value
+    return known
 
 
 def _person(request: HttpRequest) -> Any:

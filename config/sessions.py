@@ -4,7 +4,7 @@ The key is in the cookie alone: whoever reads the database, a backup or a log of
 session with what stands there (OWASP ASVS 5.0, 7.2.1 and 13.3).
 """
 
-from typing import Any
+from typing import Any, overload
 
 from asgiref.sync import sync_to_async
 from django.contrib.sessions.backends import db
@@ -18,6 +18,12 @@ LENGTH = 40
 """Of the column that Django made for keys: it holds 160 bits of the digest."""
 
 
+@overload
+def kept_key(key: str) -> str: ...
+@overload
+def kept_key(key: None) -> None: ...
+@overload
+def kept_key(key: str | None) -> str | None: ...
 def kept_key(key: str | None) -> str | None:
     """What stands in the database of a session's key."""
     if key is None:
@@ -44,7 +50,8 @@ class SessionStore(SealedData, db.SessionStore):
 
     def exists(self, session_key: str | None) -> bool:
         """Whether a session of that key is kept."""
-        return super().exists(kept_key(session_key))
+        key = kept_key(session_key)
+        return key is not None and super().exists(key)
 
     def create_model_instance(self, data: dict[str, Any]) -> Any:
         """The row of this session."""

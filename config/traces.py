@@ -125,7 +125,11 @@ def _task_begins(task_id: str, task: Any, **_: Any) -> None:
     from opentelemetry.trace.propagation.tracecontext import TraceContextTextMapPropagator
 
     asked = {"traceparent": getattr(task.request, "traceparent", None)}
-    context = TraceContextTextMapPropagator().extract({k: v for k, v in asked.items() if v})
+    carried = {}
+    for k, v in asked.items():
+        if v:
+            carried[k] = v
+    context = TraceContextTextMapPropagator().extract(carried)
     block = _span(task.name, "CONSUMER", {"studbay.task": task_id}, context)
     _running[task_id] = (block, block.__enter__())
 

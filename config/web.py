@@ -11,13 +11,14 @@ import json
 import resource
 import sys
 from types import SimpleNamespace
+from typing import Any
 
 from waitress import create_server
 from waitress.channel import HTTPChannel
 from waitress.parser import HTTPRequestParser
 from waitress.utilities import RequestEntityTooLarge
 
-from config.bounds import most_of, words_of
+from config.bounds import most_of, too_large_words
 
 MOST_CLIENTS = 2000
 SPARE_FILES = 200
@@ -32,7 +33,7 @@ class TooLarge(RequestEntityTooLarge):
     """A body that is too large, said in words."""
 
     def __init__(self, most: int, *, program: bool) -> None:
-        super().__init__(words_of(most))
+        super().__init__(too_large_words(most))
         self._program = program
 
     def to_response(self, _ident: str | None = None) -> tuple[str, list[tuple[str, str]], bytes]:
@@ -47,6 +48,8 @@ class TooLarge(RequestEntityTooLarge):
 class Parser(HTTPRequestParser):
     """Knows how large a body may be once its head is read."""
 
+    adj: Any
+    error: Any
     cookie = "sessionid"
     """The session cookie of somebody signed in. The site itself checks whether it is good."""
 
@@ -65,7 +68,7 @@ class Parser(HTTPRequestParser):
 
     def received(self, data: bytes) -> int:
         """Take what came; say in words what is too large."""
-        count = super().received(data)
+        count: int = super().received(data)
         if type(self.error) is RequestEntityTooLarge:
             self.error = TooLarge(self.most, program=self.path.startswith("/api/"))
         return count

@@ -7,10 +7,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from django.core.files.base import File
 from django.core.files.storage import FileSystemStorage
 
 from config.private import private_folder
+from config.typed import File
 
 
 @contextmanager
@@ -32,7 +32,7 @@ def whole_file(path: Path) -> Iterator[BinaryIO]:
         raise
 
 
-class _Written(File):
+class _Written(File[bytes]):
     """A file that lies in a folder already, and only has to be moved."""
 
     def __init__(self, path: Path) -> None:
@@ -47,7 +47,7 @@ class _Written(File):
 class WholeFiles(FileSystemStorage):
     """A folder in which no file is empty or cut off because there was no room for it."""
 
-    def _save(self, name: str, content: File) -> str:
+    def _save(self, name: str, content: File[bytes]) -> str:
         folder = Path(self.location)
         private_folder(folder)
         written = folder / f".{secrets.token_hex(8)}"
@@ -55,6 +55,8 @@ class WholeFiles(FileSystemStorage):
             with whole_file(written) as out:
                 for chunk in content.chunks():
                     out.write(chunk)
-            return super()._save(name, _Written(written))
+            # Django's types leave out what is its own to override.
+            kept: str = super()._save(name, _Written(written))  # type: ignore[misc]
+            return kept
         finally:
             written.unlink(missing_ok=True)

@@ -59,7 +59,7 @@ def undo_statements(vendor: str, table: str) -> list[str]:
     return parts
 
 
-def keep(connection: BaseDatabaseWrapper, tables: Sequence[str] = TABLES) -> None:
+def make_append_only(connection: BaseDatabaseWrapper, tables: Sequence[str] = TABLES) -> None:
     """Make the tables append-only."""
     vendor = connection.vendor
     with connection.cursor() as cursor:

@@ -8,7 +8,7 @@ from django.utils import timezone
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import Clearance, Link
-from inspections.standing.age import Sign, sign
+from inspections.standing.age import Sign, sign_at
 from jobs.secrets import digest_of
 
 
@@ -50,6 +50,7 @@ class PlacardState:
 def placard_state(link: Link) -> PlacardState:
     """The live state of a placard's area, and whether the paper is of another clearance."""
     area, printed = link.area, link.clearance
+    assert area is not None  # a placard is of one
     clearances = Clearance.objects.filter(area=area).select_related("issued_by", "acceptance")
     latest = clearances.order_by("issued_at", "id").last()
     live = None
@@ -61,7 +62,7 @@ def placard_state(link: Link) -> PlacardState:
         since = None
         if latest:
             since = latest.withdrawn_at
-    said = sign(live is not None, job_age(link.job))
+    said = sign_at(live is not None, job_age(link.job))
     return PlacardState(said, since, live, _warning(printed, live))
 
 

@@ -24,7 +24,7 @@ def give_standing(*, instance: Job, created: bool, **_: object) -> None:
 def make_due(*, jobs: QuerySet[Job], **_: object) -> None:
     """The next sweep draws these jobs' conclusions anew. Locked in order of job, as it does."""
     due = JobStanding.objects.filter(job__in=jobs)
-    list(due.order_by("job").select_for_update(no_key=True).values_list("job", flat=True))
+    list(due.order_by("job_id").select_for_update(no_key=True).values_list("job", flat=True))
     due.update(next_at=timezone.now())
 
 

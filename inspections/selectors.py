@@ -1,5 +1,6 @@
 """Reads of what follows for a job, for both faces."""
 
+import json
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -62,7 +63,7 @@ class ChecklistLine:
         return measure.fault(seen.measured_mm)
 
 
-def _areas() -> Prefetch:
+def _areas() -> "Prefetch[str, QuerySet[Area], str]":
     """The areas of jobs with their standings, in one order wherever they are shown."""
     return Prefetch("areas", Area.objects.select_related("standing").order_by("id"))
 
@@ -77,7 +78,7 @@ def jobs_with_areas(person: Person) -> QuerySet[Job]:
     """The jobs that a person may see with their areas, open and latest first."""
     return (
         jobs_visible_to(person)
-        .select_related("standing", "permit", "contractor")
+        .select_related("standing", "permit", "builder")
         .prefetch_related(_areas())
         .order_by(F("permit__closed_on").asc(nulls_first=True), "-id")
     )
@@ -166,8 +167,9 @@ def pack_read(person: Person, pack_id: UUID) -> Pack:
 def visits_of(job: Job) -> QuerySet[Inspection]:
     """The visits of a job, each with its areas, events and answers, the earliest first."""
     events = InspectionEvent.objects.select_related("recorded_by")
+    areas = Area.objects.order_by("id")  # PostgreSQL gives them as they were last written
     return job.inspections.prefetch_related(
-        "areas", "answers__area", Prefetch("events", events)
+        Prefetch("areas", areas), "answers__area", Prefetch("events", events)
     ).select_related("asked_by", "job_answer")
 
 
@@ -274,6 +276,15 @@ def areas_ever_cleared(job: Job) -> set[UUID]:
 def latest_revision(job: Job) -> HouseRevision | None:
     """What was last recorded of the house."""
     return job.revisions.order_by("-number").first()
+
+
+def room_names(revision: HouseRevision | None) -> dict[str, str]:
+    """The name of each room by its id, as the house of a revision has it."""
+    names: dict[str, str] = {}
+    if revision is not None:
+        for room in json.loads(revision.house)["rooms"]:
+            names[room["id"]] = room["name"]
+    return names
 
 
 def house_of(revision: HouseRevision) -> tuple[checker.House, checker.Rulebook]:

@@ -21,7 +21,7 @@ class Within:
             raise forms.ValidationError(fault)
 
 
-class GivenDay(forms.DateField):
+class DayFormField(forms.DateField):
     """A day that a person gives, of a kind; the service asks again by the clock at the house."""
 
     def __init__(self, kind: Days, **options: Any) -> None:

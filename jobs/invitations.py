@@ -31,7 +31,7 @@ def invitation_open(secret: str) -> Invitation:
 
     Raises Invitation.DoesNotExist when there is none, InvitationGone when it is no longer good.
     """
-    found = Invitation.objects.select_related("shop", "contractor").get(digest=digest_of(secret))
+    found = Invitation.objects.select_related("shop", "builder").get(digest=digest_of(secret))
     if because := gone_because(found):
         raise InvitationGone(because)
     return found

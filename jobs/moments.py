@@ -7,7 +7,7 @@ the house; fields of forms and of the API ask the same kinds before a house is k
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
-from typing import TypeVar
+from typing import Any, Protocol, TypeVar
 from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
@@ -71,7 +71,7 @@ class Moments:
         else:
             first = now - self.back
         last = self.last
-        if self.last is None:
+        if last is None:
             last = now + self.ahead
         return first, last
 
@@ -102,7 +102,12 @@ PHONE_CLOCK = Moments(first=datetime(1970, 1, 1, tzinfo=UTC), last=datetime(2100
 """By the clock of a phone or a meter, which may be wrong by years and is set right by ours."""
 LONGEST_WINDOW = timedelta(days=31)
 
-Kind = Days | Moments
+
+class Kind(Protocol):
+    """`Days` or `Moments`: each is asked of its own."""
+
+    def fault(self, value: Any, now: datetime, zone: ZoneInfo | None = None, /) -> str:
+        """What is wrong with a value; empty when it is of the kind."""
 
 
 def refuse_outside(

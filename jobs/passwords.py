@@ -28,7 +28,7 @@ WORDS = (
 """Words that stand around whoever chooses here; `docs/security.md` lists them."""
 
 
-def digest(password: str) -> bytes:
+def password_digest(password: str) -> bytes:
     """What is kept of a password that is refused: whatever its letters' case."""
     return hashlib.sha256(password.strip().lower().encode()).digest()[:WIDTH]
 
@@ -53,7 +53,7 @@ class NotBreached:
 
     def validate(self, password: str, _user: Any = None) -> None:
         """Raise ValidationError for one that is known."""
-        kept, wanted = _Digests(), digest(password)
+        kept, wanted = _Digests(), password_digest(password)
         place = bisect_left(kept, wanted)
         if place < len(kept) and kept[place] == wanted:
             raise ValidationError(

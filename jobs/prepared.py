@@ -16,7 +16,7 @@ from typing import Any, Generic, TypeVar
 from uuid import UUID, uuid4
 
 from django.db import DEFAULT_DB_ALIAS, connections
-from django.db.models import DateField, Model, QuerySet, UUIDField
+from django.db.models import DateField, Field, Model, QuerySet, UUIDField
 from django.db.models.query import (
     FlatValuesListIterable,
     ModelIterable,
@@ -34,6 +34,8 @@ Shape = tuple[int, type]
 _UUID, _DATE = UUIDField(), DateField()
 _ITERABLES = (ModelIterable, ValuesListIterable, FlatValuesListIterable)
 _numbers = count(1)
+_populators: Callable[..., Sequence[Any]] = get_related_populators
+"""A later Django asks it for one thing more."""
 
 
 def _adapted(value: object, connection: Any) -> object:
@@ -78,6 +80,13 @@ def _of(given: Sequence[object]) -> dict[Place, object]:
     return by_place
 
 
+def _column(model: type[Model], name: str) -> "Field[Any, Any]":
+    """The column of a name, that of a reference by either of its names."""
+    field = model._meta.get_field(name.removesuffix("_id"))
+    assert isinstance(field, Field)
+    return field
+
+
 @dataclass(slots=True)
 class _Compiled:
     """A query in the words of the database, and which of its parameters are whose place."""
@@ -87,7 +96,9 @@ class _Compiled:
     places: list[tuple[int, Place]]
 
     @classmethod
-    def of(cls, sql: str, params: Sequence[object], marks: dict[Place, object], db: Any):
+    def of(
+        cls, sql: str, params: Sequence[object], marks: dict[Place, object], db: Any
+    ) -> "_Compiled":
         """Find the marks among the parameters; each has to be there."""
         whose = {}
         for place, mark in marks.items():
@@ -100,7 +111,7 @@ class _Compiled:
             raise ValueError(f"not in the query: {sorted(missing)}")
         return cls(sql, tuple(params), places)
 
-    def bound(self, given: Sequence[object], connection: Any) -> list[object]:
+    def bound(self, given: Sequence[object], connection: Any) -> list[Any]:
         """The parameters with what was given in place of the marks."""
         params, values = list(self.params), _of(given)
         for number, place in self.places:
@@ -131,26 +142,34 @@ class _Plan:
     @classmethod
     def of(cls, queryset: QuerySet[Any, Any], marks: dict[Place, object]) -> "_Plan":
         """Compile a query."""
-        if queryset._iterable_class not in _ITERABLES or queryset._prefetch_related_lookups:
+        inner: Any = queryset  # what follows are Django's own parts, of which no type is told
+        if inner._iterable_class not in _ITERABLES or inner._prefetch_related_lookups:
             raise TypeError("prepare objects without a prefetch, or a list of values")
         connection = connections[DEFAULT_DB_ALIAS]
-        compiler = queryset.query.get_compiler(DEFAULT_DB_ALIAS)
-        compiled = _Compiled.of(*compiler.as_sql(), marks, connection)
+        compiler = inner.query.get_compiler(DEFAULT_DB_ALIAS)
+        sql, params = compiler.as_sql()
+        compiled = _Compiled.of(sql, params, marks, connection)
         width = compiler.col_count
-        converters = compiler.get_converters([each[0] for each in compiler.select[:width]])
+        expressions = []
+        for each in compiler.select[:width]:
+            expressions.append(each[0])
+        converters = compiler.get_converters(expressions)
+        conversions = []
+        for number, each in converters.items():
+            conversions.append((number, *each))
         plan = cls(
             compiled,
-            queryset._iterable_class,
+            inner._iterable_class,
             width,
-            queryset.query.select_for_update,
-            [(number, *each) for number, each in converters.items()],
+            inner.query.select_for_update,
+            conversions,
         )
         if plan.rows is ModelIterable:
             info, select = compiler.klass_info, compiler.select
             plan.model = info["model"]
             plan.columns = slice(info["select_fields"][0], info["select_fields"][-1] + 1)
             plan.names = [each[0].target.attname for each in select[plan.columns]]
-            plan.related = get_related_populators(info, select, DEFAULT_DB_ALIAS)
+            plan.related = _populators(info, select, DEFAULT_DB_ALIAS)
             plan.annotations = list((compiler.annotation_col_map or {}).items())
         return plan
 
@@ -234,7 +253,7 @@ class PreparedUpdate:
         connection = connections[DEFAULT_DB_ALIAS]
         fields = []
         for name in self.names:
-            fields.append(self.model._meta.get_field(name.removesuffix("_id")))
+            fields.append(_column(self.model, name))
         told = []
         for row in rows:
             told.append(

@@ -8,12 +8,12 @@ from jobs.models import Authority, Job, Membership, Person, Role, Shop
 
 
 def jobs_visible_to(person: Person) -> QuerySet[Job]:
-    """The jobs that a person may see: their shops' own, or those of their contractor's firm."""
+    """The jobs that a person may see: their shops' own, or those of their builder's firm."""
     mine = Membership.objects.filter(person=person, shop=OuterRef("shop"))
-    own_shop = mine.exclude(role=Role.CONTRACTOR)
-    own_houses = mine.filter(contractor=OuterRef("contractor"))
+    own_shop = mine.exclude(role=Role.BUILDER)
+    own_houses = mine.filter(builder=OuterRef("builder"))
     return Job.objects.filter(Q(Exists(own_shop)) | Q(Exists(own_houses))).select_related(
-        "shop", "contractor", "authority", "crew_lead"
+        "shop", "builder", "authority", "crew_lead"
     )
 
 

@@ -22,21 +22,21 @@ def bounces(report: EmailMessage) -> list[Bounce]:
     """What a report says of our messages; nothing for a delay, or for mail that is no report."""
     if report.get_content_type() != "multipart/report":
         return []
-    ours = []
-    for found in OURS.findall(_returned(report)):
-        ours.append(UUID(found))
-    failed = []
+    ours = dict.fromkeys(UUID(found) for found in OURS.findall(_returned(report)))
+    failed = _first_failed(report)
+    if not ours or failed is None:
+        return []
+    words = failed.get("Diagnostic-Code") or failed.get("Status") or "no reason given"
+    because = " ".join(f"it came back: {words.partition(';')[2] or words}".split())
+    return [Bounce(each, because) for each in ours]
+
+
+def _first_failed(report: EmailMessage) -> Message | None:
+    """The fields of the first recipient whom a message did not reach."""
     for each in _recipients(report):
         if each.get("Action", "").lower() == "failed":
-            failed.append(each)
-    if not ours or not failed:
-        return []
-    words = failed[0].get("Diagnostic-Code") or failed[0].get("Status") or "no reason given"
-    because = " ".join(f"it came back: {words.partition(';')[2] or words}".split())
-    bounced: list[Bounce] = []
-    for each in dict.fromkeys(ours):
-        bounced.append(Bounce(each, because))
-    return bounced
+            return each
+    return None
 
 
 def _recipients(report: EmailMessage) -> Iterator[Message]:
@@ -44,7 +44,9 @@ def _recipients(report: EmailMessage) -> Iterator[Message]:
     for part in report.walk():
         if part.get_content_type() == "message/delivery-status":
             groups = part.get_payload()
-            yield from (group for group in groups if isinstance(group, Message))
+            for group in groups:
+                if isinstance(group, Message):
+                    yield group
 
 
 def _returned(report: EmailMessage) -> str:
@@ -54,8 +56,10 @@ def _returned(report: EmailMessage) -> str:
         if part.get_content_type() in ("message/rfc822", "text/rfc822-headers"):
             payload = part.get_payload()
             if isinstance(payload, list):
-                inner = payload[0].as_string()
+                inner = str(payload[0])
             else:
                 inner = str(payload)
-            found += [line for line in inner.splitlines() if line.lower().startswith("message-id")]
+            for line in inner.splitlines():
+                if line.lower().startswith("message-id"):
+                    found.append(line)
     return "\n".join(found)

@@ -9,7 +9,7 @@ from django.conf import settings
 from icalendar import Alarm, Calendar, Event, vCalAddress, vText
 
 from config.languages import say
-from inspections.models import Happening, Inspection, InspectionEvent, Kind
+from inspections.models import Happening, Inspection, InspectionEvent, InspectionKind
 from notifications.models import Address, Channel
 
 WINDOWS = (Happening.BOOKED, Happening.MOVED)
@@ -29,7 +29,8 @@ def visit_calendar(visits: Iterable[Inspection], name: str) -> bytes:
         if (event := visit_event(visit)) is not None:
             calendar.add_component(event)
     calendar.add_missing_timezones()
-    return calendar.to_ical()
+    feed: bytes = calendar.to_ical()
+    return feed
 
 
 def invitation(visit: Inspection, attendee: Address) -> tuple[str, bytes] | None:
@@ -69,6 +70,8 @@ def visit_event(visit: Inspection) -> Event | None:
     window = _window(changes)
     if window is None:
         return None
+    assert window.starts_at is not None
+    assert window.ends_at is not None
     zone = ZoneInfo(visit.job.time_zone)
     event = Event()
     event.add("uid", f"{visit.id}@studbay")
@@ -77,7 +80,10 @@ def visit_event(visit: Inspection) -> Event | None:
     event.add("last-modified", changes[-1].recorded_at)
     event.add("dtstart", window.starts_at.astimezone(zone))
     event.add("dtend", window.ends_at.astimezone(zone))
-    areas = ", ".join(sorted(area.name for area in visit.areas.all()))
+    names = []
+    for area in visit.areas.all():
+        names.append(area.name)
+    areas = ", ".join(sorted(names))
     event.add("summary", say(f"{visit.get_kind_display()} visit: {visit.job.name}"))
     event.add("location", visit.job.address)
     where = areas or say("the whole job")
@@ -99,7 +105,7 @@ def _window(changes: list[InspectionEvent]) -> InspectionEvent | None:
 def _alarm(visit: Inspection) -> Alarm:
     alarm = Alarm()
     alarm.add("action", "DISPLAY")
-    alarm.add("description", say(f"{Kind(visit.kind).label} visit: {visit.job.name}"))
+    alarm.add("description", say(f"{InspectionKind(visit.kind).label} visit: {visit.job.name}"))
     alarm.add("trigger", -REMIND)
     return alarm
 

@@ -15,15 +15,15 @@ from zoneinfo import ZoneInfo
 from django.db.models import Max, Min, Q
 
 from inspections.conclusions.areas import permit_of
-from inspections.conclusions.job_facts import Ground, Span, by
+from inspections.conclusions.job_facts import JobRows, Span, by
 from inspections.models import (
     Acceptance,
     Clearance,
     Deficiency,
     Inspection,
     InspectionEvent,
+    InspectionKind,
     JobAnswer,
-    Kind,
     MilestoneReached,
     Outcome,
 )
@@ -147,18 +147,18 @@ class JobFacts:
         return self._in(Role.CREW_LEAD)
 
     @property
-    def contractor(self) -> list[Person]:
-        """The people of the job's own general contractor."""
+    def builder(self) -> list[Person]:
+        """The people of the job's own builder."""
         people: list[Person] = []
         for each in self.memberships:
-            if each.role == Role.CONTRACTOR and each.contractor_id == self.job.contractor_id:
+            if each.role == Role.BUILDER and each.builder_id == self.job.builder_id:
                 people.append(each.person)
         return people
 
     @property
     def everyone(self) -> list[Person]:
-        """Office, lead and contractor."""
-        return [*self.office, *self.leads, *self.contractor]
+        """Office, lead and builder."""
+        return [*self.office, *self.leads, *self.builder]
 
     def _in(self, role: Role) -> list[Person]:
         people: list[Person] = []
@@ -173,7 +173,7 @@ class JobFacts:
         closed = self.permit is not None and self.permit.closed_on is not None
         return closed or Milestone.FINAL in self.milestones
 
-    def coming(self, *kinds: Kind, area: Area | None = None) -> bool:
+    def coming(self, *kinds: InspectionKind, area: Area | None = None) -> bool:
         """Whether such a visit is asked for or booked, for that area when one is given."""
         for each in self.visits:
             if (
@@ -218,13 +218,16 @@ _PEOPLE: Prepared[Membership] = Prepared(
 _RULES: Prepared[NoticeRules] = Prepared(lambda shops: NoticeRules.objects.filter(shop__in=shops))
 
 
-def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
+def jobs_facts(ground: JobRows) -> Iterator[JobFacts]:
     """Jobs on a ground whose areas have their standings, as a settling has just drawn them."""
     visits, seen = _visits(ground), _seen(ground)
     shops = {}
     for job in ground.jobs.values():
         shops[job.shop_id] = job.shop
-    people, rules = by(_PEOPLE(shops), "shop_id"), {each.shop_id: each for each in _RULES(shops)}
+    by_shop_id = {}
+    for each in _RULES(shops):
+        by_shop_id[each.shop_id] = each
+    people, rules = by(_PEOPLE(shops), "shop_id"), by_shop_id
     for shop_id, each in rules.items():
         each.shop = shops[shop_id]
     for job in ground.jobs.values():
@@ -234,7 +237,10 @@ def jobs_facts(ground: Ground) -> Iterator[JobFacts]:
         for area in areas:
             if area.id in seen:
                 looks[area.id] = seen[area.id].span
-        firsts = [first, *(begun for begun, _ in looks.values())]
+        beguns = []
+        for begun, _ in looks.values():
+            beguns.append(begun)
+        firsts = [first, *beguns]
         yield JobFacts(
             job=job,
             rules=rules[job.shop_id],
@@ -263,24 +269,26 @@ def _milestones(reached: Sequence[MilestoneReached]) -> dict[Milestone, Mileston
 
 def _in_order(areas: Sequence[Area], rows: dict[UUID, list[Any]], name: str) -> list[Any]:
     """The rows of all the areas, the earliest first."""
-    found = []
+    of_areas: list[Any] = []
     for area in areas:
-        for row in rows.get(area.id, ()):
-            found.append(row)
-    return sorted(found, key=attrgetter(name, "id"))
+        of_areas.extend(rows.get(area.id, ()))
+    return sorted(of_areas, key=attrgetter(name, "id"))
 
 
-def _visits(ground: Ground) -> dict[UUID, list[VisitFacts]]:
-    found = _VISITS(ground.jobs)
-    ids, named = [visit.id for visit in found], {area.id: area for area in ground.areas}
-    events = by(_EVENTS(ids), "inspection_id")
+def _visits(ground: JobRows) -> dict[UUID, list[VisitFacts]]:
+    visits = _VISITS(ground.jobs)
+    visit_ids = [visit.id for visit in visits]
+    area_of = {area.id: area for area in ground.areas}
+    events = by(_EVENTS(visit_ids), "inspection_id")
     places: dict[UUID, list[Area]] = {}
-    for visit_id, area_id in _PLACES(ids):
-        places.setdefault(visit_id, []).append(named[area_id])
-    said = [each for answers in ground.acceptances.values() for each in answers]
+    for visit_id, area_id in _PLACES(visit_ids):
+        places.setdefault(visit_id, []).append(area_of[area_id])
+    said = []
+    for of_area in ground.acceptances.values():
+        said.extend(of_area)
     answers = by(sorted(said, key=attrgetter("area_id")), "inspection_id")
     facts: dict[UUID, list[VisitFacts]] = {}
-    for visit in found:
+    for visit in visits:
         each = (events.get(visit.id, ()), places.get(visit.id, ()), answers.get(visit.id, ()))
         facts.setdefault(visit.job_id, []).append(VisitFacts(visit, *each))
     return facts
@@ -294,7 +302,7 @@ class _Looks:
     faulted: datetime | None
 
 
-def _seen(ground: Ground) -> dict[UUID, _Looks]:
+def _seen(ground: JobRows) -> dict[UUID, _Looks]:
     """The looks at each area; one that nobody looked at is left out."""
     found = {}
     for area, first, last, faulted in _SEEN(ground.area_ids):

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.core import signing
 from django.urls import reverse
 
-from notifications.models import Kind
+from notifications.models import NoticeKind
 
 NOT_WHOLE = "This link is not whole. Open it again from the message."
 MONTH = 31 * 24 * 3600  # seconds; nobody answers an older message
@@ -49,7 +49,7 @@ def stop_token(token: str) -> tuple[UUID, str]:
     if not isinstance(inside, list) or len(inside) != 2:
         raise BadLink(NOT_WHOLE)
     address, kind = inside
-    if kind not in Kind.values:
+    if kind not in NoticeKind.values:
         # A kind that a later version no longer has, in a message that somebody kept.
         raise BadLink("These messages are no longer sent. Choose what you get on the site.")
     return _id(address), kind
@@ -63,7 +63,7 @@ def _id(inside: Any) -> UUID:
         raise BadLink(NOT_WHOLE) from None
 
 
-def _opened(token: str, salt: str, age: int | None = MONTH):
+def _opened(token: str, salt: str, age: int | None = MONTH) -> Any:
     try:
         return signing.loads(token, salt=salt, max_age=age)
     except signing.SignatureExpired:

@@ -11,7 +11,7 @@ from uuid import UUID
 
 from jobs.models import Person
 from notifications.facts import JobFacts
-from notifications.models import Kind
+from notifications.models import NoticeKind
 from notifications.shopfacts import ShopFacts
 
 Facts = TypeVar("Facts", JobFacts, ShopFacts)
@@ -45,7 +45,7 @@ class Reason(Generic[Facts]):
     """Why somebody is told: an id, what it is about, and what the facts give."""
 
     id: str
-    kind: Kind
+    kind: NoticeKind
     due: Callable[[Facts], Iterable[Due]]
 
 
@@ -55,21 +55,21 @@ _OF_SHOPS: Registry[ShopFacts] = {}
 
 
 def reason(
-    reason_id: str, kind: Kind
+    reason_id: str, kind: NoticeKind
 ) -> Callable[[Callable[[JobFacts], Iterable[Due]]], Reason[JobFacts]]:
     """Register the decorated function as a reason that follows from the facts of a job."""
     return _register(_OF_JOBS, reason_id, kind)
 
 
 def shop_reason(
-    reason_id: str, kind: Kind
+    reason_id: str, kind: NoticeKind
 ) -> Callable[[Callable[[ShopFacts], Iterable[Due]]], Reason[ShopFacts]]:
     """Register the decorated function as a reason that follows from a shop as a whole."""
     return _register(_OF_SHOPS, reason_id, kind)
 
 
 def _register(
-    registry: Registry[Facts], reason_id: str, kind: Kind
+    registry: Registry[Facts], reason_id: str, kind: NoticeKind
 ) -> Callable[[Callable[[Facts], Iterable[Due]]], Reason[Facts]]:
     def register(due: Callable[[Facts], Iterable[Due]]) -> Reason[Facts]:
         if reason_id in _OF_JOBS or reason_id in _OF_SHOPS:
@@ -100,7 +100,7 @@ def _find() -> None:
         import_module(f"{package.__name__}.{module.name}")
 
 
-def told(
+def due_for(
     people: Iterable[Person],
     occasion: object,
     text: str,

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db.models.signals import post_save
 from django.dispatch import receiver
 
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from jobs.models import DayList, Job, Person, Plan, Shop
 from jobs.signals import job_set_aside, jobs_settled, person_left, rules_changed, shop_audited
 from notifications.models import NoticeRules
@@ -25,7 +25,7 @@ def give_rules(*, instance: Shop, created: bool, **_: object) -> None:
 
 
 @receiver(jobs_settled, dispatch_uid="notices follow settling")
-def give_notices(*, ground: Ground, now: datetime, **_: object) -> dict[UUID, datetime | None]:
+def give_notices(*, ground: JobRows, now: datetime, **_: object) -> dict[UUID, datetime | None]:
     """Give the notices that became due; answer when the next will."""
     shops = set()
     for job in ground.jobs.values():
@@ -60,7 +60,8 @@ def tell_audit(*, shop_id: UUID, **_: object) -> None:
 @receiver(job_set_aside, dispatch_uid="the office is told of jobs that cannot be settled")
 def tell_shops(*, job_ids: Sequence[UUID], **_: object) -> None:
     """Jobs were set aside, or taken back: their shops' offices are told by the next sweep."""
-    for shop_id in Job.objects.filter(id__in=job_ids).values_list("shop", flat=True).distinct():
+    shops = Job.objects.filter(id__in=job_ids).order_by("shop_id").values_list("shop_id", flat=True)
+    for shop_id in shops.distinct():
         shop_due(shop_id)
 
 

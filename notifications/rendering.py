@@ -40,7 +40,7 @@ class _Missing(str):
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class MessageText:
     """What a reader gets."""
 
     subject: str
@@ -52,7 +52,7 @@ class Words:
 
 @cache
 def _engine() -> Engine:
-    folders = [settings.ROOT / "templates" / "notices"]
+    folders = [str(settings.ROOT / "templates" / "notices")]
     loaders = [
         ("django.template.loaders.cached.Loader", ["django.template.loaders.filesystem.Loader"])
     ]
@@ -64,23 +64,26 @@ def _template(name: str) -> Template:
     return _engine().get_template(name)
 
 
-def words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
+def message_text(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
     """The words of a delivery, in its reader's language. Raises MissingValue."""
     with spoken_to(delivery.person.language):
         return _words_of(delivery, notices)
 
 
-def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
+def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> MessageText:
     tell = speaking()
     zones = {}
     for notice in notices:
         zones[notice.id] = (notice.job or delivery.shop).time_zone
     lines = []
     for notice in notices:
+        body = []
+        for line in notice.body.splitlines():
+            body.append(tell(line))
         lines.append(
             {
                 "text": tell(notice.text),
-                "body": [tell(line) for line in notice.body.splitlines()],
+                "body": body,
                 "since": tell(
                     f"{notice.due_at.astimezone(ZoneInfo(zones[notice.id])):%a %d %b %H:%M}"
                 ),
@@ -100,7 +103,7 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
         "stop": stop,
         "site": settings.SITE_URL,
     }
-    return Words(
+    return MessageText(
         _subject(delivery, notices),
         _render("mail.txt", values, False),
         _render("mail.html", values, True),
@@ -110,10 +113,10 @@ def _words_of(delivery: Delivery, notices: Sequence[Notice]) -> Words:
 
 @cache
 def _frame(_language: str) -> dict[str, str]:
-    by_name: dict[str, str] = {}
+    frame: dict[str, str] = {}
     for name, text in FRAME.items():
-        by_name[name] = say(text)
-    return by_name
+        frame[name] = say(text)
+    return frame
 
 
 def _subject(delivery: Delivery, notices: Sequence[Notice]) -> str:

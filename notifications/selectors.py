@@ -1,6 +1,6 @@
 """Reads of notices, of how they went out, and of calendars."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from email import message_from_bytes, policy
@@ -39,29 +39,33 @@ def contradicted(notices: Iterable[Notice]) -> set[UUID]:
     A worker marks them as moot; until one does, nobody is to read "do not cover" above CLEAR, or
     that an area may be covered above HOLD.
     """
-    theirs = {}
+    told = {}
     for notice in notices:
         if notice.reason in (CLEARED, WITHDRAWN):
             # One that went on to somebody else is about what the first of them was about.
             first = notice.handed_from or notice
-            theirs[notice.id] = (notice.reason, first.occasion)
-    if not theirs:
+            told[notice.id] = (notice.reason, first.occasion)
+    if not told:
         return set()
+    moot = _moot_now({UUID(occasion) for _, occasion in told.values()})
+    contradicted_ids: set[UUID] = set()
+    for notice_id, each in told.items():
+        if each in moot:
+            contradicted_ids.add(notice_id)
+    return contradicted_ids
+
+
+def _moot_now(clearance_ids: set[UUID]) -> set[tuple[str, str]]:
+    """The reasons and occasions that these clearances contradict."""
     released = Clearance.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)
-    about = set()
-    for _, occasion in theirs.values():
-        about.add(UUID(occasion))
-    moot = set()
-    for clearance in Clearance.objects.filter(id__in=about).annotate(released=Exists(released)):
+    clearances = Clearance.objects.filter(id__in=clearance_ids)
+    moot: set[tuple[str, str]] = set()
+    for clearance in clearances.annotate(released=Exists(released)):
         if not clearance.live:
             moot.add((CLEARED, str(clearance.id)))
         if clearance.released:
             moot.add((WITHDRAWN, str(clearance.id)))
-    notice_ids: set[UUID] = set()
-    for notice_id, told in theirs.items():
-        if told in moot:
-            notice_ids.add(notice_id)
-    return notice_ids
+    return moot
 
 
 def notice_read(person: Person, notice_id: UUID) -> Notice:
@@ -76,7 +80,7 @@ def _notices_of(person: Person) -> QuerySet[Notice]:
     return found.select_related("job__standing", "shop")
 
 
-def _shops(person: Person) -> QuerySet[Membership]:
+def _shops(person: Person) -> QuerySet[Membership, Mapping[str, object]]:
     return Membership.objects.filter(person=person).values("shop")
 
 
@@ -90,7 +94,7 @@ def addresses_of(person: Person) -> QuerySet[Address]:
     return Address.objects.filter(person=person, ended_at=None).select_related("gateway")
 
 
-def _offices(person: Person) -> QuerySet[Membership]:
+def _offices(person: Person) -> QuerySet[Membership, Mapping[str, object]]:
     return Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
 
 
@@ -129,7 +133,7 @@ def filed_message(delivery: Delivery) -> EmailMessage | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Recipient:
     """One person who was told, whether they have seen it, and by what it went."""
 
     person: Person
@@ -139,7 +143,7 @@ class Told:
 
 
 @dataclass(slots=True)
-class Given:
+class GivenNotice:
     """One thing that was told about a job, and everybody who was."""
 
     reason: str
@@ -147,10 +151,10 @@ class Given:
     at: datetime
     urgent: bool
     moot: bool
-    people: list[Told] = field(default_factory=list)
+    people: list[Recipient] = field(default_factory=list)
 
 
-def given_for_job(job: Job) -> list[Given]:
+def given_for_job(job: Job) -> list[GivenNotice]:
     """What was told about a job, the latest first."""
     notices = Notice.objects.filter(job=job).select_related("person", "handed_from__person")
     notices = notices.prefetch_related("deliveries__address")
@@ -165,13 +169,15 @@ def given_for_job(job: Job) -> list[Given]:
         members = sorted(group, key=lambda n: n.id)
         first = members[0]
         moot = first.moot_at is not None or first.id in not_so
-        given = Given(first.reason, first.text, first.due_at, first.urgent, moot)
+        given = GivenNotice(first.reason, first.text, first.due_at, first.urgent, moot)
         for notice in members:
             origin = None
             if notice.handed_from:
                 origin = notice.handed_from.person
             given.people.append(
-                Told(notice.person, origin, notice.seen_at, _way(list(notice.deliveries.all())))
+                Recipient(
+                    notice.person, origin, notice.seen_at, _way(list(notice.deliveries.all()))
+                )
             )
         found.append(given)
     return found
@@ -213,7 +219,7 @@ def feeds_of(person: Person) -> QuerySet[Feed]:
     """The calendars that a person opened, did not withdraw, and may still follow."""
     still = Q(shop__in=_shops(person)) & (Q(job=None) | Q(job__in=jobs_visible_to(person)))
     own = Feed.objects.filter(still, person=person, withdrawn_at__isnull=True)
-    return own.select_related("job", "contractor", "lead", "person")
+    return own.select_related("job", "builder", "lead", "person")
 
 
 def feed_read(person: Person, feed_id: UUID) -> Feed:
@@ -246,9 +252,10 @@ def feed_calendar(token: str) -> bytes | None:
         return visit_calendar((), str(feed.person))  # so that a program forgets what it showed
     jobs = jobs_visible_to(feed.person).filter(shop=feed.shop)
     if feed.scope == Feed.Scope.JOB:
+        assert feed.job_id is not None
         jobs = jobs.filter(id=feed.job_id)
-    elif feed.scope == Feed.Scope.CONTRACTOR:
-        jobs = jobs.filter(contractor=feed.contractor_id)
+    elif feed.scope == Feed.Scope.BUILDER:
+        jobs = jobs.filter(builder=feed.builder_id)
     elif feed.scope == Feed.Scope.CREW:
         jobs = jobs.filter(crew_lead=feed.lead_id)
     elif Membership.objects.filter(person=feed.person, shop=feed.shop, role=Role.CREW_LEAD):

@@ -8,12 +8,12 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef
 
-from inspections.days.problem import places_of, workers_of
+from inspections.days.problem import crew_stints, workers_of
 from inspections.models import AuditedShop, JobStanding
 from jobs.access import SITE_ROLES
 from jobs.models import Crew, DayList, Membership, Person, Role, Shop
 from jobs.planning import crews as pure
-from notifications.models import Address, Delivery, Kind, Notice, NoticeRules, State
+from notifications.models import Address, Delivery, Notice, NoticeKind, NoticeRules, State
 
 LATELY = timedelta(days=3)
 
@@ -29,9 +29,11 @@ class ShopFacts:
     """The list as last sent to each crew for today and the days after, and who is to have it."""
     paused: Sequence[Address]
     given_up: Sequence[Delivery]
-    """What was given up in the last days; `trouble` tells what was itself about such."""
+    """What was given up in the last days."""
     audited: AuditedShop | None = None
     """What the last audit found; None before the first."""
+    of_trouble: frozenset[UUID] = frozenset()
+    """Of what was given up, that which was itself about such."""
     set_aside: Sequence[JobStanding] = ()
     """Of jobs that cannot be settled, the first set aside first."""
     memberships: Sequence[Membership] = field(repr=False, default=())
@@ -69,20 +71,26 @@ def shop_facts(shop_id: UUID, now: datetime) -> ShopFacts:
     shop = Shop.objects.select_related("notice_rules").get(id=shop_id)
     today = now.astimezone(ZoneInfo(shop.time_zone)).date()
     people = Membership.objects.filter(shop=shop, person__is_active=True)
-    about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=Kind.TROUBLE)
-    given_up = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
-    given_up = given_up.annotate(trouble=Exists(about))
+    about = Notice.objects.filter(deliveries=OuterRef("pk"), kind=NoticeKind.TROUBLE)
+    dead = Delivery.objects.filter(shop=shop, state=State.DEAD, ended_at__gte=now - LATELY)
+    told = dead.annotate(trouble=Exists(about)).select_related("person", "address")
+    given_up = list(told.order_by("ended_at", "id"))
     paused = Address.objects.filter(shop=shop, paused_at__isnull=False, ended_at=None)
     aside = JobStanding.objects.filter(job__shop=shop, set_aside_at__isnull=False)
+    of_trouble = []
+    for each in given_up:
+        if each.trouble:
+            of_trouble.append(each.id)
     return ShopFacts(
         shop=shop,
         rules=shop.notice_rules,
         today=today,
         lists=_lists(shop, today),
         paused=list(paused.select_related("person").order_by("paused_at", "id")),
-        given_up=list(given_up.select_related("person", "address").order_by("ended_at", "id")),
+        given_up=given_up,
+        of_trouble=frozenset(of_trouble),
         audited=AuditedShop.objects.filter(shop=shop).first(),
-        set_aside=list(aside.select_related("job").order_by("set_aside_at", "job")),
+        set_aside=list(aside.select_related("job").order_by("set_aside_at", "job_id")),
         memberships=list(people.select_related("person").order_by("id")),
     )
 
@@ -94,12 +102,12 @@ def _lists(shop: Shop, today: date) -> list[tuple[DayList, Sequence[Person]]]:
         latest[(each.crew_id, each.day)] = each
     if not latest:
         return []
-    places, workers = places_of(Crew.objects.filter(shop=shop)), workers_of(shop)
+    places, workers = crew_stints(Crew.objects.filter(shop=shop)), workers_of(shop)
     still = Membership.objects.filter(shop=shop, role__in=SITE_ROLES, person__is_active=True)
     here = {}
     for each in still.select_related("person"):
         here[each.person_id] = each.person
-    found = []
+    found: list[tuple[DayList, Sequence[Person]]] = []
     for day_list in latest.values():
         there = pure.present(day_list.crew_id.hex, day_list.day, places, workers)
         ids = []

@@ -25,6 +25,7 @@ from inspections.services import (
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
 from jobs.planning.working_days import NeverOpen
+from jobs.signed_in import SignedIn
 from pages.refused import refuse
 
 Found = TypeVar("Found")
@@ -61,22 +62,22 @@ def id_or_404(text: str) -> UUID:
 
 
 def site_only(person: Person, shop: Shop) -> None:
-    """404 for whoever does not work in the shop: a contractor sees the cover and no more."""
+    """404 for whoever does not work in the shop: a builder sees the cover and no more."""
     if role_in(person, shop) not in SITE_ROLES:
         raise Http404
 
 
-def office_shop(request: HttpRequest) -> Shop:
+def office_shop(request: SignedIn) -> Shop:
     """The shop whose office the reader keeps, or 404."""
     return _shop(request, Role.OFFICE)
 
 
-def site_shop(request: HttpRequest) -> Shop:
+def site_shop(request: SignedIn) -> Shop:
     """The shop that the reader works in, or 404."""
     return _shop(request, *SITE_ROLES)
 
 
-def _shop(request: HttpRequest, *roles: Role) -> Shop:
+def _shop(request: SignedIn, *roles: Role) -> Shop:
     try:
         return shop_of(request.user, *roles)
     except Shop.DoesNotExist:

@@ -1,9 +1,11 @@
 """Fields that forms of several pages use."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from jobs.moments import ANY_DAY, NotADay, day_given
@@ -16,6 +18,20 @@ class ClockField(forms.TimeField):
     widget = forms.TimeInput(format="%H:%M", attrs={"type": "time"})
 
 
+def choose_among(form: forms.BaseForm, name: str, rows: QuerySet[Any]) -> None:
+    """Let a field choose among these rows."""
+    field = form.fields[name]
+    assert isinstance(field, forms.ModelChoiceField)
+    field.queryset = rows
+
+
+def choose_of(form: forms.BaseForm, name: str, choices: Iterable[tuple[str, str]]) -> None:
+    """Let a field choose of these: what is sent, and what is shown."""
+    field = form.fields[name]
+    assert isinstance(field, forms.ChoiceField)
+    field.choices = list(choices)
+
+
 class DaysField(forms.CharField):
     """Numbers of days, one after another."""
 
@@ -25,9 +41,9 @@ class DaysField(forms.CharField):
             return ", ".join(map(str, value))
         return value
 
-    def to_python(self, value: Any) -> list[int]:
+    def to_python(self, value: Any) -> Any:
         """The numbers, or a fault that says how to write them."""
-        parts = super().to_python(value).replace(",", " ").split()
+        parts = (super().to_python(value) or "").replace(",", " ").split()
         if not all(part.isdecimal() and len(part) < 4 for part in parts):
             raise forms.ValidationError("Write numbers of days, as 30, 14, 7.")
         days: list[int] = []
@@ -62,7 +78,7 @@ class ClosuresField(forms.CharField):
             return "\n".join(parts)
         return value
 
-    def to_python(self, value: Any) -> dict[str, str]:
+    def to_python(self, value: Any) -> Any:
         """The lines as days; a line without a date is named."""
         found = {}
         for line in str(value or "").splitlines():

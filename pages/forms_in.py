@@ -31,7 +31,7 @@ class Element:
 
 
 @dataclass(eq=False)
-class Option(Element):
+class SelectOption(Element):
     """One choice of a list."""
 
     text: str = ""
@@ -54,7 +54,7 @@ class Control(Element):
     inner: tuple[int, int] | None = None
     """What is between the tags of a text of several lines."""
     text: str = ""
-    options: list[Option] = field(default_factory=list)
+    options: list[SelectOption] = field(default_factory=list)
 
     @property
     def name(self) -> str:
@@ -137,7 +137,7 @@ class _Reading(HTMLParser):
         self.form: Form | None = None
         self.open_folds: list[Element] = []
         self.control: Control | None = None
-        self.option: Option | None = None
+        self.option: SelectOption | None = None
         self.in_label: list[Control] | None = None
 
     def _at(self) -> int:
@@ -158,7 +158,7 @@ class _Reading(HTMLParser):
         elif tag in ("input", "select", "textarea", "button") and self.form is not None:
             self._begin(self.form, Control(*place))
         elif tag == "option" and self.control is not None:
-            self.option = Option(*place)
+            self.option = SelectOption(*place)
             self.control.options.append(self.option)
 
     def _fold(self, fold: Element) -> None:

@@ -1,5 +1,6 @@
 """Where a reader may go from every page, by role."""
 
+from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
 
@@ -25,9 +26,11 @@ def places(request: HttpRequest) -> dict[str, object]:
     return {"places": SimpleLazyObject(lambda: places_of(request.user))}
 
 
-def places_of(person: Person) -> list[tuple[str, str]]:
+def places_of(person: Person | AnonymousUser) -> list[tuple[str, str]]:
     """Addresses and words of where somebody who signed in may go."""
-    roles = set(Membership.objects.filter(person=person).values_list("role", flat=True))
+    roles: set[str] = set()
+    if isinstance(person, Person):
+        roles |= set(Membership.objects.filter(person=person).values_list("role", flat=True))
     office = ()
     if Role.OFFICE in roles:
         office = OFFICE

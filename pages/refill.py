@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape
 
-from pages.forms_in import Control, Element, Form, Option, forms_in
+from pages.forms_in import Control, Element, Form, SelectOption, forms_in
 
 Typed = Mapping[str, Sequence[str]]
 UNTYPED = {"hidden", "submit", "button", "image", "reset"}
@@ -19,7 +19,7 @@ SECRET = {"current-password", "new-password", "one-time-code"}
 
 
 @dataclass(frozen=True, slots=True)
-class Sent:
+class RefusedForm:
     """What was sent to an address and not taken."""
 
     to: str
@@ -32,7 +32,7 @@ class Sent:
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class RefillWords:
     """The sentences that this module adds, in the reader's language."""
 
     choose_again: str
@@ -64,7 +64,7 @@ class _Edits:
         return "".join([*parts, page[at:]])
 
 
-def refilled(page: str, sent: Sent, words: Words, own: str) -> Refilled:
+def refilled(page: str, sent: RefusedForm, words: RefillWords, own: str) -> Refilled:
     """The page with what was sent in its form; `own` is the path of the page itself."""
     form = _form_of(forms_in(page), sent, own)
     if form is None:
@@ -77,7 +77,7 @@ def refilled(page: str, sent: Sent, words: Words, own: str) -> Refilled:
     return Refilled(edits.done(page), True)
 
 
-def _form_of(forms: Sequence[Form], sent: Sent, own: str) -> Form | None:
+def _form_of(forms: Sequence[Form], sent: RefusedForm, own: str) -> Form | None:
     """The form that was sent: to that address, and with the same hidden in it."""
     to = []
     for form in forms:
@@ -110,7 +110,7 @@ def is_secret(control: Control) -> bool:
 class _Filling:
     """One form being filled."""
 
-    def __init__(self, form: Form, sent: Sent, words: Words, edits: _Edits) -> None:
+    def __init__(self, form: Form, sent: RefusedForm, words: RefillWords, edits: _Edits) -> None:
         self.form, self.sent, self.words, self.edits = form, sent, words, edits
         self.fields = [each for each in form.controls if typed_by_hand(each)]
         self.last = {each.name: each for each in self.fields}
@@ -174,7 +174,7 @@ class _Filling:
             self._place(control, control.value)
         self._retag(control, notes | ({"checked": None} if ticked else {}), leave=("checked",))
 
-    def _choose(self, control: Control, option: Option, given: list[str]) -> None:
+    def _choose(self, control: Control, option: SelectOption, given: list[str]) -> None:
         chosen = option.value in given
         if chosen:
             self._place(control, option.value)
@@ -212,21 +212,27 @@ class _Filling:
     def _place(self, control: Control, text: str) -> None:
         self.placed.setdefault(control.name, set()).add(text)
 
-    def _head(self) -> None:
-        """What is wrong with the form as a whole, and what it has no place for any more."""
+    def _faults_of_none(self) -> Iterator[str]:
+        """Each fault of the form as a whole, and of what has no field on the page."""
         named = set()
         for each in self.fields:
             named.add(each.name)
-        lines = []
         for name, faults in self.sent.faults.items():
-            if name not in named:
-                before = ""
-                if name:
-                    before = f"{name.replace('_', ' ')}: "
-                lines += [escape(before + fault) for fault in faults]
+            if name in named:
+                continue
+            before = ""
+            if name:
+                before = f"{name.replace('_', ' ')}: "
+            for fault in faults:
+                yield escape(before + fault)
+
+    def _head(self) -> None:
+        """What is wrong with the form as a whole, and what it has no place for any more."""
+        lines = list(self._faults_of_none())
         if left := list(self._left()):
             lines.append(escape(self.words.also_sent))
-            lines += [f"{escape(name)}: {escape(text)}" for name, text in left]
+            for name, text in left:
+                lines.append(f"{escape(name)}: {escape(text)}")
         if not lines:
             return
         focus = ' tabindex="-1" autofocus'

@@ -20,10 +20,12 @@ from django.template.loader import render_to_string
 from django.urls import resolve
 
 from config.languages import say
-from pages.refill import Sent, Words, refilled
+from pages.refill import RefillWords, RefusedForm, refilled
 
 Respond = Callable[[HttpRequest], HttpResponse]
 RETRY_AFTER = "60"  # seconds, where what we stand on has no room or is away
+NOTED = "refusal"
+"""Where a request keeps what was refused of it."""
 LEADS = 3
 """How often the page that comes next may lead on to another."""
 
@@ -41,7 +43,7 @@ class Refusal:
 
 def refusal_of(request: HttpRequest) -> Refusal | None:
     """What was refused so far, if anything was."""
-    return getattr(request, "refusal", None)
+    return getattr(request, NOTED, None)
 
 
 def refuse(
@@ -54,12 +56,14 @@ def refuse(
 ) -> None:
     """Note that what was sent is not taken, and why: beside the field `at`, or at the form."""
     refusal = refusal_of(request) or Refusal()
-    request.refusal = refusal
+    setattr(request, NOTED, refusal)
     refusal.status = status
     refusal.unshown.update(unshown)
     for name, faults in _by_field(fault, at).items():
         known = refusal.faults.setdefault(name, [])
-        known += [each for each in faults if each not in known]
+        for each in faults:
+            if each not in known:
+                known.append(each)
 
 
 def _by_field(
@@ -83,7 +87,10 @@ def valid(request: HttpRequest, form: forms.BaseForm) -> dict[str, Any] | None:
     """What a form was sent, cleaned; None when it will not do, which the answer then says."""
     if form.is_valid():
         return form.cleaned_data
-    refuse(request, {name: list(faults) for name, faults in form.errors.items()})
+    by_name = {}
+    for name, faults in form.errors.items():
+        by_name[name] = list(map(str, faults))
+    refuse(request, by_name)
     return None
 
 
@@ -143,8 +150,8 @@ def _with_typed(request: HttpRequest, page: str, own: str, refusal: Refusal) -> 
     for name, values in request.POST.lists():
         if name not in hidden:
             typed[name] = values
-    sent = Sent(request.path, typed, frozenset(request.FILES), faults)
-    words = Words(say("Choose the file again."), say("You also gave:"))
+    sent = RefusedForm(request.path, typed, frozenset(request.FILES), faults)
+    words = RefillWords(say("Choose the file again."), say("You also gave:"))
     found = refilled(page, sent, words, own)
     if found.found:
         return found.page

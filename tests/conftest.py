@@ -155,6 +155,8 @@ BLOCKER = pytest.StashKey()
 """What lets code outside a test ask the database, once there is one."""
 EMPTIED = pytest.StashKey[bool]()
 """Whether a test that commits has emptied the database since."""
+LONELY = pytest.StashKey[bool]()
+"""Whether the test that is being set up commits, and wants no stranger shop beside it."""
 
 
 @pytest.fixture(scope="session")
@@ -164,7 +166,8 @@ def django_db_setup(request: pytest.FixtureRequest, django_db_setup, django_db_b
 
     with django_db_blocker.unblock():
         stranger.put_files()
-        stranger.put_back()
+        if not request.session.stash.get(LONELY, False):
+            stranger.put_back()
     request.session.stash[BLOCKER] = django_db_blocker
 
 
@@ -179,17 +182,22 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
     """Put the stranger shop in again after a test that emptied the database."""
     stash = item.session.stash
     database = item.get_closest_marker("django_db") or "db" in item.fixturenames
-    if BLOCKER not in stash or not (database or _commits(item)):
+    if not (database or _commits(item)):
         return
+    stash[LONELY] = _commits(item) and item.get_closest_marker("alone") is not None
+    if BLOCKER in stash:  # otherwise it is this test for which the database is made
+        _set_beside(stash)
+    stash[EMPTIED] = _commits(item)
+
+
+def _set_beside(stash: pytest.Stash) -> None:
     from tests import stranger
 
-    lonely = _commits(item) and item.get_closest_marker("alone") is not None
     with stash[BLOCKER].unblock():
-        if stash.get(EMPTIED, False):
+        if stash[EMPTIED]:
             stranger.put_back()
-        if lonely:
+        if stash[LONELY]:
             stranger.take_out()
-    stash[EMPTIED] = _commits(item)
 
 
 @pytest.fixture(autouse=True)
@@ -204,7 +212,7 @@ def alone(request: pytest.FixtureRequest) -> None:
 
 @pytest.fixture
 def shop(db):
-    """A shop with people in every role and one contractor."""
+    """A shop with people in every role and one builder."""
     from tests.people import Shopful
 
     return Shopful("Ostrander & Vale Electric")
@@ -228,10 +236,10 @@ def flushable(request: pytest.FixtureRequest) -> Iterator[None]:
     request.getfixturevalue("transactional_db")
     from django.db import connection
 
-    from inspections.append_only import keep, release
+    from inspections.append_only import make_append_only, release
 
     release(connection)
-    keep(connection)
+    make_append_only(connection)
     yield
     release(connection)
 

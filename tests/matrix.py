@@ -20,7 +20,7 @@ CALLERS = {
     "o": "office",
     "l": "crew lead",
     "m": "crew member",
-    "b": "general contractor",
+    "b": "builder",
     "x": "office of another shop",
     "e": "holder of a link or invitation that ran out or was withdrawn",
 }

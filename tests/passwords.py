@@ -12,7 +12,7 @@ is kept are beginnings of digests, so that the file says no password to whoever 
 import sys
 from pathlib import Path
 
-from jobs.passwords import BREACHED, digest
+from jobs.passwords import BREACHED, password_digest
 
 LONG_ENOUGH = 12
 
@@ -20,7 +20,7 @@ LONG_ENOUGH = 12
 def main() -> int:
     """Write the file, and say how many it holds."""
     lines = Path(sys.argv[1]).read_text("utf-8", errors="replace").splitlines()
-    kept = sorted({digest(line) for line in lines if len(line.strip()) >= LONG_ENOUGH})
+    kept = sorted({password_digest(line) for line in lines if len(line.strip()) >= LONG_ENOUGH})
     BREACHED.write_bytes(b"".join(kept))
     print(f"{len(kept)} passwords of {LONG_ENOUGH} characters or more, {len(lines)} in the list")
     return 0

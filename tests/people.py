@@ -12,8 +12,8 @@ from inspections.models import (
     Clearance,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
-    Kind,
     WithdrawalAnswer,
 )
 from inspections.services import (
@@ -29,26 +29,26 @@ from inspections.services import (
     permit_issue,
     withdrawal_answer,
 )
-from jobs.models import Area, Authority, Contractor, Job, Person, Role
+from jobs.models import Area, Authority, Builder, Job, Person, Role
 from jobs.services import job_open, person_add, shop_open
 from tests.own import own
 
 
 class Shopful:
-    """A shop with an office, a crew lead, a crew member and two contractors."""
+    """A shop with an office, a crew lead, a crew member and two builders."""
 
     def __init__(self, name: str) -> None:
         self.shop = shop_open(name=name, time_zone="America/Edmonton")
         self.authority = Authority.objects.create(shop=self.shop, name="Inspection office")
-        self.firm = Contractor.objects.create(shop=self.shop, name="Pellow Homes")
-        self.other_firm = Contractor.objects.create(shop=self.shop, name="Greystrand Builders")
+        self.firm = Builder.objects.create(shop=self.shop, name="Pellow Homes")
+        self.other_firm = Builder.objects.create(shop=self.shop, name="Greystrand Builders")
         self.office = self.person("office", Role.OFFICE)
         self.lead = self.person("lead", Role.CREW_LEAD)
         self.member = self.person("member", Role.CREW_MEMBER)
-        self.builder = self.person("builder", Role.CONTRACTOR, self.firm)
-        self.other_builder = self.person("builder2", Role.CONTRACTOR, self.other_firm)
+        self.builder = self.person("builder", Role.BUILDER, self.firm)
+        self.other_builder = self.person("builder2", Role.BUILDER, self.other_firm)
 
-    def person(self, name: str, role: Role, firm: Contractor | None = None) -> Person:
+    def person(self, name: str, role: Role, firm: Builder | None = None) -> Person:
         """Somebody with a role in this shop."""
         return person_add(
             shop=self.shop,
@@ -56,7 +56,7 @@ class Shopful:
             full_name=f"{name.title()} Tester",
             role=role,
             password="rough-in",
-            contractor=firm,
+            builder=firm,
         )
 
     def own(self, model: type[Model]) -> QuerySet:
@@ -70,7 +70,7 @@ class Shopful:
             shop=self.shop,
             name=name,
             address="15 Quillet Lane, Fernhollow",
-            contractor=self.firm,
+            builder=self.firm,
             authority=self.authority,
             crew_lead=self.lead,
         )
@@ -89,7 +89,9 @@ class Shopful:
         looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage=Item.Stage.ROUGH_IN)
         items_observe(self.member, items=list(looks.select_related("job__shop")), outcome=outcome)
 
-    def booked(self, *areas: Area, kind: Kind = Kind.ROUGH_IN, insist: bool = False) -> Inspection:
+    def booked(
+        self, *areas: Area, kind: InspectionKind = InspectionKind.ROUGH_IN, insist: bool = False
+    ) -> Inspection:
         """A visit that was booked and has begun."""
         visit = inspection_ask(self.office, job=areas[0].job, kind=kind, areas=areas, insist=insist)
         inspection_happen(

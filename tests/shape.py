@@ -1,5 +1,5 @@
-"""Hold files under 400 lines, functions to a screen of 60, Django's caches of rows in its own
-hands, and what is built out of git: `python -m tests.shape`.
+"""Hold files under 400 lines, functions to a screen of 60, public names to one definition,
+Django's caches of rows in its own hands, and what is built out of git: `python -m tests.shape`.
 """
 
 import ast
@@ -8,7 +8,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests import clock_uses
+from tests import clock_uses, names_once
 
 FILE_LINES, FUNCTION_LINES = 400, 60
 CACHES = {"_prefetch_done", "_prefetched_objects_cache", "_result_cache"}
@@ -59,10 +59,20 @@ def _kept(*patterns: str, others: bool = False) -> list[Path]:
     return [Path(name) for name in listing.stdout.splitlines()]
 
 
+def _ours(paths: list[Path]) -> dict[Path, ast.Module]:
+    """The files of the product, without what tests it and what measures it."""
+    trees = {}
+    for path in paths:
+        if path.exists() and path.parts[0] not in ("tests", "bench"):
+            trees[path] = ast.parse(path.read_text("utf-8"))
+    return trees
+
+
 def main() -> int:
     """Print every fault; 1 when there is one."""
     paths = [path for path in _kept("*.py", others=True) if "migrations" not in path.parts]
     found = [fault for path in paths if path.exists() for fault in faults(path)]
+    found.extend(names_once.twice(_ours(paths)))
     for path in _kept(*BUILT):
         found.append(f"{path}: it is built, and git keeps it; run git rm --cached {path}")
     print("\n".join(found) or f"{len(paths)} files, none too long, no cache filled by hand")

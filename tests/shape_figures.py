@@ -68,7 +68,7 @@ GOALS = {
 """The most that each may be. Five codebases that are held up as models have 1.6 to 3.7 percent of
 functions over 10, 2 to 7 conditional expressions and 2 to 11 comprehensions for 1,000 lines.
 """
-NOT_YET: frozenset[str] = frozenset()
+NOT_YET = frozenset({"longest chain of imports"})
 """Goals that were never reached; docs/shape.md says why."""
 
 

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from inspections.days.lists import draw_lists
-from inspections.models import Clearance, JobStanding, Kind
+from inspections.models import Clearance, InspectionKind, JobStanding
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf, outside_of
 from inspections.record.checks import check_address
 from inspections.selectors import job_read, latest_revision
@@ -32,7 +32,7 @@ from inspections.services import (
     settled_or_set_aside,
     settling,
 )
-from inspections.standing.age import Age, Sign, age_of, sign
+from inspections.standing.age import Age, Sign, age_of, sign_at
 from jobs.models import Job
 from notifications.links import seen_link
 from notifications.models import Channel, Delivery, Notice
@@ -289,8 +289,8 @@ def test_clear_is_said_of_what_is_current_alone(drawn_at, next_at, set_aside_at,
     standing = JobStanding(drawn_at=drawn_at, next_at=next_at, set_aside_at=set_aside_at)
     age = age_of(standing, now)
     assert age.current == (set_aside_at is None and (next_at is None or next_at > now))
-    assert (sign(cleared, age) is Sign.CLEAR) == (cleared and age.current)
-    assert (sign(cleared, age) is Sign.HOLD) == (not cleared)
+    assert (sign_at(cleared, age) is Sign.CLEAR) == (cleared and age.current)
+    assert (sign_at(cleared, age) is Sign.HOLD) == (not cleared)
     assert bool(age.words("America/Edmonton")) == (not age.current)
 
 
@@ -367,7 +367,7 @@ def test_it_is_not_ready_either_while_facts_wait_to_be_settled(client, left) -> 
 
 @pytest.mark.parametrize("settled", [True, False])
 def test_a_window_that_begins_or_ends_undrawn_is_told(client, left, settled: bool) -> None:
-    visit = inspection_ask(left.shop.office, job=left.job, kind=Kind.FINAL)
+    visit = inspection_ask(left.shop.office, job=left.job, kind=InspectionKind.FINAL)
     begins = left.clock.now + HOUR
     window = {"starts_at": begins, "ends_at": begins + HOUR}
     inspection_happen(left.shop.office, inspection=visit, happening="booked", **window)

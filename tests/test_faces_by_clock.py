@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from inspections.days.problem import shop_now
 from inspections.days.services import day_lists_send
-from inspections.models import AreaStanding, Inspection, Kind
+from inspections.models import AreaStanding, Inspection, InspectionKind
 from inspections.overview.visits import earliest_visit_of
 from inspections.services import (
     cover_link_make,
@@ -94,7 +94,7 @@ def test_a_permit_holds_from_the_day_after_its_last_at_the_house(shop, job) -> N
 
 def test_a_visit_is_booked_for_hours_at_the_house(client, shop, job) -> None:
     west = job.areas.get(code="west")
-    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[west])
+    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[west])
     client.force_login(shop.office)
     given = {"happening": "booked", "day": house_day(1), "starts": "08:00", "ends": "16:00"}
     client.post(f"/visits/{visit.id}/happening/", given)

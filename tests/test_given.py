@@ -18,9 +18,9 @@ import inspections
 import jobs
 import notifications
 import pages
-from api.serializers.fields import GivenDay as ApiDay
+from api.serializers.fields import DaySerializerField as ApiDay
 from api.serializers.fields import GivenMoment
-from jobs.forms import GivenDay, Within
+from jobs.forms import DayFormField, Within
 
 ROOT = Path(__file__).parent.parent
 FLOORS = (api, pages, notifications, inspections, jobs)
@@ -107,7 +107,7 @@ def test_every_form_takes_days_of_a_kind() -> None:
     for form in ours:
         for name, field in form.base_fields.items():
             if isinstance(field, forms.DateField | forms.DateTimeField | forms.MultiValueField):
-                assert isinstance(field, GivenDay), f"{form.__name__}.{name}"
+                assert isinstance(field, DayFormField), f"{form.__name__}.{name}"
                 taking += 1
     assert taking == 14
 

@@ -19,10 +19,10 @@ from inspections.conclusions.areas import areas_holds, today_at
 from inspections.days.services import day_lists_send, plan_make
 from inspections.models import AreaStanding, InspectionEvent, JobStanding
 from inspections.services import due_settle
-from inspections.standing.holds import Reason
+from inspections.standing.holds import HoldReason
 from jobs.models import Absence, CrewPlace, Job, Permit, Plan, Shop
 from jobs.models.fields import DayField, MomentField
-from notifications.models import Kind, NoticeRules
+from notifications.models import NoticeKind, NoticeRules
 from notifications.tasks import tick
 from tests.clocks import house_day
 from tests.days.crewed import EFFORT
@@ -128,7 +128,7 @@ def broken(clients: dict[str, Client], ids: dict[str, Any], letters: str) -> lis
 @pytest.fixture
 def tried(ids) -> dict[str, Any]:  # noqa: F811
     """A shop in the middle of things, whose record may be rewritten until the test is undone."""
-    ids["stop"] = signing.dumps([str(ids["address_id"]), Kind.VISIT], salt="notice stop")
+    ids["stop"] = signing.dumps([str(ids["address_id"]), NoticeKind.VISIT], salt="notice stop")
     release(connection)
     return ids
 
@@ -208,7 +208,7 @@ def test_no_value_stops_the_settling_or_clears_what_it_should_not(job, moments, 
         areas = list(fresh.areas.select_related("job__permit", "job__authority", "job__shop"))
         for holds in areas_holds(areas, timezone.now()).values():
             reasons = {hold.reason for hold in holds}
-            assert not ahead or Reason.PERMIT in reasons or fresh.permit.closed_on
+            assert not ahead or HoldReason.PERMIT in reasons or fresh.permit.closed_on
         if fresh.permit.issued_on > today:
             assert not AreaStanding.objects.filter(cleared=True).exists()
         transaction.set_rollback(True)

@@ -5,12 +5,13 @@ from typing import Any
 from rest_framework import serializers
 
 from inspections.conclusions.signs import area_sign, job_age
-from inspections.models import Acceptance, Clearance
+from inspections.models import Acceptance, Clearance, Link, WithdrawalAnswer
+from inspections.overview.timeline import Happened
 from inspections.standing.age import Sign
 from jobs.models import Area
 
 
-class HoldSerializer(serializers.Serializer):
+class HoldSerializer(serializers.Serializer[dict[str, str]]):
     """One reason why an area may not be covered."""
 
     reason = serializers.CharField()
@@ -18,7 +19,7 @@ class HoldSerializer(serializers.Serializer):
     lifted_by = serializers.CharField()
 
 
-class AreaSerializer(serializers.Serializer):
+class AreaSerializer(serializers.Serializer[Area]):
     """An area of a job, hold or clear.
 
     `current` is false where the clock may have changed what is told and nobody has checked it since
@@ -42,7 +43,7 @@ class AreaSerializer(serializers.Serializer):
         return job_age(area.job).current
 
 
-class WithdrawalAnswerSerializer(serializers.Serializer):
+class WithdrawalAnswerSerializer(serializers.Serializer[WithdrawalAnswer]):
     """What was done about the reason of a withdrawal. With `inspect_again` the area is held until
     the authority accepts it anew."""
 
@@ -52,7 +53,7 @@ class WithdrawalAnswerSerializer(serializers.Serializer):
     recorded_at = serializers.DateTimeField(read_only=True)
 
 
-class AcceptanceSerializer(serializers.Serializer):
+class AcceptanceSerializer(serializers.Serializer[Acceptance]):
     """The authority's acceptance of an area without a visit."""
 
     BASES = (Acceptance.Basis.WAIVER, Acceptance.Basis.ELAPSED)
@@ -83,7 +84,7 @@ class AcceptanceSerializer(serializers.Serializer):
         return given
 
 
-class ClearanceSerializer(serializers.Serializer):
+class ClearanceSerializer(serializers.Serializer[Clearance]):
     """The record that an area may be covered."""
 
     id = serializers.UUIDField(read_only=True)
@@ -106,13 +107,13 @@ class ClearanceSerializer(serializers.Serializer):
         return clearance.live and area_sign(clearance.area) is Sign.CLEAR
 
 
-class ReasonSerializer(serializers.Serializer):
+class ReasonSerializer(serializers.Serializer[None]):
     """Why something is taken back."""
 
     because = serializers.CharField(max_length=500)
 
 
-class HappenedSerializer(serializers.Serializer):
+class HappenedSerializer(serializers.Serializer[Happened]):
     """One thing that happened in an area."""
 
     at = serializers.DateTimeField()
@@ -121,7 +122,7 @@ class HappenedSerializer(serializers.Serializer):
     weighty = serializers.BooleanField()
 
 
-class LinkSerializer(serializers.Serializer):
+class LinkSerializer(serializers.Serializer[Link]):
     """A link by which somebody follows a job's cover without an account."""
 
     id = serializers.UUIDField(read_only=True)

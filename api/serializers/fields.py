@@ -1,15 +1,27 @@
 """Fields that more than one shape has."""
 
+from collections.abc import Iterable
 from datetime import date, datetime
-from typing import Any
+from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
+from rest_framework.serializers import BaseSerializer
 
 from inspections.checker.measures import LONGEST_MM
 from jobs.moments import Days, Moments
+
+Told = TypeVar("Told")
+
+
+def told_each(
+    found: Iterable[Told], serializer: type[BaseSerializer[Told]]
+) -> list[dict[str, Any]]:
+    """Each of several things in its shape."""
+    told = serializers.ListSerializer(found, child=serializer())
+    return list(told.data)
 
 
 @extend_schema_field({"type": "string", "pattern": r"^\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?$"})
@@ -29,7 +41,7 @@ class MeasureField(serializers.FloatField):
         super().__init__(min_value=0, max_value=max_value, **given)
 
 
-class GivenDay(serializers.DateField):
+class DaySerializerField(serializers.DateField):
     """A day that a caller gives, of a kind; the service asks again by the clock at the house."""
 
     def __init__(self, kind: Days, **options: Any) -> None:

@@ -1,16 +1,28 @@
 """Shapes of house revisions, findings, items and what was seen of them."""
 
+from typing import Any
+
 from rest_framework import serializers
 
 from api.serializers.fields import AnyJson, GivenMoment, MeasureField
-from inspections.models import Outcome, Pack
+from inspections.checker.measures import Measure
+from inspections.models import (
+    Correction,
+    CorrectionAnswer,
+    HouseRevision,
+    Observation,
+    Outcome,
+    Pack,
+    Photograph,
+)
 from inspections.papers.sheets import PAPERS
-from inspections.services import State
+from inspections.selectors import ChecklistLine
+from inspections.services import Taken, TickState
 from inspections.standing.holds import Standing
 from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 
 
-class RevisionSerializer(serializers.Serializer):
+class RevisionSerializer(serializers.Serializer[HouseRevision]):
     """One recorded state of a house."""
 
     number = serializers.IntegerField()
@@ -21,7 +33,7 @@ class RevisionSerializer(serializers.Serializer):
     recorded_at = serializers.DateTimeField()
 
 
-class HouseSerializer(serializers.Serializer):
+class HouseSerializer(serializers.Serializer[None]):
     """A house to record. `base` is the number of the revision that it changes, 0 for none."""
 
     house = serializers.DictField()
@@ -30,7 +42,7 @@ class HouseSerializer(serializers.Serializer):
     base = serializers.IntegerField(required=False, min_value=0)
 
 
-class TrialSerializer(serializers.Serializer):
+class TrialSerializer(serializers.Serializer[None]):
     """A house that is not recorded. Without `house` the latest revision is taken."""
 
     house = serializers.DictField(required=False)
@@ -46,7 +58,7 @@ class ProposingSerializer(TrialSerializer):
     stud_spacing_mm = serializers.FloatField(required=False, min_value=200, max_value=1300)
 
 
-class ProposalSerializer(serializers.Serializer):
+class ProposalSerializer(serializers.Serializer[None]):
     """Something to add, and why nothing smaller does."""
 
     key = serializers.CharField()
@@ -54,23 +66,23 @@ class ProposalSerializer(serializers.Serializer):
     says = serializers.CharField()
     proof = serializers.CharField()
 
-    def get_fields(self) -> dict[str, serializers.Field]:
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
         """With `for`, a word that Python keeps for itself."""
         return super().get_fields() | {"for": serializers.CharField()}
 
 
-class UnsolvedSerializer(serializers.Serializer):
+class UnsolvedSerializer(serializers.Serializer[None]):
     """What nothing was proposed for, and the fact or the change that is missing."""
 
     kind = serializers.CharField()
     why = serializers.CharField()
 
-    def get_fields(self) -> dict[str, serializers.Field]:
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
         """With `for`, as a proposal has."""
         return super().get_fields() | {"for": serializers.CharField()}
 
 
-class FinishedSerializer(serializers.Serializer):
+class FinishedSerializer(serializers.Serializer[None]):
     """The house with what was kept, all that was proposed, and what is short all the same."""
 
     house = serializers.DictField()
@@ -79,7 +91,7 @@ class FinishedSerializer(serializers.Serializer):
     short = serializers.ListField(child=serializers.DictField())
 
 
-class FindingsSerializer(serializers.Serializer):
+class FindingsSerializer(serializers.Serializer[None]):
     """A whole check of a house."""
 
     house = serializers.CharField()
@@ -91,7 +103,7 @@ class FindingsSerializer(serializers.Serializer):
     findings = serializers.ListField(child=serializers.DictField())
 
 
-class ObservationSerializer(serializers.Serializer):
+class ObservationSerializer(serializers.Serializer[Observation]):
     """What somebody saw of an item."""
 
     id = serializers.UUIDField(read_only=True)
@@ -111,7 +123,7 @@ class ObservationSerializer(serializers.Serializer):
     )
 
 
-class PackSerializer(serializers.Serializer):
+class PackSerializer(serializers.Serializer[Pack]):
     """A pack of sheets, and how far it is."""
 
     id = serializers.UUIDField(read_only=True)
@@ -123,7 +135,7 @@ class PackSerializer(serializers.Serializer):
     part = serializers.CharField(read_only=True)
 
 
-class CorrectionSerializer(serializers.Serializer):
+class CorrectionSerializer(serializers.Serializer[Correction]):
     """Where a box was found to stand, other than the house says; `id` is its maker's own."""
 
     id = serializers.UUIDField()
@@ -138,7 +150,7 @@ class CorrectionSerializer(serializers.Serializer):
     seen_at = serializers.DateTimeField(read_only=True)
 
 
-class CorrectionAnswerSerializer(serializers.Serializer):
+class CorrectionAnswerSerializer(serializers.Serializer[CorrectionAnswer]):
     """What the office says of a correction: accepted, it becomes a revision."""
 
     accepted = serializers.BooleanField()
@@ -147,7 +159,7 @@ class CorrectionAnswerSerializer(serializers.Serializer):
     answered_at = serializers.DateTimeField(read_only=True)
 
 
-class MeasuredSerializer(serializers.Serializer):
+class MeasuredSerializer(serializers.Serializer[Measure]):
     """What a tape is put to for an item, and the limits that a pass is held to, in mm."""
 
     what = serializers.CharField()
@@ -155,7 +167,7 @@ class MeasuredSerializer(serializers.Serializer):
     max_mm = serializers.FloatField(allow_null=True)
 
 
-class ItemSerializer(serializers.Serializer):
+class ItemSerializer(serializers.Serializer[ChecklistLine]):
     """One line of a checklist."""
 
     id = serializers.UUIDField(source="item.id")
@@ -172,7 +184,7 @@ class ItemSerializer(serializers.Serializer):
     latest = ObservationSerializer(allow_null=True)
 
 
-class PhotographSerializer(serializers.Serializer):
+class PhotographSerializer(serializers.Serializer[Photograph]):
     """A photograph of an item, without its picture."""
 
     id = serializers.UUIDField()
@@ -181,13 +193,13 @@ class PhotographSerializer(serializers.Serializer):
     recorded_at = serializers.DateTimeField()
 
 
-class UploadSerializer(serializers.Serializer):
+class UploadSerializer(serializers.Serializer[None]):
     """A picture to keep."""
 
     file = serializers.FileField()
 
 
-class TickSerializer(serializers.Serializer):
+class TickSerializer(serializers.Serializer[None]):
     """One tick as its maker tells it."""
 
     id = serializers.UUIDField()
@@ -200,16 +212,18 @@ class TickSerializer(serializers.Serializer):
     measured_mm = MeasureField(required=False, allow_null=True)
 
 
-class WalkSerializer(serializers.Serializer):
+class WalkSerializer(serializers.Serializer[None]):
     """Ticks, and the clock of what made them as it sends."""
 
     phone_now = GivenMoment(PHONE_CLOCK)
-    ticks = TickSerializer(many=True, max_length=500)
+    ticks: serializers.ListSerializer[list[dict[str, object]]] = serializers.ListSerializer(
+        child=TickSerializer(), max_length=500
+    )
 
 
-class TakenSerializer(serializers.Serializer):
+class TakenSerializer(serializers.Serializer[Taken]):
     """What became of one tick."""
 
     id = serializers.UUIDField()
-    state = serializers.ChoiceField(choices=[(each.value, each.value) for each in State])
+    state = serializers.ChoiceField(choices=[(each.value, each.value) for each in TickState])
     says = serializers.CharField(allow_blank=True)

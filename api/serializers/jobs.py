@@ -5,15 +5,21 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.areas import AreaSerializer
-from api.serializers.fields import AnyJson, GivenDay
+from api.serializers.fields import AnyJson, DaySerializerField
 from inspections.conclusions.signs import job_age
-from inspections.models import INSULATIONS
+from inspections.models import (
+    INSULATIONS,
+    InsulationChoice,
+    MilestoneReached,
+    RecordEntry,
+    TradeReport,
+)
 from inspections.standing.stages import Milestone
-from jobs.models import Job
+from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
 
 
-class PermitSerializer(serializers.Serializer):
+class PermitSerializer(serializers.Serializer[Permit]):
     """The job's permit."""
 
     number = serializers.CharField()
@@ -22,14 +28,14 @@ class PermitSerializer(serializers.Serializer):
     expires_on = serializers.DateField(allow_null=True)
 
 
-class JobSerializer(serializers.Serializer):
+class JobSerializer(serializers.Serializer[Job]):
     """A job with its areas."""
 
     id = serializers.UUIDField()
     name = serializers.CharField()
     address = serializers.CharField()
     stage = serializers.CharField(source="standing.stage")
-    contractor = serializers.CharField(source="contractor.name")
+    builder = serializers.CharField(source="builder.name")
     authority = serializers.CharField(source="authority.name")
     crew_lead = serializers.CharField(source="crew_lead.username", allow_null=True, default=None)
     time_zone = serializers.CharField()
@@ -44,15 +50,15 @@ class JobSerializer(serializers.Serializer):
         return job_age(job).current
 
 
-class JobOpenSerializer(serializers.Serializer):
+class JobOpenSerializer(serializers.Serializer[None]):
     """A job to open. The crew lead is named as they sign in."""
 
     name = serializers.CharField(max_length=120)
     address = serializers.CharField(max_length=200)
-    contractor = serializers.UUIDField()
+    builder = serializers.UUIDField()
     authority = serializers.UUIDField()
     crew_lead = serializers.CharField(required=False, allow_null=True, max_length=150)
-    drywall_on = GivenDay(ANY_DAY, required=False, allow_null=True)
+    drywall_on = DaySerializerField(ANY_DAY, required=False, allow_null=True)
     time_zone = serializers.CharField(required=False, max_length=64)
 
 
@@ -61,25 +67,25 @@ class JobChangeSerializer(JobOpenSerializer):
 
     name = serializers.CharField(max_length=120, required=False)
     address = serializers.CharField(max_length=200, required=False)
-    contractor = serializers.UUIDField(required=False)
+    builder = serializers.UUIDField(required=False)
     authority = serializers.UUIDField(required=False)
 
 
-class MoveLineSerializer(serializers.Serializer):
+class MoveLineSerializer(serializers.Serializer[dict[str, object]]):
     """One thing that moves a job on."""
 
     who = serializers.CharField()
     what = serializers.CharField()
 
 
-class MoveSerializer(serializers.Serializer):
+class MoveSerializer(serializers.Serializer[dict[str, object]]):
     """Whose move a job is, and what was done out of order."""
 
     moves = MoveLineSerializer(many=True)
     breaches = serializers.ListField(child=serializers.CharField())
 
 
-class PermitChangeSerializer(serializers.Serializer):
+class PermitChangeSerializer(serializers.Serializer[None]):
     """What happened to a permit, with the facts that go with it."""
 
     GOES_WITH = {
@@ -93,18 +99,18 @@ class PermitChangeSerializer(serializers.Serializer):
     """For each happening, what must be given and what may be."""
 
     what = serializers.ChoiceField(choices=[(each, each) for each in GOES_WITH])
-    applied_on = GivenDay(PAST_DAY, required=False)
+    applied_on = DaySerializerField(PAST_DAY, required=False)
     holder = serializers.CharField(required=False, allow_blank=True, max_length=120)
     scope = serializers.CharField(required=False, allow_blank=True, max_length=500)
     number = serializers.CharField(required=False, max_length=60)
-    issued_on = GivenDay(PAST_DAY, required=False)
-    expires_on = GivenDay(
+    issued_on = DaySerializerField(PAST_DAY, required=False)
+    expires_on = DaySerializerField(
         ANY_DAY,
         required=False,
         allow_null=True,
         help_text="With `corrected`, null: the permit does not expire.",
     )
-    closed_on = GivenDay(PAST_DAY, required=False)
+    closed_on = DaySerializerField(PAST_DAY, required=False)
     reference = serializers.CharField(
         required=False,
         allow_blank=True,
@@ -126,13 +132,14 @@ class PermitChangeSerializer(serializers.Serializer):
         if given["what"] == "extended" and given.get("expires_on", ...) is None:
             faults["expires_on"] = ["give the day to which it is extended"]
         strange = set(given) - must - may - {"what"}
-        faults |= {name: [f"does not go with {given['what']!r}"] for name in strange}
+        for name in strange:
+            faults[name] = [f"does not go with {given['what']!r}"]
         if faults:
             raise serializers.ValidationError(faults)
         return given
 
 
-class LiveSerializer(serializers.Serializer):
+class LiveSerializer(serializers.Serializer[dict[str, str]]):
     """A circuit that may be live."""
 
     id = serializers.CharField()
@@ -141,11 +148,11 @@ class LiveSerializer(serializers.Serializer):
     name = serializers.CharField()
 
 
-class MilestoneSerializer(serializers.Serializer):
+class MilestoneSerializer(serializers.Serializer[MilestoneReached]):
     """What was reported done for a whole job."""
 
     milestone = serializers.ChoiceField(choices=[(each.value, each.value) for each in Milestone])
-    reached_on = GivenDay(PAST_DAY)
+    reached_on = DaySerializerField(PAST_DAY)
     reference = serializers.CharField(required=False, allow_blank=True, max_length=60)
     circuits = serializers.ListField(
         child=serializers.CharField(max_length=60),
@@ -159,7 +166,7 @@ class MilestoneSerializer(serializers.Serializer):
         help_text="The same as the house had them then; null on an older record, whose `circuits` "
         "are whatever was typed.",
     )
-    temporary_until = GivenDay(ANY_DAY, required=False, allow_null=True)
+    temporary_until = DaySerializerField(ANY_DAY, required=False, allow_null=True)
     insist = serializers.BooleanField(
         required=False,
         default=False,
@@ -169,7 +176,7 @@ class MilestoneSerializer(serializers.Serializer):
     )
 
 
-class TradeSerializer(serializers.Serializer):
+class TradeSerializer(serializers.Serializer[TradeReport]):
     """Another trade's word: of the whole job, or of a layer over an area by its code."""
 
     trade = serializers.CharField(max_length=40)
@@ -180,7 +187,7 @@ class TradeSerializer(serializers.Serializer):
     recorded_at = serializers.DateTimeField(read_only=True)
 
 
-class InsulationSerializer(serializers.Serializer):
+class InsulationSerializer(serializers.Serializer[InsulationChoice]):
     """What fills the outside walls, and whether it is itself the vapour barrier."""
 
     kind = serializers.ChoiceField(choices=INSULATIONS)
@@ -189,7 +196,7 @@ class InsulationSerializer(serializers.Serializer):
     recorded_at = serializers.DateTimeField(read_only=True)
 
 
-class RecordSerializer(serializers.Serializer):
+class RecordSerializer(serializers.Serializer[RecordEntry]):
     """One entry of a job's record."""
 
     number = serializers.IntegerField()

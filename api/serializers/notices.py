@@ -2,11 +2,11 @@
 
 from rest_framework import serializers
 
-from notifications.models import Channel, Notice
+from notifications.models import Address, Channel, Notice
 from notifications.telling import text_now
 
 
-class NoticeSerializer(serializers.Serializer):
+class NoticeSerializer(serializers.Serializer[Notice]):
     """What a person was told."""
 
     id = serializers.UUIDField()
@@ -23,7 +23,7 @@ class NoticeSerializer(serializers.Serializer):
         return text_now(notice)
 
 
-class AddressSerializer(serializers.Serializer):
+class AddressSerializer(serializers.Serializer[Address]):
     """One way to reach a person. A webhook is signed with the secret it was made with."""
 
     id = serializers.UUIDField(read_only=True)

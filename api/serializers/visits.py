@@ -3,13 +3,21 @@
 from django.utils import timezone
 from rest_framework import serializers
 
-from api.serializers.fields import GivenDay, GivenMoment
-from inspections.models import Answer, Happening, Inspection, Kind
+from api.serializers.fields import DaySerializerField, GivenMoment
+from inspections.models import (
+    Answer,
+    Deficiency,
+    Happening,
+    Inspection,
+    InspectionEvent,
+    InspectionKind,
+)
 from inspections.overview.visits import visit_now
 from jobs.moments import ANY_DAY, BOOKABLE
+from jobs.planning.visits import Earliest
 
 
-class EventSerializer(serializers.Serializer):
+class EventSerializer(serializers.Serializer[InspectionEvent]):
     """Something that happened to a visit."""
 
     happening = serializers.ChoiceField(
@@ -29,11 +37,11 @@ class PastEventSerializer(EventSerializer):
     recorded_by = serializers.CharField(source="recorded_by.username")
 
 
-class VisitSerializer(serializers.Serializer):
+class VisitSerializer(serializers.Serializer[Inspection]):
     """A visit by the authority and what happened to it."""
 
     id = serializers.UUIDField()
-    kind = serializers.ChoiceField(choices=Kind.choices)
+    kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.SerializerMethodField()
     asked_at = serializers.DateTimeField()
     insisted = serializers.BooleanField()
@@ -55,15 +63,15 @@ class VisitSerializer(serializers.Serializer):
         return codes
 
 
-class AskSerializer(serializers.Serializer):
+class AskSerializer(serializers.Serializer[None]):
     """A visit to ask for. `insist` asks for it although items are open."""
 
-    kind = serializers.ChoiceField(choices=Kind.choices)
+    kind = serializers.ChoiceField(choices=InspectionKind.choices)
     areas = serializers.ListField(child=serializers.CharField(), required=False)
     insist = serializers.BooleanField(required=False)
 
 
-class CalledSerializer(serializers.Serializer):
+class CalledSerializer(serializers.Serializer[None]):
     """A deficiency as the inspector called it."""
 
     area = serializers.CharField()
@@ -71,10 +79,10 @@ class CalledSerializer(serializers.Serializer):
     where = serializers.CharField(required=False, allow_blank=True, max_length=200)
     rule = serializers.CharField(required=False, allow_blank=True, max_length=60)
     section = serializers.CharField(required=False, allow_blank=True, max_length=60)
-    due_on = GivenDay(ANY_DAY, required=False, allow_null=True)
+    due_on = DaySerializerField(ANY_DAY, required=False, allow_null=True)
 
 
-class AnswerSerializer(serializers.Serializer):
+class AnswerSerializer(serializers.Serializer[None]):
     """What the inspector said: an answer for each area by its code, or one for the job."""
 
     reference = serializers.CharField(max_length=60)
@@ -86,7 +94,7 @@ class AnswerSerializer(serializers.Serializer):
     lifted = serializers.ListField(child=serializers.UUIDField(), required=False)
 
 
-class DeficiencySerializer(serializers.Serializer):
+class DeficiencySerializer(serializers.Serializer[Deficiency]):
     """Something that the inspector called."""
 
     id = serializers.UUIDField()
@@ -99,7 +107,7 @@ class DeficiencySerializer(serializers.Serializer):
     accepted_at = serializers.DateTimeField(allow_null=True)
 
 
-class EarliestSerializer(serializers.Serializer):
+class EarliestSerializer(serializers.Serializer[Earliest]):
     """The first window in which a visit can be, with its working."""
 
     starts = serializers.DateTimeField()

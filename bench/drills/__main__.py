@@ -17,12 +17,12 @@ from pathlib import Path
 from typing import Any
 
 from . import faults
-from .audit import Line, audited, settled, swept
-from .crowd import Book, Worker
-from .ground import Ground
+from .audit import AuditLine, audited, settled, swept
+from .crowd import Book, SiteWorker
+from .ground import DrillFolder
 from .stack import Stack
-from .stage import begin
-from .told import keep
+from .stage import set_stage
+from .told import write_results
 
 QUICK, WHOLE = 26, 300
 PAUSE = (0.1, 0.8)  # seconds between faults
@@ -43,7 +43,7 @@ def main() -> int:
     given = asked.parse_args()
     faults.AWAY = given.away or (60.0 if given.faults >= WHOLE else faults.AWAY)
     with tempfile.TemporaryDirectory(prefix="drill-", ignore_cleanup_errors=True) as name:
-        ground = Ground(Path(name), bare=given.bare)
+        ground = DrillFolder(Path(name), bare=given.bare)
         try:
             stack = Stack(Path(name), ground)
             os.environ.update(stack.environment)
@@ -57,13 +57,12 @@ def main() -> int:
 
 def _drilled(stack: Stack, given: argparse.Namespace) -> int:
     stack.start("broker")
-    areas, tokens = begin(given.people)
+    areas, tokens = set_stage(given.people)
     stack.start_all()
     book = Book()
-    crowd = [
-        Worker(stack.urls, token, areas, book, given.seed + number)
-        for number, token in enumerate(tokens)
-    ]
+    crowd = []
+    for number, token in enumerate(tokens):
+        crowd.append(SiteWorker(stack.urls, token, areas, book, given.seed + number))
     for each in crowd:
         each.start()
     time.sleep(2)
@@ -77,13 +76,15 @@ def _drilled(stack: Stack, given: argparse.Namespace) -> int:
         each.join(60)
     took, sweep = settled(), swept(stack)
     stack.ground.step(FALSE_HOUR)
-    late = settled(timedelta(seconds=FALSE_HOUR)) if any("clock" in name for name in done) else 0.0
+    late = 0.0
+    if any("clock" in name for name in done):
+        late = settled(timedelta(seconds=FALSE_HOUR))
     seconds = time.monotonic() - began
     lines = [
         *audited(stack, book, len(done)),
-        Line("seconds to settle at the end", took, 90),
-        Line("seconds until the sweep finds what nobody tells", sweep, 30),
-        Line("seconds to send what was made in a false hour", late, 90),
+        AuditLine("seconds to settle at the end", took, 90),
+        AuditLine("seconds until the sweep finds what nobody tells", sweep, 30),
+        AuditLine("seconds to send what was made in a false hour", late, 90),
     ]
     return _told(given, lines, book, done, seconds, stack)
 
@@ -101,7 +102,7 @@ def _faults(stack: Stack, given: argparse.Namespace) -> list[str]:
 
 def _told(
     given: argparse.Namespace,
-    lines: list[Line],
+    lines: list[AuditLine],
     book: Book,
     done: list[str],
     seconds: float,
@@ -113,13 +114,17 @@ def _told(
         print(f"  {name:<50} {count:>8}")
     for each in stack.ground.left_out:
         print(f"  LEFT OUT: {each}")
-    wires = "a namespace's link" if stack.ground.wires else "a proxy that falls silent"
+    wires = "a proxy that falls silent"
+    if stack.ground.wires:
+        wires = "a namespace's link"
     print(f"the wire is cut by {wires}; ended by themselves and started again: {dict(stack.died)}")
     kept = f"{len(book.kept):,} ticks, {len(book.cleared):,} clearances"
     print(f"{kept} and {len(book.pictured):,} photographs acknowledged")
     print(f"answers: {dict(book.answers)}")
     for line in lines:
-        mark = "holds" if line.holds else "MISSED"
+        mark = "MISSED"
+        if line.holds:
+            mark = "holds"
         print(f"  {line.what:<50} {abs(line.found):>8.4g}   goal {abs(line.most):g}   {mark}")
     for each in [*book.wrong[:5], *book.twice[:5]]:
         print(f"  wrong: {each}")
@@ -129,18 +134,21 @@ def _told(
     if given.results:
         about = {"faults": kinds, "left out": stack.ground.left_out, "wire": wires}
         about |= {"ended by themselves": dict(stack.died)}
-        keep(given.results, about | _figures(book, lines, seconds, given.seed))
+        write_results(given.results, about | _figures(book, lines, seconds, given.seed))
     return int(not all(line.holds for line in lines))
 
 
-def _figures(book: Book, lines: list[Line], seconds: float, seed: int) -> dict[str, Any]:
+def _figures(book: Book, lines: list[AuditLine], seconds: float, seed: int) -> dict[str, Any]:
+    goals = {}
+    for line in lines:
+        goals[line.what] = [line.found, line.most]
     return {
         "seconds": round(seconds, 1),
         "ticks": len(book.kept),
         "clearances": len(book.cleared),
         "photographs": len(book.pictured),
         "answers": dict(book.answers),
-        "goals": {line.what: [line.found, line.most] for line in lines},
+        "goals": goals,
         "seed": seed,
     }
 

@@ -14,7 +14,7 @@ SETTLES_WITHIN = 120.0  # seconds
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class AuditLine:
     """One line of the table: what, how much, and how much there may be."""
 
     what: str
@@ -62,7 +62,7 @@ def swept(stack: Stack) -> float:
 
     from inspections.models import JobStanding
 
-    job = JobStanding.objects.order_by("job").values_list("job", flat=True)[0]
+    job = JobStanding.objects.order_by("job_id").values_list("job", flat=True)[0]
     stack.empty_broker()
     time.sleep(3)
     began, now = time.monotonic(), timezone.now()
@@ -82,15 +82,18 @@ def _photographs_lost(book: Book) -> int:
     lost = 0
     for name, item in book.pictured.items():
         each = had.get(name)
+        if each is None:
+            lost += 1
+            continue
         try:
-            whole = each is not None and hashlib.sha256(each.file.read()).hexdigest() == each.digest
+            whole = hashlib.sha256(each.file.read()).hexdigest() == each.digest
         except OSError:
             whole = False
         lost += not whole or str(each.item_id) != item
     return lost
 
 
-def audited(stack: Stack, book: Book, kills: int) -> list[Line]:
+def audited(stack: Stack, book: Book, kills: int) -> list[AuditLine]:
     """Every promise, with what was found."""
     from django.utils import timezone
 
@@ -101,16 +104,19 @@ def audited(stack: Stack, book: Book, kills: int) -> list[Line]:
     from notifications.channels.email import message_id
     from notifications.models import Delivery, Notice, State
 
-    had = {
-        str(each.id): (str(each.item_id), each.outcome)
-        for each in Observation.objects.filter(id__in=list(book.kept))
-    }
+    had = {}
+    for each in Observation.objects.filter(id__in=list(book.kept)):
+        had[str(each.id)] = (str(each.item_id), each.outcome)
     lost = sum(had.get(name) != kept for name, kept in book.kept.items())
-    issued = {str(i) for i in Clearance.objects.values_list("id", flat=True)}
+    issued = set()
+    for i in Clearance.objects.values_list("id", flat=True):
+        issued.add(str(i))
     lost += sum(name not in issued for name in book.cleared)
     live = Clearance.objects.filter(withdrawn_at=None).values_list("area", flat=True)
     areas = list(Area.objects.filter(id__in=live).select_related("job__authority", "job__shop"))
-    holds = areas_holds(areas, timezone.now()) if areas else {}
+    holds = {}
+    if areas:
+        holds = areas_holds(areas, timezone.now())
     held = sum(bool(each) for each in holds.values())
     told = Counter(Notice.objects.values_list("person", "reason", "occasion", "job"))
     twice = sum(count - 1 for count in told.values())
@@ -122,16 +128,16 @@ def audited(stack: Stack, book: Book, kills: int) -> list[Line]:
     doubles = sum(count - 1 for count in mails.values())
     broken = sum(bool(list(record_faults(job.id))) for job in Job.objects.all())
     return [
-        Line("acknowledged writes lost", lost, 0),
-        Line("acknowledged photographs lost or altered", _photographs_lost(book), 0),
-        Line("calls done twice under one key", len(book.twice), 0),
-        Line("migrations applied in part", halves(stack.migrated), 0),
-        Line("clearances with a hold", held, 0),
-        Line("notices lost: unsent, given up, or never arrived", unsent + failed + missing, 0),
-        Line("notices given, at the least 20", -Notice.objects.count(), -20),
-        Line("mails arrived, at the least 3", -len(mails), -3),
-        Line("notices given twice", twice, 0),
-        Line("mails that went twice (bounded by kills)", doubles, kills),
-        Line("records broken", broken, 0),
-        Line("requests answered wrongly", len(book.wrong), 0),
+        AuditLine("acknowledged writes lost", lost, 0),
+        AuditLine("acknowledged photographs lost or altered", _photographs_lost(book), 0),
+        AuditLine("calls done twice under one key", len(book.twice), 0),
+        AuditLine("migrations applied in part", halves(stack.migrated), 0),
+        AuditLine("clearances with a hold", held, 0),
+        AuditLine("notices lost: unsent, given up, or never arrived", unsent + failed + missing, 0),
+        AuditLine("notices given, at the least 20", -Notice.objects.count(), -20),
+        AuditLine("mails arrived, at the least 3", -len(mails), -3),
+        AuditLine("notices given twice", twice, 0),
+        AuditLine("mails that went twice (bounded by kills)", doubles, kills),
+        AuditLine("records broken", broken, 0),
+        AuditLine("requests answered wrongly", len(book.wrong), 0),
     ]

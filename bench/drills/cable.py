@@ -13,7 +13,7 @@ import sys
 PIECE = 65536
 
 
-class Cable:
+class Wire:
     """What goes from a port to a socket and back."""
 
     def __init__(self, path: str) -> None:
@@ -77,7 +77,7 @@ def _keep_asking(line: socket.socket) -> None:
 
 async def serve(host: str, port: int, path: str) -> None:
     """Hand on until killed."""
-    cable, loop = Cable(path), asyncio.get_running_loop()
+    cable, loop = Wire(path), asyncio.get_running_loop()
     loop.add_signal_handler(signal.SIGUSR1, cable.silence)
     loop.add_signal_handler(signal.SIGUSR2, cable.mend)
     loop.add_signal_handler(signal.SIGHUP, cable.sever)

@@ -16,12 +16,12 @@ import time
 from pathlib import Path
 from typing import Any
 
-from .audit import Line, audited, settled, swept
-from .crowd import Book, Worker
-from .ground import Ground
+from .audit import AuditLine, audited, settled, swept
+from .crowd import Book, SiteWorker
+from .ground import DrillFolder
 from .stack import Stack
-from .stage import begin
-from .told import keep
+from .stage import set_stage
+from .told import write_results
 
 FORMS = {
     "one": {"webs": 1, "workers": 1, "beats": 1},
@@ -44,15 +44,19 @@ def main() -> int:
     if given.only:
         print(json.dumps(_run(FORMS[given.only], given)))
         return 0
-    runs = {name: _apart(name, given) for name in FORMS}
+    runs = {}
+    for name in FORMS:
+        runs[name] = _apart(name, given)
     ratio = runs["many"]["acts a second"] / runs["one"]["acts a second"]
-    held = [_told(name, run) for name, run in runs.items()]
+    held = []
+    for name, run in runs.items():
+        held.append(_told(name, run))
     print(
         f"two sites, three workers, two beats against one of each: {ratio:.2f} times the acts, on "
         f"{os.cpu_count()} cores that people, database and broker share (least {LEAST})"
     )
     if given.results:
-        keep(given.results, {"ratio": round(ratio, 3), **runs})
+        write_results(given.results, {"ratio": round(ratio, 3), **runs})
     return int(ratio < LEAST or not all(held))
 
 
@@ -71,19 +75,26 @@ def _told(name: str, run: dict[str, Any]) -> bool:
         f"{name}: {run['acts a second']:.1f} acts acknowledged a second, load average "
         f"{run['load average']:.1f}, answers {run['answers']}"
     )
-    lines = [Line(what, found, most) for what, (found, most) in run["goals"].items()]
+    lines = []
+    for what, (found, most) in run["goals"].items():
+        lines.append(AuditLine(what, found, most))
     for line in lines:
-        mark = "holds" if line.holds else "MISSED"
+        mark = "MISSED"
+        if line.holds:
+            mark = "holds"
         print(f"  {line.what:<50} {abs(line.found):>8.4g}   goal {abs(line.most):g}   {mark}")
     for each in run["wrong"]:
         print(f"  wrong: {each}")
-    return all(line.holds for line in lines)
+    for line in lines:
+        if not line.holds:
+            return False
+    return True
 
 
 def _run(form: dict[str, int], given: argparse.Namespace) -> dict[str, Any]:
     """One form of the stack, in surroundings of its own."""
     with tempfile.TemporaryDirectory(prefix="drill-", ignore_cleanup_errors=True) as name:
-        ground = Ground(Path(name), bare=True)
+        ground = DrillFolder(Path(name), bare=True)
         stack = Stack(Path(name), ground, **form)
         os.environ.update(stack.environment)
         try:
@@ -95,13 +106,12 @@ def _run(form: dict[str, int], given: argparse.Namespace) -> dict[str, Any]:
 
 def _worked(stack: Stack, given: argparse.Namespace) -> dict[str, Any]:
     stack.start("broker")
-    areas, tokens = begin(given.people, given.jobs)
+    areas, tokens = set_stage(given.people, given.jobs)
     stack.start_all()
     book = Book()
-    crowd = [
-        Worker(stack.urls, token, areas, book, given.seed + number, rest=0)
-        for number, token in enumerate(tokens)
-    ]
+    crowd = []
+    for number, token in enumerate(tokens):
+        crowd.append(SiteWorker(stack.urls, token, areas, book, given.seed + number, rest=0))
     for each in crowd:
         each.start()
     time.sleep(3)  # until every process has met its first request
@@ -114,13 +124,16 @@ def _worked(stack: Stack, given: argparse.Namespace) -> dict[str, Any]:
     for each in crowd:
         each.join(60)
     took = settled()
-    lines = [*audited(stack, book, 0), Line("seconds to settle at the end", took, 90)]
-    lines.append(Line("seconds until the sweep finds what nobody tells", swept(stack), 30))
+    lines = [*audited(stack, book, 0), AuditLine("seconds to settle at the end", took, 90)]
+    lines.append(AuditLine("seconds until the sweep finds what nobody tells", swept(stack), 30))
+    goals = {}
+    for line in lines:
+        goals[line.what] = [line.found, line.most]
     return {
         "acts a second": round(each_second, 1),
         "load average": round(load, 1),
         "answers": dict(book.answers),
-        "goals": {line.what: [line.found, line.most] for line in lines},
+        "goals": goals,
         "wrong": [*book.wrong[:5], *book.twice[:5]],
     }
 

@@ -65,10 +65,13 @@ class Book:
     @property
     def acknowledged(self) -> int:
         """How many answers told what was asked: done or read."""
-        return sum(self.answers[status] for status in ("200", "201", "202"))
+        total = 0
+        for status in ("200", "201", "202"):
+            total += self.answers[status]
+        return total
 
 
-class Worker(threading.Thread):
+class SiteWorker(threading.Thread):
     """Somebody who ticks items, and now and then clears an area, sends a photograph or asks.
 
     Every request goes to whichever site chance picks, as a balancer would have it.
@@ -107,7 +110,9 @@ class Worker(threading.Thread):
 
     def _tick(self, area: dict[str, Any]) -> None:
         item = self.chance.choice(area["items"])
-        outcome = "pass" if self.chance.random() < 0.8 else "fail"
+        outcome = "fail"
+        if self.chance.random() < 0.8:
+            outcome = "pass"
         now = datetime.now(UTC).isoformat()
         tick = {"id": str(uuid.uuid4()), "item": item["id"], "outcome": outcome}
         tick |= {"fingerprint": item["fingerprint"], "made_at": now, "known_at": now}
@@ -159,7 +164,10 @@ class Worker(threading.Thread):
     ) -> tuple[int, dict[str, Any] | None]:
         """One request; 0 when the connection broke, which is no answer."""
         headers = {"Authorization": f"Bearer {self.token}", "Content-Type": kind}
-        headers |= {"Idempotency-Key": key} if key else {}
+        if key:
+            headers |= {"Idempotency-Key": key}
+        else:
+            headers |= {}
         path = self.chance.choice(self.urls) + path
         request = Request(path, data, headers, method=method)
         try:

@@ -129,14 +129,15 @@ def _migration(stack: Stack, chance: random.Random) -> None:
     number = len(stack.migrated) + 1
     command = [sys.executable, "-m", "bench.drills.migrating", str(number)]
     log = (stack.folder / "migrating.log").open("ab")
-    given = {"env": os.environ | stack.environment, "cwd": ROOT, "stderr": log}
+    env = os.environ | stack.environment
     if chance.random() < 0.5:
-        first = subprocess.Popen(command, **given)
+        first = subprocess.Popen(command, env=env, cwd=ROOT, stderr=log)
         time.sleep(0.5 + chance.random() * 1.5)
         first.kill()
         first.wait()
     stack.migrated.append(number)
-    subprocess.run(command, **given, check=False)  # one that failed is missed by the audit
+    # One that failed is missed by the audit.
+    subprocess.run(command, env=env, cwd=ROOT, stderr=log, check=False)
     log.close()
 
 
@@ -176,7 +177,9 @@ ONCE: tuple[tuple[str, Fault], ...] = (
 def _possible(stack: Stack, name: str) -> bool:
     if "disc" in name:
         return stack.ground.discs
-    return stack.ground.library is not None if "clock" in name else True
+    if "clock" in name:
+        return stack.ground.library is not None
+    return True
 
 
 def drawn(stack: Stack, count: int, seed: int, only: str | None = None) -> list[tuple[str, Fault]]:
@@ -188,11 +191,21 @@ def drawn(stack: Stack, count: int, seed: int, only: str | None = None) -> list[
         return re.search(only or "", name) is not None
 
     chance = random.Random(seed)
-    kinds = [each for each in WEIGHTED if _possible(stack, each[0]) and wanted(each[0])]
+    kinds = []
+    for each in WEIGHTED:
+        if _possible(stack, each[0]) and wanted(each[0]):
+            kinds.append(each)
     names = [(name, fault) for name, fault, _ in kinds]
-    weights = [weight for *_, weight in kinds]
-    once = [each for each in ONCE if wanted(each[0])]
-    rest = max(0, count - len(names) - len(once)) if names else 0
+    weights = []
+    for *_, weight in kinds:
+        weights.append(weight)
+    once = []
+    for each in ONCE:
+        if wanted(each[0]):
+            once.append(each)
+    rest = 0
+    if names:
+        rest = max(0, count - len(names) - len(once))
     found = [*names, *once, *(chance.choices(names, weights=weights, k=rest) if rest else ())]
     if len(found) > count:  # no room for every kind: whichever come
         found = chance.sample(found, count)

@@ -68,7 +68,7 @@ class Wires:
             _do("ip", "netns", "del", self.namespace)
 
 
-class Ground:
+class DrillFolder:
     """The discs, wires and clock of one drill, in its folder."""
 
     def __init__(self, folder: Path, *, bare: bool = False) -> None:
@@ -79,8 +79,14 @@ class Ground:
         for name in DISCS:
             (folder / name).mkdir()
         self.discs = not bare and self._discs()
-        self.wires = None if bare else self._wires()
-        self.library = None if bare else self._library()
+        if bare:
+            self.wires = None
+        else:
+            self.wires = self._wires()
+        if bare:
+            self.library = None
+        else:
+            self.library = self._library()
         self.moment = folder / "clock"
         self.step(0)
 

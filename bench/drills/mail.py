@@ -8,6 +8,8 @@ import asyncio
 import sys
 from pathlib import Path
 
+from aiosmtpd.smtp import SMTP, Envelope, Session
+
 from tests.notifications.mail_sink import Sink, serve
 
 SLOW = 1.2  # seconds before it says yes
@@ -23,9 +25,18 @@ class Moody(Sink):
     @property
     def mood(self) -> str:
         """What it is like now; empty: well."""
-        return self._mood.read_text().strip() if self._mood.exists() else ""
+        if self._mood.exists():
+            return self._mood.read_text().strip()
+        return ""
 
-    async def handle_RCPT(self, server, session, envelope, address, options):  # noqa: N802
+    async def handle_RCPT(  # noqa: N802
+        self,
+        server: SMTP,
+        session: Session,
+        envelope: Envelope,
+        address: str,
+        options: list[str],
+    ) -> str:
         """Put the recipient off, hang up, or do as any server does."""
         if self.mood == "busy":
             return "451 4.3.2 too busy"
@@ -33,7 +44,9 @@ class Moody(Sink):
             return "421 4.3.2 closing"
         return await super().handle_RCPT(server, session, envelope, address, options)
 
-    async def handle_DATA(self, server, session, envelope):  # noqa: N802
+    async def handle_DATA(  # noqa: N802
+        self, server: SMTP, session: Session, envelope: Envelope
+    ) -> str:
         """Take the message on, after a while when slow."""
         if self.mood == "slow":
             await asyncio.sleep(SLOW)

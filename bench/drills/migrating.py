@@ -67,7 +67,8 @@ def _migrations(number: int) -> list[Any]:
     found = []
     for table, operations in parts.items():
         made = migrations.Migration(f"9{number:03}_drill_{table}", "inspections")
-        made.operations = operations
+        # Django's own declares one list for all of a class; this is one migration's.
+        vars(made)["operations"] = operations
         found.append(made)
     return found
 
@@ -78,14 +79,21 @@ def halves(numbers: list[int]) -> int:
 
     with connection.cursor() as cursor:
         cursor.execute("SELECT name FROM django_migrations WHERE name LIKE '9%%_drill_%%'")
-        told = {name for (name,) in cursor.fetchall()}
+        told = set()
+        for (name,) in cursor.fetchall():
+            told.add(name)
         cursor.execute(
             "SELECT '9' || lpad(substr(column_name, 7), 3, '0') || '_drill_' "
             "|| substr(table_name, 13) FROM information_schema.columns "
             "WHERE column_name LIKE 'drill\\_%%' AND table_name LIKE 'inspections%%'"
         )
-        there = {name for (name,) in cursor.fetchall()}
-    wanted = {f"9{n:03}_drill_{table}" for n in numbers for table in ("observation", "jobstanding")}
+        there = set()
+        for (name,) in cursor.fetchall():
+            there.add(name)
+    wanted = set()
+    for n in numbers:
+        for table in ("observation", "jobstanding"):
+            wanted.add(f"9{n:03}_drill_{table}")
     return len(wanted - (told & there)) + len(told ^ there)
 
 

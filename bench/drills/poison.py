@@ -16,15 +16,14 @@ def deadly() -> None:
 
 def hopeless(chance: random.Random) -> tuple[str, list[object], str]:
     """A task by name, what it is given, and its queue: none that any worker can do."""
-    return chance.choice(
-        [
-            ("inspections.settle_job", ["no id at all"], "celery"),
-            ("inspections.settle_job", [str(uuid4())], "celery"),
-            ("inspections.settle_job", [1, 2, 3], "celery"),
-            ("inspections.make_pack", [str(uuid4())], "celery"),
-            ("inspections.make_plan", [{"a": "mapping"}], "celery"),
-            ("inspections.nobody_knows_it", [], "celery"),
-            ("notifications.deliver", ["no lane", "email"], "ordinary"),
-            ("notifications.deliver", ["ordinary", "pigeon"], "urgent"),
-        ]
-    )
+    tasks: list[tuple[str, list[object], str]] = [
+        ("inspections.settle_job", ["no id at all"], "celery"),
+        ("inspections.settle_job", [str(uuid4())], "celery"),
+        ("inspections.settle_job", [1, 2, 3], "celery"),
+        ("inspections.make_pack", [str(uuid4())], "celery"),
+        ("inspections.make_plan", [{"a": "mapping"}], "celery"),
+        ("inspections.nobody_knows_it", [], "celery"),
+        ("notifications.deliver", ["no lane", "email"], "ordinary"),
+        ("notifications.deliver", ["ordinary", "pigeon"], "urgent"),
+    ]
+    return chance.choice(tasks)

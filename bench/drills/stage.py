@@ -5,7 +5,7 @@ from typing import Any
 JOBS = 6
 
 
-def begin(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list[str]]:
+def set_stage(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list[str]]:
     """Areas with what is to be looked at in each, and a token for each person."""
     import django
     from django.core.management import call_command
@@ -22,8 +22,13 @@ def begin(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list[str
 
     shop = Shopful("Drill")
     for number, person in enumerate((shop.office, shop.lead, shop.builder)):
-        given = {"shop": shop.shop, "channel": Channel.EMAIL}
-        address_add(shop.office, person=person, target=f"p{number}@example.org", **given)
+        address_add(
+            shop.office,
+            shop=shop.shop,
+            person=person,
+            channel=Channel.EMAIL,
+            target=f"p{number}@example.org",
+        )
     areas = []
     for number in range(jobs):
         job = shop.roughed_in(HOUSES["clean"])
@@ -31,9 +36,13 @@ def begin(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list[str
             shop.look_at(area)
             shop.accept(area, reference=f"R{number}")
             looks = area.items.filter(verdict=Verdict.LOOK, current=True, stage="rough-in")
-            items = [{"id": str(i.id), "fingerprint": i.fingerprint} for i in looks]
+            items = []
+            for i in looks:
+                items.append({"id": str(i.id), "fingerprint": i.fingerprint})
             if items:
                 areas.append({"id": str(area.id), "job": str(job.id), "items": items})
     scope = ApiToken.Scope.WRITE
-    tokens = [token_make(shop.office, name=f"drill {n}", scope=scope)[1] for n in range(people)]
+    tokens = []
+    for n in range(people):
+        tokens.append(token_make(shop.office, name=f"drill {n}", scope=scope)[1])
     return areas, tokens

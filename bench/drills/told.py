@@ -7,11 +7,14 @@ from pathlib import Path
 from typing import Any
 
 
-def keep(path: Path, figures: dict[str, Any]) -> None:
+def write_results(path: Path, figures: dict[str, Any]) -> None:
     """Write figures down with the machine they were measured on."""
+    rounds = []
+    for each in os.getloadavg():
+        rounds.append(round(each, 1))
     about = {
         "machine": f"{platform.machine()}, {os.cpu_count()} cores",
-        "load average": [round(each, 1) for each in os.getloadavg()],
+        "load average": rounds,
         "python": platform.python_version(),
     }
     path.parent.mkdir(parents=True, exist_ok=True)

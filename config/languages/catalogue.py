@@ -25,7 +25,9 @@ def read_phrases(path: Path) -> dict[str, str]:
         catalogue = read_mo(file)
     by_id: dict[str, str] = {}
     for message in catalogue:
-        if isinstance(message.id, str) and message.id and message.string and not message.context:
+        if not isinstance(message.id, str) or not isinstance(message.string, str):
+            continue
+        if message.id and message.string and not message.context:
             by_id[message.id] = message.string
     return by_id
 

@@ -28,7 +28,7 @@ class Manner:
     """English names of days and months, short and whole, and what they are called here."""
 
 
-def measure(text: str, manner: Manner) -> str | None:
+def localized_measure(text: str, manner: Manner) -> str | None:
     """A number or measure in that manner; None when the text is not one."""
     if not text or not (text[0].isdigit() or text[0] in "-+−") or not WHOLE.fullmatch(text):
         return None
@@ -50,11 +50,12 @@ def day(text: str, manner: Manner) -> str | None:
 
 def date_names(language: str) -> dict[str, str]:
     """The English names of days and months with those of a language, by the CLDR."""
-    found = {}
+    found: dict[str, str] = {}
     for width in ("wide", "abbreviated"):
         for names in (get_day_names, get_month_names):
             english, said = names(width, locale="en"), names(width, locale=language)
-            found |= {english[number]: said[number] for number in english}
+            for number in english:
+                found[english[number]] = said[number]
     return found
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from .measures import Manner, day, measure
+from .measures import Manner, day, localized_measure
 
 HOLE = re.compile(r"\{(\w+)\}")
 VERBATIM = re.compile(
@@ -32,7 +32,7 @@ KEY = 4  # letters by which phrases are found before they are tried
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class Translation:
     """What came of a sentence, and the parts of it that no phrase was found for."""
 
     text: str
@@ -68,42 +68,51 @@ class Phrases:
         """The sentence in this language; what no phrase is known for stays as it was."""
         return self.said(text).text
 
-    def _said(self, text: str) -> Said:
+    def _said(self, text: str) -> Translation:
         bare = text.strip()
         if not bare:
-            return Said(text)
+            return Translation(text)
         if bare != text:
             inner = self.said(bare)
             at = text.index(bare)
-            return Said(text[:at] + inner.text + text[at + len(bare) :], inner.unknown)
-        return self._whole(text) or self._parted(text) or Said(text, _unknown(text))
+            return Translation(text[:at] + inner.text + text[at + len(bare) :], inner.unknown)
+        return self._whole(text) or self._parted(text) or Translation(text, _unknown(text))
 
-    def _whole(self, text: str) -> Said | None:
+    def _whole(self, text: str) -> Translation | None:
         if text in self.exact and not HOLE.search(text):
-            return Said(self.exact[text])
-        number = measure(text, self.manner) or day(text, self.manner)
+            return Translation(self.exact[text])
+        number = localized_measure(text, self.manner) or day(text, self.manner)
         if number is not None:
-            return Said(number)
+            return Translation(number)
+        best = self._best_pattern(text)
+        if best is None or not best.unknown:
+            return best
+        parted = self._parted(text)
+        if parted and _less(parted, best):
+            return parted
+        return best
+
+    def _best_pattern(self, text: str) -> Translation | None:
+        """The first phrase that says all of the text, else the one that leaves the least unsaid."""
         best = None
         for pattern in self._tried(text):
-            found = pattern.literal in text and pattern.shape.fullmatch(text)
-            if found:
-                filled = self._filled(pattern, found)
-                if not filled.unknown:
-                    return filled
-                if best is None or len(filled.unknown) < len(best.unknown):
-                    best = filled
-        parted = best and self._parted(text)
-        if best and parted and _less(parted, best):
-            return parted
+            match = pattern.literal in text and pattern.shape.fullmatch(text)
+            if not match:
+                continue
+            filled = self._filled(pattern, match)
+            if not filled.unknown:
+                return filled
+            if best is None or len(filled.unknown) < len(best.unknown):
+                best = filled
         return best
 
     def _tried(self, text: str) -> Iterator[_Pattern]:
         yield from self.begun.get(text[:KEY], ())
         yield from self.begun.get("", ())
 
-    def _filled(self, pattern: _Pattern, found: re.Match[str]) -> Said:
-        given, unknown = {}, []
+    def _filled(self, pattern: _Pattern, found: re.Match[str]) -> Translation:
+        given: dict[str, str] = {}
+        unknown: list[str] = []
         for hole, part in zip(pattern.holes, found.groups(), strict=True):
             if VERBATIM.fullmatch(hole):
                 given[hole] = part
@@ -113,39 +122,39 @@ class Phrases:
                 said = self._hole(part)
                 given[hole] = said.text
                 unknown += said.unknown
-        return Said(HOLE.sub(lambda hole: given[hole[1]], pattern.said), tuple(unknown))
+        return Translation(HOLE.sub(lambda hole: given[hole[1]], pattern.said), tuple(unknown))
 
-    def _hole(self, part: str) -> Said:
+    def _hole(self, part: str) -> Translation:
         """What fills a hole; one capitalised word alone is a name."""
         if part.isalpha() and part[0].isupper():
-            return Said(day(part, self.manner) or part)
+            return Translation(day(part, self.manner) or part)
         return self.said(part)
 
-    def _parted(self, text: str) -> Said | None:
+    def _parted(self, text: str) -> Translation | None:
         """A list or a line of parts, each said by itself."""
         for between in (*SEPARATORS, *self.joiners):
             if between in text:
-                # What comes after a colon is a sentence of its own, colons and all.
-                given = text.split(between, 1 if between == ": " else -1)
-                parts = []
-                for part in given:
-                    parts.append(self._hole(part))
-                pairs = zip(parts, given, strict=True)
-                strange = []
-                for part, was in pairs:
-                    strange.append(part.text == was and bool(part.unknown))
-                # What holds nothing of ours was typed; so was "and" beside something typed.
-                if all(strange) or (between not in SEPARATORS and any(strange)):
-                    return None
-                texts = []
-                for part in parts:
-                    texts.append(part.text)
-                joined = self.joiners.get(between, between).join(texts)
-                return Said(joined, tuple(word for part in parts for word in part.unknown))
+                return self._joined(text, between)
         return None
 
+    def _joined(self, text: str, between: str) -> Translation | None:
+        """The parts of a text; None where it holds nothing that is known."""
+        # What comes after a colon is a sentence of its own, colons and all.
+        texts: list[str] = []
+        unknown: list[str] = []
+        strange: list[bool] = []
+        for given in text.split(between, 1 if between == ": " else -1):
+            part = self._hole(given)
+            texts.append(part.text)
+            unknown += part.unknown
+            strange.append(part.text == given and bool(part.unknown))
+        # What holds nothing of ours was typed; so was "and" beside something typed.
+        if all(strange) or (between not in SEPARATORS and any(strange)):
+            return None
+        return Translation(self.joiners.get(between, between).join(texts), tuple(unknown))
 
-def _less(one: Said, other: Said) -> bool:
+
+def _less(one: Translation, other: Translation) -> bool:
     return sum(map(len, one.unknown)) < sum(map(len, other.unknown))
 
 

@@ -33,4 +33,8 @@ def _words(language: str, folder: str) -> dict[str, str]:
         named = {}
         for _, english, _ in schema_words():
             named[english] = pgettext(HOUSE, english)
-    return said | {english: each for english, each in named.items() if each != english}
+    by_english = {}
+    for english, each in named.items():
+        if each != english:
+            by_english[english] = each
+    return said | by_english

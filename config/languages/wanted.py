@@ -24,7 +24,7 @@ def template_words() -> Iterator[tuple[Path, str, str | None]]:
     """Every text that a template marks, with the template and its context, if it has one."""
     for path in sorted((ROOT / "templates").rglob("*.html")):
         source = templatize(path.read_text("utf-8")).encode()
-        for _, call, found, _ in extract_python(BytesIO(source), KEYWORDS, (), {}):
+        for _, call, found, _ in extract_python(BytesIO(source), dict.fromkeys(KEYWORDS), (), {}):
             if isinstance(found, str):
                 given = [found]
             else:
@@ -52,8 +52,13 @@ def schema_words() -> Iterator[tuple[Path, str, str]]:
     for definition in House.model_json_schema()["$defs"].values():
         for name, fact in definition.get("properties", {}).items():
             found |= dict.fromkeys((words(name), fact.get("description", "")))
-        found |= dict.fromkeys(words(str(value)) for value in _values(definition))
-    yield from ((place, each, HOUSE) for each in found if LETTER.search(each))
+        labels = []
+        for value in _values(definition):
+            labels.append(words(str(value)))
+        found |= dict.fromkeys(labels)
+    for each in found:
+        if LETTER.search(each):
+            yield (place, each, HOUSE)
 
 
 def words(name: str) -> str:

@@ -9,10 +9,11 @@ from typing import Any
 
 from ezdxf import path as paths
 from ezdxf import recover, units
+from ezdxf.enums import InsertUnits
 
-from inspections.checker.geometry.plan import inside
+from inspections.checker.geometry.plan import Point, point_within
 
-from .floor import Data, Point, area, cleaned, mark_outside, room_of
+from .floor import Data, area, cleaned, mark_outside, room_of
 from .uses import use_of
 
 LEAST_MM2 = 0.2e6
@@ -25,7 +26,10 @@ WORDS = ("TEXT", "MTEXT")
 def read_dxf(path: str, name: str) -> Data:
     """The house of a DXF file, what could not be read by entity, and lines to lay beneath."""
     drawing, audit = recover.readfile(path)
-    unread = [f"{error.message}" for error in audit.errors][:100]
+    messages = []
+    for error in audit.errors:
+        messages.append(f"{error.message}")
+    unread = messages[:100]
     scale = _scale(drawing, unread)
     space = drawing.modelspace()
     words = []
@@ -52,7 +56,7 @@ def _scale(drawing: Any, unread: list[str]) -> float:
     if not said:
         unread.append("$INSUNITS: the drawing does not say its unit; millimetres are taken")
         return 1.0
-    factor: float = units.conversion_factor(units.InsertUnits(said), units.InsertUnits.Millimeters)
+    factor: float = units.conversion_factor(InsertUnits(said), InsertUnits.Millimeters)
     return factor
 
 
@@ -69,24 +73,14 @@ def _room(
     entity: Any, scale: float, words: list[tuple[str, Point]], rooms: list[Data], unread: list[str]
 ) -> None:
     said = f"{entity.dxftype()} {entity.dxf.handle}"
-    if entity.dxftype() == "LWPOLYLINE":
-        closed = entity.closed
-    else:
-        closed = entity.is_closed
-    if not closed:
+    if not _is_closed(entity):
         return
-    points = []
-    for p in paths.make_path(entity).flattening(SAG_MM / scale):
-        points.append((p.x * scale, p.y * scale))
-    ring = cleaned(points)
+    ring = _ring(entity, scale)
     if len(ring) < 3 or abs(area(ring)) < LEAST_MM2:
         unread.append(f"{said}: is closed but too small for a room")
         return
-    said_in = []
-    for text, at in words:
-        if text and inside(at, ring):
-            said_in.append(text)
-    name = next((text for text in said_in if use_of(text)), said_in[0] if said_in else "")
+    said_in = _words_in(words, ring)
+    name = _telling(said_in)
     kind = use_of(*said_in)
     if kind is None:
         told = f"{name or 'nothing in it'} does not tell its use; taken for a den"
@@ -95,6 +89,39 @@ def _room(
     rooms.append(
         room_of(f"r{number}", name or f"Room {number}", kind or "den", "main", "main", ring)
     )
+
+
+def _is_closed(line: Any) -> bool:
+    if line.dxftype() == "LWPOLYLINE":
+        return bool(line.closed)
+    return bool(line.is_closed)
+
+
+def _ring(entity: Any, scale: float) -> list[Point]:
+    """The corners of a closed line, in mm."""
+    points = []
+    for point in paths.make_path(entity).flattening(SAG_MM / scale):
+        points.append((point.x * scale, point.y * scale))
+    return cleaned(points)
+
+
+def _words_in(words: list[tuple[str, Point]], ring: list[Point]) -> list[str]:
+    """What is written within an outline."""
+    said_in: list[str] = []
+    for text, at in words:
+        if text and point_within(at, ring):
+            said_in.append(text)
+    return said_in
+
+
+def _telling(texts: list[str]) -> str:
+    """The first that tells a use, else the first."""
+    for text in texts:
+        if use_of(text):
+            return text
+    if texts:
+        return texts[0]
+    return ""
 
 
 def _lines(space: Any, scale: float, unread: list[str]) -> Iterator[list[float]]:
@@ -109,4 +136,5 @@ def _lines(space: Any, scale: float, unread: list[str]) -> Iterator[list[float]]
             continue
         for a, b in pairwise(points):
             yield [round(value * scale, 1) for value in (a.x, a.y, b.x, b.y)]
-    unread += [f"{kind}: {count} not drawn beneath" for kind, count in sorted(skipped.items())]
+    for kind, count in sorted(skipped.items()):
+        unread.append(f"{kind}: {count} not drawn beneath")

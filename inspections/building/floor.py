@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any, NamedTuple
 
-from inspections.checker.geometry.plan import Point, inside
+from inspections.checker.geometry.plan import Point, point_within
 
 Data = dict[str, Any]
 
@@ -95,7 +95,7 @@ def by_walls(rooms: Iterable[Data], point: Point, reach: float) -> list[Placed]:
     found = []
     for room in rooms:
         best: Placed | None = None
-        for wall, left, heading in sides(room):
+        for wall, left, heading in wall_runs(room):
             dx, dy = point[0] - left[0], point[1] - left[1]
             east, north = sin(radians(heading)), cos(radians(heading))
             along, off = dx * east + dy * north, dx * north - dy * east
@@ -108,7 +108,7 @@ def by_walls(rooms: Iterable[Data], point: Point, reach: float) -> list[Placed]:
     return sorted(found, key=lambda placed: placed.off)
 
 
-def sides(room: Data) -> Iterable[tuple[Data, Point, float]]:
+def wall_runs(room: Data) -> Iterable[tuple[Data, Point, float]]:
     """Each wall of a room with its left end and the way it runs."""
     x, y, heading = room["x_mm"], room["y_mm"], room["heading_deg"]
     for wall in room["walls"]:
@@ -144,19 +144,30 @@ def mark_outside(rooms: Sequence[Data]) -> None:
     """A wall is outside when no other room of its storey lies beyond it."""
     rings = {}
     for room in rooms:
-        rings[room["id"]] = [left for _, left, _ in sides(room)]
+        rings[room["id"]] = [left for _, left, _ in wall_runs(room)]
     for room in rooms:
         others = []
-        for r in rooms:
-            if r["storey"] == room["storey"] and r is not room:
-                others.append(r)
-        for wall, left, heading in sides(room):
-            east, north = sin(radians(heading)), cos(radians(heading))
-            half = wall["length_mm"] / 2
-            beyond = []
-            for off in (100.0, 250.0, 400.0, THICKEST_MM):
-                beyond.append(
-                    (left[0] + half * east - off * north, left[1] + half * north + off * east)
-                )
-            covered = any(inside(p, rings[other["id"]]) for p in beyond for other in others)
-            wall["outside"] = not covered
+        for other in rooms:
+            if other["storey"] == room["storey"] and other is not room:
+                others.append(rings[other["id"]])
+        for wall, left, heading in wall_runs(room):
+            wall["outside"] = not _covered(_beyond(wall, left, heading), others)
+
+
+def _beyond(wall: Data, left: Point, heading: float) -> list[Point]:
+    """Points behind the middle of a wall, the nearest first."""
+    east, north = sin(radians(heading)), cos(radians(heading))
+    half = wall["length_mm"] / 2
+    points: list[Point] = []
+    for off in (100.0, 250.0, 400.0, THICKEST_MM):
+        points.append((left[0] + half * east - off * north, left[1] + half * north + off * east))
+    return points
+
+
+def _covered(points: Sequence[Point], rings: Sequence[list[Point]]) -> bool:
+    """Whether any of the points lies in any of the rooms."""
+    for point in points:
+        for ring in rings:
+            if point_within(point, ring):
+                return True
+    return False

@@ -14,19 +14,18 @@ import numpy
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from inspections.checker.geometry.plan import inside
+from inspections.checker.geometry.plan import Point, point_within
 
 from .floor import (
     Data,
     Gap,
-    Point,
     area,
     by_walls,
     cleaned,
     mark_outside,
     put_gap,
     room_of,
-    sides,
+    wall_runs,
 )
 from .uses import use_of
 
@@ -44,7 +43,12 @@ OUTLETS = {
 }
 
 
-class Model:
+def _is_floor(ring: list[Point] | None) -> bool:
+    """Whether an outline is that of a floor large enough for a room."""
+    return ring is not None and len(ring) >= 3 and abs(area(ring)) >= LEAST_M2 * MM * MM
+
+
+class IfcModel:
     """A file that was opened, what was made of it, and what was not."""
 
     def __init__(self, path: str) -> None:
@@ -70,21 +74,24 @@ class Model:
         mark_outside(self.rooms)
         for element in self._outlets():
             self._outlet(element, storeys)
+        with_rooms = {room["storey"] for room in self.rooms}
         shown = []
-        for s in storeys.values():
-            if any(r["storey"] == s["id"] for r in self.rooms):
-                shown.append(s)
+        for storey in storeys.values():
+            if storey["id"] in with_rooms:
+                shown.append({"id": storey["id"], "name": storey["name"]})
         return {
             "format": "studbay-house-1",
             "name": name[:120],
-            "storeys": [{"id": s["id"], "name": s["name"]} for s in shown],
-            "areas": [{"id": s["id"], "name": s["name"]} for s in shown],
+            "storeys": shown,
+            "areas": [dict(storey) for storey in shown],
             "rooms": self.rooms,
             "boxes": self.boxes,
         }
 
     def _storeys(self) -> dict[int, Data]:
-        found = sorted(self.file.by_type("IfcBuildingStorey"), key=lambda s: s.Elevation or 0.0)
+        found: list[Any] = sorted(
+            self.file.by_type("IfcBuildingStorey"), key=lambda s: s.Elevation or 0.0
+        )
         made = {}
         for number, storey in enumerate(found, 1):
             name = storey.LongName or storey.Name or f"Storey {number}"
@@ -106,7 +113,7 @@ class Model:
         if element.Representation is None:
             return None
         try:
-            shape = ifcopenshell.geom.create_shape(self.settings, element)
+            shape: Any = ifcopenshell.geom.create_shape(self.settings, element)
         except RuntimeError:  # the library's word for a shape it cannot make
             return None
         corners = numpy.array(shape.geometry.verts).reshape(-1, 3)
@@ -116,29 +123,31 @@ class Model:
         return None
 
     def _space(self, space: Any, storeys: dict[int, Data]) -> None:
-        said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
         storey, mesh = self._storey_of(space, storeys), self._mesh(space)
-        if storey is None or mesh is None:
-            why = "has no shape that can be read"
-            if storey is None:
-                why = "is on no storey"
-            self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
+        if storey is None:
+            self._leave(space, "is on no storey")
+            return
+        if mesh is None:
+            self._leave(space, "has no shape that can be read")
             return
         ring = self._ring(*mesh)
-        if ring is None or len(ring) < 3 or abs(area(ring)) < LEAST_M2 * MM * MM:
-            self.unread.append(f"IfcSpace #{space.id()} {said}: its floor is no plain polygon")
+        if ring is None or not _is_floor(ring):
+            self._leave(space, "its floor is no plain polygon")
             return
         kind = use_of(space.LongName, space.Name, space.ObjectType)
         if kind is None:
-            self.unread.append(
-                f"IfcSpace #{space.id()} {said}: its use is not told; taken for a den"
-            )
+            self._leave(space, "its use is not told; taken for a den")
         room_id = f"r{len(self.rooms) + 1}"
         name = space.LongName or space.Name or room_id
         room = room_of(room_id, name, kind or "den", storey["id"], storey["id"], ring)
         height = float(mesh[0][:, 2].max() - mesh[0][:, 2].min()) * MM
         self.rooms.append(room | {"ceiling_mm": round(height, 1)})
         self.areas.append((name, abs(area(ring)) / MM / MM, self._stated(space)))
+
+    def _leave(self, space: Any, why: str) -> None:
+        """Tell what of a space could not be read."""
+        said = " ".join(part for part in (space.LongName, space.Name) if part) or f"#{space.id()}"
+        self.unread.append(f"IfcSpace #{space.id()} {said}: {why}")
 
     def _ring(self, corners: numpy.ndarray, faces: numpy.ndarray) -> list[Point] | None:
         """The outline of the lowest level faces, as a person standing there sees the floor."""
@@ -149,16 +158,25 @@ class Model:
                 shapes.append(Polygon(corners[face, :2]))
         whole = None
         if shapes:
-            whole = unary_union([shape for shape in shapes if shape.area > 1e-9])
+            floors = []
+            for shape in shapes:
+                if shape.area > 1e-9:
+                    floors.append(shape)
+            whole = unary_union(floors)
         if whole is None or whole.is_empty or whole.geom_type != "Polygon":
             return None
-        return cleaned((x * MM, y * MM) for x, y in whole.exterior.coords)
+        outline = []
+        for x, y in whole.exterior.coords:
+            outline.append((x * MM, y * MM))
+        return cleaned(outline)
 
     def _stated(self, space: Any) -> float | None:
         """The floor area in m² that the file itself gives."""
         found: dict[str, float] = {}
         for values in ifcopenshell.util.element.get_psets(space, qtos_only=True).values():
-            found |= {key: v for key, v in values.items() if isinstance(v, int | float)}
+            for key, v in values.items():
+                if isinstance(v, int | float):
+                    found[key] = v
         unit = ifcopenshell.util.unit.calculate_unit_scale(self.file, "AREAUNIT")
         for key in ("NetFloorArea", "GrossFloorArea", "FloorArea", "Area"):
             if key in found:
@@ -251,11 +269,14 @@ class Model:
 
 
 def _holds(room: Data, point: Point) -> bool:
-    return inside(point, [left for _, left, _ in sides(room)])
+    lefts = []
+    for _, left, _ in wall_runs(room):
+        lefts.append(left)
+    return point_within(point, lefts)
 
 
 def read_ifc(path: str, name: str) -> Data:
     """The house of an IFC file, what could not be read by element, and each room's areas."""
-    model = Model(path)
+    model = IfcModel(path)
     house = model.house(name)
     return {"house": house, "unread": model.unread, "areas": model.areas, "lines": []}

@@ -14,7 +14,7 @@ SECONDS = 90
 MOST_UNREAD = 500
 
 
-class CannotRead(Exception):
+class ModelUnreadable(Exception):
     """A model that cannot be read; the text names the fault and the remedy."""
 
 
@@ -33,10 +33,10 @@ class ModelRead:
 
 
 def read_model(name: str, content: bytes) -> ModelRead:
-    """A house from an IFC or DXF file, by the ending of its name. Raises CannotRead."""
+    """A house from an IFC or DXF file, by the ending of its name. Raises ModelUnreadable."""
     form = Path(name).suffix.lower()
     if form not in FORMS:
-        raise CannotRead(f"{name}: is no building model; send an .ifc or a .dxf file")
+        raise ModelUnreadable(f"{name}: is no building model; send an .ifc or a .dxf file")
     refuse_too_large(name, len(content))
     _looks_like(form, name, content)
     with TemporaryDirectory(prefix="studbay-model-") as folder:
@@ -45,7 +45,7 @@ def read_model(name: str, content: bytes) -> ModelRead:
         made = _ask(form[1:], path, Path(name).stem or "House")
     if not made["house"]["rooms"]:
         told = "; ".join(made["unread"][:3]) or "it has none"
-        raise CannotRead(f"{name}: no room could be read: {told}")
+        raise ModelUnreadable(f"{name}: no room could be read: {told}")
     unread = made["unread"]
     if len(unread) > MOST_UNREAD:
         more = f"and {len(unread) - MOST_UNREAD:,} more"
@@ -57,9 +57,9 @@ def read_model(name: str, content: bytes) -> ModelRead:
 
 
 def refuse_too_large(name: str, size: int) -> None:
-    """Refuse a model by its size, before it is read. Raises CannotRead."""
+    """Refuse a model by its size, before it is read. Raises ModelUnreadable."""
     if size > MOST_BYTES:
-        raise CannotRead(
+        raise ModelUnreadable(
             f"{name}: is larger than {MOST_BYTES:,} bytes; send a part of the building"
         )
 
@@ -67,11 +67,11 @@ def refuse_too_large(name: str, size: int) -> None:
 def _looks_like(form: str, name: str, content: bytes) -> None:
     head = content[:4096].lstrip(b"\xef\xbb\xbf \r\n\t")
     if form == ".ifc" and not head.startswith(b"ISO-10303-21"):
-        raise CannotRead(f"{name}: does not begin as an IFC file does; export it again")
+        raise ModelUnreadable(f"{name}: does not begin as an IFC file does; export it again")
     if form == ".ifc" and b"END-ISO-10303-21" not in content[-4096:]:
-        raise CannotRead(f"{name}: ends before its end; it was cut off, send it again")
+        raise ModelUnreadable(f"{name}: ends before its end; it was cut off, send it again")
     if form == ".dxf" and b"SECTION" not in head and not head.startswith(b"AutoCAD Binary DXF"):
-        raise CannotRead(f"{name}: does not begin as a DXF file does; export it again")
+        raise ModelUnreadable(f"{name}: does not begin as a DXF file does; export it again")
 
 
 def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
@@ -79,19 +79,19 @@ def _ask(form: str, path: Path, name: str) -> dict[str, Any]:
     try:
         said = ask_apart(child, form, str(path), name, seconds=SECONDS)
     except TookTooLong:
-        raise CannotRead(f"{name}: took longer than {SECONDS} s; send a part of it") from None
+        raise ModelUnreadable(f"{name}: took longer than {SECONDS} s; send a part of it") from None
     except CameToNothing:
         said = b""
     try:
         told = json.loads(said.splitlines()[-1])
     except (IndexError, ValueError):  # it died: out of memory, or by a fault of the library
-        raise CannotRead(f"{name}: cannot be read; it is broken or too large") from None
+        raise ModelUnreadable(f"{name}: cannot be read; it is broken or too large") from None
     if "missing" in told:
-        raise CannotRead(
+        raise ModelUnreadable(
             f"{told['missing']} is not installed; reading {form.upper()} files takes "
             "what requirements-models.txt names"
         )
     if "fault" in told:
-        raise CannotRead(f"{name}: cannot be read: {told['fault']}")
+        raise ModelUnreadable(f"{name}: cannot be read: {told['fault']}")
     read: dict[str, Any] = told
     return read

@@ -35,30 +35,39 @@ WHOLE = {word.replace("-", " "): kind for kind, words in WORDS.items() for word 
 def use_of(*names: str | None) -> RoomKind | None:
     """The use that the first telling name says; None when none says any."""
     for name in names:
-        plain = _plain(name or "")
-        for phrase, kind in WHOLE.items():
-            if " " in phrase and phrase in plain:
-                return kind
-        for word in plain.split():
-            if word in WHOLE:
-                return WHOLE[word]
-        for word in plain.split():
-            found = None
-            for w, k in WHOLE.items():
-                if len(w) > 4 and word.startswith(w):
-                    found = k
-                    break
-            found = found or next((k for w, k in WHOLE.items() if len(w) > 5 and w in word), None)
-            if found:
-                return found
+        if kind := _use_in(_plain(name or "")):
+            return kind
+    return None
+
+
+def _use_in(plain: str) -> RoomKind | None:
+    """By a phrase, else by a whole word, else by what a longer word begins with or has in it."""
+    for phrase, kind in WHOLE.items():
+        if " " in phrase and phrase in plain:
+            return kind
+    words = plain.split()
+    for word in words:
+        if word in WHOLE:
+            return WHOLE[word]
+    for word in words:
+        if kind := _use_in_compound(word):
+            return kind
+    return None
+
+
+def _use_in_compound(compound: str) -> RoomKind | None:
+    for word, kind in WHOLE.items():
+        if len(word) > 4 and compound.startswith(word):
+            return kind
+    for word, kind in WHOLE.items():
+        if len(word) > 5 and word in compound:
+            return kind
     return None
 
 
 def _plain(name: str) -> str:
-    bare = unicodedata.normalize("NFKD", name.casefold())
-    plain = []
-    for c in bare:
-        if not unicodedata.combining(c):
-            plain.append(c)
-    letters = "".join(plain)
+    letters = ""
+    for letter in unicodedata.normalize("NFKD", name.casefold()):
+        if not unicodedata.combining(letter):
+            letters += letter
     return re.sub(r"[^a-z]+", " ", letters).strip()

@@ -6,13 +6,13 @@ from .amendments import load_rulebook
 from .check import check, silent_rules
 from .finding import Finding, Rule, Verdict, digest, rules
 from .house import House, Insulation, InsulationKind
-from .load import Fault, HouseFaults, load_house
+from .load import HouseFault, HouseFaults, load_house
 from .rulebook import Limit, Rulebook, RulebookFault, rulebook_ids
 
 __all__ = [
-    "Fault",
     "Finding",
     "House",
+    "HouseFault",
     "HouseFaults",
     "Insulation",
     "InsulationKind",

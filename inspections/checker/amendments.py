@@ -10,7 +10,7 @@ reason = "by-law 12, counters over ten inches"
 """
 
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from math import isfinite
 from pathlib import Path
@@ -19,7 +19,7 @@ from typing import Any
 from .house.fixtures import FixtureKind
 from .house.rooms import OpeningKind, RoomKind
 from .rulebook import HERE, Limit, Rulebook, RulebookFault, plain_rulebook
-from .units import inside
+from .units import to_inner_unit
 
 KEYS = ("limit", "value", "unit", "reason")
 ROOMS = ("rooms", "unheated", "passages", "receptacle_rooms")
@@ -63,7 +63,7 @@ def amend(rulebook: Rulebook, text: str) -> Rulebook:
 
 
 def _amended(limit: Limit, entry: dict[str, Any]) -> Limit:
-    value, unit = inside(entry["value"], entry["unit"])
+    value, unit = to_inner_unit(entry["value"], entry["unit"])
     printed = ""
     if unit != entry["unit"]:
         printed = f"{entry['value']} {entry['unit']}"
@@ -73,9 +73,7 @@ def _amended(limit: Limit, entry: dict[str, Any]) -> Limit:
 
 
 def _faults(rulebook: Rulebook, overlay: dict[str, Any]) -> Iterator[str]:
-    for key in overlay:
-        if key not in ("name", "amend"):
-            yield f"{key}: is not a known key; take it out"
+    yield from _unknown_keys(overlay, ("name", "amend"))
     if not isinstance(overlay.get("name", ""), str):
         yield "name: must be text"
     entries = overlay.get("amend")
@@ -88,7 +86,8 @@ def _faults(rulebook: Rulebook, overlay: dict[str, Any]) -> Iterator[str]:
         if not isinstance(entry, dict):
             yield f"{at}: must be a table with {', '.join(KEYS)}"
             continue
-        yield from (f"{at}.{fault}" for fault in _entry_faults(rulebook, entry))
+        for fault in _entry_faults(rulebook, entry):
+            yield f"{at}.{fault}"
         name = entry.get("limit")
         if isinstance(name, str):
             if name in named:
@@ -96,18 +95,26 @@ def _faults(rulebook: Rulebook, overlay: dict[str, Any]) -> Iterator[str]:
             named.add(name)
 
 
-def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
-    for key in entry:
-        if key not in KEYS:
+def _unknown_keys(table: dict[str, Any], known: Collection[str]) -> Iterator[str]:
+    for key in table:
+        if key not in known:
             yield f"{key}: is not a known key; take it out"
+
+
+def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
+    yield from _unknown_keys(entry, KEYS)
     for key in KEYS:
         if key not in entry:
             yield f"{key}: is missing"
     reason = entry.get("reason", "-")
     if not isinstance(reason, str) or not reason.strip():
         yield "reason: must say why, in a sentence"
-    if "limit" not in entry:
-        return
+    if "limit" in entry:
+        yield from _limit_faults(rulebook, entry)
+
+
+def _limit_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
+    """What is wrong with the limit that an entry names, and with its unit and value for it."""
     name = entry["limit"]
     limit = None
     if isinstance(name, str):
@@ -116,7 +123,7 @@ def _entry_faults(rulebook: Rulebook, entry: dict[str, Any]) -> Iterator[str]:
         yield f"limit: {rulebook.id} has no limit called {name!r}"
         return
     unit = entry.get("unit", limit.unit)
-    if not isinstance(unit, str) or inside(0.0, unit)[1] != limit.unit:
+    if not isinstance(unit, str) or to_inner_unit(0.0, unit)[1] != limit.unit:
         yield f"unit: must be {limit.unit!r} or a unit that turns into it, not {unit!r}"
     if "value" in entry and (fault := _value_fault(limit, entry["value"])):
         yield f"value: {fault}"
@@ -130,17 +137,9 @@ def _value_fault(limit: Limit, value: Any) -> str:
             return ""
         return f"must be true or false, not {value!r}"
     if isinstance(was, list):
-        words = WORDS.get(limit.name.rpartition(".")[2])
-        if words is None:
-            fits = isinstance(value, list) and all(isinstance(word, str) for word in value)
-            if fits:
-                return ""
-            return "must be a list of words"
-        if isinstance(value, list) and all(word in words for word in value):
-            return ""
-        return f"must be a list of {', '.join(words)}"
+        return _list_fault(WORDS.get(limit.name.rpartition(".")[2]), value)
     if isinstance(was, dict):
-        if isinstance(value, dict) and set(value) == set(was) and all(map(_number, value.values())):
+        if _has_numbers_for(was, value):
             return ""
         return f"must be a table with a number for each of {', '.join(was)}"
     if not _number(value):
@@ -148,6 +147,23 @@ def _value_fault(limit: Limit, value: Any) -> str:
     if limit.unit in MEASURES and was > 0 and value == 0:
         return "must be more than 0"
     return ""
+
+
+def _list_fault(words: tuple[str, ...] | None, value: Any) -> str:
+    """Why the value is no list of those words, or of any where none are set."""
+    if words is None:
+        if isinstance(value, list) and all(isinstance(word, str) for word in value):
+            return ""
+        return "must be a list of words"
+    if isinstance(value, list) and all(word in words for word in value):
+        return ""
+    return f"must be a list of {', '.join(words)}"
+
+
+def _has_numbers_for(was: dict[str, Any], value: Any) -> bool:
+    if not isinstance(value, dict) or set(value) != set(was):
+        return False
+    return all(map(_number, value.values()))
 
 
 def _number(value: Any) -> bool:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Any
 
 from pydantic import BaseModel
@@ -10,6 +11,7 @@ from .house import House
 
 MOST_FIELDS = 6
 SINGULAR = {"boxes": "box", "counters": "counter", "notches": "notch"}
+YES_OR_NO = {True: "yes", False: "no"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,21 +31,25 @@ def house_changes(before: House | None, after: House) -> list[Changed]:
 
 def _changes(before: House | None, after: House) -> Iterator[Changed]:
     for name in House.model_fields:
-        old, new = (getattr(house, name, None) for house in (before, after))
+        old, new = getattr(before, name, None), getattr(after, name)
         if old == new:
             continue
-        if not _is_list(new) and not _is_list(old):
+        if _is_list(new) or _is_list(old):
+            noun = SINGULAR.get(name) or name.removesuffix("s").replace("_", " ")
+            yield from _parts(noun, _named(old or ()), _named(new or ()))
+        else:
             yield Changed("changed", name.replace("_", " "), tuple(_fields(old, new)))
-            continue
-        noun = SINGULAR.get(name) or name.removesuffix("s").replace("_", " ")
-        was, now = _named(old or ()), _named(new or ())
-        for key in dict.fromkeys([*was, *now]):
-            if key not in now:
-                yield Changed("gone", f"{noun} {key}")
-            elif key not in was:
-                yield Changed("added", f"{noun} {key}")
-            elif was[key] != now[key]:
-                yield Changed("changed", f"{noun} {key}", tuple(_fields(was[key], now[key])))
+
+
+def _parts(noun: str, was: dict[str, Any], now: dict[str, Any]) -> Iterator[Changed]:
+    """What is gone, added or changed of a list, in the order it had."""
+    for key in dict.fromkeys([*was, *now]):
+        if key not in now:
+            yield Changed("gone", f"{noun} {key}")
+        elif key not in was:
+            yield Changed("added", f"{noun} {key}")
+        elif was[key] != now[key]:
+            yield Changed("changed", f"{noun} {key}", tuple(_fields(was[key], now[key])))
 
 
 def _is_list(value: Any) -> bool:
@@ -74,15 +80,16 @@ def _lines(old: Any, new: Any, name: str) -> Iterator[str]:
         for each in names:
             inner = f"{name} {each}".strip()
             yield from _lines(getattr(old, each, None), getattr(new, each, None), inner)
-    elif _is_list(old) and _is_list(new) and any(isinstance(p, BaseModel) for p in (*old, *new)):
-        for place in range(max(len(old), len(new))):
-            pair = []
-            for each in (old, new):
-                pair.append(each[place] if place < len(each) else None)
-            yield from _lines(pair[0], pair[1], f"{name} {place + 1}".strip())
+    elif _is_list(old) and _is_list(new) and _holds_parts(*old, *new):
+        for place, (was, now) in enumerate(zip_longest(old, new), 1):
+            yield from _lines(was, now, f"{name} {place}".strip())
     else:
         words = name.replace("_", " ") or "it"
         yield f"{words}: {_said(old)} to {_said(new)}"
+
+
+def _holds_parts(*values: Any) -> bool:
+    return any(isinstance(value, BaseModel) for value in values)
 
 
 def _said(value: Any) -> str:
@@ -91,11 +98,12 @@ def _said(value: Any) -> str:
     if isinstance(value, BaseModel):
         return "recorded"
     if isinstance(value, bool):
-        if value:
-            return "yes"
-        return "no"
+        return YES_OR_NO[value]
     if isinstance(value, Mapping):
-        return ", ".join(f"{key} {each}" for key, each in value.items()) or "none"
+        entries = []
+        for key, each in value.items():
+            entries.append(f"{key} {each}")
+        return ", ".join(entries) or "none"
     if isinstance(value, tuple):
         return ", ".join(map(_said, value)) or "none"
     if isinstance(value, float):

@@ -8,7 +8,7 @@ from . import rules as rules_package
 from .finding import Finding, Rule, rules
 from .house import House
 from .rulebook import Rulebook
-from .site import Site
+from .site import HouseByCode
 
 for _module in iter_modules(rules_package.__path__):
     import_module(f"{rules_package.__name__}.{_module.name}")
@@ -19,11 +19,15 @@ def check(house: House, rulebook: Rulebook) -> list[Finding]:
 
     That is by area, room, wall clockwise from the door, low to high.
     """
-    site = Site(house, rulebook)
-    return in_order(finding for rule in rules().values() for finding in rule.check(site))
+    site = HouseByCode(house, rulebook)
+    findings = []
+    for rule in rules().values():
+        for finding in rule.check(site):
+            findings.append(finding)
+    return walking_order(findings)
 
 
-def in_order(findings: Iterable[Finding]) -> list[Finding]:
+def walking_order(findings: Iterable[Finding]) -> list[Finding]:
     """Findings as a person meets them on a walk, the finish after the rough-in."""
     return sorted(findings, key=_walk)
 

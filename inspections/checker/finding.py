@@ -6,14 +6,14 @@ So a finding carries its data, and `says`, `working` and `remedy` are read off i
 
 import hashlib
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
 from .measures import Measure, Tape, first_measure
 from .rulebook import Limit
-from .site import Site
+from .site import HouseByCode
 from .spot import Spot
 
 
@@ -26,8 +26,17 @@ class Verdict(StrEnum):
     UNKNOWN = "unknown"
 
 
+def fault_verdict(faults: Collection[Any], missing: Collection[Any]) -> Verdict:
+    """Short by any fault; unknown where none is known and a fact is missing."""
+    if faults:
+        return Verdict.SHORT
+    if missing:
+        return Verdict.UNKNOWN
+    return Verdict.MEETS
+
+
 @dataclass(frozen=True, slots=True)
-class Words:
+class FindingWords:
     """A finding as a person reads it."""
 
     says: str
@@ -60,8 +69,8 @@ class Rule:
     topic: str
     stage: str
     title: str
-    check: Callable[[Site], Iterator["Finding"]]
-    tell: Callable[["Finding"], Words]
+    check: Callable[[HouseByCode], Iterator["Finding"]]
+    tell: Callable[["Finding"], FindingWords]
     doc: str = ""
     scope: Scope = Scope.HOUSE
     tapes: tuple[Tape, ...] = ()
@@ -89,19 +98,25 @@ class Finding:
         return f"{self.rule.id}:{self.subject}"
 
     @property
-    def words(self) -> Words:
+    def words(self) -> FindingWords:
         """The finding in words, with its working."""
         return self.rule.tell(self)
 
     @property
     def section(self) -> str:
         """The sections its limits stand in."""
-        return ", ".join(dict.fromkeys(limit.section for limit in self.limits))
+        sections = []
+        for limit in self.limits:
+            sections.append(limit.section)
+        return ", ".join(dict.fromkeys(sections))
 
     @property
     def edition(self) -> str:
         """The code and edition of its limits."""
-        return ", ".join(dict.fromkeys(limit.edition for limit in self.limits))
+        editions = []
+        for limit in self.limits:
+            editions.append(limit.edition)
+        return ", ".join(dict.fromkeys(editions))
 
     @property
     def imperial(self) -> bool:
@@ -136,7 +151,10 @@ class Finding:
                 data[name] = sorted(value, key=_text)
             else:
                 data[name] = value
-        return digest([self.key, data, sorted(((x.name, x.value) for x in self.limits), key=_text)])
+        limits = []
+        for limit in self.limits:
+            limits.append((limit.name, limit.value))
+        return digest([self.key, data, sorted(limits, key=_text)])
 
 
 def digest(value: Any) -> str:
@@ -160,14 +178,14 @@ def rule(
     *,
     topic: str,
     title: str,
-    tell: Callable[[Finding], Words],
+    tell: Callable[[Finding], FindingWords],
     stage: str = "rough-in",
     scope: Scope = Scope.HOUSE,
     tapes: Iterable[Tape] = (),
-) -> Callable[[Callable[[Rule, Site], Iterable[Finding]]], Rule]:
+) -> Callable[[Callable[[Rule, HouseByCode], Iterable[Finding]]], Rule]:
     """Register the decorated function as a rule; it is given the rule itself and the site."""
 
-    def register(check: Callable[[Rule, Site], Iterable[Finding]]) -> Rule:
+    def register(check: Callable[[Rule, HouseByCode], Iterable[Finding]]) -> Rule:
         if rule_id in _RULES:
             raise ValueError(f"two rules are called {rule_id}")
         made = Rule(

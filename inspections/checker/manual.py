@@ -31,7 +31,7 @@ def find_rule(rule_id: str) -> Rule:
         raise UnknownRule(f"no rule {rule_id!r}; {hint}") from None
 
 
-def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
+def explain_rule(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
     """The rule as text: what it asks, and its limits by each rulebook."""
     yield f"{rule.title} ({rule.id})"
     yield f"topic: {rule.topic}; checked at {rule.stage}"
@@ -42,7 +42,7 @@ def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
         yield ""
         yield f"By {book.title} ({book.id}):"
         for limit in book.limits_of(rule.id):
-            yield f"  {short(limit)}: {shown(limit)}"
+            yield f"  {limit_name(limit)}: {limit_shown(limit)}"
             yield f"      {limit.section}, {basis(limit)}"
             if limit.note:
                 yield f"      {limit.note}"
@@ -53,15 +53,15 @@ def explain(rule: Rule, books: Sequence[Rulebook]) -> Iterator[str]:
 def _taped(rule: Rule) -> Iterator[str]:
     """What is measured on site for its items, the first that applies, with the limit's name."""
     if rule.tapes:
-        parts = []
-        for t in rule.tapes:
-            parts.append(f"{t.what}, {t.comparator} `{t.limit}`")
-        each = "; ".join(parts)
+        measures = []
+        for tape in rule.tapes:
+            measures.append(f"{tape.what}, {tape.comparator} `{tape.limit}`")
+        each = "; ".join(measures)
         yield ""
         yield f"Measured on site: {each}. A look that its own measure contradicts does not pass."
 
 
-def differences(first: Rulebook, second: Rulebook) -> Iterator[str]:
+def limit_differences(first: Rulebook, second: Rulebook) -> Iterator[str]:
     """What the second asks otherwise than the first, limit by limit."""
     count = 0
     for name in sorted({*first.limits, *second.limits}):
@@ -76,12 +76,12 @@ def _difference(old: Limit | None, new: Limit | None) -> str:
     if old is None or new is None:
         if new is None:
             if old:
-                return f"taken away; it was {shown(old)} ({old.section})"
+                return f"taken away; it was {limit_shown(old)} ({old.section})"
             return ""
-        return f"new, {shown(new)} ({new.section}, {basis(new)})"
+        return f"new, {limit_shown(new)} ({new.section}, {basis(new)})"
     changes = []
     if (old.value, old.unit) != (new.value, new.unit):
-        changes.append(f"{shown(old)} to {shown(new)}")
+        changes.append(f"{limit_shown(old)} to {limit_shown(new)}")
     if old.section != new.section:
         changes.append(f"section {old.section} to {new.section}")
     if old.note != new.note and new.note:
@@ -91,7 +91,7 @@ def _difference(old: Limit | None, new: Limit | None) -> str:
     return ""
 
 
-def short(limit: Limit) -> str:
+def limit_name(limit: Limit) -> str:
     """A limit's name without its rule."""
     return limit.name.partition(".")[2]
 
@@ -103,7 +103,7 @@ def basis(limit: Limit) -> str:
     return KNOWN.get(limit.known) or f"read in: {limit.source}"
 
 
-def shown(limit: Limit) -> str:
+def limit_shown(limit: Limit) -> str:
     """A limit's value with its unit; as the code prints it first, when that is otherwise."""
     figure = f"{_value(limit.value)} {limit.unit}".rstrip()
     if limit.printed:
@@ -117,10 +117,10 @@ def _value(value: Any) -> str:
             return "yes"
         return "no"
     if isinstance(value, dict):
-        parts = []
+        entries = []
         for key, each in value.items():
-            parts.append(f"{key} {_value(each)}")
-        return ", ".join(parts)
+            entries.append(f"{key} {_value(each)}")
+        return ", ".join(entries)
     if isinstance(value, list):
         return listed(str(word) for word in value) or "none"
     if isinstance(value, int | float):
@@ -128,7 +128,7 @@ def _value(value: Any) -> str:
     return str(value)
 
 
-def page(rule: Rule) -> str:
+def rule_markdown(rule: Rule) -> str:
     """The rule's page in Markdown: what it asks, then a table for each code."""
     return "\n".join(_page(rule)) + "\n"
 
@@ -144,7 +144,11 @@ def _page(rule: Rule) -> Iterator[str]:
         yield ""
         yield f"## {code}"
         yield ""
-        names = list(dict.fromkeys(limit.name for b in books for limit in b.limits_of(rule.id)))
+        limits = {}
+        for book in books:
+            for limit in book.limits_of(rule.id):
+                limits[limit.name] = limit
+        names = list(limits)
         if not names:
             yield "This code has no limit for it; the rule says nothing."
             continue
@@ -154,7 +158,10 @@ def _page(rule: Rule) -> Iterator[str]:
 
 
 def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
-    heads = ["limit", *(book.edition for book in books), "section", "known"]
+    editions = []
+    for book in books:
+        editions.append(book.edition)
+    heads = ["limit", *editions, "section", "known"]
     yield _row(heads)
     yield _row(["---"] * len(heads))
     for name in names:
@@ -167,10 +174,10 @@ def _table(names: list[str], books: list[Rulebook]) -> Iterator[str]:
                 there.append(limit)
         cells = []
         for limit in limits:
-            cells.append(shown(limit) if limit else NONE)
+            cells.append(limit_shown(limit) if limit else NONE)
         sections = "; ".join(dict.fromkeys(limit.section for limit in there))
         known = ", ".join(dict.fromkeys(limit.known for limit in there))
-        yield _row([f"`{short(there[0])}`", *cells, sections, known])
+        yield _row([f"`{limit_name(there[0])}`", *cells, sections, known])
 
 
 def _notes(names: list[str], books: list[Rulebook]) -> Iterator[str]:
@@ -190,20 +197,20 @@ def _row(cells: list[str]) -> str:
 
 
 def _by_code() -> dict[str, list[Rulebook]]:
-    found: dict[str, list[Rulebook]] = {}
+    by_code: dict[str, list[Rulebook]] = {}
     for name in rulebook_ids():
         book = load_rulebook(name)
-        found.setdefault(book.code, []).append(book)
-    return found
+        by_code.setdefault(book.code, []).append(book)
+    return by_code
 
 
 def pages() -> dict[str, str]:
     """Every page by its file name: one for each rule, and a list of them by topic."""
-    found = {}
+    by_file = {}
     for rule in rules().values():
-        found[f"{rule.id}.md"] = page(rule)
-    found["README.md"] = "\n".join(_index()) + "\n"
-    return found
+        by_file[f"{rule.id}.md"] = rule_markdown(rule)
+    by_file["README.md"] = "\n".join(_index()) + "\n"
+    return by_file
 
 
 def _index() -> Iterator[str]:

@@ -54,9 +54,9 @@ class Measure:
         """What it is held against, in words."""
         said = []
         if self.min_mm is not None:
-            said.append(f"minimum {plain(self.min_mm)} mm")
+            said.append(f"minimum {plain_figure(self.min_mm)} mm")
         if self.max_mm is not None:
-            said.append(f"maximum {plain(self.max_mm)} mm")
+            said.append(f"maximum {plain_figure(self.max_mm)} mm")
         return ", ".join(said)
 
     def contradicted_by(self, mm: float | None) -> bool:
@@ -71,12 +71,13 @@ class Measure:
         """The figure against its limit in words: empty unless the figure contradicts an OK."""
         if mm is None or not self.contradicted_by(mm):
             return ""
+        said = f"{self.name}: {plain_figure(mm)} mm measured"
         if self.min_mm is not None and mm < self.min_mm:
-            return f"{self.name}: {plain(mm)} mm measured, minimum {plain(self.min_mm)} mm."
-        return f"{self.name}: {plain(mm)} mm measured, maximum {plain(self.max_mm or 0.0)} mm."
+            return f"{said}, minimum {plain_figure(self.min_mm)} mm."
+        return f"{said}, maximum {plain_figure(self.max_mm or 0.0)} mm."
 
 
-def plain(mm: float) -> str:
+def plain_figure(mm: float) -> str:
     """A figure without needless zeros, to the thousandth: 150, 31.75."""
     return f"{mm:.3f}".rstrip("0").rstrip(".")
 

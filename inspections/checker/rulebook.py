@@ -24,7 +24,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from .units import inside
+from .units import to_inner_unit
 
 HERE = Path(__file__).parent / "rulebooks"
 KNOWN = ("read", "memory", "practice")
@@ -65,12 +65,12 @@ class Limit:
             return False
         was, now = self.amended_from, self.value
         if isinstance(was, dict):
-            pairs = []
+            changes = []
             for key in was:
-                pairs.append((was[key], now[key]))
+                changes.append((was[key], now[key]))
         else:
-            pairs = [(was, now)]
-        for a, b in pairs:
+            changes = [(was, now)]
+        for a, b in changes:
             if b > a if self.looser == "more" else b < a:
                 return True
         return False
@@ -130,7 +130,10 @@ class Rulebook:
 
 def rulebook_ids() -> tuple[str, ...]:
     """The rulebooks that come with Studbay."""
-    return tuple(sorted(path.stem for path in HERE.glob("*.toml")))
+    stems = []
+    for path in HERE.glob("*.toml"):
+        stems.append(path.stem)
+    return tuple(sorted(stems))
 
 
 @cache
@@ -139,11 +142,11 @@ def plain_rulebook(rulebook_id: str) -> Rulebook:
     if rulebook_id not in rulebook_ids():
         raise RulebookFault(f"no rulebook {rulebook_id!r}; there are {', '.join(rulebook_ids())}")
     files = (HERE / f"{rulebook_id}.toml", HERE / "loads" / f"{rulebook_id}.toml")
-    parts = []
+    tables = []
     for path in files:
         if path.exists():
-            parts.append(tomllib.loads(path.read_text("utf-8")))
-    return _read(parts, rulebook_id)
+            tables.append(tomllib.loads(path.read_text("utf-8")))
+    return _read(tables, rulebook_id)
 
 
 def _read(parts: list[dict[str, Any]], rulebook_id: str) -> Rulebook:
@@ -177,7 +180,7 @@ def _limit(name: str, entry: dict[str, Any], edition: str, sources: dict[str, st
     if known == "read" and entry.get("source") not in sources:
         raise RulebookFault(f"{name}: a limit that was read names one of the file's sources")
     printed_in = entry.get("unit", "")
-    value, unit = inside(entry["value"], printed_in)
+    value, unit = to_inner_unit(entry["value"], printed_in)
     turned = unit != printed_in and not isinstance(value, dict)
     return Limit(
         name=name,

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from inspections.checker.geometry.floor_line import FloorLine
-from inspections.checker.geometry.plan import Plan
+from inspections.checker.geometry.plan import RoomPlan
 from inspections.checker.graph.lights import Lights, is_light
 from inspections.checker.graph.supply import Supply
 from inspections.checker.graph.wiring import Wiring
@@ -34,7 +34,7 @@ def holds_receptacle(box: Box) -> bool:
     return False
 
 
-class Site:
+class HouseByCode:
     """What a rule is given: the house, the rulebook, and what both of them imply."""
 
     def __init__(self, house: House, rulebook: Rulebook) -> None:
@@ -51,7 +51,7 @@ class Site:
         self.asked: tuple[Room, ...] = house.rooms
         """The rooms that a rule of scope `PLACED` speaks about."""
 
-    def narrowed(self, rooms: frozenset[str]) -> "Site":
+    def narrowed(self, rooms: frozenset[str]) -> "HouseByCode":
         """The same site for a rule that speaks about one room after another: only about these."""
         _ = self.supply  # made once for both
         narrow = copy(self)
@@ -71,10 +71,10 @@ class Site:
     @cached_property
     def panels(self) -> dict[str, Panel]:
         """The panels by id."""
-        by_id: dict[str, Panel] = {}
+        panels: dict[str, Panel] = {}
         for panel in self.house.panels:
-            by_id[panel.id] = panel
-        return by_id
+            panels[panel.id] = panel
+        return panels
 
     @cached_property
     def lights(self) -> Lights:
@@ -84,40 +84,40 @@ class Site:
     @cached_property
     def lines(self) -> dict[str, FloorLine]:
         """The floor line of each room that has walls."""
-        by_id: dict[str, FloorLine] = {}
+        lines: dict[str, FloorLine] = {}
         for room in self.house.rooms:
             if room.walls:
-                by_id[room.id] = FloorLine(room)
-        return by_id
+                lines[room.id] = FloorLine(room)
+        return lines
 
     @cached_property
-    def plans(self) -> dict[str, Plan]:
+    def plans(self) -> dict[str, RoomPlan]:
         """The plan of each room that has walls."""
-        by_name: dict[str, Plan] = {}
+        plans: dict[str, RoomPlan] = {}
         for name, line in self.lines.items():
-            by_name[name] = Plan(line.room, line)
-        return by_name
+            plans[name] = RoomPlan(line.room, line)
+        return plans
 
     @cached_property
     def boxes_in(self) -> dict[str, list[Box]]:
         """The boxes of each room."""
-        found: dict[str, list[Box]] = {}
+        by_room: dict[str, list[Box]] = {}
         for room in self.house.rooms:
-            found[room.id] = []
+            by_room[room.id] = []
         for box in self.house.boxes:
-            found[box.room].append(box)
-        return found
+            by_room[box.room].append(box)
+        return by_room
 
     @cached_property
     def rooms_on(self) -> dict[str, list[Room]]:
         """The rooms of each storey that has any, from the lowest up."""
-        found: dict[str, list[Room]] = {}
+        every: dict[str, list[Room]] = {}
         for storey in self._storeys:
-            found[storey] = []
+            every[storey] = []
         for room in self.house.rooms:
-            found[room.storey].append(room)
+            every[room.storey].append(room)
         by_storey: dict[str, list[Room]] = {}
-        for storey, rooms in found.items():
+        for storey, rooms in every.items():
             if rooms:
                 by_storey[storey] = rooms
         return by_storey
@@ -129,21 +129,23 @@ class Site:
     @cached_property
     def receptacles_in(self) -> dict[str, list[Box]]:
         """The boxes of each room that hold a receptacle."""
-        found: dict[str, list[Box]] = {}
+        by_room: dict[str, list[Box]] = {}
         for room in self.house.rooms:
-            found[room.id] = []
+            by_room[room.id] = []
         for box in self.house.boxes:
             if holds_receptacle(box):
-                found[box.room].append(box)
-        return found
+                by_room[box.room].append(box)
+        return by_room
 
     @cached_property
     def equipped(self) -> frozenset[str]:
         """The rooms in which equipment or a panel stands."""
-        appliances = set()
+        rooms = set()
         for appliance in self.house.appliances:
-            appliances.add(appliance.room)
-        return frozenset(appliances | {panel.room for panel in self.house.panels})
+            rooms.add(appliance.room)
+        for panel in self.house.panels:
+            rooms.add(panel.room)
+        return frozenset(rooms)
 
     @cached_property
     def lights_outdoors(self) -> bool:
@@ -157,20 +159,20 @@ class Site:
     @cached_property
     def counters_in(self) -> dict[str, list[Counter]]:
         """The counters of each room."""
-        found: dict[str, list[Counter]] = {}
+        by_room: dict[str, list[Counter]] = {}
         for room in self.house.rooms:
-            found[room.id] = []
+            by_room[room.id] = []
         for counter in self.house.counters:
-            found[counter.room].append(counter)
-        return found
+            by_room[counter.room].append(counter)
+        return by_room
 
     @cached_property
     def _doors(self) -> dict[str, float]:
         """Where a walk round each room begins: the right side of its first doorway."""
-        by_name: dict[str, float] = {}
+        doors: dict[str, float] = {}
         for name, line in self.lines.items():
-            by_name[name] = _first_door(line)
-        return by_name
+            doors[name] = _first_door(line)
+        return doors
 
     def _walk(self, room: str, wall: str, at_mm: float) -> float:
         """How far a person has walked clockwise from the door to a point of a wall."""
@@ -255,18 +257,21 @@ class Site:
     def rooms_of(self) -> dict[str, tuple[str, ...]]:
         """The rooms in which each cable ends, each room once."""
         nodes = self._nodes
-        by_id: dict[str, tuple[str, ...]] = {}
+        by_cable: dict[str, tuple[str, ...]] = {}
         for cable in self.house.cables:
-            by_id[cable.id] = tuple(dict.fromkeys([nodes[end] for end in cable.ends]))
-        return by_id
+            ends_in = {}
+            for end in cable.ends:
+                ends_in[nodes[end]] = True
+            by_cable[cable.id] = tuple(ends_in)
+        return by_cable
 
     @cached_property
     def stands(self) -> dict[str, tuple[Any, ...]]:
         """Where each box stands and how wide it is: what a look at it rests on."""
-        by_id: dict[str, tuple[Any, ...]] = {}
+        stands: dict[str, tuple[Any, ...]] = {}
         for box in self.house.boxes:
-            by_id[box.id] = (box.id, box.gangs, *box.place.__dict__.values())
-        return by_id
+            stands[box.id] = (box.id, box.gangs, *box.place.__dict__.values())
+        return stands
 
     @cached_property
     def _nodes(self) -> dict[str, str]:
@@ -274,8 +279,11 @@ class Site:
         rooms = {}
         for box in house.boxes:
             rooms[box.id] = box.room
-        rooms |= {panel.id: panel.room for panel in house.panels}
-        return rooms | {appliance.id: appliance.room for appliance in house.appliances}
+        for panel in house.panels:
+            rooms[panel.id] = panel.room
+        for appliance in house.appliances:
+            rooms[appliance.id] = appliance.room
+        return rooms
 
     def _spot(
         self, room: Room, area: str, parts: tuple[Place, ...], within: tuple[float, ...]

@@ -17,17 +17,24 @@ INSIDE = {
 def units_into(unit: str) -> list[str]:
     """The units that a value of this one may be given in, itself the first; none without one."""
     if unit:
-        return [unit, *(name for name, (to, _) in INSIDE.items() if to == unit)]
+        names = []
+        for name, (to, _) in INSIDE.items():
+            if to == unit:
+                names.append(name)
+        return [unit, *names]
     return []
 
 
-def inside(value: Any, unit: str) -> tuple[Any, str]:
+def to_inner_unit(value: Any, unit: str) -> tuple[Any, str]:
     """The value in the unit used inside, and that unit; a table is turned entry by entry."""
     if unit not in INSIDE:
         return value, unit
     to, factor = INSIDE[unit]
     if isinstance(value, dict):
-        return {key: _turned(each, factor) for key, each in value.items()}, to
+        by_key = {}
+        for key, each in value.items():
+            by_key[key] = _turned(each, factor)
+        return by_key, to
     return _turned(value, factor), to
 
 

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from inspections.checker.finding import digest
 from inspections.conclusions.items import ItemRow
-from inspections.conclusions.job_facts import Ground, finish_open
+from inspections.conclusions.job_facts import JobRows, finish_open
 from inspections.models import Acceptance, Answer, AreaStanding, Clearance
 from inspections.standing.holds import (
     ROUGH_IN_REASONS,
@@ -27,10 +27,10 @@ from jobs.models import Area, Job
 
 
 def areas_holds(
-    areas: Sequence[Area], now: datetime, ground: Ground | None = None
+    areas: Sequence[Area], now: datetime, ground: JobRows | None = None
 ) -> dict[UUID, tuple[Hold, ...]]:
     """Every hold on areas at that moment, from facts alone; on `ground` where it is read."""
-    ground = ground or Ground.under(areas)
+    ground = ground or JobRows.under(areas)
     of_job = cache(lambda job_id: _of_job(ground, ground.jobs[job_id], now))
     by_id: dict[UUID, tuple[Hold, ...]] = {}
     for area in areas:
@@ -39,13 +39,13 @@ def areas_holds(
 
 
 def _of_job(
-    ground: Ground, job: Job, now: datetime
+    ground: JobRows, job: Job, now: datetime
 ) -> tuple[date, PermitFacts | None, tuple[str, ...]]:
     return today_at(job, now), permit_of(ground, job), trades_missing(ground, job)
 
 
 def _area_facts(
-    ground: Ground, area: Area, today: date, permit: PermitFacts | None, trades: Sequence[str]
+    ground: JobRows, area: Area, today: date, permit: PermitFacts | None, trades: Sequence[str]
 ) -> AreaFacts:
     rows, said = ground.items[area.id], ground.acceptances.get(area.id)
     bare = sum(row.lacks_boot for row in rows)
@@ -53,12 +53,18 @@ def _area_facts(
     for d in ground.deficiencies.get(area.id, ()):
         if d.accepted_at is None:
             still.append(d)
-    called = sum(each.mended_at is None for each in still)
+    called = 0
+    for each in still:
+        called += each.mended_at is None
+    standings = []
+    for row in rows:
+        if not row.lacks_boot:
+            standings.append(row.standing)
     return AreaFacts(
         today=today,
         permit=permit,
         has_house=area.job_id in ground.revisions,
-        items=list(Counter(row.standing for row in rows if not row.lacks_boot).items()),
+        items=list(Counter(standings).items()),
         boots_missing=bare,
         photographs_missing=ground.photographs_missing.get(area.id, 0),
         deficiencies_called=called,
@@ -69,7 +75,7 @@ def _area_facts(
     )
 
 
-def _withdrawals(ground: Ground, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
+def _withdrawals(ground: JobRows, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
     """The clearances of an area that somebody withdrew by hand, the earliest first."""
     withdrawals: list[WithdrawalFacts] = []
     for each in ground.clearances.get(area.id, ()):
@@ -79,10 +85,11 @@ def _withdrawals(ground: Ground, area: Area, said: Acceptance | None) -> list[Wi
 
 
 def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
-    answer = withdrawn.answer
-    seen_since = said is not None and said.recorded_at > withdrawn.withdrawn_at
+    answer, at = withdrawn.answer, withdrawn.withdrawn_at
+    assert at is not None  # somebody withdrew it
+    seen_since = said is not None and said.recorded_at > at
     return WithdrawalFacts(
-        today_at(job, withdrawn.withdrawn_at),
+        today_at(job, at),
         withdrawn.withdrawn_because,
         answered=answer is not None,
         inspect_again=answer is not None and answer.inspect_again and not seen_since,
@@ -105,11 +112,14 @@ def area_holds(area: Area, now: datetime) -> tuple[Hold, ...]:
 
 def area_digest(area: Area) -> str:
     """A digest of the area's rough-in items as they stand: what an acceptance rests on."""
-    return _digest(Ground.under([area]).items[area.id])
+    return _digest(JobRows.under([area]).items[area.id])
 
 
 def _digest(rows: Iterable[ItemRow]) -> str:
-    return digest([[row.rule, row.subject, row.fingerprint] for row in rows])
+    facts = []
+    for row in rows:
+        facts.append([row.rule, row.subject, row.fingerprint])
+    return digest(facts)
 
 
 def today_at(job: Job, now: datetime) -> date:
@@ -117,7 +127,7 @@ def today_at(job: Job, now: datetime) -> date:
     return now.astimezone(ZoneInfo(job.time_zone)).date()
 
 
-def permit_of(ground: Ground, job: Job) -> PermitFacts | None:
+def permit_of(ground: JobRows, job: Job) -> PermitFacts | None:
     """What is known of the job's permit, with the last day on which a visit was held."""
     permit = ground.permits.get(job.id)
     if permit is None:
@@ -131,7 +141,7 @@ def permit_of(ground: Ground, job: Job) -> PermitFacts | None:
     )
 
 
-def permit_turns(ground: Ground, job: Job, now: datetime) -> datetime | None:
+def permit_turns(ground: JobRows, job: Job, now: datetime) -> datetime | None:
     """The next moment at which the clock alone changes what a job's permit is good for."""
     permit = permit_of(ground, job)
     if permit is None:
@@ -145,7 +155,7 @@ def permit_turns(ground: Ground, job: Job, now: datetime) -> datetime | None:
     return min(moments, default=None)
 
 
-def trades_missing(ground: Ground, job: Job) -> tuple[str, ...]:
+def trades_missing(ground: JobRows, job: Job) -> tuple[str, ...]:
     """The trades that the shop asks for and whose rough-in is not reported done."""
     done = ground.trades_done.get(job.id, {})
     trades = []
@@ -158,11 +168,11 @@ def trades_missing(ground: Ground, job: Job) -> tuple[str, ...]:
 def job_stage(
     job_id: UUID,
     standings: Sequence[AreaStanding],
-    ground: Ground | None = None,
+    ground: JobRows | None = None,
     now: datetime | None = None,
 ) -> Stage:
     """The stage that a job's facts have carried it to, given its areas' standings."""
-    ground, now = ground or Ground.of([job_id]), now or timezone.now()
+    ground, now = ground or JobRows.of([job_id]), now or timezone.now()
     job = ground.jobs[job_id]
     permit = permit_of(ground, job)
     areas = []

@@ -7,6 +7,7 @@ items at each settling. A test holds the two together.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING, TypedDict
 
 from django.db.models import Case, CharField, Exists, OuterRef, Q, QuerySet, Value, When
 from django.db.models.functions import Least
@@ -16,15 +17,23 @@ from inspections.standing.answers import Look, as_it_counts, come_to, contest, d
 from inspections.standing.holds import Seen, Standing, item_standing
 
 BOOTS = "boots"
-"""The rule whose failing items have a hold of their own, since the contractor can lift it."""
+"""The rule whose failing items have a hold of their own, since the builder can lift it."""
 
 STANDING_COLUMNS = ("verdict", "seen")
 
 NOTHING_SEEN = datetime(2000, 1, 1, tzinfo=UTC)
 """As of when somebody knew the looks at an item who was shown that there are none."""
 
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
 
-def items_with_seen(items: QuerySet[Item]) -> QuerySet[Item]:
+    class _OfSeen(TypedDict):
+        seen: str | None
+
+    SeenItem = WithAnnotations[Item, _OfSeen]
+
+
+def items_with_seen(items: QuerySet[Item]) -> "QuerySet[SeenItem]":
     """The items, each with `seen`: what the looks at its facts as they are now come to, if any."""
     looks = Observation.objects.filter(
         item=OuterRef("pk"), fingerprint=OuterRef("fingerprint"), stale=False
@@ -83,7 +92,7 @@ class Looked:
     """As of when somebody knows of these looks who is shown them."""
 
 
-def counted(item: Item, look: Observation) -> Look[Observation]:
+def counted_look(item: Item, look: Observation) -> Look[Observation]:
     """A look as it counts for the item; of the item's facts as they are now."""
     return Look(
         outcome=as_it_counts(look.outcome, look.measured_mm, item.measure),
@@ -96,20 +105,23 @@ def counted(item: Item, look: Observation) -> Look[Observation]:
 
 def looked(item: Item, observations: Iterable[Observation]) -> Looked:
     """What observations of the item, stale ones left out, come to."""
-    found = []
+    looks = []
     for each in observations:
-        found.append(counted(item, each))
+        looks.append(counted_look(item, each))
     now = []
-    for look in found:
+    for look in looks:
         if look.source.fingerprint == item.fingerprint:
             now.append(look)
     decided = deciding(now)
-    last = decided or sorted(found, key=lambda look: look.order)
+    last = decided or sorted(looks, key=lambda look: look.order)
+    contested = []
+    for look in contest(now):
+        contested.append(look.source)
     return Looked(
         seen=come_to(now),
         latest=last[-1].source if last else None,
-        contest=tuple(look.source for look in contest(now)),
-        known_at=max((look.recorded for look in found), default=NOTHING_SEEN),
+        contest=tuple(contested),
+        known_at=max((look.recorded for look in looks), default=NOTHING_SEEN),
     )
 
 

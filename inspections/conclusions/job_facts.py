@@ -106,7 +106,7 @@ _TRADES: Prepared[tuple[UUID, str, bool]] = Prepared(
 
 
 @dataclass
-class Ground:
+class JobRows:
     """Jobs with their shops and authorities, some or all of their areas, and what is recorded."""
 
     jobs: dict[UUID, Job]
@@ -118,12 +118,15 @@ class Ground:
         self._named = {area.id: area for area in self.areas}
 
     @classmethod
-    def under(cls, areas: Sequence[Area]) -> "Ground":
+    def under(cls, areas: Sequence[Area]) -> "JobRows":
         """Of areas that were read with their jobs."""
-        return cls({area.job_id: area.job for area in areas}, areas)
+        by_job_id = {}
+        for area in areas:
+            by_job_id[area.job_id] = area.job
+        return cls(by_job_id, areas)
 
     @classmethod
-    def of(cls, job_ids: Sequence[UUID], areas: Sequence[Area] | None = None) -> "Ground":
+    def of(cls, job_ids: Sequence[UUID], areas: Sequence[Area] | None = None) -> "JobRows":
         """Of whole jobs: all their areas, with what stands kept of them, when none are given."""
         jobs = _jobs(job_ids)
         if areas is None:
@@ -199,13 +202,13 @@ class Ground:
     @cached_property
     def items(self) -> dict[UUID, list[ItemRow]]:
         """The current rough-in items by area, by rule and subject."""
-        found: dict[UUID, list[ItemRow]] = {}
+        by_area: dict[UUID, list[ItemRow]] = {}
         for area in self.area_ids:
-            found[area] = []
+            by_area[area] = []
         for area, rule, subject, fingerprint, *columns in _ROUGH_IN(self.area_ids):
             standing = standing_of(*columns)
-            found[area].append(ItemRow(rule, subject, fingerprint, standing))
-        return found
+            by_area[area].append(ItemRow(rule, subject, fingerprint, standing))
+        return by_area
 
     @cached_property
     def acceptances(self) -> dict[UUID, list[Acceptance]]:
@@ -248,6 +251,7 @@ class Ground:
 
     def _with_area(self, rows: list[T]) -> list[T]:
         for row in rows:
+            # Every kind of row that comes here is of an area.
             row.area = self._named[row.area_id]  # type: ignore[attr-defined]
         return rows
 

@@ -4,7 +4,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from inspections.standing.age import Age, Sign, age_of, sign
+from inspections.standing.age import Age, Sign, age_of, sign_at
 from jobs.models import Area, Job
 
 
@@ -16,4 +16,4 @@ def job_age(job: Job, now: datetime | None = None) -> Age:
 def area_sign(area: Area, now: datetime | None = None) -> Sign:
     """What may be said of an area now; its job and both standings are read with it."""
     standing = getattr(area, "standing", None)
-    return sign(standing is not None and standing.cleared, job_age(area.job, now))
+    return sign_at(standing is not None and standing.cleared, job_age(area.job, now))

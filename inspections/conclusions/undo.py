@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from uuid import UUID
 
 from inspections.checker.finding import Verdict
-from inspections.conclusions.items import counted
+from inspections.conclusions.items import counted_look
 from inspections.models import Item, Observation, Outcome
 from inspections.standing.answers import come_to
 from inspections.standing.holds import Seen
@@ -40,7 +40,7 @@ def _good_before(item: Item, looks: Iterable[Observation]) -> bool:
     of_these_facts = []
     for each in looks:
         if not each.stale and each.fingerprint == item.fingerprint:
-            of_these_facts.append(counted(item, each))
+            of_these_facts.append(counted_look(item, each))
     seen = come_to(of_these_facts)
     if seen is None:
         return item.verdict == Verdict.MEETS

@@ -19,11 +19,11 @@ def day_calendar(
     for house in content["houses"]:
         lines += _event(content, house, zone, crew_id, number, stamp)
     lines.append("END:VCALENDAR")
-    parts = []
+    folded_lines = []
     for line in lines:
         for folded in _folded(line):
-            parts.append(f"{folded}\r\n")
-    return "".join(parts)
+            folded_lines.append(f"{folded}\r\n")
+    return "".join(folded_lines)
 
 
 def _event(

@@ -1,9 +1,10 @@
 """From rows to where each house of a shop stands, as planning takes it."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -25,20 +26,21 @@ from inspections.models import (
     MilestoneReached,
     TradeReport,
 )
-from inspections.standing.holds import ROUGH_IN_REASONS, Reason, Seen, Standing
+from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason, Seen, Standing
 from inspections.standing.stages import Stage
 from inspections.standing.visit_states import ENDED
 from jobs.models import Area, Job, OwnTask, PromisedDate, Shop, WorkReport
 from jobs.planning.horizon import Horizon, asked_table, notice_table, visit_windows
-from jobs.planning.house_tasks import AreaNow, HouseNow, OwnNow, VisitNow
-from jobs.planning.problem import Told
+from jobs.planning.house_tasks import AwaitedVisit, HouseNow, OwnNow, PlannedArea
+from jobs.planning.problem import ToldAssignment
 from jobs.planning.rates import Rates
+from jobs.planning.visits import VisitRules
 
-NEEDS_A_VISIT = {Reason.ACCEPTANCE, Reason.CHANGED, Reason.HOUSE}
+NEEDS_A_VISIT = {HoldReason.ACCEPTANCE, HoldReason.CHANGED, HoldReason.HOUSE}
 
 
 @dataclass
-class ShopFacts:
+class PlanningRows:
     """The rows of a shop that plans and lists follow from, each read once."""
 
     jobs: list[Job]
@@ -64,9 +66,9 @@ class ShopFacts:
     promised: dict[UUID, list[PromisedDate]] = field(default_factory=dict)
 
 
-def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
+def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> PlanningRows:
     """What is known of the shop's open jobs (or of those named), in a fixed number of queries."""
-    jobs = Job.objects.filter(shop=shop).select_related("authority", "contractor", "standing")
+    jobs = Job.objects.filter(shop=shop).select_related("authority", "builder", "standing")
     if job_ids is not None:
         jobs = jobs.filter(id__in=list(job_ids))
     areas = Area.objects.select_related("standing").order_by("id")
@@ -80,7 +82,10 @@ def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
     last = HouseRevision.objects.filter(job=OuterRef("job")).order_by("-number").values("id")[:1]
     latest = HouseRevision.objects.filter(job__in=ids, id=Subquery(last))
     kept = latest.values_list("job", "house").iterator()
-    facts = ShopFacts(found, {job_id: house_stuff(text) for job_id, text in kept})
+    by_job_id = {}
+    for job_id, text in kept:
+        by_job_id[job_id] = house_stuff(text)
+    facts = PlanningRows(found, by_job_id)
     facts.failing = _failing(ids)
     facts.called = _grouped(
         Deficiency.objects.filter(job__in=ids, mended_at__isnull=True), "area_id"
@@ -96,6 +101,7 @@ def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
     live = Clearance.objects.filter(area__job__in=ids, withdrawn_at__isnull=True)
     facts.cleared_at = dict(live.values_list("area", "issued_at"))
     for report in TradeReport.objects.filter(job__in=ids, area__isnull=False):
+        assert report.area_id is not None  # it was asked so
         facts.layers_done.setdefault(report.area_id, {})[report.trade] = report.done
     facts.visits = _pending(ids)
     facts.milestones = defaultdict(set)
@@ -109,7 +115,7 @@ def shop_facts(shop: Shop, job_ids: Iterable[UUID] | None = None) -> ShopFacts:
     return facts
 
 
-def _grouped(rows: Iterable, by: str) -> dict:
+def _grouped(rows: Iterable[Any], by: str) -> dict[Any, list[Any]]:
     found = defaultdict(list)
     for row in rows:
         found[getattr(row, by)].append(row)
@@ -164,11 +170,14 @@ def booked_window(visit: Inspection) -> tuple[datetime, datetime] | None:
     if not last or last[0].happening not in (Happening.BOOKED, Happening.MOVED):
         return None
     zone = ZoneInfo(visit.job.time_zone)
-    return last[0].starts_at.astimezone(zone), last[0].ends_at.astimezone(zone)
+    starts, ends = last[0].starts_at, last[0].ends_at
+    assert starts is not None  # what is booked has its window
+    assert ends is not None
+    return starts.astimezone(zone), ends.astimezone(zone)
 
 
 def house_now(
-    facts: ShopFacts,
+    facts: PlanningRows,
     job: Job,
     weeks: Horizon,
     now: datetime,
@@ -176,7 +185,7 @@ def house_now(
     rates: Rates,
     cover_days: int,
     layers: list[str],
-    told: Mapping[str, Told],
+    told: Mapping[str, ToldAssignment],
 ) -> HouseNow:
     """Where one house stands, in the slots of these weeks."""
     stuff = facts.stuff[job.id]
@@ -185,14 +194,20 @@ def house_now(
     promised = {}
     for each in facts.promised.get(job.id, ()):
         promised[each.what] = each
+    areas = []
+    for area in job.areas.all():
+        if area.code in stuff.areas:
+            areas.append(_area(facts, area, stuff, weeks, cover_days, layers, area.code in awaited))
+    own = []
+    for each in facts.own.get(job.id, ()):
+        own.append(_own(each, weeks))
+    weights = {}
+    for what, each in promised.items():
+        weights[what] = each.weight
     return HouseNow(
         id=job.id.hex,
         name=job.name,
-        areas=[
-            _area(facts, area, stuff, weeks, cover_days, layers, area.code in awaited)
-            for area in job.areas.all()
-            if area.code in stuff.areas
-        ],
+        areas=areas,
         circuits=stuff.circuits,
         panels=stuff.panels,
         done=frozenset(facts.done.get(job.id, ())),
@@ -202,17 +217,17 @@ def house_now(
         windows=visit_windows(weeks, rules),
         notice_words=_notice_words(job),
         visit_again=job.authority.reinspection_fee,
-        own=[_own(each, weeks) for each in facts.own.get(job.id, ())],
+        own=own,
         drywall_by=weeks.from_day(job.drywall_on) if job.drywall_on else None,
         finish_by=_end_of(weeks, promised["finish"].on) if "finish" in promised else None,
         final_by=_end_of(weeks, promised["final"].on) if "final" in promised else None,
-        weights={what: each.weight for what, each in promised.items()},
+        weights=weights,
         told=told,
         rates=rates,
     )
 
 
-def _reached(facts: ShopFacts, job: Job) -> frozenset[str]:
+def _reached(facts: PlanningRows, job: Job) -> frozenset[str]:
     """What has been reached; the finish is once every item of it has passed."""
     if job.standing.stage == Stage.FINAL:
         finish = {"finish"}
@@ -229,13 +244,13 @@ def _end_of(weeks: Horizon, day: date) -> int:
 def _notice_words(job: Job) -> str:
     authority = job.authority
     days = authority.notice_days
-    parts = []
+    spans = []
     if days:
-        parts = [f"{days} working day{'' if days == 1 else 's'}"]
+        spans = [f"{days} working day{'' if days == 1 else 's'}"]
     if authority.notice_hours:
-        parts.append(f"{authority.notice_hours} hours")
-    if parts:
-        return f"{authority} asks notice of {' and '.join(parts)}"
+        spans.append(f"{authority.notice_hours} hours")
+    if spans:
+        return f"{authority} asks notice of {' and '.join(spans)}"
     return ""
 
 
@@ -250,12 +265,18 @@ def _own(each: OwnTask, weeks: Horizon) -> OwnNow:
     )
 
 
-def _visits(facts: ShopFacts, job: Job, weeks: Horizon, rules) -> tuple[list[VisitNow], set[str]]:
+def _visits(
+    facts: PlanningRows, job: Job, weeks: Horizon, rules: VisitRules
+) -> tuple[list[AwaitedVisit], set[str]]:
     """The visits still to come, and the areas whose visit was and is not answered yet."""
-    found, awaited = [], set()
+    found: list[AwaitedVisit] = []
+    awaited: set[str] = set()
     for visit in facts.visits.get(job.id, ()):
         window = booked_window(visit)
-        areas = tuple(sorted(area.code for area in visit.areas.all()))
+        codes = []
+        for area in visit.areas.all():
+            codes.append(area.code)
+        areas = tuple(sorted(codes))
         if window and window[0].date() < weeks.first:
             awaited.update(areas)
             continue
@@ -263,33 +284,23 @@ def _visits(facts: ShopFacts, job: Job, weeks: Horizon, rules) -> tuple[list[Vis
         if window:
             booked = weeks.slot_from(window[0])
         table = asked_table(weeks, rules, visit.asked_at)
-        found.append(VisitNow(f"visit/{visit.id.hex}", visit.kind, areas, table, booked))
+        found.append(AwaitedVisit(f"visit/{visit.id.hex}", visit.kind, areas, table, booked))
     return found, awaited
 
 
 def _area(
-    facts: ShopFacts,
+    facts: PlanningRows,
     area: Area,
     stuff: HouseStuff,
     weeks: Horizon,
     cover_days: int,
     layers: list[str],
     awaited: bool,
-) -> AreaNow:
-    standing = getattr(area, "standing", None)
-    if standing:
-        reasons = set()
-        for hold in standing.holds:
-            reasons.add(hold["reason"])
-    else:
-        reasons = {Reason.HOUSE}
+) -> PlannedArea:
+    reasons = _held_for(area)
     called = facts.called.get(area.id, [])
     said = facts.answers.get(area.id)
-    due = []
-    for each in called:
-        if each.due_on:
-            due.append(each.due_on)
-    return AreaNow(
+    return PlannedArea(
         code=area.code,
         name=area.name,
         counts=stuff.areas[area.code].counts,
@@ -298,15 +309,34 @@ def _area(
         refused=said is not None and said.answer == Answer.NOT_ACCEPTED,
         failing=sum(i.stage == Item.Stage.ROUGH_IN for i in facts.failing.get(area.id, ())),
         called=len(called),
-        mend_by=_end_of(weeks, min(due)) if due else None,
+        mend_by=_mend_by(called, weeks),
         cover_slots=_cover_slots(facts, area, weeks, cover_days, layers),
         finished=f"finish/{area.code}" in facts.done.get(area.job_id, ())
         or facts.finish_open.get(area.id) == 0,
     )
 
 
+def _held_for(area: Area) -> set[str]:
+    """The reasons that hold an area; before it has a standing, that there is no house."""
+    standing = getattr(area, "standing", None)
+    if not standing:
+        return {HoldReason.HOUSE}
+    return {hold["reason"] for hold in standing.holds}
+
+
+def _mend_by(called: Sequence[Deficiency], weeks: Horizon) -> int | None:
+    """The slot by which the first that has a date must be mended."""
+    due = []
+    for each in called:
+        if each.due_on:
+            due.append(each.due_on)
+    if not due:
+        return None
+    return _end_of(weeks, min(due))
+
+
 def _cover_slots(
-    facts: ShopFacts, area: Area, weeks: Horizon, cover_days: int, layers: list[str]
+    facts: PlanningRows, area: Area, weeks: Horizon, cover_days: int, layers: list[str]
 ) -> int:
     done = facts.layers_done.get(area.id, {})
     if layers and all(done.get(layer) for layer in layers):

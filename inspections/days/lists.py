@@ -8,11 +8,11 @@ from typing import Any
 from uuid import UUID
 
 from inspections.conclusions.signs import area_sign, job_age
-from inspections.days.gather import ShopFacts, booked_window, shop_facts
+from inspections.days.gather import PlanningRows, booked_window, planning_rows
 from inspections.days.problem import (
     Drives,
+    crew_stints,
     drives_of,
-    places_of,
     shop_horizon,
     start_of,
     told_plan,
@@ -20,6 +20,7 @@ from inspections.days.problem import (
     workers_of,
 )
 from inspections.houses.take_off import bring
+from inspections.models import Inspection
 from inspections.papers.report import CAUTION
 from inspections.standing.age import Sign
 from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
@@ -91,18 +92,23 @@ class NextDay:
         found = []
         for house in self.houses:
             where = f"{house.job}, {house.address}"
-            found += [f"{w.from_hour} {where}: {w.what}, until {w.to_hour}" for w in house.work]
-            found += [f"{where}: attend the {visit}" for visit in house.visits]
+            for w in house.work:
+                found.append(f"{w.from_hour} {where}: {w.what}, until {w.to_hour}")
+            for visit in house.visits:
+                found.append(f"{where}: attend the {visit}")
         return found
 
     def content(self) -> dict[str, Any]:
         """The list as plain values, to be kept as it was sent."""
+        houses = []
+        for house in self.houses:
+            houses.append(asdict(house))
         return {
             "crew": self.crew.name,
             "lead": str(self.crew.lead) if self.crew.lead else "",
             "day": self.day.isoformat(),
             "people": self.people,
-            "houses": [asdict(house) for house in self.houses],
+            "houses": houses,
             "cautions": self.cautions,
         }
 
@@ -120,29 +126,52 @@ def draw_lists(shop: Shop, day: date, crews: Iterable[Crew] | None = None) -> li
     ).select_related("crew__lead", "area")
     if crews is not None:
         work = work.filter(crew__in=list(crews))
-    rows = sorted(work, key=lambda row: (row.crew.name, row.crew_id))
+    rows = sorted(work, key=_by_crew)
     try:
         weeks = shop_horizon(rules, day)
     except NeverOpen:
         return []
-    facts = shop_facts(shop, {row.job_id for row in rows})
+    job_ids = set()
+    for row in rows:
+        job_ids.add(row.job_id)
+    facts = planning_rows(shop, job_ids)
     drawing = _Drawing(shop, rules, weeks, facts, day)
-    return [
-        drawing.list_of(group[0].crew, group)
-        for _, found in groupby(rows, lambda row: row.crew_id)
-        if (group := list(found))
-    ]
+    drawn = []
+    for _, found in groupby(rows, lambda row: row.crew_id):
+        group = list(found)
+        drawn.append(drawing.list_of(_crew_of(group[0]), group))
+    return drawn
+
+
+def _crew_of(work: PlannedWork) -> Crew:
+    """Whose it is: only work of crews is on lists."""
+    assert work.crew is not None
+    return work.crew
+
+
+def _by_crew(work: PlannedWork) -> tuple[str, UUID]:
+    crew = _crew_of(work)
+    return crew.name, crew.id
+
+
+def _booked_words(visit: Inspection, window: tuple[datetime, datetime]) -> str:
+    """A booked visit with its hours and its areas."""
+    hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
+    words = f"{visit.get_kind_display()} visit booked {hours}"
+    if areas := ", ".join(area.name for area in visit.areas.all()):
+        return f"{words}, {areas}"
+    return words
 
 
 class _Drawing:
     def __init__(
-        self, shop: Shop, rules: WorkRules, weeks: Horizon, facts: ShopFacts, day: date
+        self, shop: Shop, rules: WorkRules, weeks: Horizon, facts: PlanningRows, day: date
     ) -> None:
         self.rules, self.weeks, self.facts, self.day = rules, weeks, facts, day
         self.jobs = {job.id: job for job in facts.jobs}
         self.drives: Drives = drives_of(shop, rules)
         self.workers = workers_of(shop)
-        self.places = places_of(Crew.objects.filter(shop=shop))
+        self.places = crew_stints(Crew.objects.filter(shop=shop))
 
     def list_of(self, crew: Crew, rows: Sequence[PlannedWork]) -> NextDay:
         """One crew's day: its houses in the order of their first work."""
@@ -160,7 +189,11 @@ class _Drawing:
         for job_id, group in groupby(spans, lambda each: each[2].job_id):
             houses.append(self._stop(crew, self.jobs[job_id], list(group), before))
             before = job_id
-        names, ids = [worker.name for worker in people], [UUID(worker.id) for worker in people]
+        names = []
+        ids = []
+        for worker in people:
+            names.append(worker.name)
+            ids.append(UUID(worker.id))
         return NextDay(crew, self.day, names, houses, ids)
 
     def _span(self, row: PlannedWork) -> tuple[int, int]:
@@ -193,15 +226,22 @@ class _Drawing:
             if stuff:
                 for thing in bring(row.kind, stuff, row.area.code if row.area else ""):
                     things.append(thing)
+        work = []
+        for first, last, row in spans:
+            work.append(self._work(first, last, row))
+        mend = []
+        for area in job.areas.all():
+            for each in self._mend(area, codes):
+                mend.append(each)
         return AtHouse(
             job=job.name,
             job_id=str(job.id),
             address=job.address,
             arrival=f"{starts + timedelta(minutes=drive):%H:%M}",
             drive_minutes=drive,
-            work=[self._work(first, last, row) for first, last, row in spans],
+            work=work,
             visits=self._visits(job, spans),
-            mend=[each for area in job.areas.all() for each in self._mend(area, codes)],
+            mend=mend,
             bring=list(dict.fromkeys(things)),
             leave_alone=self._leave_alone(job),
         )
@@ -222,28 +262,19 @@ class _Drawing:
         )
 
     def _visits(self, job: Job, spans: Sequence[tuple[int, int, PlannedWork]]) -> list[str]:
+        """The visits booked for the day; where there is none, those that are planned for it."""
         booked = []
         for visit in self.facts.visits.get(job.id, ()):
             window = booked_window(visit)
             if window and window[0].date() == self.day:
-                names = []
-                for area in visit.areas.all():
-                    names.append(area.name)
-                areas = ", ".join(names)
-                hours = f"{window[0]:%H:%M} to {window[1]:%H:%M}"
-                where = ""
-                if areas:
-                    where = f", {areas}"
-                booked.append(f"{visit.get_kind_display()} visit booked {hours}{where}")
+                booked.append(_booked_words(visit, window))
+        if booked:
+            return booked
         planned = []
         for _, _, row in spans:
             if row.kind == "visit":
-                planned.append(row)
-        if planned and not booked:
-            booked = []
-            for row in planned:
-                booked.append(f"{row.name}: planned for today, not booked")
-        return booked
+                planned.append(f"{row.name}: planned for today, not booked")
+        return planned
 
     def _mend(self, area: Any, codes: Sequence[str]) -> Iterable[ToMend]:
         """What is open in the areas that are worked on; in all of them when none is named."""
@@ -282,26 +313,35 @@ EMPTY: dict[str, Any] = {"people": [], "houses": []}
 """The list of a crew without work."""
 
 
-def differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
+def list_differences(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
     """What is different between two lists, in words."""
     was, now = _lines(before), _lines(after)
     gone = []
     for line in was:
         if line not in now:
             gone.append(f"no longer: {line}")
-    return [*gone, *(f"new: {line}" for line in now if line not in was)]
+    new = []
+    for line in now:
+        if line not in was:
+            new.append(f"new: {line}")
+    return [*gone, *new]
 
 
 def _lines(content: dict[str, Any]) -> list[str]:
-    found = []
+    lines = []
     for name in content["people"]:
-        found.append(f"in the crew: {name}")
+        lines.append(f"in the crew: {name}")
     for house in content["houses"]:
         job = house["job"]
-        found.append(f"{job}: arrive {house['arrival']}")
-        found += [f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}" for w in house["work"]]
-        found += [f"{job}: {visit}" for visit in house["visits"]]
-        found += [f"{job}: mend {each['where']}: {each['says']}" for each in house["mend"]]
-        found += [f"{job}: bring {thing}" for thing in house["bring"]]
-        found += [f"{job}: {each}" for each in house["leave_alone"]]
-    return found
+        lines.append(f"{job}: arrive {house['arrival']}")
+        for w in house["work"]:
+            lines.append(f"{job}: {w['what']}, {w['from_hour']} to {w['to_hour']}")
+        for visit in house["visits"]:
+            lines.append(f"{job}: {visit}")
+        for each in house["mend"]:
+            lines.append(f"{job}: mend {each['where']}: {each['says']}")
+        for thing in house["bring"]:
+            lines.append(f"{job}: bring {thing}")
+        for each in house["leave_alone"]:
+            lines.append(f"{job}: {each}")
+    return lines

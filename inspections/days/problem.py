@@ -6,7 +6,7 @@ from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from inspections.days.gather import ShopFacts, house_now, shop_facts
+from inspections.days.gather import PlanningRows, house_now, planning_rows
 from inspections.days.what_if import Supposed
 from jobs.models import (
     Absence,
@@ -27,8 +27,8 @@ from jobs.moments import day_on_record
 from jobs.planning import crews as pure
 from jobs.planning.horizon import Horizon, horizon, per_slot
 from jobs.planning.house_tasks import HouseNow, house_work
-from jobs.planning.problem import Crew as PlanCrew
-from jobs.planning.problem import Problem, Told
+from jobs.planning.problem import CrewSlots as PlanCrew
+from jobs.planning.problem import Problem, Promise, Task, ToldAssignment, Visit
 from jobs.planning.rates import Rates
 from jobs.planning.working_days import Calendar
 
@@ -39,7 +39,7 @@ class ShopProblem:
 
     problem: Problem
     weeks: Horizon
-    facts: ShopFacts
+    facts: PlanningRows
     houses: dict[str, HouseNow]
     """By the hex of the job's id."""
     working: dict[str, str] = field(default_factory=dict)
@@ -112,7 +112,7 @@ def shop_problem(
     """What is to be planned for a shop from a day on."""
     rules = work_rules(shop)
     weeks = shop_horizon(rules, first)
-    facts = shop_facts(shop)
+    facts = planning_rows(shop)
     told = told_by(shop, weeks)
     rates = Rates.of(rules.rates)
     houses, unplanned = {}, []
@@ -130,23 +130,26 @@ def shop_problem(
             layers=shop.layers,
             told=told.get(job.id, {}),
         )
-    work = []
+    tasks: list[Task] = []
+    visits: list[Visit] = []
+    promises: list[Promise] = []
+    working: dict[str, str] = {}
     for house in houses.values():
-        work.append(house_work(house))
+        work = house_work(house)
+        tasks.extend(work.tasks)
+        visits.extend(work.visits)
+        promises.extend(work.promises)
+        working.update(work.working)
     problem = Problem(
         size=weeks.size,
         parts=weeks.parts,
         minutes=weeks.part_minutes,
         crews=plan_crews(shop, rules, weeks, facts.jobs, supposing),
-        tasks=tuple(task for each in work for task in each.tasks),
-        visits=tuple(visit for each in work for visit in each.visits),
-        promises=tuple(promise for each in work for promise in each.promises),
+        tasks=tuple(tasks),
+        visits=tuple(visits),
+        promises=tuple(promises),
         change_cost=rules.change_cost,
     )
-    working = {}
-    for each in work:
-        for name, text in each.working.items():
-            working[name] = text
     return ShopProblem(problem, weeks, facts, houses, working, unplanned)
 
 
@@ -155,20 +158,20 @@ def told_plan(shop: Shop) -> Plan | None:
     return Plan.objects.filter(shop=shop, told_at__isnull=False).order_by("-told_at").first()
 
 
-def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, Told]]:
+def told_by(shop: Shop, weeks: Horizon) -> dict[UUID, dict[str, ToldAssignment]]:
     """What people were told of each job's tasks that are still ahead."""
     plan = told_plan(shop)
-    found: dict[UUID, dict[str, Told]] = {}
+    told: dict[UUID, dict[str, ToldAssignment]] = {}
     if plan is None:
-        return found
+        return told
     rows = PlannedWork.objects.filter(plan=plan, crew__isnull=False, starts_on__gte=weeks.first)
     columns = ("job", "task", "crew", "starts_on", "start_part")
     for job, task, crew, day, part in rows.values_list(*columns):
         if day in weeks.days and part < weeks.parts:
             number = weeks.days.index(day)
             slot = number * weeks.parts + part
-            found.setdefault(job, {})[task] = Told(crew.hex, number, slot)
-    return found
+            told.setdefault(job, {})[task] = ToldAssignment(crew.hex, number, slot)
+    return told
 
 
 def plan_crews(
@@ -180,54 +183,72 @@ def plan_crews(
 ) -> tuple[PlanCrew, ...]:
     """The shop's crews in these weeks, with who counts on each day and how far it is."""
     crews = list(Crew.objects.filter(shop=shop))
-    places = places_of(crews)
+    places = crew_stints(crews)
+    workers = _workers_supposing(shop, supposing)
+    drives = _drives(shop, rules, crews, list(jobs))
+    planned = []
+    for crew in crews:
+        people = {}
+        hands = {}
+        for day in weeks.days:
+            people[day] = _people_on(day, crew, places, workers)
+            counted = pure.hands(people[day], rules.apprentices_per_licensed)
+            hands[day] = counted + _more_on(day, crew, supposing)
+        planned.append(
+            PlanCrew(
+                crew.id.hex,
+                crew.name,
+                per_slot(weeks, hands.__getitem__),
+                {Skill.LICENSED.value: _licensed_slots(weeks, people)},
+                drives[crew.id.hex],
+            )
+        )
+    return tuple(planned)
+
+
+def _workers_supposing(shop: Shop, supposing: Sequence[Supposed]) -> dict[str, pure.Worker]:
+    """The shop's people, with the absences that are supposed."""
     workers = workers_of(shop)
-    more = []
-    for each in supposing:
-        if each.what == "more":
-            more.append(each)
     for each in supposing:
         if each.what == "away" and (worker := workers.get(each.who.hex)):
             span = (each.from_day, each.to_day)
             workers[worker.id] = replace(worker, away=(*worker.away, span))
-    drives = _drives(shop, rules, crews, list(jobs))
-    ratio = rules.apprentices_per_licensed
-    found = []
-    for crew in crews:
-        key, stands = crew.id.hex, crew.stood_down_on
-        there = {}
-        for day in weeks.days:
-            if stands and day >= stands:
-                there[day] = []
-            else:
-                there[day] = pure.present(key, day, places, workers)
-        extra = {}
-        for day in weeks.days:
-            extra[day] = sum(each.who == crew.id and each.covers(day) for each in more)
-        found.append(
-            PlanCrew(
-                key,
-                crew.name,
-                per_slot(weeks, lambda d, t=there, e=extra: pure.hands(t[d], ratio) + e[d]),
-                {
-                    Skill.LICENSED.value: tuple(
-                        any(worker.licensed for worker in there[day])
-                        for day in weeks.days
-                        for _ in range(weeks.parts)
-                    )
-                },
-                drives[key],
-            )
-        )
-    return tuple(found)
+    return workers
 
 
-def places_of(crews: Iterable[Crew]) -> list[pure.Place]:
+def _people_on(
+    day: date, crew: Crew, places: list[pure.CrewStint], workers: dict[str, pure.Worker]
+) -> list[pure.Worker]:
+    """Who of the crew is there on a day; nobody once it is stood down."""
+    if crew.stood_down_on and day >= crew.stood_down_on:
+        return []
+    return pure.present(crew.id.hex, day, places, workers)
+
+
+def _more_on(day: date, crew: Crew, supposing: Sequence[Supposed]) -> int:
+    """How many people more the crew is supposed to have on a day."""
+    more = 0
+    for each in supposing:
+        if each.what == "more" and each.who == crew.id and each.covers(day):
+            more += 1
+    return more
+
+
+def _licensed_slots(weeks: Horizon, people: dict[date, list[pure.Worker]]) -> tuple[bool, ...]:
+    """For each slot whether somebody who is there has a licence."""
+    slots: list[bool] = []
+    for day in weeks.days:
+        licensed = any(worker.licensed for worker in people[day])
+        slots.extend([licensed] * weeks.parts)
+    return tuple(slots)
+
+
+def crew_stints(crews: Iterable[Crew]) -> list[pure.CrewStint]:
     """Who is in these crews, and when."""
     rows = CrewPlace.objects.filter(crew__in=list(crews)).order_by("from_day", "id")
-    places: list[pure.Place] = []
+    places: list[pure.CrewStint] = []
     for r in rows:
-        places.append(pure.Place(r.crew_id.hex, r.person_id.hex, r.from_day, r.to_day))
+        places.append(pure.CrewStint(r.crew_id.hex, r.person_id.hex, r.from_day, r.to_day))
     return places
 
 
@@ -313,11 +334,13 @@ class Drives:
 def drives_of(shop: Shop, rules: WorkRules) -> Drives:
     """The driving times that the shop gave, and where its houses stand."""
     rows = DriveTime.objects.filter(shop=shop).values_list("start", "end", "minutes")
-    return Drives(
-        {(start, end): minutes for start, end, minutes in rows},
-        {site.job_id: (site.latitude, site.longitude) for site in _sites(shop)},
-        rules.speed_kmh,
-    )
+    given: dict[tuple[UUID | None, UUID], int] = {}
+    for start, end, minutes in rows:
+        given[start, end] = minutes
+    places = {}
+    for site in _sites(shop):
+        places[site.job_id] = (site.latitude, site.longitude)
+    return Drives(given, places, rules.speed_kmh)
 
 
 def shop_now(shop: Shop, moment: datetime) -> datetime:

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from operator import itemgetter
 from typing import Any
 from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
-from inspections.days.lists import EMPTY, differences, draw_lists
+from inspections.days.lists import EMPTY, draw_lists, list_differences
 from inspections.days.problem import plan_crews, shop_horizon, work_rules
 from jobs.models import Crew, DayList, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.planning.horizon import Horizon
@@ -29,7 +30,7 @@ def plans_of(shop: Shop) -> QuerySet[Plan]:
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
+class CrewLoad:
     """What a crew has to do in a week, against what it can."""
 
     crew: str
@@ -52,7 +53,7 @@ def plan_work(plan: Plan) -> list[PlannedWork]:
     return list(plan.work.select_related("job", "crew", "area"))
 
 
-def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[Load]:
+def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[CrewLoad]:
     """How full each crew is, week by week."""
     rules = work_rules(plan.shop)
     weeks = shop_horizon(rules, plan.first_day)
@@ -72,9 +73,9 @@ def plan_loads(plan: Plan, work: Sequence[PlannedWork]) -> list[Load]:
             key = (row.crew_id.hex, monday(weeks.days[slot // weeks.parts]))
             count = hands[row.crew_id.hex].hands[slot]
             taken[key] = taken.get(key, 0) + count * weeks.part_minutes
-    loads: list[Load] = []
+    loads: list[CrewLoad] = []
     for (crew, week), capacity in room.items():
-        loads.append(Load(hands[crew].name, week, taken.get((crew, week), 0), capacity))
+        loads.append(CrewLoad(hands[crew].name, week, taken.get((crew, week), 0), capacity))
     return loads
 
 
@@ -98,22 +99,27 @@ def plan_changes(plan: Plan) -> list[str]:
         return []
     was = {(row.job_id, row.task): row for row in plan_work(before)}
     now = {(row.job_id, row.task): row for row in plan_work(plan)}
-    keys = []
+    changed = []
     for key in dict.fromkeys([*was, *now]):
-        if (was.get(key) or now[key]).crew_id:
-            keys.append(key)
+        old, new = was.get(key), now.get(key)
+        if _is_changed(old, new, plan.first_day):
+            first_day = min(row.starts_on for row in (old, new) if row)
+            changed.append((first_day, str(key), old, new))
     changes = []
-    for key in keys:
-        if _spot(was.get(key)) != _spot(now.get(key)) and not (
-            key not in now and was[key].ends_on < plan.first_day
-        ):
-            changes.append((min(row.starts_on for row in (was.get(key), now.get(key)) if row), key))
-    found = []
-    for _, key in sorted(changes, key=lambda each: (each[0], str(each[1]))):
-        row = now.get(key) or was[key]
-        spots = f"{_spot(was.get(key))} → {_spot(now.get(key))}"
-        found.append(f"{row.job.name}: {row.name}: {spots}")
-    return found
+    for _, _, old, new in sorted(changed, key=itemgetter(0, 1)):
+        row = new or old
+        assert row is not None  # each key is of one of them
+        changes.append(f"{row.job.name}: {row.name}: {_spot(old)} → {_spot(new)}")
+    return changes
+
+
+def _is_changed(old: PlannedWork | None, new: PlannedWork | None, first_day: date) -> bool:
+    """Whether a crew's work is elsewhere now; what was over before the plan began is not gone."""
+    row = old or new
+    assert row is not None  # each key is of one of them
+    if not row.crew_id or _spot(old) == _spot(new):
+        return False
+    return new is not None or row.ends_on >= first_day
 
 
 def _spot(row: PlannedWork | None) -> str:
@@ -134,7 +140,7 @@ def plan_read(person: Person, plan_id: UUID) -> Plan:
 def crews_seen_by(person: Person) -> QuerySet[Crew]:
     """The crews whose lists a person may see: those they lead or are in; the office sees all."""
     offices = Membership.objects.filter(person=person, role=Role.OFFICE).values("shop")
-    mine = Membership.objects.filter(person=person).exclude(role=Role.CONTRACTOR).values("shop")
+    mine = Membership.objects.filter(person=person).exclude(role=Role.BUILDER).values("shop")
     seen = Q(shop__in=offices) | Q(shop__in=mine) & (Q(lead=person) | Q(places__person=person))
     return Crew.objects.filter(seen).select_related("shop", "lead").distinct()
 
@@ -164,5 +170,5 @@ def day_of(crew: Crew, day: date) -> DayOf:
     sent = DayList.objects.filter(crew=crew, day=day).order_by("-number").first()
     unsent = []
     if sent:
-        unsent = differences(sent.content, content or EMPTY)
+        unsent = list_differences(sent.content, content or EMPTY)
     return DayOf(content, sent, unsent)

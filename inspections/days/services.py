@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.days.lists import NextDay, differences, draw_lists
+from inspections.days.lists import NextDay, draw_lists, list_differences
 from inspections.days.problem import ShopProblem, shop_now, shop_problem
 from inspections.days.what_if import Supposed
 from inspections.services.background import BROKE, TRIES, ends_in_words
@@ -19,8 +19,8 @@ from jobs.models import Area, Crew, DayList, Person, Plan, PlannedWork, Role, Sh
 from jobs.moments import ANY_DAY, refuse_outside
 from jobs.planning.effort import Effort
 from jobs.planning.faults import ProblemFaults
-from jobs.planning.problem import Plan as Found
 from jobs.planning.problem import Problem, Visit, days_late
+from jobs.planning.problem import Schedule as Found
 from jobs.planning.working_days import NeverOpen
 from jobs.signals import plan_asked
 
@@ -53,12 +53,15 @@ def plan_ask(
     if first < today:
         raise ValidationError({"first_day": f"A plan cannot begin on {first}, which is past."})
     with transaction.atomic():
+        supposed = []
+        for each in supposing:
+            supposed.append(each.kept())
         plan = Plan.objects.create(
             shop=shop,
             asked_by=actor,
             asked_at=now,
             first_day=first,
-            supposing=[each.kept() for each in supposing],
+            supposing=supposed,
         )
         transaction.on_commit(lambda: plan_asked.send(sender=Plan, plan_id=plan.id))
     return plan
@@ -89,30 +92,33 @@ def _failed(plan: Plan) -> Plan:
 
 
 def _work_out(plan: Plan, now: datetime, effort: Effort) -> Plan:
-    from jobs.planning.planner import make_plan  # only a worker loads the solver
-    from jobs.planning.why import explain
+    from jobs.planning.planner import best_plan  # only a worker loads the solver
+    from jobs.planning.why import explain_lateness
 
     try:
         supposed = []
         for each in plan.supposing:
             supposed.append(Supposed.read(each))
         shop = shop_problem(plan.shop, plan.first_day, now, supposed)
-        found = make_plan(shop.problem, effort)
-        why = explain(most_late(shop.problem, found), found, shop.say)
+        found = best_plan(shop.problem, effort)
+        why = explain_lateness(most_late(shop.problem, found), found, shop.say)
     except (ProblemFaults, NeverOpen) as fault:
         faults = list(getattr(fault, "faults", ())) or [str(fault)]
         return _keep(plan, state=Plan.State.REFUSED, faults=faults)
     with transaction.atomic():
         PlannedWork.objects.filter(plan=plan).delete()
         PlannedWork.objects.bulk_create(_rows(plan, shop, found), batch_size=500)
+        days = []
+        for day in shop.weeks.days:
+            days.append(day.isoformat())
+        levels = []
+        for level in found.levels:
+            levels.append({"name": level.name, "value": level.value, "bound": level.bound})
         return _keep(
             plan,
             state=Plan.State.MADE,
-            days=[day.isoformat() for day in shop.weeks.days],
-            levels=[
-                {"name": level.name, "value": level.value, "bound": level.bound}
-                for level in found.levels
-            ],
+            days=days,
+            levels=levels,
             late=_late(shop, found, why),
             left=_left(shop, found),
             cut_short=found.cut_short,
@@ -144,9 +150,10 @@ def _rows(plan: Plan, shop: ShopProblem, found: Found) -> Iterable[PlannedWork]:
     crews = {}
     for crew in Crew.objects.filter(shop=plan.shop):
         crews[crew.id.hex] = crew
-    areas: dict[tuple[UUID, str], Area] = {
-        (job.id, area.code): area for job in shop.facts.jobs for area in job.areas.all()
-    }
+    areas: dict[tuple[UUID, str], Area] = {}
+    for job in shop.facts.jobs:
+        for area in job.areas.all():
+            areas[(job.id, area.code)] = area
     weeks = shop.weeks
     for each in shop.problem.activities:
         spot = found.placed.get(each.id)
@@ -203,7 +210,10 @@ def _left(shop: ShopProblem, found: Found) -> list[str]:
     for each in shop.problem.activities:
         if each.id not in found.placed:
             left.append(each.name)
-    return [*shop.unplanned, *(f"{name}: does not fit these weeks." for name in left)]
+    unplaced = []
+    for name in left:
+        unplaced.append(f"{name}: does not fit these weeks.")
+    return [*shop.unplanned, *unplaced]
 
 
 @transaction.atomic
@@ -256,7 +266,7 @@ def day_lists_send(
                 day=day,
                 number=before.number + 1 if before else 1,
                 content=content,
-                changes=differences(before.content, content) if before else [],
+                changes=list_differences(before.content, content) if before else [],
                 sent_at=timezone.now(),
                 sent_by=actor,
             )

@@ -8,15 +8,16 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 
 from inspections.checker import House
-from inspections.checker.house import Box, Room
-from inspections.checker.house.boxes import OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
+from inspections.checker.house.power import Appliance, Panel
+from inspections.checker.house.rooms import Room
 
 Point = tuple[float, float]
 OFF_WALL = 190.0  # mm, from the wall to the middle of a symbol
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class SheetWall:
     """One wall on the sheet: its left end as seen from inside, and which way it runs."""
 
     left: Point
@@ -33,14 +34,14 @@ class Side:
         )
 
 
-def sides(room: Room) -> dict[str, Side]:
+def wall_sides(room: Room) -> dict[str, SheetWall]:
     """The walls of a room on the sheet, by id."""
     x, y, heading = room.x_mm, -room.y_mm, room.heading_deg
     found = {}
     for wall in room.walls:
         along = (sin(radians(heading)), -cos(radians(heading)))
         inward = (-along[1], along[0])  # a quarter turn clockwise: walls run clockwise
-        found[wall.id] = Side((x, y), along, inward, wall.length_mm)
+        found[wall.id] = SheetWall((x, y), along, inward, wall.length_mm)
         x, y = x + along[0] * wall.length_mm, y + along[1] * wall.length_mm
         heading += wall.turn_deg
     return found
@@ -48,11 +49,13 @@ def sides(room: Room) -> dict[str, Side]:
 
 def middle(room: Room) -> Point:
     """The middle of a room's corners."""
-    corners = []
-    for side in sides(room).values():
-        corners.append(side.left)
-    count = max(len(corners), 1)
-    return sum(x for x, _ in corners) / count, sum(y for _, y in corners) / count
+    x = y = 0.0
+    sides = wall_sides(room).values()
+    for side in sides:
+        x += side.left[0]
+        y += side.left[1]
+    count = max(len(sides), 1)
+    return x / count, y / count
 
 
 class Placing:
@@ -60,10 +63,11 @@ class Placing:
 
     def __init__(self, house: House) -> None:
         self.rooms = {room.id: room for room in house.rooms}
-        self.sides = {room.id: sides(room) for room in house.rooms if room.walls}
+        self.sides = {room.id: wall_sides(room) for room in house.rooms if room.walls}
         self._spread: dict[str, int] = {}
         self.points = {box.id: self._box(box) for box in house.boxes if box.room in self.sides}
-        for node in (*house.panels, *house.appliances):
+        nodes: list[Panel | Appliance] = [*house.panels, *house.appliances]
+        for node in nodes:
             if node.room in self.sides:
                 self.points[node.id] = self._loose(node.room)
 
@@ -90,7 +94,6 @@ class Placing:
 
 def bounds(points: Iterable[Point], margin: float) -> tuple[float, float, float, float]:
     """Left, top, width and height of a sheet that holds the points."""
-    points = list(points)
-    xs, ys = [x for x, _ in points], [y for _, y in points]
+    xs, ys = zip(*points, strict=True)
     left, top = min(xs) - margin, min(ys) - margin
     return left, top, max(xs) + margin - left, max(ys) + margin - top

@@ -5,11 +5,12 @@ from itertools import pairwise
 from xml.etree import ElementTree as Tree
 
 from inspections.checker import Finding, House, Verdict
-from inspections.checker.house import Room
-from inspections.checker.house.rooms import Counter, OpeningKind, Storey, Wall, WallKind
+from inspections.checker.house.boxes import Box
+from inspections.checker.house.power import Appliance, Panel
+from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, Wall, WallKind
 from inspections.checker.words import length
 
-from .geometry import Placing, Point, Side, bounds, middle
+from .geometry import Placing, Point, SheetWall, bounds, middle
 from .symbols import draw_appliance, draw_box, draw_panel
 
 MARGIN = 1100.0  # mm of sheet round the walls
@@ -21,15 +22,20 @@ TO_MEND = (Verdict.SHORT, Verdict.UNKNOWN)
 
 def storeys_drawn(house: House) -> list[Storey]:
     """The storeys that have a room with walls, the lowest first."""
-    with_walls = set()
-    for room in house.rooms:
-        if room.walls:
-            with_walls.add(room.storey)
     storeys: list[Storey] = []
     for storey in house.storeys:
-        if storey.id in with_walls:
+        if _rooms_drawn(house, storey.id):
             storeys.append(storey)
     return storeys
+
+
+def _rooms_drawn(house: House, storey: str) -> list[Room]:
+    """The rooms of a storey that have walls."""
+    rooms: list[Room] = []
+    for room in house.rooms:
+        if room.storey == storey and room.walls:
+            rooms.append(room)
+    return rooms
 
 
 Say = Callable[[str], str]
@@ -48,13 +54,9 @@ def plan_svg(
     `findings` that are short or unknown are marked where they are; `circuit` draws the runs of
     that circuit as straight lines from node to node, since a house does not say their route.
     """
-    rooms = []
-    for room in house.rooms:
-        if room.storey == storey and room.walls:
-            rooms.append(room)
-    placing, shown = Placing(house), {room.id for room in rooms}
-    corners = [s.at(d) for r in rooms for s in placing.sides[r.id].values() for d in (0, s.length)]
-    left, top, width, height = bounds(corners, MARGIN)
+    rooms, placing = _rooms_drawn(house, storey), Placing(house)
+    shown = {room.id for room in rooms}
+    left, top, width, height = bounds(_corners(rooms, placing), MARGIN)
     svg = Tree.Element(
         "svg",
         {
@@ -72,15 +74,30 @@ def plan_svg(
             _counter(svg, counter, placing.sides[counter.room])
     if circuit is not None:
         _runs(svg, house, circuit, placing, shown)
-    marked = {}
-    for f in findings:
-        if f.verdict in TO_MEND and f.spot.room in shown:
-            marked[f.subject] = f
-    _nodes(svg, house, placing, shown, marked, say)
-    for finding in findings:
-        if finding.verdict is Verdict.SHORT and finding.spot.room in shown:
+    here = [finding for finding in findings if finding.spot.room in shown]
+    _nodes(svg, house, placing, shown, _marked(here), say)
+    for finding in here:
+        if finding.verdict is Verdict.SHORT:
             _stretches(svg, finding, placing, say)
     return Tree.tostring(svg, encoding="unicode")
+
+
+def _marked(findings: Iterable[Finding]) -> dict[str, Finding]:
+    """Those that are short or unknown, by what they are about."""
+    marked: dict[str, Finding] = {}
+    for finding in findings:
+        if finding.verdict in TO_MEND:
+            marked[finding.subject] = finding
+    return marked
+
+
+def _corners(rooms: Iterable[Room], placing: Placing) -> list[Point]:
+    """Both ends of every wall, on the sheet."""
+    corners: list[Point] = []
+    for room in rooms:
+        for wall in placing.sides[room.id].values():
+            corners += [wall.at(0), wall.at(wall.length)]
+    return corners
 
 
 def _storey_name(house: House, storey: str) -> str:
@@ -97,7 +114,7 @@ def _room(svg: Tree.Element, room: Room, placing: Placing) -> None:
     Tree.SubElement(group, "text", given).text = room.name
 
 
-def _wall(group: Tree.Element, wall: Wall, side: Side) -> None:
+def _wall(group: Tree.Element, wall: Wall, side: SheetWall) -> None:
     if wall.kind is WallKind.OPEN:
         _line(group, side.at(0), side.at(side.length), "open-side")
         return
@@ -113,7 +130,9 @@ def _wall(group: Tree.Element, wall: Wall, side: Side) -> None:
     _line(group, side.at(at), side.at(side.length), kind)
 
 
-def _opening(group: Tree.Element, kind: OpeningKind, side: Side, start: float, end: float) -> None:
+def _opening(
+    group: Tree.Element, kind: OpeningKind, side: SheetWall, start: float, end: float
+) -> None:
     if kind is OpeningKind.DOOR:
         _line(group, side.at(start), side.at(start, end - start), "leaf")
         (x1, y1), (x2, y2) = side.at(start, end - start), side.at(end)
@@ -125,14 +144,14 @@ def _opening(group: Tree.Element, kind: OpeningKind, side: Side, start: float, e
             _line(group, side.at(start, off), side.at(end, off), "glass")
     elif kind in (OpeningKind.FIREPLACE, OpeningKind.CABINET, OpeningKind.FIXTURE):
         corners = (side.at(start), side.at(start, 350), side.at(end, 350), side.at(end))
-        parts = []
+        pairs_of_mm = []
         for x, y in corners:
-            parts.append(f"{x:.0f},{y:.0f}")
-        points = " ".join(parts)
+            pairs_of_mm.append(f"{x:.0f},{y:.0f}")
+        points = " ".join(pairs_of_mm)
         Tree.SubElement(group, "polygon", {"points": points, "class": "fixed"})
 
 
-def _counter(svg: Tree.Element, counter: Counter, walls: Mapping[str, Side]) -> None:
+def _counter(svg: Tree.Element, counter: Counter, walls: Mapping[str, SheetWall]) -> None:
     """A wall counter as its front edge; an island has no place in a house file."""
     depth = counter.depth_mm or COUNTER_DEPTH
     for stretch in counter.along:
@@ -146,11 +165,15 @@ def _runs(
 ) -> None:
     group = Tree.SubElement(svg, "g", {"class": "runs", "data-circuit": circuit})
     rooms = {}
-    for node in (*house.boxes, *house.panels, *house.appliances):
-        rooms[node.id] = node.room
+    placed: list[Box | Panel | Appliance] = [*house.boxes, *house.panels, *house.appliances]
+    for one in placed:
+        rooms[one.id] = one.room
     shown = set(shown)
     for cable in house.cables:
-        nodes = [cable.ends[0], *(t.box for t in cable.through), cable.ends[1]]
+        boxes = []
+        for t in cable.through:
+            boxes.append(t.box)
+        nodes = [cable.ends[0], *boxes, cable.ends[1]]
         if cable.circuit != circuit or not any(rooms.get(node) in shown for node in nodes):
             continue
         points = []

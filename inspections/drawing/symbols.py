@@ -6,8 +6,7 @@ beneath, circle with rays for a luminaire, triangle for communications, J for a 
 
 from xml.etree import ElementTree as Tree
 
-from inspections.checker.house import Box
-from inspections.checker.house.boxes import Device, DeviceKind
+from inspections.checker.house.boxes import Box, Device, DeviceKind
 
 R = 110.0  # mm on the plan, half the width of a symbol
 
@@ -86,7 +85,10 @@ def _switches(parent: Tree.Element, box: Box) -> None:
     ways = []
     for device in box.devices:
         ways.append(str(device.ways) if device.ways > 2 else "")
-    _letters(parent, "".join(n + w for n, w in zip(names, ways, strict=True)), size=1.2)
+    letters = []
+    for n, w in zip(names, ways, strict=True):
+        letters.append(n + w)
+    _letters(parent, "".join(letters), size=1.2)
 
 
 def _ring(parent: Tree.Element, part: float = 1.0) -> None:
@@ -95,7 +97,10 @@ def _ring(parent: Tree.Element, part: float = 1.0) -> None:
 
 def _line(parent: Tree.Element, x1: float, y1: float, x2: float, y2: float) -> None:
     ends = {"x1": x1, "y1": y1, "x2": x2, "y2": y2}
-    Tree.SubElement(parent, "line", {name: f"{value * R:g}" for name, value in ends.items()})
+    attributes = {}
+    for name, value in ends.items():
+        attributes[name] = f"{value * R:g}"
+    Tree.SubElement(parent, "line", attributes)
 
 
 def _letters(

@@ -16,11 +16,11 @@ def amendments_of(shop: Shop, rulebook: str) -> Mapping[str, Amendment]:
     latest: dict[str, Amendment] = {}
     for each in shop.amendments.filter(rulebook=rulebook).select_related("made_by"):
         latest[each.limit] = each
-    by_name = {}
+    standing = {}
     for name, each in sorted(latest.items()):
         if each.value is not None:
-            by_name[name] = each
-    return by_name
+            standing[name] = each
+    return standing
 
 
 def overlay(shop: Shop, entries: Mapping[str, Amendment]) -> str:
@@ -53,7 +53,7 @@ def checked_otherwise(job: Job) -> HouseRevision | None:
     return revision
 
 
-def value_of(limit: Limit, text: str) -> Any:
+def limit_value_typed(limit: Limit, text: str) -> Any:
     """What somebody typed as a value of a limit, in the limit's own kind.
 
     A list comes with commas, a table as name and number pairs with commas, a choice as yes or no.
@@ -65,11 +65,11 @@ def value_of(limit: Limit, text: str) -> Any:
             raise ValueError("Say yes or no.")
         return text.lower() == "yes"
     if isinstance(was, list):
-        parts = []
+        words = []
         for word in text.split(","):
             if word.strip():
-                parts.append(word.strip())
-        return parts
+                words.append(word.strip())
+        return words
     if isinstance(was, dict):
         figures = {}
         for part in text.split(","):
@@ -97,10 +97,10 @@ def text_of(limit: Limit) -> str:
     if isinstance(value, list):
         return ", ".join(map(str, value))
     if isinstance(value, dict):
-        parts = []
+        figures = []
         for name, each in value.items():
-            parts.append(f"{name} {each:.12g}")
-        return ", ".join(parts)
+            figures.append(f"{name} {each:.12g}")
+        return ", ".join(figures)
     return f"{value:.12g}"
 
 

@@ -32,7 +32,10 @@ def circuits_of(revision: HouseRevision | None) -> list[HouseCircuit]:
     if revision is None:
         return []
     circuits = json.loads(revision.house).get("circuits", [])
-    several = len({each["panel"] for each in circuits}) > 1
+    panels = set()
+    for each in circuits:
+        panels.add(each["panel"])
+    several = len(panels) > 1
     found = []
     for each in circuits:
         half = each.get("half") or ""

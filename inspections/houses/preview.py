@@ -3,16 +3,20 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from inspections import checker
 from inspections.checker.changes import Changed, house_changes
 from inspections.checker.workbook import house_json
 from inspections.conclusions.items import items_with_seen
 from inspections.houses.amendments import rulebook_of_shop
-from inspections.models import HouseRevision
+from inspections.models import HouseRevision, Item
 from inspections.selectors import insulated, latest_revision
 from inspections.standing.holds import Seen
 from jobs.models import Job
+
+if TYPE_CHECKING:
+    from inspections.conclusions.items import SeenItem
 
 SHOWN = 20
 
@@ -45,40 +49,58 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
     chosen = rulebook or value.rulebook
     if not chosen:
         raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
-    found = checker.check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
+    findings = checker.check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
     revision = latest_revision(job)
     items = list(items_with_seen(job.items.filter(current=True)))
-    was = {}
-    for item in items:
-        was[f"{item.rule}:{item.subject}"] = item
-    now = {}
-    for finding in found:
-        now[finding.key] = finding
-    poor = (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
-    verdicts = {}
-    for key, item in was.items():
-        verdicts[key] = item.verdict
-    wanting = []
-    for key, f in now.items():
-        if f.verdict in poor and verdicts.get(key) != f.verdict:
-            wanting.append(f)
-    opened = []
-    for key, item in was.items():
-        if item.seen == Seen.PASS and (key not in now or now[key].fingerprint != item.fingerprint):
-            opened.append(f"{item.finding['title']}: {item.finding['where']}")
-    before, after = (
-        Counter(str(v) for v in each)
-        for each in ([item.verdict for item in items], [finding.verdict.value for finding in found])
-    )
+    wanting = _newly_wanting(items, findings)
     return Preview(
         text=text.decode(),
         base=revision.number if revision else 0,
         changes=house_changes(_house(revision), value),
-        verdicts=[(v.value, before[v.value], after[v.value]) for v in checker.Verdict],
+        verdicts=_verdict_counts(items, findings),
         wanting=wanting[:SHOWN],
         wanting_count=len(wanting),
-        opened=opened,
+        opened=_opened(items, findings),
     )
+
+
+def _newly_wanting(
+    items: Sequence[Item], findings: Sequence[checker.Finding]
+) -> list[checker.Finding]:
+    """What would be short or unknown and is otherwise now."""
+    verdicts = {}
+    for item in items:
+        verdicts[_item_key(item)] = item.verdict
+    wanting: list[checker.Finding] = []
+    for finding in findings:
+        poor = finding.verdict in (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
+        if poor and verdicts.get(finding.key) != finding.verdict:
+            wanting.append(finding)
+    return wanting
+
+
+def _opened(items: "Sequence[SeenItem]", findings: Sequence[checker.Finding]) -> list[str]:
+    """What passed by a look and has other facts then, or none."""
+    fingerprints = {finding.key: finding.fingerprint for finding in findings}
+    opened: list[str] = []
+    for item in items:
+        if item.seen == Seen.PASS and fingerprints.get(_item_key(item)) != item.fingerprint:
+            opened.append(f"{item.finding['title']}: {item.finding['where']}")
+    return opened
+
+
+def _verdict_counts(
+    items: Sequence[Item], findings: Sequence[checker.Finding]
+) -> list[tuple[str, int, int]]:
+    """How many items have each verdict now, and would have."""
+    before = Counter(str(item.verdict) for item in items)
+    after = Counter(finding.verdict.value for finding in findings)
+    return [(each.value, before[each.value], after[each.value]) for each in checker.Verdict]
+
+
+def _item_key(item: Item) -> str:
+    """The key of the finding that an item was drawn from."""
+    return f"{item.rule}:{item.subject}"
 
 
 def _house(revision: HouseRevision | None) -> checker.House | None:

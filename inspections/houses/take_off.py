@@ -62,7 +62,6 @@ def house_stuff(text: str) -> HouseStuff:
     room_area = {}
     for room in house["rooms"]:
         room_area[room["id"]] = room["area"]
-    for room in house["rooms"]:
         areas[room["area"]].rooms.append(room["name"])
     node_area: dict[str, str] = {}
     for box in house.get("boxes", ()):
@@ -77,41 +76,55 @@ def house_stuff(text: str) -> HouseStuff:
         _cable(areas, node_area, cable)
     for hole in house.get("holes", ()):
         areas[room_area[hole["room"]]].holes += 1
-    power = []
-    for p in house.get("panels", ()):
-        if p.get("kind") != "communications":
-            power.append(p)
     circuits = house.get("circuits", ())
-    return HouseStuff(areas, Counter(map(_breaker, circuits)), len(circuits), len(power))
+    breakers = Counter(map(_breaker, circuits))
+    return HouseStuff(areas, breakers, len(circuits), _power_panels(house))
+
+
+def _power_panels(house: Mapping[str, Any]) -> int:
+    """How many panels it has, those for data and telephone left out."""
+    count = 0
+    for panel in house.get("panels", ()):
+        if panel.get("kind") != "communications":
+            count += 1
+    return count
 
 
 def _box(area: AreaStuff, box: Mapping[str, Any]) -> None:
-    gangs = box.get("gangs", 1)
+    area.boxes[_box_words(box)] += 1
+    area.braces += box.get("braces") or 0
+    for device in box.get("devices", ()):
+        kind = device["kind"].replace("_", " ")
+        if device["kind"] in HUNG:
+            area.hung[kind] += 1
+        else:
+            area.devices[f"{kind}{_ratings(device)}"] += 1
+    if box["place"]["surface"] == "wall" and box.get("devices"):
+        area.plates[f"{box.get('gangs', 1)}-gang plate"] += 1
+
+
+def _box_words(box: Mapping[str, Any]) -> str:
+    """What box to bring: of what, and of which stock or how large."""
     words = [box.get("material", "nonmetallic")]
     if stock := box.get("stock"):
         words.append(str(stock))
     else:
-        words.append(f"{gangs}-gang")
+        words.append(f"{box.get('gangs', 1)}-gang")
         volume = box.get("volume_ml")
         words.append(f"{volume:g} mL" if volume else "volume not recorded")
     if box["place"]["surface"] == "ceiling":
         words.append("ceiling")
-    area.boxes[", ".join(words)] += 1
-    area.braces += box.get("braces") or 0
-    for device in box.get("devices", ()):
-        kind = device["kind"]
-        if kind in HUNG:
-            area.hung[kind.replace("_", " ")] += 1
-        else:
-            amperes = ""
-            if device.get("amperes"):
-                amperes = f" {device['amperes']:g} A"
-            ways = ""
-            if device.get("ways", 2) != 2:
-                ways = f" {device['ways']}-way"
-            area.devices[f"{kind.replace('_', ' ')}{ways}{amperes}"] += 1
-    if box["place"]["surface"] == "wall" and box.get("devices"):
-        area.plates[f"{gangs}-gang plate"] += 1
+    return ", ".join(words)
+
+
+def _ratings(device: Mapping[str, Any]) -> str:
+    """What tells a device from others of its kind: the ways of a switch, the amperes."""
+    words = ""
+    if device.get("ways", 2) != 2:
+        words += f" {device['ways']}-way"
+    if device.get("amperes"):
+        words += f" {device['amperes']:g} A"
+    return words
 
 
 def _cable(

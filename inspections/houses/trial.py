@@ -8,7 +8,7 @@ from config.languages import say
 from inspections import checker
 from inspections.drawing import plan_svg, storeys_drawn
 from inspections.houses.amendments import rulebook_of_shop
-from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish
+from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish_house
 from inspections.selectors import insulated
 from jobs.models import Job
 
@@ -76,7 +76,7 @@ def house_finished(
     Raises checker.HouseFaults or checker.RulebookFault as recording does.
     """
     value, book = _read(job, house, rulebook)
-    return finish(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
+    return finish_house(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
 
 
 def _read(job: Job, house: bytes, rulebook: str) -> tuple[checker.House, checker.Rulebook]:
@@ -98,9 +98,9 @@ def finished_json(done: Finished) -> dict[str, Any]:
     for each in done.found:
         if isinstance(each, Unsolved):
             unsolved.append(each)
-    return {
-        "house": done.house.model_dump(mode="json", exclude_defaults=True),
-        "proposals": [
+    proposed = []
+    for p in proposals:
+        proposed.append(
             {
                 "key": p.key,
                 "kind": p.kind,
@@ -108,14 +108,22 @@ def finished_json(done: Finished) -> dict[str, Any]:
                 "says": say(p.says),
                 "proof": say(p.proof),
             }
-            for p in proposals
-        ],
-        "unsolved": [{"kind": e.kind, "for": e.subject, "why": say(e.why)} for e in unsolved],
-        "short": [told(finding) for finding in done.short],
+        )
+    not_solved = []
+    for e in unsolved:
+        not_solved.append({"kind": e.kind, "for": e.subject, "why": say(e.why)})
+    short = []
+    for finding in done.short:
+        short.append(board_line(finding))
+    return {
+        "house": done.house.model_dump(mode="json", exclude_defaults=True),
+        "proposals": proposed,
+        "unsolved": not_solved,
+        "short": short,
     }
 
 
-def told(finding: checker.Finding) -> dict[str, str]:
+def board_line(finding: checker.Finding) -> dict[str, str]:
     """A finding as a line on a drawing board."""
     words = finding.words
     return {

@@ -5,7 +5,7 @@ Pure: no framework, no clock, no files.
 
 from .facts import Load, LoadFacts, facts_of
 from .service import Check, ServiceLoad, service_load
-from .ways import Line, Role, Way
+from .ways import LoadLine, Way, WayRole
 
 TABLES = (
     *("floor-area", "standard-load", "optional-load", "manufactured-load", "service-load"),
@@ -17,12 +17,12 @@ TABLES = (
 __all__ = [
     "TABLES",
     "Check",
-    "Line",
     "Load",
     "LoadFacts",
-    "Role",
+    "LoadLine",
     "ServiceLoad",
     "Way",
+    "WayRole",
     "facts_of",
     "service_load",
 ]

@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 
 from inspections.checker import Verdict
 
-from .breakers import Breaker, line_of
-from .choice import Bounds, Candidate, Chosen, alone, counted
+from .breakers import Breaker, breaker_line
+from .choice import Bounds, Candidate, Chosen, amperes_counted, refusal_alone
 from .facts import leg_of
 from .panel import PanelSchedule
+from .service import Check
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,16 +39,16 @@ def authorised_lines(
     by_circuit = {}
     for want in wanted:
         by_circuit[want.circuit] = want
-    found = []
+    breakers = []
     for each in authorised:
-        line = line_of(each.id, schedules)
+        line = breaker_line(each.id, schedules)
         if line is None:
-            found.append(Breaker("", each.label, "not in the panel as recorded", "", ""))
+            breakers.append(Breaker("", each.label, "not in the panel as recorded", "", ""))
             continue
         want = by_circuit[each.id]
         legs = " and ".join(_legs(each.id, schedules))
-        found.append(replace(line, legs=legs, amps=want.amps))
-    return tuple(found)
+        breakers.append(replace(line, legs=legs, amps=want.amps))
+    return tuple(breakers)
 
 
 def carried_by(
@@ -59,7 +60,7 @@ def carried_by(
         legs[each.name] = _legs(each.circuit, schedules)
     sums = []
     for leg in "AB":
-        sums.append(sum(counted(each, bounds) for each in wanted if leg in legs[each.name]))
+        sums.append(sum(amperes_counted(each, bounds) for each in wanted if leg in legs[each.name]))
     return Chosen(tuple(wanted), legs, sums[0], sums[1], (), False, (), bounds)
 
 
@@ -82,14 +83,7 @@ def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[st
             "Verify which breaker the authority means before anything is energized."
         )
         return
-    checks = [
-        check
-        for schedule in schedules
-        for branch in schedule.branches
-        if branch.circuit.id == each.id
-        for check in branch.checks
-    ]
-    if line_of(each.id, schedules) is None:
+    if breaker_line(each.id, schedules) is None:
         yield (
             f"“{each.label}” is authorised, and the house as recorded now has no such circuit. "
             "Verify at the panel, and ask the authority."
@@ -100,11 +94,18 @@ def _of_one(each: Authorised, schedules: Sequence[PanelSchedule]) -> Iterator[st
             f"“{each.label}” is authorised, and the house as recorded now calls that circuit "
             f"“{each.now}”. Verify at the panel, and ask the authority."
         )
-    for check in checks:
+    for check in _checks_of(each.id, schedules):
         if check.verdict is not Verdict.MEETS:
             yield f"“{each.label}” is authorised, and its figures say: {check.what}: {check.says}."
     for title in each.against:
         yield f"“{each.label}” is authorised, and an item of it fails: {title}."
+
+
+def _checks_of(circuit: str, schedules: Sequence[PanelSchedule]) -> Iterator[Check]:
+    for schedule in schedules:
+        for branch in schedule.branches:
+            if branch.circuit.id == circuit:
+                yield from branch.checks
 
 
 def _of_load(carried: Chosen) -> Iterator[str]:
@@ -115,7 +116,7 @@ def _of_load(carried: Chosen) -> Iterator[str]:
             f"{bounds.circuits}."
         )
     for each in carried.live:
-        if why := alone(each, bounds):
+        if why := refusal_alone(each, bounds):
             yield f"“{each.name}” is authorised, and its load speaks against it: {why}."
     for leg, amps in (("A", carried.a_amps), ("B", carried.b_amps)):
         if amps > bounds.service_a + 1e-9:

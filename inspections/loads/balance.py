@@ -74,33 +74,40 @@ def balance(singles: Sequence[Single], places_a: int, places_b: int) -> Balance:
     legs: dict[str, str] = {}
     for item, way in zip(items, chosen, strict=True):
         legs |= dict(zip(item.ids, "AB" if way == 0 else "BA", strict=False))
-    a_va: int = sum(single.va if legs[single.id] == "A" else 0 for single in singles)
-    ids = []
-    for x in singles:
-        if x.leg and legs[x.id] != x.leg:
-            ids.append(x.id)
-    moved = tuple(ids)
-    least = abs(2 * best - total)
-    proof = (
-        f"Every sum that leg A can have was reckoned with ({2 ** len(items):,} arrangements): none "
+    a_va = 0
+    moved = []
+    for single in singles:
+        if legs[single.id] == "A":
+            a_va += single.va
+        if single.leg and legs[single.id] != single.leg:
+            moved.append(single.id)
+    proof = _proof(len(items), abs(2 * best - total), total, len(moved), proven)
+    return Balance(legs, a_va, total - a_va, tuple(moved), proven, proof)
+
+
+def _proof(items: int, least: int, total: int, moved: int, proven: bool) -> str:
+    fewest = "perhaps not the fewest"
+    if proven:
+        fewest = "and no arrangement as even changes fewer"
+    return (
+        f"Every sum that leg A can have was reckoned with ({2**items:,} arrangements): none "
         f"leaves the legs nearer than {least:,} VA of {total:,} VA. "
-        f"To change legs: {len(moved)}, "
-        f"{'and no arrangement as even changes fewer' if proven else 'perhaps not the fewest'}."
+        f"To change legs: {moved}, {fewest}."
     )
-    return Balance(legs, a_va, total - a_va, moved, proven, proof)
 
 
 def _items(singles: Sequence[Single]) -> list[_Item]:
     by = {}
+    opposites: dict[str, Single] = {}
     for single in singles:
         by[single.id] = single
+        if single.opposite != single.id:
+            opposites.setdefault(single.opposite, single)
     items, done = [], set()
     for single in singles:
         if single.id in done:
             continue
-        partner = by.get(single.opposite) or next(
-            (x for x in singles if x.opposite == single.id and x.id != single.id), None
-        )
+        partner = by.get(single.opposite) or opposites.get(single.id)
         now = {"A": 0, "B": 1}.get(single.leg)
         if partner is None or partner.id in done:
             items.append(_Item((single.id,), ((single.va, 1), (0, 0)), now))
@@ -116,32 +123,34 @@ def _items(singles: Sequence[Single]) -> list[_Item]:
 
 def _nearest(items: Sequence[_Item], count: int, places_a: int, places_b: int) -> tuple[int, int]:
     """The total, and the reachable sum of leg A that is nearest to half of it."""
-    pairs = sum(len(item.ids) == 2 for item in items)
-    total = sum(sum(way[0] for way in item.ways) for item in items)
-    reach = {0: 1}  # places taken on leg A: a number whose set bits are its reachable sums
+    total = 0
+    reach = {0: 1}
     for item in items:
-        after: dict[int, int] = {}
-        for taken, sums in reach.items():
-            for va, places in item.ways:
-                after[taken + places] = after.get(taken + places, 0) | sums << va
-        reach = after
+        total += item.ways[0][0] + item.ways[1][0]
+        reach = _with_item(reach, item)
     allowed = 0
     for taken, sums in reach.items():
         if taken <= places_a and count - taken <= places_b:
             allowed |= sums
     if not allowed:
+        pairs = sum(len(item.ids) == 2 for item in items)
         raise CannotBalance(f"{pairs} shared neutrals leave no way to fit {places_a}+{places_b}")
     half = total // 2
-    below = (allowed & ((1 << half + 1) - 1)).bit_length() - 1
-    above_bits = allowed >> half + 1
-    above = -1
-    if above_bits:
-        above = half + 1 + (above_bits & -above_bits).bit_length() - 1
     sums_near = []
-    for each in (below, above):
-        if each >= 0:
-            sums_near.append(each)
+    if below := allowed & ((1 << half + 1) - 1):
+        sums_near.append(below.bit_length() - 1)
+    if above := allowed >> half + 1:
+        sums_near.append(half + 1 + (above & -above).bit_length() - 1)
     return total, min(sums_near, key=lambda each: abs(2 * each - total))
+
+
+def _with_item(reach: dict[int, int], item: _Item) -> dict[int, int]:
+    """By places taken on leg A, a number whose set bits are its reachable sums: one item more."""
+    after: dict[int, int] = {}
+    for taken, sums in reach.items():
+        for va, places in item.ways:
+            after[taken + places] = after.get(taken + places, 0) | sums << va
+    return after
 
 
 def _fewest_moves(
@@ -175,7 +184,10 @@ def _fewest_moves(
     status = solver.solve(model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return _by_walking_back(items, count, places_a, places_b, best), False
-    return [int(solver.value(turned)) for turned in other], status == cp_model.OPTIMAL
+    ints = []
+    for turned in other:
+        ints.append(int(solver.value(turned)))
+    return ints, status == cp_model.OPTIMAL
 
 
 def _by_walking_back(
@@ -184,17 +196,14 @@ def _by_walking_back(
     """Some way for each item that gives the sum, read off the tables of reachable sums."""
     tables = [{0: 1}]
     for item in items:
-        after: dict[int, int] = {}
-        for taken, sums in tables[-1].items():
-            for va, places in item.ways:
-                after[taken + places] = after.get(taken + places, 0) | sums << va
-        tables.append(after)
+        tables.append(_with_item(tables[-1], item))
     taken = next(
-        k
-        for k, sums in tables[-1].items()
-        if k <= places_a and count - k <= places_b and sums >> best & 1
+        on_a
+        for on_a, sums in tables[-1].items()
+        if on_a <= places_a and count - on_a <= places_b and sums >> best & 1
     )
-    left, chosen = best, []
+    left = best
+    chosen = []
     for item, before in zip(reversed(items), reversed(tables[:-1]), strict=True):
         for way, (va, places) in enumerate(item.ways):
             if va <= left and before.get(taken - places, 0) >> (left - va) & 1:

@@ -27,6 +27,7 @@ NO_OUTLETS = frozenset(
     }
 )
 """Devices that turn something on and draw nothing themselves."""
+_Derated = tuple[float | None, str, tuple[Limit, ...]]
 SMALL_BREAKERS = (15.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0)
 """Standard breakers below those of services, in amperes."""
 
@@ -55,7 +56,10 @@ class Branch:
     @property
     def verdict(self) -> Verdict:
         """The worst of its checks."""
-        return worst(check.verdict for check in self.checks)
+        verdicts = []
+        for check in self.checks:
+            verdicts.append(check.verdict)
+        return worst(verdicts)
 
 
 @dataclass(frozen=True)
@@ -73,36 +77,45 @@ class _Wired:
 def branches(house: House, book: Rulebook) -> list[Branch]:
     """Every circuit of every power panel, in the order of the file."""
     wired = _gathered(house, book)
-    made: list[Branch] = []
+    every: list[Branch] = []
     for circuit in house.circuits:
-        made.append(_branch(circuit, house, wired, book))
-    return made
+        every.append(_branch(circuit, house, wired, book))
+    return every
 
 
 def _gathered(house: House, book: Rulebook) -> _Wired:
     cables, loads = defaultdict(list), defaultdict(list)
     unknown: defaultdict[str, list[str]] = defaultdict(list)
-    outlets: defaultdict[str, dict[str, int]] = defaultdict(dict)
     for cable in house.cables:
         if cable.circuit and cable.kind.carries_power:
             cables[cable.circuit].append(cable)
     fed = circuits_of_appliances(house)
     for appliance in house.appliances:
+        circuit = fed.get(appliance.id)
+        if not circuit:
+            continue
+        watts = appliance.volt_amperes
+        if watts is None:
+            unknown[circuit].append(appliance.name)
+            continue
+        if appliance.kind is ApplianceKind.RANGE:
+            watts = range_va(watts, book)
+        loads[circuit].append((watts, bool(appliance.continuous)))
+    return _Wired(cables, loads, unknown, _bundles(house), _outlets(house, fed))
+
+
+def _outlets(house: House, fed: dict[str, str]) -> dict[str, dict[str, int]]:
+    """By circuit, how many outlets each appliance and then each box is."""
+    outlets: defaultdict[str, dict[str, int]] = defaultdict(dict)
+    for appliance in house.appliances:
         if circuit := fed.get(appliance.id):
             outlets[circuit][appliance.id] = 1
-            if appliance.volt_amperes is None:
-                unknown[circuit].append(appliance.name)
-            else:
-                watts = appliance.volt_amperes
-                if appliance.kind is ApplianceKind.RANGE:
-                    watts = range_va(watts, book)
-                loads[circuit].append((watts, bool(appliance.continuous)))
     for box in house.boxes:
         for device in box.devices:
             if device.circuit and device.kind not in NO_OUTLETS:
                 at = outlets[device.circuit]
                 at[box.id] = at.get(box.id, 0) + 1
-    return _Wired(cables, loads, unknown, _bundles(house), outlets)
+    return outlets
 
 
 def range_va(nameplate: float, book: Rulebook) -> float:
@@ -117,7 +130,7 @@ def _bundles(house: House) -> dict[str, tuple[int, str]]:
     for cable in house.cables:
         if cable.kind.carries_power:
             by[cable.id] = cable
-    found: dict[str, tuple[int, str]] = {}
+    fullest: dict[str, tuple[int, str]] = {}
     for hole in house.holes:
         inside = []
         for name in hole.cables:
@@ -127,16 +140,15 @@ def _bundles(house: House) -> dict[str, tuple[int, str]]:
             continue
         count = sum(min(cable.insulated, 3) for cable in inside)
         for cable in inside:
-            if count > found.get(cable.id, (0, ""))[0]:
-                found[cable.id] = (count, hole.id)
-    return found
+            if count > fullest.get(cable.id, (0, ""))[0]:
+                fullest[cable.id] = (count, hole.id)
+    return fullest
 
 
 def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Branch:
     service = house.service or Service()
-    if circuit.poles > 1:
-        volts = service.volts
-    else:
+    volts = service.volts
+    if circuit.poles == 1:
         volts = service.volts / 2
     known = wired.loads.get(circuit.id, [])
     connected = None
@@ -145,21 +157,8 @@ def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Br
     continuous = sum(va for va, runs in known if runs)
     demand, words = _demand(circuit, volts, connected, continuous, wired, book)
     cables = wired.cables.get(circuit.id, [])
-    sizes = []
-    for cable in cables:
-        if cable.awg in SIZES:
-            sizes.append(str(cable.awg))
-    awg = ""
-    if sizes:
-        awg = min(sizes, key=rank)
-    count, hole = max((wired.bundled.get(cable.id, (0, "")) for cable in cables), default=(0, ""))
-    celsius = 30.0
-    if service.ambient_c is not None:
-        celsius = service.ambient_c
-    nothing: _Derated = (None, "no cable recorded", ())
-    ampacity, derate_words, used = derated(awg, count, celsius, book) if awg else nothing
-    if awg and hole:
-        derate_words += f" (hole {hole})"
+    awg = _thinnest(cables)
+    ampacity, derate_words, used = _derated(awg, cables, wired, service, book)
     way, outlets = route(circuit.panel, cables), wired.outlets.get(circuit.id, {})
     ohms = book.value("conductors.ohm_per_km_copper")
     drop = run = None
@@ -175,6 +174,36 @@ def _branch(circuit: Circuit, house: House, wired: _Wired, book: Rulebook) -> Br
         circuit, volts, connected, continuous, demand, words, awg, ampacity, derate_words, run,
         drop, checks,
     )  # fmt: skip
+
+
+def _thinnest(cables: list[Cable]) -> str:
+    """The smallest of their conductors; empty where no size is recorded."""
+    sizes = []
+    for cable in cables:
+        if cable.awg in SIZES:
+            sizes.append(str(cable.awg))
+    if not sizes:
+        return ""
+    return min(sizes, key=rank)
+
+
+def _derated(
+    awg: str, cables: list[Cable], wired: _Wired, service: Service, book: Rulebook
+) -> _Derated:
+    """What the conductor carries beside the others in the fullest hole of its cables."""
+    if not awg:
+        return None, "no cable recorded", ()
+    bundles = []
+    for cable in cables:
+        bundles.append(wired.bundled.get(cable.id, (0, "")))
+    count, hole = max(bundles, default=(0, ""))
+    celsius = 30.0
+    if service.ambient_c is not None:
+        celsius = service.ambient_c
+    ampacity, words, used = derated_ampacity(awg, count, celsius, book)
+    if hole:
+        words += f" (hole {hole})"
+    return ampacity, words, used
 
 
 def _demand(
@@ -206,10 +235,7 @@ def _demand(
     )
 
 
-_Derated = tuple[float | None, str, tuple[Limit, ...]]
-
-
-def derated(awg: str, count: int, celsius: float, book: Rulebook) -> _Derated:
+def derated_ampacity(awg: str, count: int, celsius: float, book: Rulebook) -> _Derated:
     """Ampacity of copper from the 90 °C column after bundling and heat, capped at 60 °C.
 
     `count` is how many current-carrying conductors lie together.
@@ -241,7 +267,10 @@ def breaker_fits(
     most = book.value(f"conductors.small_{material}_a").get(awg)
     if most is not None:
         return bool(breaker_a <= min(most, ampacity) + 1e-9)
-    sizes = sorted({*SMALL_BREAKERS, *(float(x) for x in book.value("service.sizes_a"))})
+    floats = []
+    for x in book.value("service.sizes_a"):
+        floats.append(float(x))
+    sizes = sorted({*SMALL_BREAKERS, *floats})
     return breaker_a <= next((x for x in sizes if x >= ampacity - 1e-9), ampacity)
 
 

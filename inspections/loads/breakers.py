@@ -27,22 +27,23 @@ def locked_off(schedules: Sequence[PanelSchedule], on: set[str]) -> list[Breaker
         for branch in schedule.branches:
             if branch.circuit.id in on:
                 continue
-            if line := line_of(branch.circuit.id, schedules):
+            if line := breaker_line(branch.circuit.id, schedules):
                 lines.append(line)
     return lines
 
 
-def line_of(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:
+def breaker_line(circuit_id: str, schedules: Sequence[PanelSchedule]) -> Breaker | None:
     """A circuit as its panel has it; None where no panel has it."""
     for schedule in schedules:
         for branch in schedule.branches:
             circuit = branch.circuit
             if circuit.id == circuit_id:
+                half = circuit.half or ""
                 return Breaker(
                     circuit.id,
                     circuit.name,
                     f"{circuit.breaker_a:g} A, {circuit.poles} pole",
-                    ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots),
+                    ", ".join(f"{slot}{half}" for slot in circuit.slots),
                     schedule.directory[circuit.id],
                 )
     return None

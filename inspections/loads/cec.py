@@ -8,7 +8,7 @@ from inspections.checker.house.service import HeatControl
 
 from .facts import CLIMATE, COOKING, Load, LoadFacts
 from .tiers import demand, demand_words
-from .ways import Line, Role, Way, added, larger, va
+from .ways import LoadLine, Way, WayRole, added, larger, va
 
 T = "service-load."
 DIRECT = (Kind.TANKLESS_WATER_HEATER, Kind.STEAMER, Kind.POOL, Kind.HOT_TUB)
@@ -22,7 +22,7 @@ def single_dwelling(facts: LoadFacts, book: Rulebook) -> tuple[Way, Way]:
         "cec-a",
         "Calculated load, item a)",
         "8-200 1) a)",
-        Role.REQUIRED,
+        WayRole.REQUIRED,
         tuple(lines),
         facts.volts,
         tuple(_assumed(facts)),
@@ -57,14 +57,14 @@ def _assumed(facts: LoadFacts) -> list[str]:
     return told
 
 
-def _area(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _area(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     area, _, words = living_m2(facts, book)
     first_m2, first = book[f"{T}first_m2"], book[f"{T}first_w"]
     more_m2, more = book[f"{T}more_m2"], book[f"{T}more_w"]
     over = max(0.0, area - first_m2.value)
     steps = math.ceil(round(over / more_m2.value, 9))
     return [
-        Line(
+        LoadLine(
             "basic",
             "Basic load",
             first.value + steps * more.value,
@@ -75,29 +75,20 @@ def _area(facts: LoadFacts, book: Rulebook) -> list[Line]:
     ]
 
 
-def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
+    lines = []
     heat = [
         *facts.of(Kind.SPACE_HEATING, Kind.THERMAL_STORAGE, Kind.SUPPLEMENTARY_HEAT),
         *facts.of(Kind.HEAT_PUMP),
     ]
-    lines = []
     if heat:
-        total = sum(load.va for load in heat)
-        if facts.heat_control is HeatControl.ROOM:
-            first, rest = book[f"{T}heat_first_w"], book[f"{T}heat_rest_pct"]
-            parts = ((first.value, 100.0), (float("inf"), rest.value))
-            limits: tuple[Limit, ...] = (first, rest)
-        else:
-            share = book[f"{T}central_pct"]
-            parts, limits = ((0.0, 100.0), (float("inf"), share.value)), (share,)
-        figure, words = demand(total, parts), demand_words(total, parts)
-        lines.append(Line("heating", "Electric space heating", figure, words, limits))
+        lines.append(_heating(heat, facts, book))
     cool = facts.of(Kind.COOLING)
     if cool:
         share = book[f"{T}cooling_pct"]
         total = sum(load.va for load in cool) * share.value / 100
         words = f"{added(x.va for x in cool)} at {share.value:g} %"
-        lines.append(Line("cooling", "Air conditioning", total, words, (share,)))
+        lines.append(LoadLine("cooling", "Air conditioning", total, words, (share,)))
     if facts.interlocked:
         lines = larger(lines, "heating and cooling are interlocked")
     taken = []
@@ -106,8 +97,22 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
             taken.append(line.va)
     if lines:
         words = added(taken)
-        lines.append(Line("climate", "Heating and cooling", sum(taken), words, (), False))
+        lines.append(LoadLine("climate", "Heating and cooling", sum(taken), words, (), False))
     return lines
+
+
+def _heating(heat: list[Load], facts: LoadFacts, book: Rulebook) -> LoadLine:
+    """Heating at its demand: less where each room has a control of its own."""
+    if facts.heat_control is HeatControl.ROOM:
+        first, rest = book[f"{T}heat_first_w"], book[f"{T}heat_rest_pct"]
+        tiers = ((first.value, 100.0), (float("inf"), rest.value))
+        limits: tuple[Limit, ...] = (first, rest)
+    else:
+        share = book[f"{T}central_pct"]
+        tiers, limits = ((0.0, 100.0), (float("inf"), share.value)), (share,)
+    total = sum(load.va for load in heat)
+    figure, words = demand(total, tiers), demand_words(total, tiers)
+    return LoadLine("heating", "Electric space heating", figure, words, limits)
 
 
 def ranges(facts: LoadFacts) -> tuple[Load | None, list[Load]]:
@@ -118,7 +123,7 @@ def ranges(facts: LoadFacts) -> tuple[Load | None, list[Load]]:
     return (None, [])
 
 
-def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _range(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     one, _ = ranges(facts)
     if one is None:
         return []
@@ -126,24 +131,21 @@ def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
     beyond = max(0.0, one.va - over.value)
     words = f"{one.id} {va(one.va)}: {va(base.value)} + {share.value:g} % of {va(beyond)}"
     figure = base.value + beyond * share.value / 100
-    return [Line("range", "Electric range", figure, words, (base, over, share))]
+    return [LoadLine("range", "Electric range", figure, words, (base, over, share))]
 
 
-def _direct(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _direct(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     loads = facts.of(*DIRECT)
     if not loads:
         return []
     share = book[f"{T}direct_pct"]
-    parts = []
-    for load in loads:
-        parts.append(f"{load.id} {va(load.va)}")
-    words = ", ".join(parts)
+    words = ", ".join(f"{load.id} {va(load.va)}" for load in loads)
     figure = sum(load.va for load in loads) * share.value / 100
     label = "Tankless heaters, steamers, pools, hot tubs"
-    return [Line("direct", label, figure, f"{words} at {share.value:g} %", (share,))]
+    return [LoadLine("direct", label, figure, f"{words} at {share.value:g} %", (share,))]
 
 
-def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _charging(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     loads = facts.of(Kind.VEHICLE_CHARGING)
     if not loads:
         return []
@@ -157,10 +159,10 @@ def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
             managed = min(load.managed_to_va, load.va)
             figure += managed * share.value / 100
             words.append(f"{load.id} under energy management, at most {va(managed)} (8-106)")
-    return [Line("charging", "Vehicle charging", figure, "; ".join(words), (share,))]
+    return [LoadLine("charging", "Vehicle charging", figure, "; ".join(words), (share,))]
 
 
-def _others(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _others(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     one, more_ranges = ranges(facts)
     apart = {*CLIMATE, *COOKING, *DIRECT, Kind.VEHICLE_CHARGING}
     above = book[f"{T}other_over_w"]
@@ -185,8 +187,10 @@ def _others(facts: LoadFacts, book: Rulebook) -> list[Line]:
     names = ", ".join(each_va)
     words = demand_words(total, parts[1:] if one else parts)
     return [
-        Line("others_connected", f"Other loads over {va(above.value)}", total, names, (), False),
-        Line("others", "Demand of the other loads", demand(total, parts), words, limits),
+        LoadLine(
+            "others_connected", f"Other loads over {va(above.value)}", total, names, (), False
+        ),
+        LoadLine("others", "Demand of the other loads", demand(total, parts), words, limits),
     ]
 
 
@@ -199,8 +203,12 @@ def _least(facts: LoadFacts, book: Rulebook) -> Way:
     large = floor >= bound.value
     limit = book[f"{T}{'large' if large else 'small'}_min_w"]
     words = f"{floor:,.1f} m² without the basement, {'at least' if large else 'under'} "
-    line = Line("least", "Least load", limit.value, f"{words}{bound.value:g} m²", (bound, limit))
-    return Way("cec-b", "Least load, item b)", "8-200 1) b)", Role.REQUIRED, (line,), facts.volts)
+    line = LoadLine(
+        "least", "Least load", limit.value, f"{words}{bound.value:g} m²", (bound, limit)
+    )
+    return Way(
+        "cec-b", "Least load, item b)", "8-200 1) b)", WayRole.REQUIRED, (line,), facts.volts
+    )
 
 
 def quebec_charging(

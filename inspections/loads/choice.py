@@ -6,6 +6,7 @@ that were named first. Each step is solved to a proven optimum before the next.
 """
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -60,25 +61,21 @@ class Chosen:
     """Of each rank, how many are live and how many were wanted."""
 
 
-def counted(want: Candidate, bounds: Bounds) -> float:
+def amperes_counted(want: Candidate, bounds: Bounds) -> float:
     """The amperes that a want takes up of the service: a continuous load needs more of it."""
     return (want.amps or 0.0) * (100 / bounds.continuous_pct if want.continuous else 1.0)
 
 
 def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
     """The best set of circuits within the bounds. Raises ValueError for names that repeat."""
-    names = []
-    for want in wants:
-        names.append(want.name)
-    if len(set(names)) != len(names):
+    if len({want.name for want in wants}) != len(wants):
         raise ValueError("two wants have one name; give each its own")
     refused = {}
-    for want in wants:
-        if why := alone(want, bounds):
-            refused[want.name] = why
     fit = []
     for want in wants:
-        if want.name not in refused:
+        if why := refusal_alone(want, bounds):
+            refused[want.name] = why
+        else:
             fit.append(want)
     solved = _solve(fit, bounds)
     live = []
@@ -86,29 +83,41 @@ def choose(wants: Sequence[Candidate], bounds: Bounds) -> Chosen:
         if want.name in solved.legs:
             live.append(want)
     a, b = _sums(live, solved.legs, bounds)
-    left = []
+    left_out = []
     for want in wants:
         if want.name not in solved.legs:
             why = refused.get(want.name) or _why_not(want, live, solved.legs, fit, bounds)
-            left.append((want, why))
-    ranks = sorted({want.rank for want in wants})
-    by_rank = {}
-    for rank in ranks:
-        by_rank[rank] = (sum(x.rank == rank for x in live), sum(x.rank == rank for x in wants))
+            left_out.append((want, why))
     return Chosen(
         tuple(live),
         solved.legs,
         a,
         b,
-        tuple(left),
+        tuple(left_out),
         solved.proven,
         tuple(solved.steps),
         bounds,
-        by_rank,
+        _live_by_rank(wants, live),
     )
 
 
-def alone(want: Candidate, bounds: Bounds) -> str:
+def _live_by_rank(
+    wants: Sequence[Candidate], live: Sequence[Candidate]
+) -> dict[int, tuple[int, int]]:
+    """Of each rank, how many are live and how many were wanted."""
+    wanted: Counter[int] = Counter()
+    carried: Counter[int] = Counter()
+    for want in wants:
+        wanted[want.rank] += 1
+    for want in live:
+        carried[want.rank] += 1
+    by_rank = {}
+    for rank in sorted(wanted):
+        by_rank[rank] = (carried[rank], wanted[rank])
+    return by_rank
+
+
+def refusal_alone(want: Candidate, bounds: Bounds) -> str:
     """Why the want cannot be carried whatever else is; empty when it can."""
     if want.amps is None:
         return "nobody said what it draws"
@@ -120,8 +129,9 @@ def alone(want: Candidate, bounds: Bounds) -> str:
         if want.continuous:
             part = f"{bounds.continuous_pct:g} % of "
         return f"{want.amps:.1f} A is more than {part}its {want.breaker_a:g} A breaker carries"
-    if counted(want, bounds) > bounds.service_a + 1e-9:
-        return f"{counted(want, bounds):.1f} A is more than the service's {bounds.service_a:g} A"
+    counted = amperes_counted(want, bounds)
+    if counted > bounds.service_a + 1e-9:
+        return f"{counted:.1f} A is more than the service's {bounds.service_a:g} A"
     return ""
 
 
@@ -159,7 +169,7 @@ class _Model:
         self.legs = []
         for leg in (0, 1):
             carried = sum(
-                _up(counted(want, bounds)) * on[leg]
+                _up(amperes_counted(want, bounds)) * on[leg]
                 for want, on in zip(self.wants, self.on, strict=True)
             )
             amount = self.model.new_int_var(0, most, "AB"[leg])
@@ -192,47 +202,69 @@ class _Model:
         self.model.add(what >= reached if not least else what <= reached)
         return reached, status == cp_model.OPTIMAL
 
+    def legs_solved(self) -> dict[str, str]:
+        """The legs of each want that is live in the last solution."""
+        legs = {}
+        for want, (a, b) in zip(self.wants, self.on, strict=True):
+            letters = ""
+            if self.solver.value(a):
+                letters += "A"
+            if self.solver.value(b):
+                letters += "B"
+            if letters:
+                legs[want.name] = letters
+        return legs
+
 
 def _solve(wants: Sequence[Candidate], bounds: Bounds, force: str = "") -> _Solved:
     """The best set; `force` names a want that must be in it. Empty legs when there is none."""
-    made, solved = _Model(wants, bounds), _Solved({})
-    for want, live in zip(wants, made.live, strict=True):
+    problem, solved = _Model(wants, bounds), _Solved({})
+    for want, live in zip(wants, problem.live, strict=True):
         if want.name == force:
-            made.model.add(live == 1)
-    for rank in sorted({want.rank for want in wants}):
-        count, proven = made.best(made.rank(rank))
-        if count < 0:
-            return _Solved({}, proven=False)
-        wanted = sum(want.rank == rank for want in wants)
-        solved.counts[rank] = count
-        solved.proven &= proven
-        solved.steps.append(
-            f"rank {rank}: {count} of {wanted}"
-            + ("; no set has more" if proven else "; not proven")
-        )
-    apart, proven = made.best(made.apart, least=True)
+            problem.model.add(live == 1)
+    if not _solve_ranks(problem, solved):
+        return _Solved({}, proven=False)
+    apart, proven = problem.best(problem.apart, least=True)
     solved.proven &= proven
     said = "not proven"
     if proven:
         said = "no such set has less"
     solved.steps.append(f"legs {max(apart, 0) / HUNDREDTHS:.2f} A apart; {said}")
-    order = sum(place * live for place, live in enumerate(made.live))
-    _, proven = made.best(order, least=True)
+    order = sum(place * live for place, live in enumerate(problem.live))
+    _, proven = problem.best(order, least=True)
     solved.proven &= proven
-    for want, (a, b) in zip(wants, made.on, strict=True):
-        on_legs = []
-        for x, on in zip("AB", (a, b), strict=True):
-            if made.solver.value(on):
-                on_legs.append(x)
-        letters = "".join(on_legs)
-        if letters:
-            solved.legs[want.name] = letters
+    solved.legs |= problem.legs_solved()
     return solved
 
 
+def _solve_ranks(problem: _Model, solved: _Solved) -> bool:
+    """Settle how many are live of each rank, in turn; false where no set is within the bounds."""
+    wanted: Counter[int] = Counter()
+    for want in problem.wants:
+        wanted[want.rank] += 1
+    for rank in sorted(wanted):
+        count, proven = problem.best(problem.rank(rank))
+        if count < 0:
+            return False
+        solved.counts[rank] = count
+        solved.proven &= proven
+        said = "not proven"
+        if proven:
+            said = "no set has more"
+        solved.steps.append(f"rank {rank}: {count} of {wanted[rank]}; {said}")
+    return True
+
+
 def _sums(live: Sequence[Candidate], legs: dict[str, str], bounds: Bounds) -> tuple[float, float]:
-    a, b = (sum(counted(x, bounds) for x in live if leg in legs[x.name]) for leg in "AB")
-    return a, b
+    on_a = []
+    on_b = []
+    for want in live:
+        amps = amperes_counted(want, bounds)
+        if "A" in legs[want.name]:
+            on_a.append(amps)
+        if "B" in legs[want.name]:
+            on_b.append(amps)
+    return sum(on_a), sum(on_b)
 
 
 def _why_not(
@@ -243,27 +275,38 @@ def _why_not(
     bounds: Bounds,
 ) -> str:
     """What stands against adding the want, and what would have to go for it."""
-    reasons = []
-    if len(live) + 1 > bounds.circuits:
-        reasons.append(f"it would be circuit {len(live) + 1} of {bounds.circuits}")
-    new = sum(x.poles for x in live if not x.circuit)
-    if bounds.spaces is not None and not want.circuit and new + want.poles > bounds.spaces:
-        reasons.append(f"the panel has {bounds.spaces} free spaces")
+    reasons = _count_reasons(want, live, bounds)
     reasons += _leg_reasons(want, _sums(live, legs, bounds), bounds)
     told = "; ".join(reasons) or "another set of as many has its legs nearer"
     forced = _solve(fit, bounds, force=want.name)
     if want.name not in forced.legs:
         return f"{told}; no set within the bounds has it"
     gone = []
-    for x in live:
-        if x.name not in forced.legs:
-            gone.append(x.name)
+    for other in live:
+        if other.name not in forced.legs:
+            gone.append(other.name)
     return f"{told}; with it, the best set would leave {' and '.join(gone) or 'nothing'} off"
+
+
+def _count_reasons(want: Candidate, live: Sequence[Candidate], bounds: Bounds) -> list[str]:
+    """Why it is one circuit too many, or has no space in the panel."""
+    reasons = []
+    if len(live) + 1 > bounds.circuits:
+        reasons.append(f"it would be circuit {len(live) + 1} of {bounds.circuits}")
+    if bounds.spaces is None or want.circuit:
+        return reasons
+    new = want.poles
+    for other in live:
+        if not other.circuit:
+            new += other.poles
+    if new > bounds.spaces:
+        reasons.append(f"the panel has {bounds.spaces} free spaces")
+    return reasons
 
 
 def _leg_reasons(want: Candidate, sums: tuple[float, float], bounds: Bounds) -> list[str]:
     """What a leg, or the balance, would come to on the leg that bears it best."""
-    amps = counted(want, bounds)
+    amps = amperes_counted(want, bounds)
     choices = want.leg
     if want.poles > 1 or not want.leg:
         choices = "AB"

@@ -3,12 +3,12 @@
 from inspections.checker import Rulebook
 
 from .facts import COOKING, Load, LoadFacts
-from .ways import Line, added, va
+from .ways import LoadLine, added, va
 
 TABLE = "standard-load.cooking_"
 
 
-def counted(facts: LoadFacts, book: Rulebook) -> list[Load]:
+def counted_appliances(facts: LoadFacts, book: Rulebook) -> list[Load]:
     """The cooking appliances that the table speaks of: those above its smallest rating."""
     least = book.value(f"{TABLE}from_w")
     loads: list[Load] = []
@@ -18,48 +18,61 @@ def counted(facts: LoadFacts, book: Rulebook) -> list[Load]:
     return loads
 
 
-def cooking_line(facts: LoadFacts, book: Rulebook) -> Line | None:
+def cooking_line(facts: LoadFacts, book: Rulebook) -> LoadLine | None:
     """The demand of the cooking appliances, by the columns that give less.
 
     Small ones may be taken at the shares of columns A and B instead of column C (note 3).
     """
-    loads = counted(facts, book)
+    loads = counted_appliances(facts, book)
     if not loads:
         return None
+    best, words = min(_by_size(loads, book), _column_c(loads, book), key=lambda each: each[0])
+    limits = []
+    for name in _rows_used(words):
+        limits.append(book[f"{TABLE}{name}"])
+    return LoadLine(
+        "cooking", "Cooking appliances", best, words, tuple(limits), step=len(loads) > 1
+    )
+
+
+def _by_size(loads: list[Load], book: Rulebook) -> tuple[float, str]:
+    """Each appliance by the column of its size, and the sum of them."""
     small, large = book.value(f"{TABLE}b_from_w"), book.value(f"{TABLE}c_from_w")
-    column_a = []
-    for load in loads:
-        if load.va < small:
-            column_a.append(load)
-    column_b = []
-    for load in loads:
-        if small <= load.va <= large:
-            column_b.append(load)
-    column_c = []
+    column_a: list[Load] = []
+    column_b: list[Load] = []
+    column_c: list[Load] = []
     for load in loads:
         if load.va > large:
             column_c.append(load)
-    parts = [
+        elif load.va < small:
+            column_a.append(load)
+        else:
+            column_b.append(load)
+    figures = []
+    words = []
+    for figure, said in (
         _share(column_a, "a", book),
         _share(column_b, "b", book),
         _column_c(column_c, book),
-    ]
-    split = sum(part for part, _ in parts), "; ".join(words for _, words in parts if words)
-    whole = _column_c(loads, book)
-    best, words = min(split, whole, key=lambda each: each[0])
-    names = ("a_pct", "b_pct", "c_va", "over_w", "over_pct")
+    ):
+        figures.append(figure)
+        if said:
+            words.append(said)
+    return sum(figures), "; ".join(words)
+
+
+def _rows_used(words: str) -> list[str]:
+    """The limits that a working speaks of."""
     used = []
-    for name in names:
-        if name[0] in "ab" and f"column {name[0].upper()}" in words:
-            used.append(name)
+    if "column A" in words:
+        used.append("a_pct")
+    if "column B" in words:
+        used.append("b_pct")
     if "column C" in words:
-        used += ["c_va"]
+        used.append("c_va")
     if "over" in words:
         used += ["over_w", "over_pct"]
-    limits = []
-    for name in used:
-        limits.append(book[f"{TABLE}{name}"])
-    return Line("cooking", "Cooking appliances", best, words, tuple(limits), step=len(loads) > 1)
+    return used
 
 
 def _row(loads: list[Load], table: dict[str, float]) -> float:

@@ -26,31 +26,41 @@ def directory(house: House) -> dict[str, str]:
     rooms = {}
     for room in house.rooms:
         rooms[room.id] = room.name
-    fed, single = circuits_of_appliances(house), _single_circuits(house)
+    fed = circuits_of_appliances(house)
     named: defaultdict[str, list[str]] = defaultdict(list)
     told: defaultdict[str, set[str]] = defaultdict(set)
     for appliance in house.appliances:
         if circuit := fed.get(appliance.id):
             named[circuit].append(f"{appliance.name} ({rooms[appliance.room]})")
             told[circuit] |= {appliance.name.casefold(), WORDS[DeviceKind.DISCONNECT]}
+    devices = _devices(house, rooms, told)
+    card = {}
+    for each in house.circuits:
+        entries = [*named[each.id]]
+        for what, where in devices[each.id].items():
+            entries.append(f"{what}: {', '.join(where)}")
+        text = "; ".join(entries)
+        card[each.id] = each.name
+        if text:
+            card[each.id] = text[:1].upper() + text[1:]
+    return card
+
+
+def _devices(
+    house: House, rooms: dict[str, str], told: defaultdict[str, set[str]]
+) -> defaultdict[str, dict[str, dict[str, None]]]:
+    """By circuit, what its devices are called and the rooms they are in, but for what is told."""
+    single = _single_circuits(house)
     seen: defaultdict[str, dict[str, dict[str, None]]] = defaultdict(dict)
     for box in house.boxes:
         for device in box.devices:
-            found = device.circuit or single.get(box.id)
-            if found and device.kind in WORDS:
-                what = device.dedicated_to or WORDS[device.kind]
-                if what.casefold() not in told[found]:
-                    seen[found].setdefault(what, {})[rooms[box.room]] = None
-    card = {}
-    for each in house.circuits:
-        parts = [*named[each.id]]
-        parts += [f"{what}: {', '.join(where)}" for what, where in seen[each.id].items()]
-        text = "; ".join(parts)
-        if text:
-            card[each.id] = text[:1].upper() + text[1:]
-        else:
-            card[each.id] = each.name
-    return card
+            circuit = device.circuit or single.get(box.id)
+            if not circuit or device.kind not in WORDS:
+                continue
+            what = device.dedicated_to or WORDS[device.kind]
+            if what.casefold() not in told[circuit]:
+                seen[circuit].setdefault(what, {})[rooms[box.room]] = None
+    return seen
 
 
 def _single_circuits(house: House) -> dict[str, str]:
@@ -58,7 +68,7 @@ def _single_circuits(house: House) -> dict[str, str]:
     found: defaultdict[str, set[str]] = defaultdict(set)
     for cable in house.cables:
         if cable.circuit and cable.kind.carries_power:
-            for node in (*cable.ends, *(through.box for through in cable.through)):
+            for node in cable.nodes:
                 found[node].add(cable.circuit)
     by_box: dict[str, str] = {}
     for box, circuits in found.items():

@@ -151,12 +151,15 @@ def _load(appliance: Appliance, leg: str) -> Load:
 
 def circuits_of_appliances(house: House) -> dict[str, str]:
     """The circuit of each appliance: its own word, or that of a power cable that ends at it."""
-    found = {}
+    circuits = {}
     for cable in house.cables:
         if cable.circuit and cable.kind.carries_power:
             for end in cable.ends:
-                found[end] = cable.circuit
-    return found | {each.id: each.circuit for each in house.appliances if each.circuit}
+                circuits[end] = cable.circuit
+    for appliance in house.appliances:
+        if appliance.circuit:
+            circuits[appliance.id] = appliance.circuit
+    return circuits
 
 
 def _panel_rating(house: House) -> float | None:

@@ -22,7 +22,7 @@ def heat_kw(rating_a: float, continuous_pct: float, volts: float = 240.0) -> flo
 
 
 @dataclass(frozen=True, slots=True)
-class Warming:
+class WarmUpTime:
     """The hours that a volume takes to warm, labelled as what it is."""
 
     hours: float | None
@@ -33,7 +33,7 @@ class Warming:
 
 def hours_to_warm(
     volume_m3: float, kw: float, from_c: float, to_c: float, loss_w_per_k: float = 0.0
-) -> Warming:
+) -> WarmUpTime:
     """How long so much heat takes to warm the air of a volume.
 
     `loss_w_per_k` is what the walls lose for each kelvin; half of the final loss is taken away
@@ -45,9 +45,9 @@ def hours_to_warm(
     air = f"{volume_m3:,.0f} m³ × {AIR_J_PER_M3_K:,.0f} J/m³K × {rise:g} K"
     words = f"{air} = {joules / 3.6e6:.2f} kWh"
     if joules == 0:
-        return Warming(0.0, words)
+        return WarmUpTime(0.0, words)
     if left_w <= 0 or kw * 1000 < loss_w_per_k * rise:
         lost = loss_w_per_k * rise / 1000
-        return Warming(None, f"{words}; the {kw:g} kW do not hold against {lost:.1f} kW lost")
+        return WarmUpTime(None, f"{words}; the {kw:g} kW do not hold against {lost:.1f} kW lost")
     hours = joules / left_w / 3600
-    return Warming(hours, f"{words} / {left_w / 1000:.2f} kW = {hours:.1f} h")
+    return WarmUpTime(hours, f"{words} / {left_w / 1000:.2f} kW = {hours:.1f} h")

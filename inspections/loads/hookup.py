@@ -1,6 +1,6 @@
 """The construction hookup: whether it is ready, which circuits are live, which stay locked off."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -8,7 +8,8 @@ from inspections.checker import House, Rulebook, Verdict
 from inspections.checker.house.service import Hookup, Service, Want, Warming
 
 from .authorised import Authorised, authorised_lines, carried_by, warnings_of
-from .breakers import Breaker, line_of, locked_off
+from .branch import Branch
+from .breakers import Breaker, breaker_line, locked_off
 from .choice import Bounds, Candidate, Chosen, choose
 from .facts import facts_of, leg_of
 from .heat import heat_kw, hours_to_warm
@@ -90,7 +91,10 @@ class HookupSheet:
     @property
     def verdict(self) -> Verdict:
         """Ready only when each item is: short before unknown before meets."""
-        return worst(check.verdict for check in self.readiness)
+        verdicts = []
+        for check in self.readiness:
+            verdicts.append(check.verdict)
+        return worst(verdicts)
 
 
 def hookup_sheet(house: House, book: Rulebook, outside: Outside | None = None) -> HookupSheet:
@@ -156,7 +160,10 @@ def _readiness(
             if check.verdict is not Verdict.MEETS:
                 wrong.append(check)
         says = "; ".join(f"{check.what}: {check.says}" for check in wrong) or "as it should be"
-        verdict = worst(check.verdict for check in wrong)
+        verdicts = []
+        for check in wrong:
+            verdicts.append(check.verdict)
+        verdict = worst(verdicts)
         checks.append(Check(f"Panel {schedule.panel.id}", verdict, says))
     return checks
 
@@ -229,7 +236,10 @@ def _chosen(
     for place, want in enumerate(hookup.wants, 1):
         told.append(want.name if names.count(want.name) == 1 else f"{want.name} ({place})")
     pairs = zip(hookup.wants, told, strict=True)
-    return choose([_candidate(want, schedules, name) for want, name in pairs], bounds)
+    candidates = []
+    for want, name in pairs:
+        candidates.append(_candidate(want, schedules, name))
+    return choose(candidates, bounds)
 
 
 def _authorised_wants(
@@ -237,23 +247,22 @@ def _authorised_wants(
 ) -> list[Candidate]:
     """The authorised circuits that the house has, each with what it was wanted for, if it was."""
     wants = {want.circuit: want for want in reversed(hookup.wants) if want.circuit}
-    found = []
+    candidates = []
     for each in authorised:
-        if line_of(each.id, schedules) is None:
+        if breaker_line(each.id, schedules) is None:
             continue
         want = wants.get(each.id) or Want(name="authorised", circuit=each.id)
-        found.append(_candidate(want, schedules, each.label))
-    return found
+        candidates.append(_candidate(want, schedules, each.label))
+    return candidates
 
 
 def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Candidate:
     """A want with what its circuit tells: poles, leg, breaker, and its load when nobody said."""
-    branch = next((x for s in schedules for x in s.branches if x.circuit.id == want.circuit), None)
     watts = want.volt_amperes
+    branch = _branch_of(want, schedules)
     if branch is None:
-        if watts is None:
-            amps = None
-        else:
+        amps = None
+        if watts is not None:
             amps = watts / want.volts
         poles = 1
         if want.volts > 150:
@@ -261,9 +270,8 @@ def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Can
         return Candidate(name, want.rank, amps, poles, "", want.breaker_a, want.continuous)
     if watts is None:
         watts = branch.connected_va
-    if watts is None:
-        amps = branch.demand_a
-    else:
+    amps = branch.demand_a
+    if watts is not None:
         amps = watts / branch.volts
     circuit = branch.circuit
     leg = ""
@@ -274,18 +282,27 @@ def _candidate(want: Want, schedules: Sequence[PanelSchedule], name: str) -> Can
     )
 
 
+def _branch_of(want: Want, schedules: Sequence[PanelSchedule]) -> Branch | None:
+    """The circuit that a want names, when the house has it."""
+    for schedule in schedules:
+        for branch in schedule.branches:
+            if branch.circuit.id == want.circuit:
+                return branch
+    return None
+
+
 def _live(chosen: Chosen, schedules: Sequence[PanelSchedule]) -> tuple[Breaker, ...]:
-    found = []
+    breakers = []
     for each in chosen.live:
-        line = line_of(each.circuit, schedules)
+        line = breaker_line(each.circuit, schedules)
         legs = " and ".join(chosen.legs[each.name])
         if line is None:
             size = "breaker to be chosen"
             if each.breaker_a:
                 size = f"{each.breaker_a:g} A"
             line = Breaker("", each.name, f"{size}, {each.poles} pole", "temporary", each.name)
-        found.append(replace(line, name=each.name, legs=legs, amps=each.amps))
-    return tuple(found)
+        breakers.append(replace(line, name=each.name, legs=legs, amps=each.amps))
+    return tuple(breakers)
 
 
 def _heat(
@@ -297,27 +314,10 @@ def _heat(
 ) -> list[str]:
     """What temporary heat draws, what the pole could have carried, what the hookup can."""
     share = book.value("hookup.continuous_pct")
-    lines = []
-    heaters = []
-    for want in hookup.wants:
-        if want.continuous and want.volt_amperes:
-            heaters.append(want)
-    for want in heaters:
-        amps = (want.volt_amperes or 0) / want.volts
-        legs = "one leg"
-        if want.volts > 150:
-            legs = "each leg"
-        lines.append(
-            f"{want.name}: {(want.volt_amperes or 0) / 1000:g} kW at {want.volts:g} V is "
-            f"{amps:.1f} A on {legs}"
-        )
-    pole = None
-    if service.temporary:
-        pole = service.temporary.rating_a
-    if pole:
-        ratings = [pole]
-    else:
-        ratings = list(book.value("temporary.ratings_a").values())
+    lines = [*_heaters(hookup)]
+    ratings = list(book.value("temporary.ratings_a").values())
+    if service.temporary and service.temporary.rating_a:
+        ratings = [service.temporary.rating_a]
     for rating in ratings:
         lines.append(
             f"A pole of {rating:g} A carries {heat_kw(rating, share):.2f} kW of heat hour after "
@@ -337,6 +337,20 @@ def _heat(
     if hookup.warming is not None and chosen is not None:
         lines.append(_warming(hookup.warming, chosen, service.volts))
     return lines
+
+
+def _heaters(hookup: Hookup) -> Iterator[str]:
+    """What each want draws that runs for hours, as heaters do."""
+    for want in hookup.wants:
+        if not want.continuous or not want.volt_amperes:
+            continue
+        legs = "one leg"
+        if want.volts > 150:
+            legs = "each leg"
+        yield (
+            f"{want.name}: {want.volt_amperes / 1000:g} kW at {want.volts:g} V is "
+            f"{want.volt_amperes / want.volts:.1f} A on {legs}"
+        )
 
 
 def _warming(room: Warming, chosen: Chosen, volts: float) -> str:

@@ -42,15 +42,13 @@ def lines(
     carries the larger.
     """
     shared = base_a + sum(both_a)
-    facing = zip_longest(
-        sorted((x.amps for x in on_a), reverse=True),
-        sorted((x.amps for x in on_b), reverse=True),
-        fillvalue=0.0,
-    )
+    amps_a = [load.amps for load in on_a]
+    amps_b = [load.amps for load in on_b]
+    facing = zip_longest(sorted(amps_a, reverse=True), sorted(amps_b, reverse=True), fillvalue=0.0)
     return Lines(
-        shared + sum(x.amps for x in on_a) + _motor(on_a, motor_pct),
-        neutral_a + sum(max(pair) for pair in facing) + _motor([*on_a, *on_b], motor_pct),
-        shared + sum(x.amps for x in on_b) + _motor(on_b, motor_pct),
+        shared + sum(amps_a) + _motor(on_a, motor_pct),
+        neutral_a + sum(map(max, facing)) + _motor([*on_a, *on_b], motor_pct),
+        shared + sum(amps_b) + _motor(on_b, motor_pct),
     )
 
 

@@ -5,7 +5,7 @@ from inspections.checker.house.service import ApplianceKind as Kind
 
 from .facts import CLIMATE, COOKING, Load, LoadFacts
 from .tiers import demand, demand_words
-from .ways import Line, Role, Way, added, larger, va
+from .ways import LoadLine, Way, WayRole, added, larger, va
 
 T = "manufactured-load."
 LIGHTING = ("lighting_w_per_ft2", "small_appliance_w", "laundry_w")
@@ -21,14 +21,14 @@ def manufactured(facts: LoadFacts, book: Rulebook) -> Way:
     a, b, words = _legs(both + allowance.va, low)
     if allowance.va:
         lines.append(allowance)
-    lines.append(Line("leg_a", "Leg A, in amperes", a, words[0], (), False))
-    lines.append(Line("leg_b", "Leg B, in amperes", b, words[1], (), False))
+    lines.append(LoadLine("leg_a", "Leg A, in amperes", a, words[0], (), False))
+    lines.append(LoadLine("leg_b", "Leg B, in amperes", b, words[1], (), False))
     lines.append(_cord(max(a, b), cord, book))
     return Way(
         "manufactured",
         "Manufactured home",
         "24 CFR 3280.811(a)",
-        Role.REQUIRED,
+        WayRole.REQUIRED,
         tuple(lines),
         facts.volts,
         (),
@@ -36,7 +36,7 @@ def manufactured(facts: LoadFacts, book: Rulebook) -> Way:
     )
 
 
-def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, Line]:
+def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, LoadLine]:
     """The cord that the home may have, and what a small one allows for cooling added later."""
     burns_fuel = not facts.of(*COOKING) and not facts.of(*(CLIMATE - {Kind.COOLING}))
     later = book[f"{T}cooling_a_40"]
@@ -44,11 +44,11 @@ def _cord_rating(facts: LoadFacts, book: Rulebook) -> tuple[float, Line]:
     if burns_fuel and not facts.of(Kind.COOLING):
         allow = later.value
     words = f"{later.value:g} A on each leg for cooling to be added"
-    line = Line("cooling_later", "Cooling later, in amperes", allow, words, (later,), False)
+    line = LoadLine("cooling_later", "Cooling later, in amperes", allow, words, (later,), False)
     return book.value(f"{T}{'small_cord_a' if burns_fuel else 'cord_a'}"), line
 
 
-def _cord(need: float, first: float, book: Rulebook) -> Line:
+def _cord(need: float, first: float, book: Rulebook) -> LoadLine:
     """The cord in amperes, 0 where only a feeder will do."""
     large, small = book[f"{T}cord_a"], book[f"{T}small_cord_a"]
     size = 0.0
@@ -60,10 +60,10 @@ def _cord(need: float, first: float, book: Rulebook) -> Line:
     if size:
         fits = f"a {size:g} A cord"
     words = f"{need:.1f} A on the fuller leg: {fits}"
-    return Line("cord", "Supply cord, in amperes", size, words, (large, small), False)
+    return LoadLine("cord", "Supply cord, in amperes", size, words, (large, small), False)
 
 
-def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _lighting(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     unit, each, wash = (book[f"{T}{name}"] for name in LIGHTING)
     area = 0.0
     if facts.floor:
@@ -76,7 +76,7 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
     parts = ((first.value, 100.0), (float("inf"), rest.value))
     needed = demand(total, parts)
     lines = [
-        Line(
+        LoadLine(
             "general_lighting",
             "Lighting",
             figures[0],
@@ -84,7 +84,7 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
             (unit,),
             False,
         ),
-        Line(
+        LoadLine(
             "small_appliance",
             "Small-appliance circuits",
             figures[1],
@@ -95,11 +95,11 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
     ]
     if laundry:
         words = f"{laundry} × {va(wash.value)}"
-        lines.append(Line("laundry", "Laundry circuits", figures[2], words, (wash,), False))
+        lines.append(LoadLine("laundry", "Laundry circuits", figures[2], words, (wash,), False))
     return [
         *lines,
-        Line("lighting_total", "Together", total, added(figures), (), False),
-        Line(
+        LoadLine("lighting_total", "Together", total, added(figures), (), False),
+        LoadLine(
             "lighting_demand",
             "Demand of lighting and small appliances",
             needed,
@@ -109,7 +109,7 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
     ]
 
 
-def _climate(facts: LoadFacts) -> list[Line]:
+def _climate(facts: LoadFacts) -> list[LoadLine]:
     lines = []
     heat = []
     for x in facts.of(*CLIMATE):
@@ -122,11 +122,11 @@ def _climate(facts: LoadFacts) -> list[Line]:
         if loads:
             total = sum(load.va for load in loads)
             words = f"{added(x.va for x in loads)}; {total / facts.volts:.1f} A on each leg"
-            lines.append(Line(key, label, total, words))
+            lines.append(LoadLine(key, label, total, words))
     return larger(lines, "heating and cooling do not run at one time")
 
 
-def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _range(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     """A free-standing range by its rating; ovens and cooktops count among the fixed."""
     ranges = facts.of(Kind.RANGE)
     if not ranges:
@@ -146,51 +146,62 @@ def _range(facts: LoadFacts, book: Rulebook) -> list[Line]:
             total += load.va * share.value / 100
             words.append(f"{va(load.va)} at {share.value:g} %")
     told = f"{'; '.join(words)}; {total / facts.volts:.1f} A on each leg"
-    return [Line("range", "Range", total, told, (share, table))]
+    return [LoadLine("range", "Range", total, told, (share, table))]
 
 
-def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[Line], list[tuple[Load, float]]]:
+def _fixed(facts: LoadFacts, book: Rulebook) -> tuple[list[LoadLine], list[tuple[Load, float]]]:
     """Fixed appliances, and each of them with its amperes by its own voltage."""
     loads = facts.without(*CLIMATE, Kind.RANGE)
     if not loads:
         return [], []
-    shared = []
-    for x in loads:
-        if x.kind in SHARED:
-            shared.append(x)
-    many = len(shared) >= book.value(f"{T}fixed_count")
+    rules = (book[f"{T}fixed_count"], book[f"{T}fixed_pct"])
+    shared = 0
+    for load in loads:
+        shared += load.kind in SHARED
+    many = shared >= rules[0].value
     share = 1.0
     if many:
-        share = book.value(f"{T}fixed_pct") / 100
-    motors = []
-    for load in facts.loads:
-        if load.turns:
-            motors.append(load)
-    largest = None
-    if motors and len(motors) > 1:
-        largest = max(motors, key=lambda load: load.va)
-    rules = (book[f"{T}fixed_count"], book[f"{T}fixed_pct"])
-    found, lines = [], []
+        share = rules[1].value / 100
+    lines = []
+    on_legs = []
     for load in loads:
-        figure = load.va * (share if load in shared else 1.0)
-        volts = load.volts or facts.volts
-        leg = ""
-        if load.leg:
-            leg = f" on leg {load.leg}"
-        words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A{leg}"
+        figure = load.va * 1.0
         limits: tuple[Limit, ...] = ()
-        if load in shared:
+        if load.kind in SHARED:
+            figure = load.va * share
             limits = rules
-        step = many and load in shared
-        lines.append(Line(f"load:{load.id}", load.id, figure, words, limits, step=step))
-        found.append((load, figure / volts))
+        amps = figure / (load.volts or facts.volts)
+        words = _own_working(load, figure, facts)
+        step = many and load.kind in SHARED
+        lines.append(LoadLine(f"load:{load.id}", load.id, figure, words, limits, step=step))
+        on_legs.append((load, amps))
+    largest = _largest_motor(facts)
     if largest is not None:
         limit = book[f"{T}motor_pct"]
         figure = largest.va * limit.value / 100
         words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
-        lines.append(Line("motor", "Largest motor", figure, words, (limit,)))
-        found.append((largest, figure / (largest.volts or facts.volts)))
-    return lines, found
+        lines.append(LoadLine("motor", "Largest motor", figure, words, (limit,)))
+        on_legs.append((largest, figure / (largest.volts or facts.volts)))
+    return lines, on_legs
+
+
+def _own_working(load: Load, figure: float, facts: LoadFacts) -> str:
+    volts = load.volts or facts.volts
+    words = f"{va(figure)} / {volts:g} V = {figure / volts:.1f} A"
+    if load.leg:
+        return f"{words} on leg {load.leg}"
+    return words
+
+
+def _largest_motor(facts: LoadFacts) -> Load | None:
+    """The largest of several motors; one by itself adds nothing."""
+    motors = []
+    for load in facts.loads:
+        if load.turns:
+            motors.append(load)
+    if len(motors) < 2:
+        return None
+    return max(motors, key=lambda load: load.va)
 
 
 SHARED = COOKING - {Kind.RANGE} | {

@@ -3,7 +3,7 @@
 from inspections.checker import Limit, Rulebook
 
 from .facts import LoadFacts
-from .ways import Line, va
+from .ways import LoadLine, va
 
 FEWEST = "standard-load."
 """The table that has the fewest circuits a dwelling may have, for both calculations."""
@@ -11,7 +11,7 @@ FEWEST = "standard-load."
 
 def general_lines(
     facts: LoadFacts, book: Rulebook, unit: Limit, each: Limit, wash: Limit
-) -> list[Line]:
+) -> list[LoadLine]:
     """Lighting by floor area, small-appliance and laundry circuits, in VA before any demand.
 
     `unit` is VA for each square foot, `each` and `wash` VA for a circuit.
@@ -22,7 +22,7 @@ def general_lines(
     small = max(facts.small_appliance_circuits or 0, book.value(f"{FEWEST}min_small_appliance"))
     laundry = max(facts.laundry_circuits or 0, book.value(f"{FEWEST}min_laundry"))
     return [
-        Line(
+        LoadLine(
             "general_lighting",
             "General lighting and receptacles",
             area * unit.value,
@@ -30,7 +30,7 @@ def general_lines(
             (unit,),
             False,
         ),
-        Line(
+        LoadLine(
             "small_appliance",
             "Small-appliance circuits",
             small * each.value,
@@ -38,7 +38,7 @@ def general_lines(
             (each,),
             False,
         ),
-        Line(
+        LoadLine(
             "laundry",
             "Laundry circuits",
             laundry * wash.value,

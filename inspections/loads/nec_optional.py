@@ -1,13 +1,13 @@
 """The optional calculation of a dwelling: NEC 220.82."""
 
-from inspections.checker import Rulebook
+from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
 
 from .facts import CLIMATE, Load, LoadFacts
 from .nec_general import general_lines
 from .tiers import demand, demand_words
-from .ways import Line, Role, Way, added, larger, va
+from .ways import LoadLine, Way, WayRole, added, larger, va
 
 T = "optional-load."
 
@@ -20,16 +20,19 @@ def optional(facts: LoadFacts, book: Rulebook) -> Way:
     for load in facts.without(*CLIMATE):
         rest.append((load, _general_va(load)))
     appliances = sum(figure for _, figure in rest)
-    figures = (*(line.va for line in counted), appliances)
+    vas = []
+    for line in counted:
+        vas.append(line.va)
+    figures = (*vas, appliances)
     general = sum(figures)
     first, share = book[f"{T}first_va"], book[f"{T}rest_pct"]
     parts = ((first.value, 100.0), (float("inf"), share.value))
     named = ", ".join(f"{load.id} {va(figure)}" for load, figure in rest) or "none"
     lines = [
         *counted,
-        Line("appliances", "Appliances by nameplate", appliances, named, (), False),
-        Line("general", "General load", general, added(figures), (), False),
-        Line(
+        LoadLine("appliances", "Appliances by nameplate", appliances, named, (), False),
+        LoadLine("general", "General load", general, added(figures), (), False),
+        LoadLine(
             "general_demand",
             "Demand of the general load",
             demand(general, parts),
@@ -42,7 +45,7 @@ def optional(facts: LoadFacts, book: Rulebook) -> Way:
         "nec-optional",
         "Optional calculation",
         "220.82",
-        Role.CHOICE,
+        WayRole.CHOICE,
         tuple(lines),
         facts.volts,
     )
@@ -54,7 +57,7 @@ def _general_va(load: Load) -> float:
     return load.va
 
 
-def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     """The largest of what 220.82(C) lists."""
     lines = []
 
@@ -64,7 +67,7 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
             total = sum(load.va for load in loads)
             words = f"{added(x.va for x in loads)} at {rule.value:g} %"
             figure = total * rule.value / 100
-            lines.append(Line(key, label, figure, words, (rule,), step=step))
+            lines.append(LoadLine(key, label, figure, words, (rule,), step=step))
 
     choice("cooling", "Cooling", facts.of(Kind.COOLING), "cooling_pct")
     lines += _heat_pump(facts, book)
@@ -81,34 +84,37 @@ def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
     return larger(lines, "220.82(C) takes the largest")
 
 
-def _heat_pump(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _heat_pump(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     pump, back = facts.of(Kind.HEAT_PUMP), facts.of(Kind.SUPPLEMENTARY_HEAT)
     if not pump and not back:
         return []
     whole, part = book[f"{T}heat_pump_pct"], book[f"{T}supplementary_pct"]
-    compressor = sum(load.va for load in pump) * whole.value / 100
-    strips = sum(load.va for load in back) * part.value / 100
+    compressor, words = _at_share(pump, whole)
     if not back:
-        words = f"{added(load.va for load in pump)} at {whole.value:g} %"
-        return [Line("heat_pump", "Heat pump", compressor, words, (whole,))]
-    strip_words = f"{added(load.va for load in back)} at {part.value:g} %"
+        return [LoadLine("heat_pump", "Heat pump", compressor, words, (whole,))]
+    strips, strip_words = _at_share(back, part)
+    pump_words = f"{va(compressor)} at {whole.value:g} %"
     if facts.supplementary_together is False:
-        lines = [Line("supplementary", "Supplementary heat", strips, strip_words, (part,))]
+        lines = [LoadLine("supplementary", "Supplementary heat", strips, strip_words, (part,))]
         if pump:
-            words = f"{va(compressor)} at {whole.value:g} %, not at one time with the other"
-            lines.append(Line("heat_pump", "Heat pump", compressor, words, (whole,)))
+            words = f"{pump_words}, not at one time with the other"
+            lines.append(LoadLine("heat_pump", "Heat pump", compressor, words, (whole,)))
         return lines
     why = "not recorded whether they run together: taken so"
     if facts.supplementary_together:
         why = ""
-    words = f"{va(compressor)} at {whole.value:g} % + {strip_words}"
     return [
-        Line(
+        LoadLine(
             "heat_pump",
             "Heat pump with supplementary heat",
             compressor + strips,
-            words,
+            f"{pump_words} + {strip_words}",
             (whole, part),
             why=why,
         )
     ]
+
+
+def _at_share(loads: list[Load], share: Limit) -> tuple[float, str]:
+    figure = sum(load.va for load in loads) * share.value / 100
+    return figure, f"{added(load.va for load in loads)} at {share.value:g} %"

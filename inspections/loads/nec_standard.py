@@ -1,13 +1,13 @@
 """The standard calculation of a dwelling: NEC Article 220, Part III."""
 
-from inspections.checker import Rulebook
+from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 
-from .cooking import cooking_line, counted
+from .cooking import cooking_line, counted_appliances
 from .facts import CLIMATE, Load, LoadFacts
 from .nec_general import general_lines
 from .tiers import demand, demand_words
-from .ways import Line, Role, Way, added, larger, va
+from .ways import LoadLine, Way, WayRole, added, larger, va
 
 T = "standard-load."
 
@@ -24,7 +24,7 @@ def standard(facts: LoadFacts, book: Rulebook) -> Way:
         "nec-standard",
         "Standard calculation",
         "Article 220 Part III",
-        Role.CHOICE,
+        WayRole.CHOICE,
         tuple(lines),
         facts.volts,
         tuple(_assumed(facts)),
@@ -40,7 +40,7 @@ def _assumed(facts: LoadFacts) -> list[str]:
     return told
 
 
-def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _lighting(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     unit, each = book[f"{T}lighting_va_per_ft2"], book[f"{T}small_appliance_va"]
     lines = general_lines(facts, book, unit, each, book[f"{T}laundry_va"])
     figures = []
@@ -59,8 +59,8 @@ def _lighting(facts: LoadFacts, book: Rulebook) -> list[Line]:
         tiers.append(book[f"{T}lighting_{name}"])
     return [
         *lines,
-        Line("lighting_total", "Together", total, added(figures), (), False),
-        Line(
+        LoadLine("lighting_total", "Together", total, added(figures), (), False),
+        LoadLine(
             "lighting_demand",
             "Demand of lighting and small appliances",
             demand(total, parts),
@@ -74,7 +74,7 @@ def fixed_loads(facts: LoadFacts, book: Rulebook) -> list[Load]:
     """Appliances fastened in place: none for cooking, drying, heating, cooling or charging."""
     apart = {*CLIMATE, Kind.DRYER, Kind.VEHICLE_CHARGING, Kind.FURNACE_BLOWER}
     cooking = set()
-    for load in counted(facts, book):
+    for load in counted_appliances(facts, book):
         cooking.add(id(load))
     fixed: list[Load] = []
     for x in facts.without(*apart):
@@ -83,60 +83,62 @@ def fixed_loads(facts: LoadFacts, book: Rulebook) -> list[Load]:
     return fixed
 
 
-def _fixed(facts: LoadFacts, book: Rulebook) -> list[Line]:
-    loads = fixed_loads(facts, book)
-    blower = facts.of(Kind.FURNACE_BLOWER)
+def _fixed(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     lines = []
-    if loads:
-        least = book.value(f"{T}fixed_min_va", 0.0)
-        shared = []
-        for load in loads:
-            if load.va >= least:
-                shared.append(load)
-        rest = []
-        for load in loads:
-            if load.va < least:
-                rest.append(load)
-        many = len(shared) >= book.value(f"{T}fixed_count")
-        share = 100.0
-        if many:
-            share = book.value(f"{T}fixed_pct")
-        connected = sum(load.va for load in shared)
-        names = ("fixed_count", "fixed_pct", "fixed_min_va")
-        rules = []
-        for name in names:
-            if T + name in book:
-                rules.append(book[T + name])
-        words = f"{added(load.va for load in shared)} = {va(connected)} at {share:g} %"
-        if rest:
-            words += f"; {added(load.va for load in rest)} smaller, at 100 %"
-        total = connected + sum(load.va for load in rest)
-        lines += [
-            Line("fixed_connected", "Appliances fastened in place", total, words, (), False),
-            Line(
-                "fixed",
-                f"Demand of {len(loads)} appliances fastened in place",
-                connected * share / 100 + sum(load.va for load in rest),
-                words,
-                tuple(rules),
-                step=many,
-            ),
-        ]
-    if blower:
-        total = sum(load.va for load in blower)
+    if loads := fixed_loads(facts, book):
+        lines += _demand_of_fixed(loads, book)
+    if blower := facts.of(Kind.FURNACE_BLOWER):
+        listed = added(load.va for load in blower)
         lines.append(
-            Line(
+            LoadLine(
                 "blower",
                 "Blower of a fuel-fired furnace",
-                total,
-                f"{added(x.va for x in blower)}; heating equipment, so not among the fixed ones",
+                sum(load.va for load in blower),
+                f"{listed}; heating equipment, so not among the fixed ones",
                 (book[f"{T}fixed_count"],),
             )
         )
     return lines
 
 
-def _dryer(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _demand_of_fixed(loads: list[Load], book: Rulebook) -> list[LoadLine]:
+    """Their connected load, and their demand: where many, a share of all but the smaller ones."""
+    least = book.value(f"{T}fixed_min_va", 0.0)
+    shared = []
+    smaller = []
+    for load in loads:
+        if load.va >= least:
+            shared.append(load.va)
+        else:
+            smaller.append(load.va)
+    many = len(shared) >= book.value(f"{T}fixed_count")
+    share = 100.0
+    if many:
+        share = book.value(f"{T}fixed_pct")
+    rules = []
+    for name in ("fixed_count", "fixed_pct", "fixed_min_va"):
+        if T + name in book:
+            rules.append(book[T + name])
+    connected, rest = sum(shared), sum(smaller)
+    words = f"{added(shared)} = {va(connected)} at {share:g} %"
+    if smaller:
+        words += f"; {added(smaller)} smaller, at 100 %"
+    return [
+        LoadLine(
+            "fixed_connected", "Appliances fastened in place", connected + rest, words, (), False
+        ),
+        LoadLine(
+            "fixed",
+            f"Demand of {len(loads)} appliances fastened in place",
+            connected * share / 100 + rest,
+            words,
+            tuple(rules),
+            step=many,
+        ),
+    ]
+
+
+def _dryer(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     least = book[f"{T}dryer_min_va"]
     dryers = facts.of(Kind.DRYER)
     if not dryers:
@@ -145,7 +147,7 @@ def _dryer(facts: LoadFacts, book: Rulebook) -> list[Line]:
     for load in dryers:
         each.append(max(load.va, least.value))
     words = f"{added(each)}; nameplate, {va(least.value)} at least"
-    return [Line("dryer", "Clothes dryer", sum(each), words, (least,))]
+    return [LoadLine("dryer", "Clothes dryer", sum(each), words, (least,))]
 
 
 def charging_va(load: Load, book: Rulebook) -> tuple[float, str]:
@@ -159,43 +161,46 @@ def charging_va(load: Load, book: Rulebook) -> tuple[float, str]:
     return base * share / 100, words
 
 
-def _charging(facts: LoadFacts, book: Rulebook) -> list[Line]:
-    found = []
+def _charging(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
+    chargers = []
     for load in facts.of(Kind.VEHICLE_CHARGING):
-        found.append(charging_va(load, book))
-    if not found:
+        chargers.append(charging_va(load, book))
+    if not chargers:
         return []
     names = ("charging_pct", "charging_min_va")
     limits = []
     for name in names:
         if T + name in book:
             limits.append(book[T + name])
-    words = "; ".join(words for _, words in found)
-    return [Line("charging", "Vehicle charging", sum(x for x, _ in found), words, tuple(limits))]
+    words = "; ".join(words for _, words in chargers)
+    return [
+        LoadLine("charging", "Vehicle charging", sum(x for x, _ in chargers), words, tuple(limits))
+    ]
 
 
-def _climate(facts: LoadFacts, book: Rulebook) -> list[Line]:
+def _climate(facts: LoadFacts, book: Rulebook) -> list[LoadLine]:
     """The larger of heating and cooling, which do not run at one time (220.60)."""
     pump, back = facts.of(Kind.HEAT_PUMP), facts.of(Kind.SUPPLEMENTARY_HEAT)
-    heat = facts.of(Kind.SPACE_HEATING, Kind.THERMAL_STORAGE)
-    together = facts.supplementary_together is not False
-    heating = [*heat, *back, *(pump if together or not back else [])]
-    cooling = [*facts.of(Kind.COOLING), *pump]
+    heating = [*facts.of(Kind.SPACE_HEATING, Kind.THERMAL_STORAGE), *back]
+    if facts.supplementary_together is not False or not back:
+        heating += pump
+    cooling = facts.of(Kind.COOLING)
     lines = []
     if heating:
-        share = book[f"{T}heating_pct"]
-        total = sum(x.va for x in heating) * share.value / 100
-        words = f"{added(x.va for x in heating)} at {share.value:g} %"
-        lines.append(Line("heating", "Heating", total, words, (share,)))
-    if facts.of(Kind.COOLING) or (pump and not heating):
+        lines.append(_at_share("heating", "Heating", heating, book[f"{T}heating_pct"]))
+    if cooling or (pump and not heating):
         share = book[f"{T}cooling_pct"]
-        total = sum(x.va for x in cooling) * share.value / 100
-        words = f"{added(x.va for x in cooling)} at {share.value:g} %"
-        lines.append(Line("cooling", "Cooling", total, words, (share,)))
+        lines.append(_at_share("cooling", "Cooling", [*cooling, *pump], share))
     return larger(lines, "heating and cooling do not run at one time")
 
 
-def _motor(facts: LoadFacts, lines: list[Line], book: Rulebook) -> list[Line]:
+def _at_share(key: str, label: str, loads: list[Load], share: Limit) -> LoadLine:
+    total = sum(load.va for load in loads) * share.value / 100
+    words = f"{added(load.va for load in loads)} at {share.value:g} %"
+    return LoadLine(key, label, total, words, (share,))
+
+
+def _motor(facts: LoadFacts, lines: list[LoadLine], book: Rulebook) -> list[LoadLine]:
     """A quarter of the largest motor among the loads that count."""
     out = set()
     for line in lines:
@@ -218,33 +223,44 @@ def _motor(facts: LoadFacts, lines: list[Line], book: Rulebook) -> list[Line]:
     limit, largest = book[f"{T}motor_pct"], max(motors, key=lambda load: load.va)
     words = f"{limit.value:g} % of the largest motor, {largest.id} {va(largest.va)}"
     return [
-        Line("motor", "Largest motor", largest.va * limit.value / 100, words, (limit,)),
+        LoadLine("motor", "Largest motor", largest.va * limit.value / 100, words, (limit,)),
     ]
 
 
-def _neutral(facts: LoadFacts, lines: list[Line], book: Rulebook) -> Line:
+def _neutral(facts: LoadFacts, lines: list[LoadLine], book: Rulebook) -> LoadLine:
     """The load of the neutral: 70 % of cooking and dryer, and what is fed at 120 V."""
     by = {}
     for line in lines:
         by[line.key] = line
     cook, dry = book[f"{T}neutral_cooking_pct"], book[f"{T}neutral_dryer_pct"]
-    parts = [by["lighting_demand"].va]
+    figures = [by["lighting_demand"].va]
     words = [va(by["lighting_demand"].va)]
     for key, limit in (("cooking", cook), ("dryer", dry)):
         if key in by:
-            parts.append(by[key].va * limit.value / 100)
+            figures.append(by[key].va * limit.value / 100)
             words.append(f"{va(by[key].va)} × {limit.value:g} %")
-    fixed, kept = fixed_loads(facts, book), by.get("fixed")
-    low = []
-    for load in (*fixed, *facts.of(Kind.FURNACE_BLOWER)):
+    at_120_v = _fed_at_120_v(facts, by.get("fixed"), book)
+    if at_120_v is not None:
+        figures.append(at_120_v)
+        words.append(f"{va(at_120_v)} fed at 120 V")
+    return LoadLine(
+        "neutral", "Neutral", sum(figures), " + ".join(words), (cook, dry), counts=False
+    )
+
+
+def _fed_at_120_v(facts: LoadFacts, demand: LoadLine | None, book: Rulebook) -> float | None:
+    """What fixed appliances, at the share of their demand, and a blower lay on the neutral."""
+    fixed = fixed_loads(facts, book)
+    share = 1.0
+    if demand:
+        share = demand.va / (sum(load.va for load in fixed) or 1.0)
+    figures = []
+    for load in fixed:
         if load.line_to_neutral:
-            low.append(load)
-    if low:
-        connected = sum(load.va for load in fixed) or 1.0
-        share = 1.0
-        if kept:
-            share = kept.va / connected
-        both = sum(x.va * (share if x in fixed else 1.0) for x in low)
-        parts.append(both)
-        words.append(f"{va(both)} fed at 120 V")
-    return Line("neutral", "Neutral", sum(parts), " + ".join(words), (cook, dry), counts=False)
+            figures.append(load.va * share)
+    for load in facts.of(Kind.FURNACE_BLOWER):
+        if load.line_to_neutral:
+            figures.append(load.va)
+    if not figures:
+        return None
+    return sum(figures)

@@ -17,7 +17,7 @@ from .service import Check, worst
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PanelSpace:
     """A space of a panel and what is in it; a tandem breaker has two halves in one."""
 
     slot: int
@@ -35,7 +35,7 @@ class PanelSchedule:
     branches: tuple[Branch, ...]
     directory: dict[str, str]
     """By circuit, what its breaker turns off, in the words of the panel card."""
-    places: tuple[Place, ...]
+    places: tuple[PanelSpace, ...]
     a_va: int
     b_va: int
     best: Balance | None
@@ -55,7 +55,10 @@ class PanelSchedule:
     @property
     def verdict(self) -> Verdict:
         """The worst of its checks and of its circuits."""
-        return worst([*(x.verdict for x in self.checks), *(x.verdict for x in self.branches)])
+        verdicts = [check.verdict for check in self.checks]
+        for branch in self.branches:
+            verdicts.append(branch.verdict)
+        return worst(verdicts)
 
 
 def panels(house: House, book: Rulebook) -> list[PanelSchedule]:
@@ -64,25 +67,28 @@ def panels(house: House, book: Rulebook) -> list[PanelSchedule]:
     schedules: list[PanelSchedule] = []
     for panel in house.panels:
         if panel.kind is not PanelKind.COMMUNICATIONS:
-            schedules.append(
-                _schedule(
-                    panel, [x for x in every if x.circuit.panel == panel.id], words, house, book
-                )
-            )
+            fed = []
+            for branch in every:
+                if branch.circuit.panel == panel.id:
+                    fed.append(branch)
+            schedules.append(_schedule(panel, fed, words, house, book))
     return schedules
 
 
 def _schedule(
     panel: Panel, found: list[Branch], words: dict[str, str], house: House, book: Rulebook
 ) -> PanelSchedule:
-    places = tuple(_places(panel, [x.circuit for x in found]))
+    places = tuple(_places(panel, [branch.circuit for branch in found]))
     a_va, b_va = _loads(found)
     best, best_places, trouble = _best(panel, found, places)
     service = house.service or Service()
+    card = {}
+    for branch in found:
+        card[branch.circuit.id] = words[branch.circuit.id]
     return PanelSchedule(
         panel,
         tuple(found),
-        {x.circuit.id: words[x.circuit.id] for x in found},
+        card,
         places,
         a_va,
         b_va,
@@ -121,7 +127,7 @@ def _loads(found: Sequence[Branch]) -> tuple[int, int]:
     return legs["A"], legs["B"]
 
 
-def _places(panel: Panel, circuits: Sequence[Circuit]) -> Iterator[Place]:
+def _places(panel: Panel, circuits: Sequence[Circuit]) -> Iterator[PanelSpace]:
     """Every space in order, odd and even, with the halves of tandem breakers apart."""
     by: dict[int, list[Circuit]] = {}
     for circuit in circuits:
@@ -132,50 +138,58 @@ def _places(panel: Panel, circuits: Sequence[Circuit]) -> Iterator[Place]:
         inside = by.get(slot, [])
         if any(circuit.half for circuit in inside):
             for half in ("a", "b"):
-                name = ""
-                for x in inside:
-                    if x.half == half:
-                        name = x.id
-                        break
-                yield Place(slot, leg_of(slot), half, name)
+                yield PanelSpace(slot, leg_of(slot), half, _of_half(inside, half))
+        elif inside:
+            yield PanelSpace(slot, leg_of(slot), "", inside[0].id)
         else:
-            yield Place(slot, leg_of(slot), "", inside[0].id if inside else "")
+            yield PanelSpace(slot, leg_of(slot), "", "")
+
+
+def _of_half(inside: Sequence[Circuit], half: str) -> str:
+    """The circuit on that half of a tandem breaker; empty where it is free."""
+    for circuit in inside:
+        if circuit.half == half:
+            return circuit.id
+    return ""
 
 
 def _best(
-    panel: Panel, found: Sequence[Branch], places: Sequence[Place]
+    panel: Panel, found: Sequence[Branch], places: Sequence[PanelSpace]
 ) -> tuple[Balance | None, dict[str, tuple[int, ...]], list[Check]]:
     """The arrangement of least imbalance, and where it puts what has to move."""
     if panel.spaces is None:
         says = "nobody recorded how many spaces the panel has"
         return None, {}, [Check("Balance", Verdict.UNKNOWN, says)]
     large = []
-    for x in found:
-        if x.circuit.poles > 1:
-            large.append(x)
+    for branch in found:
+        if branch.circuit.poles > 1:
+            large.append(branch)
     spots, free = _large(large, places)
     if spots is None:
         says = "no two spaces above one another are free for every two-pole breaker"
         return None, {}, [Check("Balance", Verdict.SHORT, says)]
-    singles = []
-    for x in found:
-        if x.circuit.poles == 1:
-            singles.append(
-                Single(
-                    x.circuit.id,
-                    load_va(x),
-                    leg_of(x.circuit.slots[0]) if x.circuit.slots else "",
-                    _partner(x.circuit, found),
-                )
-            )
-    on = {}
-    for leg in "AB":
-        on[leg] = [place for place in free if place.leg == leg]
+    on: dict[str, list[PanelSpace]] = {"A": [], "B": []}
+    for place in free:
+        on[place.leg].append(place)
     try:
-        best = balance(singles, len(on["A"]), len(on["B"]))
+        best = balance(_singles(found), len(on["A"]), len(on["B"]))
     except CannotBalance as error:
         return None, {}, [Check("Balance", Verdict.SHORT, str(error))]
     return best, spots | _settle(best, found, on), []
+
+
+def _singles(found: Sequence[Branch]) -> list[Single]:
+    """The single-pole circuits with what they lay on a leg, and the leg they are on."""
+    singles = []
+    for branch in found:
+        circuit = branch.circuit
+        if circuit.poles > 1:
+            continue
+        leg = ""
+        if circuit.slots:
+            leg = leg_of(circuit.slots[0])
+        singles.append(Single(circuit.id, load_va(branch), leg, _partner(circuit, found)))
+    return singles
 
 
 def _partner(circuit: Circuit, found: Sequence[Branch]) -> str:
@@ -189,75 +203,84 @@ def _partner(circuit: Circuit, found: Sequence[Branch]) -> str:
 
 
 def _large(
-    large: Sequence[Branch], places: Sequence[Place]
-) -> tuple[dict[str, tuple[int, ...]] | None, list[Place]]:
+    large: Sequence[Branch], places: Sequence[PanelSpace]
+) -> tuple[dict[str, tuple[int, ...]] | None, list[PanelSpace]]:
     """Spaces for two-pole breakers that have none, and the places left for single poles.
 
     A breaker takes two spaces above one another. Singles may be moved, so only spaces of other
     two-pole breakers are taken; pairs from the top leave the rest of a side in one piece.
     """
-    taken = set()
+    taken: set[int] = set()
     for branch in large:
-        for slot in branch.circuit.slots:
-            taken.add(slot)
-    tandem = set()
+        taken.update(branch.circuit.slots)
+    whole: dict[int, bool] = {}
     for place in places:
-        if place.half:
-            tandem.add(place.slot)
-    slots = set()
-    for place in places:
-        slots.add(place.slot)
+        whole[place.slot] = not place.half
     spots: dict[str, tuple[int, ...]] = {}
     for branch in large:
         if branch.circuit.slots:
             continue
-        spot = None
-        for slot in sorted(slots):
-            if not {slot, slot + 2} & (taken | tandem) and slot + 2 in slots:
-                spot = (slot, slot + 2)
-                break
+        spot = _free_pair(whole, taken)
         if spot is None:
             return None, []
         spots[branch.circuit.id] = spot
-        taken |= set(spot)
-    return spots, [place for place in places if place.slot not in taken]
+        taken.update(spot)
+    left = []
+    for place in places:
+        if place.slot not in taken:
+            left.append(place)
+    return spots, left
+
+
+def _free_pair(whole: dict[int, bool], taken: set[int]) -> tuple[int, int] | None:
+    """The first two whole spaces above one another that are not taken."""
+    for slot in sorted(whole):
+        pair = (slot, slot + 2)
+        if all(whole.get(each) and each not in taken for each in pair):
+            return pair
+    return None
 
 
 def _settle(
-    best: Balance, found: Sequence[Branch], on: dict[str, list[Place]]
+    best: Balance, found: Sequence[Branch], on: dict[str, list[PanelSpace]]
 ) -> dict[str, tuple[int, ...]]:
     """A space for each circuit that moves: the others keep theirs."""
+    spaces: dict[str, list[tuple[int, str]]] = {}
+    for leg, places in on.items():
+        spaces[leg] = [(place.slot, place.half) for place in places]
     moving: dict[str, list[str]] = {"A": [], "B": []}
-    kept: set[tuple[int, str]] = set()
-    spaces = set()
-    for places in on.values():
-        for place in places:
-            spaces.add((place.slot, place.half))
+    staying: set[tuple[int, str]] = set()
     for branch in found:
         circuit = branch.circuit
         if circuit.poles > 1:
             continue
-        here = None
-        if circuit.slots:
-            here = (circuit.slots[0], circuit.half or "")
-        if here and here in spaces and leg_of(here[0]) == best.legs[circuit.id]:
-            kept.add(here)
+        leg, here = best.legs[circuit.id], _place_of(circuit)
+        if here in spaces[leg]:
+            staying.add(here)
         else:
-            moving[best.legs[circuit.id]].append(circuit.id)
+            moving[leg].append(circuit.id)
     spots: dict[str, tuple[int, ...]] = {}
     for leg, names in moving.items():
         free = []
-        for place in on[leg]:
-            if (place.slot, place.half) not in kept:
-                free.append(place.slot)
-        spots |= {name: (slot,) for name, slot in zip(names, free, strict=False)}
+        for slot, half in spaces[leg]:
+            if (slot, half) not in staying:
+                free.append(slot)
+        for name, slot in zip(names, free, strict=False):
+            spots[name] = (slot,)
     return spots
+
+
+def _place_of(circuit: Circuit) -> tuple[int, str]:
+    """The space of a single pole, and the half of it; space 0 is none."""
+    if not circuit.slots:
+        return 0, ""
+    return circuit.slots[0], circuit.half or ""
 
 
 def _checks(
     panel: Panel,
     found: Sequence[Branch],
-    places: Sequence[Place],
+    places: Sequence[PanelSpace],
     service: Service,
     book: Rulebook,
 ) -> Iterator[Check]:
@@ -269,32 +292,36 @@ def _checks(
 
 def _spaces(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
     unplaced = []
-    for x in found:
-        if not x.circuit.slots:
-            unplaced.append(x.circuit.name)
+    halves = set()
+    for branch in found:
+        slots = branch.circuit.slots
+        if not slots:
+            unplaced.append(branch.circuit.name)
+        elif branch.circuit.half:
+            halves.add(slots[0])
     if unplaced:
         says = f"no space recorded for {', '.join(unplaced)}"
         yield Check("Spaces", Verdict.UNKNOWN, says)
-    halves = set()
-    for x in found:
-        if x.circuit.half and x.circuit.slots:
-            halves.add(x.circuit.slots[0])
-    wrong = sorted(halves - set(panel.tandem_spaces))
-    if wrong:
-        allowed = ", ".join(map(str, panel.tandem_spaces)) or "none"
-        says = (
-            f"tandem breakers in space {', '.join(map(str, wrong))}; its label lets them into "
-            f"{allowed}"
-        )
-        yield Check("Tandem breakers", Verdict.SHORT, says)
-    elif halves:
-        says = f"in spaces {', '.join(map(str, sorted(halves)))}, as its label lets them"
-        yield Check("Tandem breakers", Verdict.MEETS, says)
+    if halves:
+        yield _tandem(panel, halves)
     for branch in found:
         slots = branch.circuit.slots
         if len(slots) == 2 and abs(slots[0] - slots[1]) != 2:
             says = f"{branch.circuit.name} is in {slots[0]} and {slots[1]}, not above one another"
             yield Check("Two-pole breakers", Verdict.SHORT, says)
+
+
+def _tandem(panel: Panel, halves: set[int]) -> Check:
+    """Whether the panel's label lets tandem breakers into the spaces where they are."""
+    wrong = sorted(halves - set(panel.tandem_spaces))
+    if not wrong:
+        says = f"in spaces {', '.join(map(str, sorted(halves)))}, as its label lets them"
+        return Check("Tandem breakers", Verdict.MEETS, says)
+    allowed = ", ".join(map(str, panel.tandem_spaces)) or "none"
+    says = (
+        f"tandem breakers in space {', '.join(map(str, wrong))}; its label lets them into {allowed}"
+    )
+    return Check("Tandem breakers", Verdict.SHORT, says)
 
 
 def _bus(panel: Panel, found: Sequence[Branch]) -> Iterator[Check]:
@@ -332,7 +359,7 @@ def _neutrals(found: Sequence[Branch]) -> Iterator[Check]:
 
 
 def _positions(
-    panel: Panel, places: Sequence[Place], service: Service, book: Rulebook
+    panel: Panel, places: Sequence[PanelSpace], service: Service, book: Rulebook
 ) -> Iterator[Check]:
     """The spaces that the Canadian code asks of a dwelling's panel, and those to spare."""
     central = service.heat_control is HeatControl.CENTRAL

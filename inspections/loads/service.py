@@ -20,7 +20,7 @@ from .facts import LoadFacts
 from .manufactured import manufactured
 from .nec_optional import optional
 from .nec_standard import standard
-from .ways import Role, Way
+from .ways import Way, WayRole
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,10 @@ class ServiceLoad:
     @property
     def verdict(self) -> Verdict:
         """The worst of the checks: short before unknown before meets."""
-        return worst(check.verdict for check in self.checks)
+        verdicts = []
+        for check in self.checks:
+            verdicts.append(check.verdict)
+        return worst(verdicts)
 
 
 def ways_of(facts: LoadFacts, book: Rulebook) -> tuple[Way, ...]:
@@ -80,15 +83,27 @@ def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
     """The whole calculation: each way, the least service, and the conductors of it."""
     ways = ways_of(facts, book)
     required = []
-    for way in ways:
-        if way.role is Role.REQUIRED:
-            required.append(way)
     offered = []
     for way in ways:
-        if way.role is Role.CHOICE:
+        if way.role is WayRole.REQUIRED:
+            required.append(way)
+        elif way.role is WayRole.CHOICE and not facts.manufactured:
             offered.append(way)
+    least = book.get("service.min_a")
     if facts.manufactured:
-        offered = []
+        least = None
+    need, why = _need(required, offered, least)
+    size = up_to(book.value("service.sizes_a"), round(need, 6))
+    checks = (*_doubts(facts), *_checks(facts, book, required, offered, least))
+    rating = facts.rating_a or size
+    sized: tuple[Sized, ...] = ()
+    if rating:
+        sized = _sized(facts, rating, book)
+    return ServiceLoad(facts, book, ways, need, size, why, checks, sized)
+
+
+def _need(required: list[Way], offered: list[Way], least: Limit | None) -> tuple[float, str]:
+    """The least current of the service, and the way or the rule that asks for it."""
     need, why = 0.0, ""
     if required:
         top = max(required, key=lambda way: way.amps)
@@ -97,16 +112,9 @@ def service_load(facts: LoadFacts, book: Rulebook) -> ServiceLoad:
         low = min(offered, key=lambda way: way.amps)
         if low.amps > need:
             need, why = low.amps, f"{low.title}, the smaller of those offered: {low.amps:.1f} A"
-    least = book.get("service.min_a")
-    if least is not None and not facts.manufactured and need < least.value:
+    if least is not None and need < least.value:
         need, why = least.value, f"a one-family dwelling has at least {least.value:g} A"
-    size = up_to(book.value("service.sizes_a"), round(need, 6))
-    checks = (*_doubts(facts), *_checks(facts, book, required, offered, least))
-    rating = facts.rating_a or size
-    sized: tuple[Sized, ...] = ()
-    if rating:
-        sized = _sized(facts, rating, book)
-    return ServiceLoad(facts, book, ways, need, size, why, checks, sized)
+    return need, why
 
 
 def _doubts(facts: LoadFacts) -> list[Check]:
@@ -131,20 +139,8 @@ def _checks(
     for way in required:
         checks.append(_against(way, rating))
     if offered:
-        fits = []
-        for way in offered:
-            if way.amps <= rating + 1e-9:
-                fits.append(way)
-        parts = []
-        for way in offered:
-            parts.append(f"{way.title} {way.amps:.1f} A")
-        told = "; ".join(parts)
-        verdict = Verdict.SHORT
-        if fits:
-            verdict = Verdict.MEETS
-        says = f"{rating:g} A against {told}; the code lets either be used"
-        checks.append(Check("Load by the ways offered", verdict, says))
-    if least is not None and not facts.manufactured:
+        checks.append(_against_offered(offered, rating))
+    if least is not None:
         verdict = Verdict.SHORT
         if rating >= least.value:
             verdict = Verdict.MEETS
@@ -153,6 +149,18 @@ def _checks(
     if facts.conductor:
         checks.append(_conductor(facts, rating, book))
     return checks
+
+
+def _against_offered(offered: list[Way], rating: float) -> Check:
+    """The rating against the ways of which any may be used."""
+    told = []
+    verdict = Verdict.SHORT
+    for way in offered:
+        told.append(f"{way.title} {way.amps:.1f} A")
+        if way.amps <= rating + 1e-9:
+            verdict = Verdict.MEETS
+    says = f"{rating:g} A against {'; '.join(told)}; the code lets either be used"
+    return Check("Load by the ways offered", verdict, says)
 
 
 def _against(way: Way, rating: float) -> Check:
@@ -181,18 +189,18 @@ def _sized(facts: LoadFacts, rating: float, book: Rulebook) -> tuple[Sized, ...]
     materials = ["copper", "aluminum"]
     if facts.material:
         materials = [facts.material]
-    found = []
+    sized = []
     for material in materials:
-        found.append(service_conductor(rating, material, book))
+        sized.append(service_conductor(rating, material, book))
     electrode = facts.electrode or "water_pipe"
-    for material, each in zip(materials, tuple(found), strict=True):
+    for material, each in zip(materials, tuple(sized), strict=True):
         size = each.size
         if facts.conductor and facts.material:
             size = facts.conductor
         if size in SIZES:
-            found.append(electrode_conductor(size, material, electrode, book))
-    found.append(bonding_conductor(rating, book))
+            sized.append(electrode_conductor(size, material, electrode, book))
+    sized.append(bonding_conductor(rating, book))
     unique = {}
-    for each in found:
+    for each in sized:
         unique[(each.what, each.size)] = each
     return tuple(unique.values())

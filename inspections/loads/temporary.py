@@ -43,24 +43,29 @@ def _load(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:
         says = f"nobody said what {', '.join(missing)} draws"
         yield Check("Load on it", Verdict.UNKNOWN, says)
         return
-    share, legs = book.value("hookup.continuous_pct"), [0.0, 0.0]
-    parts: list[str] = []
+    legs, told = _on_legs(pole, book.value("hookup.continuous_pct"))
+    verdict = Verdict.SHORT
+    if max(legs) <= pole.rating_a + 1e-9:
+        verdict = Verdict.MEETS
+    says = f"{told}: {legs[0]:.1f} and {legs[1]:.1f} A of {pole.rating_a:g} A"
+    yield Check("Load on it", verdict, says)
+
+
+def _on_legs(pole: TemporaryService, continuous_pct: float) -> tuple[list[float], str]:
+    """The amperes of each leg, the largest load first and each on the freer leg; and its parts."""
+    legs = [0.0, 0.0]
+    told: list[str] = []
     for want in sorted(pole.on_it, key=lambda x: -(x.volt_amperes or 0)):
         amps = (want.volt_amperes or 0.0) / want.volts
         if want.continuous:
-            amps *= 100 / share
+            amps *= 100 / continuous_pct
         on = [0, 1]
         if want.volts <= 150:
             on = [legs.index(min(legs))]
         for leg in on:
             legs[leg] += amps
-        parts.append(f"{want.name} {amps:.1f} A")
-    verdict = Verdict.SHORT
-    if max(legs) <= pole.rating_a + 1e-9:
-        verdict = Verdict.MEETS
-    told = " + ".join(parts) or "nothing recorded on it"
-    says = f"{told}: {legs[0]:.1f} and {legs[1]:.1f} A of {pole.rating_a:g} A"
-    yield Check("Load on it", verdict, says)
+        told.append(f"{want.name} {amps:.1f} A")
+    return legs, " + ".join(told) or "nothing recorded on it"
 
 
 def _receptacles(pole: TemporaryService, book: Rulebook) -> Iterator[Check]:

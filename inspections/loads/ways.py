@@ -7,7 +7,7 @@ from enum import StrEnum
 from inspections.checker import Limit
 
 
-class Role(StrEnum):
+class WayRole(StrEnum):
     """Whether the code asks for a way, or offers it beside others."""
 
     REQUIRED = "required"
@@ -15,7 +15,7 @@ class Role(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LoadLine:
     """One line: its figure in volt-amperes, how it came about, and where the rule stands."""
 
     key: str
@@ -35,12 +35,18 @@ class Line:
     @property
     def section(self) -> str:
         """Where its limits stand."""
-        return ", ".join(dict.fromkeys(limit.section for limit in self.limits))
+        sections = []
+        for limit in self.limits:
+            sections.append(limit.section)
+        return ", ".join(dict.fromkeys(sections))
 
     @property
     def edition(self) -> str:
         """The code and edition of its limits."""
-        return ", ".join(dict.fromkeys(limit.edition for limit in self.limits))
+        editions = []
+        for limit in self.limits:
+            editions.append(limit.edition)
+        return ", ".join(dict.fromkeys(editions))
 
     @property
     def known(self) -> str:
@@ -61,8 +67,8 @@ class Way:
     id: str
     title: str
     section: str
-    role: Role
-    lines: tuple[Line, ...]
+    role: WayRole
+    lines: tuple[LoadLine, ...]
     volts: float
     assumed: tuple[str, ...] = ()
     per_leg_a: tuple[float, float] | None = None
@@ -86,7 +92,7 @@ class Way:
         return self.total_va / self.volts
 
     @property
-    def steps(self) -> tuple[Line, ...]:
+    def steps(self) -> tuple[LoadLine, ...]:
         """The lines whose share fell because of a number of loads."""
         lines = []
         for line in self.lines:
@@ -113,31 +119,28 @@ def va(value: float) -> str:
 
 def added(values: Iterable[float]) -> str:
     """A sum as it is written: 4,500 + 3,000."""
-    parts = []
+    terms = []
     for value in values:
-        parts.append(va(value).removesuffix(" VA"))
-    return " + ".join(parts) or "0"
+        terms.append(va(value).removesuffix(" VA"))
+    return " + ".join(terms) or "0"
 
 
-def larger(lines: list[Line], what: str) -> list[Line]:
+def larger(lines: list[LoadLine], what: str) -> list[LoadLine]:
     """The lines with all but the largest left out, and why said on each."""
     if not lines:
         return []
     best = max(lines, key=lambda line: line.va)
     if len(lines) == 1:
         return lines
-    parts = []
-    for line in lines:
-        parts.append(f"{line.label} {va(line.va)}")
-    told = " and ".join(parts)
-    marked: list[Line] = []
+    told = " and ".join(f"{line.label} {va(line.va)}" for line in lines)
+    marked: list[LoadLine] = []
     for line in lines:
         marked.append(_marked(line, line is best, f"{what}: the larger of {told}"))
     return marked
 
 
-def _marked(line: Line, taken: bool, why: str) -> Line:
-    return Line(
+def _marked(line: LoadLine, taken: bool, why: str) -> LoadLine:
+    return LoadLine(
         key=line.key,
         label=line.label,
         va=line.va,

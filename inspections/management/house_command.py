@@ -17,7 +17,7 @@ from inspections.papers.report.document import Document, document_text
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class CommandAnswer:
     """What a command says of a house, made only in the form that is asked for."""
 
     passes: bool
@@ -46,7 +46,7 @@ class HouseCommand(BaseCommand, ABC):
     @abstractmethod
     def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> Answer:
+    ) -> CommandAnswer:
         """What the command says of the house by the rulebook."""
 
     def handle(self, *_args: str, **options: Any) -> None:
@@ -81,7 +81,7 @@ class HouseCommand(BaseCommand, ABC):
         self.cpu_s = {"read": read - start, "rulebook": process_time() - read}
         return house, book
 
-    def _write(self, options: dict[str, Any], answer: Answer) -> None:
+    def _write(self, options: dict[str, Any], answer: CommandAnswer) -> None:
         if options["format"] == "pdf":
             stem = "house"
             if options["file"] != "-":
@@ -104,7 +104,7 @@ class HouseCommand(BaseCommand, ABC):
         sys.exit(2)
 
 
-def document_answer(document: Document, values: dict[str, Any]) -> Answer:
+def document_answer(document: Document, values: dict[str, Any]) -> CommandAnswer:
     """The answer that a document is, with the same as JSON values."""
 
     def pdf() -> bytes:
@@ -112,7 +112,7 @@ def document_answer(document: Document, values: dict[str, Any]) -> Answer:
 
         return document_pdf(document)
 
-    return Answer(
+    return CommandAnswer(
         document.verdict in ("meets", "look"),
         lambda: document_text(document),
         lambda: values,

@@ -2,7 +2,7 @@
 
 from django.db import migrations
 
-from inspections.append_only import keep, release
+from inspections.append_only import make_append_only, release
 
 TABLES = ("jobs_daylist",)
 
@@ -14,7 +14,7 @@ class Migration(migrations.Migration):
     ]
     operations = [
         migrations.RunPython(
-            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: make_append_only(editor.connection, TABLES),
             lambda _apps, editor: release(editor.connection, TABLES),
         )
     ]

@@ -4,7 +4,7 @@ import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 
-from inspections.append_only import keep, release
+from inspections.append_only import make_append_only, release
 
 TABLES = ("inspections_observation",)
 
@@ -19,7 +19,7 @@ class Migration(migrations.Migration):
     operations = [
         migrations.RunPython(
             lambda _apps, editor: release(editor.connection, TABLES),
-            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: make_append_only(editor.connection, TABLES),
         ),
         migrations.AlterModelOptions(
             name='observation',
@@ -68,7 +68,7 @@ class Migration(migrations.Migration):
             index=models.Index(condition=models.Q(('contests__isnull', False)), fields=['item'], name='contested_items'),
         ),
         migrations.RunPython(
-            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: make_append_only(editor.connection, TABLES),
             lambda _apps, editor: release(editor.connection, TABLES),
         ),
     ]

@@ -2,7 +2,7 @@
 
 from django.db import migrations
 
-from inspections.append_only import keep, release
+from inspections.append_only import make_append_only, release
 
 TABLES = ("inspections_correction", "inspections_correctionanswer")
 
@@ -11,7 +11,7 @@ class Migration(migrations.Migration):
     dependencies = [("inspections", "0017_corrections")]
     operations = [
         migrations.RunPython(
-            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: make_append_only(editor.connection, TABLES),
             lambda _apps, editor: release(editor.connection, TABLES),
         )
     ]

@@ -8,7 +8,7 @@ again meanwhile is withdrawn by the next settling, since nobody answered the rea
 
 from django.db import migrations
 
-from inspections.append_only import keep, release
+from inspections.append_only import make_append_only, release
 
 TABLES = ("inspections_withdrawalanswer",)
 SAYS = "Cleared again before answers were recorded."
@@ -37,7 +37,7 @@ class Migration(migrations.Migration):
     operations = [
         migrations.RunPython(answer_what_was_cleared_again, migrations.RunPython.noop),
         migrations.RunPython(
-            lambda _apps, editor: keep(editor.connection, TABLES),
+            lambda _apps, editor: make_append_only(editor.connection, TABLES),
             lambda _apps, editor: release(editor.connection, TABLES),
         ),
     ]

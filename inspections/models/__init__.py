@@ -20,9 +20,9 @@ from .visits import (
     Happening,
     Inspection,
     InspectionEvent,
+    InspectionKind,
     InsulationChoice,
     JobAnswer,
-    Kind,
     TradeReport,
 )
 
@@ -45,11 +45,11 @@ __all__ = [
     "HouseRevision",
     "Inspection",
     "InspectionEvent",
+    "InspectionKind",
     "InsulationChoice",
     "Item",
     "JobAnswer",
     "JobStanding",
-    "Kind",
     "Link",
     "MilestoneReached",
     "Observation",

@@ -42,5 +42,8 @@ class AuditedShop(models.Model):
     lines = models.JSONField(default=list)
     """The first differences: `job`, `area`, `about`, `tables` and `facts` of each."""
 
+    class Meta:
+        ordering = ["shop_id"]
+
     def __str__(self) -> str:
         return f"{self.shop}: {self.differences} differences"

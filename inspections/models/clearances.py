@@ -109,6 +109,7 @@ class AreaStanding(models.Model):
     holds = models.JSONField(default=list)
 
     class Meta:
+        ordering = ["area_id"]
         constraints = [
             models.CheckConstraint(
                 condition=Q(cleared=False) | Q(hold_count=0),
@@ -150,6 +151,7 @@ class JobStanding(models.Model):
     record_chain = models.CharField(max_length=64, blank=True)
 
     class Meta:
+        ordering = ["job_id"]
         constraints = [
             models.CheckConstraint(
                 condition=Q(settled__lte=models.F("facts")),

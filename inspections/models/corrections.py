@@ -46,5 +46,8 @@ class CorrectionAnswer(Record):
     answered_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     answered_at = MomentField()
 
+    class Meta:
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return f"{self.correction}: {'accepted' if self.accepted else 'left'}"

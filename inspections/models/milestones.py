@@ -27,6 +27,7 @@ class MilestoneReached(Record):
     recorded_at = MomentField()
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "milestone"],
@@ -41,10 +42,10 @@ class MilestoneReached(Record):
         """Each circuit that may be live, as it is told."""
         if self.live is None:
             return list(self.circuits)
-        parts: list[str] = []
+        words: list[str] = []
         for each in self.live:
-            parts.append(f"{each['number']} {each['name']}")
-        return parts
+            words.append(f"{each['number']} {each['name']}")
+        return words
 
     @property
     def as_typed(self) -> bool:

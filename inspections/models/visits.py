@@ -8,7 +8,7 @@ from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import DayField, MomentField
 
 
-class Kind(models.TextChoices):
+class InspectionKind(models.TextChoices):
     """What a visit is for."""
 
     SERVICE = "service", "service"
@@ -19,7 +19,7 @@ class Kind(models.TextChoices):
     FINAL = "final", "final"
 
 
-CONCEALING = (Kind.ROUGH_IN, Kind.COVER_UP)
+CONCEALING = (InspectionKind.ROUGH_IN, InspectionKind.COVER_UP)
 """Visits whose acceptance lets an area be covered."""
 
 
@@ -27,7 +27,7 @@ class Inspection(Record):
     """One visit, from the asking to the answer. What happened to it is in its events."""
 
     job = models.ForeignKey(Job, models.PROTECT, related_name="inspections")
-    kind = models.CharField(max_length=12, choices=Kind.choices)
+    kind = models.CharField(max_length=12, choices=InspectionKind.choices)
     areas = models.ManyToManyField(Area, related_name="inspections", blank=True)
     asked_at = MomentField()
     asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
@@ -171,6 +171,7 @@ class JobAnswer(Record):
     recorded_at = MomentField()
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.CheckConstraint(
                 condition=~Q(reference=""),

@@ -1,6 +1,7 @@
 """Which layers of an area's cover may start, and what the rest wait for."""
 
 from datetime import datetime
+from typing import TYPE_CHECKING, TypedDict
 from uuid import UUID
 
 from django.db.models import OuterRef, Subquery
@@ -10,8 +11,16 @@ from inspections.models import Clearance, TradeReport
 from inspections.standing.cover_layers import Start, starts
 from jobs.models import Area, Job
 
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
 
-def _covered_areas(job: Job) -> list[Area]:
+    class _Withdrawn(TypedDict):
+        withdrawn_at: datetime | None
+
+    WithdrawnArea = WithAnnotations[Area, _Withdrawn]
+
+
+def _covered_areas(job: Job) -> list["WithdrawnArea"]:
     """The areas of a job; each tells as `withdrawn_at` when its last clearance was withdrawn."""
     latest = Clearance.objects.filter(area=OuterRef("pk")).order_by("-issued_at", "-id")
     areas = Area.objects.filter(job=job).select_related("standing").order_by("id")

@@ -19,7 +19,7 @@ NOBODY = "no crew lead named"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class FigureRow:
     """One line of a figure: its name, its cells as text, and the jobs that it is made of."""
 
     name: str
@@ -44,7 +44,7 @@ class Figure:
     title: str
     how: str
     heads: Sequence[str]
-    rows: Sequence[Row]
+    rows: Sequence[FigureRow]
 
     @property
     def drawn(self) -> bool:
@@ -79,7 +79,7 @@ def figures_of(shop: Shop, now: datetime) -> list[Figure]:
     ]
 
 
-def figure_row(figures: Iterable[Figure], key: str, name: str) -> tuple[Figure, Row] | None:
+def figure_row(figures: Iterable[Figure], key: str, name: str) -> tuple[Figure, FigureRow] | None:
     """One line of one figure, by their names; None where there is none."""
     for figure in figures:
         for row in figure.rows:
@@ -111,10 +111,14 @@ def _first(
         groups.setdefault(name(each), []).append(each)
     rows = []
     for of, group in sorted(groups.items()):
-        accepted = sum(each.accepted for each in group)
+        accepted = 0
+        ids = []
+        for each in group:
+            accepted += each.accepted
+            ids.append(each.job.id)
         share = accepted / len(group)
         cells = (f"{accepted} of {len(group)}", f"{share:.0%}")
-        rows.append(Row(of, cells, frozenset(each.job.id for each in group), share))
+        rows.append(FigureRow(of, cells, frozenset(ids), share))
     how = "Areas that the inspector accepted, with or without deficiencies, at the first answer."
     return Figure(key, f"Accepted at the first visit, by {by}", how, (by, "areas", "share"), rows)
 
@@ -148,56 +152,62 @@ def _waited(shop: Shop) -> Figure:
         days = (each.recorded_at - ready).total_seconds() / 86_400
         month = f"{today_at(each.area.job, each.recorded_at):%Y-%m}"
         by_month.setdefault(month, []).append((days, each.area.job_id))
-    rows = [
-        Row(
-            month,
-            (str(len(group)), f"{sum(days for days, _ in group) / len(group):.1f}"),
-            frozenset(job for _, job in group),
-        )
-        for month, group in sorted(by_month.items())
-    ]
+    rows = []
+    for month, group in sorted(by_month.items()):
+        days, jobs = zip(*group, strict=True)
+        cells = (str(len(group)), f"{sum(days) / len(group):.1f}")
+        rows.append(FigureRow(month, cells, frozenset(jobs)))
     how = "Mean days from the last tick or house revision before it to an area's first acceptance."
     return Figure("waited", "From ready to accepted", how, ("month", "areas", "days"), rows)
 
 
 def _promises(shop: Shop, now: datetime) -> Figure:
-    """Drywall dates against the day on which the last area was cleared, by contractor."""
-    jobs = shop.jobs.filter(drywall_on__isnull=False).select_related("contractor")
+    """Drywall dates against the day on which the last area was cleared, by builder."""
+    jobs = shop.jobs.filter(drywall_on__isnull=False).select_related("builder")
     live = Clearance.objects.filter(area__job__shop=shop, withdrawn_at__isnull=True)
     cleared: dict[UUID, list[datetime]] = {}
     for job_id, at in live.values_list("area__job", "issued_at"):
         cleared.setdefault(job_id, []).append(at)
-    groups: dict[str, list[tuple[UUID, int]]] = {}
+    groups: dict[str, dict[UUID, int]] = {}
     for job in jobs.prefetch_related("areas"):
-        at = cleared.get(job.id, [])
-        whole = bool(at) and len(at) == len(job.areas.all())
-        today = today_at(job, now)
-        if not whole and today <= job.drywall_on:
-            continue  # not due yet
-        day = today
-        if whole:
-            day = today_at(job, max(at))
-        groups.setdefault(str(job.contractor), []).append((job.id, (day - job.drywall_on).days))
+        days = _days_late(job, cleared.get(job.id, []), now)
+        if days is not None:
+            groups.setdefault(str(job.builder), {})[job.id] = days
     rows = []
-    for name, group in sorted(groups.items()):
-        late = []
-        for _, days in group:
-            if days > 0:
-                late.append(days)
-        kept = len(group) - len(late)
-        mean = "none late"
-        if late:
-            mean = f"{sum(late) / len(late):.1f}"
-        job_ids = []
-        for job, _ in group:
-            job_ids.append(job)
-        jobs_of = frozenset(job_ids)
-        rows.append(Row(name, (f"{kept} of {len(group)}", mean), jobs_of, kept / len(group)))
+    for name, days_by_job in sorted(groups.items()):
+        rows.append(_promise_row(name, days_by_job))
     how = (
         "Houses whose every area was cleared by the drywall date; a date ahead does not count yet."
     )
-    heads = ("contractor", "kept", "days late, mean")
+    heads = ("builder", "kept", "days late, mean")
     return Figure("promises", "Drywall dates kept", how, heads, rows)
+
+
+def _days_late(job: Job, cleared: list[datetime], now: datetime) -> int | None:
+    """Days from the drywall date to when the whole house was cleared, or to today; None before
+    either.
+    """
+    assert job.drywall_on is not None  # it was asked so
+    day = today_at(job, now)
+    if cleared and len(cleared) == len(job.areas.all()):
+        day = today_at(job, max(cleared))
+    elif day <= job.drywall_on:
+        return None
+    return (day - job.drywall_on).days
+
+
+def _promise_row(builder: str, days_by_job: dict[UUID, int]) -> FigureRow:
+    late = []
+    for days in days_by_job.values():
+        if days > 0:
+            late.append(days)
+    count = len(days_by_job)
+    kept = count - len(late)
+    mean = "none late"
+    if late:
+        mean = f"{sum(late) / len(late):.1f}"
+    cells = (f"{kept} of {count}", mean)
+    return FigureRow(builder, cells, frozenset(days_by_job), kept / count)
 
 
 def _again(shop: Shop) -> Figure:
@@ -210,11 +220,14 @@ def _again(shop: Shop) -> Figure:
     for each in found:
         job = each.area.job
         key = (str(job.authority), job.authority.reinspection_fee)
+        assert each.inspection_id is not None  # it was asked so
         groups.setdefault(key, {})[each.inspection_id] = job.id
     rows = []
     for (name, fee), visits in sorted(groups.items()):
         rows.append(
-            Row(name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values()))
+            FigureRow(
+                name, (str(len(visits)), fee or "no fee on record"), frozenset(visits.values())
+            )
         )
     how = "Visits at which an area was not accepted, and what the authority asks for the next one."
     heads = ("authority", "visits again", "fee each")
@@ -225,7 +238,7 @@ def _visits(shop: Shop) -> Figure:
     rows = []
     for each in visits_counted(shop):
         rows.append(
-            Row(
+            FigureRow(
                 each.kind,
                 (str(each.held), str(each.accepted), str(each.no_access), str(each.nobody_came)),
                 each.job_ids,
@@ -241,7 +254,7 @@ def _called(shop: Shop) -> Figure:
     rows = []
     for each in reasons_called(shop):
         rows.append(
-            Row(
+            FigureRow(
                 each.reason,
                 (
                     str(each.called),
@@ -258,7 +271,7 @@ def _called(shop: Shop) -> Figure:
     return Figure("called", "What inspectors call", how, heads, rows)
 
 
-def jobs_of_row(shop: Shop, row: Row) -> Iterable[Job]:
+def jobs_of_row(shop: Shop, row: FigureRow) -> Iterable[Job]:
     """The jobs that a number is made of."""
     found = shop.jobs.filter(id__in=row.jobs)
-    return found.select_related("contractor", "standing").order_by("id")
+    return found.select_related("builder", "standing").order_by("id")

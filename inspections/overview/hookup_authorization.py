@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import permit_of, today_at
 from inspections.conclusions.items import items_with_seen, standing_of
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.houses.circuits import HouseCircuit, circuits_of
 from inspections.loads.authorised import Authorised
 from inspections.models import HouseRevision, Item, MilestoneReached
@@ -20,30 +20,25 @@ def authorised_in(
 ) -> tuple[Authorised, ...]:
     """The circuits that a recorded hookup names, with what a revision says of each today."""
     if hookup.as_typed:
-        by_words = []
-        for words in hookup.live_words:
-            by_words.append(Authorised("", words))
-        return tuple(by_words)
-    today = {}
-    for each in circuits_of(revision):
-        today[each.id] = each
+        return tuple(Authorised("", words) for words in hookup.live_words)
+    today = {each.id: each for each in circuits_of(revision)}
     named = hookup.live or []
     failing = {}
     if named and revision:
         failing = _failing(revision, [each["id"] for each in named])
-    found = []
+    authorised = []
     for kept, label in zip(named, hookup.live_words, strict=True):
-        now = today.get(kept["id"])
-        changed = now is not None and _place(now.kept()) != _place(kept)
         against = tuple(failing.get(kept["id"], ()))
-        found.append(Authorised(kept["id"], label, _label(now) if changed else "", against))
-    return tuple(found)
+        changed = _changed_label(today.get(kept["id"]), kept)
+        authorised.append(Authorised(kept["id"], label, changed, against))
+    return tuple(authorised)
 
 
-def _label(circuit: HouseCircuit | None) -> str:
-    if circuit:
-        return circuit.label
-    return ""
+def _changed_label(now: HouseCircuit | None, kept: dict[str, str]) -> str:
+    """How the circuit is labelled today where that is otherwise; empty where it is not."""
+    if now is None or _place(now.kept()) == _place(kept):
+        return ""
+    return now.label
 
 
 def _place(kept: dict[str, str]) -> tuple[str, str, str]:
@@ -75,7 +70,7 @@ def _subjects(revision: HouseRevision, circuits: frozenset[str]) -> Iterator[tup
 
 def permit_trouble(job: Job) -> str:
     """Why a permit that was issued is none today, as a few words; empty where it is good."""
-    permit = permit_of(Ground.of([job.id]), job)
+    permit = permit_of(JobRows.of([job.id]), job)
     today = today_at(job, timezone.now())
     if permit is None or permit.issued_on is None:
         return ""

@@ -6,7 +6,8 @@ Reads the copies that settling keeps and a fixed number of queries, however many
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
-from enum import IntEnum, auto
+from enum import Enum, IntEnum, auto
+from typing import TYPE_CHECKING, Any, TypedDict
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -23,7 +24,7 @@ from inspections.models import (
     InspectionEvent,
 )
 from inspections.standing.age import Sign
-from inspections.standing.holds import ROUGH_IN_REASONS, Reason
+from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason
 from inspections.standing.stages import Milestone
 from jobs.models import Area, Job
 
@@ -31,6 +32,8 @@ NEAR = timedelta(days=7)
 EXPIRING = timedelta(days=14)
 SLOW = timedelta(days=14)
 OVER = (Happening.HELD, Happening.CANCELLED)
+NO_VISIT_YET = {*ROUGH_IN_REASONS, "permit"}
+"""Reasons that must be lifted before a visit is asked for."""
 
 
 class Weight(IntEnum):
@@ -52,7 +55,7 @@ class Weight(IntEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class OfficeTask:
     """One thing for the office, and the one action that ends it."""
 
     weight: Weight
@@ -62,7 +65,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class VisitNow:
+class OpenVisit:
     """A visit that has not ended: its kind, areas, window and what last happened."""
 
     job_id: UUID
@@ -73,15 +76,25 @@ class VisitNow:
     ends_at: datetime | None
 
 
+if TYPE_CHECKING:
+    from django_stubs_ext import WithAnnotations
+
+    class _Asked(TypedDict):
+        last_answer: str | None
+        ever_cleared: bool
+
+    AreaNow = WithAnnotations[Area, _Asked]
+
+
 @dataclass
-class JobNow:
+class OfficeJob:
     """One open job with what the lines and the calendar need of it."""
 
     job: Job
     now: datetime
     today: date
-    areas: Sequence[Area]
-    visits: list[VisitNow] = field(default_factory=list)
+    areas: Sequence["AreaNow"]
+    visits: list[OpenVisit] = field(default_factory=list)
     overdue: int = 0
 
     @property
@@ -94,9 +107,9 @@ class JobNow:
         return Sign.UNCHECKED
 
     @property
-    def held(self) -> list[Area]:
+    def held(self) -> list["AreaNow"]:
         """The areas that may not be covered."""
-        areas: list[Area] = []
+        areas: list[AreaNow] = []
         for area in self.areas:
             if not area.standing.cleared:
                 areas.append(area)
@@ -107,7 +120,7 @@ class JobNow:
         return moment.astimezone(ZoneInfo(self.job.time_zone)).date()
 
 
-def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[JobNow]:
+def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[OfficeJob]:
     """Those of the jobs whose permit is not closed, each with its areas and visits."""
     last_answer = Acceptance.objects.filter(area=OuterRef("pk")).order_by("-recorded_at", "-id")
     areas = (
@@ -120,14 +133,15 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[JobNow]:
     )
     still = (
         jobs.exclude(permit__closed_on__isnull=False)
-        .select_related("standing", "permit", "contractor", "authority", "crew_lead", "shop")
+        .select_related("standing", "permit", "builder", "authority", "crew_lead", "shop")
         .prefetch_related(Prefetch("areas", areas), "milestones")
         .order_by("drywall_on", "id")
     )
     found = {}
     for job in still:
         today = now.astimezone(ZoneInfo(job.time_zone)).date()
-        found[job.id] = JobNow(job, now, today, list(job.areas.all()))
+        areas_now: Any = job.areas.all()  # as they were read above, with what was asked of each
+        found[job.id] = OfficeJob(job, now, today, list(areas_now))
     for visit in _visits(found):
         found[visit.job_id].visits.append(visit)
     for job_id, due_on in _due(found):
@@ -135,7 +149,7 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[JobNow]:
     return list(found.values())
 
 
-def _visits(jobs: Iterable[UUID]) -> Iterator[VisitNow]:
+def _visits(jobs: Iterable[UUID]) -> Iterator[OpenVisit]:
     last = InspectionEvent.objects.filter(inspection=OuterRef("pk")).order_by("-recorded_at", "-id")
     window = last.filter(starts_at__isnull=False)
     visits = (
@@ -154,16 +168,18 @@ def _visits(jobs: Iterable[UUID]) -> Iterator[VisitNow]:
             ids.append(area.id)
         areas = frozenset(ids)
         kind = visit.get_kind_display()
-        yield VisitNow(visit.job_id, kind, areas, visit.last or "", visit.starts, visit.ends)
+        yield OpenVisit(visit.job_id, kind, areas, visit.last or "", visit.starts, visit.ends)
 
 
 def _due(jobs: Iterable[UUID]) -> Iterator[tuple[UUID, date]]:
     """The due date of each deficiency that is not mended."""
     called = Deficiency.objects.filter(job__in=list(jobs), mended_at__isnull=True)
-    yield from called.filter(due_on__isnull=False).values_list("job_id", "due_on")
+    for job_id, due_on in called.filter(due_on__isnull=False).values_list("job_id", "due_on"):
+        assert due_on is not None  # it was asked so
+        yield job_id, due_on
 
 
-def office_lines(jobs: Iterable[JobNow], now: datetime) -> list[Line]:
+def office_lines(jobs: Iterable[OfficeJob], now: datetime) -> list[OfficeTask]:
     """What needs a call or a decision, the most costly first, then by the cover's date."""
     lines = []
     for job in jobs:
@@ -173,11 +189,11 @@ def office_lines(jobs: Iterable[JobNow], now: datetime) -> list[Line]:
     return sorted(lines, key=lambda line: (line.weight, line.job.drywall_on or far))
 
 
-def _lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
+def _lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
     age = job_age(now_of.job, now)
     if now_of.job.standing.set_aside_at is not None:
         what = f"{age.words(now_of.job.time_zone)} Nothing of it counts as clear."
-        yield Line(Weight.NOT_CHECKED, now_of.job, what, "tell whoever runs the site")
+        yield OfficeTask(Weight.NOT_CHECKED, now_of.job, what, "tell whoever runs the site")
     yield from _cover_lines(now_of)
     yield from _permit_lines(now_of)
     yield from _visit_lines(now_of, now)
@@ -188,7 +204,7 @@ def _lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
         if now_of.overdue == 1:
             noun = "deficiency is"
         what = f"{now_of.overdue} {noun} overdue and not mended."
-        yield Line(Weight.OVERDUE, job, what, "ask the crew lead")
+        yield OfficeTask(Weight.OVERDUE, job, what, "ask the crew lead")
     reached = {}
     for each in job.milestones.all():
         reached[each.milestone] = each
@@ -198,10 +214,10 @@ def _lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
         until = hookup.temporary_until
     if until and Milestone.TEMPORARY_GONE not in reached and until <= now_of.today + NEAR:
         what = f"The temporary service is to go by {until}."
-        yield Line(Weight.TEMPORARY, job, what, "have it removed and record it")
+        yield OfficeTask(Weight.TEMPORARY, job, what, "have it removed and record it")
 
 
-def _cover_lines(now_of: JobNow) -> Iterator[Line]:
+def _cover_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
     day = now_of.job.drywall_on
     if day is None or not now_of.held:
         return
@@ -211,29 +227,31 @@ def _cover_lines(now_of: JobNow) -> Iterator[Line]:
     names = ", ".join(held)
     if day <= now_of.today:
         what = f"Drywall was to begin on {day}, and held are: {names}."
-        yield Line(Weight.COVERED_ON_HOLD, now_of.job, what, "call the contractor")
+        yield OfficeTask(Weight.COVERED_ON_HOLD, now_of.job, what, "call the builder")
     elif day <= now_of.today + NEAR:
         what = f"Drywall is due on {day}, and held are: {names}."
-        yield Line(Weight.DATE_IN_DANGER, now_of.job, what, "move the date or tell the contractor")
+        yield OfficeTask(
+            Weight.DATE_IN_DANGER, now_of.job, what, "move the date or tell the builder"
+        )
 
 
-def _permit_lines(now_of: JobNow) -> Iterator[Line]:
+def _permit_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
     permit, today = getattr(now_of.job, "permit", None), now_of.today
     if permit is None:
         return
     if permit.issued_on is None or permit.issued_on > today:
         if permit.applied_on + SLOW <= today:
             what = f"The permit was applied for on {permit.applied_on} and is not issued."
-            yield Line(Weight.PERMIT_SLOW, now_of.job, what, "ask the authority")
+            yield OfficeTask(Weight.PERMIT_SLOW, now_of.job, what, "ask the authority")
     elif permit.expires_on and permit.expires_on <= today + EXPIRING:
         if permit.expires_on < today:
             what = f"The permit expired on {permit.expires_on}."
         else:
             what = f"The permit is good until {permit.expires_on}."
-        yield Line(Weight.PERMIT_ENDING, now_of.job, what, "ask for an extension")
+        yield OfficeTask(Weight.PERMIT_ENDING, now_of.job, what, "ask for an extension")
 
 
-def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
+def _visit_lines(now_of: OfficeJob, now: datetime) -> Iterator[OfficeTask]:
     for visit in now_of.visits:
         if visit.happening in (Happening.NO_ACCESS, Happening.NOBODY_CAME):
             words = Happening(visit.happening).label
@@ -242,52 +260,72 @@ def _visit_lines(now_of: JobNow, now: datetime) -> Iterator[Line]:
             do = "agree a new window"
             if nobody:
                 do = "ask for a new visit"
-            yield Line(Weight.VISIT_LOST, now_of.job, what, do)
+            yield OfficeTask(Weight.VISIT_LOST, now_of.job, what, do)
         elif visit.ends_at is not None and visit.ends_at < now:
             what = f"The {visit.kind} visit of {now_of.day(visit.ends_at)} has no answer on record."
-            yield Line(Weight.ANSWER_MISSING, now_of.job, what, "record the answer")
+            yield OfficeTask(Weight.ANSWER_MISSING, now_of.job, what, "record the answer")
 
 
-def _area_lines(now_of: JobNow) -> Iterator[Line]:
-    coming = set()
-    for visit in now_of.visits:
-        for area in visit.area_ids:
-            coming.add(area)
-    clear, release, unanswered, again, ask = [], [], [], [], []
-    for area in now_of.held:
-        reasons = set()
-        for hold in area.standing.holds:
-            reasons.add(hold["reason"])
-        if not reasons and area.ever_cleared:
-            release.append(area.name)
-        elif not reasons:
-            clear.append(area.name)
-        elif Reason.WITHDRAWN in reasons:
-            unanswered.append(area.name)
-        elif area.id in coming or reasons & ROUGH_IN_REASONS or "permit" in reasons:
-            continue
-        elif area.last_answer == Answer.NOT_ACCEPTED:
-            again.append(area.name)
-        elif reasons & {"acceptance", "changed"}:
-            ask.append(area.name)
-    job = now_of.job
-    if unanswered:
+def _area_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
+    names, job = _names_by_move(now_of), now_of.job
+    if unanswered := names[_Move.SAY_WHAT_WAS_DONE]:
         what = f"The cover release was withdrawn, and nobody answered why: {', '.join(unanswered)}."
-        yield Line(Weight.UNANSWERED, job, what, "record what was done about it")
-    if release:
+        yield OfficeTask(Weight.UNANSWERED, job, what, "record what was done about it")
+    if release := names[_Move.RELEASE_AGAIN]:
         what = f"Nothing holds what was withdrawn any more: {', '.join(release)}."
-        yield Line(Weight.CLEAR, job, what, "release for cover again")
-    if clear:
+        yield OfficeTask(Weight.CLEAR, job, what, "release for cover again")
+    if clear := names[_Move.CLEAR]:
         what = f"Accepted, and nothing holds: {', '.join(clear)}."
-        yield Line(Weight.CLEAR, job, what, "clear for cover")
-    if again:
+        yield OfficeTask(Weight.CLEAR, job, what, "clear for cover")
+    if again := names[_Move.ASK_AGAIN]:
         fee = ""
         if job.authority.reinspection_fee:
             fee = f" (fee {job.authority.reinspection_fee})"
         what = f"Not accepted, and nobody asked again: {', '.join(again)}."
-        yield Line(Weight.VISIT_AGAIN, job, what, f"ask for the visit again{fee}")
-    if ask:
-        yield Line(Weight.ASK, job, f"Ready and not asked for: {', '.join(ask)}.", "ask for it")
+        yield OfficeTask(Weight.VISIT_AGAIN, job, what, f"ask for the visit again{fee}")
+    if ask := names[_Move.ASK]:
+        yield OfficeTask(
+            Weight.ASK, job, f"Ready and not asked for: {', '.join(ask)}.", "ask for it"
+        )
+
+
+class _Move(Enum):
+    """What the office does next for an area that may not be covered."""
+
+    SAY_WHAT_WAS_DONE = auto()
+    RELEASE_AGAIN = auto()
+    CLEAR = auto()
+    ASK_AGAIN = auto()
+    ASK = auto()
+    NONE = auto()
+
+
+def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
+    """The held areas, by what the office does next for them."""
+    coming: set[UUID] = set()
+    for visit in now_of.visits:
+        coming.update(visit.area_ids)
+    names: dict[_Move, list[str]] = {move: [] for move in _Move}
+    for area in now_of.held:
+        names[_move_of(area, coming)].append(area.name)
+    return names
+
+
+def _move_of(area: "AreaNow", coming: set[UUID]) -> _Move:
+    reasons = {hold["reason"] for hold in area.standing.holds}
+    if not reasons and area.ever_cleared:
+        return _Move.RELEASE_AGAIN
+    if not reasons:
+        return _Move.CLEAR
+    if HoldReason.WITHDRAWN in reasons:
+        return _Move.SAY_WHAT_WAS_DONE
+    if area.id in coming or reasons & NO_VISIT_YET:
+        return _Move.NONE
+    if area.last_answer == Answer.NOT_ACCEPTED:
+        return _Move.ASK_AGAIN
+    if reasons & {"acceptance", "changed"}:
+        return _Move.ASK
+    return _Move.NONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,7 +336,7 @@ class Cell:
     marks: tuple[str, ...]
 
 
-def calendar(now_of: JobNow, days: Sequence[date]) -> list[Cell]:
+def office_calendar(now_of: OfficeJob, days: Sequence[date]) -> list[Cell]:
     """The visits and cover dates of a job on each of the days."""
     marks: dict[date, list[str]] = {}
     for visit in now_of.visits:

@@ -1,74 +1,83 @@
 """How far a job is: what moves it on and whose move that is, and what was done out of order."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from uuid import UUID
 
 from django.db.models import Min, Q
 
 from inspections.conclusions.areas import finish_items_open, permit_of, today_at
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.models import (
     Answer,
     Clearance,
     Inspection,
+    InspectionKind,
     Item,
     JobAnswer,
-    Kind,
     Observation,
 )
 from inspections.overview.reinspections import reinspections
 from inspections.overview.visits import visit_now, visit_state
 from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
 from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
-from inspections.standing.moves import AgainNow, AreaNow, JobNow, Move, moves
+from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
 from inspections.standing.stages import Milestone, Stage
 from jobs.models import Job, Permit
 
-FOR_STAGE = {Kind.HOOKUP: Stage.HOOKUP, Kind.FINISH: Stage.FINISH, Kind.FINAL: Stage.FINAL}
+FOR_STAGE = {
+    InspectionKind.HOOKUP: Stage.HOOKUP,
+    InspectionKind.FINISH: Stage.FINISH,
+    InspectionKind.FINAL: Stage.FINAL,
+}
 
 
-def job_moves(job: Job) -> list[Move]:
+def job_moves(job: Job) -> list[NextStep]:
     """What moves the job on, and whose move it is."""
     visits = list(visits_of(job))
     coming, for_stage = _coming(visits)
-    ever = areas_ever_cleared(job)
-    areas = []
-    for area in with_areas(job).areas.all():
-        areas.append(
-            AreaNow(
-                area.name,
-                [(hold["reason"], hold["lifted_by"]) for hold in area.standing.holds],
-                area.standing.cleared,
-                coming.get(area.id, ""),
-                withdrawn=area.id in ever and not area.standing.cleared,
-            )
-        )
-    reached = {}
-    for each in job.milestones.all():
-        reached[each.milestone] = each
+    reached = {each.milestone: each for each in job.milestones.all()}
     hookup = reached.get(Milestone.HOOKUP)
-    gone = Milestone.TEMPORARY_GONE in reached
-    until = None
-    if hookup and not gone:
-        until = hookup.temporary_until
+    until = ""
+    if hookup and hookup.temporary_until and Milestone.TEMPORARY_GONE not in reached:
+        until = hookup.temporary_until.isoformat()
     permit = Permit.objects.filter(job=job).first()
+    again = []
+    for each in reinspections(job, visits):
+        again.append(AgainNow(each.what, [area.name for area in each.areas], each.fee))
     return moves(
         JobNow(
             Stage(job.standing.stage),
-            areas,
+            _areas_now(job, coming),
             for_stage,
-            [
-                AgainNow(e.what, [a.name for a in e.areas], e.fee)
-                for e in reinspections(job, visits)
-            ],
+            again,
             finish_items_open(job.id),
-            temporary_until=until.isoformat() if until else "",
+            temporary_until=until,
             certificate_in=Milestone.FINAL in reached,
             permit_closed=bool(permit and permit.closed_on),
             corrections=corrections_open(job).count(),
         )
     )
+
+
+def _areas_now(job: Job, coming: Mapping[UUID, str]) -> list[AreaNow]:
+    """What holds each area, and the visit that is coming for it."""
+    ever = areas_ever_cleared(job)
+    areas: list[AreaNow] = []
+    for area in with_areas(job).areas.all():
+        holds = []
+        for hold in area.standing.holds:
+            holds.append((hold["reason"], hold["lifted_by"]))
+        areas.append(
+            AreaNow(
+                area.name,
+                holds,
+                area.standing.cleared,
+                coming.get(area.id, ""),
+                withdrawn=area.id in ever and not area.standing.cleared,
+            )
+        )
+    return areas
 
 
 def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, str]]:
@@ -82,7 +91,7 @@ def _coming(visits: Iterable[Inspection]) -> tuple[dict[UUID, str], dict[str, st
             state = visit_state(visit)
         for area in visit.areas.all():
             by_area[area.id] = state
-        if stage := FOR_STAGE.get(Kind(visit.kind)):
+        if stage := FOR_STAGE.get(InspectionKind(visit.kind)):
             by_stage[stage] = state
     return by_area, by_stage
 
@@ -102,11 +111,14 @@ def job_breaches(job: Job) -> list[str]:
     known = job.milestones.filter(milestone__in=list(Milestone)).order_by("reached_on")
     reached = known.values_list("milestone", "reached_on")
     never = job.areas.filter(clearances__isnull=True).order_by("id")
+    milestones = []
+    for milestone, day in reached:
+        milestones.append((Milestone(milestone), day))
     return breaches(
         OrderFacts(
             issued_on=permit.issued_on if permit else None,
             roughed_in_on=min(days, default=None),
-            milestones=[(Milestone(milestone), day) for milestone, day in reached],
+            milestones=milestones,
             never_cleared=list(never.values_list("name", flat=True)),
             finished_uncleared=_finished_uncleared(job),
             finish_open=finish_items_open(job.id),
@@ -117,7 +129,7 @@ def job_breaches(job: Job) -> list[str]:
 
 def _permit_ended_on(job: Job) -> date | None:
     """The last day on which the permit is good, where it was not closed by then."""
-    permit = permit_of(Ground.of([job.id]), job)
+    permit = permit_of(JobRows.of([job.id]), job)
     ends = None
     if permit:
         ends = permit.last_day
@@ -130,13 +142,13 @@ def milestone_against(job: Job, milestone: Milestone, on: date) -> list[str]:
     """What the record says against recording a milestone, as sentences."""
     live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
     unreleased = job.areas.exclude(id__in=live.values("area")).order_by("id")
-    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=Kind.FINAL)
+    said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=InspectionKind.FINAL)
     return list(
         against(
             BeforeFacts(
                 milestone,
                 on,
-                permit_of(Ground.of([job.id]), job),
+                permit_of(JobRows.of([job.id]), job),
                 unreleased=list(unreleased.values_list("name", flat=True)),
                 finish_open=finish_items_open(job.id),
                 final_accepted=said.exclude(answer=Answer.NOT_ACCEPTED).exists(),

@@ -25,7 +25,10 @@ class Reinspection:
     @property
     def what(self) -> str:
         """The kind of visit and its areas, as a person would say them."""
-        kind, names = self.visit.get_kind_display(), ", ".join(area.name for area in self.areas)
+        area_names = []
+        for area in self.areas:
+            area_names.append(area.name)
+        kind, names = self.visit.get_kind_display(), ", ".join(area_names)
         if names:
             return f"{kind} ({names})"
         return kind
@@ -61,14 +64,10 @@ def reinspections(job: Job, visits: Iterable[Inspection]) -> list[Reinspection]:
 def _again(
     job: Job, visit: Inspection, still: set[tuple[str, UUID | None]], mended: bool
 ) -> list[Reinspection]:
-    failed = set()
-    for said in visit.answers.all():
-        if said.answer == Answer.NOT_ACCEPTED:
-            failed.add(said.area_id)
     areas = []
-    for a in visit.areas.all():
-        if a.id in failed and _key(visit, a.id) in still:
-            areas.append(a)
+    for area in _refused_areas(visit):
+        if _key(visit, area.id) in still:
+            areas.append(area)
     whole = getattr(visit, "job_answer", None)
     if not areas and not (whole and whole.answer == Answer.NOT_ACCEPTED):
         return []
@@ -78,6 +77,19 @@ def _again(
             held.append(event)
     day = today_at(job, held[-1].recorded_at)
     return [Reinspection(visit, areas, day, job.authority.reinspection_fee, mended)]
+
+
+def _refused_areas(visit: Inspection) -> list[Area]:
+    """The areas of a visit that were not accepted at it."""
+    refused = set()
+    for said in visit.answers.all():
+        if said.answer == Answer.NOT_ACCEPTED:
+            refused.add(said.area_id)
+    areas: list[Area] = []
+    for area in visit.areas.all():
+        if area.id in refused:
+            areas.append(area)
+    return areas
 
 
 def _last(visit: Inspection) -> str:

@@ -84,9 +84,9 @@ def _photographs(area: Area) -> Iterator[Happened]:
         what = f"Photographed: {each.item.finding['title']}, {each.item.finding['where']}."
         yield Happened(each.recorded_at, what, str(each.taken_by))
     of_deficiencies = DeficiencyPhotograph.objects.filter(deficiency__area=area)
-    for each in of_deficiencies.select_related("deficiency", "taken_by"):
-        what = f"Photographed {each.get_moment_display()}: {each.deficiency.what}."
-        yield Happened(each.recorded_at, what, str(each.taken_by))
+    for called in of_deficiencies.select_related("deficiency", "taken_by"):
+        what = f"Photographed {called.get_moment_display()}: {called.deficiency.what}."
+        yield Happened(called.recorded_at, what, str(called.taken_by))
 
 
 def _visits(area: Area) -> Iterator[Happened]:

@@ -34,6 +34,7 @@ def visit_now(inspection: Inspection) -> VisitNow:
     if not booked:
         return VisitNow(state)
     starts, ends = booked[-1].starts_at, booked[-1].ends_at
+    assert starts is not None  # it was asked above
     return VisitNow(state, starts.astimezone(zone), ends and ends.astimezone(zone))
 
 

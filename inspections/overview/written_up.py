@@ -12,8 +12,8 @@ from inspections.models import (
     Deficiency,
     Happening,
     InspectionEvent,
+    InspectionKind,
     JobAnswer,
-    Kind,
 )
 from jobs.models import Shop
 
@@ -57,10 +57,10 @@ def reasons_called(shop: Shop) -> list[ReasonCount]:
     by_reason: dict[str, list[Deficiency]] = {}
     for each in Deficiency.objects.filter(job__shop=shop):
         by_reason.setdefault(_reason(each), []).append(each)
-    found = []
+    tallies = []
     for reason, group in by_reason.items():
-        found.append(_count(reason, group))
-    return sorted(found, key=lambda each: (-each.called, each.reason))
+        tallies.append(_count(reason, group))
+    return sorted(tallies, key=lambda each: (-each.called, each.reason))
 
 
 def _reason(deficiency: Deficiency) -> str:
@@ -78,10 +78,13 @@ def _count(reason: str, group: list[Deficiency]) -> ReasonCount:
         if each.mended_at:
             spans.append(each.mended_at - each.called_at)
     days = sum(spans, timedelta()) / timedelta(days=1)
+    job_ids = []
+    for each in group:
+        job_ids.append(each.job_id)
     return ReasonCount(
         reason,
         called=len(group),
-        job_ids=frozenset(each.job_id for each in group),
+        job_ids=frozenset(job_ids),
         open=sum(each.accepted_at is None for each in group),
         mean_days_to_mend=days / len(spans) if spans else None,
     )
@@ -95,7 +98,7 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
     )
     refused = _refused(shop)
     found = []
-    for kind in Kind:
+    for kind in InspectionKind:
         mine = []
         for of, visit, what, _ in happened:
             if of == kind:
@@ -105,6 +108,10 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
             if what == Happening.HELD:
                 held.add(visit)
         if mine:
+            jobs = []
+            for of, _, _, job in happened:
+                if of == kind:
+                    jobs.append(job)
             found.append(
                 VisitCount(
                     kind.label,
@@ -112,7 +119,7 @@ def visits_counted(shop: Shop) -> list[VisitCount]:
                     len(held - refused),
                     _times(mine, Happening.NO_ACCESS),
                     _times(mine, Happening.NOBODY_CAME),
-                    frozenset(job for of, _, _, job in happened if of == kind),
+                    frozenset(jobs),
                 )
             )
     return found

@@ -81,6 +81,7 @@ def _mark_word(line: ChecklistLine, seen: Observation) -> str:
 def area_placard_pdf(link: Link, address: str, paper: str = "letter") -> bytes:
     """The placard of an area, whose code opens its live state at the address."""
     area, job = link.area, link.job
+    assert area is not None  # a placard is of one
     block = TitleBlock(
         sheet="Placard",
         job=job.name,

@@ -8,7 +8,7 @@ from inspections.checker.house.power import Protection
 from inspections.conclusions.areas import today_at
 from inspections.models import Acceptance, Answer, HouseRevision, JobAnswer
 from inspections.papers.report import CAUTION
-from inspections.papers.report.document import Document, Row, Section
+from inspections.papers.report.document import Document, DocumentRow, Section
 from inspections.selectors import house_of
 from jobs.models import Job, Permit
 
@@ -49,31 +49,41 @@ def handover_sheet(job: Job, revision: HouseRevision) -> Document:
     )
 
 
-def _care() -> Iterator[Row]:
-    yield from (Row((str(number), each)) for number, each in enumerate(CARE, 1))
+def _care() -> Iterator[DocumentRow]:
+    for number, each in enumerate(CARE, 1):
+        yield DocumentRow((str(number), each))
 
 
-def _accepted(job: Job) -> Iterator[Row]:
+def _accepted(job: Job) -> Iterator[DocumentRow]:
     permit = Permit.objects.filter(job=job).first()
     if permit:
         issued = "not issued"
         if permit.issued_on:
             issued = permit.issued_on.isoformat()
-        yield Row(("Electrical permit", issued, Typed(permit.number) or "none"))
+        yield DocumentRow(("Electrical permit", issued, Typed(permit.number) or "none"))
+    yield from _answers(job)
+    if permit and permit.closed_on:
+        yield DocumentRow(
+            ("Permit closed", permit.closed_on.isoformat(), Typed(permit.number) or "none")
+        )
+
+
+def _answers(job: Job) -> Iterator[DocumentRow]:
+    """The areas that the authority accepted, then its visits for the job as a whole."""
     given = Acceptance.objects.filter(area__job=job, answer=Answer.ACCEPTED)
     for each in given.select_related("area"):
         when = today_at(job, each.recorded_at).isoformat()
-        yield Row((f"Area accepted: {each.area.name}", when, Typed(each.reference) or "none"))
+        yield DocumentRow(
+            (f"Area accepted: {each.area.name}", when, Typed(each.reference) or "none")
+        )
     answers = JobAnswer.objects.filter(inspection__job=job, answer=Answer.ACCEPTED)
     for answer in answers.select_related("inspection"):
         when = today_at(job, answer.recorded_at).isoformat()
         kind = answer.inspection.get_kind_display().capitalize()
-        yield Row((f"{kind} accepted", when, Typed(answer.reference) or "none"))
-    if permit and permit.closed_on:
-        yield Row(("Permit closed", permit.closed_on.isoformat(), Typed(permit.number) or "none"))
+        yield DocumentRow((f"{kind} accepted", when, Typed(answer.reference) or "none"))
 
 
-def _alarms(house: checker.House) -> Iterator[Row]:
+def _alarms(house: checker.House) -> Iterator[DocumentRow]:
     rooms = {}
     for room in house.rooms:
         rooms[room.id] = room.name
@@ -82,27 +92,29 @@ def _alarms(house: checker.House) -> Iterator[Row]:
             if device.kind in ALARMS:
                 kind = device.kind.value.replace("_", " ")
                 circuit = device.circuit or "by its cable"
-                yield Row((f"{box.name or box.id}: {kind}", Typed(rooms[box.room]), circuit))
+                yield DocumentRow(
+                    (f"{box.name or box.id}: {kind}", Typed(rooms[box.room]), circuit)
+                )
 
 
-def _tests(house: checker.House) -> Iterator[Row]:
+def _tests(house: checker.House) -> Iterator[DocumentRow]:
     for circuit in house.circuits:
         if circuit.protection:
             where = f"panel {circuit.panel}, circuit {circuit.id}"
-            yield Row((Typed(circuit.name), where, AGAINST[circuit.protection]))
+            yield DocumentRow((Typed(circuit.name), where, AGAINST[circuit.protection]))
     rooms = {}
     for room in house.rooms:
         rooms[room.id] = room.name
     for box in house.boxes:
         for device in box.devices:
             if device.protection:
-                yield Row(
+                yield DocumentRow(
                     (Typed(box.name or box.id), Typed(rooms[box.room]), AGAINST[device.protection])
                 )
 
 
-def _circuits(house: checker.House) -> Iterator[Row]:
+def _circuits(house: checker.House) -> Iterator[DocumentRow]:
     for circuit in house.circuits:
         slots = ", ".join(map(str, circuit.slots)) or "not recorded"
         breaker = f"{circuit.breaker_a:g} A, {circuit.poles}-pole"
-        yield Row((Typed(f"{circuit.id}: {circuit.name}"), breaker, slots))
+        yield DocumentRow((Typed(f"{circuit.id}: {circuit.name}"), breaker, slots))

@@ -1,6 +1,6 @@
 """The load calculation, panel schedule and hookup sheet of a job, from what is on record."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
@@ -70,25 +70,29 @@ def outside_of(job: Job, revision: HouseRevision | None = None) -> Outside:
     The hookup's circuits are held against a revision of the house, the latest without one.
     """
     permit = Permit.objects.filter(job=job).first()
-    reached = {}
-    for each in job.milestones.all():
-        reached[each.milestone] = each
-    hookup, gone = reached.get(Milestone.HOOKUP), reached.get(Milestone.TEMPORARY_GONE)
+    reached = {each.milestone: each for each in job.milestones.all()}
+    gone = reached.get(Milestone.TEMPORARY_GONE)
     signs = set()
     for area in job.areas.select_related("standing", "job__standing"):
         signs.add(area_sign(area))
     latest = Acceptance.objects.filter(area__job=job).order_by("recorded_at").last()
-    return Outside(
+    outside = Outside(
         permit_issued=_issued(job, permit),
         permit_reference=permit.number if permit else "",
         rough_in_accepted=_accepted(signs),
         rough_in_reference=latest.reference if latest else "",
-        hookup_reference=hookup.reference if hookup else "",
-        temporary_until=hookup.temporary_until if hookup else None,
         temporary_gone_on=gone.reached_on if gone else None,
         permit_says=permit_trouble(job),
-        hookup_on=hookup.reached_on if hookup else None,
-        authorised=authorised_in(hookup, revision or latest_revision(job)) if hookup else None,
+    )
+    hookup = reached.get(Milestone.HOOKUP)
+    if hookup is None:
+        return outside
+    return replace(
+        outside,
+        hookup_reference=hookup.reference,
+        temporary_until=hookup.temporary_until,
+        hookup_on=hookup.reached_on,
+        authorised=authorised_in(hookup, revision or latest_revision(job)),
     )
 
 

@@ -1,7 +1,8 @@
 """Sheets of a job: what to mend, what was called, what it takes, what the owner keeps."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 from itertools import groupby
 
@@ -12,9 +13,9 @@ from inspections.models import Deficiency, HouseRevision
 from inspections.papers.documents import title_block
 from inspections.papers.handover import handover_sheet
 from inspections.papers.report import CAUTION
-from inspections.papers.report.document import Document, Picture, Row, Section
+from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets.tables import document_pdf
-from inspections.selectors import ChecklistLine, checklist, house_of
+from inspections.selectors import ChecklistLine, checklist, house_of, room_names
 from inspections.standing.holds import Standing
 from jobs.models import Job
 
@@ -39,7 +40,7 @@ class _Asked:
 def site_sheet(job: Job, revision: HouseRevision, which: SiteSheet) -> Document:
     """One of the sheets, from what is on record now."""
     asked = _Asked(job, revision)
-    makers = {
+    makers: dict[SiteSheet, Callable[[_Asked], Document]] = {
         SiteSheet.MENDING: _mending,
         SiteSheet.DEFICIENCIES: _deficiencies,
         SiteSheet.TAKE_OFF: _take_off,
@@ -73,11 +74,11 @@ def _mending(asked: _Asked) -> Document:
         if line.standing in OPEN:
             lines.append(line)
     called = list(_open_deficiencies(asked.job))
-    sections = list(_by_area(asked.job, lines))
+    sections = list(_by_area(asked, lines))
     if called:
         rows = []
         for each in called:
-            rows.append(Row((Typed(each.what), _where(each), _due(each)), "short"))
+            rows.append(DocumentRow((Typed(each.what), _where(each), _due(each)), "short"))
         columns = ("called by the inspector", "where", "due")
         sections.insert(0, Section("Deficiencies", columns, tuple(rows), (0.52, 0.32, 0.16)))
     count = len(lines) + len(called)
@@ -87,23 +88,22 @@ def _mending(asked: _Asked) -> Document:
     return _document(asked, "Mending list", "short" if count else "meets", says, sections)
 
 
-def _by_area(job: Job, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
-    for area in job.areas.order_by("id"):
+def _by_area(asked: _Asked, lines: Sequence[ChecklistLine]) -> Iterator[Section]:
+    rooms = room_names(asked.revision)
+    for area in asked.job.areas.order_by("id"):
         mine = []
         for line in lines:
             if line.item.area_id == area.id:
                 mine.append(line)
-        for room, group in groupby(mine, key=lambda line: _room(line)):
+        for room, group in groupby(mine, key=lambda line: str(line.item.finding["room"])):
             rows = tuple(map(_mend_row, group))
             columns = ("what", "figure", "limit", "remedy")
-            yield Section(f"{area.name}: {room}", columns, rows, (0.3, 0.16, 0.2, 0.34))
+            yield Section(
+                f"{area.name}: {rooms.get(room, room)}", columns, rows, (0.3, 0.16, 0.2, 0.34)
+            )
 
 
-def _room(line: ChecklistLine) -> str:
-    return line.item.finding["where"].split(", ")[1]
-
-
-def _mend_row(line: ChecklistLine) -> Row:
+def _mend_row(line: ChecklistLine) -> DocumentRow:
     finding = line.item.finding
     failed = line.standing is Standing.FAILING
     seen = None
@@ -113,7 +113,7 @@ def _mend_row(line: ChecklistLine) -> Row:
     if seen and seen.note:
         under.append(Typed(f"{seen.seen_by}: {seen.note}"))
     cells = (finding["says"], finding["figure"], finding["limit"], finding["remedy"])
-    return Row(cells, "short" if failed else "unknown", tuple(under))
+    return DocumentRow(cells, "short" if failed else "unknown", tuple(under))
 
 
 def _open_deficiencies(job: Job) -> Iterator[Deficiency]:
@@ -152,27 +152,27 @@ def _deficiencies(asked: _Asked) -> Document:
 
 
 def _called(job: Job, number: int, each: Deficiency) -> Section:
-    def day(moment: object) -> str:
+    def day(moment: datetime | None) -> str:
         if moment:
             return today_at(job, moment).isoformat()
         return "not yet"
 
     rows = (
-        Row(("where", _where(each))),
-        Row(("called", day(each.called_at))),
-        Row(("due", _due(each))),
-        Row(("mended", day(each.mended_at))),
-        Row(("accepted", day(each.accepted_at))),
+        DocumentRow(("where", _where(each))),
+        DocumentRow(("called", day(each.called_at))),
+        DocumentRow(("due", _due(each))),
+        DocumentRow(("mended", day(each.mended_at))),
+        DocumentRow(("accepted", day(each.accepted_at))),
     )
-    parts = []
+    sources = []
     for part in (each.section, each.rule):
         if part:
-            parts.append(part)
-    basis = ", ".join(parts)
+            sources.append(part)
+    basis = ", ".join(sources)
     pictures = []
     for picture in each.photographs.all():
         pictures.append(
-            Picture(
+            PhotographBlock(
                 picture.file.read(), f"{picture.get_moment_display()}, {day(picture.recorded_at)}"
             )
         )
@@ -202,24 +202,24 @@ def _take_off(asked: _Asked) -> Document:
     return _document(asked, "Take-off", "unknown" if missing else "meets", says, sections)
 
 
-def _area_rows(area: AreaStuff) -> Iterator[Row]:
+def _area_rows(area: AreaStuff) -> Iterator[DocumentRow]:
     for name, count in sorted(area.boxes.items()):
-        yield Row(("box", name, str(count)))
+        yield DocumentRow(("box", name, str(count)))
     for name, metres in sorted(area.cable_m.items()):
-        yield Row(("cable", name, f"{metres:.1f} m"))
+        yield DocumentRow(("cable", name, f"{metres:.1f} m"))
     for name, count in sorted(area.unmeasured.items()):
-        yield Row(("cable", f"{name}, length not recorded", f"{count} runs"), "unknown")
+        yield DocumentRow(("cable", f"{name}, length not recorded", f"{count} runs"), "unknown")
     if area.braces:
-        yield Row(("brace", "fixing beyond the first member", str(area.braces)))
+        yield DocumentRow(("brace", "fixing beyond the first member", str(area.braces)))
     for kind, things in (("device", area.devices), ("fixture", area.hung), ("plate", area.plates)):
         for name, count in sorted(things.items()):
-            yield Row((kind, name, str(count)))
+            yield DocumentRow((kind, name, str(count)))
     for name in area.appliances:
-        yield Row(("connection", name, "1"))
+        yield DocumentRow(("connection", name, "1"))
 
 
 def _panel_section(stuff: HouseStuff) -> Section:
     rows = []
     for name, n in sorted(stuff.breakers.items()):
-        rows.append(Row(("breaker", name, str(n))))
+        rows.append(DocumentRow(("breaker", name, str(n))))
     return Section("Panel", ("kind", "what", "how much"), tuple(rows), (0.2, 0.6, 0.2))

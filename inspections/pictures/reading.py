@@ -2,7 +2,7 @@
 
 import json
 from tempfile import TemporaryFile
-from typing import BinaryIO
+from typing import IO, BinaryIO
 
 from config.apart import CameToNothing, ask_apart
 
@@ -14,12 +14,15 @@ UNREADABLE = "This is not a photograph that can be read; send a JPEG, PNG or Web
 TOO_MANY = "The photograph has more than {most} million pixels. Send it smaller."
 
 
-class CannotRead(Exception):
+class PictureUnreadable(Exception):
     """A file that is no photograph; the text names fault and remedy."""
 
 
-def written_anew(sent: BinaryIO, *, keep_location: bool) -> tuple[bytes, str]:
-    """The picture alone, upright, as a file of its own kind, and its suffix. Raises CannotRead."""
+def written_anew(sent: IO[bytes], *, keep_location: bool) -> tuple[bytes, str]:
+    """The picture alone, upright, as a file of its own kind, and its suffix.
+
+    Raises PictureUnreadable.
+    """
     with _with_number(sent) as given:
         try:
             told = ask_apart(
@@ -30,20 +33,20 @@ def written_anew(sent: BinaryIO, *, keep_location: bool) -> tuple[bytes, str]:
                 sent=given,
             )
         except CameToNothing:
-            raise CannotRead(UNREADABLE) from None
+            raise PictureUnreadable(UNREADABLE) from None
     head, _, content = told.partition(b"\n")
     try:
         said = json.loads(head)
     except ValueError:  # it could say nothing more: out of memory
-        raise CannotRead(UNREADABLE) from None
+        raise PictureUnreadable(UNREADABLE) from None
     if "pixels" in said:
-        raise CannotRead(TOO_MANY.format(most=MOST_PIXELS // 1_000_000))
+        raise PictureUnreadable(TOO_MANY.format(most=MOST_PIXELS // 1_000_000))
     if "suffix" not in said:
-        raise CannotRead(UNREADABLE)
+        raise PictureUnreadable(UNREADABLE)
     return content, said["suffix"]
 
 
-def _with_number(sent: BinaryIO) -> BinaryIO:
+def _with_number(sent: IO[bytes]) -> BinaryIO:
     """A file that a process can be given, with the same content, from its beginning."""
     made: BinaryIO = TemporaryFile()  # noqa: SIM115 closed by whoever asked
     sent.seek(0)

@@ -1,9 +1,9 @@
 """Proposals: what would finish a house, computed, with the proof that nothing smaller does."""
 
 from .counter_receptacles import propose_counter_receptacles
-from .finish import Finished, finish
+from .finish import Finished, finish_house
 from .places import STUD_SPACING_MM
-from .proposal import Found, Kind, NotMissing, Proposal, Unsolved, accepted
+from .proposal import Found, NotMissing, Proposal, ProposalKind, Unsolved, with_proposals
 from .wall_receptacles import propose_wall_receptacles
 from .wants import USUAL, Wants
 
@@ -12,13 +12,13 @@ __all__ = [
     "USUAL",
     "Finished",
     "Found",
-    "Kind",
     "NotMissing",
     "Proposal",
+    "ProposalKind",
     "Unsolved",
     "Wants",
-    "accepted",
-    "finish",
+    "finish_house",
     "propose_counter_receptacles",
     "propose_wall_receptacles",
+    "with_proposals",
 ]

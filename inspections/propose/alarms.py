@@ -8,10 +8,10 @@ from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCeiling, Place, Sensor
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .places import free_names
-from .proposal import Found, Kind, Proposal, Unsolved, accepted
+from .proposal import Found, Proposal, ProposalKind, Unsolved, with_proposals
 from .trial import Trial, box_of, ceiling_points, in_ceiling
 from .wants import Wants
 
@@ -35,24 +35,26 @@ class _Maker:
         self.both = {f.subject for f in self.short(MONOXIDE)}
 
     def short(self, rule: str) -> list[Finding]:
-        found = rules()[rule].check(Site(self.house, self.book))
         findings: list[Finding] = []
-        for finding in found:
+        for finding in rules()[rule].check(HouseByCode(self.house, self.book)):
             if finding.verdict is Verdict.SHORT:
                 findings.append(finding)
         return findings
 
     def smoke(self) -> Iterator[Found]:
         for _ in range(len(self.house.rooms) + 2 * len(self.house.storeys)):
-            short = []
-            for f in self.short(SMOKE):
-                if f.subject not in self.given_up:
-                    short.append(f)
-            if not short:
+            finding = self.next_smoke()
+            if finding is None:
                 break
-            finding = short[0]
             both = finding.subject in self.both
             yield self.made(finding, DeviceKind.COMBINED_ALARM if both else DeviceKind.SMOKE_ALARM)
+
+    def next_smoke(self) -> Finding | None:
+        """The first place that lacks a smoke alarm and was not given up."""
+        for finding in self.short(SMOKE):
+            if finding.subject not in self.given_up:
+                return finding
+        return None
 
     def monoxide(self) -> Iterator[Found]:
         for finding in self.short(MONOXIDE):
@@ -71,41 +73,33 @@ class _Maker:
         if not boxes:
             self.given_up.add(finding.subject)
             why = "no place on its ceiling is far enough from cooking and bathroom doors"
-            return Unsolved(subject, why, Kind.ALARMS)
-        rooms = {}
-        for room in self.house.rooms:
-            rooms[room.id] = room.name
-        says = f"{kind.value.replace('_', ' ')} in " + " and ".join(rooms[b.room] for b in boxes)
+            return Unsolved(subject, why, ProposalKind.ALARMS)
+        name_of = {room.id: room.name for room in self.house.rooms}
+        where = " and ".join(name_of[box.room] for box in boxes)
+        says = f"{kind.value.replace('_', ' ')} in {where}"
         proof = f"one is asked {finding.data['where']}, and there is none"
         if len(boxes) > 1:
             proof = "bedrooms open on several hallways; one in each leaves no bedroom out"
-        proposal = Proposal(subject, tuple(boxes), says, proof, Kind.ALARMS)
-        self.house = accepted(self.house, [proposal])
+        proposal = Proposal(subject, tuple(boxes), says, proof, ProposalKind.ALARMS)
+        self.house = with_proposals(self.house, [proposal])
         return proposal
 
     def rooms(self, finding: Finding) -> list[Room]:
         """The rooms in which an alarm would serve, the best first."""
-        kind, _, storey = finding.subject.partition("/")
+        place, _, storey = finding.subject.partition("/")
         if not storey:
-            rooms: list[Room] = []
-            for room in self.house.rooms:
-                if room.id == kind:
-                    rooms.append(room)
-            return rooms
-        here = []
+            return [room for room in self.house.rooms if room.id == place]
+        lived_in: list[Room] = []
+        halls: list[Room] = []
         for room in self.house.rooms:
-            if room.storey == storey:
-                here.append(room)
-        halls = []
-        for room in here:
+            if room.storey != storey:
+                continue
             if room.kind is RoomKind.HALLWAY:
                 halls.append(room)
-        lived_in = []
-        for room in here:
             if room.kind not in NOT_LIVED_IN:
                 lived_in.append(room)
-        if kind == "outside":
-            lived_in = halls or [r for r in lived_in if r.kind is not RoomKind.BEDROOM]
+        if place == "outside":
+            lived_in = halls or _without_bedrooms(lived_in)
         return sorted(lived_in, key=_preference)
 
     def placed(self, room: Room, kind: DeviceKind, more: list[Box]) -> Box | None:
@@ -131,6 +125,14 @@ class _Maker:
             if not trial.short(GUARDS, [box]) - before:
                 return box
         return None
+
+
+def _without_bedrooms(rooms: list[Room]) -> list[Room]:
+    others: list[Room] = []
+    for room in rooms:
+        if room.kind is not RoomKind.BEDROOM:
+            others.append(room)
+    return others
 
 
 def _preference(room: Room) -> tuple[int, int, str]:

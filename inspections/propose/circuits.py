@@ -15,12 +15,12 @@ from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
-from .proposal import Fact, Found, Kind, Proposal, Unsolved
+from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
 from .protection import protected
 from .slots import slotted
-from .taps import Tap, Use, named_of, taps_of
+from .taps import Tap, TapUse, named_of, taps_of
 from .wants import Wants
 
 GENERAL_A, KITCHEN_A = 15.0, 20.0
@@ -31,18 +31,18 @@ SIZES = (15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100)
 HIGH_VOLTS = 200
 SHARE = 1.25  # of a load that runs for long
 RULED = {
-    Use.LAUNDRY: "laundry-circuit.breaker_a",
-    Use.BATH: "bathroom-circuit.breaker_a",
-    Use.GARAGE: "garage-circuit.breaker_a",
-    Use.OUTDOOR: "outdoor-circuit.breaker_a",
+    TapUse.LAUNDRY: "laundry-circuit.breaker_a",
+    TapUse.BATH: "bathroom-circuit.breaker_a",
+    TapUse.GARAGE: "garage-circuit.breaker_a",
+    TapUse.OUTDOOR: "outdoor-circuit.breaker_a",
 }
 WORDS = {
-    Use.COUNTER: "Kitchen counter",
-    Use.SMALL: "Small appliances",
-    Use.LAUNDRY: "Laundry",
-    Use.BATH: "Bathroom receptacles",
-    Use.GARAGE: "Garage",
-    Use.OUTDOOR: "Outdoors",
+    TapUse.COUNTER: "Kitchen counter",
+    TapUse.SMALL: "Small appliances",
+    TapUse.LAUNDRY: "Laundry",
+    TapUse.BATH: "Bathroom receptacles",
+    TapUse.GARAGE: "Garage",
+    TapUse.OUTDOOR: "Outdoors",
 }
 
 
@@ -50,7 +50,7 @@ WORDS = {
 class Group:
     """The taps of one circuit to be."""
 
-    use: Use
+    use: TapUse
     taps: tuple[Tap, ...]
     breaker_a: float
     poles: int = 1
@@ -78,8 +78,10 @@ def propose_circuits(
         return []
     panel = service_of(house)
     if panel is None:
-        return [Unsolved("panel", "nobody recorded the panel; record it first", Kind.CIRCUITS)]
-    site = Site(house, book)
+        return [
+            Unsolved("panel", "nobody recorded the panel; record it first", ProposalKind.CIRCUITS)
+        ]
+    site = HouseByCode(house, book)
     found: list[Found] = []
     groups = []
     for made in _grouped(site, taps, wants):
@@ -119,46 +121,46 @@ def most_outlets(book: Rulebook, breaker_a: float, wants: Wants) -> int:
     return wants.outlets_per_circuit
 
 
-def _grouped(site: Site, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | Unsolved]:
-    by_use: dict[Use, list[Tap]] = {}
+def _grouped(site: HouseByCode, taps: Sequence[Tap], wants: Wants) -> Iterator[Group | Unsolved]:
+    by_use: dict[TapUse, list[Tap]] = {}
     for tap in taps:
         by_use.setdefault(tap.use, []).append(tap)
-    for tap in by_use.pop(Use.OWN, []):
+    for tap in by_use.pop(TapUse.OWN, []):
         yield _own(site, tap)
-    yield from _counters(site, by_use.pop(Use.COUNTER, []))
-    yield from _small(site, by_use.pop(Use.SMALL, []), wants)
+    yield from _counters(site, by_use.pop(TapUse.COUNTER, []))
+    yield from _small(site, by_use.pop(TapUse.SMALL, []), wants)
     for use, limit in RULED.items():
         if mine := by_use.pop(use, []):
             breaker = float(site.rulebook.value(limit))
             yield from _packed(site, use, mine, breaker, wants)
-    if rest := by_use.pop(Use.GENERAL, []):
-        yield from _packed(site, Use.GENERAL, _with_light(rest), GENERAL_A, wants)
+    if rest := by_use.pop(TapUse.GENERAL, []):
+        yield from _packed(site, TapUse.GENERAL, _with_light(rest), GENERAL_A, wants)
 
 
-def _own(site: Site, tap: Tap) -> Group | Unsolved:
+def _own(site: HouseByCode, tap: Tap) -> Group | Unsolved:
     name = named_of(site, tap)
     proof = "it is kept to a circuit of its own"
     if not tap.appliance:
         breaker, poles = OWN.get(name.lower(), (OWN_A, 1))
-        return Group(Use.OWN, (tap,), breaker, poles, name, proof)
+        return Group(TapUse.OWN, (tap,), breaker, poles, name, proof)
     appliance = next(a for a in site.house.appliances if a.id == tap.appliance)
     if appliance.volt_amperes is None or appliance.volts is None:
-        return Unsolved(tap.appliance, f"nobody recorded what {name} draws", Kind.CIRCUITS)
+        return Unsolved(tap.appliance, f"nobody recorded what {name} draws", ProposalKind.CIRCUITS)
     amps = max(appliance.volt_amperes / appliance.volts * SHARE, 1.0)
     size = next((float(size) for size in SIZES if size >= amps - 1e-9), None)
     if size is None:
         return Unsolved(
-            tap.appliance, f"{amps:,.0f} A is more than a branch circuit", Kind.CIRCUITS
+            tap.appliance, f"{amps:,.0f} A is more than a branch circuit", ProposalKind.CIRCUITS
         )
     poles = 1
     if appliance.volts >= HIGH_VOLTS:
         poles = 2
     return Group(
-        Use.OWN, (tap,), size, poles, name, f"{amps:,.1f} A with a quarter to spare; {proof}"
+        TapUse.OWN, (tap,), size, poles, name, f"{amps:,.1f} A with a quarter to spare; {proof}"
     )
 
 
-def _counters(site: Site, taps: list[Tap]) -> Iterator[Group]:
+def _counters(site: HouseByCode, taps: list[Tap]) -> Iterator[Group]:
     """Two or fewer counter receptacles on a circuit, neighbours on different ones."""
     book = site.rulebook
     for room in dict.fromkeys(tap.room for tap in taps):
@@ -173,33 +175,30 @@ def _counters(site: Site, taps: list[Tap]) -> Iterator[Group]:
         )
         for number in range(count):
             dealt = tuple(mine[number::count])
-            yield Group(Use.COUNTER, dealt, KITCHEN_A, proof=f"{proof}: {count}")
+            yield Group(TapUse.COUNTER, dealt, KITCHEN_A, proof=f"{proof}: {count}")
 
 
-def _small(site: Site, taps: list[Tap], wants: Wants) -> Iterator[Group]:
+def _small(site: HouseByCode, taps: list[Tap], wants: Wants) -> Iterator[Group]:
     """Small-appliance circuits, dealt so that as many as are asked reach each counter."""
     if not taps:
         return
     book = site.rulebook
-    asked, breaker = (
-        book.value(f"small-appliance-circuits.{x}") for x in ("circuits", "breaker_a")
-    )
+    asked = book.value("small-appliance-circuits.circuits")
+    breaker = book.value("small-appliance-circuits.breaker_a")
     most = most_outlets(book, breaker, wants)
-    over = []
-    for t in taps:
-        if serves_counter(site, site.boxes[t.devices[0][0]]):
-            over.append(t)
-    rest = []
+    over_counters: list[Tap] = []
+    rest: list[Tap] = []
     for tap in taps:
-        if tap not in over:
+        if serves_counter(site, site.boxes[tap.devices[0][0]]):
+            over_counters.append(tap)
+        else:
             rest.append(tap)
     count = max(ceil(len(taps) / most), asked)
-    over.sort(key=lambda tap: tap.room)
-    dealt = []
-    for number in range(count):
-        dealt.append([*over, *rest][number::count])
+    over_counters.sort(key=lambda tap: tap.room)
     proof = f"{len(taps)} receptacles, at most {most} on a circuit, {asked} circuits asked: {count}"
-    yield from (Group(Use.SMALL, tuple(t), breaker, proof=proof) for t in dealt if t)
+    for number in range(count):
+        if dealt := [*over_counters, *rest][number::count]:
+            yield Group(TapUse.SMALL, tuple(dealt), breaker, proof=proof)
 
 
 def _with_light(taps: list[Tap]) -> list[Tap]:
@@ -229,10 +228,14 @@ def _with_light(taps: list[Tap]) -> list[Tap]:
     return joined
 
 
-def _packed(site: Site, use: Use, taps: list[Tap], breaker: float, wants: Wants) -> Iterator[Group]:
+def _packed(
+    site: HouseByCode, use: TapUse, taps: list[Tap], breaker: float, wants: Wants
+) -> Iterator[Group]:
     """As few circuits as hold all: filled room by room, or largest first if that is fewer."""
     most = most_outlets(site.rulebook, breaker, wants)
-    total = sum(tap.outlets for tap in taps)
+    total = 0
+    for tap in taps:
+        total += tap.outlets
     bound = max(1, ceil(total / most))
     bins = _in_turn(taps, most)
     if len(bins) > bound:
@@ -256,19 +259,24 @@ def _in_turn(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
 def _largest_first(taps: Sequence[Tap], most: int) -> list[list[Tap]]:
     bins: list[list[Tap]] = []
     for tap in sorted(taps, key=lambda tap: -tap.outlets):
-        fits = []
-        for b in bins:
-            if sum(t.outlets for t in b) + tap.outlets <= most:
-                fits.append(b)
-        if fits:
-            fits[0].append(tap)
-        else:
+        roomy = _first_with_room(bins, most - tap.outlets)
+        if roomy is None:
             bins.append([tap])
+        else:
+            roomy.append(tap)
     return bins
 
 
+def _first_with_room(bins: Sequence[list[Tap]], most: int) -> list[Tap] | None:
+    """The first circuit with no more outlets than that."""
+    for each in bins:
+        if sum(tap.outlets for tap in each) <= most:
+            return each
+    return None
+
+
 def _named(
-    house: House, site: Site, groups: Sequence[Group], panel: Panel
+    house: House, site: HouseByCode, groups: Sequence[Group], panel: Panel
 ) -> Iterator[tuple[Circuit, Group]]:
     ids = _free_ids(house)
     counts: dict[str, int] = {}
@@ -290,19 +298,23 @@ def _named(
 
 
 def _free_ids(house: House) -> Iterator[str]:
-    taken = {circuit.id for circuit in house.circuits}
+    taken = set()
+    for circuit in house.circuits:
+        taken.add(circuit.id)
     for number in range(1, 500):
         name = f"n{number}"
         if name not in taken:
             yield name
 
 
-def _rooms(site: Site, group: Group) -> str:
-    names = list(dict.fromkeys(site.rooms[tap.room].name for tap in group.taps))
-    return ", ".join(names[:2]) + (" and more" if len(names) > 2 else "")
+def _rooms(site: HouseByCode, group: Group) -> str:
+    names: dict[str, None] = {}
+    for tap in group.taps:
+        names[site.rooms[tap.room].name] = None
+    return ", ".join(list(names)[:2]) + (" and more" if len(names) > 2 else "")
 
 
-def _proposal(site: Site, circuit: Circuit, group: Group, ours: Collection[str]) -> Proposal:
+def _proposal(site: HouseByCode, circuit: Circuit, group: Group, ours: Collection[str]) -> Proposal:
     facts: list[Fact] = []
     for tap in group.taps:
         if tap.appliance:
@@ -318,18 +330,24 @@ def _proposal(site: Site, circuit: Circuit, group: Group, ours: Collection[str])
         f"{awg_for(site.rulebook, circuit.breaker_a)} AWG, {group.outlets} outlets"
     )
     return Proposal(
-        circuit.id, (), says, group.proof, Kind.CIRCUITS, circuits=(circuit,), facts=tuple(facts)
+        circuit.id,
+        (),
+        says,
+        group.proof,
+        ProposalKind.CIRCUITS,
+        circuits=(circuit,),
+        facts=tuple(facts),
     )
 
 
-def _receptacle_a(site: Site, circuit: Circuit, group: Group) -> float:
+def _receptacle_a(site: HouseByCode, circuit: Circuit, group: Group) -> float:
     """The rating of a receptacle for a breaker: what the rulebook asks at the least."""
     least = site.rulebook.value("receptacle-ratings.least_a", {})
     row = next((row for row in least if float(row) >= circuit.breaker_a), None)
     rated = circuit.breaker_a
     if row:
         rated = float(least[row])
-    if group.use is Use.COUNTER:
+    if group.use is TapUse.COUNTER:
         return KITCHEN_A
     return max(rated, 15.0)
 

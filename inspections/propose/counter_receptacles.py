@@ -3,20 +3,21 @@
 from collections.abc import Callable, Iterable, Iterator
 
 from inspections.checker.asking.counters import NAME, CounterLine
+from inspections.checker.asking.coverage import LineReceptacle
 from inspections.checker.geometry.floor_line import Space
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.rooms import Counter, CounterKind, Room, Wall
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .fewest import fewest
 from .places import (
     HALF_BOX_MM,
     anywhere,
     beside_studs,
-    clear,
+    clear_of_studs,
     free_names,
     receptacle,
 )
@@ -33,20 +34,20 @@ def propose_counter_receptacles(
     """A proposal for each space of a wall counter that is short; islands are not looked at."""
     if f"{NAME}.reach_mm" not in book:
         return []
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     names = free_names(house)
-    return [
-        made
-        for room in house.rooms
-        if room.kind in book.value(f"{NAME}.rooms")
-        for counter in site.counters_in[room.id]
-        if counter.kind is CounterKind.WALL
-        for made in _counter(site, room, counter, wants.stud_spacing_mm, names)
-    ]
+    proposals: list[Proposal | Unsolved] = []
+    for room in house.rooms:
+        if room.kind not in book.value(f"{NAME}.rooms"):
+            continue
+        for counter in site.counters_in[room.id]:
+            if counter.kind is CounterKind.WALL:
+                proposals.extend(_counter(site, room, counter, wants.stud_spacing_mm, names))
+    return proposals
 
 
 def _counter(
-    site: Site, room: Room, counter: Counter, spacing: float, names: Iterator[str]
+    site: HouseByCode, room: Room, counter: Counter, spacing: float, names: Iterator[str]
 ) -> Iterator[Proposal | Unsolved]:
     book, line = site.rulebook, CounterLine(counter, site.rulebook)
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
@@ -58,14 +59,7 @@ def _counter(
         if space.length < least - EPSILON:
             continue
         subject = f"{counter.id}.{space.number}"
-        here = []
-        for o in outlets:
-            if space.start - EPSILON <= o.at <= space.end + EPSILON:
-                here.append(o)
-        there = []
-        for outlet in here:
-            if outlet.counts is not False:
-                there.append(outlet.at)
+        there = _counting_in(space, outlets)
         if counter.top_mm is None:
             # Without its height nothing that is added would surely count.
             if space.doubts or fewest(space.start, space.end, there, (), reach) is None:
@@ -81,8 +75,18 @@ def _counter(
             (counter_places(room, counter, space, height, _studs(spacing)), False),
             (counter_places(room, counter, space, height, anywhere), True),
         )
-        if made := served(subject, space, there, options, reach, put):
-            yield made
+        if proposal := served(subject, space, there, options, reach, put):
+            yield proposal
+
+
+def _counting_in(space: Space, outlets: Iterable[LineReceptacle]) -> list[float]:
+    """Where in a space receptacles stand that count, or may count."""
+    there: list[float] = []
+    for outlet in outlets:
+        inside = space.start - EPSILON <= outlet.at <= space.end + EPSILON
+        if inside and outlet.counts is not False:
+            there.append(outlet.at)
+    return there
 
 
 def _studs(spacing: float) -> Callable[[Wall], Iterable[float]]:
@@ -98,20 +102,24 @@ def counter_places(
 ) -> list[float]:
     """Where a box may stand along a space, in mm on the counter's line, never behind a fixture."""
     walls = {wall.id: wall for wall in room.walls}
-    found, start = set(), 0.0
+    open_places, start = set(), 0.0
     for stretch in counter.along:
         wall = walls[stretch.wall]
-        free = clear(room, wall, height, fixtures=False)
+        free = clear_of_studs(room, wall, height, fixtures=False)
         for at in places(wall):
             along = start + at - stretch.at_mm
             inside = 0 <= at - stretch.at_mm <= stretch.width_mm - 2 * EPSILON
-            if inside and space.start <= along <= space.end and free(at):
-                behind = False
-                for item in counter.interruptions:
-                    if item.at_mm - HALF_BOX_MM < along < item.at_mm + item.width_mm + HALF_BOX_MM:
-                        behind = True
-                        break
-                if not behind:
-                    found.add(along)
+            if not inside or not space.start <= along <= space.end or not free(at):
+                continue
+            if not _interrupted(counter, along):
+                open_places.add(along)
         start += stretch.width_mm
-    return sorted(found)
+    return sorted(open_places)
+
+
+def _interrupted(counter: Counter, along: float) -> bool:
+    """Whether a box there would stand behind what interrupts the counter."""
+    for item in counter.interruptions:
+        if item.at_mm - HALF_BOX_MM < along < item.at_mm + item.width_mm + HALF_BOX_MM:
+            return True
+    return False

@@ -19,9 +19,9 @@ def fewest(
     start: float, end: float, there: Sequence[float], places: Sequence[float], reach: float
 ) -> tuple[float, ...] | None:
     """The places to add along a stretch, given what is there; None when no choice serves it."""
-    found = _path(start, end, there, places, (reach, reach), reach)
-    if found:
-        return found[1]
+    best = _path(start, end, there, places, (reach, reach), reach)
+    if best:
+        return best[1]
     return None
 
 
@@ -30,32 +30,34 @@ def fewest_on_ring(
 ) -> tuple[float, ...] | None:
     """The same round a closed line: any stretch of twice the reach must have a point in it."""
     best: Best | None = None
-    first = None
-    if there:
-        first = min(there)
-    if first is not None:
-        starts = [(first, 0)]
-    else:
-        starts = []
-        for p in places:
-            if p <= 2 * reach:
-                starts.append((p, 1))
-    for at, cost in starts:
-        turned = []
-        for p in there:
-            if p != at:
-                turned.append((p - at) % length)
+    for at, cost in _ring_starts(there, places, reach):
+        turned = [(p - at) % length for p in there if p != at]
         free = sorted({(p - at) % length for p in places} - {0.0})
-        found = _path(0.0, length, turned, free, (2 * reach, 2 * reach), reach)
-        if found is None:
+        way = _path(0.0, length, turned, free, (2 * reach, 2 * reach), reach)
+        if way is None:
             continue
-        (count, spread), chosen = found
-        whole = (at,) * cost + tuple((p + at) % length for p in chosen)
+        (count, spread), chosen = way
         if best is None or (count + cost, spread) < best[0]:
-            best = (count + cost, spread), whole
+            turned_back = tuple((p + at) % length for p in chosen)
+            best = (count + cost, spread), (at,) * cost + turned_back
     if best:
         return best[1]
     return None
+
+
+def _ring_starts(
+    there: Sequence[float], places: Sequence[float], reach: float
+) -> list[tuple[float, int]]:
+    """Points of which one must be among the chosen, each with what it adds: the first that is
+    there, or any place of the first stretch that must have one.
+    """
+    if there:
+        return [(min(there), 0)]
+    starts: list[tuple[float, int]] = []
+    for place in places:
+        if place <= 2 * reach:
+            starts.append((place, 1))
+    return starts
 
 
 def _path(
@@ -65,7 +67,7 @@ def _path(
     """The lightest way from start to end in steps that reach allows."""
     if end - start <= ends[0] + DUST and ends[0] > reach:
         return (0, (end - start) ** 2), ()  # one point on the ring serves all of it
-    points = sorted({(p, 0) for p in there} | {(p, 1) for p in places if p not in there})
+    points = _costed(there, places)
     best: list[Best | None] = []
     low = 0
     for index, (at, cost) in enumerate(points):
@@ -80,12 +82,28 @@ def _path(
                 step = (at - points[before][0]) ** 2
                 options.append(((count + cost, spread + step), chosen + (at,) * cost))
         best.append(min(options, default=None))
-    last = [
-        ((way[0][0], way[0][1] + (end - at) ** 2), way[1])
-        for (at, _), way in zip(points, best, strict=True)
-        if way is not None and end - at <= ends[1] + DUST
-    ]
+    return _lightest(points, best, end, ends[1])
+
+
+def _lightest(
+    points: Sequence[tuple[float, int]], ways: Sequence[Best | None], end: float, within: float
+) -> Best | None:
+    """The best of the ways to points that lie near enough to the end."""
+    last: list[Best] = []
+    for (at, _), way in zip(points, ways, strict=True):
+        if way is not None and end - at <= within + DUST:
+            (count, spread), chosen = way
+            last.append(((count, spread + (end - at) ** 2), chosen))
     return min(last, default=None)
+
+
+def _costed(there: Sequence[float], places: Sequence[float]) -> list[tuple[float, int]]:
+    """Every point in order with what it adds: nothing where one is there already."""
+    points = {(at, 0) for at in there}
+    for at in places:
+        if at not in there:
+            points.add((at, 1))
+    return sorted(points)
 
 
 Far = Sequence[tuple[str, float, float]]
@@ -98,23 +116,37 @@ def together(far: Sequence[Far], count: int) -> tuple[int, ...] | None:
     Walls are cut wherever any point's reach ends; a choice serves when each piece is left out by
     fewer than all of it. Whatever covers the first open piece must be in it, so all are weighed.
     """
-    ends: dict[str, set[float]] = {}
-    for wall, start, end in (stretch for each in far for stretch in each):
-        ends.setdefault(wall, set()).update((start, end))
-    pieces = []
-    for w, at in ends.items():
-        for a, b in pairwise(sorted(at)):
-            pieces.append((w, a, b))
+    pieces = _pieces(far)
     left_out = []
     for each in far:
-        left_out.append(
-            sum(
-                1 << n
-                for n, (wall, a, b) in enumerate(pieces)
-                if any(w == wall and start <= a and b <= end for w, start, end in each)
-            )
-        )
+        bits = 0
+        for number, piece in enumerate(pieces):
+            if _leaves_out(each, piece):
+                bits |= 1 << number
+        left_out.append(bits)
     return _cover((1 << len(pieces)) - 1, left_out, count)
+
+
+def _pieces(far: Sequence[Far]) -> list[tuple[str, float, float]]:
+    """The walls, cut wherever a stretch of any of them begins or ends."""
+    cuts: dict[str, set[float]] = {}
+    for each in far:
+        for wall, start, end in each:
+            cuts.setdefault(wall, set()).update((start, end))
+    pieces: list[tuple[str, float, float]] = []
+    for wall, ends in cuts.items():
+        for start, end in pairwise(sorted(ends)):
+            pieces.append((wall, start, end))
+    return pieces
+
+
+def _leaves_out(far: Far, piece: tuple[str, float, float]) -> bool:
+    """Whether a piece of a wall lies within what a point leaves out of reach."""
+    wall, first, last = piece
+    for other, start, end in far:
+        if other == wall and start <= first and last <= end:
+            return True
+    return False
 
 
 def _cover(open_: int, left_out: Sequence[int], count: int) -> tuple[int, ...] | None:

@@ -14,7 +14,7 @@ from .counter_receptacles import propose_counter_receptacles
 from .islands import propose_island_receptacles
 from .lighting import propose_lights
 from .outdoors import propose_outdoors
-from .proposal import Found, Proposal, accepted
+from .proposal import Found, Proposal, with_proposals
 from .room_receptacles import propose_outdoor_receptacles, propose_room_receptacles
 from .routes import propose_cables
 from .stock import propose_boxes
@@ -54,16 +54,14 @@ class Finished:
         return proposals
 
 
-def finish(
+def finish_house(
     house: House, book: Rulebook, wants: Wants = USUAL, left_out: Collection[str] = ()
 ) -> Finished:
     """The house with every proposal but those left out by their keys, and what is then short.
 
     A later stage rests on what the earlier ones leave: without a light no switch is proposed.
     """
-    before = set()
-    for box in house.boxes:
-        before.add(box.id)
+    before = {box.id for box in house.boxes}
     found: list[Found] = []
     for stage in (*BEFORE_CIRCUITS, propose_circuits, *AFTER):
         if stage is propose_circuits:
@@ -72,13 +70,13 @@ def finish(
         else:
             made = stage(house, book, wants)
         chosen = []
-        for e in made:
-            if isinstance(e, Proposal) and e.key not in left_out:
-                chosen.append(e)
-        house = accepted(house, chosen)
+        for each in made:
+            if isinstance(each, Proposal) and each.key not in left_out:
+                chosen.append(each)
+        house = with_proposals(house, chosen)
         found += made
     short = []
-    for f in check(house, book):
-        if f.verdict is Verdict.SHORT:
-            short.append(f)
+    for finding in check(house, book):
+        if finding.verdict is Verdict.SHORT:
+            short.append(finding)
     return Finished(house, tuple(found), tuple(short))

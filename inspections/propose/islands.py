@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.counters import NAME
-from inspections.checker.asking.islands import asked
+from inspections.checker.asking.islands import required_range
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCounter
@@ -35,7 +35,7 @@ def propose_island_receptacles(house: House, book: Rulebook, _wants: Wants) -> l
 
 
 def _free(trial: Trial, counter: Counter, names: Iterator[str]) -> Found:
-    least = max(1, asked(counter, trial.book)[0])
+    least = max(1, required_range(counter, trial.book)[0])
     room = trial.site.rooms[counter.room]
     for count in range(1, least + 2):
         for above, verdicts in (

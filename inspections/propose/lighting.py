@@ -25,12 +25,12 @@ from inspections.checker.house.rooms import Opening, Room, RoomKind, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.outside_door_lights import DOORS
 from inspections.checker.rules.stair_switches import stair_ends
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
-from .places import free_names
-from .proposal import Fact, Found, Kind, Proposal, Unsolved, accepted
+from .places import free_names, wired_ends
+from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved, with_proposals
 from .trial import (
-    Spot,
+    BoxSpot,
     Trial,
     box_of,
     ceiling_points,
@@ -61,53 +61,65 @@ class _Maker:
 
     def findings(self, rule: str) -> Iterator[Finding]:
         """What a rule says of the house as it stands now, where it wants something."""
-        wanting = (Verdict.SHORT, Verdict.UNKNOWN)
-        found = rules()[rule].check(Site(self.house, self.book))
-        return (f for f in found if f.verdict in wanting)
+        for finding in rules()[rule].check(HouseByCode(self.house, self.book)):
+            if finding.verdict in (Verdict.SHORT, Verdict.UNKNOWN):
+                yield finding
+
+    def room(self, name: str) -> Room:
+        """The room of that id."""
+        return next(room for room in self.house.rooms if room.id == name)
+
+    def in_room(self, room: Room) -> list[Box]:
+        """The boxes of a room."""
+        return _within(room, self.house.boxes)
 
     def made(self, proposal: Found) -> Found:
         if isinstance(proposal, Proposal):
-            self.house = accepted(self.house, [proposal])
+            self.house = with_proposals(self.house, [proposal])
         return proposal
 
     def rooms(self) -> Iterator[Found]:
         for finding in list(self.findings("lighting-outlets")):
-            room = next(room for room in self.house.rooms if room.id == finding.subject)
+            room = self.room(finding.subject)
             if room.kind is not RoomKind.STAIR:
                 yield self.made(self.lit(room, finding.data["lights"]))
 
     def lit(self, room: Room, lights: Sequence[str]) -> Found:
         """A light for a room, where it has none, and a switch for its lights."""
-        here = [box for box in self.house.boxes if box.room == room.id]
+        here = self.in_room(room)
+        targets = list(lights)
         new = []
+        said = []
         if not lights:
-            new.append(self.light(room, here))
-        targets = (*lights, *(box.id for box in new))
+            light = self.light(room, here)
+            new.append(light)
+            targets.append(light.id)
+            said.append(f"a light {_where(light)}")
         idle = _idle_switch(self.house, here)
         if idle is not None and not new:
             box, index = idle
-            fact = Fact(("boxes", box.id, "devices", index), "controls", targets)
+            fact = Fact(("boxes", box.id, "devices", index), "controls", tuple(targets))
             says = f"switch {box.id} turns on {', '.join(targets)}"
             return Proposal(
                 room.id,
                 (),
                 says,
                 "nothing is added but the wiring",
-                Kind.LIGHTS,
+                ProposalKind.LIGHTS,
                 facts=(fact,),
             )
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
-            return Unsolved(room.id, "no free wall for a switch", Kind.LIGHTS)
-        said = [f"a light {_where(box)}" for box in new] + [f"a switch {_where(switch)}"]
-        return Proposal(room.id, (*new, switch), "; ".join(said), ONE_EACH, Kind.LIGHTS)
+            return Unsolved(room.id, "no free wall for a switch", ProposalKind.LIGHTS)
+        said.append(f"a switch {_where(switch)}")
+        return Proposal(room.id, (*new, switch), "; ".join(said), ONE_EACH, ProposalKind.LIGHTS)
 
     def light(self, room: Room, here: Iterable[Box]) -> Box:
         """A luminaire in the middle of the ceiling, or as near to it as the next one can be."""
         name = next(free_names(self.house, "lum"))
         place: Place = OnCeiling(surface="ceiling")
         if room.walls:
-            plan = Site(self.house, self.book).plans[room.id]
+            plan = HouseByCode(self.house, self.book).plans[room.id]
             points = ceiling_points(room, plan, here)
             if points:
                 place = in_ceiling(points[0])
@@ -129,7 +141,7 @@ class _Maker:
         if not room.walls:
             return box_of(name, room, InSpace(surface="space", accessible=True), device)
         height = self.house.height_mm.get(DeviceKind.SWITCH, self.wants.switch_height_mm)
-        there = [box for box in here if box.room == room.id]
+        there = _within(room, here)
         trial = Trial(self.house, self.book, {room.id})
         guarded = trial.short(GUARDS)
         for spot in _by_doors(trial, room, there, height, self.wants.stud_spacing_mm, door):
@@ -139,127 +151,144 @@ class _Maker:
         return None
 
     def stairs(self) -> Iterator[Found]:
-        site = Site(self.house, self.book)
-        wanting = set()
-        for f in self.findings("lighting-outlets"):
-            wanting.add(f.subject)
-        wanting |= {
-            f.subject for f in self.findings("stair-switches") if f.verdict is Verdict.SHORT
-        }
+        site = HouseByCode(self.house, self.book)
+        wanting = {finding.subject for finding in self.findings("lighting-outlets")}
+        for finding in self.findings("stair-switches"):
+            if finding.verdict is Verdict.SHORT:
+                wanting.add(finding.subject)
         for room in self.house.rooms:
             if room.kind is RoomKind.STAIR and room.id in wanting:
-                yield self.made(self.stair(room, [end.id for end in stair_ends(site, room)[0]]))
+                ends = [end.id for end in stair_ends(site, room)[0]]
+                yield self.made(self.stair(room, ends))
 
     def stair(self, room: Room, ends: list[str]) -> Found:
         """A light over the stair, and a switch at each end: three-way, four-way between."""
-        here = []
-        for box in self.house.boxes:
-            if box.room == room.id:
-                here.append(box)
+        here = self.in_room(room)
         if any(is_light(box) for box in here):
             why = "it has a light already: change its switches to three-way ones"
-            return Unsolved(room.id, why, Kind.LIGHTS)
-        many = room.risers is None or room.risers >= self.book.value("stair-switches.risers", 1000)
-        places = []
-        if many:
-            for each in self.house.rooms:
-                if each.id in ends:
-                    places.append(each)
-        if not places:
-            places.append(room)
+            return Unsolved(room.id, why, ProposalKind.LIGHTS)
+        places = self.switched_from(room, ends)
         light = self.light(room, here)
         boxes = [light]
         for number, place in enumerate(places):
-            inner = 0 < number < len(places) - 1
-            ways: Ways = 2 if len(places) == 1 else 4 if inner else 3
+            ways = _ways(number, len(places))
             switch = self.switch(place, (light.id,), [*self.house.boxes, *boxes], ways)
             if switch is None:
-                return Unsolved(room.id, f"no free wall for a switch in {place.name}", Kind.LIGHTS)
+                return Unsolved(
+                    room.id, f"no free wall for a switch in {place.name}", ProposalKind.LIGHTS
+                )
             boxes.append(switch.model_copy(update={"id": _next(self.house, boxes)}))
         proof = "one switch at each level is the fewest"
         if len(places) == 1:
             proof = ONE_EACH
-        parts = []
-        for b in boxes[1:]:
-            parts.append(f"a switch {_where(b)} in {b.room}")
-        said = "; ".join(parts)
-        return Proposal(room.id, tuple(boxes), f"a light over it; {said}", proof, Kind.LIGHTS)
+        said = "; ".join(f"a switch {_where(box)} in {box.room}" for box in boxes[1:])
+        return Proposal(
+            room.id, tuple(boxes), f"a light over it; {said}", proof, ProposalKind.LIGHTS
+        )
+
+    def switched_from(self, stair: Room, ends: list[str]) -> list[Room]:
+        """The rooms at its ends when it has enough risers to want a switch at each; else itself."""
+        few = self.book.value("stair-switches.risers", 1000)
+        if stair.risers is not None and stair.risers < few:
+            return [stair]
+        return [each for each in self.house.rooms if each.id in ends] or [stair]
 
     def storage(self) -> Iterator[Found]:
         for finding in list(self.findings("storage-lighting")):
             if finding.verdict is Verdict.SHORT:
-                room = next(room for room in self.house.rooms if room.id == finding.subject)
+                room = self.room(finding.subject)
                 yield self.made(self.stored(room, finding))
 
     def stored(self, room: Room, finding: Finding) -> Found:
         """As many lights as its area asks, on one switch."""
-        here = [box for box in self.house.boxes if box.room == room.id]
-        lights = [box for box in here if is_light(box)]
-        missing = max(0, finding.data["asked"] - len(lights))
+        here = self.in_room(room)
+        there = sum(map(is_light, here))
+        missing = max(0, finding.data["asked"] - there)
+        targets = list(finding.data["dark"])
         new: list[Box] = []
         for _ in range(missing):
             box = self.light(room, [*here, *new])
             new.append(box.model_copy(update={"id": _next(self.house, new, "lum")}))
-        dark = finding.data["dark"]
-        targets = (*dark, *(box.id for box in new))
+            targets.append(new[-1].id)
         switch = self.switch(room, targets, [*here, *new])
         if switch is None:
-            return Unsolved(f"{room.id}/storage", "no free wall for a switch", Kind.LIGHTS)
+            return Unsolved(f"{room.id}/storage", "no free wall for a switch", ProposalKind.LIGHTS)
         proof = ONE_EACH
         if missing:
-            proof = f"{finding.data['asked']} asked, {len(lights)} there"
+            proof = f"{finding.data['asked']} asked, {there} there"
         says = f"{missing} more in the ceiling, a switch {_where(switch)}"
-        return Proposal(f"{room.id}/storage", (*new, switch), says, proof, Kind.LIGHTS)
+        return Proposal(f"{room.id}/storage", (*new, switch), says, proof, ProposalKind.LIGHTS)
 
     def doors(self) -> Iterator[Found]:
         for finding in self.doors_short:
             if finding.data["light"] is None and finding.data["none"]:
                 room_id, _, rest = finding.subject.partition("/")
                 wall_id, _, number = rest.rpartition(".")
-                room = next(room for room in self.house.rooms if room.id == room_id)
+                room = self.room(room_id)
                 wall = next(wall for wall in room.walls if wall.id == wall_id)
-                index = [i for i, o in enumerate(wall.openings) if o.kind in DOORS][int(number) - 1]
+                index = _doors_of(wall)[int(number) - 1]
                 yield self.made(self.door(finding.subject, room, wall, index))
 
     def door(self, subject: str, room: Room, wall: Wall, index: int) -> Found:
         """A light outside a door and a switch beside it within."""
-        outside = []
-        for each in self.house.rooms:
-            if each.kind in OUTSIDE:
-                outside.append(each)
-        if not outside:
-            return Unsolved(subject, "no place outdoors is recorded to put a light in", Kind.LIGHTS)
-        light = self.light(outside[0], [b for b in self.house.boxes if b.room == outside[0].id])
+        outside = next((each for each in self.house.rooms if each.kind in OUTSIDE), None)
+        if outside is None:
+            return Unsolved(
+                subject, "no place outdoors is recorded to put a light in", ProposalKind.LIGHTS
+            )
+        light = self.light(outside, self.in_room(outside))
         opening: Opening = wall.openings[index]
         by = (wall.id, opening.at_mm + opening.width_mm / 2)
         switch = self.switch(room, (light.id,), self.house.boxes, door=by)
         if switch is None:
-            return Unsolved(subject, "no free wall for a switch", Kind.LIGHTS)
+            return Unsolved(subject, "no free wall for a switch", ProposalKind.LIGHTS)
         path = ("rooms", room.id, "walls", wall.id, "openings", index)
         return Proposal(
             subject,
             (light, switch),
             f"a light outside it; a switch {_where(switch)}",
             ONE_EACH,
-            Kind.LIGHTS,
+            ProposalKind.LIGHTS,
             facts=(Fact(path, "light", light.id),),
         )
 
 
+def _within(room: Room, boxes: Iterable[Box]) -> list[Box]:
+    """Those of the boxes that are in the room."""
+    within: list[Box] = []
+    for box in boxes:
+        if box.room == room.id:
+            within.append(box)
+    return within
+
+
+def _ways(number: int, count: int) -> Ways:
+    """What a switch must be, of so many that turn on the same light."""
+    if count == 1:
+        return 2
+    if 0 < number < count - 1:
+        return 4
+    return 3
+
+
+def _doors_of(wall: Wall) -> list[int]:
+    """The places of doors among the openings of a wall."""
+    doors: list[int] = []
+    for index, opening in enumerate(wall.openings):
+        if opening.kind in DOORS:
+            doors.append(index)
+    return doors
+
+
 def _next(house: House, boxes: Iterable[Box], stem: str = "sw") -> str:
     """A name that neither the house has nor the boxes that are to be added."""
-    taken = set()
-    for box in boxes:
-        taken.add(box.id)
+    taken = {box.id for box in boxes}
     return next(name for name in free_names(house, stem) if name not in taken)
 
 
 def _idle_switch(house: House, here: Iterable[Box]) -> tuple[Box, int] | None:
     """A switch of a room of which nobody recorded what it turns on and that no cable reaches."""
-    wired = set()
-    for cable in house.cables:
-        for end in cable.ends:
-            wired.add(end)
+    wired = wired_ends(house)
     for box in here:
         for index, device in enumerate(box.devices):
             if device.kind in SWITCHES and device.controls is None and box.id not in wired:
@@ -274,7 +303,7 @@ def _by_doors(
     height: float,
     spacing: float,
     door: tuple[str, float] | None,
-) -> list[Spot]:
+) -> list[BoxSpot]:
     """The free places of a room's walls, those beside a doorway first."""
     plan = trial.site.plans[room.id]
     ways = []
@@ -284,12 +313,9 @@ def _by_doors(
     if door:
         ways = [plan.at(*door)]
 
-    def far(spot: Spot) -> float:
+    def far(spot: BoxSpot) -> float:
         x, y = plan.at(spot.wall, spot.at)
-        distances = []
-        for a, b in ways:
-            distances.append(hypot(x - a, y - b))
-        return min(distances, default=0.0)
+        return min((hypot(x - a, y - b) for a, b in ways), default=0.0)
 
     return sorted(spots(room, there, height, spacing), key=lambda s: (far(s), s.blocking))
 

@@ -4,7 +4,7 @@ from inspections.checker.house import House
 from inspections.checker.house.rooms import OpeningKind, Room, RoomKind, Side
 from inspections.checker.rulebook import Rulebook
 
-from .proposal import Found, Kind, Proposal
+from .proposal import Found, Proposal, ProposalKind
 from .wants import Wants
 
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
@@ -14,21 +14,15 @@ SIDES = ((Side.FRONT, "Outside, front"), (Side.BACK, "Outside, back"))
 
 def propose_outdoors(house: House, _book: Rulebook, _wants: Wants) -> list[Found]:
     """The ground before and behind a house that has an outside door or a kitchen."""
-    if any(room.kind in OUTSIDE for room in house.rooms) or not house.rooms:
+    kinds = {room.kind for room in house.rooms}
+    if kinds.intersection(OUTSIDE):
         return []
-    doors = any(
-        opening.kind in DOORS
-        for room in house.rooms
-        for wall in room.walls
-        if wall.outside
-        for opening in wall.openings
-    )
-    if not doors and not any(room.kind is RoomKind.KITCHEN for room in house.rooms):
+    if RoomKind.KITCHEN not in kinds and not _has_outside_door(house):
         return []
     first, taken = house.rooms[0], {room.id for room in house.rooms}
-    made: list[Found] = []
+    proposals: list[Found] = []
     for side, name in SIDES:
-        room_id = next(n for i in range(99) if (n := f"outside-{side}{i or ''}") not in taken)
+        room_id = _free_id(f"outside-{side}", taken)
         room = Room(
             id=room_id,
             name=name,
@@ -38,14 +32,31 @@ def propose_outdoors(house: House, _book: Rulebook, _wants: Wants) -> list[Found
             storey=first.storey,
             from_grade=True,
         )
-        made.append(
+        proposals.append(
             Proposal(
                 room_id,
                 (),
                 f"a place to record what is outdoors: {name}",
                 "nothing outdoors is recorded, and the code asks for receptacles and lights there",
-                Kind.OUTDOORS,
+                ProposalKind.OUTDOORS,
                 rooms=(room,),
             )
         )
-    return made
+    return proposals
+
+
+def _has_outside_door(house: House) -> bool:
+    for room in house.rooms:
+        for wall in room.walls:
+            if wall.outside and any(opening.kind in DOORS for opening in wall.openings):
+                return True
+    return False
+
+
+def _free_id(stem: str, taken: set[str]) -> str:
+    """The stem, with a number behind it where a room has it already."""
+    name, number = stem, 0
+    while name in taken:
+        number += 1
+        name = f"{stem}{number}"
+    return name

@@ -1,8 +1,9 @@
 """Where along a wall a box can stand: beside its studs, clear of what is in the way."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import count
 
+from inspections.checker.geometry.plan import Point
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnWall
 from inspections.checker.house.rooms import Opening, OpeningKind, Room, Wall, WallKind
@@ -27,10 +28,11 @@ def beside_studs(wall: Wall, spacing: float) -> Iterator[float]:
 
 def anywhere(wall: Wall) -> Iterator[float]:
     """At small steps, whatever is behind."""
-    yield from (BETWEEN_MM * n for n in range(int(wall.length_mm / BETWEEN_MM) + 1))
+    for n in range(int(wall.length_mm / BETWEEN_MM) + 1):
+        yield BETWEEN_MM * n
 
 
-def clear(room: Room, wall: Wall, height: float, *, fixtures: bool) -> "Clear":
+def clear_of_studs(room: Room, wall: Wall, height: float, *, fixtures: bool) -> "Clear":
     """What tells whether a box at that height can stand at a place of the wall."""
     return Clear(wall, [*_taken(room, wall, height, fixtures=fixtures)])
 
@@ -71,20 +73,40 @@ def _in_the_way(opening: Opening, height: float) -> bool:
 
 def free_names(house: House, stem: str = "rec") -> Iterator[str]:
     """Names that nothing in the wiring has yet: a stem and a number."""
-    taken = {each.id for each in house.boxes} | {each.id for each in house.panels}
-    taken |= {each.id for each in house.appliances}
+    taken = set()
+    for box in house.boxes:
+        taken.add(box.id)
+    for panel in house.panels:
+        taken.add(panel.id)
+    for appliance in house.appliances:
+        taken.add(appliance.id)
     return (name for n in count(1) if (name := f"{stem}-{n}") not in taken)
+
+
+def wired_ends(house: House) -> set[str]:
+    """Everything that a cable ends at."""
+    wired: set[str] = set()
+    for cable in house.cables:
+        wired.update(cable.ends)
+    return wired
+
+
+def mean_point(points: Sequence[Point]) -> Point:
+    """The middle of points: their mean east and their mean north."""
+    xs, ys = zip(*points, strict=True)
+    return sum(xs) / len(points), sum(ys) / len(points)
 
 
 def unlike(boxes: Iterable[Box], wall: str, at: float, height: float) -> bool:
     """Whether no box stands where one at that place of a wall would."""
-    return not any(
-        isinstance(box.place, OnWall)
-        and box.place.wall == wall
-        and abs(box.place.at_mm - at) < 2 * HALF_BOX_MM * box.gangs
-        and abs((box.place.height_mm or height) - height) < BOX_HEIGHT_MM
-        for box in boxes
-    )
+    for box in boxes:
+        place = box.place
+        if not isinstance(place, OnWall) or place.wall != wall:
+            continue
+        beside = abs(place.at_mm - at) < 2 * HALF_BOX_MM * box.gangs
+        if beside and abs((place.height_mm or height) - height) < BOX_HEIGHT_MM:
+            return False
+    return True
 
 
 def receptacle(room: Room, wall: str, at: float, height: float, name: str) -> Box:

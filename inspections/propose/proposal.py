@@ -16,7 +16,7 @@ from inspections.checker.house.power import Circuit
 from inspections.checker.house.rooms import Room
 
 
-class Kind(StrEnum):
+class ProposalKind(StrEnum):
     """What proposals are about, in the order in which they are made."""
 
     OUTDOORS = "outdoors"
@@ -49,7 +49,7 @@ class Proposal:
     says: str
     proof: str
     """Why nothing smaller would do."""
-    kind: Kind = Kind.RECEPTACLES
+    kind: ProposalKind = ProposalKind.RECEPTACLES
     circuits: tuple[Circuit, ...] = ()
     cables: tuple[Cable, ...] = ()
     rooms: tuple[Room, ...] = ()
@@ -67,7 +67,7 @@ class Unsolved:
 
     subject: str
     why: str
-    kind: Kind = Kind.RECEPTACLES
+    kind: ProposalKind = ProposalKind.RECEPTACLES
 
 
 Found = Proposal | Unsolved
@@ -77,7 +77,7 @@ class NotMissing(ValueError):
     """A proposal would change a fact that was recorded; the text names it."""
 
 
-def accepted(house: House, proposals: Iterable[Proposal]) -> House:
+def with_proposals(house: House, proposals: Iterable[Proposal]) -> House:
     """The house with some of its proposals, or with all.
 
     Raises NotMissing when a fact that one of them records is there already.
@@ -85,10 +85,10 @@ def accepted(house: House, proposals: Iterable[Proposal]) -> House:
     chosen = list(proposals)
     added = {}
     for name in ("rooms", "boxes", "circuits", "cables"):
-        added[name] = (
-            *getattr(house, name),
-            *(part for each in chosen for part in getattr(each, name)),
-        )
+        parts = list(getattr(house, name))
+        for each in chosen:
+            parts.extend(getattr(each, name))
+        added[name] = tuple(parts)
     house = house.model_copy(update=added)
     for each in chosen:
         for fact in each.facts:

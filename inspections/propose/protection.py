@@ -7,55 +7,44 @@ from inspections.checker.finding import Verdict, rules
 from inspections.checker.house import House
 from inspections.checker.house.power import Circuit, Protection
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
-from .proposal import Proposal, accepted
+from .proposal import Proposal, with_proposals
 
 
 def protected(house: House, book: Rulebook, proposals: list[Proposal]) -> list[Proposal]:
     """The same circuits with the protection that the rules find missing on them."""
-    site = Site(accepted(house, proposals), book)
+    site = HouseByCode(with_proposals(house, proposals), book)
     arcs = _bare(site, "arc-fault-protection")
-    grounds = {
-        name
-        for box in _bare(site, "ground-fault-protection")
-        for device in site.boxes[box].devices
-        for name in site.supply.of(site.boxes[box], device)
-    }
-    grounds |= _near_tubs(site)
-    found: list[Proposal] = []
+    grounds = _near_tubs(site)
+    for name in _bare(site, "ground-fault-protection"):
+        box = site.boxes[name]
+        for device in box.devices:
+            grounds.update(site.supply.of(box, device))
+    with_protection: list[Proposal] = []
     for each in proposals:
-        found.append(
-            replace(
-                each,
-                circuits=tuple(_with(c, arcs, grounds) for c in each.circuits),
-                says=_says(each, arcs, grounds),
-            )
-        )
-    return found
+        circuits = tuple(_with(circuit, arcs, grounds) for circuit in each.circuits)
+        with_protection.append(replace(each, circuits=circuits, says=_says(each, arcs, grounds)))
+    return with_protection
 
 
-def _bare(site: Site, rule: str) -> set[str]:
-    found = rules()[rule].check(site)
+def _bare(site: HouseByCode, rule: str) -> set[str]:
     subjects: set[str] = set()
-    for f in found:
-        if f.verdict in (Verdict.SHORT, Verdict.UNKNOWN):
-            subjects.add(f.subject)
+    for finding in rules()[rule].check(site):
+        if finding.verdict in (Verdict.SHORT, Verdict.UNKNOWN):
+            subjects.add(finding.subject)
     return subjects
 
 
-def _near_tubs(site: Site) -> set[str]:
+def _near_tubs(site: HouseByCode) -> set[str]:
     """Circuits of switches that stand so near a tub that they need ground-fault protection."""
-    found = rules()["tub-switches"].check(site)
-    near = []
-    for f in found:
-        if f.verdict is Verdict.LOOK and f.data["why"] == "protection":
-            near.append(f.subject)
     circuits: set[str] = set()
-    for box in near:
-        for d in site.boxes[box].devices:
-            if d.circuit:
-                circuits.add(d.circuit)
+    for finding in rules()["tub-switches"].check(site):
+        if finding.verdict is not Verdict.LOOK or finding.data["why"] != "protection":
+            continue
+        for device in site.boxes[finding.subject].devices:
+            if device.circuit:
+                circuits.add(device.circuit)
     return circuits
 
 

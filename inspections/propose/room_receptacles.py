@@ -16,12 +16,12 @@ from inspections.checker.house.boxes import Box, Device, DeviceKind, InSpace, Pl
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Room, RoomKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.rules.appliance_receptacles import places_of
+from inspections.checker.rules.appliance_receptacles import appliance_places
 
 from .fewest import Far, together
 from .places import free_names
 from .proposal import Found, Proposal, Unsolved
-from .trial import Spot, Trial, box_of, ceiling_points, in_ceiling, on_wall, spots
+from .trial import BoxSpot, Trial, box_of, ceiling_points, in_ceiling, on_wall, spots
 from .wants import Wants
 
 GUARDS = ("tub-receptacles", "counter-receptacles", "box-heights", "range-dryer-boxes")
@@ -100,7 +100,7 @@ class _Finder:
     def appliances(self, room_id: str) -> Iterator[Found]:
         trial = self.trial(room_id)
         room = trial.site.rooms[room_id]
-        places = {f"{room.id}/{place.id}": place for place in places_of(trial.site, room)}
+        places = {f"{room.id}/{place.id}": place for place in appliance_places(trial.site, room)}
         for key in sorted(trial.short(("appliance-receptacles",))):
             subject = key.partition(":")[2]
             place = places[subject]
@@ -141,7 +141,7 @@ class _Finder:
             yield self._fewest(trial, room, key, beside, height)
 
     def _fewest(
-        self, trial: Trial, room: Room, key: str, places: list[Spot], height: float
+        self, trial: Trial, room: Room, key: str, places: list[BoxSpot], height: float
     ) -> Found:
         subject = key.partition(":")[2]
         far: list[Far] = []
@@ -159,7 +159,7 @@ class _Finder:
                 return self._hall(subject, room, [places[n] for n in chosen], height)
         return Unsolved(subject, f"no {MOST} receptacles along its walls reach all of it")
 
-    def _hall(self, subject: str, room: Room, chosen: list[Spot], height: float) -> Proposal:
+    def _hall(self, subject: str, room: Room, chosen: list[BoxSpot], height: float) -> Proposal:
         boxes = []
         for spot in chosen:
             boxes.append(box_of(next(self.names), room, on_wall(spot, height), RECEPTACLE))
@@ -200,7 +200,7 @@ class _Finder:
         """The first place, the nearest to a point where one is given, that mends the finding."""
         subject = key.partition(":")[2]
         before, guarded = trial.verdicts((rule,))[key], trial.short(GUARDS)
-        doubtful: tuple[Box, Spot | None] | None = None
+        doubtful: tuple[Box, BoxSpot | None] | None = None
         for place, spot in self._in_order(trial, room, height, near, device):
             box = box_of("try-0", room, place, device).model_copy(update={"bay": bay})
             after = trial.verdicts((rule,), [box]).get(key)
@@ -217,7 +217,7 @@ class _Finder:
             subject, "no free place that serves it; a wall or a fixture would have to move"
         )
 
-    def _made(self, subject: str, box: Box, spot: Spot | None) -> Proposal:
+    def _made(self, subject: str, box: Box, spot: BoxSpot | None) -> Proposal:
         named = box.model_copy(update={"id": next(self.names)})
         if spot:
             says = _told([spot])
@@ -229,19 +229,21 @@ class _Finder:
 
     def _in_order(
         self, trial: Trial, room: Room, height: float, near: Point | None, device: Device
-    ) -> Iterator[tuple[Place, Spot | None]]:
+    ) -> Iterator[tuple[Place, BoxSpot | None]]:
         there = trial.site.boxes_in[room.id]
         if device.dedicated_to == "door opener" and room.walls:
             plan = trial.site.plans[room.id]
             points = ceiling_points(room, plan, there)
-            yield from ((in_ceiling(p), None) for p in sorted(points, key=lambda p: _far(p, near)))
+            for point in sorted(points, key=lambda p: _far(p, near)):
+                yield in_ceiling(point), None
         own = device.dedicated_to is not None
         spacing = self.wants.stud_spacing_mm
-        found = list(spots(room, there, height, spacing, behind=own))
+        on_walls = list(spots(room, there, height, spacing, behind=own))
         if near is not None:
             plan = trial.site.plans[room.id]
-            found.sort(key=lambda s: (_far(plan.at(s.wall, s.at), near), s.blocking))
-        yield from ((on_wall(spot, height), spot) for spot in found)
+            on_walls.sort(key=lambda s: (_far(plan.at(s.wall, s.at), near), s.blocking))
+        for spot in on_walls:
+            yield (on_wall(spot, height), spot)
         if not room.walls:
             yield InSpace(surface="space", accessible=True), None
 
@@ -281,19 +283,16 @@ def _far(point: Point, near: Point | None) -> float:
     return 0.0
 
 
-def _told(chosen: Sequence[Spot]) -> str:
-    parts = []
-    for s in chosen:
-        parts.append(f"wall {s.wall}, {s.at:,.0f} mm from its left end")
-    places = "; ".join(parts)
+def _told(chosen: Sequence[BoxSpot]) -> str:
+    places = []
     blocking = False
     for spot in chosen:
-        if spot.blocking:
-            blocking = True
-            break
-    return f"{len(chosen)} more: {places}" + (
-        " (between studs: needs blocking)" if blocking else ""
-    )
+        places.append(f"wall {spot.wall}, {spot.at:,.0f} mm from its left end")
+        blocking = blocking or spot.blocking
+    told = f"{len(chosen)} more: {'; '.join(places)}"
+    if blocking:
+        return f"{told} (between studs: needs blocking)"
+    return told
 
 
 def _where(box: Box) -> str:
@@ -305,16 +304,16 @@ def _where(box: Box) -> str:
 def propose_outdoor_receptacles(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A receptacle outdoors, at the front and at the back where the code asks for both."""
     outside = set()
-    for r in house.rooms:
-        if r.kind in (RoomKind.OUTDOORS, RoomKind.PORCH):
-            outside.add(r.id)
+    for room in house.rooms:
+        if room.kind in (RoomKind.OUTDOORS, RoomKind.PORCH):
+            outside.add(room.id)
     found: list[Found] = []
+    if not outside:
+        return found
     finder = _Finder(house, book, wants)
     for _ in range(4):
         trial = Trial(finder.house, book, outside)
-        short = []
-        if outside:
-            short = sorted(trial.short(("outdoor-receptacles",)))
+        short = sorted(trial.short(("outdoor-receptacles",)))
         if not short:
             break
         made = _outdoors(finder, trial, short[0])

@@ -5,21 +5,22 @@ switched light hangs from its switch. Alarms are joined one after another by a c
 conductor more, for the signal.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from inspections.checker.graph.lights import SWITCHES
 from inspections.checker.graph.supply import ALARMS
 from inspections.checker.house import House
-from inspections.checker.house.boxes import Box, DeviceKind, OnCeiling, OnWall
+from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCeiling, OnWall
 from inspections.checker.house.cables import Cable, CableKind
 from inspections.checker.house.parts import Gauge
 from inspections.checker.house.power import Circuit, PanelKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .circuits import awg_for
-from .proposal import Found, Kind, Proposal
+from .places import mean_point, wired_ends
+from .proposal import Found, Proposal, ProposalKind
 from .wants import Wants
 
 STOREY_MM = 2750.0  # floor to floor; common practice, no source
@@ -39,17 +40,18 @@ Spot = tuple[float, float, float, str, str]
 """Mm east, north and up; the storey; and the wall, empty where it is on none."""
 
 
-class Ground:
+class CableEnds:
     """Where everything that a cable can end at is, in space."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: HouseByCode) -> None:
         self.site = site
         self.rank = {storey.id: n for n, storey in enumerate(site.house.storeys)}
         self.at: dict[str, Spot] = {box.id: self._box(box) for box in site.house.boxes}
         rooms = {}
         for panel in site.house.panels:
             rooms[panel.id] = panel.room
-        rooms |= {appliance.id: appliance.room for appliance in site.house.appliances}
+        for appliance in site.house.appliances:
+            rooms[appliance.id] = appliance.room
         for name, room in rooms.items():
             self.at[name] = self._spot(room, self._middle(room), PANEL_MM)
 
@@ -58,8 +60,7 @@ class Ground:
         if line is None:
             here = self.site.rooms[room]
             return here.x_mm, here.y_mm
-        corners = line.corners()
-        return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+        return mean_point(line.corners())
 
     def _spot(self, room: str, point: tuple[float, float], up: float, wall: str = "") -> Spot:
         storey = self.site.rooms[room].storey
@@ -71,16 +72,16 @@ class Ground:
         point = None
         if plan:
             point = plan.of(box)
-        ceiling = self.site.rooms[box.room].ceiling_mm or CEILING_MM
+        point = point or self._middle(box.room)
         if isinstance(place, OnWall):
             up = 300.0
             if place.height_mm is not None:
                 up = place.height_mm
-            return self._spot(box.room, point or self._middle(box.room), up, place.wall)
+            return self._spot(box.room, point, up, place.wall)
         up = 0.0
         if isinstance(place, OnCeiling):
-            up = ceiling
-        return self._spot(box.room, point or self._middle(box.room), up)
+            up = self.site.rooms[box.room].ceiling_mm or CEILING_MM
+        return self._spot(box.room, point, up)
 
     def length(self, one: str, other: str) -> float:
         """The way of a cable between two nodes, mm: along one wall, else up, across and down."""
@@ -97,45 +98,40 @@ class Ground:
 
 def propose_cables(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A proposal for each circuit that has something on it and no cable."""
-    site = Site(house, book)
-    ground = Ground(site)
-    found: list[Found] = []
+    site = HouseByCode(house, book)
+    ground = CableEnds(site)
+    proposals: list[Found] = []
     for circuit in house.circuits:
         if not site.supply.cables[circuit.id] and circuit.poles <= 2:
-            made = _Runs(site, ground, circuit, awg_for(book, circuit.breaker_a)).proposal(wants)
-            if made:
-                found.append(made)
-    found += _loops(site, ground, book)
-    found += _signals(site, ground, book)
-    return found
+            runs = _Runs(site, ground, circuit, awg_for(book, circuit.breaker_a))
+            if proposal := runs.proposal(wants):
+                proposals.append(proposal)
+    proposals += _loops(site, ground, book)
+    proposals += _signals(site, ground, book)
+    return proposals
 
 
-def _signals(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
+def _signals(site: HouseByCode, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
     """A run of its own from the communications panel to each outlet for data, coax or telephone.
 
     It hangs lower than the power cables and goes across first where they go along, so that the
     two meet at right angles and never run side by side.
     """
-    panels = []
-    for p in site.house.panels:
-        if p.kind is PanelKind.COMMUNICATIONS:
-            panels.append(p)
-    joined = {end for cable in site.house.cables for end in cable.ends}
+    panel = next((p for p in site.house.panels if p.kind is PanelKind.COMMUNICATIONS), None)
+    if panel is None:
+        return
+    joined = wired_ends(site.house)
     asked = book.value("communications-separation.distance_mm") or {}
     apart = max(asked.values(), default=0)
     for box in site.house.boxes:
-        kind = None
-        for d in box.devices:
-            if d.kind in SIGNALS:
-                kind = SIGNALS[d.kind]
-                break
-        if kind is None or box.id in joined or not panels:
+        kind = _signal_kind(box)
+        if kind is None or box.id in joined:
             continue
-        length = ceil((ground.length(panels[0].id, box.id) + ENDS_MM) / STEP_MM) * STEP_MM
+        length = _cut(ground.length(panel.id, box.id))
         cable = Cable(
             id=f"{box.id}-run",
             kind=kind,
-            ends=(panels[0].id, box.id),
+            ends=(panel.id, box.id),
             insulated=4 if kind is not CableKind.COAX else 1,
             bonding=0,
             length_mm=length,
@@ -144,74 +140,94 @@ def _signals(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
         if apart:
             says += f" ({apart:,.0f} mm asked)"
         proof = "one cable from its panel is the least that serves an outlet"
-        yield Proposal(f"{box.id}/run", (), says, proof, Kind.CABLES, cables=(cable,))
+        yield Proposal(f"{box.id}/run", (), says, proof, ProposalKind.CABLES, cables=(cable,))
+
+
+def _signal_kind(box: Box) -> CableKind | None:
+    """The cable for the first outlet for a signal that is in the box."""
+    for device in box.devices:
+        if device.kind in SIGNALS:
+            return SIGNALS[device.kind]
+    return None
+
+
+def _cut(way: float) -> float:
+    """The length to cut for a way: with what is left in the boxes, rounded up."""
+    return ceil((way + ENDS_MM) / STEP_MM) * STEP_MM
 
 
 class _Runs:
     """The cables of one circuit."""
 
-    def __init__(self, site: Site, ground: Ground, circuit: Circuit, awg: Gauge) -> None:
+    def __init__(self, site: HouseByCode, ground: CableEnds, circuit: Circuit, awg: Gauge) -> None:
         self.site, self.ground, self.circuit, self.awg = site, ground, circuit, awg
         self.made: list[Cable] = []
 
     def proposal(self, wants: Wants) -> Proposal | None:
         fed, hung, alarms = self._sorted()
-        appliances = []
-        for a in self.site.supply.appliances[self.circuit.id]:
-            appliances.append(a.id)
-        nodes = [*fed, *appliances]
+        nodes = [*fed, *(each.id for each in self.site.supply.appliances[self.circuit.id])]
         if not nodes and not alarms:
             return None
         tree = [self.circuit.panel]
         shortest = self._tree(tree, nodes)
         self._chain(tree, alarms, THIRD)
-        for switches, lights in hung:
+        for switches, lights in hung.items():
             self._chain([switches[0]], switches[1:], THIRD)
             self._chain([switches[-1]], lights, 2)
-        metres = sum(cable.length_mm or 0.0 for cable in self.made) / 1000
-        run = (self.made[0].length_mm or 0.0) / 1000
-        says = f"{len(self.made)} cables, {metres:,.1f} m of {self.awg} AWG, home run {run:,.1f} m"
-        if (self.made[0].length_mm or 0.0) > wants.home_run_limit_mm:
-            says += "; look at the voltage drop"
-        proof = ""
+        proof = "the shortest tree in which no box joins more than three cables"
         if shortest:
             proof = "no tree of cables between these boxes is shorter"
-        proof = proof or "the shortest tree in which no box joins more than three cables"
-        return Proposal(self.circuit.id, (), says, proof, Kind.CABLES, cables=tuple(self.made))
+        return Proposal(
+            self.circuit.id,
+            (),
+            self._says(wants),
+            proof,
+            ProposalKind.CABLES,
+            cables=tuple(self.made),
+        )
 
-    def _sorted(self) -> tuple[list[str], list[tuple[list[str], list[str]]], list[str]]:
+    def _says(self, wants: Wants) -> str:
+        """How many cables there are, and how long."""
+        metres = sum(cable.length_mm or 0.0 for cable in self.made) / 1000
+        home_run = self.made[0].length_mm or 0.0
+        says = (
+            f"{len(self.made)} cables, {metres:,.1f} m of {self.awg} AWG, "
+            f"home run {home_run / 1000:,.1f} m"
+        )
+        if home_run > wants.home_run_limit_mm:
+            says += "; look at the voltage drop"
+        return says
+
+    def _sorted(self) -> tuple[list[str], dict[tuple[str, ...], list[str]], list[str]]:
         """Boxes that are fed; switches with the lights that hang from them; boxes of alarms."""
         fed: dict[str, None] = {}
         hung: dict[tuple[str, ...], list[str]] = {}
         alarms: dict[str, None] = {}
-        outlets = self.site.supply.devices[self.circuit.id]
-        controlled: dict[str, list[str]] = {}
-        for box, device in outlets:
-            for target in device.controls or () if device.kind in SWITCHES else ():
-                controlled.setdefault(target, []).append(box.id)
-        for box, device in outlets:
-            if box.id in controlled and device.kind not in SWITCHES:
-                key = tuple(dict.fromkeys(controlled[box.id]))
-                if box.id not in hung.setdefault(key, []):
-                    hung[key].append(box.id)
-                fed[key[0]] = None
+        switches_of = self._switches_of()
+        for box, device in self.site.supply.devices[self.circuit.id]:
+            if box.id in switches_of and device.kind not in SWITCHES:
+                switches = tuple(switches_of[box.id])
+                if box.id not in hung.setdefault(switches, []):
+                    hung[switches].append(box.id)
+                fed[switches[0]] = None
             elif device.kind in ALARMS:
                 alarms[box.id] = None
             elif not (device.kind in SWITCHES and device.controls):
                 fed[box.id] = None
-        hanging = set()
-        for lights in hung.values():
-            for light in lights:
-                hanging.add(light)
-        later = set()
-        for switches in hung:
-            for switch in switches[1:]:
-                later.add(switch)
-        fed_only = []
-        for name in fed:
-            if name not in hanging and name not in later:
-                fed_only.append(name)
-        return fed_only, [(list(key), lights) for key, lights in hung.items()], list(alarms)
+        for switches, lights in hung.items():
+            for name in (*lights, *switches[1:]):
+                fed.pop(name, None)
+        return list(fed), hung, list(alarms)
+
+    def _switches_of(self) -> dict[str, dict[str, None]]:
+        """The boxes of the switches that turn on each light, in their order."""
+        switches: dict[str, dict[str, None]] = {}
+        for box, device in self.site.supply.devices[self.circuit.id]:
+            if device.kind not in SWITCHES:
+                continue
+            for target in device.controls or ():
+                switches.setdefault(target, {})[box.id] = None
+        return switches
 
     def _tree(self, tree: list[str], nodes: list[str]) -> bool:
         """Join the nodes by the shortest tree, from the one nearest to the panel.
@@ -226,7 +242,7 @@ class _Runs:
             tree[:], joined[first] = [first], 1
             del left[first]
         while left:
-            ways = sorted((self._length(a, b), a, b) for a in tree for b in left)
+            ways = sorted(self._ways(tree, left))
             best = next((way for way in ways if joined[way[1]] < 3), ways[0])
             shortest &= best[0] >= ways[0][0]
             _, a, b = best
@@ -243,10 +259,16 @@ class _Runs:
         if insulated == THIRD and self._feeds_alarms(nodes):
             lead = 2
         while left:
-            _, a, b = min((self._length(a, b), a, b) for a in tails for b in left)
+            _, a, b = min(self._ways(tails, left))
             self._join(a, b, lead)
             left.remove(b)
             tails, lead = [b], insulated
+
+    def _ways(self, tails: Sequence[str], nodes: Iterable[str]) -> Iterator[tuple[float, str, str]]:
+        """Every way from what is joined to what is not, with its length."""
+        for tail in tails:
+            for node in nodes:
+                yield self._length(tail, node), tail, node
 
     def _feeds_alarms(self, nodes: Sequence[str]) -> bool:
         """The cable that comes to the first alarm needs no conductor for the signal."""
@@ -276,7 +298,6 @@ class _Runs:
 def _cable(
     circuit: Circuit, number: int, one: str, other: str, insulated: int, runs: _Runs
 ) -> Cable:
-    length = ceil((runs.ground.length(one, other) + ENDS_MM) / STEP_MM) * STEP_MM
     return Cable(
         id=f"{circuit.id}-{number}",
         kind=CableKind.NM,
@@ -284,33 +305,46 @@ def _cable(
         circuit=circuit.id,
         awg=runs.awg,
         insulated=insulated,
-        length_mm=length,
+        length_mm=_cut(runs.ground.length(one, other)),
     )
 
 
-def _loops(site: Site, ground: Ground, book: Rulebook) -> Iterator[Found]:
+def _loops(site: HouseByCode, ground: CableEnds, book: Rulebook) -> Iterator[Found]:
     """A cable from a light that is wired to a switch for it that is not, neutral and all."""
-    wired = {end for cable in site.house.cables for end in cable.ends}
+    wired = wired_ends(site.house)
     for box in site.house.boxes:
+        if box.id in wired:
+            continue
         for device in box.devices:
-            targets: tuple[str, ...] = ()
-            if device.kind in SWITCHES:
-                targets = device.controls or ()
-            lights = [name for name in targets if name in wired]
-            if box.id in wired or not lights:
+            light = _wired_light(device, wired)
+            if light is None:
                 continue
-            circuits = set()
-            for c in site.house.cables:
-                if lights[0] in c.ends and c.circuit:
-                    circuits.add(c.circuit)
-            name = device.circuit or next(iter(sorted(circuits)), None)
+            name = device.circuit or _circuit_at(site, light)
             if name is None:
                 continue
-            runs = _Runs(
-                site, ground, site.circuits[name], awg_for(book, site.circuits[name].breaker_a)
-            )
+            circuit = site.circuits[name]
+            runs = _Runs(site, ground, circuit, awg_for(book, circuit.breaker_a))
             number = 1 + sum(cable.circuit == name for cable in site.house.cables)
-            cable = _cable(site.circuits[name], number, lights[0], box.id, THIRD, runs)
-            says = f"a loop of {(cable.length_mm or 0) / 1000:,.1f} m from {lights[0]}"
+            cable = _cable(circuit, number, light, box.id, THIRD, runs)
+            says = f"a loop of {(cable.length_mm or 0) / 1000:,.1f} m from {light}"
             proof = "one cable with a neutral is the least that serves a switch"
-            yield Proposal(f"{box.id}/loop", (), says, proof, Kind.CABLES, cables=(cable,))
+            yield Proposal(f"{box.id}/loop", (), says, proof, ProposalKind.CABLES, cables=(cable,))
+
+
+def _wired_light(switch: Device, wired: set[str]) -> str | None:
+    """The first light that the switch turns on and that a cable reaches already."""
+    if switch.kind not in SWITCHES:
+        return None
+    for target in switch.controls or ():
+        if target in wired:
+            return target
+    return None
+
+
+def _circuit_at(site: HouseByCode, name: str) -> str | None:
+    """The circuit, the first by its id, of a cable that ends there."""
+    circuits = set()
+    for cable in site.house.cables:
+        if name in cable.ends and cable.circuit:
+            circuits.add(cable.circuit)
+    return min(circuits, default=None)

@@ -8,7 +8,7 @@ from inspections.checker.house.power import Circuit, Panel
 from inspections.checker.rules.multiwire_circuits import leg
 from inspections.loads.balance import CannotBalance, Single, balance
 
-from .proposal import Found, Kind, Proposal, Unsolved
+from .proposal import Found, Proposal, ProposalKind, Unsolved
 
 OUTLET_VA = 180  # a nominal load of an outlet; common practice, no source
 KITCHEN_VA = 1500  # of a circuit of 20 A; the same
@@ -16,47 +16,57 @@ KITCHEN_VA = 1500  # of a circuit of 20 A; the same
 
 def slotted(house: House, panel: Panel, proposals: Sequence[Proposal]) -> list[Found]:
     """The proposals with spaces for their circuits, and what is missing where they cannot fit."""
-    if panel.spaces is None:
-        why = "nobody recorded how many spaces the panel has; circuits get none yet"
-        return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
-    free = _free(house, panel)
-    asked = sum(circuit.poles for each in proposals for circuit in each.circuits)
-    if asked > len(free):
-        why = f"{asked} spaces are needed and {len(free)} are free: take a larger panel"
-        return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
-    places: dict[str, tuple[int, ...]] = {}
-    for circuit in (c for each in proposals for c in each.circuits if c.poles == 2):
-        pair = None
-        for s in free:
-            if s + 2 in free:
-                pair = (s, s + 2)
-                break
-        if pair is None:
-            why = "no two spaces one above the other are free for a two-pole breaker"
-            return [*proposals, Unsolved(panel.id, why, Kind.CIRCUITS)]
-        places[circuit.id] = pair
-        free = [slot for slot in free if slot not in pair]
-    singles = []
-    for each in proposals:
-        if each.circuits[0].poles == 1:
-            singles.append(each)
     try:
-        places |= _singles(singles, free)
-    except CannotBalance as refused:
-        return [*proposals, Unsolved(panel.id, str(refused), Kind.CIRCUITS)]
-    placed: list[Found] = []
+        places = _spaces(house, panel, proposals)
+    except (_NoSpaces, CannotBalance) as refused:
+        return [*proposals, Unsolved(panel.id, str(refused), ProposalKind.CIRCUITS)]
+    return [_placed(each, places) for each in proposals]
+
+
+class _NoSpaces(Exception):
+    """The panel cannot hold the circuits; says why."""
+
+
+def _spaces(
+    house: House, panel: Panel, proposals: Sequence[Proposal]
+) -> dict[str, tuple[int, ...]]:
+    """The spaces of each circuit. Raises _NoSpaces or CannotBalance."""
+    if panel.spaces is None:
+        raise _NoSpaces("nobody recorded how many spaces the panel has; circuits get none yet")
+    free = _free(house, panel)
+    circuits: list[Circuit] = []
     for each in proposals:
-        placed.append(_placed(each, places))
-    return placed
+        circuits.extend(each.circuits)
+    asked = sum(circuit.poles for circuit in circuits)
+    if asked > len(free):
+        raise _NoSpaces(f"{asked} spaces are needed and {len(free)} are free: take a larger panel")
+    places: dict[str, tuple[int, ...]] = {}
+    for circuit in circuits:
+        if circuit.poles == 2:
+            one, other = places[circuit.id] = _two_together(free)
+            free.remove(one)
+            free.remove(other)
+    singles = [each for each in proposals if each.circuits[0].poles == 1]
+    return places | _singles(singles, free)
+
+
+def _two_together(free: Sequence[int]) -> tuple[int, int]:
+    """The first two free spaces one above the other. Raises _NoSpaces."""
+    for slot in free:
+        if slot + 2 in free:
+            return slot, slot + 2
+    raise _NoSpaces("no two spaces one above the other are free for a two-pole breaker")
 
 
 def _free(house: House, panel: Panel) -> list[int]:
-    taken = set()
-    for c in house.circuits:
-        if c.panel == panel.id:
-            for slot in c.slots:
-                taken.add(slot)
-    unplaced = sum(c.poles for c in house.circuits if c.panel == panel.id and not c.slots)
+    taken: set[int] = set()
+    unplaced = 0
+    for circuit in house.circuits:
+        if circuit.panel != panel.id:
+            continue
+        taken.update(circuit.slots)
+        if not circuit.slots:
+            unplaced += circuit.poles
     free = []
     for slot in range(1, (panel.spaces or 0) + 1):
         if slot not in taken:
@@ -68,24 +78,26 @@ def _free(house: House, panel: Panel) -> list[int]:
 
 def _singles(proposals: Sequence[Proposal], free: Sequence[int]) -> dict[str, tuple[int, ...]]:
     """A space for each single-pole circuit, on the leg that leaves the two most alike."""
-    by_leg = {}
-    for name in ("A", "B"):
-        by_leg[name] = [slot for slot in free if leg(slot) == name]
+    by_leg: dict[str, list[int]] = {"A": [], "B": []}
+    for slot in free:
+        by_leg[leg(slot)].append(slot)
     loads = []
     for each in proposals:
         loads.append(Single(each.circuits[0].id, _va(each)))
-    chosen = {}
-    if loads:
-        chosen = balance(loads, len(by_leg["A"]), len(by_leg["B"])).legs
-    by_name: dict[str, tuple[int, ...]] = {}
+    if not loads:
+        return {}
+    chosen = balance(loads, len(by_leg["A"]), len(by_leg["B"])).legs
+    spaces: dict[str, tuple[int, ...]] = {}
     for name, on in chosen.items():
-        by_name[name] = (by_leg[on].pop(0),)
-    return by_name
+        spaces[name] = (by_leg[on].pop(0),)
+    return spaces
 
 
 def _va(proposal: Proposal) -> int:
     circuit: Circuit = proposal.circuits[0]
-    outlets = sum(fact.name == "circuit" for fact in proposal.facts)
+    outlets = 0
+    for fact in proposal.facts:
+        outlets += fact.name == "circuit"
     if circuit.breaker_a >= 20:
         return KITCHEN_VA
     return OUTLET_VA * max(outlets, 1)

@@ -20,10 +20,7 @@ def served(
 ) -> Proposal | Unsolved | None:
     """What a space needs; None when what is there serves it already."""
     if space.doubts:
-        parts = []
-        for each in space.doubts:
-            parts.append(f"{each.missing} at {each.where}")
-        missing = ", ".join(parts)
+        missing = ", ".join(f"{each.missing} at {each.where}" for each in space.doubts)
         return Unsolved(subject, f"nobody recorded: {missing}; record it first")
     for places, blocking in options:
         if space.ring:
@@ -33,19 +30,25 @@ def served(
         if chosen == ():
             return None
         if chosen:
-            spots = []
-            for at in chosen:
-                spots.append(put(at))
-            words = []
-            for wall, at, _ in spots:
-                words.append(f"wall {wall}, {at:,.0f} mm from its left end")
-            told = "; ".join(words)
-            says = f"{len(spots)} more: {told}"
-            if blocking:
-                says += " (between studs: needs blocking)"
-            proof = _proof(space, there, places, reach, len(spots))
-            return Proposal(subject, tuple(box for _, _, box in spots), says, proof)
+            proof = _proof(space, there, places, reach, len(chosen))
+            return _proposed(subject, chosen, put, blocking, proof)
     return Unsolved(subject, "no free wall within reach; a receptacle elsewhere may serve")
+
+
+def _proposed(
+    subject: str, chosen: Sequence[float], put: Put, blocking: bool, proof: str
+) -> Proposal:
+    """A box at each of the places chosen, with where it stands in words."""
+    boxes = []
+    words = []
+    for place in chosen:
+        wall, from_left, box = put(place)
+        boxes.append(box)
+        words.append(f"wall {wall}, {from_left:,.0f} mm from its left end")
+    says = f"{len(boxes)} more: {'; '.join(words)}"
+    if blocking:
+        says += " (between studs: needs blocking)"
+    return Proposal(subject, tuple(boxes), says, proof)
 
 
 def _proof(space: Space, there: list[float], places: list[float], reach: float, count: int) -> str:

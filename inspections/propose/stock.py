@@ -7,10 +7,10 @@ from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnWall
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 from .places import BESIDE_MM
-from .proposal import Fact, Found, Kind, Proposal, Unsolved
+from .proposal import Fact, Found, Proposal, ProposalKind, Unsolved
 from .wants import Wants
 
 CUBIC_INCH_ML = 16.387064  # exactly
@@ -22,7 +22,7 @@ def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     """A size for each box of which nobody recorded one and at which cables end."""
     if f"{NAME}.strap" not in book:
         return []
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     fill = Fill(book, house.device_depth_mm)
     sizes: list[Found] = []
     for box in house.boxes:
@@ -31,53 +31,53 @@ def propose_boxes(house: House, book: Rulebook, wants: Wants) -> list[Found]:
     return sizes
 
 
-def _size(site: Site, box: Box, fill: Fill, wants: Wants) -> Found:
+def _size(site: HouseByCode, box: Box, fill: Fill, wants: Wants) -> Found:
     sums = fill.sum(box, site.wiring.power_at(box.id))
     if sums.beyond:
-        return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", Kind.BOXES)
+        return Unsolved(box.id, f"the code has no volume for {sums.beyond} AWG", ProposalKind.BOXES)
     unsure = sums.most == float("inf")
     needs = sums.most
     if unsure:
         needs = sums.least
-    sizes = shelf(box)
+    smaller = []
     chosen = None
-    for size in sizes:
+    for size in shelf(box):
         if size * CUBIC_INCH_ML >= needs - DUST:
             chosen = size
             break
+        smaller.append(size)
     if chosen is None:
-        return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", Kind.BOXES)
+        return Unsolved(box.id, f"{needs:,.0f} mL is more than any box holds", ProposalKind.BOXES)
     says = f"{chosen:g} in³ ({chosen * CUBIC_INCH_ML:,.0f} mL) for {needs:,.0f} mL"
     if unsure:
-        says += ", not counting what nobody recorded: " + ", ".join(
-            f"{k} {w}" for k, w in sums.missing
-        )
-    smaller = []
-    for size in sizes:
-        if size < chosen:
-            smaller.append(size)
+        missing = ", ".join(f"{count} {what}" for count, what in sums.missing)
+        says += f", not counting what nobody recorded: {missing}"
     proof = "the smallest there is"
     if smaller:
         proof = f"the next smaller holds {smaller[-1]:g} in³"
     fact = Fact(("boxes", box.id), "volume_ml", round(chosen * CUBIC_INCH_ML, 6))
     said = f"{says}; {support(box, wants)}"
-    return Proposal(box.id, (), said, proof, Kind.BOXES, facts=(fact,))
+    return Proposal(box.id, (), said, proof, ProposalKind.BOXES, facts=(fact,))
 
 
 def shelf(box: Box) -> list[float]:
     """The volumes that a box of its kind comes in, cubic inches, the smallest first."""
-    on_strap = False
-    for device in box.devices:
-        if device.kind in ON_STRAP:
-            on_strap = True
-            break
-    if isinstance(box.place, OnCeiling) or not on_strap:
+    if isinstance(box.place, OnCeiling) or not _has_strap(box):
         small: list[float] = STOCK["ceiling"]["volumes"]
     else:
         wide = max(box.gangs, sum(device.gangs for device in box.devices))
         small = STOCK["gangs"].get(str(wide), [])
     least = min(small, default=0.0)
-    return sorted({*small, *(size for size in STOCK["large"]["volumes"] if size > least)})
+    large = []
+    for size in STOCK["large"]["volumes"]:
+        if size > least:
+            large.append(size)
+    return sorted({*small, *large})
+
+
+def _has_strap(box: Box) -> bool:
+    """Whether a device on a strap is in it, such as a switch."""
+    return any(device.kind in ON_STRAP for device in box.devices)
 
 
 def support(box: Box, wants: Wants) -> str:

@@ -9,15 +9,14 @@ from inspections.checker.graph.lights import SWITCHES
 from inspections.checker.graph.supply import ALARMS, SIGNAL, TAKES_CURRENT
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, DeviceKind
-from inspections.checker.house.power import Appliance
 from inspections.checker.house.rooms import RoomKind
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 
 
-class Use(StrEnum):
+class TapUse(StrEnum):
     """What a circuit is for: a use that the rulebook keeps it for, or general."""
 
     OWN = "own"
@@ -34,7 +33,7 @@ class Use(StrEnum):
 class Tap:
     """What must be on one circuit together: a receptacle, a light with its switches, the alarms."""
 
-    use: Use
+    use: TapUse
     room: str
     """The room that it counts for."""
     devices: tuple[tuple[str, int], ...] = ()
@@ -49,32 +48,30 @@ class Tap:
 
 def taps_of(house: House, book: Rulebook) -> list[Tap]:
     """Every device and appliance without a circuit, in the order of the rooms."""
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     sorter = _Sorter(site)
     loose: dict[str, list[tuple[str, int]]] = {}
     for box in house.boxes:
         for index, device in enumerate(box.devices):
             if device.kind not in SIGNAL and not site.supply.of(box, device):
                 loose.setdefault(box.id, []).append((box.id, index))
-    rank = {}
-    for number, room in enumerate(house.rooms):
-        rank[room.id] = number
-    found = [*sorter.taps(loose), *_appliances(house, site)]
-    return sorted(found, key=lambda tap: rank[tap.room])
+    rank = {room.id: number for number, room in enumerate(house.rooms)}
+    taps = [*sorter.taps(loose), *_appliances(house, site)]
+    return sorted(taps, key=lambda tap: rank[tap.room])
 
 
-def _appliances(house: House, site: Site) -> Iterator[Tap]:
+def _appliances(house: House, site: HouseByCode) -> Iterator[Tap]:
     fed = set()
-    for on in site.supply.appliances.values():
-        for a in on:
-            fed.add(a.id)
+    for on_circuit in site.supply.appliances.values():
+        for appliance in on_circuit:
+            fed.add(appliance.id)
     for appliance in house.appliances:
         if appliance.id not in fed:
-            yield Tap(Use.OWN, appliance.room, (), 1, appliance.id)
+            yield Tap(TapUse.OWN, appliance.room, (), 1, appliance.id)
 
 
 class _Sorter:
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: HouseByCode) -> None:
         self.site, self.book = site, site.rulebook
         self.garages = any(room.kind is RoomKind.GARAGE for room in site.house.rooms)
         self.washers = {box.room for box in site.house.boxes if kept_for(box, "wash")}
@@ -96,7 +93,7 @@ class _Sorter:
                     yield Tap(self._use(box, device), box.room, (at,), outlets)
         if alarms:
             room = self.site.boxes[alarms[0][0]].room
-            yield Tap(Use.GENERAL, room, tuple(alarms), len(alarms), alarms=True)
+            yield Tap(TapUse.GENERAL, room, tuple(alarms), len(alarms), alarms=True)
 
     def _groups(self, loose: dict[str, list[tuple[str, int]]]) -> list[list[tuple[str, int]]]:
         """Lights with all that switches them, joined where they share a switch."""
@@ -109,73 +106,82 @@ class _Sorter:
                 mine = {at}
                 for target in device.controls:
                     mine.update(loose.get(target, ()))
-                touching = []
-                for group in groups:
-                    if group & mine:
-                        touching.append(group)
+                touching = [group for group in groups if group & mine]
                 for group in touching:
                     groups.remove(group)
                     mine |= group
                 groups.append(mine)
-        in_order: list[list[tuple[str, int]]] = []
-        for group in groups:
-            in_order.append(sorted(group))
-        return in_order
+        return [sorted(group) for group in groups]
 
     def _group(self, group: list[tuple[str, int]]) -> Tap:
-        kinds = []
-        for b, i in group:
-            kinds.append((self.site.boxes[b], self.site.boxes[b].devices[i]))
-        outlets = sum(device.kind in TAKES_CURRENT for _, device in kinds)
-        lights = []
-        for box, device in kinds:
-            if device.kind is DeviceKind.LUMINAIRE:
-                lights.append(box.room)
-        if lights:
-            room = lights[0]
-        else:
-            room = kinds[0][0].room
-        return Tap(Use.GENERAL, room, tuple(group), outlets, lit=bool(lights))
+        outlets = 0
+        lit_rooms = []
+        for name, index in group:
+            box = self.site.boxes[name]
+            kind = box.devices[index].kind
+            outlets += kind in TAKES_CURRENT
+            if kind is DeviceKind.LUMINAIRE:
+                lit_rooms.append(box.room)
+        room = self.site.boxes[group[0][0]].room
+        if lit_rooms:
+            room = lit_rooms[0]
+        return Tap(TapUse.GENERAL, room, tuple(group), outlets, lit=bool(lit_rooms))
 
-    def _use(self, box: Box, device: Device) -> Use:
+    def _use(self, box: Box, device: Device) -> TapUse:
         """The use of a device by itself."""
         if device.kind is not DeviceKind.RECEPTACLE:
-            return Use.GENERAL
-        kind, word = self.site.rooms[box.room].kind, (device.dedicated_to or "").lower()
-        if word and "opener" not in word and not word.startswith("wash"):
-            return Use.OWN
-        book = self.book
-        counts = kind is RoomKind.KITCHEN and is_general(device) and serves_counter(self.site, box)
-        if counts and "counter-circuits.most" in book:
-            return Use.COUNTER
+            return TapUse.GENERAL
+        if _is_kept_apart(device):
+            return TapUse.OWN
+        if self._is_for_counter(box, device):
+            return TapUse.COUNTER
+        return self._use_of_place(box)
+
+    def _is_for_counter(self, box: Box, device: Device) -> bool:
+        """Whether the rulebook keeps circuits for receptacles at such a counter."""
+        if "counter-circuits.most" not in self.book:
+            return False
+        if self.site.rooms[box.room].kind is not RoomKind.KITCHEN:
+            return False
+        return is_general(device) and serves_counter(self.site, box)
+
+    def _use_of_place(self, box: Box) -> TapUse:
+        """The use of a receptacle by the room in which it is."""
+        book, kind = self.book, self.site.rooms[box.room].kind
         if kind in book.value("small-appliance-circuits.rooms", ()):
-            return Use.SMALL
+            return TapUse.SMALL
         laundry = kind is RoomKind.LAUNDRY or box.room in self.washers
         if laundry and "laundry-circuit.breaker_a" in book:
-            return Use.LAUNDRY
+            return TapUse.LAUNDRY
         if kind in book.value("bathroom-circuit.rooms", ()):
-            return Use.BATH
+            return TapUse.BATH
         if kind is RoomKind.GARAGE and "garage-circuit.breaker_a" in book:
-            return Use.GARAGE
+            return TapUse.GARAGE
         if kind in OUTSIDE:
             return self._outdoors()
-        return Use.GENERAL
+        return TapUse.GENERAL
 
-    def _outdoors(self) -> Use:
+    def _outdoors(self) -> TapUse:
         if "outdoor-circuit.breaker_a" in self.book:
-            return Use.OUTDOOR
+            return TapUse.OUTDOOR
         shared = self.garages and self.book.value("garage-circuit.outdoors")
         if shared:
-            return Use.GARAGE
-        return Use.GENERAL
+            return TapUse.GARAGE
+        return TapUse.GENERAL
 
 
-def named_of(site: Site, tap: Tap) -> str:
+def _is_kept_apart(receptacle: Device) -> bool:
+    """Whether it is for one thing that has a circuit to itself: not for a door's opener or a
+    washer, which share theirs.
+    """
+    word = (receptacle.dedicated_to or "").lower()
+    return bool(word) and "opener" not in word and not word.startswith("wash")
+
+
+def named_of(site: HouseByCode, tap: Tap) -> str:
     """What a tap with a circuit of its own is called."""
-    if tap.appliance:
-        appliances: dict[str, Appliance] = {}
-        for a in site.house.appliances:
-            appliances[a.id] = a
-        return appliances[tap.appliance].name
+    for appliance in site.house.appliances:
+        if appliance.id == tap.appliance:
+            return appliance.name
     box, index = tap.devices[0]
     return (site.boxes[box].devices[index].dedicated_to or "receptacle").capitalize()

@@ -5,14 +5,14 @@ from math import hypot
 from typing import NamedTuple
 
 from inspections.checker.finding import Finding, Verdict, rules
-from inspections.checker.geometry.plan import Plan, Point, inside
+from inspections.checker.geometry.plan import Point, RoomPlan, point_within
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, Device, OnCeiling, OnWall, Place
 from inspections.checker.house.rooms import Room, Wall
 from inspections.checker.rulebook import Rulebook
-from inspections.checker.site import DOORWAYS, Site
+from inspections.checker.site import DOORWAYS, HouseByCode
 
-from .places import anywhere, beside_studs, clear, unlike
+from .places import anywhere, beside_studs, clear_of_studs, mean_point, unlike
 
 GRID_MM = 250.0  # between places tried on a ceiling
 OFF_WALL_MM = (
@@ -21,7 +21,7 @@ OFF_WALL_MM = (
 APART_MM = 400.0  # between two boxes in a ceiling; the same
 
 
-class Spot(NamedTuple):
+class BoxSpot(NamedTuple):
     """A place on a wall for a box, and whether no stud serves it."""
 
     wall: str
@@ -33,19 +33,15 @@ class Trial:
     """A house of the rooms named and of what stands in them, and nothing of its cables."""
 
     def __init__(self, house: House, book: Rulebook, rooms: Collection[str]) -> None:
-        parts = ("counters", "panels", "appliances", "boxes")
         kept = {}
-        for name in parts:
+        for name in ("counters", "panels", "appliances", "boxes"):
             kept[name] = tuple(part for part in getattr(house, name) if part.room in rooms)
         meetings = ("cables", "holes", "notches", "fastenings", "bundles", "separations")
         emptied = dict.fromkeys((*meetings, "crossings", "heat_gaps", "circuits"), ())
-        chosen = []
-        for room in house.rooms:
-            if room.id in rooms:
-                chosen.append(room)
+        chosen = tuple(room for room in house.rooms if room.id in rooms)
         self.book = book
-        self.house = house.model_copy(update={"rooms": tuple(chosen), **kept, **emptied})
-        self.site = Site(self.house, book)
+        self.house = house.model_copy(update={"rooms": chosen, **kept, **emptied})
+        self.site = HouseByCode(self.house, book)
 
     def verdicts(self, names: Collection[str], boxes: Iterable[Box] = ()) -> dict[str, Finding]:
         """What the rules named say, with some boxes more, by the key of the finding."""
@@ -53,26 +49,25 @@ class Trial:
         site = self.site
         if added:
             house = self.house.model_copy(update={"boxes": (*self.house.boxes, *added)})
-            site = Site(house, self.book)
+            site = HouseByCode(house, self.book)
         by_key: dict[str, Finding] = {}
         for name in names:
-            for f in rules()[name].check(site):
-                by_key[f.key] = f
+            for finding in rules()[name].check(site):
+                by_key[finding.key] = finding
         return by_key
 
     def short(self, names: Collection[str], boxes: Iterable[Box] = ()) -> frozenset[str]:
         """The findings of the rules named that are short, with some boxes more."""
-        found = self.verdicts(names, boxes)
         keys = []
-        for key, f in found.items():
-            if f.verdict is Verdict.SHORT:
+        for key, finding in self.verdicts(names, boxes).items():
+            if finding.verdict is Verdict.SHORT:
                 keys.append(key)
         return frozenset(keys)
 
 
 def spots(
     room: Room, boxes: Iterable[Box], height: float, spacing: float, *, behind: bool = False
-) -> Iterator[Spot]:
+) -> Iterator[BoxSpot]:
     """Where a box can stand on the walls of a room at a height: beside studs, then anywhere.
 
     `behind` lets it stand behind a fixture, as one for that appliance does.
@@ -80,10 +75,10 @@ def spots(
     there = list(boxes)
     for places, blocking in ((lambda wall: beside_studs(wall, spacing), False), (anywhere, True)):
         for wall in room.walls:
-            free = clear(room, wall, height, fixtures=not behind)
+            free = clear_of_studs(room, wall, height, fixtures=not behind)
             for at in places(wall):
                 if free(at) and unlike(there, wall.id, at, height):
-                    yield Spot(wall.id, at, blocking)
+                    yield BoxSpot(wall.id, at, blocking)
 
 
 def doorways(room: Room) -> Iterator[tuple[Wall, float, float]]:
@@ -94,7 +89,7 @@ def doorways(room: Room) -> Iterator[tuple[Wall, float, float]]:
                 yield wall, opening.at_mm, opening.at_mm + opening.width_mm
 
 
-def on_wall(spot: Spot, height: float) -> OnWall:
+def on_wall(spot: BoxSpot, height: float) -> OnWall:
     """The place of a box at a spot."""
     return OnWall(surface="wall", wall=spot.wall, at_mm=round(spot.at, 3), height_mm=height)
 
@@ -104,34 +99,49 @@ def box_of(name: str, room: Room, place: Place, *devices: Device) -> Box:
     return Box(id=name, room=room.id, place=place, devices=devices)
 
 
-def ceiling_points(room: Room, plan: Plan, boxes: Iterable[Box]) -> list[Point]:
+def ceiling_points(room: Room, plan: RoomPlan, boxes: Iterable[Box]) -> list[Point]:
     """Points of a room's ceiling clear of its walls and of what is there, the middle ones first."""
     corners = []
     for wall in room.walls:
         corners.append(plan.at(wall.id, 0.0))
-    there = []
+    there = _in_ceilings(boxes)
+    middle = _middle(corners)
+    good: list[Point] = []
+    clear_of_walls: list[Point] = []
+    for point in (middle, *_grid(corners)):
+        if point_within(point, corners) and _apart(point, there):
+            good.append(point)
+            if off_walls(point, corners) >= OFF_WALL_MM:
+                clear_of_walls.append(point)
+    return sorted(
+        clear_of_walls or good, key=lambda p: (hypot(p[0] - middle[0], p[1] - middle[1]), p)
+    )
+
+
+def _in_ceilings(boxes: Iterable[Box]) -> list[Point]:
+    """Where boxes are that hang in a ceiling."""
+    there: list[Point] = []
     for box in boxes:
         if isinstance(box.place, OnCeiling) and box.place.x_mm is not None:
-            there.append((box.place.x_mm, box.place.y_mm))
-    xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    middle = _middle(corners)
-    tried = [middle]
-    tried += [
-        (min(xs) + GRID_MM * (i + 0.5), min(ys) + GRID_MM * (j + 0.5))
-        for i in range(int((max(xs) - min(xs)) / GRID_MM))
-        for j in range(int((max(ys) - min(ys)) / GRID_MM))
-    ]
-    good = []
-    for point in tried:
-        if inside(point, corners) and all(
-            hypot(point[0] - x, point[1] - (y or 0.0)) >= APART_MM for x, y in there
-        ):
-            good.append(point)
-    off = {}
-    for point in good:
-        off[point] = off_walls(point, corners)
-    clear_of = [point for point in good if off[point] >= OFF_WALL_MM] or good
-    return sorted(clear_of, key=lambda p: (hypot(p[0] - middle[0], p[1] - middle[1]), p))
+            there.append((box.place.x_mm, box.place.y_mm or 0.0))
+    return there
+
+
+def _grid(corners: list[Point]) -> Iterator[Point]:
+    """Points at even steps over the rectangle round the corners."""
+    xs, ys = zip(*corners, strict=True)
+    left, low = min(xs), min(ys)
+    for i in range(int((max(xs) - left) / GRID_MM)):
+        for j in range(int((max(ys) - low) / GRID_MM)):
+            yield left + GRID_MM * (i + 0.5), low + GRID_MM * (j + 0.5)
+
+
+def _apart(point: Point, there: list[Point]) -> bool:
+    """Whether it is far enough from every point that is taken."""
+    for x, y in there:
+        if hypot(point[0] - x, point[1] - y) < APART_MM:
+            return False
+    return True
 
 
 def in_ceiling(point: Point) -> OnCeiling:
@@ -148,16 +158,14 @@ def _middle(corners: list[Point]) -> Point:
         x += (ax + bx) * cross
         y += (ay + by) * cross
     if abs(twice) < 1.0:
-        return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+        return mean_point(corners)
     return x / (3 * twice), y / (3 * twice)
 
 
 def off_walls(point: Point, corners: list[Point]) -> float:
     """The distance from a point to the nearest of the walls between these corners, in mm."""
-    offs = []
-    for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
-        offs.append(_off(point, a, b))
-    return min(offs)
+    turned = [*corners[1:], corners[0]]
+    return min(_off(point, a, b) for a, b in zip(corners, turned, strict=True))
 
 
 def _off(point: Point, a: Point, b: Point) -> float:

@@ -2,16 +2,16 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
-from inspections.checker.asking.coverage import Outlet
+from inspections.checker.asking.coverage import LineReceptacle
 from inspections.checker.geometry.floor_line import FloorLine, Space
 from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.rooms import Room, Wall
 from inspections.checker.rulebook import Rulebook
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
-from .places import anywhere, beside_studs, clear, free_names, receptacle
+from .places import anywhere, beside_studs, clear_of_studs, free_names, receptacle
 from .proposal import Proposal, Unsolved
 from .spaces import served
 from .wants import USUAL, Wants
@@ -27,19 +27,24 @@ def propose_wall_receptacles(
     """
     if f"{NAME}.reach_mm" not in book:
         return []
-    site = Site(house, book)
+    site = HouseByCode(house, book)
     names = free_names(house)
-    found: list[Proposal | Unsolved] = []
+    proposals: list[Proposal | Unsolved] = []
     for room in house.rooms:
         if room.kind in book.value(f"{NAME}.rooms") and room.walls:
             for space, here in wall_spaces(site, room):
                 if made := _space(site, room, space, here, wants, names):
-                    found.append(made)
-    return found
+                    proposals.append(made)
+    return proposals
 
 
 def _space(
-    site: Site, room: Room, space: Space, here: list[Outlet], wants: Wants, names: Iterator[str]
+    site: HouseByCode,
+    room: Room,
+    space: Space,
+    here: list[LineReceptacle],
+    wants: Wants,
+    names: Iterator[str],
 ) -> Proposal | Unsolved | None:
     subject, line = f"{room.id}/{space.wall}.{space.number}", site.lines[room.id]
     height = site.house.height_mm.get(DeviceKind.RECEPTACLE, wants.receptacle_height_mm)
@@ -75,13 +80,13 @@ def free_places(line: FloorLine, space: Space, height: float) -> list[float]:
 def _free(
     line: FloorLine, space: Space, height: float, places: Callable[[Wall], Iterable[float]]
 ) -> list[float]:
-    found = set()
+    standing: set[float] = set()
     for wall in line.room.walls:
-        free = clear(line.room, wall, height, fixtures=True)
+        free = clear_of_studs(line.room, wall, height, fixtures=True)
         for at in places(wall):
-            inside = None
-            if free(at):
-                inside = line.within(space, line.position(wall.id, at))
+            if not free(at):
+                continue
+            inside = line.within(space, line.position(wall.id, at))
             if inside is not None and (space.ring or space.start <= inside <= space.end):
-                found.add(inside)
-    return sorted(found)
+                standing.add(inside)
+    return sorted(standing)

@@ -18,10 +18,11 @@ Table = dict[str, Any]
 WRITTEN_WITH_EXPONENT = 1e16
 
 
-def plain(values: Table) -> Table:
+def json_values(values: Table) -> Table:
     """The values as JSON keeps them: ids, dates and times as text, numbers as they come back."""
     text = json.dumps(values, cls=DjangoJSONEncoder, sort_keys=True)
-    return json.loads(text, parse_float=_number)
+    kept: Table = json.loads(text, parse_float=_number)
+    return kept
 
 
 def _number(text: str) -> float | int:
@@ -62,8 +63,8 @@ def record_append(
         job_id=standing.job_id,
         number=standing.record_number + 1,
         action=action,
-        detail=plain(detail),
-        before=plain(before),
+        detail=json_values(detail),
+        before=json_values(before),
         origin=origin(),
         by=actor,
         at=at,

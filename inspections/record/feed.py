@@ -24,7 +24,7 @@ def _number(shop: Shop) -> None:
     with transaction.atomic():
         Shop.objects.select_for_update(no_key=True).get(id=shop.id)
         last = FeedNumber.objects.filter(shop=shop).aggregate(last=Max("number"))["last"] or 0
-        FeedNumber.objects.bulk_create(
-            FeedNumber(shop=shop, number=number, entry=entry)
-            for number, entry in enumerate(new.order_by("at", "id")[:AT_ONCE], last + 1)
-        )
+        numbers = []
+        for number, entry in enumerate(new.order_by("at", "id")[:AT_ONCE], last + 1):
+            numbers.append(FeedNumber(shop=shop, number=number, entry=entry))
+        FeedNumber.objects.bulk_create(numbers)

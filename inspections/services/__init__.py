@@ -28,11 +28,11 @@ from .permits import (
     permit_extend,
     permit_issue,
 )
-from .photographs import photograph_add, photograph_read
+from .photographs import photograph_add, photograph_open_ahead
 from .settling import due_settle, job_settle, jobs_due, settled_or_set_aside
 from .trades import trade_report
 from .visits import ItemsOpen, NotNow, inspection_ask, inspection_happen
-from .walked import State, Taken, Walked, walk_record
+from .walked import Taken, TickState, Walked, walk_record
 
 __all__ = [
     "AnotherRevision",
@@ -44,8 +44,8 @@ __all__ = [
     "NotNow",
     "NothingToPass",
     "OutOfOrder",
-    "State",
     "Taken",
+    "TickState",
     "Walked",
     "WouldWithdraw",
     "acceptance_elapse",
@@ -86,7 +86,7 @@ __all__ = [
     "permit_extend",
     "permit_issue",
     "photograph_add",
-    "photograph_read",
+    "photograph_open_ahead",
     "placard_make",
     "settled_or_set_aside",
     "trade_report",

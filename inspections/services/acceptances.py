@@ -55,7 +55,10 @@ def _refuse_elapsed(area: Area, inspection: Inspection, now: datetime) -> None:
             f"{area.name} was answered for since, with reference {said.reference}; "
             "the time that passed is no ground any more."
         )
-    due = window.ends_at + timedelta(hours=area.job.authority.elapsed_hours)
+    hours = area.job.authority.elapsed_hours
+    assert window.ends_at is not None  # it was asked so
+    assert hours is not None  # without a time stated nothing elapses
+    due = window.ends_at + timedelta(hours=hours)
     if now < due:
         zone = area.job.time_zone
         local = at_place(due, ZoneInfo(zone))

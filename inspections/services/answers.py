@@ -1,8 +1,9 @@
 """Writes of what the inspector said at a visit."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
@@ -15,14 +16,20 @@ from inspections.models import (
     Deficiency,
     Happening,
     Inspection,
+    InspectionKind,
     JobAnswer,
-    Kind,
 )
 from inspections.overview.visits import visit_now
 from inspections.services.facts import changing_facts
 from inspections.services.references import refuse_used_elsewhere
 from inspections.services.visits import event_of
-from inspections.standing.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
+from inspections.standing.contradictions import (
+    AnswerGiven,
+    DeficiencyFacts,
+    Spoken,
+    Word,
+    of_answer,
+)
 from jobs.access import require_role
 from jobs.models import Area, Person, Role
 from jobs.moments import ANY_DAY, refuse_outside
@@ -93,18 +100,26 @@ def _refuse_answers(
     if inspection.kind not in CONCEALING:
         if answer is None or answers:
             raise ValidationError("Give one answer for the job as a whole.")
-        if any(each.area.job_id != inspection.job_id for each in called):
-            raise ValidationError("A deficiency is called in an area of the visit's own job.")
+        for each in called:
+            if each.area.job_id != inspection.job_id:
+                raise ValidationError("A deficiency is called in an area of the visit's own job.")
         return
     covered = set(inspection.areas.values_list("id", flat=True))
-    for area in (*answers, *(each.area for each in called)):
-        if area.id not in covered:
-            raise ValidationError(
-                f"The visit was not for that area, {area.name}. "
-                "Ask for a visit of it, or leave it out."
-            )
-    if {area.id for area in answers} != covered or answer is not None:
+    answered = set()
+    for area in answers:
+        _refuse_not_covered(area, covered)
+        answered.add(area.id)
+    for each in called:
+        _refuse_not_covered(each.area, covered)
+    if answered != covered or answer is not None:
         raise ValidationError("Give an answer for each area that the visit was for.")
+
+
+def _refuse_not_covered(area: Area, covered: Collection[UUID]) -> None:
+    if area.id not in covered:
+        raise ValidationError(
+            f"The visit was not for that area, {area.name}. Ask for a visit of it, or leave it out."
+        )
 
 
 def _refuse_contradictions(
@@ -122,18 +137,24 @@ def _refuse_contradictions(
     for each in lifted:
         marked.append(each.id)
     starts = visit_now(inspection).starts
-    said = Said(
-        words=_words(answers, answer),
-        written_up=[
+    written_up = []
+    for each in called:
+        written_up.append(
             DeficiencyFacts(each.area.code, each.area.name, each.what, each.where, each.due_on)
-            for each in called
-        ],
-        lifted=[told_of(each) for each in on_record.filter(id__in=marked)],
-        still_open=[
-            told_of(each) for each in on_record.filter(accepted_at=None).exclude(id__in=marked)
-        ],
+        )
+    marked_now = []
+    for each in on_record.filter(id__in=marked):
+        marked_now.append(told_of(each))
+    still_open = []
+    for each in on_record.filter(accepted_at=None).exclude(id__in=marked):
+        still_open.append(told_of(each))
+    said = AnswerGiven(
+        words=_words(answers, answer),
+        written_up=written_up,
+        lifted=marked_now,
+        still_open=still_open,
         begun_on=starts.date() if starts else None,
-        ends_the_job=inspection.kind == Kind.FINAL,
+        ends_the_job=inspection.kind == InspectionKind.FINAL,
     )
     if faults := list(of_answer(said)):
         raise ValidationError(faults)

@@ -16,7 +16,10 @@ class Held(Exception):
 
     def __init__(self, holds: tuple[Hold, ...]) -> None:
         self.holds = holds
-        super().__init__(" ".join(hold.says for hold in holds))
+        says = []
+        for hold in holds:
+            says.append(hold.says)
+        super().__init__(" ".join(says))
 
 
 class NotCleared(Exception):

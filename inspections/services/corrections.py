@@ -17,7 +17,7 @@ from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.houses import house_record
 from inspections.services.observations import refuse_no_measure
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person, Role, moment_of
+from jobs.models import Job, Person, Role, moment_of_id
 from jobs.moments import PHONE_CLOCK, first_look, refuse_outside
 
 
@@ -78,7 +78,7 @@ def correction_record(
 def _seen_at(made_at: datetime | None, job: Job, now: datetime) -> datetime:
     """When the phone says it was found; its clock may be ahead, and be wrong by years."""
     refuse_outside(now, job.time_zone, made_at=(PHONE_CLOCK, made_at))
-    return min(max(made_at or now, first_look(now, moment_of(job.id))), now)
+    return min(max(made_at or now, first_look(now, moment_of_id(job.id))), now)
 
 
 def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAnswer:
@@ -97,6 +97,7 @@ def correction_accept(actor: Person, *, correction: Correction) -> CorrectionAns
         at, up = correction.at_mm, correction.height_mm
         _refuse_beyond(correction.box, room, correction.wall, at, up)
         revision = latest_revision(job)
+        assert revision is not None  # the box is of one
         house = json.loads(revision.house)
         box = next(each for each in house["boxes"] if each["id"] == correction.box)
         box["place"] |= {"wall": correction.wall, "at_mm": correction.at_mm}

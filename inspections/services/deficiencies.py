@@ -31,7 +31,7 @@ def deficiency_mend(actor: Person, *, deficiency: Deficiency) -> Deficiency:
 
 
 def deficiency_photograph(
-    actor: Person, *, deficiency: Deficiency, upload: UploadedFile
+    actor: Person, *, deficiency: Deficiency, upload: "UploadedFile[bytes]"
 ) -> DeficiencyPhotograph:
     """Keep a photograph of a deficiency: before it was mended, or after.
 

@@ -18,7 +18,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 
 from inspections.conclusions.areas import areas_holds, permit_turns
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.record.chain import record_append
 from inspections.standing.holds import Hold
@@ -50,7 +50,7 @@ _AREAS_OF: Prepared[Area] = Prepared(
 
 
 @dataclass
-class Change:
+class FactChange:
     """A change being made: the locked areas, and what the record will say of it."""
 
     areas: list[Area]
@@ -76,13 +76,13 @@ def changing_facts(
     *,
     area_ids: list[UUID] | None = None,
     now: datetime | None = None,
-) -> Iterator[Change]:
+) -> Iterator[FactChange]:
     """A transaction in which facts about these areas (all, when not given) may be written."""
     with transaction.atomic():
         areas = lock_areas(job_id, area_ids)
-        change = Change(areas, now or timezone.now())
+        change = FactChange(areas, now or timezone.now())
         yield change
-        ground = Ground.under(change.areas)
+        ground = JobRows.under(change.areas)
         areas_conclude(change.areas, change.now, ground)
         standing = _note_change(actor, action, job_id, change, change.now)
         if change.areas:
@@ -113,42 +113,46 @@ def lock_standings(job_ids: Sequence[UUID]) -> list[JobStanding]:
 
 
 def areas_conclude(
-    areas: Sequence[Area], now: datetime, ground: Ground | None = None
+    areas: Sequence[Area], now: datetime, ground: JobRows | None = None
 ) -> dict[UUID, AreaStanding]:
     """Draw locked areas' holds from facts, withdraw what may not stand, keep a copy.
 
     What is kept already, and would be written as it is, is left alone.
     """
-    ground = ground or Ground.under(areas)
-    found = areas_holds(areas, now, ground)
+    ground = ground or JobRows.under(areas)
+    holds_of = areas_holds(areas, now, ground)
     standings = {}
+    changed = []
     for area in areas:
-        live = None
-        for each in ground.clearances.get(area.id, ()):
-            if each.live:
-                live = each
-                break
-        held = found[area.id]
-        if live and held:
-            _withdraw(live, held, now)
-        standings[area.id] = AreaStanding(
+        live = _live_clearance(area, ground)
+        holds = holds_of[area.id]
+        if live and holds:
+            _withdraw(live, holds, now)
+        standing = AreaStanding(
             area=area,
-            hold_count=len(held),
-            cleared=bool(live and not held),
-            holds=[_kept(hold) for hold in held],
+            hold_count=len(holds),
+            cleared=bool(live and not holds),
+            holds=[_kept(hold) for hold in holds],
         )
-    other = []
-    for s in standings.values():
-        if not _same(s, ground.standings.get(s.area_id)):
-            other.append(s)
-    if other:
+        standings[area.id] = standing
+        if not _same(standing, ground.standings.get(area.id)):
+            changed.append(standing)
+    if changed:
         AreaStanding.objects.bulk_create(
-            other,
+            changed,
             update_conflicts=True,
             unique_fields=["area"],
             update_fields=["hold_count", "cleared", "holds"],
         )
     return standings
+
+
+def _live_clearance(area: Area, ground: JobRows) -> Clearance | None:
+    """The area's clearance that was not withdrawn."""
+    for each in ground.clearances.get(area.id, ()):
+        if each.live:
+            return each
+    return None
 
 
 def _withdraw(clearance: Clearance, holds: Sequence[Hold], now: datetime) -> None:
@@ -167,7 +171,7 @@ def _same(standing: AreaStanding, kept: AreaStanding | None) -> bool:
 
 
 def _note_change(
-    actor: Person, action: str, job_id: UUID, change: Change, now: datetime
+    actor: Person, action: str, job_id: UUID, change: FactChange, now: datetime
 ) -> JobStanding:
     (standing,) = lock_standings([job_id])
     standing.facts += 1
@@ -176,7 +180,7 @@ def _note_change(
     return standing
 
 
-def _redate(standing: JobStanding, ground: Ground, change: Change, *, whole: bool) -> None:
+def _redate(standing: JobStanding, ground: JobRows, change: FactChange, *, whole: bool) -> None:
     """Until when the holds that were drawn are good by the clock, whether or not a worker lives.
 
     Where all areas were drawn that is the job's next moment; the settling that follows the change

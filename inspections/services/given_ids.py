@@ -4,6 +4,7 @@ What another job holds under the same id changes nothing and shows in no answer:
 kept under an id made of the job's and the one that was given.
 """
 
+from typing import Any
 from uuid import UUID, uuid5
 
 from django.db import IntegrityError, models, transaction
@@ -14,7 +15,7 @@ def kept_as(job_id: UUID, given: UUID) -> UUID:
     return uuid5(job_id, given.hex)
 
 
-def save_as_given(row: models.Model, job_id: UUID, of_job: models.QuerySet) -> None:
+def save_as_given(row: models.Model, job_id: UUID, of_job: models.QuerySet[Any]) -> None:
     """Insert a row under the id that it was given, or under the job's own for it.
 
     `of_job` are the rows that the job has. Raises IntegrityError when one of them came in under

@@ -54,16 +54,12 @@ def house_record(
         lock_job(job.id)
         if (now := insulated(value, job)) != checked:  # somebody chose insulation meanwhile
             checked, findings = now, checker.check(now, book)
-        latest = job.revisions.count()
-        if base is not None and base != latest:
-            raise AnotherRevision(
-                f"Revision {latest} was recorded meanwhile; look at what changes against that."
-            )
+        number = _next_number(job, base)
         _areas_follow(job, value)
         with changing_facts(actor, "house recorded", job.id) as change:
             revision = HouseRevision.objects.create(
                 job=job,
-                number=latest + 1,
+                number=number,
                 house=house.decode(),
                 rulebook=book.id,
                 amendments=amendments,
@@ -72,15 +68,34 @@ def house_record(
                 why=why,
             )
             items_follow(job, {area.code: area for area in change.areas}, findings)
-            change.detail = {
-                "items": drawn_digest(findings),
-                "insulation": insulation_words(checked),
-                "revision": revision.number,
-                "rulebook": book.id,
-                "house": checker.digest(house.decode()),
-                "why": why,
-            }
+            change.detail = _recorded_detail(revision, checked, findings)
     return revision
+
+
+def _next_number(job: Job, base: int | None) -> int:
+    """The number of the job's next revision. Raises AnotherRevision when the latest one is not
+    the base.
+    """
+    latest = job.revisions.count()
+    if base is not None and base != latest:
+        raise AnotherRevision(
+            f"Revision {latest} was recorded meanwhile; look at what changes against that."
+        )
+    return latest + 1
+
+
+def _recorded_detail(
+    revision: HouseRevision, checked: checker.House, findings: Sequence[checker.Finding]
+) -> dict[str, object]:
+    """What the record keeps of a revision."""
+    return {
+        "items": drawn_digest(findings),
+        "insulation": insulation_words(checked),
+        "revision": revision.number,
+        "rulebook": revision.rulebook,
+        "house": checker.digest(revision.house),
+        "why": revision.why,
+    }
 
 
 def _areas_follow(job: Job, house: checker.House) -> None:
@@ -165,7 +180,7 @@ def insulation_words(house: checker.House) -> str:
 
 def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None:
     """Write the items that are new or say something else than before, and retire the rest."""
-    new = []
+    new: list[Item] = []
     for item in current:
         if item.id is None:
             new.append(item)
@@ -179,5 +194,8 @@ def _write_items(current: list[Item], kept: dict[tuple[str, str], Item]) -> None
         ):
             changed.append(item)
     Item.objects.bulk_update(changed, COPIED, batch_size=200)
-    gone = set(kept) - {(item.rule, item.subject) for item in current}
+    current_keys = set()
+    for item in current:
+        current_keys.add((item.rule, item.subject))
+    gone = set(kept) - current_keys
     Item.objects.filter(id__in=[kept[key].id for key in gone]).update(current=False)

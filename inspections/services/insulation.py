@@ -19,7 +19,7 @@ def insulation_choose(
 
     The last choice counts before what a house file says of it.
     """
-    require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD, Role.CONTRACTOR)
+    require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD, Role.BUILDER)
     with transaction.atomic():
         lock_job(job.id)
         with changing_facts(actor, "insulation chosen", job.id) as change:

@@ -11,7 +11,7 @@ from jobs.models import Job, Person, Role
 from jobs.moments import ANY_DAY, refuse_outside
 from jobs.services import check_of_shop
 
-CHANGEABLE = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on", "time_zone")
+CHANGEABLE = ("name", "address", "builder", "authority", "crew_lead", "drywall_on", "time_zone")
 
 
 def job_change(actor: Person, *, job: Job, **given: Any) -> Job:

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import today_at
 from inspections.houses.circuits import HouseCircuit, circuits_of
-from inspections.models import Answer, JobAnswer, Kind, MilestoneReached
+from inspections.models import Answer, InspectionKind, JobAnswer, MilestoneReached
 from inspections.overview.progress import milestone_against
 from inspections.selectors import latest_revision
 from inspections.services.answers import told_of
@@ -21,7 +21,7 @@ from jobs.access import require_role
 from jobs.models import Job, Person, Role
 from jobs.moments import ANY_DAY, PAST_DAY, refuse_outside
 
-VISITED = {Milestone.HOOKUP: Kind.HOOKUP, Milestone.FINAL: Kind.FINAL}
+VISITED = {Milestone.HOOKUP: InspectionKind.HOOKUP, Milestone.FINAL: InspectionKind.FINAL}
 """Milestones that the authority has a visit for."""
 
 
@@ -95,29 +95,20 @@ def _refuse_unfit(milestone: Milestone, reference: str, *, hookup_facts: bool) -
 
 def _live(job: Job, chosen: Sequence[str]) -> list[HouseCircuit]:
     """The circuits of the latest house by their ids, in the order of the house."""
-    known = {}
-    for each in circuits_of(latest_revision(job)):
-        known[each.id] = each
+    known = {each.id: each for each in circuits_of(latest_revision(job))}
     if not known:
         raise ValidationError(
             "The house has no circuits on record, so none can be named live. "
             "Record its panel and its circuits first."
         )
-    parts = []
-    for each in known.values():
-        parts.append(f"{each.id} ({each.label})")
-    there = "; ".join(parts)
+    there = "; ".join(f"{each.id} ({each.label})" for each in known.values())
     if strange := [each for each in dict.fromkeys(chosen) if each not in known]:
         raise ValidationError(
             f"The latest house has no circuit {', '.join(strange)}. Its circuits are: {there}."
         )
     if not chosen:
         raise ValidationError("Choose the circuits that may be live: those, and no others.")
-    live: list[HouseCircuit] = []
-    for each in known.values():
-        if each.id in chosen:
-            live.append(each)
-    return live
+    return [each for each in known.values() if each.id in chosen]
 
 
 def _refuse_contradictions(
@@ -129,6 +120,9 @@ def _refuse_contradictions(
     before, hookup = on_record.get(milestone), on_record.get(Milestone.HOOKUP)
     stands = bool(hookup and hookup.temporary_until) and Milestone.TEMPORARY_GONE not in on_record
     still = job.deficiencies.filter(accepted_at=None).select_related("area")
+    still_open = []
+    for each in still:
+        still_open.append(told_of(each))
     reached = Reached(
         milestone,
         on,
@@ -136,7 +130,7 @@ def _refuse_contradictions(
         temporary_until=temporary_until,
         temporary_stands=stands,
         refused_on=_refused_on(job, milestone),
-        still_open=[told_of(each) for each in still],
+        still_open=still_open,
     )
     if faults := list(of_milestone(reached)):
         raise ValidationError(faults)

@@ -10,14 +10,14 @@ from django.db.models import Max
 from django.utils import timezone
 
 from inspections.checker.measures import LONGEST_MM
-from inspections.conclusions.items import NOTHING_SEEN, counted
+from inspections.conclusions.items import NOTHING_SEEN, counted_look
 from inspections.conclusions.undo import why_not_undone
 from inspections.models import Item, Observation, Outcome
 from inspections.services.consequences import withdrawing_nothing
 from inspections.services.facts import changing_facts
 from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Person, moment_of
+from jobs.models import Person, moment_of_id
 from jobs.moments import seen_by_now
 from jobs.prepared import Prepared
 
@@ -68,12 +68,20 @@ def item_observe(
     ValidationError for a measure that is none, for one of an item that has nothing to measure by
     tape, and for a pass that it contradicts.
     """
-    given = {"outcome": outcome, "note": note, "seen_at": seen_at, "known_at": known_at}
-    given["withdraws"] = withdraws
     shown = {}
     if fingerprint:
         shown = {item.id: fingerprint}
-    (seen,) = items_observe(actor, items=[item], shown=shown, measured_mm=measured_mm, **given)
+    (seen,) = items_observe(
+        actor,
+        items=[item],
+        outcome=outcome,
+        note=note,
+        seen_at=seen_at,
+        shown=shown,
+        measured_mm=measured_mm,
+        known_at=known_at,
+        withdraws=withdraws,
+    )
     return seen
 
 
@@ -100,23 +108,16 @@ def items_observe(
     require_role(actor, job.shop, *SITE_ROLES)
     refuse_no_measure(measured_mm)
     if seen_at is not None:
-        seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of(job.id))
-    areas = list({item.area_id for item in items})
+        seen_at = seen_by_now(seen_at, timezone.now(), job.time_zone, moment_of_id(job.id))
+    areas = _area_ids(items)
     with changing_facts(actor, "item observed", job.id, area_ids=areas) as change:
         fresh = list(Item.objects.filter(job=job, id__in=[item.id for item in items]))
         for item in fresh:
-            if (shown or {}).get(item.id, item.fingerprint) != item.fingerprint:
-                raise FactsChanged(
-                    f"{item.finding['title']}: the house has changed since this was shown. "
-                    "Nothing was recorded; look at it as it is now."
-                )
+            _refuse_changed_facts(item, shown or {})
             refuse_empty_pass(item, outcome)
             refuse_unasked_measure(item, measured_mm)
             refuse_contradiction(item, outcome, measured_mm)
-        named = ", ".join(sorted(str(item) for item in fresh))
-        change.detail = {"item": named, "outcome": outcome, "note": note}
-        if measured_mm is not None:
-            change.detail["measured_mm"] = measured_mm
+        change.detail = _observed_detail(fresh, outcome, note, measured_mm)
         last = _last_looks(fresh)
         with nullcontext() if withdraws else withdrawing_nothing(change.areas, change.now):
             made = []
@@ -129,13 +130,47 @@ def items_observe(
                     fingerprint=item.fingerprint,
                     seen_by=actor,
                     seen_at=seen_at or change.now,
-                    recorded_at=in_turn(change.now, last.get(item.id)),
+                    recorded_at=look_moment(change.now, last.get(item.id)),
                 )
                 if known_at is not None:
                     look.known_at = known_of(look, looks_at(item), known_at)
                 look.save()
                 made.append(look)
         return made
+
+
+def _area_ids(items: Sequence[Item]) -> list[UUID]:
+    """The areas that the items are in, each once."""
+    area_ids = set()
+    for item in items:
+        area_ids.add(item.area_id)
+    return list(area_ids)
+
+
+def _observed_detail(
+    items: Sequence[Item], outcome: Outcome, note: str, measured_mm: float | None
+) -> dict[str, object]:
+    """What the record keeps of looks at items."""
+    named = ", ".join(sorted(str(item) for item in items))
+    detail: dict[str, object] = {"item": named, "outcome": outcome, "note": note}
+    if measured_mm is not None:
+        detail["measured_mm"] = measured_mm
+    return detail
+
+
+def _last_looks(items: Sequence[Item]) -> dict[UUID, datetime]:
+    """When each item was last looked at, of those that somebody looked at."""
+    looks = Observation.objects.filter(item__in=items).order_by().values_list("item")
+    return dict(looks.annotate(Max("recorded_at")))
+
+
+def _refuse_changed_facts(item: Item, shown: Mapping[UUID, str]) -> None:
+    """Raise FactsChanged when other facts of the item were looked at than stand now."""
+    if shown.get(item.id, item.fingerprint) != item.fingerprint:
+        raise FactsChanged(
+            f"{item.finding['title']}: the house has changed since this was shown. "
+            "Nothing was recorded; look at it as it is now."
+        )
 
 
 UNDONE = "Undone: recorded by mistake."
@@ -156,7 +191,7 @@ def observation_undo(actor: Person, *, observation: Observation) -> Observation:
         if why_not := why_not_undone(item, looks, observation.id, actor.id):
             raise ValidationError(why_not)
         change.detail = {"item": str(item), "undone": observation.id}
-        now = in_turn(change.now, looks[-1].recorded_at)
+        now = look_moment(change.now, looks[-1].recorded_at)
         return Observation.objects.create(
             item=item,
             outcome=Outcome.PASS,
@@ -168,13 +203,7 @@ def observation_undo(actor: Person, *, observation: Observation) -> Observation:
         )
 
 
-def _last_looks(items: Sequence[Item]) -> dict[UUID, datetime]:
-    """When each item was last looked at, of those that somebody looked at."""
-    looks = Observation.objects.filter(item__in=items).order_by().values_list("item")
-    return dict(looks.annotate(Max("recorded_at")))
-
-
-def in_turn(now: datetime, last: datetime | None) -> datetime:
+def look_moment(now: datetime, last: datetime | None) -> datetime:
     """When a look comes: after the last one at its item, even where a clock stands still or back.
 
     Its area is locked, so the order is that in which they are committed.
@@ -188,7 +217,7 @@ def looks_at(item: Item) -> list[Look[Observation]]:
     """The looks at the item's facts as they are now, in the order we got them."""
     looks: list[Look[Observation]] = []
     for each in _LOOKS(item.id, item.fingerprint):
-        looks.append(counted(item, each))
+        looks.append(counted_look(item, each))
     return looks
 
 

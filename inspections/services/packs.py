@@ -66,6 +66,7 @@ def _failed(pack: Pack) -> Pack:
 def _bind(pack: Pack) -> None:
     """Make every part and bind them, saying how far it is."""
     revision = latest_revision(pack.job)
+    assert revision is not None  # there was one when it was asked for
     parts = pack_parts(pack.job, revision, Pack.Kind(pack.kind), pack.paper)
     pack.parts, made = len(parts), []
     for number, (name, make) in enumerate(parts):

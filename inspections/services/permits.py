@@ -152,7 +152,7 @@ def _permit_change(
                 f"The permit was closed on {fresh.closed_on}; nothing more can happen to it."
             )
         check(fresh)
-        change.detail = facts | noted
+        change.detail = {**facts, **noted}
         change.before = {name: getattr(fresh, name) for name in facts}
         for name, value in facts.items():
             setattr(fresh, name, value)

@@ -13,7 +13,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
-from inspections.pictures import CannotRead, written_anew
+from inspections.pictures import PictureUnreadable, written_anew
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role
@@ -22,27 +22,29 @@ from jobs.models import Person
 LARGEST = 25_000_000  # bytes
 
 
-class Picture(NamedTuple):
+class RewrittenPicture(NamedTuple):
     """A picture written anew, and its suffix."""
 
     content: bytes
     suffix: str
 
 
-def photograph_read(actor: Person, *, item: Item, upload: UploadedFile) -> Picture:
+def photograph_open_ahead(
+    actor: Person, *, item: Item, upload: "UploadedFile[bytes]"
+) -> RewrittenPicture:
     """Open a photograph of an item ahead: it takes a process and some seconds, and no lock.
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
-    return Picture(*read_picture(upload, keep_location=item.job.shop.keeps_locations))
+    return RewrittenPicture(*read_picture(upload, keep_location=item.job.shop.keeps_locations))
 
 
 def photograph_add(
     actor: Person,
     *,
     item: Item,
-    upload: UploadedFile | Picture,
+    upload: "UploadedFile[bytes] | RewrittenPicture",
     photograph_id: UUID | None = None,
     fingerprint: str = "",
 ) -> Photograph:
@@ -53,8 +55,8 @@ def photograph_add(
     another one under the same id.
     """
     require_role(actor, item.job.shop, *SITE_ROLES)
-    if not isinstance(upload, Picture):
-        upload = photograph_read(actor, item=item, upload=upload)
+    if not isinstance(upload, RewrittenPicture):
+        upload = photograph_open_ahead(actor, item=item, upload=upload)
     content, suffix = upload
     digest = hashlib.sha256(content).hexdigest()
     of_job = Photograph.objects.filter(item__job=item.job_id)
@@ -84,7 +86,9 @@ def photograph_add(
     return photograph
 
 
-def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[bytes, str]:
+def read_picture(
+    upload: "UploadedFile[bytes]", *, keep_location: bool = False
+) -> tuple[bytes, str]:
     """An uploaded picture written anew, upright, and its suffix.
 
     What a camera hides in the file stays out: the place, the maker, thumbnails of what was cut
@@ -92,14 +96,15 @@ def read_picture(upload: UploadedFile, *, keep_location: bool = False) -> tuple[
 
     Raises ValidationError for a file that is too large, or not a picture that can be read.
     """
-    if upload.size > LARGEST:
+    size = upload.size or 0
+    if size > LARGEST:
         raise ValidationError(
-            f"The photograph has {upload.size / 1e6:.0f} MB; send one of at most "
+            f"The photograph has {size / 1e6:.0f} MB; send one of at most "
             f"{LARGEST // 1_000_000} MB."
         )
     try:
         return written_anew(upload, keep_location=keep_location)
-    except CannotRead as refused:
+    except PictureUnreadable as refused:
         raise ValidationError(str(refused)) from None
 
 

@@ -1,8 +1,9 @@
 """Settling jobs: what follows from their facts, drawn again and kept for fast lists."""
 
 import logging
-from collections.abc import Sequence
-from datetime import timedelta
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime, timedelta
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -12,7 +13,7 @@ from django.utils import timezone
 from config.faults import said_of
 from config.redact import redacted
 from inspections.conclusions.areas import job_stage, permit_turns
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
 from jobs.prepared import PreparedUpdate
@@ -47,7 +48,7 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
     areas, standings = lock_areas_of(job_ids), lock_standings(job_ids)
     if not standings:
         return
-    ground = Ground.of([standing.job_id for standing in standings], areas)
+    ground = JobRows.of([standing.job_id for standing in standings], areas)
     drawn = areas_conclude(areas, now, ground)
     for area in areas:
         area.standing = drawn[area.id]
@@ -58,16 +59,28 @@ def jobs_settle(job_ids: Sequence[UUID]) -> None:
         standing.stage = job_stage(standing.job_id, mine, ground, now)
         standing.settled = standing.facts
         ground.jobs[standing.job_id].standing = standing
-    answers = []
-    for _, answer in jobs_settled.send(Ground, ground=ground, now=now):
+    answers: list[Any] = []
+    for _, answer in jobs_settled.send(JobRows, ground=ground, now=now):
         answers.append(answer)
     for standing in standings:
-        job_id, standing.drawn_at = standing.job_id, now
-        turns = permit_turns(ground, ground.jobs[job_id], now)
-        moments = [turns, *(answer.get(job_id) for answer in answers)]
-        standing.next_at = min((m for m in moments if m is not None and m > now), default=None)
+        standing.drawn_at = now
+        standing.next_at = _next_moment(ground, standing.job_id, answers, now)
     _KEEP(standings)
     _take_back([each for each in standings if each.set_aside_at is not None])
+
+
+def _next_moment(
+    ground: JobRows, job_id: UUID, answers: Iterable[Mapping[UUID, datetime]], now: datetime
+) -> datetime | None:
+    """When the clock next changes the job: its permit, or what follows a settling."""
+    moments = [permit_turns(ground, ground.jobs[job_id], now)]
+    for answer in answers:
+        moments.append(answer.get(job_id))
+    ahead = []
+    for moment in moments:
+        if moment is not None and moment > now:
+            ahead.append(moment)
+    return min(ahead, default=None)
 
 
 def _take_back(standings: Sequence[JobStanding]) -> None:
@@ -79,7 +92,10 @@ def _take_back(standings: Sequence[JobStanding]) -> None:
         standing.set_aside_because, standing.tries = "", 0
         log.warning("job %s is settled again", standing.job_id)
     JobStanding.objects.bulk_update(standings, _ASIDE)
-    job_set_aside.send(JobStanding, job_ids=[each.job_id for each in standings])
+    job_ids = []
+    for each in standings:
+        job_ids.append(each.job_id)
+    job_set_aside.send(JobStanding, job_ids=job_ids)
 
 
 def jobs_due() -> list[UUID]:

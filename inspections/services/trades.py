@@ -16,7 +16,7 @@ def trade_report(
 
     A rough-in that the shop asks for is of the whole job; a layer of the cover is of an area.
     """
-    require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD, Role.CONTRACTOR)
+    require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD, Role.BUILDER)
     _refuse(job, trade, area)
     with changing_facts(actor, "trade reported", job.id) as change:
         change.detail = {"trade": trade, "done": done, "area": area and area.code}

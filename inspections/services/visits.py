@@ -7,9 +7,9 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.conclusions.areas import areas_holds
-from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, Kind
+from inspections.models import CONCEALING, Happening, Inspection, InspectionEvent, InspectionKind
 from inspections.overview.visits import visit_now
-from inspections.services.facts import Change, changing_facts
+from inspections.services.facts import FactChange, changing_facts
 from inspections.standing.holds import ROUGH_IN_REASONS
 from inspections.standing.visit_states import WINDOWED, VisitState
 from jobs.access import require_role
@@ -26,7 +26,12 @@ class ItemsOpen(Exception):
 
 
 def inspection_ask(
-    actor: Person, *, job: Job, kind: Kind, areas: Sequence[Area] = (), insist: bool = False
+    actor: Person,
+    *,
+    job: Job,
+    kind: InspectionKind,
+    areas: Sequence[Area] = (),
+    insist: bool = False,
 ) -> Inspection:
     """Ask the authority for a visit.
 
@@ -50,16 +55,21 @@ def inspection_ask(
         inspection.full_clean()
         inspection.save()
         inspection.areas.set(chosen)
+        codes = []
+        for area in chosen:
+            codes.append(area.code)
         change.detail = {
             "visit": inspection.id,
             "kind": kind,
-            "areas": [area.code for area in chosen],
+            "areas": codes,
             "insisted": bool(undone),
         }
         return inspection
 
 
-def _chosen_areas(job: Job, kind: Kind, areas: Sequence[Area], change: Change) -> list[Area]:
+def _chosen_areas(
+    job: Job, kind: InspectionKind, areas: Sequence[Area], change: FactChange
+) -> list[Area]:
     locked = {}
     for area in change.areas:
         locked[area.id] = area
@@ -77,12 +87,12 @@ def _chosen_areas(job: Job, kind: Kind, areas: Sequence[Area], change: Change) -
 
 def _undone(areas: Sequence[Area], now: datetime) -> list[str]:
     found = areas_holds(areas, now)
-    parts: list[str] = []
+    undone: list[str] = []
     for area in areas:
         for hold in found[area.id]:
             if hold.reason in ROUGH_IN_REASONS:
-                parts.append(f"{area.name}: {hold.says}")
-    return parts
+                undone.append(f"{area.name}: {hold.says}")
+    return undone
 
 
 def inspection_happen(
@@ -104,11 +114,7 @@ def inspection_happen(
     happening = Happening(happening)
     if happening == Happening.HELD:
         raise ValidationError("Record the answers; that records that the visit was held.")
-    windowed = happening in WINDOWED
-    if windowed and not (starts_at and ends_at):
-        raise ValidationError("Give the day and the hours of the visit's window.")
-    if not windowed and (starts_at or ends_at):
-        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
+    _refuse_unfit_window(happening, starts_at, ends_at)
     now = timezone.now()
     refuse_outside(
         now,
@@ -132,6 +138,17 @@ def inspection_happen(
             "note": note,
         }
         return event
+
+
+def _refuse_unfit_window(
+    happening: Happening, starts_at: datetime | None, ends_at: datetime | None
+) -> None:
+    """Raise ValidationError where a window is lacking, and where none belongs."""
+    if VisitState(happening) in WINDOWED:
+        if not (starts_at and ends_at):
+            raise ValidationError("Give the day and the hours of the visit's window.")
+    elif starts_at or ends_at:
+        raise ValidationError("A window goes with a visit that is booked or moved, and no other.")
 
 
 def event_of(

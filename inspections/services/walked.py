@@ -14,15 +14,15 @@ from zoneinfo import ZoneInfo
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.checker.measures import plain
-from inspections.conclusions.items import counted
+from inspections.checker.measures import plain_figure
+from inspections.conclusions.items import counted_look
 from inspections.models import Item, Observation, Outcome
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from inspections.services.observations import (
     NothingToPass,
-    in_turn,
     known_of,
+    look_moment,
     looks_at,
     refuse_contradiction,
     refuse_empty_pass,
@@ -31,7 +31,7 @@ from inspections.services.observations import (
 )
 from inspections.standing.answers import opposed_by
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Job, Person, moment_of
+from jobs.models import Job, Person, moment_of_id
 from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
 from jobs.prepared import Prepared
 
@@ -68,7 +68,7 @@ class Walked:
     measured_mm: float | None = None
 
 
-class State(StrEnum):
+class TickState(StrEnum):
     """What became of a tick."""
 
     KEPT = "kept"
@@ -82,7 +82,7 @@ class Taken:
     """What became of one tick, with the words for whoever made it."""
 
     id: UUID
-    state: State
+    state: TickState
     says: str = ""
 
 
@@ -116,8 +116,10 @@ def walk_record(
         off = now - phone_now
     else:
         off = timedelta()
-    before_the_lock = _ITEMS(job.id, {tick.item for tick in ticks})
-    locked = list({item.area_id for item in before_the_lock})
+    items = set()
+    for tick in ticks:
+        items.add(tick.item)
+    locked = list({item.area_id for item in _ITEMS(job.id, items)})
     try:
         with changing_facts(actor, "walk recorded", job.id, area_ids=locked) as change:
             keeping = _Keeping(actor, job, ticks, change.now, off)
@@ -157,9 +159,13 @@ class _Keeping:
     ) -> None:
         self.actor, self.now, self.off = actor, now, off
         self.zone = ZoneInfo(job.time_zone)
-        self.opened = first_look(now, moment_of(job.id))
-        self.items = {each.id: each for each in _ITEMS(job.id, {tick.item for tick in ticks})}
-        self.own = {tick.id: kept_as(job.id, tick.id) for tick in ticks}
+        self.opened = first_look(now, moment_of_id(job.id))
+        item_ids = set()
+        self.own: dict[UUID, UUID] = {}
+        for tick in ticks:
+            item_ids.add(tick.item)
+            self.own[tick.id] = kept_as(job.id, tick.id)
+        self.items = {each.id: each for each in _ITEMS(job.id, item_ids)}
         self.had = {each.id: each for each in _HAD(job.id, {*self.own, *self.own.values()})}
         self.written: list[str] = []
 
@@ -168,33 +174,42 @@ class _Keeping:
         item = self.items.get(tick.item)
         had = self.had.get(tick.id) or self.had.get(self.own[tick.id])
         if item is None:
-            return Taken(tick.id, State.REFUSED, "This is no item of this job.")
+            return Taken(tick.id, TickState.REFUSED, "This is no item of this job.")
         if had is not None:
             return self._again(had, tick)
         stale = not item.current or item.fingerprint != tick.fingerprint
-        try:
-            refuse_no_measure(tick.measured_mm)
-            if not self.of_the_walk:
-                refuse_unasked_measure(item, tick.measured_mm)
-            if not stale:
-                refuse_empty_pass(item, tick.outcome)
-                button = "Fail"
-                if self.of_the_walk:
-                    button = PHONE_FAIL
-                refuse_contradiction(item, tick.outcome, tick.measured_mm, button)
-        except NothingToPass as refusal:
-            return Taken(tick.id, State.REFUSED, str(refusal))
-        except ValidationError as refusal:
-            return Taken(tick.id, State.REFUSED, " ".join(refusal.messages))
+        if refusal := self._refusal(item, tick, stale):
+            return Taken(tick.id, TickState.REFUSED, refusal)
         unasked = tick.measured_mm is not None and item.measure is None
         if unasked:
             tick = in_the_note(tick)
         made = self.had[tick.id] = self._keep(item, tick, stale)
         self.written.append(f"{item}: {tick.outcome}")
-        taken = told(made, tick.id, self.zone)
-        if unasked and taken.state is State.KEPT:
+        taken = tick_outcome(made, tick.id, self.zone)
+        if unasked and taken.state is TickState.KEPT:
             return replace(taken, says=NOTED)
         return taken
+
+    def _refusal(self, item: Item, tick: Walked, stale: bool) -> str:
+        """Why a tick cannot be kept; empty where it can."""
+        try:
+            self._refuse(item, tick, stale)
+        except NothingToPass as refusal:
+            return str(refusal)
+        except ValidationError as refusal:
+            return " ".join(refusal.messages)
+        return ""
+
+    def _refuse(self, item: Item, tick: Walked, stale: bool) -> None:
+        """Raise NothingToPass or ValidationError for a tick that cannot be kept."""
+        refuse_no_measure(tick.measured_mm)
+        button = PHONE_FAIL
+        if not self.of_the_walk:
+            refuse_unasked_measure(item, tick.measured_mm)
+            button = "Fail"
+        if not stale:
+            refuse_empty_pass(item, tick.outcome)
+            refuse_contradiction(item, tick.outcome, tick.measured_mm, button)
 
     def _again(self, had: Observation, tick: Walked) -> Taken:
         same = (had.item_id, had.outcome, had.seen_by_id) == (
@@ -203,8 +218,8 @@ class _Keeping:
             self.actor.id,
         )
         if same:
-            return told(had, tick.id, self.zone)
-        return Taken(tick.id, State.REFUSED, "Another tick has come in under this one's id.")
+            return tick_outcome(had, tick.id, self.zone)
+        return Taken(tick.id, TickState.REFUSED, "Another tick has come in under this one's id.")
 
     def _keep(self, item: Item, tick: Walked, stale: bool) -> Observation:
         others = looks_at(item)
@@ -217,14 +232,14 @@ class _Keeping:
             fingerprint=tick.fingerprint,
             seen_by=self.actor,
             seen_at=min(max(tick.made_at + self.off, tick.known_at, self.opened), self.now),
-            recorded_at=in_turn(self.now, others[-1].recorded if others else None),
+            recorded_at=look_moment(self.now, others[-1].recorded if others else None),
             phone_at=tick.made_at,
             known_at=min(tick.known_at, self.now),
             stale=stale,
         )
         if not stale:
             made.known_at = known_of(made, others, tick.known_at)
-            against = opposed_by(counted(item, made), others)
+            against = opposed_by(counted_look(item, made), others)
             if against:
                 made.contests = against.source
             else:
@@ -236,7 +251,7 @@ class _Keeping:
 
 def in_the_note(tick: Walked) -> Walked:
     """The same tick with its figure as words of its note, which is shortened where it is full."""
-    figure = f"{plain(tick.measured_mm or 0.0)} mm measured"
+    figure = f"{plain_figure(tick.measured_mm or 0.0)} mm measured"
     if not tick.note:
         return replace(tick, note=figure, measured_mm=None)
     room = NOTE_LENGTH - len(f"; {figure}")
@@ -247,17 +262,17 @@ def in_the_note(tick: Walked) -> Walked:
     return replace(tick, note=f"{note}; {figure}", measured_mm=None)
 
 
-def told(observation: Observation, tick_id: UUID, zone: ZoneInfo) -> Taken:
+def tick_outcome(observation: Observation, tick_id: UUID, zone: ZoneInfo) -> Taken:
     """What became of a tick that was kept, under the id that its maker knows, by the clock at the
     house."""
     if observation.stale:
         says = "The house has changed since: this is kept and does not count. Look again."
-        return Taken(tick_id, State.STALE, says)
+        return Taken(tick_id, TickState.STALE, says)
     if other := observation.contests:
         at = at_place(min(other.seen_at, other.recorded_at), zone)
         said = f"said “{other.get_outcome_display()}” of it"
         if other.outcome == observation.outcome:  # a pass of before its measure was looked at
-            said = f"measured {plain(other.measured_mm or 0.0)} mm"
+            said = f"measured {plain_figure(other.measured_mm or 0.0)} mm"
         says = f"{other.seen_by} {said} at {at:%H:%M}. Look again, and say which holds."
-        return Taken(tick_id, State.CONTESTED, says)
-    return Taken(tick_id, State.KEPT)
+        return Taken(tick_id, TickState.CONTESTED, says)
+    return Taken(tick_id, TickState.KEPT)

@@ -4,7 +4,7 @@ An authority's word is its own: what it accepts although figures fail is recorde
 hold on. Refused is what contradicts itself, or what the same authority said before.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -55,7 +55,7 @@ class Spoken:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class AnswerGiven:
     """An inspector's answer to one visit, and what stands open beside it."""
 
     words: Sequence[Spoken]
@@ -69,7 +69,7 @@ class Said:
     """Whether it is the final: nothing may be open after it is accepted."""
 
 
-def of_answer(said: Said) -> Iterator[str]:
+def of_answer(said: AnswerGiven) -> Iterator[str]:
     """What in an answer cannot be true together."""
     for spoken in said.words:
         yield from _of_word(said, spoken)
@@ -82,16 +82,10 @@ def of_answer(said: Said) -> Iterator[str]:
             )
 
 
-def _of_word(said: Said, spoken: Spoken) -> Iterator[str]:
+def _of_word(said: AnswerGiven, spoken: Spoken) -> Iterator[str]:
     word, place, area = spoken.word, spoken.place, spoken.area
-    here = []
-    for each in said.written_up:
-        if place in ("", each.place):
-            here.append(each)
-    left = []
-    for each in said.still_open:
-        if place in ("", each.place):
-            left.append(each)
+    here = _at_place(said.written_up, place)
+    left = _at_place(said.still_open, place)
     if word == Word.ACCEPTED and here:
         told = (
             "deficiencies are written up, so the answer cannot be “accepted”. Answer “accepted "
@@ -108,13 +102,24 @@ def _of_word(said: Said, spoken: Spoken) -> Iterator[str]:
         yield _of_area(area, told)
 
 
+def _at_place(told: Iterable[DeficiencyFacts], place: str) -> list[DeficiencyFacts]:
+    """Those at a place; all of them when none is named."""
+    if not place:
+        return list(told)
+    here: list[DeficiencyFacts] = []
+    for each in told:
+        if each.place == place:
+            here.append(each)
+    return here
+
+
 def _of_area(area: str, told: str) -> str:
     if area:
         return f"{area}: {told}"
     return told[0].upper() + told[1:]
 
 
-def _of_lifted(said: Said) -> Iterator[str]:
+def _of_lifted(said: AnswerGiven) -> Iterator[str]:
     again = set()
     for each in said.written_up:
         again.add(each.same)
@@ -179,10 +184,10 @@ def of_milestone(reached: Reached) -> Iterator[str]:
 
 
 def _listed(left: Sequence[DeficiencyFacts], most: int = 300) -> str:
-    parts = []
+    deficiencies = []
     for each in left:
-        parts.append(f"{each.area}, {each.what}")
-    named = "; ".join(parts)
+        deficiencies.append(f"{each.area}, {each.what}")
+    named = "; ".join(deficiencies)
     if len(named) <= most:
         return named
     return f"{named[:most].rstrip()}…"

@@ -44,7 +44,7 @@ def item_standing(verdict: str, seen: str | None) -> Standing:
     return Standing.OPEN
 
 
-class Reason(StrEnum):
+class HoldReason(StrEnum):
     """What kind of thing holds an area."""
 
     PERMIT = "permit"
@@ -62,7 +62,7 @@ class Reason(StrEnum):
 
 
 ROUGH_IN_REASONS = frozenset(
-    {Reason.HOUSE, Reason.FAILING, Reason.UNKNOWN, Reason.OPEN, Reason.BOOTS}
+    {HoldReason.HOUSE, HoldReason.FAILING, HoldReason.UNKNOWN, HoldReason.OPEN, HoldReason.BOOTS}
 )
 """Reasons that the crew's own work lifts, before the authority is asked."""
 
@@ -155,7 +155,7 @@ class AreaFacts:
 class Hold:
     """One reason why an area may not be covered, who can lift it and how."""
 
-    reason: Reason
+    reason: HoldReason
     says: str
     lifted_by: str
 
@@ -178,20 +178,20 @@ def holds(area: AreaFacts) -> tuple[Hold, ...]:
 def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
     permit = area.permit
     if permit is None:
-        yield Hold(Reason.PERMIT, "No permit has been applied for.", "office: apply for it")
+        yield Hold(HoldReason.PERMIT, "No permit has been applied for.", "office: apply for it")
     elif permit.issued_on is None:
         yield Hold(
-            Reason.PERMIT, "The permit is not issued yet.", "office: record the permit number"
+            HoldReason.PERMIT, "The permit is not issued yet.", "office: record the permit number"
         )
     elif not permit.issued_by(area.today):
         yield Hold(
-            Reason.PERMIT,
+            HoldReason.PERMIT,
             f"The permit is not good before {permit.issued_on.isoformat()}, its day of issue.",
             "office: record the day on which it was issued",
         )
     elif permit.last_day and permit.expired_by(area.today):
         yield Hold(
-            Reason.PERMIT,
+            HoldReason.PERMIT,
             f"The permit expired on {permit.last_day.isoformat()}.",
             "office: ask the authority for an extension",
         )
@@ -200,13 +200,13 @@ def _permit_holds(area: AreaFacts) -> Iterator[Hold]:
 def _house_holds(area: AreaFacts) -> Iterator[Hold]:
     if not area.has_house:
         yield Hold(
-            Reason.HOUSE,
+            HoldReason.HOUSE,
             "Nothing is recorded of what was roughed in.",
             "crew lead: record the house",
         )
     elif not (area.items or area.boots_missing):
         yield Hold(
-            Reason.HOUSE,
+            HoldReason.HOUSE,
             "The recorded house has nothing in this area to check.",
             "crew lead: record what was roughed in here",
         )
@@ -226,7 +226,7 @@ def _item_holds(area: AreaFacts) -> Iterator[Hold]:
             noun = "items are"
             if count == 1:
                 noun = "item is"
-            yield Hold(Reason(standing.value), f"{count} rough-in {noun} {words}.", lifted_by)
+            yield Hold(HoldReason(standing.value), f"{count} rough-in {noun} {words}.", lifted_by)
 
 
 def _boots_holds(area: AreaFacts) -> Iterator[Hold]:
@@ -235,9 +235,9 @@ def _boots_holds(area: AreaFacts) -> Iterator[Hold]:
         if count == 1:
             boxes = "box in an outside wall lacks"
         yield Hold(
-            Reason.BOOTS,
+            HoldReason.BOOTS,
             f"{count} {boxes} a boot, and the insulation chosen is no vapour barrier.",
-            "crew: boot them, or contractor: choose insulation that is itself the barrier",
+            "crew: boot them, or builder: choose insulation that is itself the barrier",
         )
 
 
@@ -246,7 +246,9 @@ def _photograph_holds(area: AreaFacts) -> Iterator[Hold]:
         words = "items to be concealed have"
         if count == 1:
             words = "item to be concealed has"
-        yield Hold(Reason.PHOTOGRAPH, f"{count} {words} no photograph.", "crew: photograph them")
+        yield Hold(
+            HoldReason.PHOTOGRAPH, f"{count} {words} no photograph.", "crew: photograph them"
+        )
 
 
 def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
@@ -255,7 +257,7 @@ def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
         if count == 1:
             noun = "deficiency is"
         yield Hold(
-            Reason.DEFICIENCY,
+            HoldReason.DEFICIENCY,
             f"{count} {noun} called and not mended.",
             "crew lead: mend and record",
         )
@@ -264,7 +266,7 @@ def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
         if count == 1:
             noun = "deficiency waits"
         yield Hold(
-            Reason.DEFICIENCY,
+            HoldReason.DEFICIENCY,
             f"{count} mended {noun} for the inspector's acceptance.",
             "office: ask for the visit and record the answer",
         )
@@ -273,9 +275,9 @@ def _deficiency_holds(area: AreaFacts) -> Iterator[Hold]:
 def _trade_holds(area: AreaFacts) -> Iterator[Hold]:
     for trade in area.trades_missing:
         yield Hold(
-            Reason.TRADE,
+            HoldReason.TRADE,
             f"The rough-in of {trade} is not reported done.",
-            "office or contractor: report it done",
+            "office or builder: report it done",
         )
 
 
@@ -283,7 +285,7 @@ def _withdrawal_holds(area: AreaFacts) -> Iterator[Hold]:
     for each in area.withdrawals:
         if not each.answered:
             yield Hold(
-                Reason.WITHDRAWN,
+                HoldReason.WITHDRAWN,
                 f"The cover release was withdrawn on {each.on.isoformat()}, and the reason is not "
                 f"answered: “{each.because}”.",
                 "office or crew lead: record what was done about it",
@@ -294,25 +296,25 @@ def _acceptance_holds(area: AreaFacts) -> Iterator[Hold]:
     said = area.acceptance
     if said is None:
         yield Hold(
-            Reason.ACCEPTANCE,
+            HoldReason.ACCEPTANCE,
             "The authority has not accepted this area.",
             "office: ask for the visit and record the answer",
         )
     elif not said.accepted:
         yield Hold(
-            Reason.ACCEPTANCE,
+            HoldReason.ACCEPTANCE,
             f"The inspector did not accept this area on {said.said_on.isoformat()}.",
             "office: ask for a new visit once it is mended",
         )
     elif not said.unchanged:
         yield Hold(
-            Reason.CHANGED,
+            HoldReason.CHANGED,
             "This area was changed after it was accepted; what was changed must be open to see.",
             "office: ask for a new visit for this area alone",
         )
     elif again := [each for each in area.withdrawals if each.inspect_again]:
         yield Hold(
-            Reason.CHANGED,
+            HoldReason.CHANGED,
             f"The cover release was withdrawn on {again[-1].on.isoformat()}, and what was changed "
             "must be inspected again.",
             "office: ask for a new visit for this area alone",

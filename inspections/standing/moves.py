@@ -3,17 +3,17 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from inspections.standing.holds import ROUGH_IN_REASONS, Reason
+from inspections.standing.holds import ROUGH_IN_REASONS, HoldReason
 from inspections.standing.stages import Stage
 
-VISIT_LIFTS = frozenset({Reason.ACCEPTANCE, Reason.CHANGED})
+VISIT_LIFTS = frozenset({HoldReason.ACCEPTANCE, HoldReason.CHANGED})
 """Reasons that the inspector's next answer lifts."""
-ALWAYS_SAID = ROUGH_IN_REASONS | {Reason.WITHDRAWN}
+ALWAYS_SAID = ROUGH_IN_REASONS | {HoldReason.WITHDRAWN}
 """Reasons that somebody can lift now, whatever the rest of the job waits for."""
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class NextStep:
     """One thing that moves a job on."""
 
     who: str
@@ -62,24 +62,24 @@ class JobNow:
     """Boxes found elsewhere than the house says, and not answered."""
 
 
-def moves(job: JobNow) -> list[Move]:
+def moves(job: JobNow) -> list[NextStep]:
     """What moves the job on from its stage, each once, the crew's own work first."""
     found = list(dict.fromkeys([*_again(job), *_moves(job)]))
     if job.corrections:
         what = f"accept or leave what was found of where boxes stand: {job.corrections}"
-        found.append(Move("office", what))
+        found.append(NextStep("office", what))
     return sorted(found, key=lambda move: move.who.startswith("office"))
 
 
-def _again(job: JobNow) -> Iterator[Move]:
+def _again(job: JobNow) -> Iterator[NextStep]:
     for again in job.again:
         fee = ""
         if again.fee:
             fee = f" (fee {again.fee})"
-        yield Move("office", f"ask for the {again.what} visit again, once it is mended{fee}")
+        yield NextStep("office", f"ask for the {again.what} visit again, once it is mended{fee}")
 
 
-def _moves(job: JobNow) -> Iterator[Move]:
+def _moves(job: JobNow) -> Iterator[NextStep]:
     if job.stage in (Stage.PERMIT, Stage.ROUGH_IN, Stage.COVER_UP):
         yield from _before_cover(job)
     elif job.stage == Stage.HOOKUP:
@@ -88,50 +88,58 @@ def _moves(job: JobNow) -> Iterator[Move]:
         yield from _after_cover(job)
 
 
-def _before_cover(job: JobNow) -> Iterator[Move]:
+def _before_cover(job: JobNow) -> Iterator[NextStep]:
     if not job.areas:
-        yield Move("crew lead", "record what was roughed in")
-    again = set()
+        yield NextStep("crew lead", "record what was roughed in")
+    again: set[str] = set()
     for each in job.again:
-        for name in each.areas:
-            again.add(name)
+        again.update(each.areas)
     for area in job.areas:
         if area.cleared:
             continue
         if not area.holds and area.withdrawn:
             what = "release it for cover again; what withdrew it is answered"
-            yield Move("office", f"{area.name}: {what}")
+            yield NextStep("office", f"{area.name}: {what}")
         elif not area.holds:
-            yield Move("office", f"{area.name}: clear it for cover")
+            yield NextStep("office", f"{area.name}: clear it for cover")
         for reason, lifted_by in area.holds:
-            who, _, how = lifted_by.partition(": ")
-            if reason in VISIT_LIFTS and area.visit:
-                yield Move("authority", f"{area.name}: the visit is {area.visit}")
-            elif reason == "acceptance" and area.name in again:
-                continue
-            elif reason == "permit":
-                yield Move(who, how)
-            elif reason in ALWAYS_SAID or job.stage == Stage.COVER_UP:
-                yield Move(who, f"{area.name}: {how}")
+            yield from _lifting(job, area, reason, lifted_by, area.name in again)
 
 
-def _after_cover(job: JobNow) -> Iterator[Move]:
+def _lifting(
+    job: JobNow, area: AreaNow, reason: str, lifted_by: str, asked_again: bool
+) -> Iterator[NextStep]:
+    """Who lifts a hold of an area and how, unless that is told by another step or comes later."""
+    who, _, how = lifted_by.partition(": ")
+    if reason in VISIT_LIFTS and area.visit:
+        yield NextStep("authority", f"{area.name}: the visit is {area.visit}")
+    elif reason == "acceptance" and asked_again:
+        return
+    elif reason == "permit":
+        yield NextStep(who, how)
+    elif reason in ALWAYS_SAID or job.stage == Stage.COVER_UP:
+        yield NextStep(who, f"{area.name}: {how}")
+
+
+def _after_cover(job: JobNow) -> Iterator[NextStep]:
     if job.stage == Stage.FINISH:
         items = "items are"
         if job.finish_open == 1:
             items = "item is"
-        yield Move("crew lead", f"finish: {job.finish_open} {items} still to look at or to mend")
+        yield NextStep(
+            "crew lead", f"finish: {job.finish_open} {items} still to look at or to mend"
+        )
     if job.temporary_until:
-        yield Move("office", f"have the temporary service removed by {job.temporary_until}")
+        yield NextStep("office", f"have the temporary service removed by {job.temporary_until}")
     if job.stage == Stage.FINAL and not job.certificate_in:
         yield _visit(job, Stage.FINAL, "ask for the final visit and record the certificate")
     elif job.certificate_in and not job.permit_closed:
-        yield Move("office", "close the permit")
+        yield NextStep("office", "close the permit")
 
 
-def _visit(job: JobNow, stage: Stage, otherwise: str) -> Move:
+def _visit(job: JobNow, stage: Stage, otherwise: str) -> NextStep:
     """The authority's move when the visit is on its way, the office's to ask for it before."""
     state = job.visits.get(stage)
     if state:
-        return Move("authority", f"the {stage} visit is {state}")
-    return Move("office", otherwise)
+        return NextStep("authority", f"the {stage} visit is {state}")
+    return NextStep("office", otherwise)

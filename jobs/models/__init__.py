@@ -1,7 +1,7 @@
 """Who works for whom, on which house, in which crew, and when."""
 
 from .authorities import Authority
-from .base import Record, moment_of, new_id
+from .base import Record, moment_of_id, new_id
 from .crews import (
     Absence,
     Crew,
@@ -17,7 +17,7 @@ from .invitations import Invitation
 from .jobs import Area, Job, Permit
 from .plans import DayList, OwnTask, Plan, PlannedWork, PromisedDate, WorkReport
 from .sessions import OpenSession, WayBack
-from .shops import Contractor, Membership, Person, Role, Shop
+from .shops import Builder, Membership, Person, Role, Shop
 from .tokens import ApiToken
 
 __all__ = [
@@ -25,7 +25,7 @@ __all__ = [
     "ApiToken",
     "Area",
     "Authority",
-    "Contractor",
+    "Builder",
     "Crew",
     "CrewPlace",
     "DayList",
@@ -51,6 +51,6 @@ __all__ = [
     "WayBack",
     "WorkReport",
     "WorkRules",
-    "moment_of",
+    "moment_of_id",
     "new_id",
 ]

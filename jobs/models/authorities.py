@@ -63,6 +63,7 @@ class Authority(Record):
     """Concealment may follow so long after a visit that nobody came to; unset: it may not."""
 
     class Meta:
+        ordering = ["id"]
         verbose_name_plural = "authorities"
         constraints = [
             models.CheckConstraint(

@@ -12,7 +12,7 @@ def new_id() -> uuid.UUID:
     return uuid7()
 
 
-def moment_of(identity: uuid.UUID) -> datetime:
+def moment_of_id(identity: uuid.UUID) -> datetime:
     """When an id was made: its first 48 bits are milliseconds since 1970. 1970 for any other."""
     if identity.version != 7:
         return datetime(1970, 1, 1, tzinfo=UTC)

@@ -19,7 +19,7 @@ LATITUDE = [MinValueValidator(-90), MaxValueValidator(90)]
 LONGITUDE = [MinValueValidator(-180), MaxValueValidator(180)]
 
 
-def rates_default() -> dict[str, int]:
+def rates_default() -> dict[str, float]:
     """The starting rates: invented, for a shop to put right."""
     return dict(STARTING)
 
@@ -75,6 +75,7 @@ class WorkRules(Record):
     """Working days from an area's clearance until finish can begin: insulation, board, paint."""
 
     class Meta:
+        ordering = ["id"]
         verbose_name_plural = "work rules"
 
     def __str__(self) -> str:
@@ -96,6 +97,7 @@ class PersonSkill(Record):
     skill = models.CharField(max_length=12, choices=Skill.choices)
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "person", "skill"],
@@ -197,6 +199,9 @@ class Site(Record):
     latitude = models.FloatField(validators=LATITUDE)
     longitude = models.FloatField(validators=LONGITUDE)
 
+    class Meta:
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return f"{self.latitude}, {self.longitude}"
 
@@ -210,6 +215,7 @@ class DriveTime(Record):
     minutes = models.PositiveSmallIntegerField(validators=[MaxValueValidator(600)])
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "start", "end"],

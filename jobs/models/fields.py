@@ -1,15 +1,21 @@
 """Columns that are bounded: whatever a row holds, what is read of it can be reckoned with."""
 
-from typing import Any
+from typing import Any, TypeVar
 
 from django.core.validators import MaxValueValidator
-from django.db import models
 
+from config.typed import DateField, DateTimeField, PositiveIntegerField, PositiveSmallIntegerField
 from jobs.moments import within_bounds
+
+Given = TypeVar("Given", contravariant=True)
+Read = TypeVar("Read", covariant=True)
+"""What a field takes, and what it is read as; a column that may be empty, None besides."""
 
 
 class _Bounded:
     """Reads a value within the bounds of `jobs.moments`; writes what it is given."""
+
+    extends: str
 
     def from_db_value(self, value: Any, _expression: object, _connection: object) -> Any:
         """Year 1 and year 9999 overflow at the first time zone, sum or page that meets them."""
@@ -19,17 +25,18 @@ class _Bounded:
 
     def deconstruct(self) -> tuple[str, str, list[Any], dict[str, Any]]:
         """To migrations it is the field that it extends: no column differs for it."""
+        # The field is beside this class, never above it.
         name, _path, args, options = super().deconstruct()  # type: ignore[misc]
-        return name, f"django.db.models.{self.extends}", args, options  # type: ignore[attr-defined]
+        return name, f"django.db.models.{self.extends}", args, options
 
 
-class MomentField(_Bounded, models.DateTimeField):
+class MomentField(_Bounded, DateTimeField[Given, Read]):
     """A moment."""
 
     extends = "DateTimeField"
 
 
-class DayField(_Bounded, models.DateField):
+class DayField(_Bounded, DateField[Given, Read]):
     """A day."""
 
     extends = "DateField"
@@ -38,6 +45,8 @@ class DayField(_Bounded, models.DateField):
 class _Counted:
     """A number with a highest that makes sense; the database may take far more, or wrap round."""
 
+    extends: str
+
     def __init__(self, *args: Any, most: int, **options: Any) -> None:
         self.most = most
         super().__init__(*args, **options)
@@ -45,6 +54,7 @@ class _Counted:
     @property
     def validators(self) -> list[Any]:
         """Whoever gives more is told the highest."""
+        # The field is beside this class, never above it.
         return [*super().validators, MaxValueValidator(self.most)]  # type: ignore[misc]
 
     def from_db_value(self, value: Any, _expression: object, _connection: object) -> Any:
@@ -55,8 +65,9 @@ class _Counted:
 
     def deconstruct(self) -> tuple[str, str, list[Any], dict[str, Any]]:
         """To migrations it is the field that it extends: no column differs for it."""
+        # The field is beside this class, never above it.
         name, _path, args, options = super().deconstruct()  # type: ignore[misc]
-        return name, f"django.db.models.{self.extends}", args, options  # type: ignore[attr-defined]
+        return name, f"django.db.models.{self.extends}", args, options
 
     def clone(self) -> Any:
         """Another like it, with its highest."""
@@ -64,13 +75,13 @@ class _Counted:
         return type(self)(*args, **options, most=self.most)
 
 
-class CountField(_Counted, models.PositiveSmallIntegerField):
+class CountField(_Counted, PositiveSmallIntegerField[Given, Read]):
     """How many of something, up to `most`."""
 
     extends = "PositiveSmallIntegerField"
 
 
-class LongCountField(_Counted, models.PositiveIntegerField):
+class LongCountField(_Counted, PositiveIntegerField[Given, Read]):
     """How many of something of which there may be more than 32,767, up to `most`."""
 
     extends = "PositiveIntegerField"

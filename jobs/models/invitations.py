@@ -5,7 +5,7 @@ from django.db.models import Q
 
 from .base import Record
 from .fields import MomentField
-from .shops import Contractor, Person, Role, Shop
+from .shops import Builder, Person, Role, Shop
 
 
 class Invitation(Record):
@@ -13,8 +13,8 @@ class Invitation(Record):
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="invitations")
     role = models.CharField(max_length=20, choices=Role.choices)
-    contractor = models.ForeignKey(
-        Contractor, models.CASCADE, null=True, blank=True, related_name="invitations"
+    builder = models.ForeignKey(
+        Builder, models.CASCADE, null=True, blank=True, related_name="invitations"
     )
     for_whom = models.CharField(max_length=120)
     digest = models.CharField(max_length=64, unique=True)
@@ -30,10 +30,10 @@ class Invitation(Record):
         ordering = ["made_at", "id"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(role=Role.CONTRACTOR, contractor__isnull=False)
-                | (~Q(role=Role.CONTRACTOR) & Q(contractor__isnull=True)),
-                name="invited_contractors_have_a_firm",
-                violation_error_code="invited_contractors_have_a_firm",
+                condition=Q(role=Role.BUILDER, builder__isnull=False)
+                | (~Q(role=Role.BUILDER) & Q(builder__isnull=True)),
+                name="invited_builders_have_a_firm",
+                violation_error_code="invited_builders_have_a_firm",
                 violation_error_message=(
                     "Name the firm of a builder's person; leave it empty for the shop's own people."
                 ),

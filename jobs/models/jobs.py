@@ -6,7 +6,7 @@ from django.db.models import F, Q
 from .authorities import Authority
 from .base import Record
 from .fields import DayField
-from .shops import Contractor, Person, Shop, check_zone
+from .shops import Builder, Person, Shop, check_zone
 
 
 class Job(Record):
@@ -16,12 +16,15 @@ class Job(Record):
     name = models.CharField(max_length=120)
     address = models.CharField(max_length=200)
     time_zone = models.CharField(max_length=64, validators=[check_zone])
-    contractor = models.ForeignKey(Contractor, models.PROTECT, related_name="jobs")
+    builder = models.ForeignKey(Builder, models.PROTECT, related_name="jobs")
     authority = models.ForeignKey(Authority, models.PROTECT, related_name="jobs")
     crew_lead = models.ForeignKey(
         Person, models.SET_NULL, null=True, blank=True, related_name="led_jobs"
     )
     drywall_on = DayField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["id"]
 
     def __str__(self) -> str:
         return self.name
@@ -35,6 +38,7 @@ class Area(Record):
     name = models.CharField(max_length=120)
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "code"],
@@ -68,6 +72,7 @@ class Permit(Record):
     scope = models.CharField(max_length=500, blank=True)
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.CheckConstraint(
                 condition=Q(issued_on__isnull=True) | ~Q(number=""),

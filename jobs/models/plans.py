@@ -11,7 +11,7 @@ from .shops import Person, Shop
 
 
 class PromisedDate(Record):
-    """A date given to a general contractor, beside the drywall date of the job itself."""
+    """A date given to a builder, beside the drywall date of the job itself."""
 
     class What(models.TextChoices):
         """What was promised for the day."""
@@ -26,6 +26,7 @@ class PromisedDate(Record):
     """How much a day late weighs against a day late elsewhere."""
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["job", "what"],

@@ -37,22 +37,26 @@ class Shop(Record):
     keeps_locations = models.BooleanField(default=False)
     """Whether photographs keep where and when they were taken; else that is taken out of them."""
 
+    class Meta:
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return self.name
 
 
-class Contractor(Record):
-    """A general contractor's firm, as one shop knows it."""
+class Builder(Record):
+    """A firm that builds houses, as one shop knows it."""
 
-    shop = models.ForeignKey(Shop, models.CASCADE, related_name="contractors")
+    shop = models.ForeignKey(Shop, models.CASCADE, related_name="builders")
     name = models.CharField(max_length=120)
 
     class Meta:
+        ordering = ["name", "id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "name"],
-                name="contractor_name_once_per_shop",
-                violation_error_code="contractor_name_once_per_shop",
+                name="builder_name_once_per_shop",
+                violation_error_code="builder_name_once_per_shop",
                 violation_error_message="This builder is in the list already.",
             )
         ]
@@ -70,6 +74,9 @@ class Person(AbstractUser):
     )
     """What the person reads; empty: whatever the browser asks for, and English by mail."""
 
+    class Meta(AbstractUser.Meta):
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return self.get_full_name() or self.username
 
@@ -80,20 +87,21 @@ class Role(models.TextChoices):
     OFFICE = "office", "office"
     CREW_LEAD = "crew_lead", "crew lead"
     CREW_MEMBER = "crew_member", "crew member"
-    CONTRACTOR = "general_contractor", "general contractor"
+    BUILDER = "builder", "builder"
 
 
 class Membership(Record):
-    """One person's role in one shop; a contractor's people belong to a firm as well."""
+    """One person's role in one shop; a builder's people belong to a firm as well."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="memberships")
     person = models.ForeignKey(Person, models.CASCADE, related_name="memberships")
     role = models.CharField(max_length=20, choices=Role.choices)
-    contractor = models.ForeignKey(
-        Contractor, models.CASCADE, null=True, blank=True, related_name="memberships"
+    builder = models.ForeignKey(
+        Builder, models.CASCADE, null=True, blank=True, related_name="memberships"
     )
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "person"],
@@ -104,10 +112,10 @@ class Membership(Record):
                 ),
             ),
             models.CheckConstraint(
-                condition=Q(role=Role.CONTRACTOR, contractor__isnull=False)
-                | (~Q(role=Role.CONTRACTOR) & Q(contractor__isnull=True)),
-                name="contractor_people_have_a_firm",
-                violation_error_code="contractor_people_have_a_firm",
+                condition=Q(role=Role.BUILDER, builder__isnull=False)
+                | (~Q(role=Role.BUILDER) & Q(builder__isnull=True)),
+                name="builder_people_have_a_firm",
+                violation_error_code="builder_people_have_a_firm",
                 violation_error_message=(
                     "Name the firm of a builder's person; leave it empty for the shop's own people."
                 ),

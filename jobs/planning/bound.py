@@ -8,7 +8,7 @@ proven of the days late holds for the real problem as well.
 from ortools.sat.python import cp_model
 
 from .lengths import Lengths
-from .order import in_order
+from .order import dispatch_order
 from .problem import Activity, Problem, Task, Visit
 
 
@@ -23,38 +23,50 @@ def days_late_bound(problem: Problem, lengths: Lengths, work: float, seconds: fl
     solver.parameters.max_deterministic_time = work
     solver.parameters.max_time_in_seconds = seconds
     solver.solve(model.cp)
-    return max(0, round(solver.best_objective_bound), alone(problem, lengths))
+    return max(0, round(solver.best_objective_bound), lateness_alone(problem, lengths))
 
 
-def alone(problem: Problem, lengths: Lengths) -> int:
+def lateness_alone(problem: Problem, lengths: Lengths) -> int:
     """Weighted days late were nobody else in the way of any promise."""
     end: dict[str, int] = {}
-    for each in in_order(problem):
-        before_it = []
-        for before in each.after:
-            before_it.append(end[before])
-        ready = max(before_it, default=0)
+    for each in dispatch_order(problem):
+        ready = _all_ended(each.after, end)
         if isinstance(each, Visit) and each.notice:
-            asked = problem.beyond
-            if ready < len(each.notice):
-                asked = each.notice[ready]
-            kept = each.booked is not None and ready <= each.booked
-            ready = asked
-            if kept and each.booked is not None:
-                ready = each.booked
-        ends = []
-        for option in lengths.options[each.id]:
-            for start, last in option.ends.items():
-                if start >= ready:
-                    ends.append(last)
-        end[each.id] = min(ends, default=problem.beyond)
+            ready = _visit_from(problem, each, ready)
+        end[each.id] = _soonest_end(problem, lengths, each, ready)
     late = 0
     for promise in problem.promises:
         if promise.needs:
-            done = max(end[need] for need in promise.needs)
-            days = -(-(done - promise.by) // problem.parts)
-            late += promise.weight * max(0, days)
+            over = _all_ended(promise.needs, end) - promise.by
+            late += promise.weight * max(0, -(-over // problem.parts))
     return late
+
+
+def _all_ended(names: tuple[str, ...], end: dict[str, int]) -> int:
+    """The slot in which the last of them has ended; 0 for none."""
+    last = 0
+    for name in names:
+        last = max(last, end[name])
+    return last
+
+
+def _visit_from(problem: Problem, visit: Visit, ready: int) -> int:
+    """The slot of its booking when that can be kept, else the first that notice allows."""
+    if visit.booked is not None and ready <= visit.booked:
+        return visit.booked
+    if ready < len(visit.notice):
+        return visit.notice[ready]
+    return problem.beyond
+
+
+def _soonest_end(problem: Problem, lengths: Lengths, each: Activity, ready: int) -> int:
+    """When it has ended at the soonest, begun no sooner than it is ready."""
+    ends = []
+    for option in lengths.options[each.id]:
+        for start, end in option.ends.items():
+            if start >= ready:
+                ends.append(end)
+    return min(ends, default=problem.beyond)
 
 
 class _Loose:
@@ -80,13 +92,7 @@ class _Loose:
     def _place(self, each: Activity, lengths: Lengths) -> None:
         """Anywhere from its first possible start; past the last slot nobody is in the way."""
         beyond = self.problem.beyond
-        ends = [
-            (start, end)
-            for option in lengths.options[each.id]
-            for start, end in option.ends.items()
-        ]
-        first = min((start for start, _ in ends), default=beyond)
-        length = min((end - start for start, end in ends), default=0)
+        first, length = self._loosest(each, lengths)
         start = self.start[each.id] = self.cp.new_int_var(first, beyond, f"start {each.id}")
         out = self.cp.new_bool_var(f"beyond {each.id}")
         self.cp.add(start == beyond).only_enforce_if(out)
@@ -98,16 +104,26 @@ class _Loose:
                 self.cp.new_optional_fixed_size_interval_var(start, length, ~out, each.id)
             )
 
+    def _loosest(self, each: Activity, lengths: Lengths) -> tuple[int, int]:
+        """The first slot in which any crew could start it, and how long the quickest takes."""
+        starts = []
+        durations = []
+        for option in lengths.options[each.id]:
+            for start, end in option.ends.items():
+                starts.append(start)
+                durations.append(end - start)
+        return min(starts, default=self.problem.beyond), min(durations, default=0)
+
     def _notice(self, visit: Visit) -> None:
         beyond = self.problem.beyond
-        table = []
+        earliest_by_ready = []
         for slot in visit.notice:
-            table.append(min(slot, beyond) if slot < self.problem.size else beyond)
-        table += [beyond] * (beyond + 1 - len(table))
-        self.cp.add(self.start[visit.id] >= table[0])
+            earliest_by_ready.append(min(slot, beyond) if slot < self.problem.size else beyond)
+        earliest_by_ready += [beyond] * (beyond + 1 - len(earliest_by_ready))
+        self.cp.add(self.start[visit.id] >= earliest_by_ready[0])
         for before in visit.after:
             earliest = self.cp.new_int_var(0, beyond, f"{visit.id} after {before}")
-            self.cp.add_element(self.end[before], table, earliest)
+            self.cp.add_element(self.end[before], earliest_by_ready, earliest)
             self.cp.add(self.start[visit.id] >= earliest)
 
     def _promise(self, needs: tuple[str, ...], by: int, weight: int) -> None:

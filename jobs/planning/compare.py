@@ -7,7 +7,7 @@ from .problem import Placement, Problem
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class Reassignment:
     """One thing that is elsewhere in the later plan; None: it is not planned at all."""
 
     activity: str
@@ -20,14 +20,14 @@ class Move:
         return f"{self.name}: {_spot(self.before, say, crews)} → {_spot(self.after, say, crews)}"
 
 
-def differences(
+def plan_moves(
     problem: Problem, before: dict[str, Placement], after: dict[str, Placement]
-) -> list[Move]:
+) -> list[Reassignment]:
     """What moves to another day, part of a day or crew, the earliest first."""
     moves = []
     for each in problem.activities:
         if _key(before.get(each.id)) != _key(after.get(each.id)):
-            moves.append(Move(each.id, each.name, before.get(each.id), after.get(each.id)))
+            moves.append(Reassignment(each.id, each.name, before.get(each.id), after.get(each.id)))
     return sorted(moves, key=lambda move: (_first(move), move.activity))
 
 
@@ -37,7 +37,7 @@ def _key(spot: Placement | None) -> tuple[str, int] | None:
     return None
 
 
-def _first(move: Move) -> int:
+def _first(move: Reassignment) -> int:
     starts = []
     for spot in (move.before, move.after):
         if spot:

@@ -64,7 +64,7 @@ def mend(deficiencies: int, failing: int, rates: Rates) -> Worked:
     )
 
 
-def finish(counts: AreaCounts, rates: Rates) -> Worked:
+def finish_task(counts: AreaCounts, rates: Rates) -> Worked:
     """The finish of an area."""
     return _sum(
         rates,

@@ -28,7 +28,7 @@ class Worker:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class CrewStint:
     """A person in a crew from one day to another."""
 
     crew: str
@@ -42,12 +42,12 @@ class Place:
 
 
 def present(
-    crew: str, day: date, places: Sequence[Place], workers: Mapping[str, Worker]
+    crew: str, day: date, places: Sequence[CrewStint], workers: Mapping[str, Worker]
 ) -> list[Worker]:
     """Who is in a crew that day and not away. A person is in one crew: the place that began
     last.
     """
-    where: dict[str, Place] = {}
+    where: dict[str, CrewStint] = {}
     for place in places:
         kept = where.get(place.person)
         if place.holds(day) and (kept is None or place.from_day >= kept.from_day):

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from .lengths import Lengths, Option
+from .lengths import CrewOption, Lengths
 from .measure import cost
-from .order import in_order
-from .problem import Activity, Crew, Placement, Problem, Task, Visit, drive_share
+from .order import dispatch_order
+from .problem import Activity, CrewSlots, Placement, Problem, Task, Visit, drive_share
 
 
 def first_plan(problem: Problem, lengths: Lengths) -> dict[str, Placement]:
@@ -37,28 +37,40 @@ class _Placing:
         """Hold for everything the place that people were told, where its crew can still do it;
         `shifting`: as soon after as it can, so that what follows gives way in turn.
         """
-        told = []
-        for each in self.problem.activities:
-            if each.told and each.told.slot is not None:
-                told.append((each.told.slot, each, each.told.crew))
-        for start, each, crew in sorted(told, key=lambda one: (one[0], one[1].id)):
+        for start, crew, each in self._told():
             booked = isinstance(each, Visit) and each.booked is not None
-            if isinstance(each, Visit) and each.booked not in (None, start):
-                continue
+            stop = start + 1
+            if shifting and not booked:
+                stop = self.problem.size
             for option in self.lengths.options[each.id]:
                 if option.crew is None or option.crew.id != crew:
                     continue
-                shifts = shifting and not booked
-                later = range(start, self.problem.size if shifts else start + 1)
-                found = None
-                for s in later:
-                    if s in option.ends and self._free(each, crew, s, option):
-                        found = s
-                        break
-                if found is not None:
-                    spot = Placement(found, option.ends[found], crew)
+                if spot := self._first_free(each, option, range(start, stop)):
                     self.reserved[each.id] = spot
                     self._mark(each, spot, 1)
+
+    def _told(self) -> list[tuple[int, str, Activity]]:
+        """The slot and the crew that people were told of each thing, the first of them first;
+        a visit that is booked for another slot by now is left out.
+        """
+        told = []
+        for each in self.problem.activities:
+            if not each.told or each.told.slot is None:
+                continue
+            if isinstance(each, Visit) and each.booked not in (None, each.told.slot):
+                continue
+            told.append((each.told.slot, each.told.crew, each))
+        return sorted(told, key=lambda one: (one[0], one[2].id))
+
+    def _first_free(self, each: Activity, option: CrewOption, starts: range) -> Placement | None:
+        """Where its crew and all that it takes is free, at the first of these starts."""
+        crew = ""
+        if option.crew:
+            crew = option.crew.id
+        for start in starts:
+            if start in option.ends and self._free(each, crew, start, option):
+                return Placement(start, option.ends[start], crew)
+        return None
 
     def all(self) -> dict[str, Placement]:
         """Keep slots for booked visits, then place everything in order of urgency."""
@@ -67,30 +79,40 @@ class _Placing:
                 continue
             if visit.booked is not None and visit.booked < self.problem.size:
                 self._keep(visit, visit.booked)
-        for each in in_order(self.problem):
-            ends = []
-            for before in each.after:
-                ends.append(self.placed.get(before))
-            if any(end is None for end in ends):
+        for each in dispatch_order(self.problem):
+            ready = self._ready(each)
+            if ready is None:
                 self._release(each)
                 continue
-            ends_before = []
-            for end in ends:
-                if end:
-                    ends_before.append(end.end)
-            ready = max(ends_before, default=0)
-            if spot := self.reserved.pop(each.id, None):
-                self._mark(each, spot, -1)
-                if self._still(each, spot, ready):
-                    self._put(each, spot)
-                    continue
-            if isinstance(each, Visit):
-                found = self._visit(each, ready)
-            else:
-                found = self._task(each, ready)
-            if found is not None:
-                self._put(each, found)
+            spot = self._as_reserved(each, ready) or self._anew(each, ready)
+            if spot is not None:
+                self._put(each, spot)
         return self.placed
+
+    def _ready(self, each: Activity) -> int | None:
+        """When all that it waits for has ended; None while some of that does not fit."""
+        ready = 0
+        for before in each.after:
+            spot = self.placed.get(before)
+            if spot is None:
+                return None
+            ready = max(ready, spot.end)
+        return ready
+
+    def _as_reserved(self, each: Activity, ready: int) -> Placement | None:
+        """The place that was held for it, given back, if it can still be there."""
+        spot = self.reserved.pop(each.id, None)
+        if spot is None:
+            return None
+        self._mark(each, spot, -1)
+        if self._still(each, spot, ready):
+            return spot
+        return None
+
+    def _anew(self, each: Activity, ready: int) -> Placement | None:
+        if isinstance(each, Visit):
+            return self._visit(each, ready)
+        return self._task(each, ready)
 
     def _keep(self, visit: Visit, slot: int) -> None:
         free = []
@@ -144,41 +166,38 @@ class _Placing:
         first = max(task.told.day * self.problem.parts, ready, task.earliest)
         last = (task.told.day + 1) * self.problem.parts
         for option in self.lengths.options[task.id]:
-            if option.crew and option.crew.id == task.told.crew:
-                for start in range(first, last):
-                    if start in option.ends and self._free(task, option.crew.id, start, option):
-                        return Placement(start, option.ends[start], option.crew.id)
+            if option.crew is None or option.crew.id != task.told.crew:
+                continue
+            if spot := self._first_free(task, option, range(first, last)):
+                return spot
         return None
 
     def _earliest(self, each: Activity, first: int) -> Placement | None:
         best: tuple[tuple[int, ...], Placement] | None = None
         for number, option in enumerate(self.lengths.options[each.id]):
-            crew = ""
+            stop = self.problem.size + 1
+            if best is not None and best[0][0] > first:
+                stop = min(stop, best[0][0])
+            spot = self._first_free(each, option, range(first, stop))
+            if spot is None:
+                continue
+            liking: tuple[int, ...] = ()
             if option.crew:
-                crew = option.crew.id
-            for start in range(first, self.problem.size + 1):
-                if best is not None and start >= best[0][0] > first:
-                    break
-                if start in option.ends and self._free(each, crew, start, option):
-                    end = option.ends[start]
-                    liking: tuple[int, ...] = ()
-                    if option.crew:
-                        liking = self._liking(each, option.crew, start)
-                    rank = (end, *liking, number)
-                    if best is None or rank < best[0]:
-                        best = (rank, Placement(start, end, crew))
-                    break
+                liking = self._liking(each, option.crew, spot.start)
+            rank = (spot.end, *liking, number)
+            if best is None or rank < best[0]:
+                best = (rank, spot)
         if best:
             return best[1]
         return None
 
-    def _liking(self, each: Activity, crew: Crew, start: int) -> tuple[int, ...]:
+    def _liking(self, each: Activity, crew: CrewSlots, start: int) -> tuple[int, ...]:
         told = each.told
         as_told = told is not None and told.crew == crew.id
         drive = drive_share(self.problem, crew, each.house)
         return (0 if as_told else 1, drive, -start)
 
-    def _free(self, each: Activity, crew: str, start: int, option: Option) -> bool:
+    def _free(self, each: Activity, crew: str, start: int, option: CrewOption) -> bool:
         end = option.ends[start]
         if crew and any(self.busy[crew][start:end]):
             return False

@@ -38,7 +38,10 @@ class Horizon:
             span = min((self.first - day).days, FAR)
             gone = sum(self.calendar.is_open(self.first - n * DAY) for n in range(1, span + 1))
             return -gone * self.parts
-        before = sum(1 for each in self.days if each < day)
+        before = 0
+        for each in self.days:
+            if each < day:
+                before += 1
         if before == len(self.days) and self.days:
             after = self.days[-1] + DAY
             span = min((day - after).days, FAR)
@@ -101,28 +104,25 @@ def notice_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[in
     """For each slot r, the first slot in which the authority could come when it is asked as
     soon as the work before slot r is done; slot 0 stands for the moment given (aware).
     """
-    table = []
+    earliest = []
     for moment in _moments(weeks, rules, asked):
-        table.append(_first(weeks, rules, moment))
-    return tuple(table)
+        earliest.append(_first(weeks, rules, moment))
+    return tuple(earliest)
 
 
 def asked_table(weeks: Horizon, rules: VisitRules, asked: datetime) -> tuple[int, ...]:
     """The same for a visit that was asked for at that moment already."""
     first = _first(weeks, rules, asked)
-    table = []
-    for ready in range(weeks.size + 1):
-        table.append(max(first, ready))
-    return tuple(table)
+    return tuple(max(first, ready) for ready in range(weeks.size + 1))
 
 
 def _moments(weeks: Horizon, rules: VisitRules, asked: datetime) -> list[datetime]:
-    found = [asked]
+    moments = [asked]
     for slot in range(weeks.size):
         day, part = weeks.days[slot // weeks.parts], slot % weeks.parts
         ends = datetime.combine(day, weeks.part_ends(part), rules.zone)
-        found.append(max(ends, asked))
-    return found
+        moments.append(max(ends, asked))
+    return moments
 
 
 def _first(weeks: Horizon, rules: VisitRules, moment: datetime) -> int:

@@ -10,14 +10,14 @@ from dataclasses import dataclass, field
 
 from . import counts as work
 from .counts import AreaCounts, Worked
-from .problem import Promise, Task, Told, Visit
+from .problem import Promise, Task, ToldAssignment, Visit
 from .rates import STARTING_RATES, Rates
 
 LICENSED = "licensed"
 
 
 @dataclass(frozen=True, slots=True)
-class AreaNow:
+class PlannedArea:
     """Where an area stands."""
 
     code: str
@@ -39,7 +39,7 @@ class AreaNow:
 
 
 @dataclass(frozen=True, slots=True)
-class VisitNow:
+class AwaitedVisit:
     """A visit that was asked for and not answered yet."""
 
     key: str
@@ -67,14 +67,14 @@ class HouseNow:
 
     id: str
     name: str
-    areas: Sequence[AreaNow]
+    areas: Sequence[PlannedArea]
     circuits: int = 0
     panels: int = 0
     done: frozenset[str] = frozenset()
     """Keys of the tasks that are reported done."""
     milestones: frozenset[str] = frozenset()
     """Of `hookup`, `finish`, `final`: what has been reached."""
-    visits: Sequence[VisitNow] = ()
+    visits: Sequence[AwaitedVisit] = ()
     notice: tuple[int, ...] = ()
     windows: frozenset[int] | None = None
     notice_words: str = ""
@@ -87,7 +87,7 @@ class HouseNow:
     finish_by: int | None = None
     final_by: int | None = None
     weights: Mapping[str, int] = field(default_factory=dict)
-    told: Mapping[str, Told] = field(default_factory=dict)
+    told: Mapping[str, ToldAssignment] = field(default_factory=dict)
     """What people were told, by key."""
     rates: Rates = STARTING_RATES
 
@@ -139,54 +139,58 @@ class _Making:
         before: dict[str, list[str]] = {}
         for area in self.house.areas:
             before[area.code] = self._rough_in_of(area)
-        pending = []
-        for each in self.house.visits:
-            if each.kind in ("rough_in", "cover_up"):
-                pending.append(each)
-        for visit in pending:
-            waits = [name for code in visit.areas for name in before.get(code, [])]
-            names = []
-            for a in self.house.areas:
-                if a.code in visit.areas:
-                    names.append(a.name)
-            made = self._visit(visit.key, f"rough-in visit, {', '.join(names)}", waits, visit)
-            self.clears.update(dict.fromkeys(visit.areas, made))
-        rest = []
-        for a in self.house.areas:
-            if not a.accepted and a.code not in self.clears:
-                rest.append(a)
-        if rest:
-            waits = [name for area in rest for name in before[area.code]]
-            again = False
-            for area in rest:
-                if area.refused:
-                    again = True
-                    break
-            cost = ""
-            if again and self.house.visit_again:
-                cost = f", costs {self.house.visit_again}"
-            name = "rough-in visit"
-            if again:
-                name = f"re-inspection{cost}"
-            made = self._visit("visit/rough-in", name, waits)
-            self.clears.update({area.code: made for area in rest})
+        for visit in self.house.visits:
+            if visit.kind in ("rough_in", "cover_up"):
+                self._awaited_rough_in(visit, before)
+        self._further_rough_in(before)
         needs = tuple(dict.fromkeys(self.clears.values()))
         self._promise("drywall", needs, self.house.drywall_by)
 
-    def _rough_in_of(self, area: AreaNow) -> list[str]:
-        found = []
+    def _awaited_rough_in(self, visit: AwaitedVisit, before: Mapping[str, list[str]]) -> None:
+        """A visit that was asked for, after the rough-in of the areas that it is for."""
+        waits: list[str] = []
+        for code in visit.areas:
+            waits += before.get(code, [])
+        names = []
+        for area in self.house.areas:
+            if area.code in visit.areas:
+                names.append(area.name)
+        clearing = self._visit(visit.key, f"rough-in visit, {', '.join(names)}", waits, visit)
+        self.clears.update(dict.fromkeys(visit.areas, clearing))
+
+    def _further_rough_in(self, before: Mapping[str, list[str]]) -> None:
+        """One more visit for every area that needs one and that none was asked for."""
+        rest: list[PlannedArea] = []
+        waits: list[str] = []
+        for area in self.house.areas:
+            if not area.accepted and area.code not in self.clears:
+                rest.append(area)
+                waits += before[area.code]
+        if not rest:
+            return
+        name = "rough-in visit"
+        if any(area.refused for area in rest):
+            name = "re-inspection"
+            if self.house.visit_again:
+                name = f"re-inspection, costs {self.house.visit_again}"
+        clearing = self._visit("visit/rough-in", name, waits)
+        for area in rest:
+            self.clears[area.code] = clearing
+
+    def _rough_in_of(self, area: PlannedArea) -> list[str]:
+        roughed = []
         if not (area.roughed_in or area.accepted):
-            found += self._task(
+            roughed += self._task(
                 f"rough-in/{area.code}",
                 f"rough-in, {area.name}",
                 work.rough_in(area.counts, self.house.rates),
             )
         mend = work.mend(area.called, area.failing, self.house.rates)
-        mended = self._task(f"mend/{area.code}", f"mend, {area.name}", mend, tuple(found))
+        mended = self._task(f"mend/{area.code}", f"mend, {area.name}", mend, tuple(roughed))
         if area.called and mended:
             self._promise(f"mend/{area.code}", tuple(mended), area.mend_by)
         self.mends += mended
-        return [*found, *mended]
+        return [*roughed, *mended]
 
     def hookup(self) -> None:
         """The panel, then the hookup and its visit once every area can be cleared."""
@@ -199,16 +203,15 @@ class _Making:
         if self.house.milestones & {"hookup", "finish"}:
             return
         waits = (*self.panel, *dict.fromkeys(self.clears.values()))
-        made = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
-        pending = None
-        for v in self.house.visits:
-            if v.kind == "hookup":
-                pending = v
-                break
-        key = "visit/hookup"
-        if pending:
-            key = pending.key
-        self.live = (self._visit(key, "hookup visit", [*waits, *made], pending),)
+        done = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
+        self.live = (self._one_visit("hookup", [*waits, *done]),)
+
+    def _one_visit(self, kind: str, after: Sequence[str]) -> str:
+        """The house's one visit of its kind, whether or not it was asked for."""
+        for pending in self.house.visits:
+            if pending.kind == kind:
+                return self._visit(pending.key, f"{kind} visit", after, pending)
+        return self._visit(f"visit/{kind}", f"{kind} visit", after)
 
     def finish(self) -> None:
         """Cover by other trades, finish, energising, the final walk and visit."""
@@ -225,40 +228,32 @@ class _Making:
             )
             self._promise("finish", tuple(last), self.house.finish_by)
         walk = self._task("walk", "final walk", work.final_walk(self.house.rates), tuple(last))
-        pending = None
-        for v in self.house.visits:
-            if v.kind == "final":
-                pending = v
-                break
-        key = "visit/final"
-        if pending:
-            key = pending.key
-        made = self._visit(key, "final visit", [*last, *walk, *self.mends], pending)
-        self._promise("final", (made,), self.house.final_by)
+        final = self._one_visit("final", [*last, *walk, *self.mends])
+        self._promise("final", (final,), self.house.final_by)
 
-    def _finish_of(self, area: AreaNow) -> list[str]:
-        clears = []
+    def _finish_of(self, area: PlannedArea) -> list[str]:
+        if area.finished:
+            return []
+        covered = []
         if area.code in self.clears:
-            clears = [self.clears[area.code]]
-        covered = clears
-        if area.cover_slots and not area.finished:
-            made = activity_id(self.house.id, f"cover/{area.code}")
+            covered = [self.clears[area.code]]
+        if area.cover_slots:
+            cover = activity_id(self.house.id, f"cover/{area.code}")
             self.tasks.append(
                 Task(
-                    made,
+                    cover,
                     f"{self.house.name}: cover by other trades, {area.name}",
                     self.house.id,
                     slots=area.cover_slots,
-                    after=tuple(clears),
+                    after=tuple(covered),
                 )
             )
-            covered = [made]
-        if area.finished:
-            return []
-        finish = work.finish(area.counts, self.house.rates)
-        return self._task(
+            covered = [cover]
+        finish = work.finish_task(area.counts, self.house.rates)
+        finishing = self._task(
             f"finish/{area.code}", f"finish, {area.name}", finish, tuple(covered)
-        ) or list(covered)
+        )
+        return finishing or covered
 
     def own(self) -> None:
         """What the office added by hand."""
@@ -299,7 +294,7 @@ class _Making:
         return [made]
 
     def _visit(
-        self, key: str, name: str, after: Sequence[str], pending: VisitNow | None = None
+        self, key: str, name: str, after: Sequence[str], pending: AwaitedVisit | None = None
     ) -> str:
         made = activity_id(self.house.id, key)
         self.visits.append(

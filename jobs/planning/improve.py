@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from .lengths import Lengths
 from .measure import DRIVEN, LEVELS, cost, is_moved, must_fit
-from .model import Model
+from .model import PlanModel
 from .order import followers
 from .problem import Placement, Problem, Visit, days_late
 
@@ -46,7 +46,7 @@ class Improving:
             if name not in free:
                 fixed[name] = self.placed.get(name)
         must = must_fit(self.problem, self.placed)
-        model = Model(self.problem, self.lengths, fixed, crews, must)
+        model = PlanModel(self.problem, self.lengths, fixed, crews, must)
         model.cp.minimize(_combined(model))
         model.hint(self.placed)
         solver = cp_model.CpSolver()
@@ -90,27 +90,28 @@ class Improving:
 
     def _around(self, house: str) -> set[str]:
         chosen = set(self.by_house[house])
-        spans = []
+        spots = []
         for name in self.by_house[house]:
             if name in self.placed:
-                spans.append(self.placed[name])
-        if not spans:
+                spots.append(self.placed[name])
+        if not spots:
             return chosen
-        first = min(each.start for each in spans) - self.problem.parts
-        whole = len(spans) == len(chosen)
+        first = min(spot.start for spot in spots) - self.problem.parts
+        last = self.problem.size
+        whole = len(spots) == len(chosen)
         if whole:
-            ends = []
-            for each in spans:
-                ends.append(each.end)
-            last = max(ends)
-        else:
-            last = self.problem.size
-        near = []
-        for name, found in self.placed.items():
-            if name not in chosen and found.crew and first <= found.start < last:
-                near.append(name)
+            last = max(spot.end for spot in spots)
+        near = self._between(first, last, chosen)
         self.random.shuffle(near)
         return chosen | set(near[: max(6, PIECE - len(chosen))])
+
+    def _between(self, first: int, last: int, chosen: set[str]) -> list[str]:
+        """What else crews begin within these slots."""
+        near: list[str] = []
+        for name, spot in self.placed.items():
+            if name not in chosen and spot.crew and first <= spot.start < last:
+                near.append(name)
+        return near
 
     def _crews(self) -> tuple[set[str], frozenset[str]]:
         """What a few crews do within a stretch of days, among these crews."""
@@ -128,39 +129,38 @@ class Improving:
 
     def _closed(self, piece: set[str]) -> set[str]:
         """With the visits that wait for any of it."""
-        found = set(piece)
+        closed = set(piece)
         for name in piece:
-            found.update(n for n in self.after[name] if isinstance(self.by_id[n], Visit))
-        return found
+            for waiting in self.after[name]:
+                if isinstance(self.by_id[waiting], Visit):
+                    closed.add(waiting)
+        return closed
 
 
-def _combined(model: Model) -> cp_model.LinearExprT:
+def _combined(model: PlanModel) -> cp_model.LinearExprT:
     """Every level in one number, each weighing more than all that come after it."""
     factors = [1]
     most = _most(model)
-    levels = model.levels()[::-1]
-    for name, _ in levels:
+    expressions = []
+    for name, expression in reversed(model.levels()):
+        expressions.append(expression)
         factors.append(factors[-1] * (most[name] + 1))
-    return cp_model.LinearExpr.weighted_sum([each for _, each in levels], factors[: len(levels)])
+    return cp_model.LinearExpr.weighted_sum(expressions, factors[: len(expressions)])
 
 
-def _most(model: Model) -> dict[str, int]:
+def _most(model: PlanModel) -> dict[str, int]:
     return dict.fromkeys(LEVELS, len(model.free)) | {DRIVEN: _driving(model)}
 
 
-def _driving(model: Model) -> int:
+def _driving(model: PlanModel) -> int:
     """The most that could be driven."""
-    crews = {}
-    for crew in model.problem.crews:
-        crews[crew.id] = crew
+    crews = {crew.id: crew for crew in model.problem.crews}
     total = 0
     for each in model.free:
-        total += max(
-            (
-                choice.length * 2 * crews[choice.crew].drive.get(each.house, 0)
-                for choice in model.choices[each.id]
-                if choice.crew
-            ),
-            default=0,
-        )
+        farthest = 0
+        for choice in model.choices[each.id]:
+            if choice.crew:
+                drive = choice.length * 2 * crews[choice.crew].drive.get(each.house, 0)
+                farthest = max(farthest, drive)
+        total += farthest
     return total

@@ -3,14 +3,14 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from .problem import Crew, Problem, Task, Visit, drive_share
+from .problem import CrewSlots, Problem, Task, Visit, drive_share
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
+class CrewOption:
     """A crew (None: none of the shop's) that could do something, and when that would end."""
 
-    crew: Crew | None
+    crew: CrewSlots | None
     ends: dict[int, int]
     """By the slot in which it starts: the slot at whose start it has ended."""
 
@@ -28,62 +28,75 @@ class Lengths:
     def __init__(self, problem: Problem, only: Collection[str] | None = None) -> None:
         self.problem = problem
         self._known: dict[tuple[str, str, int, int], dict[int, int]] = {}
-        self.options = {
-            each.id: self._options(each)
-            for each in problem.activities
-            if only is None or each.id in only
-        }
+        self.options: dict[str, list[CrewOption]] = {}
+        for each in problem.activities:
+            if only is None or each.id in only:
+                self.options[each.id] = self._options(each)
 
-    def _options(self, what: Task | Visit) -> list[Option]:
+    def _options(self, what: Task | Visit) -> list[CrewOption]:
         if isinstance(what, Visit):
             return self._attending(what)
-        latest = range(what.earliest, self.problem.size)
         if not what.minutes:
-            last = self.problem.size - what.slots
-            ends = {}
-            for s in (*latest, self.problem.size):
-                if s <= last:
-                    ends[s] = s + what.slots
-            return [Option(None, {s: e for s, e in ends.items() if s >= what.earliest})]
-        options: list[Option] = []
+            return [CrewOption(None, self._uncrewed(what))]
+        options: list[CrewOption] = []
         for crew in self.problem.crews:
             if what.only and crew.id not in what.only:
                 continue
-            ends = {s: e for s, e in self._ends(crew, what).items() if s >= what.earliest}
+            ends = {}
+            for start, end in self._ends(crew, what).items():
+                if start >= what.earliest:
+                    ends[start] = end
             if ends:
-                options.append(Option(crew, ends))
+                options.append(CrewOption(crew, ends))
         return options
 
-    def _attending(self, visit: Visit) -> list[Option]:
+    def _uncrewed(self, task: Task) -> dict[int, int]:
+        """When what no crew of the shop does would end, by its start."""
+        last = self.problem.size - task.slots
+        ends: dict[int, int] = {}
+        for start in range(task.earliest, last + 1):
+            ends[start] = start + task.slots
+        return ends
+
+    def _attending(self, visit: Visit) -> list[CrewOption]:
         """A visit lasts one slot."""
         slots = []
         for slot in range(self.problem.size):
-            if slot == visit.booked or (
-                (visit.windows is None or slot in visit.windows)
-                and (visit.booked is None or slot > visit.booked)
-            ):
+            if _may_be_in(visit, slot):
                 slots.append(slot)
-        options: list[Option] = []
+        options: list[CrewOption] = []
         for crew in self.problem.crews:
-            ends = {slot: slot + 1 for slot in slots if crew.able("", slot)}
+            ends = {}
+            for slot in slots:
+                if crew.able("", slot):
+                    ends[slot] = slot + 1
             if ends:
-                options.append(Option(crew, ends))
+                options.append(CrewOption(crew, ends))
         return options
 
-    def _ends(self, crew: Crew, task: Task) -> dict[int, int]:
+    def _ends(self, crew: CrewSlots, task: Task) -> dict[int, int]:
         share = drive_share(self.problem, crew, task.house)
         key = (crew.id, task.skill, share, task.minutes)
         if key not in self._known:
             self._known[key] = _ends(self._rates(crew, task.skill, share), task.minutes)
         return self._known[key]
 
-    def _rates(self, crew: Crew, skill: str, share: int) -> list[int]:
+    def _rates(self, crew: CrewSlots, skill: str, share: int) -> list[int]:
         """Person-minutes that the crew gets done in each slot."""
         useful = max(0, self.problem.minutes - share)
         rates: list[int] = []
         for slot in range(self.problem.size):
             rates.append(crew.hands[slot] * useful if crew.able(skill, slot) else 0)
         return rates
+
+
+def _may_be_in(visit: Visit, slot: int) -> bool:
+    """Whether the authority would come then: as booked, or later in one of its windows."""
+    if slot == visit.booked:
+        return True
+    if visit.booked is not None and slot < visit.booked:
+        return False
+    return visit.windows is None or slot in visit.windows
 
 
 def _ends(rates: list[int], minutes: int) -> dict[int, int]:

@@ -15,23 +15,32 @@ LEVELS = (LATE, LEFT, MISSED, CHANGED, DRIVEN)
 
 def measured(problem: Problem, placed: Mapping[str, Placement]) -> dict[str, int]:
     """Each thing that is minimised, as it is in this plan."""
-    crews = {}
-    for crew in problem.crews:
-        crews[crew.id] = crew
-    changes = sum(is_moved(problem, each, placed) for each in problem.activities)
-    late = sum(each.weight * days_late(problem, each, placed) for each in problem.promises)
+    changes = left = 0
+    for each in problem.activities:
+        changes += is_moved(problem, each, placed)
+        left += each.id not in placed
+    late = 0
+    for promise in problem.promises:
+        late += promise.weight * days_late(problem, promise, placed)
     return {
         LATE: late + problem.change_cost * changes,
-        LEFT: sum(each.id not in placed for each in problem.activities),
+        LEFT: left,
         MISSED: len(missed_visits(problem, placed)),
         CHANGED: changes,
-        DRIVEN: sum(
-            (placed[each.id].end - placed[each.id].start)
-            * drive_share(problem, crews[placed[each.id].crew], each.house)
-            for each in problem.activities
-            if each.id in placed and placed[each.id].crew
-        ),
+        DRIVEN: _driven(problem, placed),
     }
+
+
+def _driven(problem: Problem, placed: Mapping[str, Placement]) -> int:
+    """Minutes of driving in all."""
+    crews = {crew.id: crew for crew in problem.crews}
+    minutes = 0
+    for each in problem.activities:
+        spot = placed.get(each.id)
+        if spot is not None and spot.crew:
+            share = drive_share(problem, crews[spot.crew], each.house)
+            minutes += (spot.end - spot.start) * share
+    return minutes
 
 
 def is_moved(problem: Problem, each: Activity, placed: Mapping[str, Placement]) -> bool:

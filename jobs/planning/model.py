@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from .lengths import Lengths
+from .lengths import CrewOption, Lengths
 from .measure import CHANGED, DRIVEN, LATE, LEFT, MISSED, is_missed, is_moved
 from .problem import Activity, Placement, Problem, Promise, Task, Visit, days_late, drive_share
 
@@ -26,7 +26,7 @@ class Choice:
     taken: cp_model.IntVar
 
 
-class Model:
+class PlanModel:
     """The variables of a problem, its constraints, and the things that are minimised.
 
     With `fixed` only the rest of the activities may move, and only to `crews` when given; a
@@ -42,11 +42,7 @@ class Model:
         must: frozenset[str] = frozenset(),
     ) -> None:
         self.problem, self.fixed, self.crews, self.must = problem, fixed or {}, crews, must
-        free = []
-        for each in problem.activities:
-            if each.id not in self.fixed:
-                free.append(each)
-        self.free = free
+        self.free = [each for each in problem.activities if each.id not in self.fixed]
         self.cp = cp_model.CpModel()
         self.start: dict[str, cp_model.IntVar | int] = {}
         self.end: dict[str, cp_model.IntVar | int] = {}
@@ -58,22 +54,30 @@ class Model:
         self.ready: dict[str, tuple[cp_model.IntVar, cp_model.IntVar, list[int]]] = {}
         self._by_crew: dict[str, list[cp_model.IntervalVar]] = {}
         self._using: dict[str, list[tuple[cp_model.IntervalVar, int]]] = {}
-        for each in free:
+        for each in self.free:
             self._place(each, lengths)
         self._keep()
         for each in problem.activities:
             self._wait(each)
-        for each in free:
+        for each in self.free:
             self._tell(each)
             if isinstance(each, Visit):
                 self._notice(each)
-        for crew in problem.crews:
-            self.cp.add_no_overlap(self._by_crew.get(crew.id, []))
-        for name, using in self._using.items():
-            intervals, much = [each[0] for each in using], [each[1] for each in using]
-            self.cp.add_cumulative(intervals, much, problem.shared[name])
+        self._share()
         for promise in problem.promises:
             self._promise(promise)
+
+    def _share(self) -> None:
+        """A crew is in one place at a time, and of shared things there are only so many."""
+        for crew in self.problem.crews:
+            self.cp.add_no_overlap(self._by_crew.get(crew.id, []))
+        for name, using in self._using.items():
+            intervals = []
+            amounts = []
+            for interval, much in using:
+                intervals.append(interval)
+                amounts.append(much)
+            self.cp.add_cumulative(intervals, amounts, self.problem.shared[name])
 
     def _keep(self) -> None:
         """What is fixed takes its crew and its shared things as it stands."""
@@ -81,29 +85,29 @@ class Model:
         for each in self.problem.activities:
             if each.id not in self.fixed:
                 continue
-            found = self.fixed[each.id]
+            spot = self.fixed[each.id]
             self.start[each.id] = self.end[each.id] = beyond
-            if found:
-                self.start[each.id], self.end[each.id] = found.start, found.end
-            if not found or found.start == found.end:
+            if spot:
+                self.start[each.id], self.end[each.id] = spot.start, spot.end
+            if not spot or spot.start == spot.end:
                 continue
             interval = self.cp.new_fixed_size_interval_var(
-                found.start, found.end - found.start, f"kept {each.id}"
+                spot.start, spot.end - spot.start, f"kept {each.id}"
             )
-            if found.crew in self._by_crew:
-                self._by_crew[found.crew].append(interval)
+            if spot.crew in self._by_crew:
+                self._by_crew[spot.crew].append(interval)
             if isinstance(each, Task):
                 for thing, much in each.uses.items():
                     self._using.setdefault(thing, []).append((interval, much))
 
     def _place(self, each: Activity, lengths: Lengths) -> None:
         beyond, name = self.problem.beyond, each.id
-        options = []
-        for option in lengths.options[name]:
-            if not self.crews or option.crew is None or option.crew.id in self.crews:
-                options.append(option)
-        starts = {start for option in options for start in option.ends}
-        ends = {end for option in options for end in option.ends.values()}
+        options = self._options(name, lengths)
+        starts: set[int] = set()
+        ends: set[int] = set()
+        for option in options:
+            starts.update(option.ends.keys())
+            ends.update(option.ends.values())
         if name not in self.must:
             starts.add(beyond)
             ends.add(beyond)
@@ -117,15 +121,21 @@ class Model:
                 crew = option.crew.id
             for length, possible in option.by_length().items():
                 self._choose(each, crew, length, possible)
-        taken: list[cp_model.LiteralT] = []
-        for choice in self.choices[name]:
-            taken.append(choice.taken)
+        taken: list[cp_model.LiteralT] = [choice.taken for choice in self.choices[name]]
         if name not in self.must:
             out = self.beyond[name] = self.cp.new_bool_var(f"beyond {name}")
             self.cp.add(start == beyond).only_enforce_if(out)
             self.cp.add(end == beyond).only_enforce_if(out)
             taken.append(out)
         self.cp.add_exactly_one(taken)
+
+    def _options(self, name: str, lengths: Lengths) -> list[CrewOption]:
+        """What can be done by the crews that it may move to."""
+        options: list[CrewOption] = []
+        for option in lengths.options[name]:
+            if not self.crews or option.crew is None or option.crew.id in self.crews:
+                options.append(option)
+        return options
 
     def _choose(self, each: Activity, crew: str, length: int, possible: list[int]) -> None:
         name = each.id
@@ -158,18 +168,17 @@ class Model:
             self.cp.add(start > visit.booked).only_enforce_if(missed)
         if not visit.notice:
             return
-        last = len(visit.notice)
-        table = []
+        earliest_by_ready = []
         for slot in visit.notice:
-            table.append(min(slot, beyond) if slot < self.problem.size else beyond)
-        table += [beyond] * (beyond + 1 - last)
-        earliest: cp_model.IntVar | int = table[0]
+            earliest_by_ready.append(min(slot, beyond) if slot < self.problem.size else beyond)
+        earliest_by_ready += [beyond] * (beyond + 1 - len(visit.notice))
+        earliest: cp_model.IntVar | int = earliest_by_ready[0]
         if visit.after:
             ready = self.cp.new_int_var(0, beyond, f"ready {visit.id}")
             self.cp.add_max_equality(ready, [self.end[before] for before in visit.after])
             earliest = self.cp.new_int_var(0, beyond, f"earliest {visit.id}")
-            self.cp.add_element(ready, table, earliest)
-            self.ready[visit.id] = (ready, earliest, table)
+            self.cp.add_element(ready, earliest_by_ready, earliest)
+            self.ready[visit.id] = (ready, earliest, earliest_by_ready)
         asked = self.cp.add(start >= earliest)
         if visit.booked is not None:
             asked.only_enforce_if(self.missed[visit.id])
@@ -199,13 +208,11 @@ class Model:
 
     def levels(self) -> list[tuple[str, cp_model.LinearExprT]]:
         """What is minimised, the most important first; a level that has nothing is left out."""
-        weights = {}
-        for promise in self.problem.promises:
-            weights[promise.id] = promise.weight
+        weights = {promise.id: promise.weight for promise in self.problem.promises}
         late = sum(weights[name] * var for name, var in self.late.items())
         moved = sum(self.moved.values())
         cost = self.problem.change_cost
-        found: list[tuple[str, cp_model.LinearExprT]] = [
+        every_level: list[tuple[str, cp_model.LinearExprT]] = [
             (LATE, late + cost * moved),
             (LEFT, sum(self.beyond.values())),
             (MISSED, sum(self.missed.values())),
@@ -213,38 +220,28 @@ class Model:
             (DRIVEN, sum(self._driving())),
         ]
         open_levels: list[tuple[str, cp_model.LinearExprT]] = []
-        for name, expression in found:
+        for name, expression in every_level:
             if not isinstance(expression, int):
                 open_levels.append((name, expression))
         return open_levels
 
     def _driving(self) -> list[cp_model.LinearExprT]:
-        crews = {}
-        for crew in self.problem.crews:
-            crews[crew.id] = crew
+        crews = {crew.id: crew for crew in self.problem.crews}
         minutes_driven: list[cp_model.LinearExprT] = []
         for each in self.free:
             for choice in self.choices[each.id]:
-                if choice.crew and (
-                    minutes := choice.length
-                    * drive_share(self.problem, crews[choice.crew], each.house)
-                ):
+                if not choice.crew:
+                    continue
+                share = drive_share(self.problem, crews[choice.crew], each.house)
+                if minutes := choice.length * share:
                     minutes_driven.append(minutes * choice.taken)
         return minutes_driven
 
     def hint(self, placed: Mapping[str, Placement]) -> None:
         """Start the search from a plan."""
-        self.cp.clear_hints()  # type: ignore[no-untyped-call]
-        beyond = self.problem.beyond
+        self.cp.clear_hints()
         for name in self.choices:
-            found = placed.get(name)
-            self._hint(self.start[name], found.start if found else beyond)
-            self._hint(self.end[name], found.end if found else beyond)
-            if name in self.beyond:
-                self._hint(self.beyond[name], found is None)
-            for choice in self.choices[name]:
-                self._hint(choice.taken, _is(choice, found))
-        ends = {name: found.end for name, found in placed.items()}
+            self._hint_place(name, placed.get(name))
         for promise in self.problem.promises:
             if promise.id in self.late:
                 self._hint(self.late[promise.id], days_late(self.problem, promise, placed))
@@ -254,13 +251,30 @@ class Model:
             if each.id in self.missed:
                 self._hint(self.missed[each.id], is_missed(each, placed))
             if each.id in self.ready:
-                ready, earliest, table = self.ready[each.id]
-                ends_before = []
-                for before in each.after:
-                    ends_before.append(ends.get(before, beyond))
-                when = max(ends_before)
-                self._hint(ready, when)
-                self._hint(earliest, table[when])
+                self._hint_ready(each, placed)
+
+    def _hint_place(self, name: str, spot: Placement | None) -> None:
+        """Where it starts and ends, whether it fits at all, and who does it."""
+        start = end = self.problem.beyond
+        if spot:
+            start, end = spot.start, spot.end
+        self._hint(self.start[name], start)
+        self._hint(self.end[name], end)
+        if name in self.beyond:
+            self._hint(self.beyond[name], spot is None)
+        for choice in self.choices[name]:
+            self._hint(choice.taken, _is(choice, spot))
+
+    def _hint_ready(self, each: Activity, placed: Mapping[str, Placement]) -> None:
+        """When the work before a visit is done, and when the visit can be then."""
+        ready, earliest, earliest_by_ready = self.ready[each.id]
+        ends_before = []
+        for before in each.after:
+            spot = placed.get(before)
+            ends_before.append(spot.end if spot else self.problem.beyond)
+        when = max(ends_before)
+        self._hint(ready, when)
+        self._hint(earliest, earliest_by_ready[when])
 
     def _hint(self, variable: cp_model.IntVar | int, value: int) -> None:
         if not isinstance(variable, int):
@@ -268,16 +282,16 @@ class Model:
 
     def read(self, solver: cp_model.CpSolver) -> dict[str, Placement]:
         """The plan that was found."""
-        found = {}
+        placed: dict[str, Placement] = {}
         for name, kept in self.fixed.items():
             if kept:
-                found[name] = kept
+                placed[name] = kept
         for name, choices in self.choices.items():
             for choice in choices:
                 if solver.boolean_value(choice.taken):
                     start = int(solver.value(self.start[name]))
-                    found[name] = Placement(start, start + choice.length, choice.crew)
-        return found
+                    placed[name] = Placement(start, start + choice.length, choice.crew)
+        return placed
 
 
 def _is(choice: Choice, found: Placement | None) -> bool:

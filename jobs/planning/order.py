@@ -8,13 +8,13 @@ from .problem import Activity, Problem, Task, Visit
 
 def followers(activities: Iterable[Activity]) -> dict[str, list[str]]:
     """What waits for each."""
-    found: dict[str, list[str]] = {}
+    following: dict[str, list[str]] = {}
     for each in activities:
-        found[each.id] = []
+        following[each.id] = []
     for each in activities:
         for before in each.after:
-            found[before].append(each.id)
-    return found
+            following[before].append(each.id)
+    return following
 
 
 def circle(activities: Iterable[Activity]) -> list[str]:
@@ -45,7 +45,7 @@ def circle(activities: Iterable[Activity]) -> list[str]:
     return []
 
 
-def in_order(problem: Problem) -> list[Activity]:
+def dispatch_order(problem: Problem) -> list[Activity]:
     """Everything after what it waits for; among what could be next, the most urgent first."""
     by_id = {}
     for each in problem.activities:
@@ -88,10 +88,10 @@ def urgency(
             length = _length(by_id[later], problem, hands)
             latest[name] = min(latest[name], latest[later] - length)
             follow[name] = max(follow[name], follow[later] + length)
-    by_name: dict[str, tuple[int, int]] = {}
+    urgencies: dict[str, tuple[int, int]] = {}
     for name in by_id:
-        by_name[name] = (latest[name], -follow[name])
-    return by_name
+        urgencies[name] = (latest[name], -follow[name])
+    return urgencies
 
 
 def _length(each: Activity, problem: Problem, hands: int) -> int:

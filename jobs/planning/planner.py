@@ -14,25 +14,25 @@ from time import monotonic
 
 from ortools.sat.python import cp_model
 
-from .bound import alone, days_late_bound
+from .bound import days_late_bound, lateness_alone
 from .effort import Effort
 from .faults import refuse_faults
 from .greedy import first_plan
 from .improve import Improving
 from .lengths import Lengths
 from .measure import LATE, LEVELS, cost, measured, must_fit
-from .model import Model
-from .problem import Level, Placement, Plan, Problem
+from .model import PlanModel
+from .problem import Level, Placement, Problem, Schedule
 
 WHOLE = 1500
 """Up to so many choices of crew and length a problem is searched whole."""
 
 
-def make_plan(
+def best_plan(
     problem: Problem,
     effort: Effort | None = None,
     known: Mapping[str, Placement] | None = None,
-) -> Plan:
+) -> Schedule:
     """The best plan found within the effort. The same problem and effort give the same plan.
 
     `known` is a plan of the problem that keeps every rule, to begin from when it is the better.
@@ -47,7 +47,10 @@ def make_plan(
     placed = first_plan(problem, lengths)
     if known is not None and cost(problem, known) < cost(problem, placed):
         placed = dict(known)
-    choices = sum(len(o.by_length()) for options in lengths.options.values() for o in options)
+    choices = 0
+    for options in lengths.options.values():
+        for o in options:
+            choices += len(o.by_length())
     if choices <= WHOLE:
         return _Whole(problem, lengths, placed, effort, clock).run()
     return _by_pieces(problem, lengths, placed, effort, clock)
@@ -70,11 +73,11 @@ class _Whole:
         clock: Callable[[], float],
     ) -> None:
         self.problem, self.placed, self.effort, self.clock = problem, placed, effort, clock
-        self.model = Model(problem, lengths, must=must_fit(problem, placed))
+        self.model = PlanModel(problem, lengths, must=must_fit(problem, placed))
         self.left = effort.work
         self.cut_short = False
 
-    def run(self) -> Plan:
+    def run(self) -> Schedule:
         """Minimise level after level, each held while the next is."""
         levels: list[Level] = []
         for name, expression in self.model.levels():
@@ -85,7 +88,7 @@ class _Whole:
             value = measured(self.problem, self.placed)[name]
             levels.append(Level(name, value, min(bound, value)))
             self.model.cp.add(expression <= value)
-        return Plan(self.placed, tuple(levels), self.cut_short)
+        return Schedule(self.placed, tuple(levels), self.cut_short)
 
     def _minimise(self, expression: cp_model.LinearExprT, work: float) -> int:
         """The bound that was proven; a better plan is kept."""
@@ -123,9 +126,9 @@ def _by_pieces(
     placed: dict[str, Placement],
     effort: Effort,
     clock: Callable[[], float],
-) -> Plan:
+) -> Schedule:
     improving = Improving(problem, lengths, placed)
-    floor = alone(problem, lengths)
+    floor = lateness_alone(problem, lengths)
     with ThreadPoolExecutor(1) as beside:
         late = improving.cost[0] > floor
         bound = None
@@ -140,4 +143,4 @@ def _by_pieces(
     levels = []
     for name in LEVELS:
         levels.append(Level(name, found[name], min(floor, found[name]) if name == LATE else 0))
-    return Plan(improving.placed, tuple(levels), cut_short=clock() <= 0)
+    return Schedule(improving.placed, tuple(levels), cut_short=clock() <= 0)

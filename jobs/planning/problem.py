@@ -12,7 +12,7 @@ PRODUCTIVE = 240
 
 
 @dataclass(frozen=True, slots=True)
-class Crew:
+class CrewSlots:
     """Who can work in each slot, as one crew."""
 
     id: str
@@ -33,7 +33,7 @@ class Crew:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ToldAssignment:
     """What people were told of a task: the crew and the day, by its number."""
 
     crew: str
@@ -63,7 +63,7 @@ class Task:
     """How much it takes of each shared thing (`Problem.shared`) while it lasts."""
     only: frozenset[str] = frozenset()
     """The crews that may do it; any when empty."""
-    told: Told | None = None
+    told: ToldAssignment | None = None
     because: str = ""
     """Why it is not earlier than `earliest`, in words."""
 
@@ -83,7 +83,7 @@ class Visit:
     windows: frozenset[int] | None = None
     """Slots in which the authority visits; None: any."""
     booked: int | None = None
-    told: Told | None = None
+    told: ToldAssignment | None = None
     words: str = ""
     """The authority's notice in words."""
 
@@ -113,7 +113,7 @@ class Problem:
     """Slots of a day."""
     minutes: int = PRODUCTIVE
     """Working minutes of a slot."""
-    crews: tuple[Crew, ...] = ()
+    crews: tuple[CrewSlots, ...] = ()
     tasks: tuple[Task, ...] = ()
     visits: tuple[Visit, ...] = ()
     promises: tuple[Promise, ...] = ()
@@ -159,7 +159,7 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class Schedule:
     """Where everything is, and how good that is proven to be."""
 
     placed: Mapping[str, Placement]
@@ -178,7 +178,7 @@ class Plan:
         return 0.0
 
 
-def drive_share(problem: Problem, crew: Crew, house: str) -> int:
+def drive_share(problem: Problem, crew: CrewSlots, house: str) -> int:
     """Minutes of driving in each slot at a house: there and back once a day, spread evenly."""
     return 2 * crew.drive.get(house, 0) // problem.parts
 

@@ -10,13 +10,13 @@ from dataclasses import dataclass, replace
 
 from .effort import Effort
 from .faults import refuse_faults
-from .planner import make_plan
+from .planner import best_plan
 from .problem import Placement, Problem, Promise, Task
 from .serial import Project, schedule
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class Activity:
     """One job of an instance: how long it takes, what of each resource, and who waits for it."""
 
     duration: int
@@ -34,59 +34,68 @@ class Makespan:
 
 
 def instance_problem(
-    jobs: Sequence[Job], capacities: Sequence[int]
+    jobs: Sequence[Activity], capacities: Sequence[int]
 ) -> tuple[Problem, dict[str, Placement]]:
     """The problem of an instance with a plan to begin from, whose length the slots are."""
-    after: list[list[str]] = []
-    for _ in jobs:
-        after.append([])
+    last = []
+    for number, job in enumerate(jobs):
+        if not job.successors:
+            last.append(str(number))
+    shared = {}
+    for resource, much in enumerate(capacities):
+        shared[str(resource)] = much
+    longest = max(1, sum(job.duration for job in jobs))
+    promises = (Promise("makespan", "makespan", tuple(last), 0),)
+    problem = Problem(longest, 1, 60, tasks=_tasks(jobs), promises=promises, shared=shared)
+    refuse_faults(problem)
+    placed = {}
+    size = 1
+    for number, start in enumerate(schedule(_project(jobs, capacities))):
+        end = start + jobs[number].duration
+        placed[str(number)] = Placement(start, end)
+        size = max(size, end)
+    return replace(problem, size=size), placed
+
+
+def _tasks(jobs: Sequence[Activity]) -> tuple[Task, ...]:
+    """Each job as a task, which waits for the jobs that it follows."""
+    after: list[list[str]] = [[] for _ in jobs]
     for number, job in enumerate(jobs):
         for later in job.successors:
             after[later].append(str(number))
-    made_tasks = []
+    tasks = []
     for number, job in enumerate(jobs):
-        made_tasks.append(
+        uses = {}
+        for resource, much in enumerate(job.demands):
+            if much:
+                uses[str(resource)] = much
+        tasks.append(
             Task(
                 str(number),
                 f"job {number + 1}",
                 slots=job.duration,
                 after=tuple(after[number]),
-                uses={str(r): much for r, much in enumerate(job.demands) if much},
+                uses=uses,
             )
         )
-    tasks = tuple(made_tasks)
-    shared = {}
-    for r, much in enumerate(capacities):
-        shared[str(r)] = much
-    ends = []
-    for task, job in zip(tasks, jobs, strict=True):
-        if not job.successors:
-            ends.append(task.id)
-    longest = max(1, sum(job.duration for job in jobs))
-    promises = (Promise("makespan", "makespan", tuple(ends), 0),)
-    problem = Problem(longest, 1, 60, tasks=tasks, promises=promises, shared=shared)
-    refuse_faults(problem)
-    project = Project(
-        [job.duration for job in jobs],
-        [job.successors for job in jobs],
-        [job.demands for job in jobs],
-        capacities,
-    )
-    starts = schedule(project)
-    placed = {}
-    for n, start in enumerate(starts):
-        placed[str(n)] = Placement(start, start + jobs[n].duration)
-    spot_ends = []
-    for spot in placed.values():
-        spot_ends.append(spot.end)
-    size = max(spot_ends, default=1)
-    return replace(problem, size=max(1, size)), placed
+    return tuple(tasks)
 
 
-def plan_instance(jobs: Sequence[Job], capacities: Sequence[int], effort: Effort) -> Makespan:
+def _project(jobs: Sequence[Activity], capacities: Sequence[int]) -> Project:
+    durations = []
+    successors = []
+    demands = []
+    for job in jobs:
+        durations.append(job.duration)
+        successors.append(job.successors)
+        demands.append(job.demands)
+    return Project(durations, successors, demands, capacities)
+
+
+def plan_instance(jobs: Sequence[Activity], capacities: Sequence[int], effort: Effort) -> Makespan:
     """Plan an instance. Raises ProblemFaults when it cannot be planned at all."""
     problem, known = instance_problem(jobs, capacities)
-    plan = make_plan(problem, effort, known)
+    plan = best_plan(problem, effort, known)
     level = plan.levels[0]
     starts = []
     for task in problem.tasks:

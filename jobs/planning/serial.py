@@ -21,14 +21,14 @@ class Project:
         capacities: Sequence[int],
     ) -> None:
         self.durations, self.capacities = durations, capacities
-        self.after = [list(each) for each in successors]
+        self.after = list(map(list, successors))
         self.before: list[list[int]] = [[] for _ in durations]
         for number, later in enumerate(self.after):
             for each in later:
                 self.before[each].append(number)
-        self.uses = [
-            [(resource, much) for resource, much in enumerate(each) if much] for each in demands
-        ]
+        self.uses: list[list[tuple[int, int]]] = []
+        for demand in demands:
+            self.uses.append([(resource, much) for resource, much in enumerate(demand) if much])
         self.horizon = sum(durations) + 1
         self.tails = self._tails()
 
@@ -144,23 +144,25 @@ def schedule(project: Project) -> list[int]:
         order = sorted(range(count), key=lambda n: (-ranks[n], n))
         starts = project.forward(project.keeping(order, project.before))
         starts = _pushed(project, starts)
-        job_ends = []
-        for n, start in enumerate(starts):
-            job_ends.append(start + project.durations[n])
-        ends = max(job_ends)
-        if ends < length:
-            best, length = starts, ends
+        end = _end(project, starts)
+        if end < length:
+            best, length = starts, end
     return best
+
+
+def _end(project: Project, starts: list[int]) -> int:
+    """When the last job ends."""
+    return max(start + project.durations[n] for n, start in enumerate(starts))
 
 
 def _pushed(project: Project, starts: list[int]) -> list[int]:
     """To the right and to the left again, as long as that makes it shorter."""
     length = project.horizon
-    while (now := max(s + project.durations[n] for n, s in enumerate(starts))) < length:
+    while (now := _end(project, starts)) < length:
         length = now
         late = project.backward(starts)
         order = sorted(range(len(late)), key=lambda n: (late[n], n))
         pushed = project.forward(project.keeping(order, project.before))
-        if max(s + project.durations[n] for n, s in enumerate(pushed)) <= length:
+        if _end(project, pushed) <= length:
             starts = pushed
     return starts

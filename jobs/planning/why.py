@@ -10,8 +10,18 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from .lengths import Lengths
-from .model import Model
-from .problem import Activity, Crew, Placement, Plan, Problem, Promise, Task, Visit, days_late
+from .model import PlanModel
+from .problem import (
+    Activity,
+    CrewSlots,
+    Placement,
+    Problem,
+    Promise,
+    Schedule,
+    Task,
+    Visit,
+    days_late,
+)
 
 Say = Callable[[int], str]
 """A slot in words: a date, and the part of the day where that matters."""
@@ -21,7 +31,7 @@ MOST_STEPS = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class WhatIf:
     """One thing that could be otherwise, and how late the promise would be then."""
 
     words: str
@@ -37,11 +47,11 @@ class Why:
     """Working days late in the plan."""
     chain: tuple[str, ...]
     """What it waits for, the last first."""
-    changes: tuple[Change, ...]
+    changes: tuple[WhatIf, ...]
     """What was tried, the most helpful first; what does not help is left out."""
 
     @property
-    def best(self) -> Change | None:
+    def best(self) -> WhatIf | None:
         """The one change that would help most; None when nothing that was tried does."""
         if self.changes:
             return self.changes[0]
@@ -59,7 +69,7 @@ class Why:
         return f"{text} With {self.best.words}, {result}."
 
 
-def explain(problem: Problem, plan: Plan, say: Say = str) -> list[Why]:
+def explain_lateness(problem: Problem, plan: Schedule, say: Say = str) -> list[Why]:
     """Why each late promise of a plan is late, in the order of the promises."""
     reasons: list[Why] = []
     for promise in problem.promises:
@@ -86,7 +96,7 @@ class _Explaining:
         now = min(late, self._without(self.problem))
         helpful = []
         for words, other in self._causes():
-            change = Change(words, self._without(other))
+            change = WhatIf(words, self._without(other))
             if change.days < now:
                 helpful.append(change)
         return Why(
@@ -114,7 +124,7 @@ class _Explaining:
         fixed = {}
         for name in there - self.waits:
             fixed[name] = self.placed.get(name)
-        model = Model(problem, lengths, fixed)
+        model = PlanModel(problem, lengths, fixed)
         model.cp.minimize(model.late[self.promise.id])
         model.hint(self.placed)
         solver = cp_model.CpSolver()
@@ -178,10 +188,18 @@ class _Explaining:
         for p in self.problem.promises:
             if not gone & set(p.needs):
                 kept.append(p)
+        tasks = []
+        for t in self.problem.tasks:
+            if t.id not in gone:
+                tasks.append(t)
+        visits = []
+        for v in self.problem.visits:
+            if v.id not in gone:
+                visits.append(v)
         return replace(
             self.problem,
-            tasks=tuple(t for t in self.problem.tasks if t.id not in gone),
-            visits=tuple(v for v in self.problem.visits if v.id not in gone),
+            tasks=tuple(tasks),
+            visits=tuple(visits),
             promises=tuple(kept),
         )
 
@@ -210,7 +228,7 @@ class _Explaining:
                 found.update(range(max(0, spot.start // parts - 1), (spot.end - 1) // parts + 1))
         return sorted(found)[:MOST_STEPS]
 
-    def _with_hands(self, crew: Crew, days: set[int]) -> Problem:
+    def _with_hands(self, crew: CrewSlots, days: set[int]) -> Problem:
         parts = self.problem.parts
         hands = []
         for slot, n in enumerate(crew.hands):
@@ -323,27 +341,29 @@ class _Explaining:
         crew = self.crews.get(spot.crew)
         if crew is None:
             return ""
-        doing = [
-            (other.end, name)
-            for name, other in self.placed.items()
-            if other.crew == spot.crew and other.start < spot.start and other.end > since
-        ]
-        if doing:
-            end, name = max(doing)
-            house, _, task = self.by_id[name].name.partition(": ")
-            if self.by_id[name].house == self.promise.house:
+        doing = self._last_before(spot, since)
+        if doing is not None:
+            end, other = doing
+            house, _, task = other.name.partition(": ")
+            what = f"is on {house}"
+            if other.house == self.promise.house:
                 what = f"does the {task}"
-            else:
-                what = f"is on {house}"
             return f", since {crew.name} {what} until {self.say(end - 1)}"
-        away = True
-        for slot in range(since, spot.start):
-            if crew.hands[slot]:
-                away = False
-                break
+        away = not any(crew.hands[since : spot.start])
         if away and spot.start > since:
             return f", since {crew.name} is away before"
         return ""
+
+    def _last_before(self, spot: Placement, since: int) -> tuple[int, Activity] | None:
+        """What the same crew does last before it, and when that ends."""
+        doing = []
+        for name, other in self.placed.items():
+            if other.crew == spot.crew and other.start < spot.start and other.end > since:
+                doing.append((other.end, name))
+        if not doing:
+            return None
+        end, name = max(doing)
+        return end, self.by_id[name]
 
 
 def _days(count: int) -> str:

@@ -22,7 +22,7 @@ from .factors import (
 )
 from .jobs import check_of_shop, job_open
 from .people import (
-    contractor_add,
+    builder_add,
     invitation_accept,
     invitation_make,
     invitation_withdraw,
@@ -44,10 +44,10 @@ __all__ = [
     "authority_add",
     "authority_change",
     "authority_templates",
+    "builder_add",
     "check_of_shop",
     "codes_left",
     "codes_renew",
-    "contractor_add",
     "factor_begin",
     "factor_check",
     "factor_codes",

@@ -35,7 +35,10 @@ def authority_add(
     given: dict[str, Any] = {}
     if template:
         given = authority_templates()[template]
-    known = {field.name for field in Authority._meta.get_fields()} - {"id", "shop", "name"}
+    names = set()
+    for field in Authority._meta.get_fields():
+        names.add(field.name)
+    known = names - {"id", "shop", "name"}
     chosen = {}
     for key, value in (given | rules).items():
         if key in known:

@@ -180,11 +180,11 @@ def _drive(jobs: Mapping[str, Job | None], row: list[str]) -> dict[tuple[Job | N
     if not (minutes.isascii() and minutes.isdigit() and int(minutes) <= 600):
         raise ValueError(f"{minutes!r} is not minutes from 0 to 600.")
     begins, ends = jobs[start.casefold()], jobs[end.casefold()]
-    if ends is None:
-        if begins is None:
-            raise ValueError("a drive from the yard to the yard is none.")
-        begins, ends = None, begins
-    return {(begins, ends): int(minutes)}
+    if ends is not None:
+        return {(begins, ends): int(minutes)}
+    if begins is None:
+        raise ValueError("a drive from the yard to the yard is none.")
+    return {(None, begins): int(minutes)}
 
 
 @transaction.atomic
@@ -223,7 +223,7 @@ def own_task_add(
 
 @transaction.atomic
 def date_promise(actor: Person, *, job: Job, what: str, on: date, weight: int = 1) -> PromisedDate:
-    """Record a date given to the general contractor; a later one takes its place."""
+    """Record a date given to the builder; a later one takes its place."""
     require_role(actor, job.shop, Role.OFFICE)
     refuse_outside(timezone.now(), job.time_zone, on=(ANY_DAY, on))
     promised = PromisedDate.objects.filter(job=job, what=what).first()

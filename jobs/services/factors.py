@@ -14,6 +14,7 @@ from allauth.mfa.totp.internal import auth as totp
 from allauth.mfa.utils import decrypt
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from jobs.access import require_role
@@ -47,7 +48,7 @@ def factor_pending(person: Person) -> SecondFactor | None:
     return begun.order_by("begun_at", "id").last()
 
 
-def _live(person: Person):
+def _live(person: Person) -> QuerySet[SecondFactor]:
     on = SecondFactor.objects.filter(person=person, ended_at=None)
     return on.exclude(confirmed_at=None)
 
@@ -69,7 +70,7 @@ def codes_left(person: Person) -> int:
     return 0
 
 
-def passkeys_of(person: Person):
+def passkeys_of(person: Person) -> QuerySet[Authenticator]:
     """The passkeys of a person, the oldest first."""
     return Authenticator.objects.filter(user=person, type=Type.WEBAUTHN).order_by("created_at")
 
@@ -146,10 +147,10 @@ def codes_renew(person: Person) -> list[str]:
     """New recovery codes in place of the old ones; told this once."""
     Authenticator.objects.filter(user=person, type=Type.RECOVERY_CODES).delete()
     made = RecoveryCodes.activate(person).generate_codes()
-    parts: list[str] = []
+    grouped: list[str] = []
     for code in made:
-        parts.append("-".join(re.findall("....", code)))
-    return parts
+        grouped.append("-".join(re.findall("....", code)))
+    return grouped
 
 
 def factor_check(person: Person, *, code: str, now: datetime | None = None) -> bool:

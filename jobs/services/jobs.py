@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from jobs.access import SITE_ROLES, require_role
-from jobs.models import Authority, Contractor, Job, Person, Role, Shop
+from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.moments import ANY_DAY, refuse_outside
 
 
@@ -18,7 +18,7 @@ def job_open(
     shop: Shop,
     name: str,
     address: str,
-    contractor: Contractor,
+    builder: Builder,
     authority: Authority,
     crew_lead: Person | None = None,
     drywall_on: date | None = None,
@@ -30,7 +30,7 @@ def job_open(
         shop=shop,
         name=name,
         address=address,
-        contractor=contractor,
+        builder=builder,
         authority=authority,
         crew_lead=crew_lead,
         drywall_on=drywall_on,
@@ -44,8 +44,8 @@ def job_open(
 
 
 def check_of_shop(job: Job) -> None:
-    """Refuse a contractor or authority that is another shop's, or a lead who is not of this one."""
-    for name in ("contractor", "authority"):
+    """Refuse a builder or authority that is another shop's, or a lead who is not of this one."""
+    for name in ("builder", "authority"):
         if getattr(job, name).shop_id != job.shop_id:
             raise ValidationError({name: [f"That {name} is not one of {job.shop}."]})
     lead = job.crew_lead

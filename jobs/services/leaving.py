@@ -25,7 +25,7 @@ def end_with_membership(gone: Membership) -> None:
     Crew.objects.filter(shop=gone.shop_id, lead=person).update(lead=None)
     if not elsewhere:
         ApiToken.objects.filter(person=person, revoked_at=None).update(revoked_at=now)
-        sessions_end(person.id)
+        sign_out_everywhere(person.id)
     person_left.send(sender=Membership, person=person, shop=gone.shop, at=now, elsewhere=elsewhere)
 
 
@@ -36,7 +36,7 @@ def _end_invitations(gone: Membership, now: datetime) -> None:
     ).update(withdrawn_at=now)
 
 
-def sessions_end(person_id: UUID) -> None:
+def sign_out_everywhere(person_id: UUID) -> None:
     """Sign a person out everywhere. A session tells whose it is to whoever opens it alone."""
     store = SessionStore()
     sessions = SessionStore.get_model_class().objects.filter(expire_date__gt=timezone.now())

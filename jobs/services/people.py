@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from jobs.access import require_role
 from jobs.invitations import InvitationGone, gone_because
-from jobs.models import Contractor, Invitation, Job, Membership, Person, Role, Shop
+from jobs.models import Builder, Invitation, Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of, new_secret
 from jobs.services.leaving import end_with_membership
 from jobs.services.shops import people_changed
@@ -20,7 +20,11 @@ GOOD_FOR = timedelta(days=14)
 def language_set(actor: Person, *, language: str) -> Person:
     """The language that a person reads. Raises ValidationError for one that is not spoken here."""
     actor.language = language
-    actor.clean_fields(exclude=[f.name for f in Person._meta.fields if f.name != "language"])
+    exclude = []
+    for f in Person._meta.fields:
+        if f.name != "language":
+            exclude.append(f.name)
+    actor.clean_fields(exclude=exclude)
     actor.save(update_fields=["language"])
     return actor
 
@@ -28,16 +32,20 @@ def language_set(actor: Person, *, language: str) -> Person:
 def mail_set(_actor: Person | None, *, person: Person, address: str) -> Person:
     """Keep the address that a link for a lost password goes to; its reader has just shown it."""
     person.email = address
-    person.clean_fields(exclude=[f.name for f in Person._meta.fields if f.name != "email"])
+    exclude = []
+    for f in Person._meta.fields:
+        if f.name != "email":
+            exclude.append(f.name)
+    person.clean_fields(exclude=exclude)
     person.save(update_fields=["email"])
     return person
 
 
 @transaction.atomic
-def contractor_add(actor: Person, *, shop: Shop, name: str) -> Contractor:
-    """One more general contractor that the shop works for."""
+def builder_add(actor: Person, *, shop: Shop, name: str) -> Builder:
+    """One more builder that the shop works for."""
     require_role(actor, shop, Role.OFFICE)
-    firm = Contractor(shop=shop, name=name.strip())
+    firm = Builder(shop=shop, name=name.strip())
     firm.full_clean()
     firm.save()
     return firm
@@ -59,7 +67,7 @@ def invitation_make(
     shop: Shop,
     role: Role,
     for_whom: str,
-    contractor: Contractor | None = None,
+    builder: Builder | None = None,
 ) -> tuple[Invitation, str]:
     """A way into the shop for one person, and its secret, which is told this once.
 
@@ -71,7 +79,7 @@ def invitation_make(
     invitation = Invitation(
         shop=shop,
         role=role,
-        contractor=_firm_for(shop, role, contractor),
+        builder=_firm_for(shop, role, builder),
         for_whom=for_whom.strip(),
         digest=digest_of(secret),
         made_by=actor,
@@ -83,13 +91,13 @@ def invitation_make(
     return invitation, secret
 
 
-def _firm_for(shop: Shop, role: Role, contractor: Contractor | None) -> Contractor | None:
-    """The firm that goes with a role: a contractor's people have one, nobody else has."""
-    if role != Role.CONTRACTOR:
+def _firm_for(shop: Shop, role: Role, builder: Builder | None) -> Builder | None:
+    """The firm that goes with a role: a builder's people have one, nobody else has."""
+    if role != Role.BUILDER:
         return None
-    if contractor is None or contractor.shop_id != shop.id:
-        raise ValidationError({"contractor": "Name the firm of a general contractor's person."})
-    return contractor
+    if builder is None or builder.shop_id != shop.id:
+        raise ValidationError({"builder": "Name the firm of a builder's person."})
+    return builder
 
 
 @transaction.atomic
@@ -124,7 +132,7 @@ def invitation_accept(
     if Membership.objects.filter(shop=fresh.shop, person=person).exists():
         raise ValidationError(f"{person} is in {fresh.shop} already; the office changes roles.")
     Membership.objects.create(
-        shop=fresh.shop, person=person, role=fresh.role, contractor=fresh.contractor
+        shop=fresh.shop, person=person, role=fresh.role, builder=fresh.builder
     )
     fresh.used_at, fresh.used_by = timezone.now(), person
     fresh.save(update_fields=["used_at", "used_by"])
@@ -155,11 +163,11 @@ def _new_person(username: str, full_name: str, password: str) -> Person:
 
 @transaction.atomic
 def membership_change(
-    actor: Person, *, membership: Membership, role: Role, contractor: Contractor | None = None
+    actor: Person, *, membership: Membership, role: Role, builder: Builder | None = None
 ) -> Membership:
     """Give a person another role in the shop. A shop keeps somebody in its office."""
     kept = _locked(actor, membership, leaves_office=role != Role.OFFICE)
-    kept.role, kept.contractor = role, _firm_for(kept.shop, role, contractor)
+    kept.role, kept.builder = role, _firm_for(kept.shop, role, builder)
     kept.full_clean()
     kept.save()
     _leads_no_more(kept)
@@ -205,6 +213,6 @@ def _locked(actor: Person, membership: Membership, *, leaves_office: bool) -> Me
 
 
 def _leads_no_more(membership: Membership, *, gone: bool = False) -> None:
-    """A job is led by somebody of the shop; who went, or is a contractor's now, leads none."""
-    if gone or membership.role == Role.CONTRACTOR:
+    """A job is led by somebody of the shop; who went, or is a builder's now, leads none."""
+    if gone or membership.role == Role.BUILDER:
         Job.objects.filter(shop=membership.shop, crew_lead=membership.person).update(crew_lead=None)

@@ -5,6 +5,7 @@ from uuid import UUID
 
 from django.contrib.sessions.models import Session
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from jobs.models import ApiToken, OpenSession, Person
@@ -47,7 +48,7 @@ def sessions_end(person: Person, *, but: str = "") -> int:
     return count
 
 
-def _end(found) -> None:
+def _end(found: QuerySet[OpenSession]) -> None:
     Session.objects.filter(session_key__in=list(found.values_list("digest", flat=True))).delete()
     found.delete()
 

@@ -2,7 +2,7 @@
 
 from django.db import transaction
 
-from jobs.models import Contractor, Job, Membership, Person, Role, Shop
+from jobs.models import Builder, Job, Membership, Person, Role, Shop
 from jobs.signals import rules_changed
 
 
@@ -23,14 +23,14 @@ def person_add(
     full_name: str,
     role: Role,
     password: str,
-    contractor: Contractor | None = None,
+    builder: Builder | None = None,
 ) -> Person:
-    """A person with a role in the shop; a contractor's person names the firm."""
+    """A person with a role in the shop; a builder's person names the firm."""
     first, _, last = full_name.partition(" ")
     person = Person.objects.create_user(
         username=username, password=password, first_name=first, last_name=last
     )
-    Membership.objects.create(shop=shop, person=person, role=role, contractor=contractor)
+    Membership.objects.create(shop=shop, person=person, role=role, builder=builder)
     people_changed(shop)
     return person
 

@@ -7,7 +7,7 @@ from typing import Protocol
 from notifications.models import Delivery, Notice
 
 
-class Refused(Exception):
+class DeliveryRefused(Exception):
     """It will not go, however often it is tried. `pause`: nothing else will to that address."""
 
     def __init__(self, fault: str, *, pause: bool = False) -> None:
@@ -19,7 +19,7 @@ class Later(Exception):
     """It did not go this time."""
 
 
-class Line(Exception):
+class ChannelDown(Exception):
     """The channel itself is down: what else was taken is given back untried."""
 
 

@@ -19,8 +19,8 @@ from urllib.parse import SplitResult, urlsplit
 
 from django.conf import settings
 
-from .base import Later, Refused
-from .network import Place, places
+from .base import DeliveryRefused, Later
+from .network import ResolvedAddress, resolve
 
 TIMEOUT = 10.0
 """Seconds for all of it: the name, the connection, what is sent and what is answered."""
@@ -40,7 +40,7 @@ class Request:
     method: str = "POST"
 
 
-def ask(request: Request, who: str) -> int:
+def send_request(request: Request, who: str) -> int:
     """The status that the other side answers.
 
     Raises Refused for an address that may not be asked, Later when there was no answer. `who` is
@@ -51,9 +51,11 @@ def ask(request: Request, who: str) -> int:
     parts, port = _parts(request.url, who)
     host = parts.hostname or ""
     _refuse_unlisted(host, who)
-    found = places(host, port, TIMEOUT)
+    found = resolve(host, port, TIMEOUT)
     if parts.scheme != "https" and not all(place.own for place in found):
-        raise Refused(f"{who} must begin with https://, or what is sent travels in the open")
+        raise DeliveryRefused(
+            f"{who} must begin with https://, or what is sent travels in the open"
+        )
     try:
         with contextlib.ExitStack() as opened:
             line = opened.enter_context(_connected(found, until))
@@ -64,7 +66,7 @@ def ask(request: Request, who: str) -> int:
     except (OSError, http.client.HTTPException) as error:
         raise Later(f"{host} does not answer: {error or type(error).__name__}") from None
     except ValueError as error:  # a header or an address that no request may hold
-        raise Refused(f"{who} cannot be asked: {type(error).__name__}") from None
+        raise DeliveryRefused(f"{who} cannot be asked: {type(error).__name__}") from None
 
 
 def _refuse_unlisted(host: str, who: str) -> None:
@@ -72,13 +74,13 @@ def _refuse_unlisted(host: str, who: str) -> None:
     listed = settings.ENVIRONMENT.studbay_hosts_out
     name = host.lower().rstrip(".")
     if listed and not any(name == each or name.endswith(f".{each}") for each in listed):
-        raise Refused(f"{who} names a host that whoever runs the server has not listed")
+        raise DeliveryRefused(f"{who} names a host that whoever runs the server has not listed")
 
 
-def answered(status: int, who: str) -> None:
+def status_taken(status: int, who: str) -> None:
     """Take a status for a yes, or raise what it means. A redirect is no yes."""
     if 300 <= status < 500 and status not in RETRY_ANYWAY:
-        raise Refused(f"{who} answered {status}")
+        raise DeliveryRefused(f"{who} answered {status}")
     if not 200 <= status < 300:
         raise Later(f"{who} answered {status}")
 
@@ -88,17 +90,17 @@ def _parts(url: str, who: str) -> tuple[SplitResult, int]:
         parts = urlsplit(url)
         port = parts.port
     except ValueError:
-        raise Refused(f"{who} has an address that cannot be read") from None
+        raise DeliveryRefused(f"{who} has an address that cannot be read") from None
     if parts.scheme not in ("https", "http"):
-        raise Refused(f"{who} must begin with https://")
+        raise DeliveryRefused(f"{who} must begin with https://")
     if not parts.hostname:
-        raise Refused(f"{who} names no host")
+        raise DeliveryRefused(f"{who} names no host")
     if NOT_IN_AN_ADDRESS.search(url):
-        raise Refused(f"{who} has an address that cannot be read")
+        raise DeliveryRefused(f"{who} has an address that cannot be read")
     return parts, port or (443 if parts.scheme == "https" else 80)
 
 
-def _connected(found: list[Place], until: float) -> socket.socket:
+def _connected(found: list[ResolvedAddress], until: float) -> socket.socket:
     """A connection to the first of the places that takes one."""
     fault: OSError = TimeoutError("timed out")
     for number, place in enumerate(found):
@@ -127,7 +129,7 @@ def _context() -> ssl.SSLContext:
 def _status(connection: "_Asking", parts: SplitResult, request: Request) -> int:
     path = (parts.path or "/") + (f"?{parts.query}" if parts.query else "")
     connection.request(
-        request.method, path, request.body, {"User-Agent": "Studbay"} | request.headers
+        request.method, path, request.body, {"User-Agent": "Studbay", **request.headers}
     )
     answer = connection.getresponse()
     with contextlib.suppress(OSError, http.client.HTTPException):  # it has said its yes or no
@@ -140,7 +142,7 @@ class _Asking(http.client.HTTPConnection):
 
     def __init__(self, host: str, port: int, line: "_Line") -> None:
         super().__init__(host, port)
-        self.sock = line  # type: ignore[assignment]
+        self.sock = line
 
     def connect(self) -> None:
         """There is one connection, and no other is made."""
@@ -196,6 +198,7 @@ class _Coming(io.RawIOBase):
         """It is."""
         return True
 
+    # Whoever reads here gives a memoryview; a mapping of a file is never given.
     def readinto(self, buffer: memoryview) -> int:  # type: ignore[override]
         """Some of it."""
         return self._line.receive(buffer)

@@ -16,9 +16,9 @@ from django.core.mail.backends.base import BaseEmailBackend
 from config.languages import spoken_to
 from notifications.calendars import invitation
 from notifications.models import Delivery, Notice
-from notifications.rendering import words_of
+from notifications.rendering import message_text
 
-from .base import Later, Line, Refused
+from .base import ChannelDown, DeliveryRefused, Later
 
 GONE = (550, 551, 553, 556)
 """Answers about the recipient after which there is no point in writing there (RFC 5321, 7504)."""
@@ -59,6 +59,13 @@ class EmailSender:
         with contextlib.suppress(Exception):
             self._written = (delivery.id, email_of(delivery, notices))
 
+    def _take_written(self, delivery: Delivery) -> EmailMultiAlternatives | None:
+        """The message that was written ahead, if it is that of the delivery."""
+        ahead, self._written = self._written, None
+        if ahead and ahead[0] == delivery.id:
+            return ahead[1]
+        return None
+
     def send(
         self,
         delivery: Delivery,
@@ -66,11 +73,7 @@ class EmailSender:
         meanwhile: Callable[[], None] = lambda: None,
     ) -> None:
         """Send one message. Raises Refused, Later or Line."""
-        ahead, self._written = self._written, None
-        if ahead and ahead[0] == delivery.id:
-            written = ahead[1]
-        else:
-            written = email_of(delivery, notices)
+        written = self._take_written(delivery) or email_of(delivery, notices)
         try:
             if self._connection is None:
                 self._connection = get_connection()
@@ -84,29 +87,29 @@ class EmailSender:
             raise _by_code(code, said, recipient=True) from None
         except smtplib.SMTPAuthenticationError as refusal:
             self._drop()
-            raise Line(f"the mail server refused our name: {_said(refusal)}") from None
+            raise ChannelDown(f"the mail server refused our name: {_said(refusal)}") from None
         except smtplib.SMTPResponseException as refusal:
             if refusal.smtp_code == 421:
                 self._drop()
-                raise Line(f"the mail server closes: {_said(refusal)}") from None
+                raise ChannelDown(f"the mail server closes: {_said(refusal)}") from None
             raise _by_code(refusal.smtp_code, refusal.smtp_error, recipient=False) from None
         except (smtplib.SMTPException, OSError) as error:
             self._drop()
-            raise Line(
+            raise ChannelDown(
                 f"the mail server does not answer: {error or type(error).__name__}"
             ) from None
         except ValueError as error:  # a line break in a header, and the like
-            raise Refused(f"the message cannot be made: {error}") from None
+            raise DeliveryRefused(f"the message cannot be made: {error}") from None
 
 
-def _by_code(code: int, said: object, *, recipient: bool) -> Refused | Later:
+def _by_code(code: int, said: object, *, recipient: bool) -> DeliveryRefused | Later:
     if isinstance(said, bytes):
         text = said.decode("utf-8", "replace")
     else:
         text = str(said)
     words = f"the mail server answered {code}: {' '.join(text.split())}"
     if code >= 500:
-        return Refused(words, pause=recipient and code in GONE)
+        return DeliveryRefused(words, pause=recipient and code in GONE)
     return Later(words)
 
 
@@ -129,7 +132,7 @@ def _domain(sender: str) -> str:
 
 def email_of(delivery: Delivery, notices: Sequence[Notice]) -> EmailMultiAlternatives:
     """The message of a delivery: plain text, HTML, and what belongs to a calendar."""
-    words = words_of(delivery, notices)
+    words = message_text(delivery, notices)
     message = EmailMultiAlternatives(
         subject=words.subject,
         body=words.text,

@@ -5,6 +5,7 @@ A message that is sent a second time takes the place of the first, so nothing is
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMessage
@@ -29,7 +30,7 @@ class FiledEmailBackend(BaseEmailBackend):
     def send_messages(self, email_messages: Sequence[EmailMessage]) -> int:
         """Write them; how many there were."""
         for message in email_messages:
-            made = message.message()
+            made: Any = message.message()  # of a kind of Django's own
             path = file_of(made["Message-ID"])
             private_folder(path.parent)
             with whole_file(path) as out:

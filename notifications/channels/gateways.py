@@ -13,8 +13,8 @@ from django.core.exceptions import ValidationError
 
 from notifications.models import Gateway, GatewayKind
 
-from .base import Refused
-from .client import Request, answered, ask
+from .base import DeliveryRefused
+from .client import Request, send_request, status_taken
 
 TO = "{to}"
 JSON = {"Content-Type": "application/json"}
@@ -26,7 +26,8 @@ BEGINS = "A gateway's address begins with https://; {scheme}:// is not one that 
 
 def address_of(gateway: Gateway, to: str) -> str:
     """Where its requests go for that person."""
-    return gateway.url.replace(TO, quote(to, safe=""))
+    address: str = gateway.url
+    return address.replace(TO, quote(to, safe=""))
 
 
 def _push(gateway: Gateway, to: str, text: str, _key: str) -> Request:
@@ -84,11 +85,13 @@ def notify(gateway: Gateway, to: str, text: str, key: str) -> None:
     """Send a text through a gateway. Raises Refused or Later, without any of its secrets."""
     made = OFFERED.get(gateway.kind)
     if made is None:
-        raise Refused("the gateway is of a kind that is not offered any more; enter it anew")
+        raise DeliveryRefused(
+            "the gateway is of a kind that is not offered any more; enter it anew"
+        )
     request = made(gateway, to, text, key)
     headers = dict(request.headers) | _who_asks(gateway)
     asked = Request(request.url, request.body, headers, request.method)
-    answered(ask(asked, "the gateway"), "the gateway")
+    status_taken(send_request(asked, "the gateway"), "the gateway")
 
 
 def refuse_unfit(gateway: Gateway, *, plain: bool) -> None:
@@ -130,5 +133,10 @@ def _refuse_address(gateway: Gateway, *, plain: bool) -> None:
         raise ValidationError(
             {"url": "The address names its host, without {to} and without a password in it."}
         )
-    if not gateway.url.isascii() or not gateway.url.isprintable() or " " in gateway.url:
+    if not _is_plain(gateway.url):
         raise ValidationError({"url": "That address cannot be read."})
+
+
+def _is_plain(url: str) -> bool:
+    """Whether it is of letters, digits and signs alone, without a space."""
+    return url.isascii() and url.isprintable() and " " not in url

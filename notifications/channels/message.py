@@ -7,7 +7,7 @@ from config.languages import say
 from notifications.links import seen_link
 from notifications.models import Delivery, Gateway, Notice
 
-from .base import Later, Refused
+from .base import DeliveryRefused, Later
 from .gateways import notify
 
 LONGEST = 480  # characters; three text messages
@@ -38,16 +38,19 @@ class MessageSender:
     ) -> None:
         """Send one. Raises Refused or Later; the gateway keeps why, for the office to see."""
         gateway = delivery.address.gateway
+        assert gateway is not None  # the database asks it of every address of a message
         try:
-            notify(gateway, delivery.address.target, short(delivery, notices), str(delivery.id))
-        except (Refused, Later) as fault:
+            notify(
+                gateway, delivery.address.target, short_message(delivery, notices), str(delivery.id)
+            )
+        except (DeliveryRefused, Later) as fault:
             Gateway.objects.filter(id=gateway.id).update(fault=str(fault)[:500])
             raise
         if gateway.fault:
             Gateway.objects.filter(id=gateway.id).update(fault="")
 
 
-def short(delivery: Delivery, notices: Sequence[Notice]) -> str:
+def short_message(delivery: Delivery, notices: Sequence[Notice]) -> str:
     """The notices in few characters, with the link to say that they were seen."""
     language = delivery.person.language or "en"
     says = []

@@ -12,7 +12,7 @@ from typing import Any
 
 from django.conf import settings
 
-from .base import Later, Refused
+from .base import DeliveryRefused, Later
 
 Ip = IPv4Address | IPv6Address
 
@@ -25,7 +25,7 @@ MOST_ADDRESSES = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ResolvedAddress:
     """An address that was looked at, and may be connected to."""
 
     family: int
@@ -35,7 +35,7 @@ class Place:
     """Whether it is in a network that the server's settings allow."""
 
 
-def places(host: str, port: int, seconds: float) -> list[Place]:
+def resolve(host: str, port: int, seconds: float) -> list[ResolvedAddress]:
     """The addresses to connect to for a host name, asked for once.
 
     Raises Refused when any of them is in a private network that the server's settings do not
@@ -43,23 +43,23 @@ def places(host: str, port: int, seconds: float) -> list[Place]:
     that a name which changes its mind in between leads nowhere else.
     """
     found = _look_up(host, port, seconds)
-    made = []
+    places = []
     for family, _, _, _, address in found[:MOST_ADDRESSES]:
-        made.append(_place(host, family, address))
-    if not made:
+        places.append(_place(host, family, address))
+    if not places:
         raise Later(f"{host} cannot be found: it has no address")
-    return made
+    return places
 
 
-def _place(host: str, family: int, address: tuple[Any, ...]) -> Place:
+def _place(host: str, family: int, address: tuple[Any, ...]) -> ResolvedAddress:
     ip = ip_address(str(address[0]).partition("%")[0])
     own = is_own(ip)
     if not own and not is_open(ip):
-        raise Refused(
+        raise DeliveryRefused(
             f"{host} is {ip}, an address of a private network; "
             "whoever runs the server can allow it with STUDBAY_PRIVATE_NETWORKS"
         )
-    return Place(family, address, own)
+    return ResolvedAddress(family, address, own)
 
 
 def _look_up(host: str, port: int, seconds: float) -> list[Any]:

@@ -10,8 +10,8 @@ from standardwebhooks import Webhook
 
 from notifications.models import Delivery, Notice
 
-from .base import Refused
-from .client import Request, answered, ask
+from .base import DeliveryRefused
+from .client import Request, send_request, status_taken
 
 
 class WebhookSender:
@@ -43,7 +43,7 @@ class WebhookSender:
         try:
             signature = Webhook(delivery.address.secret).sign(str(delivery.id), now, body)
         except (RuntimeError, ValueError) as error:
-            raise Refused(f"the webhook's secret cannot sign: {error}") from None
+            raise DeliveryRefused(f"the webhook's secret cannot sign: {error}") from None
         headers = {
             "Content-Type": "application/json",
             "webhook-id": str(delivery.id),
@@ -51,31 +51,33 @@ class WebhookSender:
             "webhook-signature": signature,
         }
         request = Request(delivery.address.target, body.encode(), headers)
-        status = ask(request, "the webhook")
+        status = send_request(request, "the webhook")
         if status == 410:
-            raise Refused("the webhook answered 410: it is gone", pause=True)
-        answered(status, "the webhook")
+            raise DeliveryRefused("the webhook answered 410: it is gone", pause=True)
+        status_taken(status, "the webhook")
 
 
 def payload(delivery: Delivery, notices: Sequence[Notice]) -> dict[str, Any]:
     """What is told, as data."""
+    told = []
+    for notice in notices:
+        told.append(
+            {
+                "id": str(notice.id),
+                "reason": notice.reason,
+                "kind": notice.kind,
+                "urgent": notice.urgent,
+                "job": str(notice.job_id) if notice.job_id else None,
+                "text": notice.text,
+                "body": notice.body,
+                "due_at": notice.due_at.isoformat(),
+            }
+        )
     return {
         "type": "notices.given",
         "timestamp": min(notice.given_at for notice in notices).isoformat(),
         "data": {
             "person": delivery.person.username,
-            "notices": [
-                {
-                    "id": str(notice.id),
-                    "reason": notice.reason,
-                    "kind": notice.kind,
-                    "urgent": notice.urgent,
-                    "job": str(notice.job_id) if notice.job_id else None,
-                    "text": notice.text,
-                    "body": notice.body,
-                    "due_at": notice.due_at.isoformat(),
-                }
-                for notice in notices
-            ],
+            "notices": told,
         },
     }

@@ -2,7 +2,7 @@
 
 from .deliveries import Delivery, Lane, State, Try
 from .feeds import Feed
-from .notices import Kind, Notice
+from .notices import Notice, NoticeKind
 from .people import Address, Channel, Gateway, GatewayKind, Habits, Wish
 from .rules import NoticeRules
 
@@ -14,9 +14,9 @@ __all__ = [
     "Gateway",
     "GatewayKind",
     "Habits",
-    "Kind",
     "Lane",
     "Notice",
+    "NoticeKind",
     "NoticeRules",
     "State",
     "Try",

@@ -6,7 +6,7 @@ from typing import Any
 from django.db import models
 
 from config.sealed_field import SealedField
-from jobs.models import Contractor, Job, Person, Record, Shop
+from jobs.models import Builder, Job, Person, Record, Shop
 from jobs.models.fields import MomentField
 from jobs.secrets import digest_of
 
@@ -17,7 +17,7 @@ def new_token() -> str:
 
 
 class Feed(Record):
-    """A calendar to subscribe to: a person's own, a job's, a contractor's or a crew's.
+    """A calendar to subscribe to: a person's own, a job's, a builder's or a crew's.
 
     It shows what its maker may see, and nothing once they may not or it was withdrawn.
     """
@@ -27,7 +27,7 @@ class Feed(Record):
 
         PERSON = "person", "all that I have to do with"
         JOB = "job", "one job"
-        CONTRACTOR = "contractor", "a general contractor's houses"
+        BUILDER = "builder", "a builder's houses"
         CREW = "crew", "a crew lead's jobs"
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="feeds")
@@ -35,8 +35,8 @@ class Feed(Record):
     """Who made it; it shows what they may see."""
     scope = models.CharField(max_length=10, choices=Scope.choices)
     job = models.ForeignKey(Job, models.CASCADE, null=True, blank=True, related_name="feeds")
-    contractor = models.ForeignKey(
-        Contractor, models.CASCADE, null=True, blank=True, related_name="feeds"
+    builder = models.ForeignKey(
+        Builder, models.CASCADE, null=True, blank=True, related_name="feeds"
     )
     lead = models.ForeignKey(
         Person, models.CASCADE, null=True, blank=True, related_name="crew_feeds"
@@ -58,4 +58,4 @@ class Feed(Record):
         super().save(*given, **named)
 
     def __str__(self) -> str:
-        return str(self.job or self.contractor or self.lead or self.person)
+        return str(self.job or self.builder or self.lead or self.person)

@@ -8,7 +8,7 @@ from jobs.models import Job, Person, Record, Shop
 from jobs.models.fields import MomentField
 
 
-class Kind(models.TextChoices):
+class NoticeKind(models.TextChoices):
     """What a notice is about: what a person's wishes are kept by."""
 
     PERMIT = "permit", "permits"
@@ -38,7 +38,7 @@ class Notice(Record):
     )
     """The visit whose window goes along as a calendar entry."""
     reason = models.CharField(max_length=60)
-    kind = models.CharField(max_length=12, choices=Kind.choices)
+    kind = models.CharField(max_length=12, choices=NoticeKind.choices)
     occasion = models.CharField(max_length=120)
     urgent = models.BooleanField(default=False)
     text = models.CharField(max_length=500)

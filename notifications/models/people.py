@@ -12,7 +12,7 @@ from jobs.models.fields import MomentField
 from jobs.models.shops import check_zone
 from jobs.secrets import digest_of
 
-from .notices import Kind
+from .notices import NoticeKind
 
 
 class Channel(models.TextChoices):
@@ -58,6 +58,7 @@ class Gateway(Record):
     """Why it last failed to send; empty once it sends again."""
 
     class Meta:
+        ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
                 fields=["shop", "name"],
@@ -147,6 +148,7 @@ class Habits(models.Model):
     """The hour of the one message a day; unset: each notice by itself."""
 
     class Meta:
+        ordering = ["person_id"]
         verbose_name_plural = "habits"
         constraints = [
             models.CheckConstraint(
@@ -175,12 +177,13 @@ class Wish(models.Model):
         NOT = "not", "on the site alone"
 
     person = models.ForeignKey(Person, models.CASCADE, related_name="notice_wishes")
-    kind = models.CharField(max_length=12, choices=Kind.choices)
+    kind = models.CharField(max_length=12, choices=NoticeKind.choices)
     way = models.CharField(max_length=8, choices=Way.choices, default=Way.FIRST)
     at_once = models.BooleanField(default=False)
     """By itself even when the person has one message a day."""
 
     class Meta:
+        ordering = ["id"]
         verbose_name_plural = "wishes"
         constraints = [
             models.UniqueConstraint(

@@ -22,9 +22,12 @@ def cover_days_default() -> list[int]:
 
 def check_days(value: object) -> None:
     """Refuse what is not a list of days, the most first."""
-    fit = isinstance(value, list) and all(isinstance(n, int) and 0 < n <= 365 for n in value)
+    refused = ValidationError("give whole days between 1 and 365, the most first")
+    if not isinstance(value, list):
+        raise refused
+    fit = all(isinstance(n, int) and 0 < n <= 365 for n in value)
     if not fit or value != sorted(set(value), reverse=True):
-        raise ValidationError("give whole days between 1 and 365, the most first")
+        raise refused
 
 
 class NoticeRules(models.Model):
@@ -55,6 +58,7 @@ class NoticeRules(models.Model):
     """The next moment at which something about the shop itself is due; null: not drawn yet."""
 
     class Meta:
+        ordering = ["shop_id"]
         verbose_name_plural = "notice rules"
 
     def __str__(self) -> str:

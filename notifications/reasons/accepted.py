@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 
 from inspections.models import Answer
-from inspections.models import Kind as Visit
+from inspections.models import InspectionKind as Visit
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("accepted", Kind.FINISH)
+@reason("accepted", NoticeKind.FINISH)
 def accepted(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor."""
+    """To office, crew lead and builder."""
     for each in facts.visits:
         said = each.job_answer
         if each.visit.kind not in (Visit.FINISH, Visit.FINAL) or said is None:
@@ -20,4 +20,4 @@ def accepted(facts: JobFacts) -> Iterator[Due]:
             kind, answer = each.visit.get_kind_display(), said.get_answer_display()
             text = f"{facts.job}: the {kind} is {answer}, {said.reference}."
             at = said.recorded_at
-            yield from told(facts.everyone, each.visit.id, text, at, until=at + TOLD_WITHIN)
+            yield from due_for(facts.everyone, each.visit.id, text, at, until=at + TOLD_WITHIN)

@@ -2,15 +2,16 @@
 
 from collections.abc import Iterator
 
-from notifications.models import Kind
-from notifications.reason import Due, shop_reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
 
 
-@shop_reason("address paused", Kind.TROUBLE)
+@shop_reason("address paused", NoticeKind.TROUBLE)
 def address_paused(facts: ShopFacts) -> Iterator[Due]:
     """To the office, until somebody has it written to again or removed."""
     for address in facts.paused:
         text = f"{address.person}: {address} is paused. {address.paused_because}"
         at = address.paused_at
-        yield from told(facts.office, f"{address.id} {at.isoformat()}", text, at)
+        assert at is not None
+        yield from due_for(facts.office, f"{address.id} {at.isoformat()}", text, at)

@@ -1,18 +1,18 @@
-"""An area was cleared: the contractor may cover it."""
+"""An area was cleared: the builder may cover it."""
 
 from collections.abc import Iterator
 
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("area cleared", Kind.COVER)
+@reason("area cleared", NoticeKind.COVER)
 def area_cleared(facts: JobFacts) -> Iterator[Due]:
-    """Each live clearance, to the contractor's people and the office."""
+    """Each live clearance, to the builder's people and the office."""
     for clearance in facts.clearances:
         if clearance.live:
             text = f"{facts.job}, {clearance.area}: may be covered ({clearance.reference})."
             at = clearance.issued_at
-            people = [*facts.contractor, *facts.office]
-            yield from told(people, clearance.id, text, at, until=at + TOLD_WITHIN)
+            people = [*facts.builder, *facts.office]
+            yield from due_for(people, clearance.id, text, at, until=at + TOLD_WITHIN)

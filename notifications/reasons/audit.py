@@ -4,8 +4,8 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 
-from notifications.models import Kind
-from notifications.reason import Due, shop_reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
 
 SAYS = {
@@ -26,7 +26,7 @@ SAYS = {
 UNSAFE = "clearance"
 
 
-@shop_reason("audit", Kind.AUDIT)
+@shop_reason("audit", NoticeKind.AUDIT)
 def audit(facts: ShopFacts) -> Iterator[Due]:
     """To the office, once for the same differences, until an audit finds none.
 
@@ -51,15 +51,15 @@ def audit(facts: ShopFacts) -> Iterator[Due]:
     text = f"{facts.shop}: the nightly audit found {differences}. {lines[0]} {_remedy(unsafe)}"
     occasion = hashlib.sha256(json.dumps(found.lines, sort_keys=True).encode()).hexdigest()[:16]
     at, body = found.audited_at, "\n".join(lines)
-    yield from told(facts.office, f"{count} {occasion}", text, at, urgent=unsafe, body=body)
+    yield from due_for(facts.office, f"{count} {occasion}", text, at, urgent=unsafe, body=body)
 
 
 def _line(each: Mapping[str, str]) -> str:
-    parts = []
+    names = []
     for part in (each["job"], each["area"]):
         if part:
-            parts.append(part)
-    place = ", ".join(parts)
+            names.append(part)
+    place = ", ".join(names)
     says = SAYS.get(each["about"], each["about"])
     if place:
         return f"{place}: {says}."

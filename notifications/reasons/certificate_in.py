@@ -4,15 +4,15 @@ from collections.abc import Iterator
 
 from inspections.standing.stages import Milestone
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("certificate in", Kind.FINISH)
+@reason("certificate in", NoticeKind.FINISH)
 def certificate_in(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor."""
+    """To office, crew lead and builder."""
     final = facts.milestones.get(Milestone.FINAL)
     if final is not None:
         text = f"{facts.job}: the final is accepted; certificate {final.reference}."
         at = final.recorded_at
-        yield from told(facts.everyone, final.id, text, at, until=at + TOLD_WITHIN)
+        yield from due_for(facts.everyone, final.id, text, at, until=at + TOLD_WITHIN)

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("cover date near", Kind.COVER)
+@reason("cover date near", NoticeKind.COVER)
 def cover_date_near(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, each of the shop's days before; the latest stands.
+    """To office, crew lead and builder, each of the shop's days before; the latest stands.
 
     The date is that of the drywall; insulation and vapour barrier conceal before it.
     """
@@ -37,4 +37,4 @@ def cover_date_near(facts: JobFacts) -> Iterator[Due]:
     for days, following in zip(steps, [*steps[1:], -1], strict=True):
         at = facts.morning(day - timedelta(days=days))
         until = facts.morning(day - timedelta(days=following))
-        yield from told(facts.everyone, f"{day} {days}", text, at, until=until)
+        yield from due_for(facts.everyone, f"{day} {days}", text, at, until=until)

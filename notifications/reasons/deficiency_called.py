@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("deficiency called", Kind.DEFICIENCY)
+@reason("deficiency called", NoticeKind.DEFICIENCY)
 def deficiency_called(facts: JobFacts) -> Iterator[Due]:
     """Each, to the crew lead and the office, while it is not mended."""
     for each in facts.deficiencies:
@@ -22,4 +22,4 @@ def deficiency_called(facts: JobFacts) -> Iterator[Due]:
         text = f"{facts.job}, {each.area}: the inspector called: {each.what}{where}.{due}"
         at = each.called_at
         until = at + TOLD_WITHIN
-        yield from told([*facts.leads, *facts.office], each.id, text, at, until=until)
+        yield from due_for([*facts.leads, *facts.office], each.id, text, at, until=until)

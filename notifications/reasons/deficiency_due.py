@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 BEFORE = timedelta(days=2)
 
 
-@reason("deficiency due", Kind.DEFICIENCY)
+@reason("deficiency due", NoticeKind.DEFICIENCY)
 def deficiency_due(facts: JobFacts) -> Iterator[Due]:
     """Each that is not mended, to the crew lead and the office, until its day has passed."""
     for each in facts.deficiencies:
@@ -20,4 +20,4 @@ def deficiency_due(facts: JobFacts) -> Iterator[Due]:
         at = facts.morning(each.due_on - BEFORE)
         until = facts.midnight(each.due_on + timedelta(days=1))
         who = [*facts.leads, *facts.office]
-        yield from told(who, f"{each.id} {each.due_on}", text, at, until=until)
+        yield from due_for(who, f"{each.id} {each.due_on}", text, at, until=until)

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("deficiency overdue", Kind.DEFICIENCY)
+@reason("deficiency overdue", NoticeKind.DEFICIENCY)
 def deficiency_overdue(facts: JobFacts) -> Iterator[Due]:
     """Each that is not mended, to the crew lead and the office, the morning after its day."""
     for each in facts.deficiencies:
@@ -17,4 +17,4 @@ def deficiency_overdue(facts: JobFacts) -> Iterator[Due]:
         text = f"{facts.job}, {each.area}: overdue since {each.due_on}: {each.what}"
         at = facts.morning(each.due_on + timedelta(days=1))
         who = [*facts.leads, *facts.office]
-        yield from told(who, f"{each.id} {each.due_on}", text, at)
+        yield from due_for(who, f"{each.id} {each.due_on}", text, at)

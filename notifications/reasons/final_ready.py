@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from inspections.models import Kind as Visit
+from inspections.models import InspectionKind as Visit
 from inspections.standing.stages import Milestone, Stage
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("final ready", Kind.FINISH)
+@reason("final ready", NoticeKind.FINISH)
 def final_ready(facts: JobFacts) -> Iterator[Due]:
     """To the office, while no final visit is on its way; says what must be gone first."""
     if facts.job.standing.stage != Stage.FINAL or facts.done or facts.coming(Visit.FINAL):
@@ -21,4 +21,4 @@ def final_ready(facts: JobFacts) -> Iterator[Due]:
     if still:
         first = " Record the temporary service as gone first."
     text = f"{facts.job}: the finish is done. Ask {facts.job.authority} for the final.{first}"
-    yield from told(facts.office, "final", text, max(facts.area_changed.values()))
+    yield from due_for(facts.office, "final", text, max(facts.area_changed.values()))

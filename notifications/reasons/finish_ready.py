@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from inspections.models import Kind as Visit
+from inspections.models import InspectionKind as Visit
 from inspections.standing.stages import Stage
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("finish ready", Kind.FINISH)
+@reason("finish ready", NoticeKind.FINISH)
 def finish_ready(facts: JobFacts) -> Iterator[Due]:
     """To office and crew lead, from the last clearance or the hookup on."""
     if facts.job.standing.stage != Stage.FINISH or facts.coming(Visit.FINISH):
@@ -18,7 +18,8 @@ def finish_ready(facts: JobFacts) -> Iterator[Due]:
     for each in facts.clearances:
         if each.live:
             moments.append(each.issued_at)
-    moments += [each.recorded_at for each in facts.milestones.values()]
+    for each in facts.milestones.values():
+        moments.append(each.recorded_at)
     text = f"{facts.job}: every area is cleared and the hookup authorised. Book the finish."
     who = [*facts.office, *facts.leads]
-    yield from told(who, "finish", text, max(moments))
+    yield from due_for(who, "finish", text, max(moments))

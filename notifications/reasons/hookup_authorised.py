@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from inspections.standing.stages import Milestone
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("hookup authorised", Kind.HOOKUP)
+@reason("hookup authorised", NoticeKind.HOOKUP)
 def hookup_authorised(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor: which circuits may be live, and no others."""
+    """To office, crew lead and builder: which circuits may be live, and no others."""
     hookup = facts.milestones.get(Milestone.HOOKUP)
     if hookup is None:
         return
@@ -23,4 +23,4 @@ def hookup_authorised(facts: JobFacts) -> Iterator[Due]:
         allowed = f"Live, these alone: {circuits}."
     text = f"{facts.job}: hookup authorised, reference {hookup.reference}. {allowed}"
     at = hookup.recorded_at
-    yield from told(facts.everyone, hookup.id, text, at, until=at + TOLD_WITHIN)
+    yield from due_for(facts.everyone, hookup.id, text, at, until=at + TOLD_WITHIN)

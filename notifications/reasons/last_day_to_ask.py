@@ -4,26 +4,24 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 
 from inspections.models import CONCEALING
+from jobs.models import Area
 from jobs.planning.visits import VisitRules, earliest_visit
 from jobs.planning.working_days import NeverOpen
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 LOOK_BACK = 45  # days; no notice period is longer
 END_OF_DAY = time(16)  # a request without a cut-off is made in office hours
 
 
-@reason("last day to ask", Kind.VISIT)
+@reason("last day to ask", NoticeKind.VISIT)
 def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
     """To the office, on the morning of that day, while an area has no visit on its way."""
     board = facts.job.drywall_on
     if board is None or facts.done:
         return
-    waiting = []
-    for area in facts.areas:
-        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area):
-            waiting.append(area)
+    waiting = _waiting(facts)
     if not waiting and facts.areas:
         return
     rules = facts.job.authority.visit_rules(facts.zone)
@@ -39,7 +37,16 @@ def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
         f"{facts.job.authority} for a visit before it."
     )
     until = facts.midnight(last + timedelta(days=1))
-    yield from told(facts.office, f"{board} {last}", text, facts.morning(last), until=until)
+    yield from due_for(facts.office, f"{board} {last}", text, facts.morning(last), until=until)
+
+
+def _waiting(facts: JobFacts) -> list[Area]:
+    """The areas that are not cleared and that no visit is coming for."""
+    waiting: list[Area] = []
+    for area in facts.areas:
+        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area):
+            waiting.append(area)
+    return waiting
 
 
 def last_day_before(rules: VisitRules, board: date) -> date | None:

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import Any
 
-from notifications.models import Kind
-from notifications.reason import Due, shop_reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
 
 
-@shop_reason("next day's list", Kind.LIST)
+@shop_reason("next day's list", NoticeKind.LIST)
 def next_day_list(facts: ShopFacts) -> Iterator[Due]:
     """The list as last sent, to everybody in the crew that day, until the day is over.
 
@@ -23,8 +23,12 @@ def next_day_list(facts: ShopFacts) -> Iterator[Due]:
             word = "list"
         text = f"{kept.crew}, {word} for {kept.day:%a %d %b}: {names}."
         until = facts.at(kept.day + timedelta(days=1), facts.rules.morning)
-        body = [*kept.changes, *(line for house in houses for line in house_lines(house))]
-        yield from told(people, kept.id, text, kept.sent_at, until=until, body="\n".join(body))
+        lines = []
+        for house in houses:
+            for line in house_lines(house):
+                lines.append(line)
+        body = [*kept.changes, *lines]
+        yield from due_for(people, kept.id, text, kept.sent_at, until=until, body="\n".join(body))
 
 
 def house_lines(house: dict[str, Any]) -> Iterator[str]:
@@ -35,8 +39,11 @@ def house_lines(house: dict[str, Any]) -> Iterator[str]:
         if work["area"]:
             area = f" ({work['area']})"
         yield f"- {work['from_hour']} to {work['to_hour']} {work['what']}{area}"
-    yield from (f"- {visit}" for visit in house["visits"])
-    yield from (f"- mend, {each['where']}: {each['says']}" for each in house["mend"])
+    for visit in house["visits"]:
+        yield f"- {visit}"
+    for each in house["mend"]:
+        yield f"- mend, {each['where']}: {each['says']}"
     if house["bring"]:
         yield f"- bring {', '.join(house['bring'])}"
-    yield from (f"- {each}" for each in house["leave_alone"])
+    for each in house["leave_alone"]:
+        yield f"- {each}"

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("no access", Kind.VISIT)
+@reason("no access", NoticeKind.VISIT)
 def no_access(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, until the visit is moved; with the fee if any."""
+    """To office, crew lead and builder, until the visit is moved; with the fee if any."""
     for each in facts.visits:
         last = each.last
         if last is not None and last.happening == Happening.NO_ACCESS:
@@ -20,4 +20,4 @@ def no_access(facts: JobFacts) -> Iterator[Due]:
                 f"Book it again{f' (fee {fee})' if fee else ''}."
             )
             at = last.recorded_at
-            yield from told(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)
+            yield from due_for(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)

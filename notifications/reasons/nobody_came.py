@@ -4,16 +4,16 @@ from collections.abc import Iterator
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("nobody came", Kind.VISIT)
+@reason("nobody came", NoticeKind.VISIT)
 def nobody_came(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor: what was to be seen stays open."""
+    """To office, crew lead and builder: what was to be seen stays open."""
     for each in facts.visits:
         last = each.last
         if last is not None and last.happening == Happening.NOBODY_CAME:
             text = f"{facts.job}: {each.title}, nobody came. Do not cover. {last.note}"
             at = last.recorded_at
-            yield from told(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)
+            yield from due_for(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("permit expiring", Kind.PERMIT)
+@reason("permit expiring", NoticeKind.PERMIT)
 def permit_expiring(facts: JobFacts) -> Iterator[Due]:
     """To the office, each of the shop's days before the end; the latest of them alone stands."""
     end = None
@@ -26,4 +26,4 @@ def permit_expiring(facts: JobFacts) -> Iterator[Due]:
         until = facts.morning(end - timedelta(days=following))
         if following < 0:
             until = facts.midnight(end + timedelta(days=1))
-        yield from told(facts.office, f"{end} {days}", text, at, until=until)
+        yield from due_for(facts.office, f"{end} {days}", text, at, until=until)

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from datetime import timedelta
 
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("permit not issued", Kind.PERMIT)
+@reason("permit not issued", NoticeKind.PERMIT)
 def permit_not_issued(facts: JobFacts) -> Iterator[Due]:
     """To the office, so many days after the application as the shop waits."""
     permit = facts.permit
@@ -20,4 +20,4 @@ def permit_not_issued(facts: JobFacts) -> Iterator[Due]:
         f"{wait} days. Ask {facts.job.authority}."
     )
     at = facts.morning(permit.applied_on + timedelta(days=wait))
-    yield from told(facts.office, permit.applied_on, text, at)
+    yield from due_for(facts.office, permit.applied_on, text, at)

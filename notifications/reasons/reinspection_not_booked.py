@@ -1,14 +1,15 @@
 """All that was called in an area is mended, and nobody asked for the visit again."""
 
 from collections.abc import Iterator
+from datetime import datetime
 
 from inspections.models import Deficiency
 from notifications.facts import JobFacts, VisitFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("re-inspection not booked", Kind.DEFICIENCY)
+@reason("re-inspection not booked", NoticeKind.DEFICIENCY)
 def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
     """To the office, from the last mending on, while no visit of that area is on its way."""
     waiting: dict[object, list[Deficiency]] = {}
@@ -16,20 +17,27 @@ def reinspection_not_booked(facts: JobFacts) -> Iterator[Due]:
         if each.accepted_at is None:
             waiting.setdefault(each.area_id, []).append(each)
     for area_id, called in waiting.items():
-        if any(each.mended_at is None for each in called):
+        at = _all_mended_at(called)
+        if at is None:
             continue
         if any(each.on_its_way and _may_accept(each, area_id) for each in facts.visits):
             continue
-        mended = []
-        for each in called:
-            mended.append(each.mended_at)
-        at = max(mended)
         fee = facts.job.authority.reinspection_fee
         text = (
             f"{facts.job}, {called[0].area}: what the inspector called is mended "
             f"({len(called)}). Ask for the visit again{f' (fee {fee})' if fee else ''}."
         )
-        yield from told(facts.office, f"{area_id} {at.isoformat()}", text, at)
+        yield from due_for(facts.office, f"{area_id} {at.isoformat()}", text, at)
+
+
+def _all_mended_at(called: list[Deficiency]) -> datetime | None:
+    """When the last of them was mended; None while one is not."""
+    moments = []
+    for each in called:
+        if each.mended_at is None:
+            return None
+        moments.append(each.mended_at)
+    return max(moments)
 
 
 def _may_accept(visit: VisitFacts, area_id: object) -> bool:

@@ -5,11 +5,11 @@ from datetime import datetime
 
 from inspections.models import Clearance
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("release again", Kind.COVER)
+@reason("release again", NoticeKind.COVER)
 def release_again(facts: JobFacts) -> Iterator[Due]:
     """To the office, once for each time that the last trouble of such an area is over."""
     latest = {}
@@ -24,14 +24,16 @@ def release_again(facts: JobFacts) -> Iterator[Due]:
             f"{facts.job}, {area}: what withdrew the cover release is answered, and nothing holds "
             "the area any more. Release it again."
         )
-        yield from told(facts.office, f"{withdrawn.id} {since.isoformat()}", text, since)
+        yield from due_for(facts.office, f"{withdrawn.id} {since.isoformat()}", text, since)
 
 
 def _troubled_at(facts: JobFacts, withdrawn: Clearance) -> datetime:
     """When something last stood against the area, as far as it tells this time from the next."""
     area_id = withdrawn.area_id
     moments = [withdrawn.withdrawn_at, facts.area_troubled.get(area_id)]
-    moments += [each.called_at for each in facts.deficiencies if each.area_id == area_id]
+    for each in facts.deficiencies:
+        if each.area_id == area_id:
+            moments.append(each.called_at)
     if withdrawn.answer is not None:
         moments.append(withdrawn.answer.recorded_at)
     known = []

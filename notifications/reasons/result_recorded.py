@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("result recorded", Kind.VISIT)
+@reason("result recorded", NoticeKind.VISIT)
 def result_recorded(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, area by area."""
+    """To office, crew lead and builder, area by area."""
     for each in facts.visits:
         last = each.last
         if last is None or last.happening != Happening.HELD:
@@ -23,4 +23,4 @@ def result_recorded(facts: JobFacts) -> Iterator[Due]:
         said = "; ".join(words)
         text = f"{facts.job}: {each.title}, reference {last.reference}. {said}."
         at = last.recorded_at
-        yield from told(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)
+        yield from due_for(facts.everyone, last.id, text, at, until=at + TOLD_WITHIN)

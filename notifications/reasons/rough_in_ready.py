@@ -4,16 +4,16 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from inspections.models import CONCEALING
-from inspections.standing.holds import Reason as HoldReason
+from inspections.standing.holds import HoldReason as HoldReason
 from jobs.models import Area
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 VISIT_LIFTS = {HoldReason.ACCEPTANCE, HoldReason.CHANGED}
 
 
-@reason("rough-in ready", Kind.VISIT)
+@reason("rough-in ready", NoticeKind.VISIT)
 def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
     """To the office, once nothing but the inspector's answer holds the area."""
     for area in facts.areas:
@@ -27,7 +27,7 @@ def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
         if facts.coming(*CONCEALING, area=area) or _called(facts, area):
             continue
         text = f"{facts.job}, {area}: the rough-in is ready. Ask {facts.job.authority} for a visit."
-        yield from told(facts.office, f"{area.id} {at.isoformat()}", text, at)
+        yield from due_for(facts.office, f"{area.id} {at.isoformat()}", text, at)
 
 
 def _to_be_seen_again(facts: JobFacts, area: Area) -> list[datetime]:

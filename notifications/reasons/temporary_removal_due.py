@@ -5,13 +5,13 @@ from datetime import timedelta
 
 from inspections.standing.stages import Milestone
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 DAYS = (7, 0)
 
 
-@reason("temporary removal due", Kind.HOOKUP)
+@reason("temporary removal due", NoticeKind.HOOKUP)
 def temporary_removal_due(facts: JobFacts) -> Iterator[Due]:
     """To office and crew lead a week before, and on the day until it is recorded as gone."""
     hookup = facts.milestones.get(Milestone.HOOKUP)
@@ -22,5 +22,5 @@ def temporary_removal_due(facts: JobFacts) -> Iterator[Due]:
     text = f"{facts.job}: the temporary service must be gone by {day}. Record it when it is."
     who = [*facts.office, *facts.leads]
     week, last = (facts.morning(day - timedelta(days=days)) for days in DAYS)
-    yield from told(who, f"{day} 7", text, week, until=last)
-    yield from told(who, f"{day} 0", text, last)
+    yield from due_for(who, f"{day} 7", text, week, until=last)
+    yield from due_for(who, f"{day} 0", text, last)

@@ -4,18 +4,19 @@ from collections.abc import Iterator
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("visit booked", Kind.VISIT)
+@reason("visit booked", NoticeKind.VISIT)
 def visit_booked(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, while that is the last thing that happened to it."""
+    """To office, crew lead and builder, while that is the last thing that happened to it."""
     for each in facts.visits:
         last = each.last
         if last is not None and last.happening == Happening.BOOKED:
             text = f"{facts.job}: {each.title} booked for {facts.window(last)}."
             at = last.recorded_at
+            assert last.ends_at is not None  # it has a window
             until = min(at + TOLD_WITHIN, last.ends_at)
             who = facts.everyone
-            yield from told(who, last.id, text, at, until=until, visit_id=each.visit.id)
+            yield from due_for(who, last.id, text, at, until=until, visit_id=each.visit.id)

@@ -5,15 +5,15 @@ from datetime import timedelta
 
 from inspections.models import Happening
 from notifications.facts import TOLD_WITHIN, JobFacts, VisitFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 NEAR = timedelta(hours=24)
 
 
-@reason("visit moved", Kind.VISIT)
+@reason("visit moved", NoticeKind.VISIT)
 def visit_moved(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, while it is not moved again.
+    """To office, crew lead and builder, while it is not moved again.
 
     Urgent when the old window or the new one begins within a day.
     """
@@ -22,7 +22,8 @@ def visit_moved(facts: JobFacts) -> Iterator[Due]:
         if last is not None and last.happening == Happening.MOVED:
             text = f"{facts.job}: {each.title} moved to {facts.window(last)}. {last.note}"
             at = last.recorded_at
-            yield from told(
+            assert last.ends_at is not None  # it has a window
+            yield from due_for(
                 facts.everyone,
                 last.id,
                 text,
@@ -35,9 +36,15 @@ def visit_moved(facts: JobFacts) -> Iterator[Due]:
 
 def begins_soon(visit: VisitFacts) -> bool:
     """Whether the last thing that happened to a visit changes the coming 24 hours."""
-    windows = [event for event in visit.events if event.starts_at is not None][-2:]
+    events = []
+    for event in visit.events:
+        if event.starts_at is not None:
+            events.append(event)
+    windows = events[-2:]
     at = visit.events[-1].recorded_at
     for event in windows:
+        assert event.starts_at is not None
+        assert event.ends_at is not None
         if at <= event.ends_at and event.starts_at - at < NEAR:
             return True
     return False

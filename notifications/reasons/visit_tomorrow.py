@@ -5,15 +5,15 @@ from datetime import timedelta
 
 from inspections.models import Happening
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 BOOKED = (Happening.BOOKED, Happening.MOVED)
 
 
-@reason("visit tomorrow", Kind.VISIT)
+@reason("visit tomorrow", NoticeKind.VISIT)
 def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
-    """To office, crew lead and contractor, the day before at the shop's hour.
+    """To office, crew lead and builder, the day before at the shop's hour.
 
     A visit that is booked later than that is told of at once, until it begins.
     """
@@ -21,6 +21,7 @@ def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
         last = each.last
         if last is None or last.happening not in BOOKED:
             continue
+        assert last.starts_at is not None  # it is booked
         eve = facts.day_of(last.starts_at) - timedelta(days=1)
         at = max(facts.at(eve, facts.rules.list_at), last.recorded_at)
         lead_names = []
@@ -33,4 +34,4 @@ def visit_tomorrow(facts: JobFacts) -> Iterator[Due]:
             "keep all of it in view."
         )
         who = facts.everyone
-        yield from told(who, last.id, text, at, until=last.starts_at, visit_id=each.visit.id)
+        yield from due_for(who, last.id, text, at, until=last.starts_at, visit_id=each.visit.id)

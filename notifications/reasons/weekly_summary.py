@@ -8,15 +8,15 @@ from inspections.conclusions.signs import area_sign
 from inspections.models import Deficiency
 from inspections.standing.age import Sign
 from jobs.models import Job, Permit
-from notifications.models import Kind
-from notifications.reason import Due, shop_reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
 
 WEEK = timedelta(days=7)
 PERMITS_WITHIN = timedelta(days=30)
 
 
-@shop_reason("weekly summary", Kind.SUMMARY)
+@shop_reason("weekly summary", NoticeKind.SUMMARY)
 def weekly_summary(facts: ShopFacts) -> Iterator[Due]:
     """To the owner, on the shop's weekday in the morning; the next one lies ahead."""
     last = facts.today - timedelta(days=(facts.today.weekday() - facts.rules.summary_on) % 7)
@@ -27,7 +27,7 @@ def weekly_summary(facts: ShopFacts) -> Iterator[Due]:
         body = ""
         if day == facts.today:
             body = _body(facts)
-        yield from told(facts.owner, str(day), text, at, until=until, body=body)
+        yield from due_for(facts.owner, str(day), text, at, until=until, body=body)
 
 
 def _body(facts: ShopFacts) -> str:
@@ -49,6 +49,8 @@ def _body(facts: ShopFacts) -> str:
     near = jobs.filter(drywall_on__range=(facts.today, facts.today + WEEK))
     for job in near.order_by("drywall_on", "id"):
         areas = job.areas.select_related("standing", "job__standing")
-        held = sum(area_sign(area) is not Sign.CLEAR for area in areas)
+        held = 0
+        for area in areas:
+            held += area_sign(area) is not Sign.CLEAR
         lines.append(f"{job}: drywall on {job.drywall_on}, areas held: {held}")
     return "\n".join(lines)

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from notifications.facts import JobFacts
-from notifications.models import Kind
-from notifications.reason import Due, reason, told
+from notifications.models import NoticeKind
+from notifications.reason import Due, due_for, reason
 
 
-@reason("work without permit", Kind.PERMIT)
+@reason("work without permit", NoticeKind.PERMIT)
 def work_without_permit(facts: JobFacts) -> Iterator[Due]:
     """To the office and the crew lead, from the first work recorded until the permit is issued."""
     day = None
@@ -23,4 +23,4 @@ def work_without_permit(facts: JobFacts) -> Iterator[Due]:
         "Stop, and ask the authority before going on."
     )
     who = [*facts.office, *facts.leads]
-    yield from told(who, "work", text, facts.work_began, until=until)
+    yield from due_for(who, "work", text, facts.work_began, until=until)

@@ -97,7 +97,7 @@ def _hand_on(notice: Notice, person: Person, rules: NoticeRules, now: datetime) 
 
 
 @transaction.atomic
-def go_on(delivery: Delivery) -> None:
+def try_next_address(delivery: Delivery) -> None:
     """After a delivery that was given up: the person's next address, at once."""
     now = timezone.now()
     rules = NoticeRules.objects.select_related("shop").get(shop=delivery.shop_id)

@@ -5,7 +5,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from jobs.access import SITE_ROLES, NotAllowed, role_in
-from jobs.models import Contractor, Job, Person, Role, Shop
+from jobs.models import Builder, Job, Person, Role, Shop
 from jobs.selectors import jobs_visible_to
 from notifications.models import Feed
 
@@ -16,37 +16,49 @@ def feed_open(
     *,
     shop: Shop,
     job: Job | None = None,
-    contractor: Contractor | None = None,
+    builder: Builder | None = None,
     lead: Person | None = None,
 ) -> Feed:
-    """A calendar of one's own visits, or of a job, a contractor's houses or a crew lead's jobs."""
+    """A calendar of one's own visits, or of a job, a builder's houses or a crew lead's jobs."""
     role = role_in(actor, shop)
-    if role is None or (role == Role.CONTRACTOR and (contractor or lead)):
+    if role is None or (role == Role.BUILDER and (builder or lead)):
         raise NotAllowed(f"only people of {shop.name} may open that calendar")
     if job is not None and not jobs_visible_to(actor).filter(id=job.id).exists():
         raise NotAllowed("only those who may see a job may follow it")
-    if contractor is not None and contractor.shop_id != shop.id:
-        raise ValidationError("That contractor is another shop's.")
-    if lead is not None and role_in(lead, shop) not in SITE_ROLES:
-        raise ValidationError("That crew lead is not of this shop.")
-    if sum(each is not None for each in (job, contractor, lead)) > 1:
-        raise ValidationError("A calendar is of one thing.")
-    scope = Feed.Scope.PERSON
-    if job is not None:
-        scope = Feed.Scope.JOB
-    elif contractor is not None:
-        scope = Feed.Scope.CONTRACTOR
-    elif lead is not None:
-        scope = Feed.Scope.CREW
+    _refuse_strangers(shop, builder, lead)
     return Feed.objects.create(
         shop=shop,
         person=actor,
-        scope=scope,
+        scope=_scope(job, builder, lead),
         job=job,
-        contractor=contractor,
+        builder=builder,
         lead=lead,
         made_at=timezone.now(),
     )
+
+
+def _refuse_strangers(shop: Shop, builder: Builder | None, lead: Person | None) -> None:
+    """Raise ValidationError for a builder or a crew lead who is not the shop's."""
+    if builder is not None and builder.shop_id != shop.id:
+        raise ValidationError("That builder is another shop's.")
+    if lead is not None and role_in(lead, shop) not in SITE_ROLES:
+        raise ValidationError("That crew lead is not of this shop.")
+
+
+def _scope(job: Job | None, builder: Builder | None, lead: Person | None) -> Feed.Scope:
+    """What a calendar is of. Raises ValidationError for more than one thing."""
+    scopes = []
+    if job is not None:
+        scopes.append(Feed.Scope.JOB)
+    if builder is not None:
+        scopes.append(Feed.Scope.BUILDER)
+    if lead is not None:
+        scopes.append(Feed.Scope.CREW)
+    if len(scopes) > 1:
+        raise ValidationError("A calendar is of one thing.")
+    if scopes:
+        return scopes[0]
+    return Feed.Scope.PERSON
 
 
 @transaction.atomic

@@ -38,13 +38,13 @@ def lists_follow(rules: NoticeRules, now: datetime) -> datetime | None:
             day_lists_send(None, shop=shop, day=day)
     if now < at(today, rules.list_at):
         return at(today, rules.list_at)
-    day = _next_day(shop, today)
-    if day is not None and not DayList.objects.filter(shop=shop, day=day).exists():
-        day_lists_send(None, shop=shop, day=day)
+    following = _next_day(shop, today)
+    if following is not None and not DayList.objects.filter(shop=shop, day=following).exists():
+        day_lists_send(None, shop=shop, day=following)
     return at(today + DAY, rules.list_at)
 
 
-def has_lists_ahead(shop_id: object, today: date) -> QuerySet[DayList]:
+def has_lists_ahead(shop_id: UUID, today: date) -> QuerySet[DayList]:
     """The lists that were sent for today or later: what changes may amend them."""
     return DayList.objects.filter(shop=shop_id, day__gte=today)
 
@@ -52,8 +52,8 @@ def has_lists_ahead(shop_id: object, today: date) -> QuerySet[DayList]:
 _AHEAD: Prepared[UUID] = Prepared(
     lambda shops, today: (
         DayList.objects.filter(shop__in=shops, day__gte=today)
-        .order_by()
-        .values_list("shop", flat=True)
+        .order_by("shop_id")
+        .values_list("shop_id", flat=True)
         .distinct()
     )
 )

@@ -1,6 +1,6 @@
 """Writes of notices: what follows is given once, what no longer follows is moot."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from jobs.models import Job, Person, Shop
 from jobs.prepared import Prepared
 from notifications.facts import jobs_facts
@@ -29,14 +29,14 @@ Kept = dict[Key, tuple[UUID, datetime | None]]
 _OF_JOBS: Prepared[tuple[Any, ...]] = Prepared(
     lambda jobs: (
         Notice.objects.filter(job__in=jobs, handed_from=None)
-        .order_by()
+        .order_by("id")
         .values_list("job", "id", "moot_at", "person", "reason", "occasion")
     )
 )
 
 
 def _have(kept: Kept, notice_id: UUID, moot_at: datetime | None, *key: Any) -> None:
-    kept[key] = (notice_id, moot_at)  # type: ignore[index]
+    kept[key] = (notice_id, moot_at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Followed:
     next_at: datetime | None
 
 
-def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
+def notices_of(ground: JobRows, now: datetime) -> dict[UUID, Followed]:
     """Give every notice that jobs' facts give now and that was not given; mark what is moot.
 
     By job, within the transaction that read the ground. Safe to repeat: there is one notice a
@@ -64,15 +64,15 @@ def notices_of(ground: Ground, now: datetime) -> dict[UUID, Followed]:
             for due in reason.due(facts):
                 drawn.append((reason, due))
         job = facts.job
-        followed[job.id] = keep(facts.rules, job, drawn, now, kept.get(job.id, {}))
+        followed[job.id] = keep_notices(facts.rules, job, drawn, now, kept.get(job.id, {}))
     return followed
 
 
 @transaction.atomic
 def shop_follow(shop_id: UUID) -> Followed:
     """The same for what follows from a shop as a whole; keeps when it is due next."""
-    rules = NoticeRules.objects.select_for_update(no_key=True, of=("self",))
-    rules = rules.select_related("shop").get(shop=shop_id)
+    locked = NoticeRules.objects.select_for_update(no_key=True, of=("self",))
+    rules = locked.select_related("shop").get(shop=shop_id)
     look_at = lists_follow(rules, timezone.now())
     now = timezone.now()  # after what was sent just now
     facts = shop_facts(shop_id, now)
@@ -84,7 +84,7 @@ def shop_follow(shop_id: UUID) -> Followed:
     given = Notice.objects.filter(shop=shop_id, job=None, handed_from=None)
     for notice in given.values_list("id", "moot_at", "person", "reason", "occasion"):
         _have(kept, *notice)
-    followed = keep(facts.rules, None, drawn, now, kept)
+    followed = keep_notices(facts.rules, None, drawn, now, kept)
     rules.next_at = min((m for m in (followed.next_at, look_at) if m is not None), default=None)
     rules.save(update_fields=["next_at"])
     return followed
@@ -98,10 +98,10 @@ def shop_due(shop_id: UUID) -> None:
 def shops_due() -> list[UUID]:
     """Shops whose next moment has come, or was never drawn."""
     due = Q(next_at__isnull=True) | Q(next_at__lte=timezone.now())
-    return list(NoticeRules.objects.filter(due).order_by("shop").values_list("shop", flat=True))
+    return list(NoticeRules.objects.filter(due).order_by("shop_id").values_list("shop", flat=True))
 
 
-def keep(
+def keep_notices(
     rules: NoticeRules,
     job: Job | None,
     drawn: Iterable[tuple[Any, Due]],
@@ -113,29 +113,18 @@ def keep(
     What is new goes into the outbox; so does what was moot before anybody was told of it and
     stands again.
     """
-    shop = rules.shop
+    drawn = list(drawn)
     standing: dict[Key, tuple[Any, Due]] = {}
-    ahead: list[datetime] = []
     for reason, due in drawn:
         if due.stands(now):
             standing[(due.person.id, reason.id, due.occasion)] = (reason, due)
-        ahead += [moment for moment in (due.at, due.until) if moment is not None and moment > now]
     fresh = []
     for key in standing:
         if key not in kept:
-            fresh.append(_notice(shop, job, *standing[key], now))
+            fresh.append(_notice(rules.shop, job, *standing[key], now))
     if fresh:
         Notice.objects.bulk_create(fresh, ignore_conflicts=True)
-    # In one order, whatever order the database gave them in: what is asked of it is compared.
-    before = sorted(kept.items(), key=lambda each: each[1][0])
-    gone = []
-    for key, (id, moot) in before:
-        if moot is None and key not in standing:
-            gone.append(id)
-    back = []
-    for key, (id, moot) in before:
-        if moot is not None and key in standing:
-            back.append(id)
+    gone, back = _turned(kept, standing)
     if gone:
         both = Q(id__in=gone) | Q(handed_from__in=gone)
         Notice.objects.filter(both).update(moot_at=now, escalate_at=None)
@@ -144,7 +133,32 @@ def keep(
         untold = _stand_again(back)
     if given := [*_made(fresh), *untold]:
         deliveries_plan(given, rules, now)
-    return Followed(fresh, len(gone), min(ahead, default=None))
+    return Followed(fresh, len(gone), _next_turn(drawn, now))
+
+
+def _turned(kept: Kept, standing: Collection[Key]) -> tuple[list[UUID], list[UUID]]:
+    """The notices that stand no more, and those that were moot and stand again.
+
+    In one order, whatever order the database gave them in: what is asked of it is compared.
+    """
+    gone: list[UUID] = []
+    back: list[UUID] = []
+    for key, (notice_id, moot) in sorted(kept.items(), key=lambda each: each[1][0]):
+        if moot is None and key not in standing:
+            gone.append(notice_id)
+        elif moot is not None and key in standing:
+            back.append(notice_id)
+    return gone, back
+
+
+def _next_turn(drawn: Iterable[tuple[Any, Due]], now: datetime) -> datetime | None:
+    """When the first of them next begins or ends to stand."""
+    ahead = []
+    for _, due in drawn:
+        for moment in (due.at, due.until):
+            if moment is not None and moment > now:
+                ahead.append(moment)
+    return min(ahead, default=None)
 
 
 def _made(fresh: Sequence[Notice]) -> list[Notice]:

@@ -86,7 +86,7 @@ def _allowed(channel: Channel, now: datetime) -> int:
 def lanes_due() -> list[tuple[str, str]]:
     """Lanes and channels on which something is due now."""
     now = timezone.now()
-    waiting = _free(now).filter(due_at__lte=now).order_by()
+    waiting = _free(now).filter(due_at__lte=now).order_by("lane", "channel")
     return list(
         waiting.values_list("lane", "channel").annotate(Count("id")).values_list("lane", "channel")
     )
@@ -162,7 +162,7 @@ def came_back(delivery: Delivery, because: str) -> None:
     )
 
 
-def later(delivery: Delivery, fault: str, *, line_down: bool = False) -> None:
+def retry_later(delivery: Delivery, fault: str, *, line_down: bool = False) -> None:
     """It did not arrive this time: again after a while, at last not any more.
 
     While the channel itself is down that is no fault of the message, and no try counts.
@@ -193,7 +193,7 @@ def wait_before(number: int, chance: float) -> float:
 
     Doubled each time, and spread over the upper half so that they do not come all at once.
     """
-    longest = FIRST_WAIT * 2 ** (number - 2)
+    longest: float = FIRST_WAIT * 2 ** (number - 2)
     return longest * (0.5 + 0.5 * chance)
 
 

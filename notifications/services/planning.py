@@ -14,9 +14,9 @@ from notifications.models import (
     Address,
     Delivery,
     Habits,
-    Kind,
     Lane,
     Notice,
+    NoticeKind,
     NoticeRules,
     State,
     Wish,
@@ -24,7 +24,7 @@ from notifications.models import (
 from notifications.signals import outbox_filled
 from notifications.timing import Day, When, when
 
-BULK = (Kind.SUMMARY, Kind.LIST)
+BULK = (NoticeKind.SUMMARY, NoticeKind.LIST)
 
 
 @dataclass(slots=True)
@@ -60,15 +60,15 @@ def reach_of(people: Iterable[UUID], shop: Shop) -> dict[UUID, Reach]:
     habits = {}
     for each in Habits.objects.filter(person__in=ids):
         habits[each.person_id] = each
-    found = {}
+    reaches = {}
     for person in ids:
-        found[person] = Reach(_day(habits.get(person), shop.time_zone))
+        reaches[person] = Reach(_day(habits.get(person), shop.time_zone))
     for wish in Wish.objects.filter(person__in=ids):
-        found[wish.person_id].wishes[wish.kind] = wish
+        reaches[wish.person_id].wishes[wish.kind] = wish
     open_to = Address.objects.filter(person__in=ids, paused_at=None, ended_at=None)
     for address in open_to.filter(Q(gateway=None) | Q(gateway__shop=shop)):
-        found[address.person_id].addresses.append(address)
-    return found
+        reaches[address.person_id].addresses.append(address)
+    return reaches
 
 
 def _day(habits: Habits | None, zone: str) -> Day:
@@ -82,7 +82,10 @@ def deliveries_plan(notices: Sequence[Notice], rules: NoticeRules, now: datetime
     """Put what was given into the outbox. Within the transaction that gave it."""
     if not notices:
         return
-    reach = reach_of([notice.person_id for notice in notices], rules.shop)
+    person_ids = []
+    for notice in notices:
+        person_ids.append(notice.person_id)
+    reach = reach_of(person_ids, rules.shop)
     alone = []
     for notice in notices:
         mine = reach[notice.person_id]
@@ -129,7 +132,10 @@ def _delivery(notice: Notice, address: Address, at: datetime, step: int = 0) -> 
 
 def _put(pairs: Sequence[tuple[Notice, Delivery]]) -> None:
     """Add deliveries that are not there yet, each of its one notice."""
-    Delivery.objects.bulk_create([delivery for _, delivery in pairs], ignore_conflicts=True)
+    deliveries = []
+    for _, delivery in pairs:
+        deliveries.append(delivery)
+    Delivery.objects.bulk_create(deliveries, ignore_conflicts=True)
     keys = {}
     for notice, delivery in pairs:
         keys[delivery.key] = notice

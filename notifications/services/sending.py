@@ -13,11 +13,11 @@ from django.utils import timezone
 from config.faults import said_of
 from inspections.models import JobStanding
 from inspections.services import settled_or_set_aside
-from notifications.channels import Later, Line, Refused, Sender, sender_for
+from notifications.channels import ChannelDown, DeliveryRefused, Later, Sender, sender_for
 from notifications.models import Address, Channel, Delivery, Lane, Notice
 from notifications.rendering import MissingValue
 from notifications.services import outbox
-from notifications.services.escalation import go_on
+from notifications.services.escalation import try_next_address
 from notifications.telling import text_now
 
 log = logging.getLogger(__name__)
@@ -42,45 +42,73 @@ def deliver(lane: Lane, channel: Channel) -> int:
 
 def _send(sender: Sender, batch: Sequence[Delivery]) -> tuple[int, bool]:
     """Send a batch. How many were sent, and whether the channel still takes more."""
-    standing = _standing(batch)
-    renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
-    pairs = []
-    for each in batch:
-        pairs.append((each, [n for n in each.notices.all() if n.id in standing]))
-    for _, notices in pairs:
-        for notice in notices:
-            notice.text = text_now(notice)
-    for delivery, notices in pairs:
-        if notices and len(notices) < len(delivery.notices.all()):
-            outbox.leave_out(delivery)
+    letters = _letters(batch)
+    renew_at = _renew_at()
     count = 0
-    for number, (delivery, notices) in enumerate(pairs):
+    for number, (delivery, notices) in enumerate(letters):
         if time.monotonic() > renew_at:
             if not outbox.keep_lease(batch[number:]):
                 return count, True  # somebody has taken them, since we were too slow
-            renew_at = time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
+            renew_at = _renew_at()
         if not notices:
             outbox.moot(delivery)
             continue
         if not outbox.still_due(delivery):
             continue  # its person left the shop since the batch was taken
         try:
-            sender.send(delivery, notices, _write_next(sender, pairs[number + 1 :]))
-        except Line as fault:
-            outbox.later(delivery, str(fault), line_down=True)
+            count += _send_one(
+                sender, delivery, notices, _write_next(sender, letters[number + 1 :])
+            )
+        except ChannelDown as fault:
+            outbox.retry_later(delivery, str(fault), line_down=True)
             outbox.untried(batch[number + 1 :])
             return count, False
-        except Later as fault:
-            outbox.later(delivery, str(fault))
-        except (Refused, MissingValue) as fault:
-            _refused(delivery, fault)
-        except Exception as fault:  # one bad message must not hold up the rest
-            log.exception("delivery %s", delivery.id)
-            outbox.later(delivery, said_of(fault))
-        else:
-            outbox.sent(delivery)
-            count += 1
     return count, True
+
+
+def _send_one(
+    sender: Sender,
+    delivery: Delivery,
+    notices: Sequence[Notice],
+    meanwhile: Callable[[], None],
+) -> bool:
+    """Whether it was sent; what becomes of it otherwise is kept. Raises ChannelDown."""
+    try:
+        sender.send(delivery, notices, meanwhile)
+    except ChannelDown:
+        raise
+    except Later as fault:
+        outbox.retry_later(delivery, str(fault))
+    except (DeliveryRefused, MissingValue) as fault:
+        _refused(delivery, fault)
+    except Exception as fault:  # one bad message must not hold up the rest
+        log.exception("delivery %s", delivery.id)
+        outbox.retry_later(delivery, said_of(fault))
+    else:
+        outbox.sent(delivery)
+        return True
+    return False
+
+
+def _letters(batch: Sequence[Delivery]) -> list[tuple[Delivery, list[Notice]]]:
+    """Each delivery with those of its notices that still stand, in today's words."""
+    standing = _standing(batch)
+    letters: list[tuple[Delivery, list[Notice]]] = []
+    for delivery in batch:
+        notices = [notice for notice in delivery.notices.all() if notice.id in standing]
+        letters.append((delivery, notices))
+    for _, notices in letters:
+        for notice in notices:
+            notice.text = text_now(notice)
+    for delivery, notices in letters:
+        if notices and len(notices) < len(delivery.notices.all()):
+            outbox.leave_out(delivery)
+    return letters
+
+
+def _renew_at() -> float:
+    """When the lease of what is being sent must be renewed: at half of its time."""
+    return time.monotonic() + settings.ENVIRONMENT.studbay_lease_seconds / 2
 
 
 def _write_next(
@@ -124,12 +152,12 @@ def _standing(batch: Sequence[Delivery]) -> set[UUID]:
     return set(still.values_list("id", flat=True))
 
 
-def _refused(delivery: Delivery, fault: Refused | MissingValue) -> None:
+def _refused(delivery: Delivery, fault: DeliveryRefused | MissingValue) -> None:
     """Give it up, pause an address that is no good, and try the person's next one."""
     outbox.dead(delivery, str(fault))
-    if isinstance(fault, Refused) and fault.pause:
+    if isinstance(fault, DeliveryRefused) and fault.pause:
         outbox.address_pause(delivery.address_id, str(fault))
-    go_on(delivery)
+    try_next_address(delivery)
 
 
 def bounced(*, delivery_id: UUID, because: str) -> Address | None:
@@ -139,5 +167,5 @@ def bounced(*, delivery_id: UUID, because: str) -> Address | None:
         return None
     outbox.came_back(delivery, because)
     outbox.address_pause(delivery.address_id, because)
-    go_on(delivery)
+    try_next_address(delivery)
     return delivery.address

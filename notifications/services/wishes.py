@@ -39,13 +39,7 @@ def address_add(
     Whoever could not be reached before is told what still stands.
     """
     _require_own_or_office(actor, person, shop)
-    if gateway is not None and gateway.shop_id != shop.id:
-        raise ValidationError({"gateway": "That gateway is another shop's."})
-    if gateway is not None and not gateway.kind:
-        gone = "Nothing goes through that gateway any more; the office has to enter it anew."
-        raise ValidationError({"gateway": gone})
-    if channel == Channel.MESSAGE and gateway is None:
-        raise ValidationError({"gateway": "Choose the gateway that the message goes through."})
+    _refuse_gateway(shop, channel, gateway)
     last = Address.objects.filter(person=person).aggregate(last=Max("position"))["last"]
     target, whose = target.strip(" "), {"person": person, "channel": channel}
     # One that ended when they left is theirs again: whoever comes back may give it anew.
@@ -53,22 +47,28 @@ def address_add(
     address = ended.filter(digest=digest_of(target)).first() or Address(**whose)
     address.shop, address.target, address.ended_at = shop, target, None
     address.paused_at, address.paused_because = None, ""
+    address.gateway, address.secret, address.position = None, "", 0
     if channel == Channel.MESSAGE:
         address.gateway = gateway
-    else:
-        address.gateway = None
     if channel == Channel.WEBHOOK:
-        address.secret = new_secret()
-    else:
-        address.secret = ""
-    if last is None:
-        address.position = 0
-    else:
+        address.secret = webhook_secret()
+    if last is not None:
         address.position = last + 1
     address.full_clean()
     address.save()
     _tell_untold(person, shop)
     return address
+
+
+def _refuse_gateway(shop: Shop, channel: Channel, gateway: Gateway | None) -> None:
+    """Raise ValidationError for a gateway that no message could go through, and for none."""
+    if gateway is not None and gateway.shop_id != shop.id:
+        raise ValidationError({"gateway": "That gateway is another shop's."})
+    if gateway is not None and not gateway.kind:
+        gone = "Nothing goes through that gateway any more; the office has to enter it anew."
+        raise ValidationError({"gateway": gone})
+    if channel == Channel.MESSAGE and gateway is None:
+        raise ValidationError({"gateway": "Choose the gateway that the message goes through."})
 
 
 def _tell_untold(person: Person, shop: Shop) -> None:
@@ -79,7 +79,7 @@ def _tell_untold(person: Person, shop: Shop) -> None:
     deliveries_plan(untold, rules, timezone.now())
 
 
-def new_secret() -> str:
+def webhook_secret() -> str:
     """A signing secret as the Standard Webhooks specification writes it."""
     import base64
     import secrets

@@ -16,6 +16,7 @@ from allauth.account.adapter import DefaultAccountAdapter
 from allauth.core.internal import ratelimit
 from allauth.mfa.adapter import DefaultMFAAdapter
 from django.conf import settings
+from django.contrib.auth.base_user import AbstractBaseUser
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.template.loader import render_to_string
@@ -77,16 +78,23 @@ class AccountAdapter(DefaultAccountAdapter):
         """
         return False
 
-    def respond_user_inactive(self, request: HttpRequest, user: Person) -> HttpResponse:  # noqa: ARG002
+    def respond_user_inactive(
+        self,
+        request: HttpRequest,
+        user: AbstractBaseUser,  # noqa: ARG002
+    ) -> HttpResponse:
         """Somebody who may not sign in is told what anybody is."""
         refuse(request, WRONG)
         return redirect("account_login")
 
-    def send_password_reset_mail(self, user: Person, email: str, context: dict[str, Any]) -> None:
+    def send_password_reset_mail(
+        self, user: AbstractBaseUser, email: str, context: dict[str, Any]
+    ) -> None:
         """A link for a lost password, in the language of its reader, by our own mail.
 
         To the site's own address: what host a request names is whoever sent it.
         """
+        assert isinstance(user, Person)
         path = urlsplit(context["password_reset_url"]).path
         context = context | {"password_reset_url": settings.SITE_URL + path}
         with spoken_to(user.language):
@@ -123,6 +131,7 @@ class AccountAdapter(DefaultAccountAdapter):
     def authenticate(self, request: HttpRequest, **credentials: Any) -> Person | None:
         """Who it is. Where too many were wrong: only whoever is asked for more than a password."""
         person = super().authenticate(request, **credentials)
+        assert person is None or isinstance(person, Person)
         if person is not None and self._by_name is not None:
             self._by_name.rollback()
         lone = person is None or factor_live(person) is None
@@ -159,8 +168,8 @@ class MFAAdapter(DefaultMFAAdapter):
         """What was sealed."""
         return unseal(encrypted_text, of=KEPT_AT)
 
-    def _get_user_identifier(self, user: Person) -> str:
-        return user.username
+    def _get_user_identifier(self, user: AbstractBaseUser) -> str:
+        return user.get_username()
 
     def _get_site_name(self) -> str:
         return "Studbay"

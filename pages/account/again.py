@@ -15,14 +15,14 @@ from allauth.core.internal import ratelimit
 from allauth.mfa.base.internal.flows import post_authentication
 from allauth.mfa.webauthn.internal import auth as webauthn
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 
 from config.proof import proven_lately
-from jobs.models import Person
 from jobs.services import TooManyTries, factor_live, factor_used, passkeys_of
+from jobs.signed_in import SignedIn
 from pages.account.forms import LONGEST, PasskeyAgain
 from pages.account.presence import fresh_key
 from pages.refused import refuse
@@ -42,7 +42,7 @@ def asks_again(view: View, *, looking: bool = False) -> View:
     @never_cache
     @login_required
     @sensitive_post_parameters(*PROOFS)
-    def answer(request: HttpRequest, *args: Any, **given: Any) -> HttpResponse:
+    def answer(request: SignedIn, *args: Any, **given: Any) -> HttpResponse:
         looks = request.method in ("GET", "HEAD")
         if (looks and not looking) or proven_lately(request):
             return view(request, *args, **given)
@@ -57,9 +57,9 @@ def asks_again(view: View, *, looking: bool = False) -> View:
     return answer
 
 
-def _ask(request: HttpRequest, looks: bool) -> HttpResponse:
+def _ask(request: SignedIn, looks: bool) -> HttpResponse:
     """The page that asks, with all that was typed."""
-    person: Person = request.user
+    person = request.user
     typed = []
     for name, values in request.POST.lists():
         if name not in UNSENT:
@@ -77,7 +77,7 @@ def _ask(request: HttpRequest, looks: bool) -> HttpResponse:
     return render(request, "account/again.html", context, status=403)
 
 
-def _proved(request: HttpRequest) -> bool:
+def _proved(request: SignedIn) -> bool:
     """Whether what was given is the password, a code or a passkey; a refusal says what is wrong."""
     counted = ratelimit.consume(
         request, app="allauth.account", action="reauthenticate", user=request.user
@@ -92,7 +92,7 @@ def _proved(request: HttpRequest) -> bool:
     return _by_password(request)
 
 
-def _by_password(request: HttpRequest) -> bool:
+def _by_password(request: SignedIn) -> bool:
     person = request.user
     if not person.check_password(request.POST.get("again_password", "")[:LONGEST]):
         refuse(request, "That is not your password.", at="again_password")
@@ -102,7 +102,7 @@ def _by_password(request: HttpRequest) -> bool:
     return True
 
 
-def _by_code(request: HttpRequest) -> bool:
+def _by_code(request: SignedIn) -> bool:
     try:
         used = factor_used(request.user, code=request.POST["again_code"][:40])
     except TooManyTries as refusal:
@@ -117,7 +117,7 @@ def _by_code(request: HttpRequest) -> bool:
     return True
 
 
-def _by_passkey(request: HttpRequest) -> bool:
+def _by_passkey(request: SignedIn) -> bool:
     given = {"credential": request.POST["again_credential"]}
     form = PasskeyAgain(given, user=request.user)
     if not form.is_valid():

@@ -5,14 +5,14 @@ from typing import NamedTuple
 from ua_parser import parse
 
 
-class Device(NamedTuple):
+class BrowserDevice(NamedTuple):
     """A browser and the system that it runs on; empty where it does not say."""
 
     browser: str
     system: str
 
 
-def device_of(agent: str) -> Device:
+def device_of(agent: str) -> BrowserDevice:
     """The device by the header User-Agent (RFC 9110, 10.1.5)."""
     found = parse(agent)
     browser = ""
@@ -21,4 +21,4 @@ def device_of(agent: str) -> Device:
     system = ""
     if found.os is not None:
         system = found.os.family
-    return Device(browser, system)
+    return BrowserDevice(browser, system)

@@ -9,6 +9,7 @@ from allauth.mfa.adapter import get_adapter as mfa_adapter
 from allauth.mfa.base.forms import AuthenticateForm
 from allauth.mfa.webauthn import forms as webauthn
 from django import forms
+from django.contrib.auth.base_user import AbstractBaseUser
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
@@ -44,7 +45,7 @@ class CodeForm(AuthenticateForm):
 
     def clean_code(self) -> str:
         """Use the code up, counted by ourselves: races cannot cheat that."""
-        code = self.cleaned_data["code"]
+        code: str = self.cleaned_data["code"]
         try:
             used = factor_used(self.user, code=code)
         except TooManyTries as refusal:
@@ -59,8 +60,9 @@ class CodeForm(AuthenticateForm):
         return code
 
 
-def _checked(form: forms.Form, person: Person | None) -> str:
-    password = form.cleaned_data["password1"]
+def _checked(form: forms.Form, person: AbstractBaseUser | None) -> str:
+    assert person is None or isinstance(person, Person)
+    password: str = form.cleaned_data["password1"]
     validate_password(password, person)
     return password
 
@@ -76,7 +78,8 @@ class ChangeForm(account.ChangePasswordForm):
 
     def clean_oldpassword(self) -> str:
         """The password that is; guesses count as at sign-in."""
-        given = self.cleaned_data["oldpassword"]
+        given: str = self.cleaned_data["oldpassword"]
+        assert self.user is not None
         if not get_adapter().reauthenticate(self.user, given):
             raise get_adapter().validation_error("enter_current_password")
         return given
@@ -111,7 +114,7 @@ MALFORMED = (AttributeError, LookupError, TypeError, ValueError, struct.error)
 """What the library lets out where somebody sends what no browser makes."""
 
 
-class _Whole:
+class _Whole(forms.Form):
     """A form with what a passkey gave: whatever that is, it is refused in words."""
 
     def full_clean(self) -> None:

@@ -26,6 +26,7 @@ from jobs.services import (
     sessions_end,
     sessions_open,
 )
+from jobs.signed_in import SignedIn
 from pages.account.devices import device_of
 from pages.account.limits import allowed
 from pages.account.mails import letter
@@ -44,7 +45,7 @@ class MailForm(forms.Form):
 @never_cache
 @login_required
 @require_GET
-def account(request: HttpRequest) -> HttpResponse:
+def account(request: SignedIn) -> HttpResponse:
     """Everything that opens one's account."""
     person = request.user
     here = kept_key(request.session.session_key)
@@ -65,7 +66,7 @@ def account(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def end(request: HttpRequest, session_id: UUID) -> HttpResponse:
+def end_session(request: SignedIn, session_id: UUID) -> HttpResponse:
     """End one of one's sessions."""
     try:
         session_end(request.user, session_id=session_id)
@@ -75,7 +76,7 @@ def end(request: HttpRequest, session_id: UUID) -> HttpResponse:
 
 
 @require_POST
-def end_others(request: HttpRequest) -> HttpResponse:
+def end_others(request: SignedIn) -> HttpResponse:
     """End every session but this."""
     sessions_end(request.user, but=kept_key(request.session.session_key) or "")
     messages.success(request, "Every other session has ended.")
@@ -83,7 +84,7 @@ def end_others(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def mail(request: HttpRequest) -> HttpResponse:
+def mail(request: SignedIn) -> HttpResponse:
     """Send a link to an address; opening it keeps the address."""
     given = valid(request, MailForm(request.POST))
     if given is None:

@@ -5,13 +5,14 @@ from allauth.mfa.models import Authenticator
 from allauth.mfa.webauthn.internal import auth as webauthn
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from jobs.services import passkey_added, passkey_remove, passkeys_of
+from jobs.signed_in import SignedIn
 from pages.account.forms import AddPasskey
 from pages.asking import attempt, render_in
 from pages.refused import refuse
@@ -22,7 +23,7 @@ LONGEST = 80
 @never_cache
 @sensitive_post_parameters("credential")
 @require_http_methods(["GET", "POST"])
-def add(request: HttpRequest) -> HttpResponse:
+def add(request: SignedIn) -> HttpResponse:
     """Add one; the codes for its loss are shown this once."""
     if request.method == "POST" and (made := _added(request)) is not None:
         if made:
@@ -33,7 +34,7 @@ def add(request: HttpRequest) -> HttpResponse:
     return render_in(request, None, "account/passkey.html", context)
 
 
-def _added(request: HttpRequest) -> list[str] | None:
+def _added(request: SignedIn) -> list[str] | None:
     """Recovery codes that came with it, if they are the first; None when it was refused."""
     person = request.user
     name = request.POST.get("name", "").strip()[:LONGEST]
@@ -52,17 +53,18 @@ def _added(request: HttpRequest) -> list[str] | None:
 
 @login_required
 @require_GET
-def first(request: HttpRequest) -> HttpResponse:
+def first_passkey(request: SignedIn) -> HttpResponse:
     """What somebody who has just joined is asked: will this device sign you in?"""
     return render_in(request, None, "account/first.html", {"passkeys": passkeys_of(request.user)})
 
 
-def _own(request: HttpRequest, passkey_id: int) -> Authenticator:
-    return get_object_or_404(passkeys_of(request.user), id=passkey_id)
+def _own(request: SignedIn, passkey_id: int) -> Authenticator:
+    passkey: Authenticator = get_object_or_404(passkeys_of(request.user), id=passkey_id)
+    return passkey
 
 
 @require_POST
-def rename(request: HttpRequest, passkey_id: int) -> HttpResponse:
+def rename(request: SignedIn, passkey_id: int) -> HttpResponse:
     """Call one something else."""
     passkey = _own(request, passkey_id)
     name = request.POST.get("name", "").strip()[:LONGEST]
@@ -75,7 +77,7 @@ def rename(request: HttpRequest, passkey_id: int) -> HttpResponse:
 
 
 @require_POST
-def remove(request: HttpRequest, passkey_id: int) -> HttpResponse:
+def remove(request: SignedIn, passkey_id: int) -> HttpResponse:
     """Remove a passkey."""
     attempt(request, passkey_remove, passkey=_own(request, passkey_id))
     return redirect("account")

@@ -1,6 +1,6 @@
 """Passwords: changed by whoever knows the one that is, reset by mail or by the office's link."""
 
-from typing import Any
+from typing import Any, Protocol
 
 from allauth.account.views import (
     PasswordChangeView,
@@ -22,7 +22,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from config.sessions import kept_key
-from jobs.models import WayBack
+from jobs.models import Person, WayBack
 from jobs.services import WayBackGone, sessions_end, way_back_open, way_back_use
 from pages.account.forms import password_field
 from pages.account.signing import form_refused
@@ -31,17 +31,29 @@ from pages.refused import refuse, valid
 MODEL_BACKEND = settings.AUTHENTICATION_BACKENDS[0]
 
 
+class Page(Protocol):
+    """What a view of the library's has, as far as a refusal needs it."""
+
+    request: HttpRequest
+
+    def get_context_data(self, **given: Any) -> dict[str, Any]:
+        """What its template is given."""
+
+    def render_to_response(self, context: dict[str, Any]) -> HttpResponse:
+        """Its template, filled."""
+
+
 class Refusing:
     """A view of the library's that tells what it refuses as our own do."""
 
-    def form_invalid(self, form: Any) -> HttpResponse:
+    def form_invalid(self: Page, form: Any) -> HttpResponse:
         """The page again, each fault beside its field."""
         form_refused(self.request, form)
         return self.render_to_response(self.get_context_data(form=form))
 
 
 @method_decorator(never_cache, name="dispatch")
-class Change(Refusing, PasswordChangeView):
+class ChangePassword(Refusing, PasswordChangeView):
     """A new password by the one that is; every other session ends."""
 
     template_name = "account/password.html"
@@ -51,7 +63,8 @@ class Change(Refusing, PasswordChangeView):
         """Whoever has none, since passkeys sign them in, gets one by a link."""
         if request.user.is_authenticated and not request.user.has_usable_password():
             return redirect("account")
-        return super().dispatch(request, *args, **given)
+        response: HttpResponse = super().dispatch(request, *args, **given)
+        return response
 
     def get_default_success_url(self) -> str:
         """The page of the account."""
@@ -59,8 +72,10 @@ class Change(Refusing, PasswordChangeView):
 
     def form_valid(self, form: Any) -> HttpResponse:
         """Keep it, and end what was open by the old one elsewhere (OWASP ASVS 5.0, 7.4.3)."""
-        response = super().form_valid(form)
-        sessions_end(self.request.user, but=kept_key(self.request.session.session_key) or "")
+        response: HttpResponse = super().form_valid(form)
+        person = self.request.user
+        assert isinstance(person, Person)
+        sessions_end(person, but=kept_key(self.request.session.session_key) or "")
         messages.success(
             self.request, "Your password is changed, and every other session has ended."
         )
@@ -97,7 +112,7 @@ class FromMail(Refusing, PasswordResetFromKeyView):
 
     def form_valid(self, form: Any) -> HttpResponse:
         """Keep it, and end whatever was open."""
-        response = super().form_valid(form)
+        response: HttpResponse = super().form_valid(form)
         sessions_end(self.reset_user)
         messages.success(self.request, "Your new password is kept. Sign in with it.")
         return response
@@ -114,7 +129,7 @@ class PasswordForm(forms.Form):
 @never_cache
 @sensitive_post_parameters("password")
 @require_http_methods(["GET", "POST"])
-def way_back(request: HttpRequest, secret: str) -> HttpResponse:
+def come_back(request: HttpRequest, secret: str) -> HttpResponse:
     """Come back in by the office's link: a new password, then a passkey on the new phone."""
     form = PasswordForm(request.POST or None)
     try:

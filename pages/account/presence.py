@@ -36,23 +36,23 @@ def presence_middleware(
     def answer(request: HttpRequest) -> HttpResponse:
         comes = settings.SESSION_COOKIE_NAME in request.COOKIES
         if comes and not request.path.startswith(NOBODY) and request.user.is_authenticated:
-            _look(request, timezone.now())
+            _look(request, request.user, timezone.now())
         return get_response(request)
 
     return answer
 
 
-def _look(request: HttpRequest, now: datetime) -> None:
+def _look(request: HttpRequest, person: Person, now: datetime) -> None:
     session, at = request.session, now.timestamp()
     seen = session.get(SEEN)
     if seen is None:  # a session of before
         session[BEGAN] = at
     elif at - seen < MINUTE:
         return
-    elif _over(request.user, at - seen, at - session.get(BEGAN, seen)):
+    elif _over(person, at - seen, at - session.get(BEGAN, seen)):
         logout(request)
         return
-    _note(request, request.user, now)
+    _note(request, person, now)
 
 
 def _over(person: Person, idle: float, lasted: float) -> bool:
@@ -68,9 +68,11 @@ def _note(request: HttpRequest, person: Person, now: datetime) -> None:
     request.session[SEEN] = now.timestamp()
     if not request.session.session_key:
         request.session.save()
+    key = request.session.session_key
+    assert key is not None  # it was saved
     session_seen(
         person,
-        digest=kept_key(request.session.session_key),
+        digest=kept_key(key),
         place=place_of(request),
         browser=request.META.get("HTTP_USER_AGENT", ""),
         now=now,

@@ -5,13 +5,14 @@ from uuid import UUID
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.models import ApiToken
 from jobs.services import token_make, token_revoke
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, render_in
 from pages.refused import valid
 
@@ -28,7 +29,7 @@ class TokenForm(forms.Form):
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def programs(request: HttpRequest) -> HttpResponse:
+def programs(request: SignedIn) -> HttpResponse:
     """Every live token with when it was last used; a new one is shown this once."""
     form = TokenForm(request.POST or None)
     given = None
@@ -47,7 +48,7 @@ def programs(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def revoke(request: HttpRequest, token_id: UUID) -> HttpResponse:
+def revoke(request: SignedIn, token_id: UUID) -> HttpResponse:
     """Let a token open nothing from now on."""
     token = get_object_or_404(ApiToken, id=token_id, person=request.user)
     attempt(request, token_revoke, token=token)

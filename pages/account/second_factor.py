@@ -1,6 +1,7 @@
 """A person's second factor: on with a code of the phone, off with another, or by the office."""
 
 import re
+from collections.abc import Callable
 from typing import Any
 from uuid import UUID
 
@@ -9,7 +10,7 @@ from allauth.mfa.adapter import get_adapter
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
@@ -27,6 +28,7 @@ from jobs.services import (
     factor_pending,
     phone_on,
 )
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, office_shop, render_in
 from pages.refused import refuse
 
@@ -34,7 +36,7 @@ from pages.refused import refuse
 @never_cache
 @login_required
 @require_GET
-def second_factor(request: HttpRequest) -> HttpResponse:
+def second_factor(request: SignedIn) -> HttpResponse:
     """Whether it is on; what was begun, with the square that a phone reads."""
     on, pending = factor_live(request.user), factor_pending(request.user)
     ended = SecondFactor.objects.filter(person=request.user).exclude(ended_at=None)
@@ -49,7 +51,7 @@ def second_factor(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def begin(request: HttpRequest) -> HttpResponse:
+def second_factor_begin(request: SignedIn) -> HttpResponse:
     """Begin to set it up; who it is was asked before, so that an open screen is not enough."""
     attempt(request, factor_begin)
     return redirect("second-factor")
@@ -59,7 +61,7 @@ def begin(request: HttpRequest) -> HttpResponse:
 @login_required
 @sensitive_post_parameters("code")
 @require_POST
-def confirm(request: HttpRequest) -> HttpResponse:
+def second_factor_confirm(request: SignedIn) -> HttpResponse:
     """Turn it on by a first code; the recovery codes are shown this once."""
     return _codes(request, factor_confirm)
 
@@ -68,12 +70,12 @@ def confirm(request: HttpRequest) -> HttpResponse:
 @login_required
 @sensitive_post_parameters("code")
 @require_POST
-def codes(request: HttpRequest) -> HttpResponse:
+def codes(request: SignedIn) -> HttpResponse:
     """New recovery codes, shown this once; the old ones are good no more."""
     return _codes(request, factor_codes)
 
 
-def _codes(request: HttpRequest, service) -> HttpResponse:
+def _codes(request: SignedIn, service: Callable[..., list[str]]) -> HttpResponse:
     """Codes go into this answer alone: a message for the next page would be kept in a cookie."""
     try:
         made = service(request.user, code=request.POST.get("code", "")[:40])
@@ -86,7 +88,7 @@ def _codes(request: HttpRequest, service) -> HttpResponse:
 @login_required
 @sensitive_post_parameters("code")
 @require_POST
-def end(request: HttpRequest) -> HttpResponse:
+def second_factor_off(request: SignedIn) -> HttpResponse:
     """Turn it off."""
     try:
         factor_end(request.user, code=request.POST.get("code", "")[:40])
@@ -99,7 +101,7 @@ def end(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def lift(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+def lift(request: SignedIn, membership_id: UUID) -> HttpResponse:
     """The office turns it off for somebody who lost the phone."""
     found = get_object_or_404(Membership, id=membership_id, shop=office_shop(request))
     attempt(request, factor_lift, membership=found)

@@ -8,6 +8,7 @@ from allauth.mfa.base.views import AuthenticateView
 from allauth.mfa.webauthn.views import LoginWebAuthnView
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
 from django.views.decorators.debug import sensitive_post_parameters
@@ -23,7 +24,10 @@ def form_refused(request: HttpRequest, form: Any) -> None:
     said = {}
     for name, faults in form.errors.items():
         said[name] = [str(each) for each in faults]
-    refuse(request, {("" if name == "__all__" else name): said[name] for name in said})
+    table = {}
+    for name in said:
+        table["" if name == "__all__" else name] = said[name]
+    refuse(request, table)
 
 
 class SignIn(LoginView):
@@ -34,7 +38,7 @@ class SignIn(LoginView):
     def form_invalid(self, form: Any) -> HttpResponse:
         """The page again, with the name; one sentence whatever was wrong."""
         if TOO_MANY in form.non_field_errors():
-            return later(self.request)
+            return too_many_tries(self.request)
         form_refused(self.request, form)
         return self.render_to_response(self.get_context_data(form=form))
 
@@ -42,18 +46,18 @@ class SignIn(LoginView):
         """Whoever comes back here begins anew."""
 
 
-def later(request: HttpRequest) -> HttpResponse:
+def too_many_tries(request: HttpRequest) -> HttpResponse:
     """Too many tries: the page that says so."""
     return render(request, "account/later.html", status=429)
 
 
 @method_decorator(sensitive_post_parameters("code", "credential"), name="dispatch")
-class Code(AuthenticateView):
+class SecondFactorCode(AuthenticateView):
     """The code of the phone, one for its loss, or a passkey, after the right password."""
 
     template_name = "account/code.html"
 
-    def dispatch(self, request: HttpRequest, *args: Any, **given: Any) -> HttpResponse:
+    def dispatch(self, request: HttpRequest, *args: Any, **given: Any) -> HttpResponseBase:
         """Only while who gave the password may still come in by it."""
         stage = LoginStageController.enter(request, CodeStage.key)
         if stage is not None and not stage.stands:
@@ -63,7 +67,7 @@ class Code(AuthenticateView):
     def form_invalid(self, form: Any) -> HttpResponse:
         """The page again, or the one that says to wait."""
         if getattr(form, "wait", False):
-            return later(self.request)
+            return too_many_tries(self.request)
         form_refused(self.request, form)
         return self.render_to_response(self.get_context_data())
 
@@ -81,7 +85,7 @@ class ByPasskey(LoginWebAuthnView):
     def get(self, request: HttpRequest, *args: Any, **given: Any) -> HttpResponse:
         """What there is to sign; each asking keeps a session, so there is a limit."""
         if not allowed(request, "passkey", ""):
-            return later(request)
+            return too_many_tries(request)
         return super().get(request, *args, **given)
 
     def form_invalid(self, form: Any) -> HttpResponse:  # noqa: ARG002, its name

@@ -5,9 +5,8 @@ Of the library's addresses only these are open: nobody signs up, people join by 
 
 from collections.abc import Callable
 
-from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.urls import path, register_converter
-from django.views import View
 from django.views.decorators.http import require_http_methods
 
 from pages.account import (
@@ -22,6 +21,8 @@ from pages.account import (
     wishes,
 )
 from pages.account.again import asks_again
+
+View = Callable[..., HttpResponseBase]
 
 
 class Plain:
@@ -39,16 +40,24 @@ class Plain:
 register_converter(Plain, "plain")
 
 
-def _asked_or_sent(view: type[View]) -> Callable[..., HttpResponse]:
+def _asked_or_sent(view: View) -> View:
     """A form of the library's by the two methods of forms; it would take others too."""
-    return require_http_methods(["GET", "HEAD", "POST"])(view.as_view())
+    return require_http_methods(["GET", "HEAD", "POST"])(view)
 
 
 urlpatterns = [
-    path("sign-in/", _asked_or_sent(signing.SignIn), name="account_login"),
-    path("sign-in/code/", _asked_or_sent(signing.Code), name="mfa_authenticate"),
-    path("sign-in/passkey/", _asked_or_sent(signing.ByPasskey), name="mfa_login_webauthn"),
-    path("sign-in/forgotten/", _asked_or_sent(passwords.Forgotten), name="account_reset_password"),
+    path("sign-in/", _asked_or_sent(signing.SignIn.as_view()), name="account_login"),
+    path(
+        "sign-in/code/", _asked_or_sent(signing.SecondFactorCode.as_view()), name="mfa_authenticate"
+    ),
+    path(
+        "sign-in/passkey/", _asked_or_sent(signing.ByPasskey.as_view()), name="mfa_login_webauthn"
+    ),
+    path(
+        "sign-in/forgotten/",
+        _asked_or_sent(passwords.Forgotten.as_view()),
+        name="account_reset_password",
+    ),
     path(
         "sign-in/forgotten/sent/",
         passwords.ForgottenSent.as_view(),
@@ -56,14 +65,18 @@ urlpatterns = [
     ),
     path(
         "reset/<plain:uidb36>-<str:key>/",
-        _asked_or_sent(passwords.FromMail),
+        _asked_or_sent(passwords.FromMail.as_view()),
         name="account_reset_password_from_key",
     ),
-    path("back/<str:secret>", passwords.way_back, name="way-back"),
+    path("back/<str:secret>", passwords.come_back, name="way-back"),
     path("sign-out/", signing.SignOut.as_view(), name="account_logout"),
     path("account/", own.account, name="account"),
-    path("account/password/", _asked_or_sent(passwords.Change), name="account_change_password"),
-    path("account/first/", passkeys.first, name="passkeys-first"),
+    path(
+        "account/password/",
+        _asked_or_sent(passwords.ChangePassword.as_view()),
+        name="account_change_password",
+    ),
+    path("account/first/", passkeys.first_passkey, name="passkeys-first"),
     path("account/passkeys/", asks_again(passkeys.add, looking=True), name="passkey-new"),
     path("account/passkeys/<int:passkey_id>/", asks_again(passkeys.rename), name="passkey-rename"),
     path(
@@ -72,15 +85,19 @@ urlpatterns = [
         name="passkey-remove",
     ),
     path("account/sessions/end/", asks_again(own.end_others), name="sessions-end"),
-    path("account/sessions/<uuid:session_id>/end/", asks_again(own.end), name="session-end"),
+    path(
+        "account/sessions/<uuid:session_id>/end/", asks_again(own.end_session), name="session-end"
+    ),
     path("account/mail/", asks_again(own.mail), name="mail-new"),
     path("mail/<str:token>", own.mail_kept, name="mail-kept"),
     path("people/<uuid:membership_id>/factor/", asks_again(second_factor.lift), name="factor-lift"),
     path("second-factor/", second_factor.second_factor, name="second-factor"),
-    path("second-factor/begin/", asks_again(second_factor.begin), name="factor-begin"),
-    path("second-factor/confirm/", second_factor.confirm, name="factor-confirm"),
+    path(
+        "second-factor/begin/", asks_again(second_factor.second_factor_begin), name="factor-begin"
+    ),
+    path("second-factor/confirm/", second_factor.second_factor_confirm, name="factor-confirm"),
     path("second-factor/codes/", second_factor.codes, name="factor-codes"),
-    path("second-factor/off/", second_factor.end, name="factor-end"),
+    path("second-factor/off/", second_factor.second_factor_off, name="factor-end"),
     path("join/<str:secret>", joining.join, name="join"),
     path("programs/", asks_again(programs.programs), name="programs"),
     path("programs/<uuid:token_id>/revoke/", programs.revoke, name="token-revoke"),

@@ -9,14 +9,15 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
 from inspections.selectors import job_read
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
-from notifications.models import Channel, Gateway, Habits, Kind, Wish
+from jobs.signed_in import SignedIn
+from notifications.models import Channel, Gateway, Habits, NoticeKind, Wish
 from notifications.selectors import (
     address_read,
     addresses_of,
@@ -33,7 +34,7 @@ from notifications.services import (
     wish_set,
 )
 from pages.asking import attempt, found_or_404, id_or_404, render_in
-from pages.fields import ClockField
+from pages.fields import ClockField, choose_among
 from pages.refused import valid
 
 ZONES = [(name, name) for name in sorted(available_timezones())]
@@ -59,10 +60,10 @@ class AddressForm(forms.Form):
 
     def __init__(self, shop: Shop, *args: Any) -> None:
         super().__init__(*args)
-        self.fields["gateway"].queryset = shop.gateways.exclude(kind="").order_by("name")
+        choose_among(self, "gateway", shop.gateways.exclude(kind="").order_by("name"))
 
 
-def _shop_of(request: HttpRequest) -> Shop:
+def _shop_of(request: SignedIn) -> Shop:
     """The reader's shop; the first one when there are several."""
     own = Membership.objects.filter(person=request.user).select_related("shop").order_by("id")
     membership = own.first()
@@ -73,7 +74,7 @@ def _shop_of(request: HttpRequest) -> Shop:
 
 @login_required
 @require_GET
-def wishes(request: HttpRequest) -> HttpResponse:
+def wishes(request: SignedIn) -> HttpResponse:
     """How the reader is told: addresses, quiet hours, a wish for each kind, calendars."""
     shop = _shop_of(request)
     habits = Habits.objects.filter(person=request.user).first()
@@ -84,12 +85,15 @@ def wishes(request: HttpRequest) -> HttpResponse:
         for name in names:
             start[name] = getattr(habits, name)
     kept = {wish.kind: wish for wish in Wish.objects.filter(person=request.user)}
+    kinds = []
+    for kind, label in NoticeKind.choices:
+        kinds.append((kind, label, kept.get(kind)))
     context = {
         "shop": shop,
         "addresses": addresses_of(request.user),
         "habits": HabitsForm(initial=start),
         "address": AddressForm(shop),
-        "kinds": [(kind, label, kept.get(kind)) for kind, label in Kind.choices],
+        "kinds": kinds,
         "ways": Wish.Way.choices,
         "feeds": feeds_of(request.user),
         "office": role_in(request.user, shop) == Role.OFFICE,
@@ -99,7 +103,7 @@ def wishes(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def habits(request: HttpRequest) -> HttpResponse:
+def habits(request: SignedIn) -> HttpResponse:
     """Keep the reader's hours."""
     given = valid(request, HabitsForm(request.POST))
     if given is not None:
@@ -109,12 +113,12 @@ def habits(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def wish(request: HttpRequest) -> HttpResponse:
+def wish(request: SignedIn) -> HttpResponse:
     """Keep the reader's wish for every kind."""
 
     @transaction.atomic  # all of them, or none
     def keep(person: Person) -> None:
-        for kind in Kind.values:
+        for kind in NoticeKind.values:
             way = request.POST.get(f"way-{kind}", Wish.Way.FIRST)
             at_once = f"at-once-{kind}" in request.POST
             try:
@@ -128,7 +132,7 @@ def wish(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def address_new(request: HttpRequest) -> HttpResponse:
+def address_new(request: SignedIn) -> HttpResponse:
     """Add an address of the reader's own; a webhook's secret is shown this once."""
     shop = _shop_of(request)
     given = valid(request, AddressForm(shop, request.POST))
@@ -141,7 +145,7 @@ def address_new(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
+def address_change(request: SignedIn, address_id: UUID) -> HttpResponse:
     """Remove an address, or write to it again."""
     found = found_or_404(address_read, request.user, address_id)
     service = address_remove
@@ -153,7 +157,7 @@ def address_change(request: HttpRequest, address_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def feed_new(request: HttpRequest) -> HttpResponse:
+def feed_new(request: SignedIn) -> HttpResponse:
     """Open a calendar of the reader's own, or of one job."""
     job_id = request.POST.get("job", "")
     job = None
@@ -165,7 +169,7 @@ def feed_new(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def feed_end(request: HttpRequest, feed_id: UUID) -> HttpResponse:
+def feed_end(request: SignedIn, feed_id: UUID) -> HttpResponse:
     """Withdraw a calendar's link."""
     attempt(request, feed_withdraw, feed=found_or_404(feed_read, request.user, feed_id))
     return redirect("wishes")

@@ -13,13 +13,14 @@ from django.views.decorators.http import require_GET, require_POST
 from config.languages import say
 from config.languages.script import words_of_scripts
 from inspections import checker
-from inspections.building import CannotRead, ModelRead, read_model, refuse_too_large
+from inspections.building import ModelRead, ModelUnreadable, read_model, refuse_too_large
 from inspections.checker.house.rooms import RoomKind
-from inspections.houses.trial import finished_json, house_finished, house_tried, told
+from inspections.houses.trial import board_line, finished_json, house_finished, house_tried
 from inspections.selectors import latest_revision, usual_rulebook
 from jobs.models import Job
+from jobs.signed_in import SignedIn
 from pages.asking import render_at
-from pages.jobs.house_files import NO_FILE, asked
+from pages.jobs.house_files import NO_FILE, own_job_or_404
 from pages.refused import refuse
 
 SHOWN = 60
@@ -28,26 +29,26 @@ STUDS_MM = (200.0, 1300.0)
 
 @login_required
 @require_GET
-def draw(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def draw(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The drawing board, with the latest revision on it or an empty sheet."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     revision = latest_revision(job)
     return _board(request, job, json.loads(revision.house) if revision else _blank(job))
 
 
 @login_required
 @require_POST
-def model(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def model(request: SignedIn, job_id: UUID) -> HttpResponse:
     """A building model laid on the board: its rooms to go on from, and what could not be read."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     sent = request.FILES.get("model")
     if sent is None:
         refuse(request, NO_FILE, at="model")
         return redirect("house-upload", job.id)
     try:
-        refuse_too_large(sent.name or "", sent.size)
+        refuse_too_large(sent.name or "", sent.size or 0)
         read = read_model(sent.name or "", sent.read())
-    except CannotRead as refused:
+    except ModelUnreadable as refused:
         refuse(request, str(refused), at="model")
         return redirect("house-upload", job.id)
     house = read.house | {"name": job.name, "rulebook": _blank(job)["rulebook"]}
@@ -71,13 +72,16 @@ def _board(
             "finish": reverse("draw-finish", args=[job.id]),
         },
     }
+    room_kinds = []
+    for kind in RoomKind:
+        room_kinds.append(kind.value)
     context = {
         "job": job,
         "revision": revision,
         "rulebooks": checker.rulebook_ids(),
         "chosen": house.get("rulebook") or (revision.rulebook if revision else ""),
         "read": read,
-        "room_kinds": [kind.value for kind in RoomKind],
+        "room_kinds": room_kinds,
         "board": board,
         "words": words_of_scripts("draw"),
     }
@@ -86,24 +90,33 @@ def _board(
 
 @login_required
 @require_POST
-def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def look(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What is found of a house as drawn: its plan with what is wanting in place, or its faults."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     given = _given(request)
     if given is None:
         return _faults(["the request: is no JSON"])
     try:
         tried = house_tried(job, _bytes(given), str(given.get("rulebook") or ""))
     except checker.HouseFaults as refused:
-        return _faults([str(fault) for fault in refused.faults])
+        parts = []
+        for fault in refused.faults:
+            parts.append(str(fault))
+        return _faults(parts)
     except checker.RulebookFault as refused:
         return _faults([str(refused)])
     wanting = sorted(tried.wanting, key=lambda f: f.verdict is not checker.Verdict.SHORT)
+    counts = {}
+    for verdict in checker.Verdict:
+        counts[verdict.value] = tried.count(verdict)
+    found = []
+    for finding in wanting[:SHOWN]:
+        found.append(board_line(finding))
     return JsonResponse(
         {
             "svg": tried.plan(str(given.get("storey", ""))),
-            "counts": {verdict.value: tried.count(verdict) for verdict in checker.Verdict},
-            "wanting": [told(finding) for finding in wanting[:SHOWN]],
+            "counts": counts,
+            "wanting": found,
             "more": max(0, len(wanting) - SHOWN),
         }
     )
@@ -111,9 +124,9 @@ def look(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def board_finish(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What would finish a house as drawn, each with its proof, and the house with what was kept."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     given = _given(request)
     studs = None
     if given:
@@ -132,7 +145,10 @@ def finish(request: HttpRequest, job_id: UUID) -> HttpResponse:
         rulebook = str(given.get("rulebook") or "")
         done = house_finished(job, _bytes(given), rulebook, left_out, float(studs))
     except checker.HouseFaults as refused:
-        return _faults([str(fault) for fault in refused.faults])
+        parts = []
+        for fault in refused.faults:
+            parts.append(str(fault))
+        return _faults(parts)
     except checker.RulebookFault as refused:
         return _faults([str(refused)])
     return JsonResponse(finished_json(done))
@@ -165,4 +181,7 @@ def _bytes(given: dict[str, Any]) -> bytes:
 
 
 def _faults(faults: list[str]) -> JsonResponse:
-    return JsonResponse({"faults": [say(fault) for fault in faults[:SHOWN]]}, status=422)
+    found = []
+    for fault in faults[:SHOWN]:
+        found.append(say(fault))
+    return JsonResponse({"faults": found}, status=422)

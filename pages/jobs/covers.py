@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
@@ -16,6 +16,7 @@ from inspections.services import (
     clearance_withdraw,
     withdrawal_answer,
 )
+from jobs.signed_in import SignedIn
 from pages.asking import (
     attempt,
     found_or_404,
@@ -24,7 +25,7 @@ from pages.asking import (
 
 @login_required
 @require_POST
-def clear(request: HttpRequest, area_id: UUID) -> HttpResponse:
+def release_area(request: SignedIn, area_id: UUID) -> HttpResponse:
     """Clear an area on the authority's answer."""
     area = found_or_404(area_read, request.user, area_id)
     attempt(request, clearance_issue, area=area)
@@ -33,7 +34,7 @@ def clear(request: HttpRequest, area_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def withdraw(request: HttpRequest, area_id: UUID) -> HttpResponse:
+def withdraw_release(request: SignedIn, area_id: UUID) -> HttpResponse:
     """Take a clearance back, with the reason."""
     area = found_or_404(area_read, request.user, area_id)
     because = request.POST.get("because", "")[:500]
@@ -43,7 +44,7 @@ def withdraw(request: HttpRequest, area_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def answer_withdrawal(request: HttpRequest, clearance_id: UUID) -> HttpResponse:
+def answer_withdrawal(request: SignedIn, clearance_id: UUID) -> HttpResponse:
     """Record what was done about the reason of a withdrawal."""
     clearance = found_or_404(clearance_read, request.user, clearance_id)
     changed = {"yes": True, "no": False}.get(request.POST.get("inspect_again", ""))

@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
@@ -11,12 +11,13 @@ from config.languages import say
 from inspections import checker
 from inspections.drawing import plan_svg, storeys_drawn
 from inspections.selectors import house_of, job_read, latest_revision
+from jobs.signed_in import SignedIn
 from pages.asking import found_or_404, render_at, site_only
 
 
 @login_required
 @require_GET
-def drawing(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def drawing(request: SignedIn, job_id: UUID) -> HttpResponse:
     """A storey with its symbols, what is short in place, and the runs of a circuit if asked."""
     job = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(job)

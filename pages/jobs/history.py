@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import FileResponse, HttpRequest, HttpResponse
+from django.http import FileResponse, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
@@ -15,13 +15,14 @@ from inspections.selectors import (
     latest_revision,
 )
 from inspections.services import deficiency_photograph
+from jobs.signed_in import SignedIn
 from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
 from pages.refused import refuse
 
 
 @login_required
 @require_GET
-def timeline(request: HttpRequest, area_id: UUID) -> HttpResponse:
+def timeline(request: SignedIn, area_id: UUID) -> HttpResponse:
     """The history of an area, the earliest first, for the shop's own people."""
     area = found_or_404(area_read, request.user, area_id)
     site_only(request.user, area.job.shop)
@@ -36,7 +37,7 @@ def timeline(request: HttpRequest, area_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+def keep_deficiency_photograph(request: SignedIn, deficiency_id: UUID) -> HttpResponse:
     """Keep a photograph of a deficiency."""
     deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
     if upload := request.FILES.get("photograph"):
@@ -48,7 +49,7 @@ def photograph(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+def deficiency_photograph_file(request: SignedIn, photograph_id: UUID) -> FileResponse:
     """A photograph of a deficiency, to the shop's own people."""
     found = found_or_404(deficiency_photograph_read, request.user, photograph_id)
     site_only(request.user, found.deficiency.job.shop)

@@ -18,6 +18,7 @@ from inspections.selectors import job_read, latest_revision
 from inspections.services import AnotherRevision, house_record
 from jobs.access import role_in
 from jobs.models import Job, Role
+from jobs.signed_in import SignedIn
 from pages.asking import found_or_404, render_at
 from pages.refused import refuse
 
@@ -28,9 +29,9 @@ LISTED = "Nothing was recorded: see what is listed above."
 
 @login_required
 @require_GET
-def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
+def house_file(request: SignedIn, job_id: UUID, form: str) -> HttpResponse:
     """The latest revision as a file; a blank one to fill in before there is any."""
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     if form not in FORMS:
         raise Http404
     name, made = house_file_of(job, form)
@@ -39,12 +40,12 @@ def house_file(request: HttpRequest, job_id: UUID, form: str) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def house_upload(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The page that gives and takes such files: what would change first, then it is recorded.
 
     A bad file is answered with all its faults.
     """
-    job = asked(request, job_id)
+    job = own_job_or_404(request, job_id)
     sent, text = request.FILES.get("house"), request.POST.get("text")
     if request.method == "GET":
         return _page(request, job)
@@ -61,7 +62,7 @@ def house_upload(request: HttpRequest, job_id: UUID) -> HttpResponse:
         return _looked_at(request, job, house, given)
 
 
-def _looked_at(request: HttpRequest, job: Job, house: bytes, given: dict[str, str]) -> HttpResponse:
+def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str]) -> HttpResponse:
     """What would change, or what is wrong; recorded when that was seen before."""
     as_text = "text" in request.POST and "house" not in request.FILES
     try:
@@ -72,7 +73,10 @@ def _looked_at(request: HttpRequest, job: Job, house: bytes, given: dict[str, st
             return redirect("job", job.id)
         preview = house_preview(job, house, given["rulebook"])
     except checker.HouseFaults as refused:
-        return _page(request, job, [str(fault) for fault in refused.faults])
+        parts = []
+        for fault in refused.faults:
+            parts.append(str(fault))
+        return _page(request, job, parts)
     except AnotherRevision as refused:
         refuse(request, str(refused))
         preview = house_preview(job, house, given["rulebook"])
@@ -96,9 +100,10 @@ def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpRes
     return render_at(request, job, "jobs/house_upload.html", context)
 
 
-def asked(request: HttpRequest, job_id: UUID) -> Job:
+def own_job_or_404(request: SignedIn, job_id: UUID) -> Job:
     """The job, for its office and crew leads; 404 for anyone else."""
     job = found_or_404(job_read, request.user, job_id)
-    if role_in(request.user, job.shop) not in (Role.OFFICE, Role.CREW_LEAD):
+    role = role_in(request.user, job.shop)
+    if role is None or role not in (Role.OFFICE, Role.CREW_LEAD):
         raise Http404
     return job

@@ -10,7 +10,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from inspections.models import CONCEALING, Answer, Happening, Kind
+from inspections.models import (
+    CONCEALING,
+    Answer,
+    Deficiency,
+    Happening,
+    Inspection,
+    InspectionKind,
+)
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
 from inspections.services import (
     Called,
@@ -21,32 +28,37 @@ from inspections.services import (
     inspection_ask,
     inspection_happen,
 )
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Area, Job
 from jobs.moments import ANY_DAY
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404
-from pages.jobs.recording import faults_beside, moment_of, recorded
+from pages.fields import choose_of
+from pages.jobs.recording import faults_beside, moment_given, recorded
 from pages.refused import refuse
 
 
 class AskForm(forms.Form):
     """A visit to ask for."""
 
-    kind = forms.ChoiceField(choices=Kind.choices)
+    kind = forms.ChoiceField(choices=InspectionKind.choices)
     areas = forms.MultipleChoiceField(required=False)
     insist = forms.BooleanField(required=False)
 
     def __init__(self, job: Job, *args: Any) -> None:
         super().__init__(*args)
         self.by_id = {str(area.id): area for area in job.areas.all()}
-        self.fields["areas"].choices = [(key, area.name) for key, area in self.by_id.items()]
+        pairs = []
+        for key, area in self.by_id.items():
+            pairs.append((key, area.name))
+        choose_of(self, "areas", pairs)
 
 
 class HappeningForm(forms.Form):
     """What happened to a visit, in the time of the job's own place."""
 
     happening = forms.ChoiceField(choices=Happening.choices)
-    day = GivenDay(ANY_DAY, required=False)
+    day = DayFormField(ANY_DAY, required=False)
     starts = forms.TimeField(required=False)
     ends = forms.TimeField(required=False)
     reference = forms.CharField(required=False, max_length=60)
@@ -55,7 +67,7 @@ class HappeningForm(forms.Form):
 
 @login_required
 @require_POST
-def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def ask_inspection(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Ask the authority for a visit."""
     job = found_or_404(job_read, request.user, job_id)
     form = AskForm(job, request.POST)
@@ -73,7 +85,7 @@ def ask(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+def happening(request: SignedIn, visit_id: UUID) -> HttpResponse:
     """Record what happened to a visit."""
     visit = found_or_404(visit_read, request.user, visit_id)
 
@@ -83,8 +95,8 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
                 request.user,
                 inspection=visit,
                 happening=Happening(given["happening"]),
-                starts_at=moment_of(visit.job, given["day"], given["starts"]),
-                ends_at=moment_of(visit.job, given["day"], given["ends"]),
+                starts_at=moment_given(visit.job, given["day"], given["starts"]),
+                ends_at=moment_given(visit.job, given["day"], given["ends"]),
                 reference=given["reference"],
                 note=given["note"],
             )
@@ -94,43 +106,61 @@ def happening(request: HttpRequest, visit_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def answer(request: HttpRequest, visit_id: UUID) -> HttpResponse:
+def answer(request: SignedIn, visit_id: UUID) -> HttpResponse:
     """Record what the inspector said of each area."""
     visit = found_or_404(visit_read, request.user, visit_id)
-    by_area = visit.kind in CONCEALING
-    areas = list(visit.areas.all() if by_area else visit.job.areas.all())
-    lifted = []
-    for each in visit.job.deficiencies.filter(accepted_at__isnull=True):
-        if request.POST.get(f"lifted-{each.id}"):
-            lifted.append(each)
-    if by_area:
-        fields = {}
-        for area in areas:
-            fields[area] = f"answer-{area.code}"
-    else:
-        fields = {None: "answer"}
-    said = {}
-    for of, name in fields.items():
-        said[of] = request.POST.get(name, "")
-    unsaid = []
-    for of, word in said.items():
-        if word not in Answer.values:
-            unsaid.append(fields[of])
+    fields = _answer_fields(visit)
+    unsaid = {}
+    for name in fields.values():
+        if request.POST.get(name, "") not in Answer.values:
+            unsaid[name] = ["Choose an answer."]
     if unsaid:
-        refuse(request, {name: ["Choose an answer."] for name in unsaid})
-    else:
-        answer = said.pop(None, None)
-        attempt(
-            request,
-            inspection_answer,
-            inspection=visit,
-            answers={area: Answer(word) for area, word in said.items()},
-            answer=answer and Answer(answer),
-            reference=request.POST.get("reference", "")[:60],
-            called=_called(request, areas),
-            lifted=lifted,
-        )
+        refuse(request, unsaid)
+        return redirect("job", job_id=visit.job_id)
+    answers: dict[Area, Answer] = {}
+    whole = None
+    for area, name in fields.items():
+        if area is None:
+            whole = Answer(request.POST[name])
+        else:
+            answers[area] = Answer(request.POST[name])
+    attempt(
+        request,
+        inspection_answer,
+        inspection=visit,
+        answers=answers,
+        answer=whole,
+        reference=request.POST.get("reference", "")[:60],
+        called=_called(request, _areas_of(visit)),
+        lifted=_lifted(request, visit),
+    )
     return redirect("job", job_id=visit.job_id)
+
+
+def _areas_of(visit: Inspection) -> list[Area]:
+    """The areas that a visit is about; one that conceals nothing is about the whole house."""
+    if visit.kind in CONCEALING:
+        return list(visit.areas.all())
+    return list(visit.job.areas.all())
+
+
+def _answer_fields(visit: Inspection) -> dict[Area | None, str]:
+    """The field of the answer for each area; under None that for the whole house."""
+    if visit.kind not in CONCEALING:
+        return {None: "answer"}
+    fields: dict[Area | None, str] = {}
+    for area in _areas_of(visit):
+        fields[area] = f"answer-{area.code}"
+    return fields
+
+
+def _lifted(request: HttpRequest, visit: Inspection) -> list[Deficiency]:
+    """The deficiencies that the inspector accepted as corrected."""
+    lifted: list[Deficiency] = []
+    for deficiency in visit.job.deficiencies.filter(accepted_at__isnull=True):
+        if request.POST.get(f"lifted-{deficiency.id}"):
+            lifted.append(deficiency)
+    return lifted
 
 
 def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
@@ -144,7 +174,7 @@ def _called(request: HttpRequest, areas: list[Area]) -> list[Called]:
 
 @login_required
 @require_POST
-def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
+def mended(request: SignedIn, deficiency_id: UUID) -> HttpResponse:
     """Record that a deficiency was mended."""
     deficiency = found_or_404(deficiency_read, request.user, deficiency_id)
     attempt(request, deficiency_mend, deficiency=deficiency)
@@ -153,7 +183,7 @@ def mended(request: HttpRequest, deficiency_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def correction(request: HttpRequest, correction_id: UUID) -> HttpResponse:
+def settle_correction(request: SignedIn, correction_id: UUID) -> HttpResponse:
     """Accept where a box was found to stand, as a revision, or leave the house as it is."""
     found = found_or_404(correction_read, request.user, correction_id)
     if "accept" in request.POST:

@@ -27,6 +27,7 @@ from inspections.services import (
 from inspections.standing.age import Sign
 from jobs.models import Person
 from jobs.moments import moment_of_form
+from jobs.signed_in import SignedIn
 from pages.asking import (
     NO_PHOTOGRAPH,
     attempt,
@@ -40,12 +41,14 @@ from pages.refused import refusal_of, refuse
 
 @login_required
 @require_GET
-def item(request: HttpRequest, item_id: UUID) -> HttpResponse:
+def item(request: SignedIn, item_id: UUID) -> HttpResponse:
     """One item with its working and its forms: a page of its own, or the line of another page."""
     found = found_or_404(item_read, request.user, item_id)
     site_only(request.user, found.job.shop)
     part = "HX-Request" in request.headers
-    template = "jobs/parts/line.html" if part else "jobs/item.html"
+    template = "jobs/item.html"
+    if part:
+        template = "jobs/parts/line.html"
     return render_at(request, found.job, template, _of_item(found, request.user))
 
 
@@ -66,7 +69,7 @@ def _of_item(found: Item, person: Person) -> dict[str, object]:
 
 @login_required
 @require_POST
-def observe(request: HttpRequest, item_id: UUID) -> HttpResponse:
+def observe(request: SignedIn, item_id: UUID) -> HttpResponse:
     """Record a tick or a fail; one that withdraws a release, once that is confirmed."""
     item = found_or_404(item_read, request.user, item_id)
     site_only(request.user, item.job.shop)
@@ -105,7 +108,7 @@ def _after(request: HttpRequest, item: Item) -> HttpResponse:
 
 @login_required
 @require_POST
-def undo(request: HttpRequest, observation_id: UUID) -> HttpResponse:
+def undo(request: SignedIn, observation_id: UUID) -> HttpResponse:
     """Say that a fault was recorded by mistake."""
     seen = found_or_404(observation_read, request.user, observation_id)
     attempt(request, observation_undo, observation=seen)
@@ -114,7 +117,7 @@ def undo(request: HttpRequest, observation_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
+def keep_item_photograph(request: SignedIn, item_id: UUID) -> HttpResponse:
     """Keep a photograph of an item."""
     item = found_or_404(item_read, request.user, item_id)
     site_only(request.user, item.job.shop)
@@ -127,7 +130,7 @@ def photograph(request: HttpRequest, item_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def photograph_file(request: HttpRequest, photograph_id: UUID) -> FileResponse:
+def item_photograph_file(request: SignedIn, photograph_id: UUID) -> FileResponse:
     """A photograph, to the shop's own people."""
     found = found_or_404(photograph_read, request.user, photograph_id)
     site_only(request.user, found.item.job.shop)

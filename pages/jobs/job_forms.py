@@ -6,46 +6,49 @@ from uuid import UUID
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
+from config.typed import ModelForm
 from inspections.selectors import job_read, latest_revision
 from inspections.services import job_change
 from jobs.access import SITE_ROLES, role_in
-from jobs.forms import GivenDay
-from jobs.models import Authority, Contractor, Job, Person, Role, Shop
+from jobs.forms import DayFormField
+from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.moments import ANY_DAY
 from jobs.services import job_open
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, office_shop, render_at
+from pages.fields import choose_among
 from pages.refused import valid
 
-NAMES = ("name", "address", "contractor", "authority", "crew_lead", "drywall_on")
+NAMES = ("name", "address", "builder", "authority", "crew_lead", "drywall_on")
 
 
-class JobForm(forms.ModelForm):
+class JobForm(ModelForm[Job]):
     """What a job is: where, for whom, under which authority, led by whom, covered when."""
 
-    drywall_on = GivenDay(
+    drywall_on = DayFormField(
         ANY_DAY, required=False, widget=forms.DateInput({"type": "date"}), label="drywall on"
     )
 
     class Meta:
         model = Job
         fields = NAMES
-        labels = {"contractor": "general contractor", "crew_lead": "crew lead"}
+        labels = {"builder": "builder", "crew_lead": "crew lead"}
 
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["contractor"].queryset = Contractor.objects.filter(shop=shop).order_by("name")
-        self.fields["authority"].queryset = Authority.objects.filter(shop=shop).order_by("name")
+        choose_among(self, "builder", Builder.objects.filter(shop=shop).order_by("name"))
+        choose_among(self, "authority", Authority.objects.filter(shop=shop).order_by("name"))
         crew = Person.objects.filter(memberships__shop=shop, memberships__role__in=SITE_ROLES)
-        self.fields["crew_lead"].queryset = crew.order_by("first_name", "username")
+        choose_among(self, "crew_lead", crew.order_by("first_name", "username"))
 
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def job_new(request: HttpRequest) -> HttpResponse:
+def job_new(request: SignedIn) -> HttpResponse:
     """Open a job of the shop whose office the reader keeps."""
     shop = office_shop(request)
     form = JobForm(shop, request.POST or None)
@@ -62,7 +65,7 @@ def job_new(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def job_edit(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def job_edit(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Change what a job is; its record keeps what it was."""
     job = found_or_404(job_read, request.user, job_id)
     if role_in(request.user, job.shop) != Role.OFFICE:

@@ -3,7 +3,7 @@
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.db.models import Q
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
@@ -11,6 +11,7 @@ from inspections.selectors import (
     jobs_with_areas,
 )
 from jobs.models import Role
+from jobs.signed_in import SignedIn
 from notifications.selectors import unseen_notices
 
 JOBS = 60
@@ -19,7 +20,7 @@ JOBS = 60
 
 @login_required
 @require_GET
-def jobs(request: HttpRequest) -> HttpResponse:
+def jobs(request: SignedIn) -> HttpResponse:
     """The jobs that the reader may see, open ones first, each area hold or clear."""
     roles = set(request.user.memberships.values_list("role", flat=True))
     found, words = jobs_with_areas(request.user), request.GET.get("find", "").strip()[:80]

@@ -3,14 +3,21 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_GET
 
 from config.downloads import download
 from inspections.conclusions.undo import undoable
 from inspections.houses.amendments import checked_otherwise
 from inspections.houses.circuits import circuits_of
-from inspections.models import CONCEALING, INSULATIONS, Answer, Item, Kind
+from inspections.models import (
+    CONCEALING,
+    INSULATIONS,
+    Answer,
+    HouseRevision,
+    InspectionKind,
+    Item,
+)
 from inspections.overview.hookup_authorization import permit_trouble
 from inspections.overview.progress import job_breaches, job_moves
 from inspections.overview.visits import earliest_visit_of
@@ -24,6 +31,7 @@ from inspections.selectors import (
     job_read,
     latest_revision,
     live_clearances,
+    room_names,
     visits_of,
     with_areas,
     withdrawals_answered,
@@ -33,6 +41,7 @@ from inspections.standing.stages import Milestone, Stage
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Person, Role
 from jobs.planning.working_days import NeverOpen
+from jobs.signed_in import SignedIn
 from pages.asking import (
     found_or_404,
     render_at,
@@ -44,8 +53,8 @@ from pages.open.cover_links import links_of
 
 @login_required
 @require_GET
-def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
-    """One job. A contractor sees its areas; the shop's own people its checklist too."""
+def job(request: SignedIn, job_id: UUID) -> HttpResponse:
+    """One job. A builder sees its areas; the shop's own people its checklist too."""
     found = found_or_404(job_read, request.user, job_id)
     role = role_in(request.user, found.shop)
     revision = latest_revision(found)
@@ -67,11 +76,11 @@ def job(request: HttpRequest, job_id: UUID) -> HttpResponse:
         return render_at(
             request, found, "jobs/parts/covers.html" if part else "jobs/cover.html", context
         )
-    inside = _inside(with_areas(found), request.user)
+    inside = _inside(with_areas(found), revision, request.user)
     return render_at(request, found, "jobs/job.html", context | inside)
 
 
-def _inside(job: Job, person: Person) -> dict[str, object]:
+def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[str, object]:
     """What the shop's own people see of a job besides."""
     try:
         earliest = earliest_visit_of(job)
@@ -80,12 +89,16 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     finish = checklist(job, stage=Item.Stage.FINISH)
     waiting, ever = withdrawals_unanswered(job), areas_ever_cleared(job)
+    rooms = room_names(revision)
+    pairs = []
+    for each in [*lines, *finish]:
+        pairs.append((each.item, each.latest))
     return {
         "sections": by_area(
-            job, lines, live_clearances(job), waiting, ever, withdrawals_answered(job)
+            job, lines, rooms, live_clearances(job), waiting, ever, withdrawals_answered(job)
         ),
-        "finish": by_room(finish),
-        "undoable": undoable(person, [(each.item, each.latest) for each in [*lines, *finish]]),
+        "finish": by_room(finish, rooms),
+        "undoable": undoable(person, pairs),
         "moves": job_moves(job),
         "breaches": job_breaches(job),
         "permit_says": permit_trouble(job),
@@ -93,7 +106,7 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
         "earliest": earliest,
         "otherwise": checked_otherwise(job),
         "deficiencies": deficiencies_of(job),
-        "kinds": Kind.choices,
+        "kinds": InspectionKind.choices,
         "milestones": list(Milestone),
         "answers": Answer.choices,
         "concealing": CONCEALING,
@@ -104,7 +117,7 @@ def _inside(job: Job, person: Person) -> dict[str, object]:
 
 @login_required
 @require_GET
-def record(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def record(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Everything that was recorded of a job, the latest first."""
     found = found_or_404(job_read, request.user, job_id)
     site_only(request.user, found.shop)
@@ -115,7 +128,7 @@ def record(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def checklist_sheet(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def checklist_sheet(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The job's checklist as a PDF, for the shop's own people."""
     found = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(found)

@@ -1,6 +1,6 @@
 """Reads put in the order that a page shows them."""
 
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
@@ -46,7 +46,7 @@ class AreaSection:
 
 @dataclass(frozen=True, slots=True)
 class CoverLine:
-    """An area as a contractor sees it: which layers of the cover may start."""
+    """An area as a builder sees it: which layers of the cover may start."""
 
     area: Area
     sign: Sign
@@ -80,7 +80,10 @@ class VisitLine:
 def visit_lines(job: Job, visits: Iterable[Inspection]) -> list[VisitLine]:
     """The visits of a job, the latest first."""
     everywhere, now = list(job.areas.all()), timezone.now()
-    return [_visit_line(visit, everywhere, now) for visit in visits][::-1]
+    lines = []
+    for visit in visits:
+        lines.append(_visit_line(visit, everywhere, now))
+    return lines[::-1]
 
 
 def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> VisitLine:
@@ -89,11 +92,15 @@ def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> Vis
     may_be = stands.may_be(now)
     booked = VisitState.HELD in FOLLOWS[stands.state]
     may_answer = VisitState.HELD in may_be
+    pairs = []
+    for each in may_be:
+        if each != VisitState.HELD:
+            pairs.append((each, Happening(each).label))
     return VisitLine(
         visit,
         visit_state(visit),
         next((event for event in reversed(events) if event.starts_at), None),
-        [(each, Happening(each).label) for each in may_be if each != VisitState.HELD],
+        pairs,
         may_answer,
         stands.starts if booked and not may_answer else None,
         list(visit.areas.all()) if visit.kind in CONCEALING else everywhere,
@@ -103,6 +110,7 @@ def _visit_line(visit: Inspection, everywhere: list[Area], now: datetime) -> Vis
 def by_area(
     job: Job,
     lines: Sequence[ChecklistLine],
+    rooms: Mapping[str, str],
     clearances: dict[UUID, Clearance],
     withdrawals: dict[UUID, list[Clearance]],
     ever_cleared: Set[UUID],
@@ -111,11 +119,15 @@ def by_area(
     """The checklist parted by area and room, in walking order."""
     sections: list[AreaSection] = []
     for area in job.areas.all():
+        found = []
+        for line in lines:
+            if line.item.area_id == area.id:
+                found.append(line)
         sections.append(
             AreaSection(
                 area,
                 clearances.get(area.id),
-                by_room([line for line in lines if line.item.area_id == area.id]),
+                by_room(found, rooms),
                 withdrawals.get(area.id, ()),
                 area.id in ever_cleared and area.id not in clearances,
                 answered.get(area.id),
@@ -124,18 +136,26 @@ def by_area(
     return sections
 
 
-def by_room(lines: Sequence[ChecklistLine]) -> list[RoomSection]:
-    """The lines of a checklist parted by room, in the order they come."""
-    groups = groupby(lines, lambda line: line.item.finding["where"].split(", ")[1])
+def by_room(lines: Sequence[ChecklistLine], names: Mapping[str, str]) -> list[RoomSection]:
+    """The lines of a checklist parted by room, in the order they come; rooms named by their ids."""
+    groups = groupby(lines, lambda line: str(line.item.finding["room"]))
     rooms: list[RoomSection] = []
-    for name, group in groups:
-        rooms.append(_room(name, list(group)))
+    for room, group in groups:
+        rooms.append(_room(names.get(room, room), list(group)))
     return rooms
 
 
 def _room(name: str, lines: list[ChecklistLine]) -> RoomSection:
+    found = []
+    for line in lines:
+        if line.standing is not Standing.PASSED:
+            found.append(line)
+    made = []
+    for line in lines:
+        if line.standing is Standing.PASSED:
+            made.append(line)
     return RoomSection(
         name,
-        [line for line in lines if line.standing is not Standing.PASSED],
-        [line for line in lines if line.standing is Standing.PASSED],
+        found,
+        made,
     )

@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
@@ -11,6 +11,7 @@ from inspections.selectors import (
     job_read,
     latest_revision,
 )
+from jobs.signed_in import SignedIn
 from notifications.selectors import (
     given_for_job,
 )
@@ -24,7 +25,7 @@ from pages.asking import (
 
 @login_required
 @require_POST
-def seen(request: HttpRequest, notice_id: UUID) -> HttpResponse:
+def notice_seen(request: SignedIn, notice_id: UUID) -> HttpResponse:
     """The reader has seen a notice."""
     notice_see(request.user, notice_id=notice_id)
     return redirect("jobs")
@@ -32,7 +33,7 @@ def seen(request: HttpRequest, notice_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def of_job(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def of_job(request: SignedIn, job_id: UUID) -> HttpResponse:
     """What was given about a job: to whom, how it went, who has seen it."""
     job = found_or_404(job_read, request.user, job_id)
     site_only(request.user, job.shop)

@@ -6,7 +6,7 @@ from uuid import UUID
 from django import forms
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_POST
 
 from inspections.selectors import job_read
@@ -20,9 +20,10 @@ from inspections.services import (
     permit_issue,
 )
 from inspections.standing.stages import Milestone
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
+from jobs.signed_in import SignedIn
 from pages.asking import found_or_404
 from pages.confirming import confirm
 from pages.jobs.recording import recorded, today_of
@@ -33,23 +34,23 @@ TELLS = "Recording it tells the builder, the office and the crew lead."
 class PermitForm(forms.Form):
     """A permit applied for, or issued with its number."""
 
-    applied_on = GivenDay(PAST_DAY, required=False)
+    applied_on = DayFormField(PAST_DAY, required=False)
     number = forms.CharField(required=False, max_length=60)
-    issued_on = GivenDay(PAST_DAY, required=False)
-    expires_on = GivenDay(ANY_DAY, required=False)
+    issued_on = DayFormField(PAST_DAY, required=False)
+    expires_on = DayFormField(ANY_DAY, required=False)
 
 
 class ExtensionForm(forms.Form):
     """A permit that the authority extended."""
 
-    expires_on = GivenDay(ANY_DAY)
+    expires_on = DayFormField(ANY_DAY)
     reference = forms.CharField(required=False, max_length=60)
 
 
 class CorrectionForm(forms.Form):
     """The day to which a permit is good, corrected; empty: it does not expire."""
 
-    expires_on = GivenDay(ANY_DAY, required=False)
+    expires_on = DayFormField(ANY_DAY, required=False)
     because = forms.CharField(max_length=200)
 
 
@@ -57,14 +58,14 @@ class MilestoneForm(forms.Form):
     """What was reported done for the whole job."""
 
     milestone = forms.ChoiceField(choices=[(each, each.value) for each in Milestone])
-    reached_on = GivenDay(PAST_DAY)
+    reached_on = DayFormField(PAST_DAY)
     reference = forms.CharField(required=False, max_length=60)
-    temporary_until = GivenDay(ANY_DAY, required=False)
+    temporary_until = DayFormField(ANY_DAY, required=False)
 
 
 @login_required
 @require_POST
-def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def milestone(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record the hookup, the temporary service gone or the final.
 
     What speaks against it is said first, and it is recorded once that is confirmed.
@@ -85,13 +86,13 @@ def milestone(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def permit(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record the permit's application, then its issue."""
     job = found_or_404(job_read, request.user, job_id)
 
     @transaction.atomic  # an application alone would be half of what was typed
     def record(given: dict[str, Any]) -> None:
-        kept = getattr(job, "permit", None)
+        kept: Permit | None = getattr(job, "permit", None)
         if kept is None:
             applied_on = given["applied_on"] or given["issued_on"] or today_of(job)
             kept = permit_apply(request.user, job=job, applied_on=applied_on)
@@ -109,7 +110,7 @@ def permit(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def permit_extension(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def permit_extension(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record that the authority extended the permit."""
     job = found_or_404(job_read, request.user, job_id)
     kept = _permit_or_404(job)
@@ -122,7 +123,7 @@ def permit_extension(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def permit_day(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def permit_day(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Correct the day to which the permit is good; once confirmed, where it withdraws a release."""
     job = found_or_404(job_read, request.user, job_id)
     kept = _permit_or_404(job)
@@ -139,7 +140,7 @@ def permit_day(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 
 def _permit_or_404(job: Job) -> Permit:
-    kept = getattr(job, "permit", None)
+    kept: Permit | None = getattr(job, "permit", None)
     if kept is None:
         raise Http404
     return kept

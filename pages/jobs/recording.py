@@ -46,7 +46,7 @@ def today_of(job: Job) -> date:
     return today_at(job, timezone.now())
 
 
-def moment_of(job: Job, day: date | None, hour: Any) -> datetime | None:
+def moment_given(job: Job, day: date | None, hour: Any) -> datetime | None:
     if day is None or hour is None:
         return None
     return datetime.combine(day, hour, ZoneInfo(job.time_zone))

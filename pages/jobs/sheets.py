@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
@@ -15,27 +15,31 @@ from inspections.selectors import job_read, latest_revision, pack_read
 from inspections.services import pack_ask
 from jobs.access import role_in
 from jobs.models import Job, Role
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, render_at, site_only
 
 
 @login_required
 @require_GET
-def load_sheet(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
+def load_sheet(request: SignedIn, job_id: UUID, which: str) -> HttpResponse:
     """One sheet as a page."""
     job, revision, sheet = _asked(request, job_id, which)
+    sheets = []
+    for each in LoadSheet:
+        sheets.append(each.value)
     context = {
         "job": job,
         "revision": revision,
         "document": job_sheet(job, revision, sheet).document,
         "which": sheet.value,
-        "sheets": [each.value for each in LoadSheet],
+        "sheets": sheets,
     }
     return render_at(request, job, "jobs/load_sheet.html", context)
 
 
 @login_required
 @require_GET
-def load_sheet_pdf(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
+def load_sheet_pdf(request: SignedIn, job_id: UUID, which: str) -> HttpResponse:
     """The same on paper."""
     job, revision, sheet = _asked(request, job_id, which)
     return _pdf(f"{sheet.value}-{job.id}", job_sheet_pdf(job, revision, sheet))
@@ -43,13 +47,13 @@ def load_sheet_pdf(request: HttpRequest, job_id: UUID, which: str) -> HttpRespon
 
 @login_required
 @require_GET
-def load_sheet_json(request: HttpRequest, job_id: UUID, which: str) -> JsonResponse:
+def load_sheet_json(request: SignedIn, job_id: UUID, which: str) -> JsonResponse:
     """The same for a program."""
     job, revision, sheet = _asked(request, job_id, which)
     return JsonResponse(job_sheet(job, revision, sheet).values)
 
 
-def _asked(request: HttpRequest, job_id: UUID, which: str) -> tuple[Job, HouseRevision, LoadSheet]:
+def _asked(request: SignedIn, job_id: UUID, which: str) -> tuple[Job, HouseRevision, LoadSheet]:
     """The job, its revision and the sheet; 404 for anyone but its office."""
     job = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(job)
@@ -61,7 +65,7 @@ def _asked(request: HttpRequest, job_id: UUID, which: str) -> tuple[Job, HouseRe
 
 @login_required
 @require_GET
-def work_sheet(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
+def work_sheet(request: SignedIn, job_id: UUID, which: str) -> HttpResponse:
     """A sheet that the crew works by, as a page."""
     job, revision = _at_work(request, job_id)
     sheet = _site(which)
@@ -76,7 +80,7 @@ def work_sheet(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
 
 @login_required
 @require_GET
-def work_sheet_pdf(request: HttpRequest, job_id: UUID, which: str) -> HttpResponse:
+def work_sheet_pdf(request: SignedIn, job_id: UUID, which: str) -> HttpResponse:
     """The same on paper."""
     job, revision = _at_work(request, job_id)
     sheet = _site(which)
@@ -85,7 +89,7 @@ def work_sheet_pdf(request: HttpRequest, job_id: UUID, which: str) -> HttpRespon
 
 @login_required
 @require_POST
-def pack_new(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def pack_new(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Ask for a pack; the next page tells how far it is."""
     job, _, _ = _asked(request, job_id, LoadSheet.LOAD.value)
     made = attempt(request, pack_ask, job=job, kind=request.POST.get("kind", ""))
@@ -96,7 +100,7 @@ def pack_new(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def pack(request: HttpRequest, pack_id: UUID) -> HttpResponse:
+def pack(request: SignedIn, pack_id: UUID) -> HttpResponse:
     """How far a pack is; the page asks again until it is made."""
     found = _pack(request, pack_id)
     context = {"pack": found, "job": found.job, "revision": latest_revision(found.job)}
@@ -105,15 +109,16 @@ def pack(request: HttpRequest, pack_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def pack_pdf(request: HttpRequest, pack_id: UUID) -> HttpResponse:
+def pack_pdf(request: SignedIn, pack_id: UUID) -> HttpResponse:
     """The file of a pack that is made."""
     found = _pack(request, pack_id)
     if found.state != Pack.State.MADE:
         raise Http404
+    assert found.content is not None  # it is made
     return _pdf(f"{found.kind}-{found.job_id}", bytes(found.content))
 
 
-def _pack(request: HttpRequest, pack_id: UUID) -> Pack:
+def _pack(request: SignedIn, pack_id: UUID) -> Pack:
     """The pack, for the office of its shop; 404 for anyone else."""
     found = found_or_404(pack_read, request.user, pack_id)
     if role_in(request.user, found.job.shop) != Role.OFFICE:
@@ -121,7 +126,7 @@ def _pack(request: HttpRequest, pack_id: UUID) -> Pack:
     return found
 
 
-def _at_work(request: HttpRequest, job_id: UUID) -> tuple[Job, HouseRevision]:
+def _at_work(request: SignedIn, job_id: UUID) -> tuple[Job, HouseRevision]:
     job = found_or_404(job_read, request.user, job_id)
     revision = latest_revision(job)
     site_only(request.user, job.shop)

@@ -3,7 +3,7 @@
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
@@ -12,12 +12,13 @@ from inspections.services import (
     insulation_choose,
     trade_report,
 )
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404
 
 
 @login_required
 @require_POST
-def trade(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def trade(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record that another trade's rough-in, or a layer of the cover, is done."""
     job = found_or_404(job_read, request.user, job_id)
     area = None
@@ -31,7 +32,7 @@ def trade(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def insulation(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def insulation(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Record what fills the outside walls."""
     job = found_or_404(job_read, request.user, job_id)
     kind, barrier = request.POST.get("kind", ""), "vapour_barrier" in request.POST

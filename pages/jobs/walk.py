@@ -32,14 +32,16 @@ from inspections.selectors import (
     job_read,
     jobs_with_areas,
     latest_revision,
+    room_names,
 )
 from inspections.services import Walked, correction_record, photograph_add, walk_record
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
 from inspections.standing.holds import Standing
 from jobs.access import SITE_ROLES
-from jobs.models import Area, Job
+from jobs.models import Area, Job, Person
 from jobs.moments import PHONE_CLOCK
+from jobs.signed_in import SignedIn
 from pages.asking import found_or_404, render_at, site_only
 from pages.jobs.layout import by_room
 
@@ -80,7 +82,7 @@ class Tick(BaseModel):
     """Judged tick by tick: one that cannot be keeps none of the others from coming in."""
 
 
-class Sent(BaseModel):
+class SyncBody(BaseModel):
     """What a phone sends in one go."""
 
     model_config = ConfigDict(extra="forbid")
@@ -103,7 +105,7 @@ class Elsewhere(BaseModel):
 @login_required
 @require_GET
 @never_cache
-def walks(request: HttpRequest) -> HttpResponse:
+def walks(request: SignedIn) -> HttpResponse:
     """The jobs that the reader can walk."""
     on_site = request.user.memberships.filter(role__in=SITE_ROLES).values("shop")
     jobs = jobs_with_areas(request.user).filter(shop__in=on_site)
@@ -114,9 +116,9 @@ def walks(request: HttpRequest) -> HttpResponse:
 @login_required
 @require_GET
 @never_cache
-def walk(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def walk_page(request: SignedIn, job_id: UUID) -> HttpResponse:
     """The page that a phone keeps; what it shows comes from `data`, or from the phone."""
-    job = _job(request, job_id)
+    job = _job(request.user, job_id)
     context = {"job": job, "caution": CAUTION, "words": words_of_scripts("walk")}
     return render_at(request, job, "jobs/walk.html", context)
 
@@ -127,15 +129,18 @@ def data(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """The rooms of a job in walking order with their items, as they stand now."""
     if not request.user.is_authenticated:
         return _signed_out()
-    job, as_of = _job(request, job_id), timezone.now()
+    job, as_of = _job(request.user, job_id), timezone.now()
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     areas = {area.id: area for area in job.areas.all()}
     revision = latest_revision(job)
     places = _places(revision)
     withdrawn = withdrawn_moments(job)
-    slips = undoable(request.user, [(line.item, line.latest) for line in lines])
+    pairs = []
+    for line in lines:
+        pairs.append((line.item, line.latest))
+    slips = undoable(request.user, pairs)
     rooms = []
-    for room in by_room(lines):
+    for room in by_room(lines, room_names(revision)):
         every = [*room.to_do, *room.passed]
         area = areas[every[0].item.area_id]
         withdraws = ""
@@ -191,18 +196,27 @@ def _places(revision: HouseRevision | None) -> dict[str, dict[str, Any]]:
 def _item(line: ChecklistLine, places: dict[str, dict[str, Any]]) -> dict[str, Any]:
     item, finding = line.item, line.item.finding
     names = ("title", "where", "says", "figure", "limit", "remedy")
+    contest = []
+    for each in line.contest:
+        contest.append(_seen(each))
+    by_name = {}
+    for name in names:
+        by_name[name] = say(finding[name])
+    working = []
+    for step in finding["working"]:
+        working.append(say(step))
     return {
         "id": str(item.id),
         "verdict": item.verdict,
         "fingerprint": item.fingerprint,
         "standing": line.standing.value,
         "latest": _seen(line.latest) if line.latest and not line.changed_since else None,
-        "contest": [_seen(each) for each in line.contest],
+        "contest": contest,
         "known_at": line.known_at.isoformat(),
         "measure": _measure(item),
         "photographs": len(item.photographs.all()),
-        **{name: say(finding[name]) for name in names},
-        "working": [say(step) for step in finding["working"]],
+        **by_name,
+        "working": working,
         "section": finding["section"],
         "edition": finding["edition"],
         "known": finding["known"],
@@ -234,9 +248,9 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep the ticks that a phone sends; what became of each."""
     if not request.user.is_authenticated:
         return _signed_out()
-    job = _job(request, job_id)
+    job = _job(request.user, job_id)
     try:
-        sent = Sent.model_validate_json(request.body)
+        sent = SyncBody.model_validate_json(request.body)
     except ValidationError as fault:
         faults = []
         for each in fault.errors():
@@ -261,11 +275,11 @@ def sync(request: HttpRequest, job_id: UUID) -> JsonResponse:
 
 
 @require_POST
-def correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
+def walk_correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep where a box was found to stand; it becomes a revision when the office accepts it."""
     if not request.user.is_authenticated:
         return _signed_out()
-    job = _job(request, job_id)
+    job = _job(request.user, job_id)
     try:
         sent = Elsewhere.model_validate_json(request.body)
     except ValidationError as fault:
@@ -279,11 +293,11 @@ def correction(request: HttpRequest, job_id: UUID) -> JsonResponse:
 
 
 @require_POST
-def photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
+def keep_walk_photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     """Keep one photograph that a phone sends."""
     if not request.user.is_authenticated:
         return _signed_out()
-    _job(request, job_id)
+    _job(request.user, job_id)
     given = request.POST
     try:
         identity, item_id = UUID(given.get("id", "")), UUID(given.get("item", ""))
@@ -306,9 +320,9 @@ def photograph(request: HttpRequest, job_id: UUID) -> JsonResponse:
     return JsonResponse({"state": "kept", "says": ""})
 
 
-def _job(request: HttpRequest, job_id: UUID) -> Job:
-    job = found_or_404(job_read, request.user, job_id)
-    site_only(request.user, job.shop)
+def _job(person: Person, job_id: UUID) -> Job:
+    job = found_or_404(job_read, person, job_id)
+    site_only(person, job.shop)
     return job
 
 

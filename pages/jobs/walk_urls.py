@@ -7,9 +7,9 @@ from pages.jobs import walk
 urlpatterns = [
     path("", walk.walks, name="walks"),
     path("worker.js", walk.worker, name="walk-worker"),
-    path("<uuid:job_id>/", walk.walk, name="walk"),
+    path("<uuid:job_id>/", walk.walk_page, name="walk"),
     path("<uuid:job_id>/data", walk.data, name="walk-data"),
     path("<uuid:job_id>/sync", walk.sync, name="walk-sync"),
-    path("<uuid:job_id>/correction", walk.correction, name="walk-correction"),
-    path("<uuid:job_id>/photograph", walk.photograph, name="walk-photograph"),
+    path("<uuid:job_id>/correction", walk.walk_correction, name="walk-correction"),
+    path("<uuid:job_id>/photograph", walk.keep_walk_photograph, name="walk-photograph"),
 ]

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inspections.checker import Verdict
-from inspections.models import Answer, Happening, Item, Kind, Outcome
+from inspections.models import Answer, Happening, InspectionKind, Item, Outcome
 from inspections.services import (
     clearance_issue,
     house_record,
@@ -24,7 +24,7 @@ from inspections.services import (
     permit_issue,
 )
 from inspections.standing.stages import Milestone
-from jobs.models import Area, Authority, Contractor, Job, Person, Role, Shop
+from jobs.models import Area, Authority, Builder, Job, Person, Role, Shop
 from jobs.services import authority_add, job_open, person_add, shop_open
 
 PASSWORD = "rough-in"  # noqa: S105, of the demo  # for the demo alone
@@ -47,8 +47,8 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
     shop = shop_open(name=given["name"], time_zone=given["time_zone"])
     authority = authority_add(shop=shop, **given["authority"])
     firms = {}
-    for name in given["contractors"]:
-        firms[name] = Contractor.objects.create(shop=shop, name=name)
+    for name in given["builders"]:
+        firms[name] = Builder.objects.create(shop=shop, name=name)
     people = {}
     for person in given["person"]:
         people[person["username"]] = person_add(
@@ -57,7 +57,7 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
             full_name=person["name"],
             role=Role(person["role"]),
             password=PASSWORD,
-            contractor=firms.get(person.get("contractor", "")),
+            builder=firms.get(person.get("builder", "")),
         )
     office = next(people[p["username"]] for p in given["person"] if p["role"] == "office")
     jobs: list[Job] = []
@@ -67,7 +67,7 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
 
 
 def _accept_and_clear(office: Person, job: Job, area: Area, reference: str) -> None:
-    visit = inspection_ask(office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+    visit = inspection_ask(office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
     inspection_happen(
         office,
         inspection=visit,
@@ -89,7 +89,7 @@ def _job(
     *,
     shop: Shop,
     authority: Authority,
-    firms: dict[str, Contractor],
+    firms: dict[str, Builder],
 ) -> Job:
     zone = given.get("time_zone") or shop.time_zone
     today = timezone.now().astimezone(ZoneInfo(zone)).date()
@@ -99,7 +99,7 @@ def _job(
         shop=shop,
         name=given["name"],
         address=given["address"],
-        contractor=firms[given["contractor"]],
+        builder=firms[given["builder"]],
         authority=authority,
         crew_lead=people.get(given.get("crew_lead", "")),
         drywall_on=None if drywall is None else today + timedelta(days=drywall),

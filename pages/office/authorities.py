@@ -5,19 +5,21 @@ from uuid import UUID
 
 from django import forms
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
+from config.typed import ModelForm
 from jobs.models import Authority, Role
 from jobs.selectors import authorities_of, authority_get, shops_with_role
 from jobs.services import authority_add, authority_change, authority_templates
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, office_shop
-from pages.fields import ClosuresField, WeekdaysField
+from pages.fields import ClosuresField, WeekdaysField, choose_of
 from pages.refused import valid
 
 
-class AuthorityForm(forms.ModelForm):
+class AuthorityForm(ModelForm[Authority]):
     """Everything that an authority's entry holds."""
 
     works_on = WeekdaysField()
@@ -66,7 +68,7 @@ class AuthorityForm(forms.ModelForm):
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def authority(request: HttpRequest, authority_id: UUID) -> HttpResponse:
+def authority(request: SignedIn, authority_id: UUID) -> HttpResponse:
     """Edit one authority."""
     kept = found_or_404(authority_get, request.user, authority_id)
     form = AuthorityForm(request.POST or None, instance=kept)
@@ -96,12 +98,12 @@ class NewAuthorityForm(forms.Form):
         published = []
         for key, each in authority_templates().items():
             published.append((key, each["title"]))
-        self.fields["template"].choices = [("", "nothing that others published"), *published]
+        choose_of(self, "template", [("", "nothing that others published"), *published])
 
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def authority_new(request: HttpRequest) -> HttpResponse:
+def authority_new(request: SignedIn) -> HttpResponse:
     """Add an authority; its rules are put right on the page that follows."""
     shop = office_shop(request)
     form = NewAuthorityForm(request.POST or None)
@@ -117,7 +119,7 @@ def authority_new(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET"])
-def authorities(request: HttpRequest) -> HttpResponse:
+def authorities(request: SignedIn) -> HttpResponse:
     """The authorities of the shops that the reader keeps the office of."""
     office = shops_with_role(request.user, Role.OFFICE).exists()
     context = {"authorities": authorities_of(request.user), "office": office}

@@ -20,6 +20,7 @@ from inspections.papers.sheets import day_pdf
 from jobs.access import role_in
 from jobs.models import Crew, Role
 from jobs.moments import ANY_DAY, day_given
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404
 
 
@@ -32,7 +33,7 @@ def _day(request: HttpRequest, crew: Crew) -> date:
         return shop_now(crew.shop, now).date() + timedelta(days=1)
 
 
-def _found(request: HttpRequest, crew_id: UUID) -> tuple[Crew, date, DayOf]:
+def _found(request: SignedIn, crew_id: UUID) -> tuple[Crew, date, DayOf]:
     crew = found_or_404(crew_read, request.user, crew_id)
     day = _day(request, crew)
     return crew, day, day_of(crew, day)
@@ -40,7 +41,7 @@ def _found(request: HttpRequest, crew_id: UUID) -> tuple[Crew, date, DayOf]:
 
 @login_required
 @require_GET
-def tomorrow(request: HttpRequest) -> HttpResponse:
+def tomorrow(request: SignedIn) -> HttpResponse:
     """The reader's own crew's list; the office chooses among all."""
     crews = list(crews_seen_by(request.user))
     if len(crews) == 1:
@@ -50,7 +51,7 @@ def tomorrow(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_GET
-def crew_day(request: HttpRequest, crew_id: UUID) -> HttpResponse:
+def crew_day(request: SignedIn, crew_id: UUID) -> HttpResponse:
     """A crew's list for one day."""
     crew, day, found = _found(request, crew_id)
     context: dict[str, Any] = {
@@ -69,7 +70,7 @@ def crew_day(request: HttpRequest, crew_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
+def crew_day_sheet(request: SignedIn, crew_id: UUID) -> HttpResponse:
     """The list on paper: as it was last sent, or as it is when it was not sent yet."""
     crew, day, found = _found(request, crew_id)
     if found.content is None:
@@ -85,7 +86,7 @@ def crew_day_sheet(request: HttpRequest, crew_id: UUID) -> HttpResponse:
 
 @login_required
 @require_GET
-def crew_day_calendar(request: HttpRequest, crew_id: UUID) -> HttpResponse:
+def crew_day_calendar(request: SignedIn, crew_id: UUID) -> HttpResponse:
     """The list as calendar entries."""
     crew, day, found = _found(request, crew_id)
     content = found.content
@@ -105,7 +106,7 @@ def crew_day_calendar(request: HttpRequest, crew_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def send(request: HttpRequest, crew_id: UUID) -> HttpResponse:
+def send(request: SignedIn, crew_id: UUID) -> HttpResponse:
     """Freeze the list as it is sent; what changed since is a further number."""
     crew = found_or_404(crew_read, request.user, crew_id)
     day = _day(request, crew)

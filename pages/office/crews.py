@@ -6,12 +6,13 @@ from uuid import UUID
 
 from django import forms
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from config.typed import ModelForm
 from inspections.days.problem import work_rules
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
 from jobs.moments import ANY_DAY
 from jobs.services.crews import (
@@ -23,6 +24,7 @@ from jobs.services.crews import (
     skill_set,
     work_rules_change,
 )
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, office_shop
 from pages.fields import ClosuresField, WeekdaysField
 from pages.refused import valid
@@ -35,8 +37,8 @@ class PersonForm(forms.Form):
     name = forms.CharField(required=False, max_length=60)
     skill = forms.ChoiceField(choices=Skill.choices, required=False)
     gone = forms.BooleanField(required=False)
-    from_day = GivenDay(ANY_DAY, required=False)
-    to_day = GivenDay(ANY_DAY, required=False)
+    from_day = DayFormField(ANY_DAY, required=False)
+    to_day = DayFormField(ANY_DAY, required=False)
     why = forms.CharField(required=False, max_length=120)
 
 
@@ -54,7 +56,7 @@ class RatesField(forms.CharField):
             return "\n".join(parts)
         return value
 
-    def to_python(self, value: Any) -> dict[str, float]:
+    def to_python(self, value: Any) -> Any:
         """The lines as rates; a line without a number is named."""
         found = {}
         for line in str(value or "").splitlines():
@@ -68,7 +70,7 @@ class RatesField(forms.CharField):
         return found
 
 
-class WorkRulesForm(forms.ModelForm):
+class WorkRulesForm(ModelForm[WorkRules]):
     """Everything that a shop's work rules hold."""
 
     works_on = WeekdaysField()
@@ -102,15 +104,21 @@ class WorkRulesForm(forms.ModelForm):
 
 @login_required
 @require_GET
-def crews(request: HttpRequest) -> HttpResponse:
+def crews(request: SignedIn) -> HttpResponse:
     """The shop's crews, who is in them, who is away."""
     shop = office_shop(request)
     found = Crew.objects.filter(shop=shop).select_related("lead")
-    members = shop.memberships.exclude(role=Role.CONTRACTOR).select_related("person")
+    members = shop.memberships.exclude(role=Role.BUILDER).select_related("person")
+    made = []
+    for crew in found:
+        made.append((crew, crew.places.select_related("person")))
+    people = []
+    for each in members.order_by("id"):
+        people.append(each.person)
     context = {
         "shop": shop,
-        "crews": [(crew, crew.places.select_related("person")) for crew in found],
-        "people": [each.person for each in members.order_by("id")],
+        "crews": made,
+        "people": people,
         "skills": PersonSkill.objects.filter(shop=shop),
         "skill_choices": Skill.choices,
         "absences": Absence.objects.filter(shop=shop).select_related("person"),
@@ -118,7 +126,7 @@ def crews(request: HttpRequest) -> HttpResponse:
     return render(request, "office/crews.html", context)
 
 
-def _record(request: HttpRequest, write: Callable[[Shop, dict[str, Any]], None]) -> HttpResponse:
+def _record(request: SignedIn, write: Callable[[Shop, dict[str, Any]], None]) -> HttpResponse:
     """Read the form, find the person among the shop's own, write, and go back."""
     shop = office_shop(request)
     given = valid(request, PersonForm(request.POST))
@@ -134,7 +142,7 @@ def _record(request: HttpRequest, write: Callable[[Shop, dict[str, Any]], None])
 
 @login_required
 @require_POST
-def open_crew(request: HttpRequest) -> HttpResponse:
+def open_crew(request: SignedIn) -> HttpResponse:
     """Open a crew."""
     return _record(
         request,
@@ -146,7 +154,7 @@ def open_crew(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def place(request: HttpRequest, crew_id: UUID) -> HttpResponse:
+def place(request: SignedIn, crew_id: UUID) -> HttpResponse:
     """Put a person in a crew."""
 
     def write(shop: Shop, given: dict[str, Any]) -> None:
@@ -161,7 +169,7 @@ def place(request: HttpRequest, crew_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def skill(request: HttpRequest) -> HttpResponse:
+def skill(request: SignedIn) -> HttpResponse:
     """Record a skill, or that it is gone."""
 
     def write(shop: Shop, given: dict[str, Any]) -> None:
@@ -181,7 +189,7 @@ def skill(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def absence(request: HttpRequest) -> HttpResponse:
+def absence(request: SignedIn) -> HttpResponse:
     """Record that somebody is away."""
 
     def write(shop: Shop, given: dict[str, Any]) -> None:
@@ -197,7 +205,7 @@ def absence(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def end_absence(request: HttpRequest, absence_id: UUID) -> HttpResponse:
+def end_absence(request: SignedIn, absence_id: UUID) -> HttpResponse:
     """Somebody is not away after all."""
     shop = office_shop(request)
     found = Absence.objects.filter(shop=shop, id=absence_id).first()
@@ -209,7 +217,7 @@ def end_absence(request: HttpRequest, absence_id: UUID) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def rules(request: HttpRequest) -> HttpResponse:
+def set_work_rules(request: SignedIn) -> HttpResponse:
     """Days, hours, rates, ratio and speed."""
     shop = office_shop(request)
     form = WorkRulesForm(request.POST or None, instance=work_rules(shop))
@@ -227,7 +235,7 @@ def rules(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def drive_times(request: HttpRequest) -> HttpResponse:
+def drive_times(request: SignedIn) -> HttpResponse:
     """Load driving times."""
     shop = office_shop(request)
     attempt(request, drive_times_load, shop=shop, table=request.POST.get("table", ""))

@@ -1,18 +1,19 @@
 """The office's figures, and the jobs behind each number."""
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from inspections.overview.figures import figure_row, figures_of, jobs_of_row
+from jobs.signed_in import SignedIn
 from pages.asking import office_shop
 
 
 @login_required
 @require_GET
-def figures(request: HttpRequest) -> HttpResponse:
+def shop_figures(request: SignedIn) -> HttpResponse:
     """Every figure of the shop, as a table with its share drawn beside it."""
     shop = office_shop(request)
     context = {"shop": shop, "figures": figures_of(shop, timezone.now())}
@@ -21,7 +22,7 @@ def figures(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_GET
-def behind(request: HttpRequest, key: str) -> HttpResponse:
+def behind(request: SignedIn, key: str) -> HttpResponse:
     """The jobs that one number is made of."""
     shop = office_shop(request)
     found = figure_row(figures_of(shop, timezone.now()), key, request.GET.get("of", ""))

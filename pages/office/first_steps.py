@@ -15,7 +15,7 @@ class Step:
     done: bool
 
 
-NAMES = ("authority", "contractor", "job", "house")
+NAMES = ("authority", "builder", "job", "house")
 """The steps in order, by what each brings into being."""
 
 
@@ -23,7 +23,7 @@ def first_steps(shop: Shop) -> Sequence[Step]:
     """The steps to a first checked house, each done or not. Asks a query each."""
     there = (
         shop.authorities.exists(),
-        shop.contractors.exists(),
+        shop.builders.exists(),
         Job.objects.filter(shop=shop).exists(),
         HouseRevision.objects.filter(job__shop=shop).exists(),
     )

@@ -1,17 +1,18 @@
 """From an empty shop to the first checked house, step by step."""
 
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
+from jobs.signed_in import SignedIn
 from pages.asking import office_shop
 from pages.office.first_steps import first_steps
 
 
 @login_required
 @require_GET
-def guide(request: HttpRequest) -> HttpResponse:
+def guide(request: SignedIn) -> HttpResponse:
     """From an empty shop to the first checked house: what is done and what comes next."""
     shop = office_shop(request)
     steps = first_steps(shop)

@@ -7,11 +7,12 @@ from uuid import UUID
 from django import forms
 from django.conf import settings
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.models import Membership, Person, Role, Shop
+from jobs.signed_in import SignedIn
 from notifications.models import GatewayKind
 from notifications.selectors import (
     delivery_read,
@@ -23,7 +24,7 @@ from notifications.services import (
     rules_set,
 )
 from pages.asking import attempt, found_or_404, render_in
-from pages.fields import ClockField, DaysField
+from pages.fields import ClockField, DaysField, choose_among
 from pages.refused import valid
 
 
@@ -53,7 +54,7 @@ class RulesForm(forms.Form):
     def __init__(self, shop: Shop, *args: Any, **given: Any) -> None:
         super().__init__(*args, **given)
         office = Person.objects.filter(memberships__shop=shop, memberships__role=Role.OFFICE)
-        self.fields["owner"].queryset = office.order_by("username")
+        choose_among(self, "owner", office.order_by("username"))
 
 
 class GatewayForm(forms.Form):
@@ -75,7 +76,7 @@ class GatewayForm(forms.Form):
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def office(request: HttpRequest) -> HttpResponse:
+def office(request: SignedIn) -> HttpResponse:
     """What did not arrive and why, and what the shop sets."""
     shop = _office_shop(request)
     rules = shop.notice_rules
@@ -93,7 +94,7 @@ def office(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def gateway_new(request: HttpRequest) -> HttpResponse:
+def gateway_new(request: SignedIn) -> HttpResponse:
     """Add a gateway."""
     shop = _office_shop(request)
     given = valid(request, GatewayForm(request.POST))
@@ -104,7 +105,7 @@ def gateway_new(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def retry(request: HttpRequest, delivery_id: UUID) -> HttpResponse:
+def retry(request: SignedIn, delivery_id: UUID) -> HttpResponse:
     """Try once more what was given up."""
     attempt(
         request, delivery_retry, delivery=found_or_404(delivery_read, request.user, delivery_id)
@@ -112,7 +113,7 @@ def retry(request: HttpRequest, delivery_id: UUID) -> HttpResponse:
     return redirect("notice-office")
 
 
-def _office_shop(request: HttpRequest) -> Shop:
+def _office_shop(request: SignedIn) -> Shop:
     office = Membership.objects.filter(person=request.user, role=Role.OFFICE).order_by("id")
     membership = office.select_related("shop__notice_rules").first()
     if membership is None:

@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from jobs.models import (
-    Contractor,
+    Builder,
     Invitation,
     Membership,
     Role,
@@ -23,7 +23,7 @@ from jobs.models import (
     WayBack,
 )
 from jobs.services import (
-    contractor_add,
+    builder_add,
     invitation_make,
     invitation_withdraw,
     locations_set,
@@ -31,21 +31,23 @@ from jobs.services import (
     membership_end,
     way_back_make,
 )
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, office_shop, render_in
+from pages.fields import choose_among
 from pages.refused import refusal_of, valid
 
 
 class RoleForm(forms.Form):
-    """A role in the shop, with the firm that a general contractor's person is of."""
+    """A role in the shop, with the firm that a builder's person is of."""
 
     role = forms.ChoiceField(choices=Role.choices)
-    contractor = forms.ModelChoiceField(
-        Contractor.objects.none(), required=False, label="firm", empty_label="the shop itself"
+    builder = forms.ModelChoiceField(
+        Builder.objects.none(), required=False, label="firm", empty_label="the shop itself"
     )
 
     def __init__(self, shop: Shop, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["contractor"].queryset = Contractor.objects.filter(shop=shop).order_by("name")
+        choose_among(self, "builder", Builder.objects.filter(shop=shop).order_by("name"))
 
 
 class InviteForm(RoleForm):
@@ -56,18 +58,18 @@ class InviteForm(RoleForm):
 
 @login_required
 @require_GET
-def people(request: HttpRequest) -> HttpResponse:
+def people(request: SignedIn) -> HttpResponse:
     """Everybody in the shop, who is invited, and the firms it works for."""
     shop = office_shop(request)
-    members = shop.memberships.select_related("person", "contractor").prefetch_related(
+    members = shop.memberships.select_related("person", "builder").prefetch_related(
         Prefetch("person__second_factors", SecondFactor.objects.exclude(confirmed_at=None)),
         Prefetch("person__ways_back", WayBack.objects.filter(shop=shop).select_related("made_by")),
     )
     context = {
         "shop": shop,
-        "members": members.order_by("role", "contractor__name", "person__first_name", "id"),
+        "members": members.order_by("role", "builder__name", "person__first_name", "id"),
         "invitations": shop.invitations.filter(used_at=None, withdrawn_at=None),
-        "firms": shop.contractors.order_by("name"),
+        "firms": shop.builders.order_by("name"),
         "roles": Role.choices,
         "invite": InviteForm(shop),
     }
@@ -76,7 +78,7 @@ def people(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def invite(request: HttpRequest) -> HttpResponse:
+def invite(request: SignedIn) -> HttpResponse:
     """Invite somebody; the address is shown this once."""
     shop = office_shop(request)
     given = _role_given(request, InviteForm(shop, request.POST))
@@ -101,7 +103,7 @@ def _role_given(request: HttpRequest, form: RoleForm) -> dict[str, Any] | None:
 
 @login_required
 @require_POST
-def withdraw(request: HttpRequest, invitation_id: UUID) -> HttpResponse:
+def withdraw_invitation(request: SignedIn, invitation_id: UUID) -> HttpResponse:
     """Take an invitation back."""
     found = get_object_or_404(Invitation, id=invitation_id, shop=office_shop(request))
     attempt(request, invitation_withdraw, invitation=found)
@@ -110,7 +112,7 @@ def withdraw(request: HttpRequest, invitation_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+def member(request: SignedIn, membership_id: UUID) -> HttpResponse:
     """Give somebody another role, or let them go."""
     shop = office_shop(request)
     found = get_object_or_404(Membership, id=membership_id, shop=shop)
@@ -126,7 +128,7 @@ def member(request: HttpRequest, membership_id: UUID) -> HttpResponse:
 
 
 @require_POST
-def way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
+def make_way_back(request: SignedIn, membership_id: UUID) -> HttpResponse:
     """Let somebody who lost phone or password come in once by a link, shown this once."""
     found = get_object_or_404(Membership, id=membership_id, shop=office_shop(request))
     if made := attempt(request, way_back_make, membership=found):
@@ -138,16 +140,16 @@ def way_back(request: HttpRequest, membership_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def firm(request: HttpRequest) -> HttpResponse:
-    """One more general contractor."""
+def firm(request: SignedIn) -> HttpResponse:
+    """One more builder."""
     name = request.POST.get("name", "")[:120]
-    attempt(request, contractor_add, shop=office_shop(request), name=name)
+    attempt(request, builder_add, shop=office_shop(request), name=name)
     return redirect("people")
 
 
 @login_required
 @require_POST
-def locations(request: HttpRequest) -> HttpResponse:
+def locations(request: SignedIn) -> HttpResponse:
     """Whether photographs keep where they were taken."""
     shop = office_shop(request)
     attempt(request, locations_set, shop=shop, keep="keep" in request.POST)

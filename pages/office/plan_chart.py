@@ -60,7 +60,11 @@ def plan_chart(plan: Plan, work: Sequence[PlannedWork], parts: int) -> Chart:
     for day in plan.days:
         days.append(day_on_record(day))
     flags_high = 22 * max(1, min(6, len(_promised(plan, work))))
-    crews = sorted({(row.crew.name, row.crew_id) for row in work if row.crew})
+    pairs = set()
+    for row in work:
+        if row.crew:
+            pairs.add((row.crew.name, row.crew_id))
+    crews = sorted(pairs)
     top = TOP + flags_high
     rows = []
     for number, (name, _) in enumerate(crews):
@@ -135,7 +139,8 @@ def _promised(plan: Plan, work: Sequence[PlannedWork]) -> list[tuple[date, str, 
         dates = []
         if job.drywall_on:
             dates = [("drywall", job.drywall_on)]
-        dates += [(each.what, each.on) for each in job.promised.all()]
+        for each in job.promised.all():
+            dates.append((each.what, each.on))
         for what, day in dates:
             days = late.get((str(job.id), what), 0)
             words = f"{job.name}: {what}" + (f" LATE {days} d" if days else "")
@@ -149,6 +154,9 @@ def _flags(plan: Plan, work: Sequence[PlannedWork], days: Sequence[date]) -> Ite
     for number, (day, words, late) in enumerate(_promised(plan, work)):
         if not days[0] - timedelta(days=21) <= day <= days[-1]:
             continue
-        before = sum(1 for each in days if each < day)
+        before = 0
+        for each in days:
+            if each < day:
+                before += 1
         y = TOP + 22 * (number % 6) - 8
         yield Flag(LEFT + before * DAY, y, words, f"{words}, promised for {day:%a %d %b}", late)

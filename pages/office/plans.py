@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 from datetime import date, timedelta
+from typing import Any
 from uuid import UUID
 
 from django import forms
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
@@ -22,9 +23,10 @@ from inspections.days.selectors import (
 )
 from inspections.days.services import plan_ask, plan_tell
 from inspections.days.what_if import Supposed
-from jobs.forms import GivenDay
+from jobs.forms import DayFormField
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, day_on_record
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, office_shop
 from pages.office.plan_chart import plan_chart
 from pages.refused import valid
@@ -33,18 +35,18 @@ from pages.refused import valid
 class AskPlanForm(forms.Form):
     """A plan to ask for: from which day, and what is supposed, if anything."""
 
-    first_day = GivenDay(ANY_DAY, required=False)
+    first_day = DayFormField(ANY_DAY, required=False)
     what = forms.ChoiceField(
         choices=[("", "as it is"), ("away", "away"), ("more", "more")], required=False
     )
     who = forms.CharField(required=False)
-    from_day = GivenDay(ANY_DAY, required=False)
-    to_day = GivenDay(ANY_DAY, required=False)
+    from_day = DayFormField(ANY_DAY, required=False)
+    to_day = DayFormField(ANY_DAY, required=False)
 
 
 @login_required
 @require_GET
-def plans(request: HttpRequest) -> HttpResponse:
+def plans(request: SignedIn) -> HttpResponse:
     """The shop's latest plan; before there is one, how to ask for it."""
     shop = office_shop(request)
     latest = plans_of(shop).first()
@@ -55,17 +57,20 @@ def plans(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_GET
-def plan(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+def plan(request: SignedIn, plan_id: UUID) -> HttpResponse:
     """One plan: the weeks as a chart, what is late and why, what moves, how full crews are."""
     found = found_or_404(plan_read, request.user, plan_id)
     context = _asking(found.shop) | {"plan": found, "shop": found.shop}
     if found.state == Plan.State.MADE:
         work = plan_work(found)
+        supposing = []
+        for each in found.supposing:
+            supposing.append(str(Supposed.read(each)))
         context |= {
             "chart": plan_chart(found, work, work_rules(found.shop).parts),
             "changes": plan_changes(found),
             "loads": _load_table(found, work),
-            "supposing": [str(Supposed.read(each)) for each in found.supposing],
+            "supposing": supposing,
             "levels": found.levels,
         }
     if found.state == Plan.State.FAILED:
@@ -79,34 +84,44 @@ def _once_more(plan: Plan) -> list[tuple[str, str]]:
     today = shop_now(plan.shop, timezone.now()).date()
     fields = [("first_day", plan.first_day.isoformat() if plan.first_day >= today else "")]
     for supposed in plan.supposing:
-        fields += [(name, supposed[name]) for name in ("what", "who", "from_day", "to_day")]
+        for name in ("what", "who", "from_day", "to_day"):
+            fields.append((name, supposed[name]))
     return fields
 
 
 def _asking(shop: Shop) -> dict[str, object]:
-    people = Membership.objects.filter(shop=shop).exclude(role=Role.CONTRACTOR)
+    people = Membership.objects.filter(shop=shop).exclude(role=Role.BUILDER)
+    found = []
+    for each in people.select_related("person").order_by("id"):
+        found.append(each.person)
     return {
         "plans": plans_of(shop)[:8],
-        "people": [each.person for each in people.select_related("person").order_by("id")],
+        "people": found,
         "crews": Crew.objects.filter(shop=shop),
     }
 
 
 def _load_table(plan: Plan, work: list[PlannedWork]) -> dict[str, object]:
     loads = plan_loads(plan, work)
-    weeks = sorted({load.week for load in loads})
+    found = set()
+    for load in loads:
+        found.add(load.week)
+    weeks = sorted(found)
     rows: dict[str, dict[date, object]] = defaultdict(dict)
     for load in loads:
         rows[load.crew][load.week] = load
     table = []
     for crew, by_week in rows.items():
-        table.append((crew, [by_week.get(week) for week in weeks]))
+        gets = []
+        for week in weeks:
+            gets.append(by_week.get(week))
+        table.append((crew, gets))
     return {"weeks": weeks, "rows": table}
 
 
 @login_required
 @require_GET
-def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+def month(request: SignedIn, plan_id: UUID) -> HttpResponse:
     """A plan as a calendar of weeks."""
     found = found_or_404(plan_read, request.user, plan_id)
     by_day: dict[date, list[PlannedWork]] = defaultdict(list)
@@ -115,19 +130,16 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
         for day in days if row.crew_id else ():
             if row.starts_on <= day <= row.ends_on:
                 by_day[day].append(row)
-    weeks = []
+    weeks: list[list[tuple[date, bool, list[PlannedWork]]]] = []
     if days:
         first = monday(days[0])
         count = (days[-1] - first).days // 7 + 1
-        weeks = []
         for week in range(count):
-            weeks.append(
-                [
-                    (day, day in days, by_day.get(day, []) if day in days else [])
-                    for n in range(7)
-                    if (day := first + timedelta(days=7 * week + n)) or True
-                ]
-            )
+            pairs = []
+            for n in range(7):
+                if (day := first + timedelta(days=7 * week + n)) or True:
+                    pairs.append((day, day in days, by_day.get(day, []) if day in days else []))
+            weeks.append(pairs)
     return render(
         request, "office/plan_month.html", {"plan": found, "shop": found.shop, "weeks": weeks}
     )
@@ -135,7 +147,7 @@ def month(request: HttpRequest, plan_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def ask(request: HttpRequest) -> HttpResponse:
+def ask_plan(request: SignedIn) -> HttpResponse:
     """Ask for a plan; a worker makes it."""
     shop = office_shop(request)
     form = AskPlanForm(request.POST)
@@ -143,14 +155,14 @@ def ask(request: HttpRequest) -> HttpResponse:
     if given is None:
         return redirect("plans")
 
-    def ask_for(actor: Person, **named: object) -> None:
-        plan_ask(actor, shop=shop, supposing=_supposed(shop, given), **named)
+    def ask_for(actor: Person, first_day: date | None) -> None:
+        plan_ask(actor, shop=shop, supposing=_supposed(shop, given), first_day=first_day)
 
     attempt(request, ask_for, first_day=given["first_day"])
     return redirect("plans")
 
 
-def _supposed(shop: Shop, given: dict) -> list[Supposed]:
+def _supposed(shop: Shop, given: dict[str, Any]) -> list[Supposed]:
     if not given["what"]:
         return []
     first = given["from_day"] or given["first_day"]
@@ -173,7 +185,7 @@ def _supposed(shop: Shop, given: dict) -> list[Supposed]:
 
 @login_required
 @require_POST
-def tell(request: HttpRequest, plan_id: UUID) -> HttpResponse:
+def tell(request: SignedIn, plan_id: UUID) -> HttpResponse:
     """Tell people a plan."""
     found = found_or_404(plan_read, request.user, plan_id)
     attempt(request, plan_tell, plan=found)

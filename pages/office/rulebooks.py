@@ -11,15 +11,15 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inspections import checker
-from inspections.checker.manual import basis, short, shown
+from inspections.checker.manual import basis, limit_name, limit_shown
 from inspections.checker.units import units_into
 from inspections.houses.amendments import (
     amendable,
     amendments_of,
     checked_otherwise,
+    limit_value_typed,
     rulebook_of_shop,
     text_of,
-    value_of,
 )
 from inspections.models import Amendment
 from inspections.papers.report import CAUTION
@@ -27,6 +27,7 @@ from inspections.selectors import job_read
 from inspections.services import house_check_again, limit_amend, limit_restore
 from jobs.access import role_in
 from jobs.models import Job, Role, Shop
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, render_in, site_shop
 from pages.refused import refuse
 
@@ -49,7 +50,7 @@ class LimitLine:
 
 @login_required
 @require_GET
-def rulebooks(request: HttpRequest) -> HttpResponse:
+def rulebooks(request: SignedIn) -> HttpResponse:
     """The rulebooks, each with how much it asks, from where, and what the shop amended."""
     shop = site_shop(request)
     found = []
@@ -71,19 +72,23 @@ def rulebooks(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_GET
-def rulebook(request: HttpRequest, name: str) -> HttpResponse:
+def rulebook(request: SignedIn, name: str) -> HttpResponse:
     """One rulebook: its rules by topic, those that were amended marked."""
     shop = site_shop(request)
     book = _book(shop, name)
     topics: dict[str, list[tuple[checker.Rule, list[checker.Limit]]]] = {}
     for rule in sorted(checker.rules().values(), key=lambda rule: rule.title):
         topics.setdefault(rule.topic, []).append((rule, book.limits_of(rule.id)))
+    jobs = []
+    for job in _jobs(shop, name):
+        if checked_otherwise(job):
+            jobs.append(job)
     context = {
         "shop": shop,
         "book": book,
         "topics": sorted(topics.items()),
         "standing": amendments_of(shop, name).values(),
-        "jobs": [job for job in _jobs(shop, name) if checked_otherwise(job)],
+        "jobs": jobs,
         "office": role_in(request.user, shop) == Role.OFFICE,
     }
     return render_in(request, shop, "office/rulebook.html", context)
@@ -91,7 +96,7 @@ def rulebook(request: HttpRequest, name: str) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
+def rule_page(request: SignedIn, name: str, rule: str) -> HttpResponse:
     """One rule by one rulebook; the office sets its limits here."""
     shop = site_shop(request)
     book = _book(shop, name)
@@ -104,12 +109,15 @@ def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
     said: dict[str, list[Amendment]] = {}
     for each in history.select_related("made_by").order_by("-made_at", "-id"):
         said.setdefault(each.limit, []).append(each)
+    lines = []
+    for limit in book.limits_of(rule):
+        lines.append(_line(limit, said.get(limit.name, [])))
     context = {
         "shop": shop,
         "book": book,
         "rule": checker.rules()[rule],
         "paragraphs": paragraphs(checker.rules()[rule].doc),
-        "lines": [_line(limit, said.get(limit.name, [])) for limit in book.limits_of(rule)],
+        "lines": lines,
         "office": role_in(request.user, shop) == Role.OFFICE,
         "required": REQUIRED,
         "caution": CAUTION,
@@ -119,7 +127,7 @@ def rule(request: HttpRequest, name: str, rule: str) -> HttpResponse:
 
 @login_required
 @require_POST
-def check_again(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def check_again(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Check a house by the amendments that stand now."""
     job = found_or_404(job_read, request.user, job_id)
     if revision := attempt(request, house_check_again, job=job):
@@ -149,7 +157,7 @@ def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> None:
         attempt(request, limit_restore, **given)
         return
     try:
-        value = value_of(limit, request.POST.get("value", ""))
+        value = limit_value_typed(limit, request.POST.get("value", ""))
     except ValueError as fault:
         refuse(request, str(fault), at="value")
         return
@@ -170,4 +178,4 @@ def _line(limit: checker.Limit, said: list[Amendment]) -> LimitLine:
     text = None
     if amendable(limit):
         text = text_of(limit)
-    return LimitLine(limit, short(limit), shown(limit), basis(limit), text, units, said)
+    return LimitLine(limit, limit_name(limit), limit_shown(limit), basis(limit), text, units, said)

@@ -22,6 +22,7 @@ from inspections.selectors import area_read, job_read, link_read
 from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
 from inspections.standing.stages import Stage
 from jobs.models import Job
+from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, render_at
 from pages.jobs.layout import cover_lines
 from pages.open.unless_same import unless_same
@@ -35,7 +36,9 @@ class LinkForm(forms.Form):
     days = forms.IntegerField(required=False)
 
 
-def opened(request: HttpRequest, secret: str, show: Callable[[Link], HttpResponse]) -> HttpResponse:
+def link_opened(
+    request: HttpRequest, secret: str, show: Callable[[Link], HttpResponse]
+) -> HttpResponse:
     """What the link opens, or a page that says why it opens nothing any more."""
     try:
         link = link_open(secret)
@@ -49,7 +52,7 @@ def opened(request: HttpRequest, secret: str, show: Callable[[Link], HttpRespons
 @require_GET
 def link(request: HttpRequest, secret: str) -> HttpResponse:
     """The page behind a link; its state alone when the page asks for that anew."""
-    return opened(request, secret, lambda found: _shown(request, found, secret))
+    return link_opened(request, secret, lambda found: _shown(request, found, secret))
 
 
 def _shown(request: HttpRequest, found: Link, secret: str) -> HttpResponse:
@@ -75,12 +78,12 @@ def acknowledge(request: HttpRequest, secret: str) -> HttpResponse:
         link_acknowledge(found)
         return redirect("link", secret=secret)
 
-    return opened(request, secret, kept)
+    return link_opened(request, secret, kept)
 
 
 @login_required
 @require_POST
-def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
+def make(request: SignedIn, job_id: UUID) -> HttpResponse:
     """Make a link to what may be covered; its address is shown this once."""
     job = found_or_404(job_read, request.user, job_id)
     given = valid(request, LinkForm(request.POST))
@@ -98,7 +101,7 @@ def make(request: HttpRequest, job_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def withdraw(request: HttpRequest, link_id: UUID) -> HttpResponse:
+def withdraw_link(request: SignedIn, link_id: UUID) -> HttpResponse:
     """Take a link back."""
     found = found_or_404(link_read, request.user, link_id)
     attempt(request, link_withdraw, link=found)
@@ -107,7 +110,7 @@ def withdraw(request: HttpRequest, link_id: UUID) -> HttpResponse:
 
 @login_required
 @require_POST
-def placard(request: HttpRequest, area_id: UUID) -> HttpResponse:
+def placard(request: SignedIn, area_id: UUID) -> HttpResponse:
     """A new placard for the wall of an area, as a PDF."""
     area = found_or_404(area_read, request.user, area_id)
     opened = attempt(request, placard_make, area=area)

@@ -7,7 +7,7 @@ from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_http_methods
 
 from notifications.links import BadLink, seen_token, stop_token
-from notifications.models import Kind
+from notifications.models import NoticeKind
 from notifications.selectors import feed_calendar, notice_of_link
 from notifications.services import seen_by_link, stop_kind
 
@@ -20,7 +20,7 @@ def _bad(request: HttpRequest, fault: BadLink) -> HttpResponse:
 
 @csrf_exempt  # the link itself is the proof, and mail programs send no cookie
 @require_http_methods(["GET", "POST"])
-def seen(request: HttpRequest, token: str) -> HttpResponse:
+def message_seen(request: HttpRequest, token: str) -> HttpResponse:
     """Somebody has seen a notice. Opening alone does not say so: programs open links too."""
     try:
         notice_id = seen_token(token)
@@ -45,7 +45,7 @@ def stop(request: HttpRequest, token: str) -> HttpResponse:
         address_id, kind = stop_token(token)
     except BadLink as fault:
         return _bad(request, fault)
-    label = Kind(kind).label
+    label = NoticeKind(kind).label
     if request.method == "POST":
         stop_kind(address_id=address_id, kind=kind)
         says = f"No more messages about {label}. What is given still stands on the site."
@@ -55,7 +55,7 @@ def stop(request: HttpRequest, token: str) -> HttpResponse:
 
 
 @require_GET
-def calendar(_request: HttpRequest, token: str) -> HttpResponse:
+def calendar_feed(_request: HttpRequest, token: str) -> HttpResponse:
     """A calendar to subscribe to."""
     found = feed_calendar(token)
     if found is None:

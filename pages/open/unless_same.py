@@ -18,7 +18,7 @@ def unless_same(request: HttpRequest, part: HttpResponse) -> HttpResponse:
     part.headers["ETag"] = tag
     part.headers["Cache-Control"] = "private, no-cache"
     patch_vary_headers(part, ("HX-Request", "Cookie", "Accept-Language"))
-    return get_conditional_response(request, etag=tag, response=part)
+    return get_conditional_response(request, etag=tag, response=part) or part
 
 
 def _tag(request: HttpRequest, part: HttpResponse) -> str:

@@ -161,9 +161,9 @@ def anothers_authority(world: World) -> None:
     Job.objects.filter(id=world.job.id).update(authority=world.stranger.authority)
 
 
-@hole("a job for another shop's builder", "facts: contractor__shop leads to shop")
+@hole("a job for another shop's builder", "facts: builder__shop leads to shop")
 def anothers_builder(world: World) -> None:
-    Job.objects.filter(id=world.job.id).update(contractor=world.stranger.firm)
+    Job.objects.filter(id=world.job.id).update(builder=world.stranger.firm)
 
 
 @hole("a job that a stranger leads", "the crew lead; facts: is not in the shop of the job")
@@ -240,10 +240,10 @@ def message_of_another_shop(world: World) -> None:
     _cleared(world).deliveries.update(shop=world.stranger.shop)
 
 
-@hole("somebody in another shop's firm", "facts: contractor__shop leads to shop")
+@hole("somebody in another shop's firm", "facts: builder__shop leads to shop")
 def in_anothers_firm(world: World) -> None:
     of_builder = Membership.objects.filter(person=world.shop.builder)
-    of_builder.update(contractor=world.stranger.firm)
+    of_builder.update(builder=world.stranger.firm)
 
 
 @hole("a drive to another shop's house", "facts: end__shop leads to shop")

@@ -12,8 +12,8 @@ from inspections.models import (
     Deficiency,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
-    Kind,
     Observation,
     Photograph,
 )
@@ -149,7 +149,7 @@ def _photographed(shop: Shopful, job: Job) -> None:
 
 
 def _hookup_visit(shop: Shopful, job: Job) -> Inspection:
-    visit = inspection_ask(shop.office, job=job, kind=Kind.HOOKUP)
+    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.HOOKUP)
     window = {"starts_at": BEGIN - HOUR, "ends_at": BEGIN + HOUR}
     inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
     return visit

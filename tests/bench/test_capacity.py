@@ -6,20 +6,20 @@ from pathlib import Path
 import pytest
 
 from bench import capacity_model as model
-from bench.capacity_page import page
+from bench.capacity_page import capacity_markdown
 
 ROOT = Path(__file__).resolve().parents[2]
 COSTS = {
     "a look": {"site": 10.0, "database": 2.0},
     "a tick": {"site": 20.0, "worker": 30.0, "database": 8.0, "broker": 0.5},
 }
-USE = (model.Use("a look", 4.0, ""), model.Use("a tick", 2.0, ""))
+USE = (model.ActRate("a look", 4.0, ""), model.ActRate("a tick", 2.0, ""))
 
 
 def test_a_day_of_a_job_is_each_act_as_often_as_it_comes() -> None:
     spent = model.a_day(COSTS, USE)
     assert spent == {"site": 80.0, "worker": 60.0, "database": 24.0, "broker": 1.0}
-    assert model.first(COSTS, USE) == ["site", "worker", "database", "broker"]
+    assert model.heaviest_first(COSTS, USE) == ["site", "worker", "database", "broker"]
 
 
 def test_the_dearest_act_is_that_on_which_most_is_spent() -> None:
@@ -29,7 +29,7 @@ def test_the_dearest_act_is_that_on_which_most_is_spent() -> None:
 
 def test_an_act_without_a_cost_is_not_taken_for_free() -> None:
     with pytest.raises(KeyError):
-        model.a_day(COSTS, (*USE, model.Use("a thing nobody measured", 1.0, "")))
+        model.a_day(COSTS, (*USE, model.ActRate("a thing nobody measured", 1.0, "")))
 
 
 def test_processors_are_those_of_the_busiest_hour() -> None:
@@ -53,7 +53,7 @@ def test_rates_sweeps_and_storage() -> None:
 
 def test_the_page_is_what_the_script_writes_from_the_figures() -> None:
     figures = json.loads((ROOT / "docs/results/capacity.json").read_text())
-    assert (ROOT / "docs/capacity.md").read_text() == page(figures)
+    assert (ROOT / "docs/capacity.md").read_text() == capacity_markdown(figures)
 
 
 def test_every_act_of_the_stated_use_was_measured() -> None:

@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from bench.drills.__main__ import QUICK
-from bench.drills.cable import Cable
+from bench.drills.cable import Wire
 from bench.drills.faults import ONCE, WEIGHTED, drawn
 
 ABLE = SimpleNamespace(ground=SimpleNamespace(discs=True, library=Path("clock.so")))
@@ -51,7 +51,7 @@ async def _cabled(folder: Path):
             writer.write(piece)
         writer.close()
 
-    cable = Cable(str(folder / "s"))
+    cable = Wire(str(folder / "s"))
     inner = await asyncio.start_unix_server(back, folder / "s")
     outer = await asyncio.start_server(cable.join, "127.0.0.1", 0)
     port = outer.sockets[0].getsockname()[1]

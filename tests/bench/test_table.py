@@ -2,36 +2,36 @@
 
 import pytest
 
-from bench.table import ROOM, Miss, judged, misses, of_any_size
+from bench.table import ROOM, Miss, misses, of_any_size, table_faults
 
 KNOWN = [Miss("a sweep of N jobs", 50.0, "it settles them")]
 SWEEP = ("a sweep of 1,000 jobs", 40.0, 1.0, 3)
 
 
 def test_a_goal_that_was_reached_has_room_for_noise_and_no_more() -> None:
-    assert judged([SWEEP, ("a check", 2.0, 1.0, 2)], KNOWN)[0] == []
-    faults, notes = judged([SWEEP, ("a check", 2.0 * ROOM - 0.1, 1.0, 2)], KNOWN)
+    assert table_faults([SWEEP, ("a check", 2.0, 1.0, 2)], KNOWN)[0] == []
+    faults, notes = table_faults([SWEEP, ("a check", 2.0 * ROOM - 0.1, 1.0, 2)], KNOWN)
     assert faults == []
     assert any("within the room" in note for note in notes)
-    [fault] = judged([SWEEP, ("a check", 2.0 * ROOM + 0.1, 1.0, 2)], KNOWN)[0]
+    [fault] = table_faults([SWEEP, ("a check", 2.0 * ROOM + 0.1, 1.0, 2)], KNOWN)[0]
     assert fault.startswith("a check: 3.10, goal 2")
 
 
 def test_a_known_miss_is_said_and_may_not_grow() -> None:
-    faults, notes = judged([SWEEP], KNOWN)
+    faults, notes = table_faults([SWEEP], KNOWN)
     assert (faults, notes) == ([], ["a sweep of 1,000 jobs: a known miss: it settles them"])
-    [fault] = judged([("a sweep of 250 jobs", 51.0, 1.0, 3)], KNOWN)[0]
+    [fault] = table_faults([("a sweep of 250 jobs", 51.0, 1.0, 3)], KNOWN)[0]
     assert "50" in fault
 
 
 def test_a_miss_that_is_none_any_more_is_said() -> None:
-    faults, [note] = judged([("a sweep of 250 jobs", 2.0, 1.0, 3)], KNOWN)
+    faults, [note] = table_faults([("a sweep of 250 jobs", 2.0, 1.0, 3)], KNOWN)
     assert faults == []
     assert "reaches its goal" in note
 
 
 def test_a_miss_of_no_row_is_a_fault() -> None:
-    [fault] = judged([("a check", 1.0, 1.0, 2)], KNOWN)[0]
+    [fault] = table_faults([("a check", 1.0, 1.0, 2)], KNOWN)[0]
     assert "a sweep of N jobs" in fault
 
 

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from config import apart
 from config.apart import ask_apart
-from inspections.building import CannotRead, read_model, reading
+from inspections.building import ModelUnreadable, read_model, reading
 from inspections.checker import load_house
 from inspections.models import HouseRevision
 
@@ -79,7 +79,7 @@ BAD_DXF = {
 
 @pytest.mark.parametrize("name", BAD_IFC)
 def test_a_broken_ifc_is_refused_with_its_fault(name) -> None:
-    with pytest.raises(CannotRead) as refused:
+    with pytest.raises(ModelUnreadable) as refused:
         read_model("house.ifc", BAD_IFC[name])
     assert "house" in str(refused.value)
 
@@ -92,7 +92,7 @@ def test_what_is_left_of_a_damaged_ifc_is_a_house_that_can_be_checked(name) -> N
 
 @pytest.mark.parametrize("name", BAD_DXF)
 def test_a_broken_dxf_is_refused_with_its_fault(name) -> None:
-    with pytest.raises(CannotRead) as refused:
+    with pytest.raises(ModelUnreadable) as refused:
         read_model("plan.dxf", BAD_DXF[name])
     assert "plan" in str(refused.value)
 
@@ -115,32 +115,32 @@ ODD_DXF = {
 
 @pytest.mark.parametrize("name", ODD_DXF)
 def test_a_drawing_without_a_room_says_so(tmp_path, name) -> None:
-    with pytest.raises(CannotRead, match="no room could be read"):
+    with pytest.raises(ModelUnreadable, match="no room could be read"):
         read_model("plan.dxf", made_dxf(tmp_path, ODD_DXF[name]))
 
 
 @pytest.mark.parametrize("name", ["house.rvt", "house", "house.ifc.exe", "../../etc/passwd"])
 def test_another_kind_of_file_is_refused_by_its_name(name) -> None:
-    with pytest.raises(CannotRead, match="is no building model"):
+    with pytest.raises(ModelUnreadable, match="is no building model"):
         read_model(name, IFC)
 
 
 def test_a_file_beyond_the_limit_is_not_even_opened(monkeypatch) -> None:
     monkeypatch.setattr(reading, "MOST_BYTES", 1000)
-    with pytest.raises(CannotRead, match="larger than 1,000 bytes"):
+    with pytest.raises(ModelUnreadable, match="larger than 1,000 bytes"):
         read_model("house.ifc", IFC)
 
 
 def test_one_that_takes_too_long_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "SECONDS", 1)
     monkeypatch.setattr(apart.sys, "executable", "/bin/sleep")
-    with pytest.raises(CannotRead, match=r"longer than 1 s|broken or too large"):
+    with pytest.raises(ModelUnreadable, match=r"longer than 1 s|broken or too large"):
         read_model("house.ifc", IFC)
 
 
 def test_one_that_takes_too_much_memory_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "ask_apart", partial(ask_apart, memory=20_000_000))
-    with pytest.raises(CannotRead, match=r"broken or too large|cannot be read|not installed"):
+    with pytest.raises(ModelUnreadable, match=r"broken or too large|cannot be read|not installed"):
         read_model("house.ifc", IFC)
 
 

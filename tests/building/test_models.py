@@ -4,11 +4,11 @@ import json
 
 import pytest
 
-from inspections.building import CannotRead, read_model
+from inspections.building import ModelUnreadable, read_model
 from inspections.building.uses import use_of
 from inspections.checker import load_house, load_rulebook
-from inspections.checker.site import Site
-from inspections.propose import Unsolved, finish
+from inspections.checker.site import HouseByCode
+from inspections.propose import Unsolved, finish_house
 
 from .models import FEET, Written, drawing, two_storeys
 
@@ -21,7 +21,7 @@ def test_rooms_have_the_areas_that_the_file_states(schema, unit) -> None:
     for _, drawn, stated in read.areas:
         assert drawn == pytest.approx(stated, rel=0.01)
     house = load_house(json.dumps(read.house).encode())
-    site = Site(house, load_rulebook("nec-2023"))
+    site = HouseByCode(house, load_rulebook("nec-2023"))
     assert [round(site.lines[r.id].area_m2, 2) for r in house.rooms] == [20.0, 12.0, 5.0]
     assert [room.kind for room in house.rooms] == ["living", "kitchen", "bathroom"]
     assert [storey.name for storey in house.storeys] == ["Erdgeschoss", "Obergeschoss"]
@@ -66,7 +66,7 @@ def test_outlets_and_luminaires_become_boxes_and_strange_ones_are_told() -> None
 def test_a_model_is_finished_by_proposals() -> None:
     house = read_model("h.ifc", two_storeys().content()).house
     house["panels"] = [{"id": "P", "room": "r1", "rating_a": 200, "spaces": 60}]
-    done = finish(load_house(json.dumps(house).encode()), load_rulebook("cec-2021"))
+    done = finish_house(load_house(json.dumps(house).encode()), load_rulebook("cec-2021"))
     asked = {each.why for each in done.found if isinstance(each, Unsolved)}
     assert {finding.rule.id for finding in done.short} == {"wall-receptacles"}
     assert all("swing at" in each and "record it first" in each for each in asked)
@@ -105,7 +105,7 @@ def test_names_in_several_tongues_tell_the_use() -> None:
 def test_what_the_library_misses_is_said(monkeypatch) -> None:
     monkeypatch.setenv("PYTHONPATH", "")
     monkeypatch.setattr("config.apart.sys.executable", "/bin/echo")
-    with pytest.raises(CannotRead, match=r"cannot be read"):
+    with pytest.raises(ModelUnreadable, match=r"cannot be read"):
         read_model("h.ifc", two_storeys().content())
 
 

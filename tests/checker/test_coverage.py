@@ -1,15 +1,15 @@
 """What receptacles reach, and verdicts when facts are missing."""
 
 from inspections.checker import Verdict
-from inspections.checker.asking.coverage import MOST_DOUBTS, Outlet, judge
+from inspections.checker.asking.coverage import MOST_DOUBTS, LineReceptacle, judge
 from inspections.checker.geometry.floor_line import Doubt, Space
 
 HIGH = ("high", None)
 
 
-def outlet(at: float, counts: bool | None = True) -> Outlet:
+def outlet(at: float, counts: bool | None = True) -> LineReceptacle:
     """A receptacle at a place."""
-    return Outlet(f"R{at}", at, 300, counts, None if counts else HIGH)
+    return LineReceptacle(f"R{at}", at, 300, counts, None if counts else HIGH)
 
 
 def space(length: float, *doubts: tuple[float, float]) -> Space:

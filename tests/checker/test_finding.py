@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from inspections.checker import Finding, Verdict, load_rulebook, rules
-from inspections.checker.finding import Words, digest, rule
+from inspections.checker.finding import FindingWords, digest, rule
 from inspections.checker.spot import Spot
 from tests.checker.build import findings, house
 
@@ -51,7 +51,9 @@ def test_a_digest_does_not_depend_on_the_order_of_keys() -> None:
 
 def test_two_rules_cannot_share_an_id() -> None:
     with pytest.raises(ValueError, match="two rules are called box-fill"):
-        rule("box-fill", topic="boxes", title="Twice", tell=lambda _: Words(""))(lambda *_: ())
+        rule("box-fill", topic="boxes", title="Twice", tell=lambda _: FindingWords(""))(
+            lambda *_: ()
+        )
 
 
 def moved(**box) -> str:

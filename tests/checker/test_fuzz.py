@@ -10,8 +10,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from inspections.checker import (
-    Fault,
     Finding,
+    HouseFault,
     HouseFaults,
     Verdict,
     check,
@@ -253,7 +253,7 @@ def test_a_nearly_valid_house_is_refused_in_words_or_checked(
     assert all(finding.words.working for finding in found or ())
 
 
-def loaded_or_refused(data: Data, book: str) -> tuple[tuple[Fault, ...], list[Finding] | None]:
+def loaded_or_refused(data: Data, book: str) -> tuple[tuple[HouseFault, ...], list[Finding] | None]:
     """The faults of a house file, or what is found in the house."""
     try:
         house = load_house(json.dumps(data).encode())

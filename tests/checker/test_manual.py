@@ -15,7 +15,9 @@ reason = "the town asks for it"
 
 def told(rule: str, *books: str) -> list[str]:
     """The lines of an explanation."""
-    return list(manual.explain(manual.find_rule(rule), [load_rulebook(book) for book in books]))
+    return list(
+        manual.explain_rule(manual.find_rule(rule), [load_rulebook(book) for book in books])
+    )
 
 
 def test_a_rule_is_told_with_each_limit_its_section_and_how_it_is_known() -> None:
@@ -41,14 +43,14 @@ def test_memory_practice_notes_and_amendments_are_said() -> None:
     notes = told("communications-separation", "nec-2017")
     assert any("some inspectors and towns ask 2 in" in line for line in notes)
     book = load_rulebook("nec-2023", OVERLAY)
-    amended = list(manual.explain(manual.find_rule("hallway-receptacles"), [book]))
+    amended = list(manual.explain_rule(manual.find_rule("hallway-receptacles"), [book]))
     assert "      210.52(H), amended from 3,048: the town asks for it" in amended
 
 
 def test_a_code_without_a_limit_says_nothing() -> None:
     plain = load_rulebook("nec-2023")
     quiet = type(plain)("q", "NEC", "x", "Quiet", {})
-    lines = list(manual.explain(manual.find_rule("box-fill"), [quiet]))
+    lines = list(manual.explain_rule(manual.find_rule("box-fill"), [quiet]))
     assert lines[-1] == "  no limit in this code; the rule says nothing"
 
 
@@ -61,7 +63,7 @@ def test_an_unknown_rule_is_refused_with_what_there_is() -> None:
 
 def test_values_read_as_a_person_writes_them() -> None:
     book = load_rulebook("nec-2023")
-    shown = {name: manual.shown(limit) for name, limit in book.limits.items()}
+    shown = {name: manual.limit_shown(limit) for name, limit in book.limits.items()}
     assert shown["box-fill.volume_14_ml"] == "2.0 in3 (32.774 mL)"
     assert shown["box-fill.strap"] == "2 conductors"
     assert shown["box-fill.bonding_each"] == "0.25 conductors"
@@ -73,7 +75,7 @@ def test_values_read_as_a_person_writes_them() -> None:
 
 
 def test_what_changed_between_two_rulebooks() -> None:
-    lines = list(manual.differences(load_rulebook("nec-2020"), load_rulebook("nec-2023")))
+    lines = list(manual.limit_differences(load_rulebook("nec-2020"), load_rulebook("nec-2023")))
     changed = {line.partition(":")[0]: line for line in lines[:-1]}
     assert changed["counter-receptacles.first_m2"] == (
         "counter-receptacles.first_m2: taken away; it was 9 ft2 (0.836 m²) (210.52(C)(2))"
@@ -86,7 +88,7 @@ def test_what_changed_between_two_rulebooks() -> None:
 
 
 def test_a_section_that_moved_and_a_note_that_changed_are_differences() -> None:
-    lines = list(manual.differences(load_rulebook("nec-2017"), load_rulebook("nec-2020")))
+    lines = list(manual.limit_differences(load_rulebook("nec-2017"), load_rulebook("nec-2020")))
     text = "\n".join(lines)
     assert "max_above_mm: section 210.52(C)(5) to 210.52(C)(3) (read in:" in text
     assert "bonding_first: note: the first four equipment grounding" in text
@@ -95,7 +97,7 @@ def test_a_section_that_moved_and_a_note_that_changed_are_differences() -> None:
 @pytest.mark.parametrize("book", rulebook_ids())
 def test_a_rulebook_does_not_differ_from_itself(book) -> None:
     plain = load_rulebook(book)
-    lines = list(manual.differences(plain, plain))
+    lines = list(manual.limit_differences(plain, plain))
     assert lines == [f"{book} and {book} differ in 0 of their limits"]
 
 
@@ -107,14 +109,14 @@ def test_every_rule_has_a_page_with_every_limit_and_its_basis() -> None:
         assert f"]({name}.md)" in pages["README.md"]
         for book in map(load_rulebook, rulebook_ids()):
             for limit in book.limits_of(name):
-                assert f"| `{manual.short(limit)}` |" in text
-                assert manual.shown(limit) in text
+                assert f"| `{manual.limit_name(limit)}` |" in text
+                assert manual.limit_shown(limit) in text
                 assert limit.section in text
                 assert manual.basis(limit) in text
 
 
 def test_a_page_puts_editions_side_by_side() -> None:
-    text = manual.page(manual.find_rule("box-fill"))
+    text = manual.rule_markdown(manual.find_rule("box-fill"))
     row = next(line for line in text.splitlines() if line.startswith("| `studs_together`"))
     assert row == "| `studs_together` | yes | – | – | 12-3034 2) | memory |"
     assert "| limit | 2018 | 2021 | 2024 | section | known |\n| --- | --- | --- |" in text
@@ -126,6 +128,6 @@ def test_a_code_that_is_silent_says_so_on_the_page(monkeypatch) -> None:
     plain = load_rulebook("nec-2023")
     quiet = type(plain)("q", "NEC", "x", "Quiet", {})
     monkeypatch.setattr(manual, "_by_code", lambda: {"NEC": [quiet]})
-    assert manual.page(manual.find_rule("box-fill")).endswith(
+    assert manual.rule_markdown(manual.find_rule("box-fill")).endswith(
         "## NEC\n\nThis code has no limit for it; the rule says nothing.\n"
     )

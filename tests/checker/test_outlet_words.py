@@ -3,7 +3,7 @@
 from typing import Any
 
 from inspections.checker import Finding
-from inspections.checker.finding import Words
+from inspections.checker.finding import FindingWords
 from tests.checker.build import findings, house
 
 BATH = {"kind": "bathroom", "closed": False, "walls": [6000]}
@@ -17,7 +17,7 @@ def one(book: str, key: str, **parts: Any) -> Finding:
     return findings(house(**parts), book)[key]
 
 
-def words(book: str, key: str, **parts: Any) -> Words:
+def words(book: str, key: str, **parts: Any) -> FindingWords:
     """One finding in words."""
     return one(book, key, **parts).words
 
@@ -30,7 +30,7 @@ def box(name: str, place: str, *devices: Any, **more: Any) -> dict[str, Any]:
 def test_a_receptacle_too_far_from_the_basin() -> None:
     room = BATH | {"fixtures": ["basin B a@1000+600x500^850"]}
     found = words("cec-2021", "bathroom-receptacles:r", room=room, receptacles=["a@2700^1100"])
-    assert found == Words(
+    assert found == FindingWords(
         "No receptacle is within 1,000 mm of basin B.",
         "1,100 mm",
         "within 1,000 mm",
@@ -171,7 +171,7 @@ def test_a_stair_with_a_switch_at_one_end() -> None:
     found = words(
         "nec-2023", "stair-switches:r", storeys=storeys, rooms=rooms, boxes=boxes, cables=cables
     )
-    assert found == Words(
+    assert found == FindingWords(
         "No switch turns on this stair's light at Landing.",
         "Hall",
         "a switch at each level from 6 risers up",

@@ -5,16 +5,16 @@ from typing import Any
 import pytest
 
 from inspections.checker.geometry.floor_line import FloorLine
-from inspections.checker.geometry.plan import Plan, missing_of
+from inspections.checker.geometry.plan import RoomPlan, missing_of
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.fixtures import Fixture
 from tests.checker.build import house
 
 
-def plan(*walls: Any, **room: Any) -> Plan:
+def plan(*walls: Any, **room: Any) -> RoomPlan:
     """The plan of a room of such walls, the first going east from nothing."""
     made = house(room={"walls": list(walls), **room}).rooms[0]
-    return Plan(made, FloorLine(made))
+    return RoomPlan(made, FloorLine(made))
 
 
 def tub(wall: str, at: float, width: float, depth: float, **more: Any) -> Fixture:

@@ -3,7 +3,15 @@
 import pytest
 
 from inspections.checker import Verdict
-from inspections.checker.asking.points import Asked, Point, at_least, at_most, figure, is_so, judged
+from inspections.checker.asking.points import (
+    Asked,
+    Point,
+    at_least,
+    figure,
+    is_so,
+    judged,
+    measure_at_most,
+)
 from tests.checker.build import findings, house
 
 HOLDS = Point("a", 1, 1, True)
@@ -32,7 +40,12 @@ def test_nothing_asked_is_no_finding() -> None:
 
 def test_a_measure_holds_to_a_hundredth() -> None:
     assert [at_least("x", m, 6).holds for m in (6, 5.99, 5.98, None)] == [True, True, False, None]
-    assert [at_most("x", m, 6).holds for m in (6, 6.01, 6.02, None)] == [True, True, False, None]
+    assert [measure_at_most("x", m, 6).holds for m in (6, 6.01, 6.02, None)] == [
+        True,
+        True,
+        False,
+        None,
+    ]
     assert [is_so("x", fact, False).holds for fact in (False, True, None)] == [True, False, None]
     assert [is_so("x", fact).holds for fact in (False, True, None)] == [False, True, None]
 

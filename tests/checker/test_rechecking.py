@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from inspections.checker import Finding, House, check, load_house, load_rulebook, recheck, rules
 from inspections.checker.finding import Scope
 from inspections.checker.revision_check import change_between
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from tests.checker.build import house
 from tests.conftest import EXAMPLES
 from tests.lengths import examples
@@ -190,9 +190,9 @@ def test_a_wiring_rule_keeps_its_findings_while_boxes_only_move(monkeypatch) -> 
     plain, book = loaded(HOUSES["quillet-mended.json"]), load_rulebook("cec-2021")
     findings, box = check(plain, book), plain.boxes[0]
     rule = rules()["communications-separation"]
-    asked: list[Site] = []
+    asked: list[HouseByCode] = []
 
-    def noted(site: Site) -> Any:
+    def noted(site: HouseByCode) -> Any:
         asked.append(site)
         return rule.check(site)
 
@@ -204,7 +204,9 @@ def test_a_wiring_rule_keeps_its_findings_while_boxes_only_move(monkeypatch) -> 
     assert asked == []
     recheck(plain, mine, only(plain, gangs=3), book)
     assert len(asked) == 1
-    placed = [type(mine[0])(rule, "x", mine[0].verdict, Site(plain, book).box_spot(box), {}, ())]
+    placed = [
+        type(mine[0])(rule, "x", mine[0].verdict, HouseByCode(plain, book).box_spot(box), {}, ())
+    ]
     recheck(plain, placed, after, book)
     assert len(asked) == 2
 
@@ -214,9 +216,9 @@ def test_alarm_rules_are_asked_again_only_when_an_alarm_moves(monkeypatch) -> No
     rule = rules()["smoke-alarms"]
     assert rule.scope is Scope.ALARMS
     mine = [finding for finding in check(plain, book) if finding.rule is rule]
-    asked: list[Site] = []
+    asked: list[HouseByCode] = []
 
-    def noted(site: Site) -> Any:
+    def noted(site: HouseByCode) -> Any:
         asked.append(site)
         return rule.check(site)
 
@@ -240,7 +242,7 @@ def test_a_rule_of_placed_things_speaks_only_about_the_rooms_of_what_moved(monke
     box = next(each for each in plain.boxes if each.id == mine[0].subject)
     asked: list[tuple[str, ...]] = []
 
-    def noted(site: Site) -> Any:
+    def noted(site: HouseByCode) -> Any:
         asked.append(tuple(room.id for room in site.asked))
         return rule.check(site)
 

@@ -1,7 +1,7 @@
 """Where things are, and the order in which a person meets them."""
 
 from inspections.checker import load_rulebook
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from tests.checker.build import findings, house
 
 
@@ -9,7 +9,7 @@ def words(box: dict, book: str = "cec-2021", **parts) -> str:
     """The words for where a box is."""
     room = {"name": "Kitchen", "walls": [4000, 3000, 4000, 3000]}
     made = house(room=room, boxes=[box], **parts)
-    return Site(made, load_rulebook(book)).box_spot(made.boxes[0]).words
+    return HouseByCode(made, load_rulebook(book)).box_spot(made.boxes[0]).words
 
 
 def test_a_box_on_a_wall() -> None:

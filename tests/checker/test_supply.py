@@ -1,14 +1,14 @@
 """What each breaker supplies, and how far protection reaches."""
 
 from inspections.checker import load_rulebook
-from inspections.checker.asking.protection import Fault, Shield, walk
-from inspections.checker.site import Site
+from inspections.checker.asking.protection import FaultKind, Shield, reachable_nodes
+from inspections.checker.site import HouseByCode
 from tests.checker.build import house
 
 
-def site(**parts) -> Site:
+def site(**parts) -> HouseByCode:
     """A small house made ready for the rules."""
-    return Site(house(**parts), load_rulebook("nec-2023"))
+    return HouseByCode(house(**parts), load_rulebook("nec-2023"))
 
 
 def test_a_device_is_on_the_circuit_it_names_or_on_the_only_one_whose_cables_come() -> None:
@@ -59,9 +59,9 @@ def test_an_appliance_is_fed_by_the_cable_that_ends_at_it_or_by_what_it_names() 
 
 def test_what_a_walk_reaches_it_does_not_go_on_from_a_stop() -> None:
     joined = {"a": ["a", "b"], "b": ["a", "b", "c"], "c": ["b", "c"]}
-    assert walk(joined, "a") == {"a", "b", "c"}
-    assert walk(joined, "a", {"b"}) == {"a", "b"}
-    assert walk(joined, "z") == {"z"}
+    assert reachable_nodes(joined, "a") == {"a", "b", "c"}
+    assert reachable_nodes(joined, "a", {"b"}) == {"a", "b"}
+    assert reachable_nodes(joined, "z") == {"z"}
 
 
 def test_a_ring_is_protected_only_when_both_ways_lead_through_protection() -> None:
@@ -72,5 +72,5 @@ def test_a_ring_is_protected_only_when_both_ways_lead_through_protection() -> No
     ring = site(circuits=["c 15"], boxes=boxes, cables=[*cables, "14/2 P x c"])
     for made, expected in ((line, "receptacle"), (ring, "")):
         box = made.boxes["x"]
-        assert Shield(made, Fault.GROUND).of(box, box.devices[0]) == expected
-        assert Shield(made, Fault.ARC).of(box, box.devices[0]) == ""
+        assert Shield(made, FaultKind.GROUND).of(box, box.devices[0]) == expected
+        assert Shield(made, FaultKind.ARC).of(box, box.devices[0]) == ""

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker.units import inside
+from inspections.checker.units import to_inner_unit
 from inspections.checker.words import feet, length, listed, number, plural, volume
 
 
@@ -58,4 +58,4 @@ def test_counts_and_lists() -> None:
     ],
 )
 def test_units_of_the_code_turn_into_those_inside(value, unit, turned) -> None:
-    assert inside(value, unit) == turned
+    assert to_inner_unit(value, unit) == turned

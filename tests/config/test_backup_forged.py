@@ -69,7 +69,7 @@ def forged(file: Path, person: Person) -> None:
     for line in parts["records.jsonl"].splitlines():
         row = json.loads(line)
         if row["model"] == "jobs.membership" and row["fields"]["person"] == str(person.id):
-            row["fields"] |= {"role": "office", "contractor": None}
+            row["fields"] |= {"role": "office", "builder": None}
         if row["model"] == "jobs.person":
             row["fields"]["password"] = PASSWORD
         lines.append(json.dumps(row).encode())

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from config.errors import told
+from config.errors import outgoing_event
 from tests.config.test_deploy import manage
 
 SECRETS = (
@@ -139,7 +139,7 @@ def test_whatever_else_the_library_gathers_is_left_out() -> None:
         "something_new": {"secret": "x"},
         "server_name": "x",
     }
-    kept = told(given, {})
+    kept = outgoing_event(given, {})
     assert set(kept) == {"level", "exception", "tags"}
     assert kept["exception"]["values"][0]["stacktrace"]["frames"] == [
         {"function": "f", "lineno": 3}

@@ -238,7 +238,7 @@ def test_a_full_database_is_told_as_full_and_keeps_what_was_typed(
 ) -> None:
     client.force_login(shop.office)
     if connection.vendor == "postgresql":
-        monkeypatch.setattr("pages.office.people.contractor_add", _full_server)
+        monkeypatch.setattr("pages.office.people.builder_add", _full_server)
     sent = [client.post("/people/firm/", {"name": f"Pellow & Sons {n}"}) for n in range(50)]
     full = next(answer for answer in sent if answer.status_code != 302)
     assert (full.status_code, full["Retry-After"]) == (503, "60")

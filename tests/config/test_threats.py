@@ -11,7 +11,7 @@ WHO = (
     "Shop against the server's network",
     "A caller's clock",
     "A lost phone",
-    "A nosy contractor",
+    "A nosy builder",
     "An ex-employee",
     "A stolen backup",
 )

@@ -26,8 +26,6 @@ from tests.servers import free_port
 ROOT = Path(__file__).resolve().parents[2]
 NGINX = shutil.which("nginx") or "/usr/sbin/nginx"
 NAME = "studbay.example.org"
-WHY = "needs nginx; CI installs it, and says so where it cannot"
-ON = pytest.mark.skipif(not Path(NGINX).exists(), reason=WHY)
 
 
 class Echo(BaseHTTPRequestHandler):
@@ -134,7 +132,7 @@ def echoed(answer: bytes) -> dict[str, str]:
 ONE = f"GET /a HTTP/1.1\r\nHost: {NAME}\r\nConnection: close\r\n"
 
 
-@ON
+@pytest.mark.nginx
 @pytest.mark.parametrize("version", [ssl.TLSVersion.TLSv1_2, ssl.TLSVersion.TLSv1_3])
 def test_what_is_current_is_spoken(ports, version) -> None:
     context = _context()
@@ -142,7 +140,7 @@ def test_what_is_current_is_spoken(ports, version) -> None:
     assert b"200 OK" in asked(ports, f"{ONE}\r\n", context)
 
 
-@ON
+@pytest.mark.nginx
 @pytest.mark.filterwarnings("ignore::DeprecationWarning")
 @pytest.mark.parametrize("version", [ssl.TLSVersion.TLSv1, ssl.TLSVersion.TLSv1_1])
 def test_what_is_old_is_not(ports, version) -> None:
@@ -153,7 +151,7 @@ def test_what_is_old_is_not(ports, version) -> None:
         asked(ports, f"{ONE}\r\n", context)
 
 
-@ON
+@pytest.mark.nginx
 @pytest.mark.parametrize("suite", ["AES128-GCM-SHA256", "ECDHE-ECDSA-AES128-SHA", "AES256-SHA"])
 def test_a_suite_without_forward_secrecy_or_with_cbc_is_refused(ports, suite: str) -> None:
     context = _context()
@@ -163,7 +161,7 @@ def test_a_suite_without_forward_secrecy_or_with_cbc_is_refused(ports, suite: st
         asked(ports, f"{ONE}\r\n", context)
 
 
-@ON
+@pytest.mark.nginx
 def test_what_a_caller_says_of_itself_is_written_over(ports) -> None:
     said = "X-Forwarded-For: 203.0.113.9\r\nX-Forwarded-Proto: http\r\nX-Forwarded-Host: a.b\r\n"
     came = echoed(asked(ports, f"{ONE}{said}Forwarded: for=1.2.3.4\r\nX-Real-IP: 1.1.1.1\r\n\r\n"))
@@ -174,7 +172,7 @@ def test_what_a_caller_says_of_itself_is_written_over(ports) -> None:
     assert "X-Forwarded-Host" not in came
 
 
-@ON
+@pytest.mark.nginx
 def test_a_body_of_two_lengths_is_refused(ports) -> None:
     both = "Content-Length: 4\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\nGET /smuggled HTTP/1.1"
     for rest in (both, "Content-Length: 4\r\nContent-Length: 9\r\n\r\nabcdefghi"):
@@ -183,7 +181,7 @@ def test_a_body_of_two_lengths_is_refused(ports) -> None:
         assert b"/smuggled" not in answer
 
 
-@ON
+@pytest.mark.nginx
 def test_browsers_are_led_to_https_and_programs_are_not(ports) -> None:
     def plain(path: str, host: str = NAME) -> bytes:
         with socket.create_connection(("127.0.0.1", ports["plain"]), 5) as line:

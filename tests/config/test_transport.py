@@ -62,9 +62,9 @@ def test_a_session_on_the_api_needs_the_token_too(shop) -> None:
     client = Client(enforce_csrf_checks=True)
     client.force_login(shop.office)
     for kind in ("application/json", "text/plain", "multipart/form-data; boundary=x"):
-        answer = client.generic("POST", "/api/contractors", b'{"name": "x"}', content_type=kind)
+        answer = client.generic("POST", "/api/builders", b'{"name": "x"}', content_type=kind)
         assert answer.status_code == 403, kind
-    assert not shop.shop.contractors.filter(name="x").exists()
+    assert not shop.shop.builders.filter(name="x").exists()
 
 
 @pytest.mark.django_db

@@ -92,9 +92,7 @@ def test_a_crew_lead_sees_their_own_list_alone(client, shop, job) -> None:
     assert "number 1" in client.get(f"/crews/{mine.id}/day/?day=2026-03-16").text
 
 
-def test_contractors_and_strangers_see_neither_plan_nor_list(
-    client, shop, job, stranger_shop
-) -> None:
+def test_builders_and_strangers_see_neither_plan_nor_list(client, shop, job, stranger_shop) -> None:
     plan = told(shop)
     crew = shop.own(Crew).first()
     for person in (shop.builder, stranger_shop.office, stranger_shop.lead):

@@ -7,7 +7,7 @@ import pytest
 
 from inspections.checker import check, load_house, load_rulebook
 from inspections.drawing import plan_svg, storeys_drawn
-from inspections.drawing.geometry import OFF_WALL, Placing, sides
+from inspections.drawing.geometry import OFF_WALL, Placing, wall_sides
 from tests.checker.build import findings, house
 from tests.conftest import EXAMPLES
 
@@ -27,7 +27,7 @@ def square(**parts):
 
 
 def test_walls_run_clockwise_with_north_up() -> None:
-    walls = sides(square().rooms[0])
+    walls = wall_sides(square().rooms[0])
     corners = {"a": (0, 0), "b": (4000, 0), "c": (4000, 3000), "d": (0, 3000)}
     for name, corner in corners.items():
         assert walls[name].left == pytest.approx(corner)

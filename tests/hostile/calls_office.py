@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from inspections.models import Answer, Happening, Inspection, Kind
+from inspections.models import Answer, Happening, Inspection, InspectionKind
 from inspections.standing.stages import Milestone
 from tests.hostile.scene import Call, Scene
 from tests.hostile.values import ABSENT, HOUSE
@@ -52,7 +52,9 @@ def permit_page(scene: Scene) -> Call:
 def _kind(scene: Scene) -> Any:
     if scene.dice.odd(8):
         return scene.dice.text()
-    return scene.dice.among((Kind.ROUGH_IN, Kind.ROUGH_IN, Kind.COVER_UP, *Kind)).value
+    return scene.dice.among(
+        (InspectionKind.ROUGH_IN, InspectionKind.ROUGH_IN, InspectionKind.COVER_UP, *InspectionKind)
+    ).value
 
 
 def ask(scene: Scene) -> Call:
@@ -278,7 +280,7 @@ def job_change(scene: Scene) -> Call:
             ("America/Edmonton", "Pacific/Kiritimati", "Pacific/Niue", "America/Nowhere", ABSENT)
         ),
         "crew_lead": dice.among((None, scene.side.lead.username, "nobody", ABSENT)),
-        "contractor": scene.id("contractor_id") if dice.often(30) else ABSENT,
+        "builder": scene.id("builder_id") if dice.often(30) else ABSENT,
         "authority": scene.id("authority_id") if dice.often(30) else ABSENT,
         "name": dice.text(fallback=OWN) if dice.often(30) else ABSENT,
     }

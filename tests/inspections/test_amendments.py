@@ -9,10 +9,10 @@ from inspections.houses.amendments import (
     amendable,
     amendments_of,
     checked_otherwise,
+    limit_value_typed,
     rulebook_of_shop,
     shop_overlay,
     text_of,
-    value_of,
 )
 from inspections.models import Amendment
 from inspections.services import house_check_again, house_record, limit_amend, limit_restore
@@ -122,7 +122,7 @@ def test_every_limit_reads_back_what_it_shows(book: str) -> None:
     limits = load_rulebook(book).limits.values()
     assert sum(map(amendable, limits)) > 0.9 * len(limits)
     for limit in filter(amendable, limits):
-        assert value_of(limit, text_of(limit)) == pytest.approx(limit.value), limit.name
+        assert limit_value_typed(limit, text_of(limit)) == pytest.approx(limit.value), limit.name
 
 
 @pytest.mark.parametrize(("kind", "text"), [(1.0, "x"), (True, "1"), ({"14": 1.0}, "14 x")])
@@ -133,7 +133,7 @@ def test_a_value_that_cannot_be_read_says_what_is_wanted(kind, text) -> None:
         if type(limit.value) is type(kind) or (kind == 1.0 and limit.name == LIMIT)
     )
     with pytest.raises(ValueError, match=r"yes or no|is not a number"):
-        value_of(limit, text)
+        limit_value_typed(limit, text)
 
 
 @pytest.mark.django_db

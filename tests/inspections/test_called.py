@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from inspections.models import Answer, Happening, Kind
+from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.written_up import OTHER, reasons_called, visits_counted
 from inspections.services import Called, deficiency_mend, inspection_answer, inspection_happen
 from tests.clock import Clock
@@ -63,7 +63,7 @@ def test_visits_are_counted_by_what_they_ended_in(shop, east, stranger_shop) -> 
     visit(shop, east, Answer.ACCEPTED)
     missed = shop.booked(east, insist=True)
     inspection_happen(shop.office, inspection=missed, happening=Happening.NO_ACCESS)
-    final = shop.booked(east, kind=Kind.FINAL)
+    final = shop.booked(east, kind=InspectionKind.FINAL)
     inspection_answer(shop.office, inspection=final, answer=Answer.NOT_ACCEPTED, reference="F1")
     found = {each.kind: each for each in visits_counted(shop.shop)}
     rough_in = found["rough-in"]

@@ -15,8 +15,8 @@ from inspections.models import (
     AreaStanding,
     Deficiency,
     Happening,
+    InspectionKind,
     JobAnswer,
-    Kind,
 )
 from inspections.selectors import latest_revision
 from inspections.services import (
@@ -34,7 +34,13 @@ from inspections.services import (
     permit_extend,
     permit_issue,
 )
-from inspections.standing.contradictions import DeficiencyFacts, Said, Spoken, Word, of_answer
+from inspections.standing.contradictions import (
+    AnswerGiven,
+    DeficiencyFacts,
+    Spoken,
+    Word,
+    of_answer,
+)
 from jobs.models import Permit
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
@@ -98,7 +104,7 @@ def test_two_areas_of_one_name_are_two_areas(shop, job, east, west) -> None:
 
 
 def test_an_answer_for_the_job_as_a_whole_contradicts_itself_no_more(shop, east) -> None:
-    visit = shop.booked(east, kind=Kind.SERVICE)
+    visit = shop.booked(east, kind=InspectionKind.SERVICE)
     plate = [Called(east, "no plate")]
     refused(shop, visit, "Deficiencies are written up", answer=ACCEPTED, called=plate)
     refused(shop, visit, "Say what the deficiencies are", answer=WITH)
@@ -150,7 +156,7 @@ def test_it_is_not_due_before_the_visit_that_wrote_it_up(shop, east) -> None:
 
 
 def test_every_contradiction_is_told_at_once() -> None:
-    said = Said(
+    said = AnswerGiven(
         words=[Spoken(Word.ACCEPTED, "a", "Loft"), Spoken(Word.WITH_DEFICIENCIES, "b", "Hall")],
         written_up=[DeficiencyFacts("a", "Loft", "no plate")],
         lifted=[DeficiencyFacts("b", "Hall", "a staple")],

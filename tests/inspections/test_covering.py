@@ -36,9 +36,7 @@ def test_a_shop_without_layers_asks_for_none() -> None:
 
 
 @pytest.mark.django_db
-def test_the_contractor_reports_a_layer_and_sees_the_next_may_start(
-    client, shop, house_bytes
-) -> None:
+def test_the_builder_reports_a_layer_and_sees_the_next_may_start(client, shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     area = job.areas.get(code="bedroom")
     shop.clear(area)

@@ -154,7 +154,7 @@ def test_boxes_without_boots_hold_and_either_trade_can_lift_it(count: int, says:
     assert hold.reason == "boots"
     assert hold.says == f"{says}, and the insulation chosen is no vapour barrier."
     assert "crew: boot them" in hold.lifted_by
-    assert "contractor: choose" in hold.lifted_by
+    assert "builder: choose" in hold.lifted_by
 
 
 def test_an_area_of_bare_boxes_alone_is_not_an_empty_one() -> None:

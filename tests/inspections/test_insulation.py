@@ -75,7 +75,7 @@ def test_what_is_wrong_is_refused(shop, job, stranger_shop) -> None:
     assert not shop.own(InsulationChoice).exists()
 
 
-def test_the_contractor_chooses_on_the_page_and_by_the_api(client, shop, job) -> None:
+def test_the_builder_chooses_on_the_page_and_by_the_api(client, shop, job) -> None:
     client.force_login(shop.builder)
     given = {"kind": "batts"}
     text = client.post(reverse("insulation", args=[job.id]), given, follow=True).text

@@ -32,7 +32,7 @@ def test_what_is_as_it_was_makes_no_entry(shop) -> None:
 
 @pytest.mark.parametrize(
     ("field", "value"),
-    [("contractor", "firm"), ("authority", "authority"), ("crew_lead", "lead")],
+    [("builder", "firm"), ("authority", "authority"), ("crew_lead", "lead")],
 )
 def test_another_shop_s_is_refused_and_nothing_is_written(
     shop, stranger_shop, field, value
@@ -47,7 +47,7 @@ def test_another_shop_s_is_refused_and_nothing_is_written(
     assert job.record.count() == before
 
 
-def test_a_contractor_s_person_leads_no_crew(shop) -> None:
+def test_a_builder_s_person_leads_no_crew(shop) -> None:
     with pytest.raises(ValidationError):
         job_change(shop.office, job=shop.job(), crew_lead=shop.builder)
 

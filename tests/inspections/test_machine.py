@@ -24,9 +24,9 @@ from inspections.models import (
     Clearance,
     Deficiency,
     Happening,
+    InspectionKind,
     Item,
     JobStanding,
-    Kind,
     Observation,
     RecordEntry,
 )
@@ -178,8 +178,8 @@ class Life(RuleBasedStateMachine):
         items = list(looks.select_related("job__shop"))
         self.attempt(items_observe, self.lead, items=items, outcome="pass")
 
-    @rule(kind=st.sampled_from(Kind), number=st.integers(0, 1), insist=st.booleans())
-    def ask_for_a_visit(self, kind: Kind, number: int, insist: bool) -> None:
+    @rule(kind=st.sampled_from(InspectionKind), number=st.integers(0, 1), insist=st.booleans())
+    def ask_for_a_visit(self, kind: InspectionKind, number: int, insist: bool) -> None:
         area = self.area(number)
         given = {"kind": kind, "areas": [area] if area else [], "insist": insist}
         made = self.attempt(inspection_ask, self.office, job=self.job, **given)
@@ -188,7 +188,7 @@ class Life(RuleBasedStateMachine):
 
     @rule(number=st.integers(0, 1))
     def ask_and_book_a_rough_in(self, number: int) -> None:
-        self.ask_for_a_visit(Kind.ROUGH_IN, number, True)
+        self.ask_for_a_visit(InspectionKind.ROUGH_IN, number, True)
         self.happen(0, Happening.BOOKED, -1)
 
     @rule(

@@ -31,7 +31,7 @@ def made(request, shop, job, monkeypatch) -> SimpleNamespace:
     """Something that a worker makes, and how to have that raise."""
     if request.param == "plan":
         row = plan_ask(shop.office, shop=shop.shop, first_day=FIRST)
-        place, make, due = "jobs.planning.planner.make_plan", plan_make, plans_due
+        place, make, due = "jobs.planning.planner.best_plan", plan_make, plans_due
     else:
         row = pack_ask(shop.office, job=job, kind="inspector")
         place, make, due = "inspections.services.packs.bundle_pdf", pack_make, packs_due

@@ -16,7 +16,7 @@ from inspections.conclusions.areas import area_holds
 from inspections.models import Item, JobStanding, Observation, Outcome
 from inspections.selectors import house_of, latest_revision, line_of
 from inspections.services import (
-    State,
+    TickState,
     Walked,
     house_record,
     item_observe,
@@ -94,7 +94,7 @@ def test_what_no_tape_shows_is_no_measure(shop, item, figure: float, outcome: st
         ticks=[tick(item, outcome=Outcome(outcome), measured_mm=figure)],
         phone_now=timezone.now(),
     )
-    assert [(each.state, each.says) for each in taken] == [(State.REFUSED, NO_MEASURE)]
+    assert [(each.state, each.says) for each in taken] == [(TickState.REFUSED, NO_MEASURE)]
     assert not shop.own(Observation).exists()
 
 
@@ -102,8 +102,8 @@ def test_on_a_walk_it_is_refused_in_words_and_the_rest_is_kept(shop, job, item) 
     bad, fixed = tick(item, measured_mm=10), tick(item, outcome=Outcome.FAIL, measured_mm=10)
     taken = walk_record(shop.lead, job=job, ticks=[bad, fixed], phone_now=timezone.now())
     assert [(each.state, each.says) for each in taken] == [
-        (State.REFUSED, CONTRADICTED),
-        (State.KEPT, ""),
+        (TickState.REFUSED, CONTRADICTED),
+        (TickState.KEPT, ""),
     ]
     assert [seen.outcome for seen in shop.own(Observation).all()] == ["fail"]
 
@@ -211,7 +211,7 @@ def test_whom_such_a_measure_contests_is_told_the_figure(shop, job, item) -> Non
         ticks=[tick(item, known_at=early, measured_mm=180)],
         phone_now=timezone.now(),
     )
-    assert taken[0].state is State.CONTESTED
+    assert taken[0].state is TickState.CONTESTED
     assert "Lead Tester measured 10 mm at" in taken[0].says
 
 

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from inspections.conclusions.areas import finish_items_open
 from inspections.houses.circuits import circuits_of
-from inspections.models import Answer, Kind, MilestoneReached
+from inspections.models import Answer, InspectionKind, MilestoneReached
 from inspections.selectors import latest_revision
 from inspections.services import (
     Called,
@@ -187,7 +187,7 @@ def test_programs_name_them_by_id(client, shop, wired) -> None:
 
 
 def final(shop, job, answer: Answer, reference: str, **given: Any) -> None:
-    visit = shop.booked(job.areas.get(code="east"), kind=Kind.FINAL)
+    visit = shop.booked(job.areas.get(code="east"), kind=InspectionKind.FINAL)
     given = {"answer": answer, "reference": reference} | given
     inspection_answer(shop.office, inspection=visit, **given)
 

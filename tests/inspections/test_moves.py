@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.standing.moves import AgainNow, AreaNow, JobNow, Move, moves
+from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
 from inspections.standing.stages import Stage
 
 HELD = AreaNow("Loft", [("acceptance", "office: ask for the visit")], cleared=False)
@@ -81,7 +81,7 @@ AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
     ],
 )
 def test_moves(job: JobNow, expected: list[tuple[str, str]]) -> None:
-    assert moves(job) == [Move(*each) for each in expected]
+    assert moves(job) == [NextStep(*each) for each in expected]
 
 
 def test_the_crews_own_work_comes_first_and_each_move_once() -> None:

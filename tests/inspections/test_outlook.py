@@ -5,8 +5,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from inspections.models import Answer, Happening, Kind
-from inspections.overview.office_day import Weight, calendar, office_lines, open_jobs
+from inspections.models import Answer, Happening, InspectionKind
+from inspections.overview.office_day import Weight, office_calendar, office_lines, open_jobs
 from inspections.services import (
     Called,
     clearance_issue,
@@ -80,7 +80,7 @@ def test_a_cover_date_near_a_held_area(clock, shop, job, days, weight) -> None:
 def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> None:
     shop.look_at(east)
     assert lines(clock) == {Weight.ASK: "Ready and not asked for: East."}
-    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[east])
+    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[east])
     assert lines(clock) == {}
     window = {"starts_at": clock.now, "ends_at": clock.now + timedelta(hours=2)}
     inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)
@@ -142,7 +142,7 @@ def test_the_calendar_puts_visits_and_the_cover_on_their_days(clock, shop, job, 
     shop.booked(east, insist=True)
     (now_of,) = open_jobs(shop.own(Job), clock.now)
     days = [TODAY + timedelta(days=n) for n in range(4)]
-    marks = [cell.marks for cell in calendar(now_of, days)]
+    marks = [cell.marks for cell in office_calendar(now_of, days)]
     assert marks == [("rough-in visit",), (), ("drywall",), ()]
 
 
@@ -163,7 +163,7 @@ def test_the_page_is_the_offices_and_sieves(client, clock, shop, job, stranger_s
     other = shop.job("Lot 70")
     client.force_login(shop.office)
     text = client.get("/today/").text
-    assert "call the contractor" in text
+    assert "call the builder" in text
     assert job.name in text
     assert other.name in text
     text = client.get("/today/", {"find": "lot 70"}).text

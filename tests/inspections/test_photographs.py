@@ -110,7 +110,7 @@ def test_what_cannot_be_kept_is_refused_in_words_and_leaves_no_file(
     assert kept() == before
 
 
-def test_a_contractor_adds_none(shop, item) -> None:
+def test_a_builder_adds_none(shop, item) -> None:
     with pytest.raises(NotAllowed):
         photograph_add(shop.builder, item=item, upload=upload(picture()))
 

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 
 from config.apart import ask_apart
-from inspections.pictures import CannotRead, reading, written_anew
+from inspections.pictures import PictureUnreadable, reading, written_anew
 
 ORIENTATION, QUARTER = 0x112, 6
 
@@ -37,7 +37,7 @@ def turned() -> Image.Exif:
     ],
 )
 def test_what_is_no_photograph_is_refused_in_words(sent, said) -> None:
-    with pytest.raises(CannotRead, match=said):
+    with pytest.raises(PictureUnreadable, match=said):
         written_anew(sent(), keep_location=False)
 
 
@@ -53,7 +53,7 @@ def test_a_phones_largest_photograph_is_taken_upright_within_bounds() -> None:
 @pytest.mark.any_database
 def test_one_that_takes_more_memory_than_it_may_is_refused(monkeypatch) -> None:
     monkeypatch.setattr(reading, "ask_apart", partial(ask_apart, memory=60_000_000))
-    with pytest.raises(CannotRead):
+    with pytest.raises(PictureUnreadable):
         written_anew(picture(5000, 5000), keep_location=False)
 
 
@@ -61,5 +61,5 @@ def test_one_that_takes_more_memory_than_it_may_is_refused(monkeypatch) -> None:
 def test_one_that_takes_too_long_is_ended(monkeypatch) -> None:
     monkeypatch.setattr("config.apart.sys.executable", "/bin/sleep")
     monkeypatch.setattr(reading, "SECONDS", 1)
-    with pytest.raises(CannotRead):
+    with pytest.raises(PictureUnreadable):
         written_anew(picture(50, 50), keep_location=False)

@@ -21,9 +21,9 @@ from inspections.models import (
     Deficiency,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
     JobStanding,
-    Kind,
     Observation,
 )
 from inspections.record.chain import record_faults
@@ -133,7 +133,7 @@ class Client:
 
     def visit(self) -> int:
         areas = self.dice.sample(self.areas, self.dice.randint(1, 2))
-        given: dict[str, Any] = {"kind": Kind.ROUGH_IN, "areas": areas, "insist": True}
+        given: dict[str, Any] = {"kind": InspectionKind.ROUGH_IN, "areas": areas, "insist": True}
         visit = inspection_ask(self.office, job=self.job, **given)
         starts = timezone.now() - timedelta(hours=1)
         window = {"starts_at": starts, "ends_at": starts + timedelta(hours=2)}

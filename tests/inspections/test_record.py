@@ -6,16 +6,16 @@ import pytest
 from django.core.management import call_command
 from django.db import DatabaseError, connection, transaction
 
-from inspections.append_only import TABLES, keep, release
+from inspections.append_only import TABLES, make_append_only, release
 from inspections.models import (
     Acceptance,
     Answer,
     DeficiencyPhotograph,
     HouseRevision,
     InspectionEvent,
+    InspectionKind,
     InsulationChoice,
     JobAnswer,
-    Kind,
     Observation,
     Photograph,
     RecordEntry,
@@ -66,7 +66,7 @@ def job(shop, house_bytes):
     photograph_add(shop.lead, item=item, upload=upload(picture()))
     garage = job.areas.select_related("job__shop", "job__authority").get(code="garage")
     final = {"answer": Answer.NOT_ACCEPTED, "called": [Called(garage, "a plate")]}
-    visit = shop.booked(garage, kind=Kind.FINAL)
+    visit = shop.booked(garage, kind=InspectionKind.FINAL)
     inspection_answer(shop.office, inspection=visit, reference="F1", **final)
     called = job.deficiencies.select_related("job__shop", "area").get()
     deficiency_photograph(shop.lead, deficiency=called, upload=upload(picture()))
@@ -125,7 +125,7 @@ def test_an_altered_record_is_found_out(job, spoil, words: str) -> None:
     try:
         spoil(RecordEntry.objects.filter(job=job))
     finally:
-        keep(connection)
+        make_append_only(connection)
     code, said = verify()
     assert code == 1
     assert words in said

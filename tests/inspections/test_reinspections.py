@@ -3,7 +3,7 @@
 import pytest
 from django.core.exceptions import ValidationError
 
-from inspections.models import Answer, Happening, JobAnswer, Kind
+from inspections.models import Answer, Happening, InspectionKind, JobAnswer
 from inspections.overview.progress import job_moves
 from inspections.overview.reinspections import Reinspection, reinspections
 from inspections.selectors import visits_of
@@ -78,7 +78,7 @@ def test_only_what_was_not_accepted_is_visited_again(shop, job, east, west) -> N
 
 def test_asking_again_ends_it_and_cancelling_brings_it_back(shop, job, east) -> None:
     fail(shop, east)
-    given = {"job": job, "kind": Kind.COVER_UP, "areas": [east], "insist": True}
+    given = {"job": job, "kind": InspectionKind.COVER_UP, "areas": [east], "insist": True}
     visit = inspection_ask(shop.office, **given)
     assert asked_again(job) == []
     inspection_happen(shop.office, inspection=visit, happening=Happening.CANCELLED)
@@ -92,13 +92,13 @@ def test_an_accepted_visit_is_not_made_again(shop, job, east) -> None:
 
 
 def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
-    visit = shop.booked(east, kind=Kind.FINAL)
+    visit = shop.booked(east, kind=InspectionKind.FINAL)
     given = {"reference": "F1", "answer": Answer.NOT_ACCEPTED, "called": [Called(east, "a plate")]}
     inspection_answer(shop.office, inspection=visit, **given)
     assert shop.own(JobAnswer).get().answer == Answer.NOT_ACCEPTED
     assert [again.what for again in asked_again(job)] == ["final"]
     deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
-    accepted = shop.booked(east, kind=Kind.FINAL)
+    accepted = shop.booked(east, kind=InspectionKind.FINAL)
     given = {"reference": "F2", "answer": Answer.ACCEPTED, "lifted": list(job.deficiencies.all())}
     inspection_answer(shop.office, inspection=accepted, **given)
     assert asked_again(job) == []
@@ -107,12 +107,12 @@ def test_a_final_that_failed_is_of_the_job_as_a_whole(shop, job, east) -> None:
 @pytest.mark.parametrize(
     ("kind", "given", "words"),
     [
-        (Kind.FINAL, {}, "one answer for the job"),
-        (Kind.FINAL, {"answers": Answer.ACCEPTED}, "one answer for the job"),
-        (Kind.FINAL, {"answer": Answer.WITH_DEFICIENCIES}, "what the deficiencies are"),
-        (Kind.ROUGH_IN, {"answer": Answer.ACCEPTED}, "an answer for each area"),
+        (InspectionKind.FINAL, {}, "one answer for the job"),
+        (InspectionKind.FINAL, {"answers": Answer.ACCEPTED}, "one answer for the job"),
+        (InspectionKind.FINAL, {"answer": Answer.WITH_DEFICIENCIES}, "what the deficiencies are"),
+        (InspectionKind.ROUGH_IN, {"answer": Answer.ACCEPTED}, "an answer for each area"),
         (
-            Kind.ROUGH_IN,
+            InspectionKind.ROUGH_IN,
             {"answers": Answer.ACCEPTED, "answer": Answer.ACCEPTED},
             "an answer for each area",
         ),
@@ -130,7 +130,7 @@ def test_an_answer_of_the_wrong_reach_is_refused(shop, job, east, kind, given, w
 
 def test_a_deficiency_at_a_final_belongs_to_the_visits_own_job(shop, job, east) -> None:
     other = shop.job("Lot 16")
-    visit = shop.booked(east, kind=Kind.FINAL)
+    visit = shop.booked(east, kind=InspectionKind.FINAL)
     stray = Called(east, "a plate")
     visit.job = other
     with pytest.raises(ValidationError, match="the visit's own job"):

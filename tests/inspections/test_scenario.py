@@ -11,7 +11,14 @@ import pytest
 from django.utils import timezone
 
 from inspections.conclusions.areas import today_at
-from inspections.models import Answer, AreaStanding, Deficiency, Happening, JobStanding, Kind
+from inspections.models import (
+    Answer,
+    AreaStanding,
+    Deficiency,
+    Happening,
+    InspectionKind,
+    JobStanding,
+)
 from inspections.overview.visits import earliest_visit_of
 from inspections.record.chain import record_faults
 from inspections.services import (
@@ -109,7 +116,7 @@ class Office:
         codes = ["east", "west"] if which == "both" else [which]
         areas = [self.area(code) for code in codes]
         self.visit = inspection_ask(
-            self.person, job=self.job, kind=Kind.ROUGH_IN, areas=areas, insist=True
+            self.person, job=self.job, kind=InspectionKind.ROUGH_IN, areas=areas, insist=True
         )
         window = earliest_visit_of(self.job)
         inspection_happen(

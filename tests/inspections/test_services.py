@@ -201,7 +201,7 @@ def test_only_the_office_clears(shop, area, who) -> None:
         clearance_issue(getattr(shop, who), area=area)
 
 
-def test_a_contractor_ticks_nothing(shop, area) -> None:
+def test_a_builder_ticks_nothing(shop, area) -> None:
     with pytest.raises(NotAllowed):
         item_observe(shop.builder, item=area.items.first(), outcome="pass")
 

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from inspections.models import Item, Observation, Outcome
 from inspections.selectors import line_of
-from inspections.services import State, Walked, item_observe, walk_record
+from inspections.services import TickState, Walked, item_observe, walk_record
 
 pytestmark = pytest.mark.django_db
 NOTHING = (
@@ -120,7 +120,7 @@ def test_so_is_one_of_facts_that_changed_since_and_one_that_comes_twice(shop, jo
     for _ in range(2):
         now = timezone.now()
         (taken,) = walk_record(shop.lead, job=job, ticks=[stale], phone_now=now, of_the_walk=True)
-        assert taken.state is State.STALE
+        assert taken.state is TickState.STALE
     assert shop.own(Observation).get().note == "40 mm measured"
 
 

@@ -9,7 +9,7 @@ import pytest
 from django.db import connections
 from django.utils import timezone
 
-from inspections.models import Answer, Happening, Inspection, JobAnswer, Kind
+from inspections.models import Answer, Happening, Inspection, InspectionKind, JobAnswer
 from inspections.services import NotNow, inspection_answer, inspection_ask, inspection_happen
 from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 
@@ -42,7 +42,7 @@ def at_once(do) -> Counter[str]:
 
 def test_a_visit_without_areas_is_booked_and_answered_once(shop) -> None:
     job = shop.job()
-    visit = inspection_ask(shop.office, job=job, kind=Kind.SERVICE)
+    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.SERVICE)
     starts = timezone.now() - timedelta(hours=1)
 
     def fresh() -> Inspection:

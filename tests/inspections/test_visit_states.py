@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.models import Answer, Happening, InspectionEvent, Kind
+from inspections.models import Answer, Happening, InspectionEvent, InspectionKind
 from inspections.services import NotNow, inspection_answer, inspection_ask, inspection_happen
 from inspections.standing.visit_states import ENDED, FOLLOWS, VisitNow, VisitState
 from tests.clock import Clock
@@ -80,7 +80,7 @@ def clock(monkeypatch) -> Clock:
 
 def standing_at(shop, area, state: str):
     """A visit whose rows say that it stands there, with Monday's window where it had one."""
-    visit = inspection_ask(shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area])
+    visit = inspection_ask(shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area])
     happened = {"asked": [], "booked": ["booked"], "moved": ["booked", "moved"]}
     for each in happened.get(state, ["booked", state]):
         window = WINDOW if each in ("booked", "moved") else {}

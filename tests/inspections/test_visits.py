@@ -6,7 +6,14 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.models import Acceptance, Answer, AreaStanding, Deficiency, Happening, Kind
+from inspections.models import (
+    Acceptance,
+    Answer,
+    AreaStanding,
+    Deficiency,
+    Happening,
+    InspectionKind,
+)
 from inspections.overview.visits import earliest_visit_of, visit_state
 from inspections.selectors import deficiencies_of
 from inspections.services import (
@@ -116,16 +123,16 @@ def test_a_change_after_acceptance_holds_that_area_alone(shop, job, area, house_
 def test_a_visit_asked_for_while_items_are_open_must_be_insisted_on(shop, job) -> None:
     garage = job.areas.get(code="garage")
     with pytest.raises(ItemsOpen, match=r"Garage: \d+ rough-in items are waiting"):
-        inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[garage])
+        inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[garage])
     assert shop.booked(garage, insist=True).insisted
-    assert not shop.booked(job.areas.get(code="garage"), kind=Kind.SERVICE).insisted
+    assert not shop.booked(job.areas.get(code="garage"), kind=InspectionKind.SERVICE).insisted
 
 
 def test_an_authority_that_takes_no_parts_is_asked_for_all(shop, job, area) -> None:
     job.authority.takes_parts = False
     job.authority.save()
     with pytest.raises(ValidationError, match="does not take a rough-in in parts"):
-        inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+        inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
 
 
 @pytest.mark.parametrize(
@@ -139,7 +146,7 @@ def test_an_authority_that_takes_no_parts_is_asked_for_all(shop, job, area) -> N
     ],
 )
 def test_what_cannot_follow_is_refused(shop, area, before, happening) -> None:
-    visit = inspection_ask(shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area])
+    visit = inspection_ask(shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area])
     for each in before:
         happen(shop, visit, each)
     with pytest.raises(ValidationError, match="cannot be"):
@@ -148,7 +155,7 @@ def test_what_cannot_follow_is_refused(shop, area, before, happening) -> None:
 
 
 def test_a_visit_may_be_moved_after_no_access_and_then_held(shop, area) -> None:
-    visit = inspection_ask(shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area])
+    visit = inspection_ask(shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area])
     for each in (Happening.BOOKED, Happening.NO_ACCESS, Happening.MOVED):
         happen(shop, visit, each, hours=-3)
     answered(shop, visit, Answer.ACCEPTED)
@@ -158,7 +165,7 @@ def test_a_visit_may_be_moved_after_no_access_and_then_held(shop, area) -> None:
 
 
 def test_answers_that_cannot_be_are_refused_and_nothing_is_half_written(shop, job, area) -> None:
-    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[area])
+    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
     with pytest.raises(ValidationError, match="never booked"):
         answered(shop, visit, Answer.ACCEPTED)
     happen(shop, visit, Happening.BOOKED, hours=5)
@@ -202,7 +209,10 @@ def test_another_shops_area_is_nobodys_to_clear(shop, stranger_shop, area) -> No
         clearance_issue(stranger_shop.office, area=area)
     with pytest.raises(ValidationError, match="its own job alone"):
         inspection_ask(
-            stranger_shop.office, job=stranger_shop.job(), kind=Kind.ROUGH_IN, areas=[area]
+            stranger_shop.office,
+            job=stranger_shop.job(),
+            kind=InspectionKind.ROUGH_IN,
+            areas=[area],
         )
 
 

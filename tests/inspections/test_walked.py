@@ -12,7 +12,7 @@ from inspections.conclusions.items import items_with_seen, standing_of
 from inspections.models import Item, Observation, Outcome
 from inspections.record.chain import record_faults
 from inspections.selectors import checklist
-from inspections.services import State, Walked, item_observe, walk_record
+from inspections.services import TickState, Walked, item_observe, walk_record
 from inspections.standing.holds import Standing
 from jobs.access import NotAllowed
 from tests.clock import Clock
@@ -47,7 +47,7 @@ def tick(item: Item, outcome: str = "pass", ago: int = 10, known: int = 60, **gi
     return Walked(**(start | given))
 
 
-def told(person, job, *ticks, phone_now=None) -> list[tuple[State, str]]:
+def told(person, job, *ticks, phone_now=None) -> list[tuple[TickState, str]]:
     taken = walk_record(person, job=job, ticks=ticks, phone_now=phone_now or timezone.now())
     assert [each.id for each in taken] == [each.id for each in ticks]
     return [(each.state, each.says) for each in taken]
@@ -60,7 +60,7 @@ def standing(item: Item) -> Standing:
 
 def test_a_tick_is_kept_with_when_it_was_made_and_when_it_came(shop, job, item) -> None:
     sent = tick(item, note="tape", measured_mm=310.5)
-    assert told(shop.lead, job, sent) == [(State.KEPT, "")]
+    assert told(shop.lead, job, sent) == [(TickState.KEPT, "")]
     kept = shop.own(Observation).get()
     assert (kept.id, kept.outcome, kept.note, kept.measured_mm) == (sent.id, "pass", "tape", 310.5)
     assert (kept.seen_at, kept.phone_at, kept.known_at) == (
@@ -77,7 +77,7 @@ def test_what_is_sent_again_is_kept_once_and_answered_the_same(shop, job, item) 
     sent = tick(item)
     told(shop.lead, job, sent)
     entries = job.record.count()
-    assert told(shop.lead, job, sent, sent) == [(State.KEPT, "")] * 2
+    assert told(shop.lead, job, sent, sent) == [(TickState.KEPT, "")] * 2
     assert shop.own(Observation).count() == 1
     assert job.record.count() == entries
     assert list(record_faults(job.id)) == []
@@ -88,9 +88,9 @@ def test_another_tick_under_a_used_id_is_refused_and_the_rest_kept(shop, job, it
     told(shop.lead, job, sent)
     other = tick(item, "fail", ago=5)
     (state, says), (kept, _) = told(shop.lead, job, replace(sent, outcome=Outcome.FAIL), other)
-    assert (state, kept) == (State.REFUSED, State.KEPT)
+    assert (state, kept) == (TickState.REFUSED, TickState.KEPT)
     assert "under this one's id" in says
-    assert told(shop.member, job, sent)[0][0] is State.REFUSED
+    assert told(shop.member, job, sent)[0][0] is TickState.REFUSED
     assert shop.own(Observation).count() == 2
 
 
@@ -99,7 +99,7 @@ def test_a_fail_that_comes_later_is_not_answered_by_a_pass_that_came_before(
 ) -> None:
     told(shop.lead, job, tick(item, "pass", ago=5))
     ((state, says),) = told(shop.lead, job, tick(item, "fail", ago=30))
-    assert state is State.CONTESTED
+    assert state is TickState.CONTESTED
     assert "said “pass” of it" in says
     assert standing(item) is Standing.FAILING
     told(shop.lead, job, tick(item, "fail", ago=1))
@@ -110,7 +110,7 @@ def test_a_pass_made_before_a_fail_answers_it_for_nobody(shop, job, item) -> Non
     item_observe(shop.lead, item=item, outcome=Outcome.FAIL)
     for person in (shop.lead, shop.member):
         ((state, says),) = told(person, job, tick(item, "pass", ago=60, known=120))
-        assert state is State.CONTESTED
+        assert state is TickState.CONTESTED
         assert "Look again" in says
         assert standing(item) is Standing.FAILING
     (line,) = (line for line in checklist(job) if line.item == item)
@@ -140,7 +140,7 @@ def test_what_one_person_fixes_without_signal_is_passed_when_both_ticks_come(
     shop, job, item
 ) -> None:
     fixed = tick(item, "pass", ago=10), tick(item, "fail", ago=40)
-    assert [state for state, _ in told(shop.lead, job, *fixed)] == [State.KEPT, State.KEPT]
+    assert [state for state, _ in told(shop.lead, job, *fixed)] == [TickState.KEPT, TickState.KEPT]
     assert standing(item) is Standing.PASSED
     fail, passed = shop.own(Observation).order_by("seen_at")
     assert passed.recorded_at > fail.recorded_at == passed.known_at
@@ -151,7 +151,7 @@ def test_nobody_knows_of_another_by_having_looked_themselves(shop, job, item) ->
     told(shop.member, job, tick(item, "fail", ago=50))
     told(shop.lead, job, tick(item, "fail", ago=40))
     ((state, says),) = told(shop.lead, job, tick(item, "pass", ago=10))
-    assert state is State.CONTESTED
+    assert state is TickState.CONTESTED
     assert "said “fail”" in says
     assert standing(item) is Standing.FAILING
     told(shop.lead, job, tick(item, "pass", ago=0, known=0))
@@ -203,7 +203,7 @@ def test_a_clock_that_is_ahead_is_set_right_and_never_wins(shop, job, item) -> N
 def test_a_tick_of_facts_that_changed_is_kept_and_does_not_count(shop, job, item) -> None:
     told(shop.lead, job, tick(item, "fail", ago=20))
     (state, says), *_ = told(shop.lead, job, tick(item, fingerprint="0123456789abcdef"))
-    assert state is State.STALE
+    assert state is TickState.STALE
     assert "Look again" in says
     assert shop.own(Observation).filter(stale=True).count() == 1
     assert standing(item) is Standing.FAILING
@@ -217,14 +217,14 @@ def test_a_pass_of_what_is_short_is_refused_with_the_remedy(shop, job, item) -> 
         short = item
         Item.objects.filter(id=item.id).update(verdict="short")
     (state, says), (kept, _) = told(shop.lead, job, tick(short), tick(short, "fail"))
-    assert (state, kept) == (State.REFUSED, State.KEPT)
+    assert (state, kept) == (TickState.REFUSED, TickState.KEPT)
     assert "A tick cannot pass this" in says
 
 
 def test_what_was_not_there_is_answered_as_a_fail_is(shop, job, item) -> None:
     item_observe(shop.member, item=item, outcome=Outcome.ABSENT)
     ((state, says),) = told(shop.lead, job, tick(item, "pass", ago=60, known=120))
-    assert (state, standing(item)) == (State.CONTESTED, Standing.OPEN)
+    assert (state, standing(item)) == (TickState.CONTESTED, Standing.OPEN)
     assert "said “not here” of it" in says
     told(shop.lead, job, tick(item, "pass", ago=0, known=0))
     assert standing(item) is Standing.PASSED
@@ -233,7 +233,7 @@ def test_what_was_not_there_is_answered_as_a_fail_is(shop, job, item) -> None:
 def test_two_who_did_not_know_of_each_other_are_both_kept_and_asked(shop, job, item) -> None:
     told(shop.lead, job, tick(item, "fail", ago=30))
     (state, says), *_ = told(shop.member, job, tick(item, "pass", ago=10))
-    assert state is State.CONTESTED
+    assert state is TickState.CONTESTED
     assert "Lead Tester said “fail”" in says
     assert standing(item) is Standing.FAILING
     item_observe(shop.lead, item=item, outcome=Outcome.PASS)
@@ -243,19 +243,19 @@ def test_two_who_did_not_know_of_each_other_are_both_kept_and_asked(shop, job, i
 def test_the_order_in_which_they_come_makes_no_difference(shop, job, item) -> None:
     told(shop.member, job, tick(item, "pass", ago=10))
     (state, _), *_ = told(shop.lead, job, tick(item, "fail", ago=30))
-    assert state is State.CONTESTED
+    assert state is TickState.CONTESTED
     assert standing(item) is Standing.FAILING
 
 
 def test_whoever_knew_of_the_other_decides(shop, job, item) -> None:
     told(shop.lead, job, tick(item, "fail", ago=30))
-    assert told(shop.member, job, tick(item, ago=0, known=0)) == [(State.KEPT, "")]
+    assert told(shop.member, job, tick(item, ago=0, known=0)) == [(TickState.KEPT, "")]
     assert standing(item) is Standing.PASSED
 
 
 def test_the_same_answer_of_two_is_no_contest(shop, job, item) -> None:
     told(shop.lead, job, tick(item, ago=30))
-    assert told(shop.member, job, tick(item, ago=10)) == [(State.KEPT, "")]
+    assert told(shop.member, job, tick(item, ago=10)) == [(TickState.KEPT, "")]
     assert standing(item) is Standing.PASSED
 
 
@@ -273,7 +273,7 @@ def test_an_item_of_another_job_is_refused_and_strangers_may_not(
     other = stranger_shop.roughed_in(house_bytes)
     theirs = tick(other.items.first())
     (state, says), *_ = told(shop.lead, job, theirs)
-    assert (state, says) == (State.REFUSED, "This is no item of this job.")
+    assert (state, says) == (TickState.REFUSED, "This is no item of this job.")
     with pytest.raises(NotAllowed):
         walk_record(shop.builder, job=job, ticks=[tick(item)], phone_now=timezone.now())
     with pytest.raises(NotAllowed):
@@ -285,5 +285,5 @@ def test_a_contest_is_told_by_the_clock_at_the_house(shop, job, item, monkeypatc
     Clock(datetime(2026, 3, 16, 16, 30, tzinfo=UTC)).put(monkeypatch)
     told(shop.lead, job, tick(item, "fail", ago=20))
     ((state, says),) = told(shop.member, job, tick(item, "pass", ago=10))
-    assert state is State.CONTESTED
+    assert state is TickState.CONTESTED
     assert "of it at 10:10. Look again" in says  # 16:10 by UTC

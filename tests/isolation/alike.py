@@ -83,13 +83,48 @@ def _forget_kept_pages() -> None:
     kept._drawn.cache_clear()
 
 
+ANY_ORDER = random.Random(1)
+
+
+def _shuffled(rows: Any, in_order: bool) -> Any:
+    """Rows in another order each time, where the statement asked for none.
+
+    PostgreSQL returns such rows in the order in which they were last written.
+    """
+    if in_order or len(rows) < 2:
+        return rows
+    rows = list(rows)
+    ANY_ORDER.shuffle(rows)
+    return rows
+
+
+AMONG = re.compile(
+    r'IN \((?:%s, )+%s\)|IN \((?:\(%s\), )+\(%s\)\)|("\w+"\."\w+") = %s(?: OR \1 = %s)+'
+)
+"""A choice among values, in each form that Django writes it in. Their order changes nothing."""
+
+
+def _as_sets(sql: str, params: Any) -> Any:
+    """The values of a statement, those of each choice among several sorted."""
+    if not isinstance(params, tuple | list):
+        return params
+    values = list(params)
+    for found in AMONG.finditer(sql):
+        first = sql.count("%s", 0, found.start())
+        among = slice(first, first + found.group().count("%s"))
+        values[among] = sorted(values[among], key=repr)
+    return tuple(values)
+
+
 class _Watching(CursorWrapper):
     """A cursor that writes down what it was asked and each row that it gave."""
 
     asked: list[Asked] = []
+    in_order = True
 
     def execute(self, sql: str, params: Any = None) -> Any:
-        self.asked.append((f"{sql} {_said(params)}", ""))
+        _Watching.in_order = "ORDER BY" in sql
+        self.asked.append((f"{sql} {_said(_as_sets(sql, params))}", ""))
         return super().execute(sql, params)
 
     def executemany(self, sql: str, param_list: Any) -> Any:
@@ -103,12 +138,12 @@ class _Watching(CursorWrapper):
         return row
 
     def fetchmany(self, *given: Any) -> Any:
-        rows = self.cursor.fetchmany(*given)
+        rows = _shuffled(self.cursor.fetchmany(*given), self.in_order)
         self._gave(rows)
         return rows
 
     def fetchall(self) -> Any:
-        rows = self.cursor.fetchall()
+        rows = _shuffled(self.cursor.fetchall(), self.in_order)
         self._gave(rows)
         return rows
 
@@ -221,7 +256,7 @@ def sending() -> Iterator[list[tuple[str, str, str]]]:
         stack.enter_context(
             patch("django.core.mail.backends.locmem.EmailBackend.send_messages", mail)
         )
-        stack.enter_context(patch("notifications.channels.webhook.ask", hook))
+        stack.enter_context(patch("notifications.channels.webhook.send_request", hook))
         stack.enter_context(patch("notifications.channels.message.notify", text))
         yield gone
 

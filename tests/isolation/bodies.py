@@ -83,7 +83,7 @@ def _job(world: World) -> dict[str, Any]:
     return {
         "name": "Lot 17",
         "address": "17 Quillet Lane",
-        "contractor": str(world.shop.firm.id),
+        "builder": str(world.shop.firm.id),
         "authority": str(world.shop.authority.id),
     }
 
@@ -343,7 +343,7 @@ API: dict[str, list[Body]] = {
     "api-absences": [
         told("l", lambda w: {"person": w.shop.member.username, "from_day": DAY, "to_day": DAY})
     ],
-    "api-contractors": [told("o", {"name": "Ashdale Homes"})],
+    "api-builders": [told("o", {"name": "Ashdale Homes"})],
     "api-authorities": [told("o", {"name": "Another office"})],
     "api-authority": [told("o", {"notice_days": 2}, method="PATCH")],
     "api-member": [told("o", {"role": "crew_lead"}, method="PATCH"), told("o", method="DELETE")],

@@ -41,7 +41,7 @@ TABLES = {
     "session_id": "jobs.opensession",
 }
 """Whose id each parameter of an address is."""
-ONLY_IN_BODIES = ("jobs.contractor", "jobs.person", "notifications.gateway")
+ONLY_IN_BODIES = ("jobs.builder", "jobs.person", "notifications.gateway")
 
 
 @dataclass
@@ -121,7 +121,7 @@ def _answer(_world: World, **more: Any) -> Body:
 
 
 def _builder(named: Named) -> dict[str, Any]:
-    return {"role": "general_contractor", "contractor": named["jobs.contractor"]}
+    return {"role": "builder", "builder": named["jobs.builder"]}
 
 
 def _guest(named: Named) -> dict[str, Any]:
@@ -167,14 +167,14 @@ def _get(caller: str, query: str) -> Body:
 
 
 IN_BODIES: list[tuple[str, Build]] = [
-    ("api-jobs", lambda n, w: told("o", _job(n, w, contractor=n["jobs.contractor"]))),
+    ("api-jobs", lambda n, w: told("o", _job(n, w, builder=n["jobs.builder"]))),
     ("api-jobs", lambda n, w: told("o", _job(n, w, authority=n["jobs.authority"]))),
     ("api-jobs", lambda n, w: told("o", _job(n, w, crew_lead=n.name()))),
-    ("api-jobs", lambda n, w: _get("o", f"?contractor={n['jobs.contractor']}")),
+    ("api-jobs", lambda n, w: _get("o", f"?builder={n['jobs.builder']}")),
     ("api-jobs", lambda n, w: _get("o", f"?authority={n['jobs.authority']}")),
     ("api-jobs", lambda n, w: _get("o", f"?crew_lead={n.name()}")),
     ("api-jobs", lambda n, w: _get("o", f"?find={n.job()}")),
-    ("api-job", lambda n, w: told("o", {"contractor": n["jobs.contractor"]}, method="PATCH")),
+    ("api-job", lambda n, w: told("o", {"builder": n["jobs.builder"]}, method="PATCH")),
     ("api-job", lambda n, w: told("o", {"authority": n["jobs.authority"]}, method="PATCH")),
     ("api-job", lambda n, w: told("o", {"crew_lead": n.name()}, method="PATCH")),
     ("api-trades", lambda n, w: told("o", {"trade": "insulation", "area": n.code()})),
@@ -194,7 +194,7 @@ IN_BODIES: list[tuple[str, Build]] = [
     ("walk-photograph", lambda n, w: _picture(n)),
     ("ask", lambda n, w: sent("o", {"kind": "rough_in", "areas": [n["jobs.area"]]})),
     ("trade", lambda n, w: sent("o", {"trade": "insulation", "area": n["jobs.area"]})),
-    ("job-new", lambda n, w: sent("o", _job(n, w, contractor=n["jobs.contractor"]))),
+    ("job-new", lambda n, w: sent("o", _job(n, w, builder=n["jobs.builder"]))),
     ("job-new", lambda n, w: sent("o", _job(n, w, authority=n["jobs.authority"]))),
     ("job-edit", lambda n, w: sent("o", _job(n, w, crew_lead=n["jobs.person"]))),
     ("invite", lambda n, w: sent("o", _guest(n))),
@@ -209,7 +209,7 @@ IN_BODIES: list[tuple[str, Build]] = [
     ("notice-office", lambda n, w: _rules(n, w)),
     ("address-new", lambda n, w: _by_gateway(n)),
     ("feed-new", lambda n, w: sent("o", {"job": n["jobs.job"]})),
-    ("today", lambda n, w: _get("o", f"?contractor={n['jobs.contractor']}")),
+    ("today", lambda n, w: _get("o", f"?builder={n['jobs.builder']}")),
     ("today", lambda n, w: _get("o", f"?authority={n['jobs.authority']}")),
     ("today", lambda n, w: _get("o", f"?crew_lead={n['jobs.person']}")),
     ("today", lambda n, w: _get("o", f"?find={n.job()}")),

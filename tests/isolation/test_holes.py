@@ -22,7 +22,7 @@ from inspections.services import (
     photograph_add,
     walk_record,
 )
-from inspections.services.walked import State
+from inspections.services.walked import TickState
 from inspections.standing.stages import Milestone
 from jobs.models import Area
 from tests import stranger
@@ -130,7 +130,7 @@ def test_a_tick_under_an_id_that_others_have_is_kept_once_like_any(shop, job) ->
     sent = tick(item, theirs.id)
     for _ in range(2):
         (taken,) = walk_record(shop.lead, job=job, ticks=[sent], phone_now=timezone.now())
-        assert (taken.id, taken.state, taken.says) == (theirs.id, State.KEPT, "")
+        assert (taken.id, taken.state, taken.says) == (theirs.id, TickState.KEPT, "")
     assert shop.own(Observation).count() == before + 1
     assert Observation.objects.get(id=theirs.id).item_id == theirs.item_id
 

@@ -41,8 +41,8 @@ def other(clock, shop, stranger_shop):
     Membership.objects.create(
         shop=stranger_shop.shop,
         person=shop.builder,
-        role=Role.CONTRACTOR,
-        contractor=stranger_shop.firm,
+        role=Role.BUILDER,
+        builder=stranger_shop.firm,
     )
     return stranger_shop
 

@@ -1,6 +1,7 @@
 """The stranger shop itself: in every table, marked all over, quiet at any time, always there."""
 
 from datetime import UTC, datetime
+from types import SimpleNamespace
 
 import pytest
 from django.db import models
@@ -15,6 +16,7 @@ from notifications.services import escalations_due, lanes_due, shops_due
 from notifications.services.outbox import BATCH, take
 from tests import stranger
 from tests.clock import Clock
+from tests.conftest import EMPTIED, LONELY, pytest_runtest_setup
 from tests.stranger.house import SHARED
 from tests.stranger.rows import kinds, rows_of, tables
 
@@ -112,3 +114,19 @@ def test_a_test_may_be_alone() -> None:
 @pytest.mark.django_db(transaction=True)
 def test_a_test_that_commits_may_be_alone() -> None:
     assert not stranger.there()
+
+
+@pytest.mark.parametrize("commits", [True, False])
+def test_it_is_left_out_before_there_is_a_database_when_the_first_test_wants_to_be_alone(
+    commits,
+) -> None:
+    marks = {"alone": pytest.mark.alone, "django_db": pytest.mark.django_db(transaction=commits)}
+    session = SimpleNamespace(stash=pytest.Stash())
+    first = SimpleNamespace(
+        session=session,
+        fixturenames=[],
+        get_closest_marker=lambda name: getattr(marks.get(name), "mark", None),
+    )
+    pytest_runtest_setup(first)
+    assert session.stash[LONELY] is commits
+    assert session.stash[EMPTIED] is commits  # and it is put in for the next

@@ -18,9 +18,9 @@ from inspections.models import (
     AuditedShop,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
     JobStanding,
-    Kind,
     Outcome,
 )
 from inspections.selectors import visit_read
@@ -157,7 +157,11 @@ class Weeks:
         for code, day in (("east", 18), ("west", 19)):
             area = self._area(self.job, code)
             visit = inspection_ask(
-                self.shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area], insist=True
+                self.shop.office,
+                job=area.job,
+                kind=InspectionKind.ROUGH_IN,
+                areas=[area],
+                insist=True,
             )
             self._happen(visit, Happening.BOOKED, day)
             self.visits[code] = visit
@@ -206,13 +210,17 @@ class Weeks:
         self._happen(self.visits["east"], Happening.NO_ACCESS, note="the gate was locked")
         area = self._area(self.job, "west")
         visit = inspection_ask(
-            self.shop.office, job=area.job, kind=Kind.ROUGH_IN, areas=[area], insist=True
+            self.shop.office, job=area.job, kind=InspectionKind.ROUGH_IN, areas=[area], insist=True
         )
         self._happen(visit, Happening.BOOKED, 20)
         self.visits["called"] = visit
         garage = self._area(self.world.job, "garage")
         visit = inspection_ask(
-            self.shop.office, job=garage.job, kind=Kind.ROUGH_IN, areas=[garage], insist=True
+            self.shop.office,
+            job=garage.job,
+            kind=InspectionKind.ROUGH_IN,
+            areas=[garage],
+            insist=True,
         )
         self._happen(visit, Happening.BOOKED, 20)
         self.visits["missed"] = visit

@@ -9,7 +9,7 @@ import pyotp
 from django.core import signing
 
 from inspections.checker import Verdict
-from inspections.models import Clearance, Happening, Item, Kind, Observation, Outcome
+from inspections.models import Clearance, Happening, InspectionKind, Item, Observation, Outcome
 from inspections.record.checks import check_address
 from inspections.services import (
     cover_link_make,
@@ -198,8 +198,8 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
         deliver(lane, Channel.EMAIL)
     filed = Delivery.objects.filter(shop=shop.shop, state=State.SENT, channel=Channel.EMAIL)
     visits = {
-        "booked": _visit(shop, done, Kind.FINISH, begun=True),
-        "asked": _visit(shop, done, Kind.FINAL),
+        "booked": _visit(shop, done, InspectionKind.FINISH, begun=True),
+        "asked": _visit(shop, done, InspectionKind.FINAL),
     }
     return {
         "job_id": job.id,
@@ -243,7 +243,7 @@ def _ids(shop: Shopful, lived: dict[str, Any], done: Job) -> dict[str, Any]:
     }
 
 
-def _visit(shop: Shopful, job: Job, kind: Kind, *, begun: bool = False) -> UUID:
+def _visit(shop: Shopful, job: Job, kind: InspectionKind, *, begun: bool = False) -> UUID:
     visit = inspection_ask(shop.office, job=job, kind=kind)
     if begun:
         window = {"starts_at": NOW - timedelta(hours=1), "ends_at": NOW + timedelta(hours=1)}

@@ -12,7 +12,7 @@ from jobs.services import job_open, shop_open
 pytestmark = pytest.mark.django_db
 
 
-def test_the_shops_people_see_its_jobs_and_each_contractor_its_own(shop, stranger_shop) -> None:
+def test_the_shops_people_see_its_jobs_and_each_builder_its_own(shop, stranger_shop) -> None:
     job = shop.job()
     assert [job] == list(jobs_visible_to(shop.member)) == list(jobs_visible_to(shop.builder))
     for person in (shop.other_builder, stranger_shop.office, stranger_shop.builder):
@@ -33,7 +33,7 @@ def test_only_the_office_opens_a_job(shop) -> None:
             shop=shop.shop,
             name="x",
             address="y",
-            contractor=shop.firm,
+            builder=shop.firm,
             authority=shop.authority,
         )
 
@@ -47,11 +47,11 @@ def test_a_job_stands_in_its_shops_zone_unless_told(shop) -> None:
     assert shop.job().time_zone == "America/Edmonton"
 
 
-@pytest.mark.parametrize("role", [Role.CONTRACTOR, Role.OFFICE])
-def test_a_firm_goes_with_contractors_people_and_with_them_alone(shop, role) -> None:
-    firm = None if role == Role.CONTRACTOR else shop.firm
+@pytest.mark.parametrize("role", [Role.BUILDER, Role.OFFICE])
+def test_a_firm_goes_with_builders_people_and_with_them_alone(shop, role) -> None:
+    firm = None if role == Role.BUILDER else shop.firm
     membership = Membership.objects.get(person=shop.member)
-    membership.role, membership.contractor = role, firm
+    membership.role, membership.builder = role, firm
     with pytest.raises(IntegrityError), transaction.atomic():
         membership.save()
 

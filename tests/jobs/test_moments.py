@@ -11,7 +11,7 @@ from django.db.models import DateField, DateTimeField
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.models import Job, moment_of, new_id
+from jobs.models import Job, moment_of_id, new_id
 from jobs.models.fields import DayField, MomentField
 from jobs.moments import (
     ANY_DAY,
@@ -123,7 +123,7 @@ def test_reading_within_bounds_keeps_the_order(one: datetime, other: datetime) -
 def test_an_id_tells_when_it_was_made() -> None:
     """By the example of RFC 9562, appendix A.6; ours are of that version."""
     example = UUID("017f22e2-79b0-7cc3-98c4-dc0c0c07398f")
-    assert moment_of(example) == datetime(2022, 2, 22, 19, 22, 22, tzinfo=UTC)
+    assert moment_of_id(example) == datetime(2022, 2, 22, 19, 22, 22, tzinfo=UTC)
     assert new_id().version == 7
 
 

@@ -11,7 +11,7 @@ from jobs.invitations import InvitationGone, invitation_open
 from jobs.models import Invitation, Membership, Person, Role
 from jobs.selectors import jobs_visible_to
 from jobs.services import (
-    contractor_add,
+    builder_add,
     invitation_accept,
     invitation_make,
     invitation_withdraw,
@@ -47,7 +47,7 @@ def test_an_invitation_opens_once_and_gives_the_role(shop) -> None:
 
 
 def test_who_has_an_account_comes_in_as_that(shop, stranger_shop) -> None:
-    made, _ = invited(shop, Role.CONTRACTOR, contractor=shop.firm)
+    made, _ = invited(shop, Role.BUILDER, builder=shop.firm)
     job = shop.job()
     invitation_accept(stranger_shop.lead, invitation=made)
     assert list(jobs_visible_to(stranger_shop.lead)) == [job]
@@ -98,12 +98,12 @@ def test_a_name_that_is_taken_is_refused(shop) -> None:
     assert "username" in refused.value.message_dict
 
 
-def test_a_contractor_s_person_has_a_firm_of_this_shop(shop, stranger_shop) -> None:
+def test_a_builder_s_person_has_a_firm_of_this_shop(shop, stranger_shop) -> None:
     for firm in (None, stranger_shop.firm):
         with pytest.raises(ValidationError, match="Name the firm"):
-            invited(shop, Role.CONTRACTOR, contractor=firm)
-    made, _ = invited(shop, Role.CREW_MEMBER, contractor=shop.firm)
-    assert made.contractor is None
+            invited(shop, Role.BUILDER, builder=firm)
+    made, _ = invited(shop, Role.CREW_MEMBER, builder=shop.firm)
+    assert made.builder is None
 
 
 def test_a_shop_keeps_somebody_in_its_office(shop) -> None:
@@ -128,9 +128,7 @@ def test_who_leaves_the_crew_leads_no_job_any_more(shop, gone) -> None:
     if gone:
         membership_end(shop.office, membership=mine)
     else:
-        membership_change(
-            shop.office, membership=mine, role=Role.CONTRACTOR, contractor=shop.other_firm
-        )
+        membership_change(shop.office, membership=mine, role=Role.BUILDER, builder=shop.other_firm)
     job.refresh_from_db()
     assert job.crew_lead is None
     job.standing.refresh_from_db()
@@ -151,12 +149,12 @@ def test_only_the_office_does_any_of_it(shop, stranger_shop) -> None:
         with pytest.raises(NotAllowed):
             membership_end(person, membership=mine)
         with pytest.raises(NotAllowed):
-            contractor_add(person, shop=shop.shop, name="x")
+            builder_add(person, shop=shop.shop, name="x")
 
 
 def test_a_firm_is_added_once(shop) -> None:
-    assert contractor_add(shop.office, shop=shop.shop, name=" Harrowby Build ").name == (
+    assert builder_add(shop.office, shop=shop.shop, name=" Harrowby Build ").name == (
         "Harrowby Build"
     )
     with pytest.raises(ValidationError):
-        contractor_add(shop.office, shop=shop.shop, name="Harrowby Build")
+        builder_add(shop.office, shop=shop.shop, name="Harrowby Build")

@@ -9,9 +9,9 @@ import pytest
 from config.languages import phrases
 from config.languages.spoken import MANNERS
 from inspections.standing.contradictions import (
+    AnswerGiven,
     DeficiencyFacts,
     Reached,
-    Said,
     Spoken,
     Word,
     of_answer,
@@ -36,11 +36,11 @@ def answers() -> Iterator[str]:
     for area in ("zqloft zqwing", ""):
         for word in Word:
             spoken = [Spoken(word, area and "zqa", area)]
-            yield from of_answer(Said(spoken, [deficiency(due_on=MAY)], begun_on=JUNE))
-            yield from of_answer(Said(spoken, still_open=[deficiency()], ends_the_job=True))
-            yield from of_answer(Said(spoken))
+            yield from of_answer(AnswerGiven(spoken, [deficiency(due_on=MAY)], begun_on=JUNE))
+            yield from of_answer(AnswerGiven(spoken, still_open=[deficiency()], ends_the_job=True))
+            yield from of_answer(AnswerGiven(spoken))
     lifted = [deficiency(), deficiency(mended=True), deficiency(mended=True, accepted=True)]
-    yield from of_answer(Said([], [deficiency()], lifted))
+    yield from of_answer(AnswerGiven([], [deficiency()], lifted))
 
 
 def milestones() -> Iterator[str]:

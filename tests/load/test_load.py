@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspections.checker import Fault, HouseFaults, load_house
+from inspections.checker import HouseFault, HouseFaults, load_house
 from inspections.checker.house import House
 from inspections.management.commands.check_house import Command
 from inspections.management.commands.house_schema import Command as SchemaCommand
@@ -117,7 +117,7 @@ def test_any_value_anywhere_loads_or_is_refused_and_never_breaks(path, value) ->
     assert isinstance(loaded_or_faults(raw), House | tuple)
 
 
-def loaded_or_faults(raw: bytes) -> House | tuple[Fault, ...]:
+def loaded_or_faults(raw: bytes) -> House | tuple[HouseFault, ...]:
     """The house, or its faults, each of which says something."""
     try:
         return load_house(raw)

@@ -5,7 +5,7 @@ from typing import Any
 from inspections.checker import Rulebook
 from inspections.checker.house.service import FloorArea
 from inspections.loads import facts_of
-from inspections.loads.branch import branches, breaker_fits, derated
+from inspections.loads.branch import branches, breaker_fits, derated_ampacity
 from inspections.loads.conductors import ampacity
 from inspections.loads.drop import THOUSAND_FEET, longest_mm, ohm_per_km, voltage_drop
 from inspections.loads.facts import area_doubts
@@ -45,7 +45,7 @@ def drop(case: Case, book: Rulebook) -> dict[str, Any]:
 def derate(case: Case, book: Rulebook) -> dict[str, Any]:
     """Conductors together and in heat."""
     return {
-        f"{awg}x{count}@{celsius}": derated(awg, count, celsius, book)[0]
+        f"{awg}x{count}@{celsius}": derated_ampacity(awg, count, celsius, book)[0]
         for awg, count, celsius in case["given"]["of"]
     }
 

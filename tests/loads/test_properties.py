@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from inspections.checker import Verdict, load_rulebook, rulebook_ids
 from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl
-from inspections.loads import Load, LoadFacts, Role, service_load
+from inspections.loads import Load, LoadFacts, WayRole, service_load
 from inspections.loads.service import ways_of
 
 BOOKS = [load_rulebook(name) for name in rulebook_ids()]
@@ -64,7 +64,7 @@ def test_a_service_passes_only_if_every_required_way_passes(facts, book) -> None
     done = service_load(facts, book)
     if done.verdict is Verdict.MEETS:
         assert facts.rating_a is not None
-        required = [way for way in done.ways if way.role is Role.REQUIRED]
+        required = [way for way in done.ways if way.role is WayRole.REQUIRED]
         assert all(way.amps <= facts.rating_a + 1e-6 for way in required)
         assert facts.rating_a >= done.need_a - 1e-6
     if facts.rating_a is None:

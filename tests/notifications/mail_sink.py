@@ -27,7 +27,14 @@ class Sink:
     def __init__(self, path: Path) -> None:
         self._file = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT)
 
-    async def handle_RCPT(self, server, session, envelope, address, options):  # noqa: N802
+    async def handle_RCPT(  # noqa: N802
+        self,
+        server: smtp.SMTP,
+        session: smtp.Session,
+        envelope: smtp.Envelope,
+        address: str,
+        options: list[str],
+    ) -> str:
         """Refuse as real servers do."""
         if address.startswith("gone"):
             return "550 5.1.1 no such mailbox"
@@ -36,8 +43,11 @@ class Sink:
         envelope.rcpt_tos.append(address)
         return "250 OK"
 
-    async def handle_DATA(self, server, session, envelope):  # noqa: N802
+    async def handle_DATA(  # noqa: N802
+        self, server: smtp.SMTP, session: smtp.Session, envelope: smtp.Envelope
+    ) -> str:
         """Take the message on."""
+        assert isinstance(envelope.content, bytes)
         header = email.message_from_bytes(envelope.content)["Message-ID"]
         os.write(self._file, f"{header} {envelope.rcpt_tos[0]}\n".encode())
         return "250 taken on"

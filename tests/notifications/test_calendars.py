@@ -7,7 +7,7 @@ import pytest
 import recurring_ical_events
 from icalendar import Calendar
 
-from inspections.models import Happening, Inspection, Kind
+from inspections.models import Happening, Inspection, InspectionKind
 from inspections.services import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from notifications.calendars import invitation
@@ -39,7 +39,7 @@ def at(day: int, hour: int) -> datetime:
     return datetime(2026, 3, day, hour, tzinfo=EDMONTON)
 
 
-def ask(shop, job, kind: Kind = Kind.ROUGH_IN) -> Inspection:
+def ask(shop, job, kind: InspectionKind = InspectionKind.ROUGH_IN) -> Inspection:
     return inspection_ask(shop.office, job=job, kind=kind, areas=list(job.areas.all()))
 
 
@@ -119,12 +119,12 @@ def test_an_invitation_names_who_asks_and_who_is_asked(clock, shop, job) -> None
     assert (method, entry(calendar)["SEQUENCE"]) == ("CANCEL", 1)
 
 
-def test_a_calendar_of_a_job_a_contractor_and_a_crew(clock, shop, job) -> None:
+def test_a_calendar_of_a_job_a_builder_and_a_crew(clock, shop, job) -> None:
     other = shop.job("Lot 16")
-    other.crew_lead, other.contractor = shop.member, shop.other_firm
+    other.crew_lead, other.builder = shop.member, shop.other_firm
     other.save()
     happen(shop, ask(shop, job), Happening.BOOKED, 6)
-    final = inspection_ask(shop.office, job=other, kind=Kind.FINAL)
+    final = inspection_ask(shop.office, job=other, kind=InspectionKind.FINAL)
     happen(shop, final, Happening.BOOKED, 10)
     sixth, tenth = (at(6, 9), "CONFIRMED"), (at(10, 9), "CONFIRMED")
 
@@ -136,13 +136,13 @@ def test_a_calendar_of_a_job_a_contractor_and_a_crew(clock, shop, job) -> None:
     assert shown(shop.builder) == [sixth]
     assert shown(shop.other_builder) == [tenth]
     assert shown(shop.office, job=other) == [tenth]
-    assert shown(shop.office, contractor=shop.firm) == [sixth]
+    assert shown(shop.office, builder=shop.firm) == [sixth]
     assert shown(shop.office, lead=shop.member) == [tenth]
 
 
-def test_a_contractor_opens_no_calendar_of_others(clock, shop, job, stranger_shop) -> None:
+def test_a_builder_opens_no_calendar_of_others(clock, shop, job, stranger_shop) -> None:
     with pytest.raises(NotAllowed):
-        feed_open(shop.builder, shop=shop.shop, contractor=shop.other_firm)
+        feed_open(shop.builder, shop=shop.shop, builder=shop.other_firm)
     with pytest.raises(NotAllowed):
         feed_open(shop.other_builder, shop=shop.shop, job=job)
     with pytest.raises(NotAllowed):

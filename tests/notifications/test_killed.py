@@ -15,7 +15,7 @@ from audit.nightly import night_of
 from config.celery import app
 from inspections.models import AuditRun
 from notifications.channels.email import message_id
-from notifications.models import Channel, Delivery, Kind, Notice, NoticeRules, State
+from notifications.models import Channel, Delivery, Notice, NoticeKind, NoticeRules, State
 from notifications.services import address_add
 from notifications.services.planning import deliveries_plan
 from tests.notifications.killed import Victims, child_environment, kill_while_sending
@@ -39,7 +39,7 @@ def give(shop, count: int) -> None:
             person=people[number % 4],
             shop=shop.shop,
             reason="area cleared",
-            kind=Kind.COVER,
+            kind=NoticeKind.COVER,
             occasion=str(number),
             text=f"Lot {number}: may be covered.",
             due_at=now,

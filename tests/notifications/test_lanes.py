@@ -14,7 +14,7 @@ from django.db import connection
 from django.utils import timezone
 
 from config.celery import app
-from notifications.models import Channel, Delivery, Kind, Notice, NoticeRules, State
+from notifications.models import Channel, Delivery, Notice, NoticeKind, NoticeRules, State
 from notifications.services import address_add, gateway_add, lanes_due
 from notifications.services.planning import deliveries_plan
 from notifications.tasks import ring
@@ -60,7 +60,7 @@ def urgent(shop, count: int) -> None:
             person=person,
             shop=shop.shop,
             reason="clearance withdrawn",
-            kind=Kind.COVER,
+            kind=NoticeKind.COVER,
             occasion=str(number),
             urgent=True,
             text=f"Lot {number}: do not cover.",

@@ -6,12 +6,12 @@ from zoneinfo import ZoneInfo
 import pytest
 from icalendar import Calendar
 
-from inspections.models import Happening, Kind
+from inspections.models import Happening, InspectionKind
 from inspections.services import inspection_ask, inspection_happen, job_settle
 from jobs.services import language_set
-from notifications.channels.message import short
+from notifications.channels.message import short_message
 from notifications.models import Channel, Delivery, Notice
-from notifications.rendering import words_of
+from notifications.rendering import message_text
 from notifications.selectors import feed_calendar
 from notifications.services import address_add, feed_open
 from tests.clock import Clock
@@ -32,7 +32,7 @@ def booked(monkeypatch, shop):
     for area in job.areas.all():
         shop.look_at(area)
     areas = list(job.areas.all())
-    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=areas)
+    visit = inspection_ask(shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=areas)
     window = {
         "starts_at": datetime(2026, 3, 6, 9, tzinfo=EDMONTON),
         "ends_at": datetime(2026, 3, 6, 11, tzinfo=EDMONTON),
@@ -51,13 +51,13 @@ def told(person) -> tuple[Delivery, list[Notice]]:
 def test_a_message_is_written_in_the_language_of_whoever_gets_it(shop, booked) -> None:
     language_set(shop.lead, language="fr")
     delivery, notices = told(shop.lead)
-    words = words_of(delivery, notices)
+    words = message_text(delivery, notices)
     assert "visite" in words.subject
     assert "visit booked" not in words.text
     assert '<html lang="fr">' in words.html
     assert "ven. 6 mars" in words.text or "ven. 06 mars" in words.text
     assert "Ne plus recevoir" in words.text or "Plus de messages" in words.text, words.text
-    english = words_of(*told(shop.office))
+    english = message_text(*told(shop.office))
     assert "Fri 06 Mar" in english.text
     assert "No more messages of this kind" in english.text
 
@@ -66,7 +66,7 @@ def test_the_record_of_what_was_told_stays_as_it_was_made(shop, booked) -> None:
     language_set(shop.lead, language="es")
     delivery, notices = told(shop.lead)
     before = notices[0].text
-    words_of(delivery, notices)
+    message_text(delivery, notices)
     notices[0].refresh_from_db()
     assert notices[0].text == before
     assert "Fri 06 Mar" in before
@@ -75,7 +75,7 @@ def test_the_record_of_what_was_told_stays_as_it_was_made(shop, booked) -> None:
 def test_a_text_message_is_short_in_every_language(shop, booked) -> None:
     language_set(shop.lead, language="es")
     delivery, notices = told(shop.lead)
-    text = short(delivery, notices)
+    text = short_message(delivery, notices)
     assert "visita" in text
     assert len(text) <= 480
 

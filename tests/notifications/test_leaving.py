@@ -23,12 +23,12 @@ from django.core.exceptions import ImproperlyConfigured
 from django.utils import timezone
 
 from config.environment import read_environment
-from notifications.channels import Later, Refused, client
-from notifications.channels.client import Request, ask
+from notifications.channels import DeliveryRefused, Later, client
+from notifications.channels.client import Request, send_request
 from notifications.channels.gateways import OFFERED, notify
 from notifications.channels.webhook import WebhookSender
 from notifications.models import Gateway
-from notifications.services.wishes import new_secret
+from notifications.services.wishes import webhook_secret
 from tests.notifications.wire import NAME, OPEN, Wire, certificates, serving, wired
 
 SPELLED = (
@@ -111,7 +111,7 @@ def send(kind: str, url: str) -> None:
         given = {"account": "us", "secret": "s", "sender": "+15550100"}
         notify(Gateway(kind=kind, url=url, **given), "room", "Lot 15: do not cover.", "1")
         return
-    target = SimpleNamespace(target=url.replace("{to}", "hook"), secret=new_secret())
+    target = SimpleNamespace(target=url.replace("{to}", "hook"), secret=webhook_secret())
     delivery = SimpleNamespace(id="1", address=target, person=SimpleNamespace(username="us"))
     now = timezone.now()
     notice = SimpleNamespace(
@@ -140,7 +140,7 @@ def tried(wire: Wire, server, each: Try, by: Callable[[str, str], None]) -> str:
     wire.answers = [list(answer) for answer in wire.answers]
     try:
         by(kind, url)
-    except (Refused, Later) as fault:
+    except (DeliveryRefused, Later) as fault:
         return type(fault).__name__
     return "sent"
 
@@ -154,7 +154,7 @@ def test_no_gateway_asks_anything_of_a_forbidden_network(wire, whole) -> None:
     assert wire[0].trapped == []
     # The open server was asked all the same: what was refused was refused for what it is.
     assert wire[0].carried > 100
-    assert told.count("Refused") > 300
+    assert told.count("DeliveryRefused") > 300
     pinned = [said for each, said in zip(played, told, strict=True) if each[2][0] == [OPEN]]
     assert len(pinned) > 400
 
@@ -179,16 +179,16 @@ def test_the_trap_catches_a_client_that_looks_up_again_and_follows(tls, wire) ->
 def test_the_certificate_is_for_the_name(tls, wire) -> None:
     made, server = wire
     made.answers = [[OPEN]]
-    assert ask(Request(f"https://{NAME}/", b""), "it") == 200
+    assert send_request(Request(f"https://{NAME}/", b""), "it") == 200
     with patch("tests.notifications.wire.NAME", "other.example"), pytest.raises(Later):
-        ask(Request("https://other.example/", b""), "it")
+        send_request(Request("https://other.example/", b""), "it")
     assert len(server.asked) == 1
 
 
 @pytest.mark.any_database
 @pytest.mark.parametrize("scheme", ["mailto", "syslog", "json", "tcp", "file", "gopher", "smtp"])
 def test_other_schemes_are_refused_in_words(scheme, wire) -> None:
-    with pytest.raises(Refused, match="must begin with https://"):
+    with pytest.raises(DeliveryRefused, match="must begin with https://"):
         send("chat", f"{scheme}://{NAME}/?smtp=127.0.0.1")
     assert wire[0].trapped == []
 
@@ -248,7 +248,7 @@ def test_time_and_bytes_have_bounds(how, monkeypatch, own_network) -> None:
     monkeypatch.setattr(client, "TIMEOUT", 0.6)
     began = time.monotonic()
     with answering(how) as url, pytest.raises(Later, match="does not answer"):
-        ask(Request(url, b"x"), "it")
+        send_request(Request(url, b"x"), "it")
     assert time.monotonic() - began < 2
 
 
@@ -258,7 +258,7 @@ def test_a_resolver_that_hangs_holds_nobody(monkeypatch) -> None:
     monkeypatch.setattr("socket.getaddrinfo", lambda *_, **__: time.sleep(2) or [])
     began = time.monotonic()
     with pytest.raises(Later, match="resolver does not answer"):
-        ask(Request("https://open.example/", b"x"), "it")
+        send_request(Request("https://open.example/", b"x"), "it")
     assert time.monotonic() - began < 1.5
 
 
@@ -269,17 +269,17 @@ def test_a_resolver_that_hangs_holds_nobody(monkeypatch) -> None:
 )
 def test_an_address_that_is_none_is_refused(url, wire) -> None:
     wire[0].answers = [[OPEN]]
-    with pytest.raises((Refused, Later)):
-        ask(Request(url, b"x"), "it")
+    with pytest.raises((DeliveryRefused, Later)):
+        send_request(Request(url, b"x"), "it")
     assert wire[0].trapped == []
 
 
 def test_whoever_runs_the_server_says_which_networks(own_network) -> None:
     with serving() as server:
-        assert ask(Request(server.url, b"x"), "it") == 200
+        assert send_request(Request(server.url, b"x"), "it") == 200
         assert urlsplit(server.url).scheme == "http"
-    with pytest.raises(Refused, match="private network"):
-        ask(Request("http://10.0.0.8/", b"x"), "it")
+    with pytest.raises(DeliveryRefused, match="private network"):
+        send_request(Request("http://10.0.0.8/", b"x"), "it")
 
 
 def test_where_hosts_are_listed_no_other_is_asked_nor_looked_up(settings, monkeypatch) -> None:
@@ -294,14 +294,14 @@ def test_where_hosts_are_listed_no_other_is_asked_nor_looked_up(settings, monkey
         looked.append(host)
         raise Later("looked up")
 
-    monkeypatch.setattr("notifications.channels.client.places", places)
+    monkeypatch.setattr("notifications.channels.client.resolve", places)
     for host in ("elsewhere.example", "nothooks.example", "hooks.example.elsewhere.test"):
-        with pytest.raises(Refused, match="has not listed"):
-            ask(Request(f"https://{host}/", b"x"), "it")
+        with pytest.raises(DeliveryRefused, match="has not listed"):
+            send_request(Request(f"https://{host}/", b"x"), "it")
     assert looked == []
     for host in ("hooks.example", "a.hooks.example", "sms.example.net."):
         with pytest.raises(Later, match="looked up"):
-            ask(Request(f"https://{host}/", b"x"), "it")
+            send_request(Request(f"https://{host}/", b"x"), "it")
     assert len(looked) == 3
 
 

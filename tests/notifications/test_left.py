@@ -186,8 +186,8 @@ def test_whoever_works_with_another_shop_is_reached_by_that_one(shop, stranger_s
     Membership.objects.create(
         shop=stranger_shop.shop,
         person=shop.builder,
-        role=Role.CONTRACTOR,
-        contractor=stranger_shop.firm,
+        role=Role.BUILDER,
+        builder=stranger_shop.firm,
     )
     given = {"person": shop.builder, "shop": shop.shop}
     mine = address_add(shop.builder, channel=Channel.EMAIL, target="b@studbay.example", **given)

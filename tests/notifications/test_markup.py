@@ -5,10 +5,10 @@ from datetime import UTC, datetime
 import pytest
 from icalendar import Calendar
 
-from inspections.models import Happening, Kind
+from inspections.models import Happening, InspectionKind
 from inspections.services import inspection_ask, inspection_happen, job_settle
 from notifications.models import Channel, Delivery
-from notifications.rendering import words_of
+from notifications.rendering import message_text
 from notifications.selectors import feed_calendar
 from notifications.services import address_add, feed_open
 from tests.clock import Clock
@@ -37,7 +37,7 @@ def test_a_mail_is_escaped_and_its_subject_is_one_line(shop, job) -> None:
     found = Delivery.objects.filter(person=shop.builder)
     assert found
     for delivery in found:
-        words = words_of(delivery, list(delivery.notices.all()))
+        words = message_text(delivery, list(delivery.notices.all()))
         assert "<script>" not in words.html
         assert "&lt;script&gt;alert(1)&lt;/script&gt;" in words.html
         assert "{{ 7*7 }}" in words.text
@@ -46,7 +46,9 @@ def test_a_mail_is_escaped_and_its_subject_is_one_line(shop, job) -> None:
 
 
 def test_a_calendar_keeps_its_shape(shop, job) -> None:
-    visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=list(job.areas.all()))
+    visit = inspection_ask(
+        shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=list(job.areas.all())
+    )
     window = {"starts_at": datetime(2026, 3, 6, 16, tzinfo=UTC)}
     window["ends_at"] = datetime(2026, 3, 6, 18, tzinfo=UTC)
     inspection_happen(shop.office, inspection=visit, happening=Happening.BOOKED, **window)

@@ -7,7 +7,7 @@ from django.utils import timezone
 from inspections.checker import Verdict
 from inspections.conclusions.job_facts import Ground
 from inspections.services import clearance_issue, item_observe, job_settle
-from notifications.models import Kind, Notice
+from notifications.models import Notice, NoticeKind
 from notifications.reason import reason, reasons
 from notifications.selectors import unseen_notices
 from notifications.services import notice_see
@@ -29,10 +29,10 @@ def clear(shop, area):
 
 def told(person) -> list[str]:
     """Reasons about covering, the latest first."""
-    return [n.reason for n in unseen_notices(person) if n.kind == Kind.COVER]
+    return [n.reason for n in unseen_notices(person) if n.kind == NoticeKind.COVER]
 
 
-def test_a_clearance_is_told_to_its_contractor_and_the_office_once(shop, area) -> None:
+def test_a_clearance_is_told_to_its_builder_and_the_office_once(shop, area) -> None:
     clear(shop, area)
     job_settle(area.job_id)
     assert told(shop.builder) == told(shop.office) == ["area cleared"]
@@ -82,7 +82,7 @@ def test_a_notice_is_seen_by_its_own_person_alone(client, shop, area) -> None:
 def test_two_reasons_of_one_id_are_refused() -> None:
     assert "area cleared" in reasons()
     with pytest.raises(ValueError, match="two reasons"):
-        reason("area cleared", Kind.COVER)(lambda facts: [])
+        reason("area cleared", NoticeKind.COVER)(lambda facts: [])
 
 
 def test_the_same_occasion_of_two_jobs_is_told_for_each(shop) -> None:

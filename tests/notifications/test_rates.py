@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.conf import settings as django_settings
 
-from notifications.models import Channel, Delivery, Kind, Lane, Notice, NoticeRules, State
+from notifications.models import Channel, Delivery, Lane, Notice, NoticeKind, NoticeRules, State
 from notifications.services import address_add, deliver
 from notifications.services.outbox import take
 from notifications.services.planning import deliveries_plan
@@ -33,7 +33,7 @@ def waiting(clock, shop, settings) -> None:
             person=shop.lead,
             shop=shop.shop,
             reason="deficiency due",
-            kind=Kind.DEFICIENCY,
+            kind=NoticeKind.DEFICIENCY,
             occasion=str(number),
             text=f"Lot {number}",
             due_at=clock.now,

@@ -6,8 +6,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from inspections.conclusions.job_facts import Ground
-from inspections.models import Answer, Happening, Kind
+from inspections.conclusions.job_facts import JobRows
+from inspections.models import Answer, Happening, InspectionKind
 from inspections.services import (
     Called,
     clearance_issue,
@@ -57,7 +57,7 @@ def area(job):
 def drawn(job, name: str) -> list[Due]:
     """What that reason gives for the job now, ahead or come."""
     job_settle(job.id)
-    (facts,) = jobs_facts(Ground.of([job.id]))
+    (facts,) = jobs_facts(JobRows.of([job.id]))
     return list(reasons()[name].due(facts))
 
 
@@ -77,7 +77,7 @@ def at(day: str, clock: str = "07:00") -> datetime:
     return datetime.fromisoformat(f"{day}T{clock}").replace(tzinfo=EDMONTON)
 
 
-def visit(shop, area, kind=Kind.ROUGH_IN, day: str = "2026-03-10"):
+def visit(shop, area, kind=InspectionKind.ROUGH_IN, day: str = "2026-03-10"):
     asked = inspection_ask(shop.office, job=area.job, kind=kind, areas=[area])
     happen(shop, asked, Happening.BOOKED, day)
     return asked
@@ -376,7 +376,7 @@ def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     reach(shop, job, Milestone.TEMPORARY_GONE)
     assert "gone first" not in one(job, "final ready").text
     assert drawn(job, "temporary removal due") == []
-    asked = inspection_ask(shop.office, job=job, kind=Kind.FINAL)
+    asked = inspection_ask(shop.office, job=job, kind=InspectionKind.FINAL)
     assert drawn(job, "final ready") == []
     happen(shop, asked, Happening.BOOKED, "2026-03-03")
     clock.now = at("2026-03-03", "10:00").astimezone(UTC)

@@ -36,7 +36,7 @@ def test_one_that_was_open_too_long_says_to_send_it_again(shop) -> None:
     answer = client.post("/people/firm/", {"name": "x"})
     assert answer.status_code == 403
     assert "open too long" in answer.text
-    assert not shop.shop.contractors.filter(name="x").exists()
+    assert not shop.shop.builders.filter(name="x").exists()
 
 
 @pytest.mark.parametrize(

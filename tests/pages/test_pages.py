@@ -91,7 +91,7 @@ def test_a_tick_that_cannot_count_is_refused_in_words(client, shop, planted_byte
     assert not shop.own(Observation).exists()
 
 
-def test_the_office_clears_and_the_contractor_sees_it(client, shop, job, area) -> None:
+def test_the_office_clears_and_the_builder_sees_it(client, shop, job, area) -> None:
     shop.look_at(area)
     shop.accept(area, reference="FH-1/R1")
     client.force_login(shop.office)
@@ -152,7 +152,7 @@ def test_what_the_office_gets_wrong_is_said_and_not_written(
     assert job.record.count() == before
 
 
-def test_a_contractor_sees_no_checklist_and_no_other_contractors_house(client, shop, job) -> None:
+def test_a_builder_sees_no_checklist_and_no_other_builders_house(client, shop, job) -> None:
     text = page(client, shop.builder, "job", job.id).text
     assert "Look along" not in text
     assert page(client, shop.other_builder, "job", job.id).status_code == 404

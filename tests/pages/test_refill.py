@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from inspections.checker import RulebookFault
 from pages.forms_in import Form, forms_in
 from pages.jobs import covers, permits
-from pages.refill import Sent, Words, refilled
+from pages.refill import RefillWords, RefusedForm, refilled
 
-WORDS = Words("Choose the file again.", "You also gave:")
+WORDS = RefillWords("Choose the file again.", "You also gave:")
 PAGE = """<!doctype html>
 <p>before é</p>
 <details class="a"><summary>s</summary>
@@ -33,7 +33,9 @@ TEXT = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\x00
 
 
 def fill(typed: dict[str, list[str]], faults: dict[str, list[str]] | None = None, files=()) -> str:
-    sent = Sent("/here/", {"which": ["a"]} | typed, frozenset(files), faults or {"": ["No."]})
+    sent = RefusedForm(
+        "/here/", {"which": ["a"]} | typed, frozenset(files), faults or {"": ["No."]}
+    )
     return refilled(PAGE, sent, WORDS, "/elsewhere/").page
 
 
@@ -96,7 +98,7 @@ def test_what_has_no_field_any_more_is_told_and_a_button_is_not() -> None:
 
 
 def test_a_form_that_goes_elsewhere_is_left_alone() -> None:
-    sent = Sent("/there/", {"note": ["x"]}, frozenset(), {"": ["No."]})
+    sent = RefusedForm("/there/", {"note": ["x"]}, frozenset(), {"": ["No."]})
     assert refilled(PAGE, sent, WORDS, "/elsewhere/").page == PAGE
 
 

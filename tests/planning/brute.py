@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from jobs.planning.problem import Placement, Plan, Problem, Task
+from jobs.planning.problem import Placement, Problem, Schedule, Task
 from tests.planning.plan_checker import broken, costs
 
 
@@ -12,7 +12,7 @@ def best_costs(problem: Problem) -> tuple[int, ...]:
         costs(problem, placed)
         for placed in _plans(problem, list(_order(problem)), {})
         if not [
-            fault for fault in broken(problem, Plan(placed, ())) if "the plan says" not in fault
+            fault for fault in broken(problem, Schedule(placed, ())) if "the plan says" not in fault
         ]
     )
 
@@ -50,7 +50,7 @@ def _spots(problem, each, ready) -> Iterator[Placement]:
         for crew in [crew.id for crew in problem.crews] if crewed else [""]:
             for end in range(start + 1, problem.size + 1):
                 spot = Placement(start, end, crew)
-                faults = broken(problem, Plan({each.id: spot}, ()))
+                faults = broken(problem, Schedule({each.id: spot}, ()))
                 own = [f for f in faults if f.startswith(f"{each.id} ") or f.startswith("nobody")]
                 if not [f for f in own if "is planned and" not in f]:
                     yield spot

@@ -5,10 +5,10 @@ It shares nothing with the planner but the values that go in and come out.
 
 from collections import Counter
 
-from jobs.planning.problem import Plan, Problem, Task
+from jobs.planning.problem import Problem, Schedule, Task
 
 
-def broken(problem: Problem, plan: Plan) -> list[str]:
+def broken(problem: Problem, plan: Schedule) -> list[str]:
     """Every rule that the plan breaks, in words."""
     return [
         *(_known(problem, plan)),

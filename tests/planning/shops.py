@@ -2,11 +2,11 @@
 
 from hypothesis import strategies as st
 
-from jobs.planning.problem import Crew, Problem, Promise, Task, Told, Visit
+from jobs.planning.problem import CrewSlots, Problem, Promise, Task, ToldAssignment, Visit
 
 
 @st.composite
-def crews(draw, size: int, houses: list[str]) -> tuple[Crew, ...]:
+def crews(draw, size: int, houses: list[str]) -> tuple[CrewSlots, ...]:
     """One to three crews, one of them licensed throughout."""
     found = []
     for number in range(draw(st.integers(1, 3))):
@@ -20,7 +20,9 @@ def crews(draw, size: int, houses: list[str]) -> tuple[Crew, ...]:
         unlicensed = draw(st.sets(st.integers(0, size - 1), max_size=4)) if number else set()
         licensed = tuple(slot not in unlicensed for slot in range(size))
         drive = {house: draw(st.sampled_from([0, 10, 25, 60])) for house in houses}
-        found.append(Crew(f"c{number}", f"Crew {number}", hands, {"licensed": licensed}, drive))
+        found.append(
+            CrewSlots(f"c{number}", f"Crew {number}", hands, {"licensed": licensed}, drive)
+        )
     return tuple(found)
 
 
@@ -44,7 +46,7 @@ def shops(draw, most_houses: int = 3) -> Problem:
     for house in houses:
         first = draw(st.integers(0, size // 2))
         slot = draw(st.integers(0, size - 1))
-        slot_told = Told("c0", slot // parts, slot)
+        slot_told = ToldAssignment("c0", slot // parts, slot)
         rough = [
             Task(
                 f"{house}-rough-{area}",
@@ -53,7 +55,7 @@ def shops(draw, most_houses: int = 3) -> Problem:
                 minutes=draw(st.integers(1, 900)),
                 earliest=first,
                 uses={"lift": 1} if draw(st.booleans()) else {},
-                told=draw(st.sampled_from([None, Told("c0", first // parts), slot_told])),
+                told=draw(st.sampled_from([None, ToldAssignment("c0", first // parts), slot_told])),
             )
             for area in range(draw(st.integers(1, 2)))
         ]

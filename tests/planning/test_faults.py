@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from jobs.planning.faults import ProblemFaults
-from jobs.planning.planner import make_plan
-from jobs.planning.problem import Crew, Problem, Promise, Task
+from jobs.planning.planner import best_plan
+from jobs.planning.problem import CrewSlots, Problem, Promise, Task
 
-CREW = Crew("a", "Crew A", (2,) * 20, {"licensed": (True,) * 20})
+CREW = CrewSlots("a", "Crew A", (2,) * 20, {"licensed": (True,) * 20})
 ROUGH = Task("r", "Lot 3: rough-in, Living", "h", minutes=600)
 PANEL = Task("p", "Lot 3: panel", "h", minutes=300, skill="licensed", after=("r",))
 SHOP = Problem(20, 2, 240, (CREW,), (ROUGH, PANEL), promises=(Promise("d", "drywall", ("p",), 6),))
@@ -16,12 +16,12 @@ SHOP = Problem(20, 2, 240, (CREW,), (ROUGH, PANEL), promises=(Promise("d", "dryw
 
 def said(problem: Problem) -> str:
     with pytest.raises(ProblemFaults) as fault:
-        make_plan(problem)
+        best_plan(problem)
     return str(fault.value)
 
 
 def test_the_shop_itself_can_be_planned() -> None:
-    assert set(make_plan(SHOP).placed) == {"r", "p"}
+    assert set(best_plan(SHOP).placed) == {"r", "p"}
 
 
 def test_a_task_longer_than_any_crews_week() -> None:

@@ -8,14 +8,14 @@ from hypothesis import strategies as st
 from jobs.planning import planner
 from jobs.planning.effort import Effort
 from jobs.planning.measure import CHANGED, LATE, measured
-from jobs.planning.planner import make_plan
-from jobs.planning.problem import Problem, Told
+from jobs.planning.planner import best_plan
+from jobs.planning.problem import Problem, ToldAssignment
 from tests import lengths
 from tests.planning.plan_checker import broken
 from tests.planning.shops import shops
 
 QUICK = Effort(work=0.15, seconds=20, workers=1)
-NEVER = Told("a crew that is no more", 0)
+NEVER = ToldAssignment("a crew that is no more", 0)
 
 
 @st.composite
@@ -30,7 +30,7 @@ def unpromised(draw) -> Problem:
 def by_pieces(shop: Problem):
     before, planner.WHOLE = planner.WHOLE, 0
     try:
-        return make_plan(shop, QUICK)
+        return best_plan(shop, QUICK)
     finally:
         planner.WHOLE = before
 

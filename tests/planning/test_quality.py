@@ -6,8 +6,8 @@ import pytest
 
 from jobs.planning import planner
 from jobs.planning.effort import Effort
-from jobs.planning.planner import make_plan
-from jobs.planning.problem import Crew, Problem, Promise, Task, Told, Visit
+from jobs.planning.planner import best_plan
+from jobs.planning.problem import CrewSlots, Problem, Promise, Task, ToldAssignment, Visit
 from tests.planning.brute import best_costs
 from tests.planning.plan_checker import costs
 
@@ -19,7 +19,7 @@ def small(seed: int) -> Problem:
     chance = Random(seed)
     size, parts = 6, 2
     crews = tuple(
-        Crew(
+        CrewSlots(
             f"c{number}",
             f"Crew {number}",
             tuple(chance.choice([0, 1, 1, 2]) for _ in range(size)),
@@ -30,7 +30,7 @@ def small(seed: int) -> Problem:
     )
     rough = Task("a", "rough-in", "h0", minutes=chance.randint(100, 500))
     panel = Task("b", "panel", "h1", minutes=chance.randint(60, 200), skill="licensed")
-    told = Told("c0", chance.randrange(3))
+    told = ToldAssignment("c0", chance.randrange(3))
     mend = Task("d", "mend", "h1", minutes=chance.randint(30, 300), told=told, earliest=1)
     notice = tuple(min(size, ready + 1) for ready in range(size + 1))
     booked = chance.choice([None, 2, 3])
@@ -48,7 +48,7 @@ def small(seed: int) -> Problem:
 @pytest.mark.parametrize("seed", range(25))
 def test_a_small_plan_is_the_best_there_is(seed: int) -> None:
     shop = small(seed)
-    plan = make_plan(shop, EFFORT)
+    plan = best_plan(shop, EFFORT)
     assert costs(shop, plan.placed) == best_costs(shop)
     assert all(level.value == level.bound for level in plan.levels)
 
@@ -57,4 +57,4 @@ def test_a_small_plan_is_the_best_there_is(seed: int) -> None:
 def test_the_same_problem_gives_the_same_plan(whole: int, monkeypatch) -> None:
     monkeypatch.setattr(planner, "WHOLE", whole)
     effort = Effort(work=0.3, seconds=60, workers=2)
-    assert len({str(make_plan(small(3), effort)) for _ in range(3)}) == 1
+    assert len({str(best_plan(small(3), effort)) for _ in range(3)}) == 1

@@ -9,8 +9,8 @@ from jobs.planning.effort import Effort
 from jobs.planning.greedy import first_plan
 from jobs.planning.lengths import Lengths
 from jobs.planning.measure import CHANGED, LATE, measured
-from jobs.planning.planner import make_plan
-from jobs.planning.problem import Placement, Plan, Problem, Told
+from jobs.planning.planner import best_plan
+from jobs.planning.problem import Placement, Problem, Schedule, ToldAssignment
 from tests.planning.plan_checker import broken
 from tests.planning.shops import shops
 
@@ -20,11 +20,11 @@ QUICK = Effort(work=0.1, seconds=20, workers=1)
 def told(problem: Problem, placed: dict[str, Placement]) -> Problem:
     """The problem once people were told that plan."""
 
-    def known(name: str) -> Told | None:
+    def known(name: str) -> ToldAssignment | None:
         spot = placed.get(name)
         if spot is None or not spot.crew:
             return None
-        return Told(spot.crew, spot.start // problem.parts, spot.start)
+        return ToldAssignment(spot.crew, spot.start // problem.parts, spot.start)
 
     return replace(
         problem,
@@ -42,9 +42,9 @@ def test_planning_again_costs_no_more_than_leaving_all_as_told(shop: Problem) ->
         tasks=tuple(replace(task, told=None) for task in shop.tasks),
         visits=tuple(replace(visit, told=None) for visit in shop.visits),
     )
-    before = make_plan(shop, QUICK)
+    before = best_plan(shop, QUICK)
     again = told(shop, dict(before.placed))
-    plan = make_plan(again, QUICK)
+    plan = best_plan(again, QUICK)
     assert broken(again, plan) == []
     assert measured(again, plan.placed)[LATE] <= measured(shop, before.placed)[LATE]
 
@@ -58,8 +58,8 @@ def test_one_absence_in_a_large_shop_moves_little() -> None:
     hands = tuple(0 if slot in away else n for slot, n in enumerate(crew.hands))
     ill = replace(ill, crews=(replace(crew, hands=hands), *shop.crews[1:]))
     repaired = first_plan(ill, Lengths(ill))
-    assert broken(ill, Plan(repaired, ())) == [
-        fault for fault in broken(ill, Plan(repaired, ())) if "the plan says" in fault
+    assert broken(ill, Schedule(repaired, ())) == [
+        fault for fault in broken(ill, Schedule(repaired, ())) if "the plan says" in fault
     ]
     there = sum(1 for spot in before.values() if spot.crew == crew.id and spot.start >= away.start)
     assert 0 < measured(ill, repaired)[CHANGED] <= there

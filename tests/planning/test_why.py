@@ -4,16 +4,25 @@ from dataclasses import replace
 
 import pytest
 
-from jobs.planning.compare import differences
+from jobs.planning.compare import plan_moves
 from jobs.planning.effort import Effort
-from jobs.planning.planner import make_plan
-from jobs.planning.problem import Crew, Placement, Plan, Problem, Promise, Task, Told, Visit
-from jobs.planning.why import explain
+from jobs.planning.planner import best_plan
+from jobs.planning.problem import (
+    CrewSlots,
+    Placement,
+    Problem,
+    Promise,
+    Schedule,
+    Task,
+    ToldAssignment,
+    Visit,
+)
+from jobs.planning.why import explain_lateness
 
 EFFORT = Effort(work=2, seconds=60, workers=1)
 SIZE = 20
 LICENSED = {"licensed": (True,) * SIZE}
-CREW = Crew("b", "Crew B", (1,) * SIZE, LICENSED)
+CREW = CrewSlots("b", "Crew B", (1,) * SIZE, LICENSED)
 NOTICE = tuple(min(SIZE, (ready + 1) // 2 * 2 + 4) for ready in range(SIZE + 1))
 
 
@@ -22,7 +31,7 @@ def day(slot: int) -> str:
     return f"the {2 + slot // 2}th"
 
 
-def shop(crew: Crew = CREW) -> Problem:
+def shop(crew: CrewSlots = CREW) -> Problem:
     """Crew B is on Lot 1 first, whose promise weighs more; Lot 2's drywall comes too soon."""
     one = Task("o", "Lot 1: rough-in", "h1", minutes=4 * 240)
     two = Task("t", "Lot 2: rough-in", "h2", minutes=3 * 240)
@@ -36,7 +45,7 @@ def shop(crew: Crew = CREW) -> Problem:
 
 def test_the_chain_names_visit_notice_crew_and_the_house_before() -> None:
     problem = shop()
-    (why,) = explain(problem, make_plan(problem, EFFORT), day)
+    (why,) = explain_lateness(problem, best_plan(problem, EFFORT), day)
     assert (why.promise, why.days) == ("Lot 2: drywall", 2)
     assert why.chain == (
         "the earliest Lot 2: rough-in visit is the 8th, since notice of two days",
@@ -47,7 +56,7 @@ def test_the_chain_names_visit_notice_crew_and_the_house_before() -> None:
 
 def test_each_change_is_planned_again_and_the_best_comes_first() -> None:
     problem = shop()
-    (why,) = explain(problem, make_plan(problem, EFFORT), day)
+    (why,) = explain_lateness(problem, best_plan(problem, EFFORT), day)
     found = {change.words: change.days for change in why.changes}
     assert why.best is not None
     assert why.best.days == min(found.values()) == 0
@@ -61,38 +70,38 @@ def test_what_is_said_to_help_does_help() -> None:
     problem = shop()
     hands = tuple(2 if slot in (4, 5) else 1 for slot in range(SIZE))
     more = replace(problem, crews=(replace(CREW, hands=hands),))
-    late = {why.promise: why.days for why in explain(more, make_plan(more, EFFORT), day)}
+    late = {why.promise: why.days for why in explain_lateness(more, best_plan(more, EFFORT), day)}
     assert late == {"Lot 2: drywall": 1}
 
 
 def test_a_promise_that_holds_needs_no_reason() -> None:
     easy = shop(replace(CREW, hands=(4,) * SIZE))
-    assert explain(easy, make_plan(easy, EFFORT), day) == []
+    assert explain_lateness(easy, best_plan(easy, EFFORT), day) == []
 
 
 def test_what_does_not_fit_is_said() -> None:
     small = replace(shop(), promises=(Promise("p", "Lot 2: drywall", ("v",), 2, 1, "h2"),))
-    (why,) = explain(small, Plan({}, ()), day)
+    (why,) = explain_lateness(small, Schedule({}, ()), day)
     assert why.chain == ("Lot 2: rough-in visit does not fit these weeks",)
 
 
 @pytest.mark.parametrize(("cost", "moved"), [(0, ["t"]), (5, [])])
 def test_a_told_task_moves_only_when_that_saves_more_than_it_costs(cost, moved) -> None:
-    other = Crew("c", "Crew C", (1,) * SIZE)
-    told = Told("b", 2)
+    other = CrewSlots("c", "Crew C", (1,) * SIZE)
+    told = ToldAssignment("b", 2)
     problem = shop()
     tasks = tuple(replace(t, told=told) if t.id == "t" else t for t in problem.tasks)
     problem = replace(problem, tasks=tasks, crews=(CREW, other), change_cost=cost)
     before = {"o": Placement(0, 4, "b"), "t": Placement(4, 8, "b"), "v": Placement(12, 13, "b")}
-    after = dict(make_plan(problem, EFFORT).placed)
-    moves = [move for move in differences(problem, before, after) if move.activity != "v"]
+    after = dict(best_plan(problem, EFFORT).placed)
+    moves = [move for move in plan_moves(problem, before, after) if move.activity != "v"]
     assert [move.activity for move in moves if move.activity == "t"] == moved
 
 
 def test_a_difference_says_who_moves_where() -> None:
     problem = shop()
     before, after = {"t": Placement(4, 8, "b")}, {"t": Placement(6, 10, "c")}
-    (move,) = differences(problem, before, after)
+    (move,) = plan_moves(problem, before, after)
     assert move.words(day, {"b": "Crew B", "c": "Crew C"}) == (
         "Lot 2: rough-in: Crew B, the 4th → Crew C, the 5th"
     )
@@ -100,17 +109,21 @@ def test_a_difference_says_who_moves_where() -> None:
 
 def test_an_absence_moves_as_little_as_it_must() -> None:
     """Three crews, each on a house of its own; one falls ill and only its work moves."""
-    crews = tuple(Crew(f"c{n}", f"Crew {n}", (1,) * SIZE) for n in range(3))
+    crews = tuple(CrewSlots(f"c{n}", f"Crew {n}", (1,) * SIZE) for n in range(3))
     tasks = tuple(
-        Task(f"t{n}-{k}", f"Lot {n}: part {k}", f"h{n}", minutes=480, told=Told(f"c{n}", k))
+        Task(
+            f"t{n}-{k}", f"Lot {n}: part {k}", f"h{n}", minutes=480, told=ToldAssignment(f"c{n}", k)
+        )
         for n in range(3)
         for k in range(3)
     )
     promises = tuple(Promise(f"p{t.id}", t.name, (t.id,), 6, 1, t.house) for t in tasks)
     told = Problem(SIZE, 2, 240, crews, tasks, (), promises, change_cost=1)
     ill = replace(crews[0], hands=(0,) * 2 + (1,) * (SIZE - 2))
-    plan = make_plan(replace(told, crews=(ill, *crews[1:])), EFFORT)
+    plan = best_plan(replace(told, crews=(ill, *crews[1:])), EFFORT)
     moved = {
-        t.id for t in tasks if t.told != Told(plan.placed[t.id].crew, plan.placed[t.id].start // 2)
+        t.id
+        for t in tasks
+        if t.told != ToldAssignment(plan.placed[t.id].crew, plan.placed[t.id].start // 2)
     }
     assert moved <= {"t0-0"}

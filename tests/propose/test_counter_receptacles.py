@@ -11,8 +11,8 @@ from inspections.checker.house import House
 from inspections.propose import (
     Proposal,
     Unsolved,
-    accepted,
     propose_counter_receptacles,
+    with_proposals,
 )
 from inspections.propose.counter_receptacles import ABOVE_MM, counter_places
 from inspections.propose.places import anywhere, beside_studs
@@ -44,7 +44,7 @@ def test_the_fewest_are_added_and_nothing_is_short_afterwards(counter, places, b
     solved = {each.subject: each for each in proposals if isinstance(each, Proposal)}
     unsolved = {each.subject for each in proposals if isinstance(each, Unsolved)}
     assert set(solved) | unsolved == short(made, book)
-    after = accepted(made, solved.values())
+    after = with_proposals(made, solved.values())
     assert short(after, book) == unsolved
     added = {box.id for box in after.boxes} - {box.id for box in made.boxes}
     behind = {f.data["box"] for f in check(after, rules) if "behind" in f.data}

@@ -11,8 +11,15 @@ from ortools.sat.python import cp_model
 from inspections.checker import House, Verdict, check, load_house, load_rulebook
 from inspections.checker.asking.box_fill import Fill
 from inspections.checker.graph.supply import TAKES_CURRENT
-from inspections.checker.site import Site
-from inspections.propose import Kind, NotMissing, Proposal, Wants, accepted, finish
+from inspections.checker.site import HouseByCode
+from inspections.propose import (
+    NotMissing,
+    Proposal,
+    ProposalKind,
+    Wants,
+    finish_house,
+    with_proposals,
+)
 from inspections.propose.proposal import Fact
 from inspections.propose.stock import CUBIC_INCH_ML, shelf
 from tests.lengths import examples
@@ -32,7 +39,7 @@ def bare(seed: int) -> House:
 @given(st.integers(0, 2**32), st.sampled_from(BOOKS))
 def test_bare_rooms_become_a_house_with_nothing_short(seed, name) -> None:
     house, book = bare(seed), load_rulebook(name)
-    done = finish(house, book)
+    done = finish_house(house, book)
     assert [(f.key, f.words.says) for f in done.short] == []
     assert any(f.verdict is Verdict.SHORT for f in check(house, book))
     assert load_house(done.house.model_dump_json().encode()) == done.house
@@ -40,7 +47,7 @@ def test_bare_rooms_become_a_house_with_nothing_short(seed, name) -> None:
     _fewest_general(done.house, MOST_GENERAL[name[:3]])
     _legs(done.house)
     _fill(done.house, name)
-    again = finish(done.house, book)
+    again = finish_house(done.house, book)
     assert again.proposals == []
 
 
@@ -154,7 +161,7 @@ def _legs(house: House) -> None:
 def _fill(house: House, name: str) -> None:
     """Each box is the smallest of its kind that holds what ends in it."""
     book = load_rulebook(name)
-    site, fill = Site(house, book), Fill(book, house.device_depth_mm)
+    site, fill = HouseByCode(house, book), Fill(book, house.device_depth_mm)
     for box in house.boxes:
         if not site.wiring.power_at(box.id):
             continue
@@ -166,7 +173,7 @@ def _fill(house: House, name: str) -> None:
 
 def test_each_signal_outlet_gets_a_run_of_its_own_from_its_panel() -> None:
     seed = next(n for n in range(99) if len(bare_house(n)["panels"]) > 1 and bare_house(n)["boxes"])
-    done = finish(bare(seed), load_rulebook("cec-2021"))
+    done = finish_house(bare(seed), load_rulebook("cec-2021"))
     runs = [cable for cable in done.house.cables if not cable.kind.carries_power]
     asked = sorted(box["id"] for box in bare_house(seed)["boxes"])
     assert sorted(cable.ends[1] for cable in runs) == asked
@@ -177,9 +184,9 @@ def test_each_signal_outlet_gets_a_run_of_its_own_from_its_panel() -> None:
 
 def test_what_is_left_out_is_not_there_and_what_rests_on_it_neither() -> None:
     house, book = bare(5), load_rulebook("cec-2021")
-    whole = finish(house, book)
-    light = next(each for each in whole.proposals if each.kind is Kind.LIGHTS)
-    less = finish(house, book, left_out={light.key})
+    whole = finish_house(house, book)
+    light = next(each for each in whole.proposals if each.kind is ProposalKind.LIGHTS)
+    less = finish_house(house, book, left_out={light.key})
     boxes = {box.id for box in light.boxes}
     room = light.boxes[0].room
     assert boxes <= {box.id for box in whole.house.boxes}
@@ -190,16 +197,16 @@ def test_what_is_left_out_is_not_there_and_what_rests_on_it_neither() -> None:
 
 
 def test_a_recorded_fact_is_never_overwritten() -> None:
-    house = finish(bare(3), load_rulebook("cec-2021")).house
+    house = finish_house(bare(3), load_rulebook("cec-2021")).house
     box = house.boxes[0]
     fact = Fact(("boxes", box.id), "volume_ml", 1.0)
     with pytest.raises(NotMissing, match="volume_ml is recorded already"):
-        accepted(house, [Proposal("x", (), "", "", facts=(fact,))])
+        with_proposals(house, [Proposal("x", (), "", "", facts=(fact,))])
 
 
 def test_studs_and_heights_are_the_shops() -> None:
     house, book = bare(7), load_rulebook("nec-2023")
-    done = finish(house, book, Wants(stud_spacing_mm=600.0, switch_height_mm=1100.0))
+    done = finish_house(house, book, Wants(stud_spacing_mm=600.0, switch_height_mm=1100.0))
     heights = {b.place.height_mm for b in done.house.boxes if b.devices[0].kind == "switch"}
     assert heights <= {1100.0, None}
     assert 1100.0 in heights
@@ -207,8 +214,8 @@ def test_studs_and_heights_are_the_shops() -> None:
 
 def test_without_a_panel_no_circuit_is_made_up() -> None:
     data = bare_house(11) | {"panels": []}
-    done = finish(load_house(json.dumps(data).encode()), load_rulebook("cec-2021"))
+    done = finish_house(load_house(json.dumps(data).encode()), load_rulebook("cec-2021"))
     assert done.house.circuits == ()
-    assert [each.why for each in done.found if each.kind is Kind.CIRCUITS] == [
+    assert [each.why for each in done.found if each.kind is ProposalKind.CIRCUITS] == [
         "nobody recorded the panel; record it first"
     ]

@@ -10,13 +10,13 @@ from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.house import House
 from inspections.checker.house.rooms import Room
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.propose import (
     Proposal,
     Unsolved,
     Wants,
-    accepted,
     propose_wall_receptacles,
+    with_proposals,
 )
 from inspections.propose.wall_receptacles import free_places, stud_places
 from tests.checker.build import house
@@ -52,10 +52,10 @@ def test_the_fewest_are_added_and_nothing_is_short_afterwards(drawn, book, spaci
     solved = {each.subject: each for each in proposals if isinstance(each, Proposal)}
     unsolved = {each.subject for each in proposals if isinstance(each, Unsolved)}
     assert set(solved) | unsolved == before
-    after = accepted(made, solved.values())
+    after = with_proposals(made, solved.values())
     assert short(after, book) == unsolved
     assert after.boxes[: len(made.boxes)] == made.boxes
-    site = Site(made, rules)
+    site = HouseByCode(made, rules)
     for room in made.rooms:
         spaces = wall_spaces(site, room) if room.kind in rules.value(f"{NAME}.rooms") else ()
         for space, here in spaces:
@@ -85,7 +85,7 @@ def test_in_whole_houses_only_what_cannot_be_known_or_reached_stays_short(seed, 
         assume(False)
     proposals = propose_wall_receptacles(made, load_rulebook(book))
     unsolved = {each.subject for each in proposals if isinstance(each, Unsolved)}
-    after = accepted(made, [each for each in proposals if isinstance(each, Proposal)])
+    after = with_proposals(made, [each for each in proposals if isinstance(each, Proposal)])
     assert short(after, book) <= unsolved
     assert load_house(after.model_dump_json().encode()) == after
     again = propose_wall_receptacles(after, load_rulebook(book))

@@ -10,7 +10,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from inspections.models import Answer
-from inspections.papers.report.document import Document, Picture, Row, Section
+from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets import TitleBlock
 from inspections.papers.sheets.tables import document_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
@@ -142,8 +142,8 @@ def test_the_pack_holds_every_part_under_its_bookmark(shop, job, called) -> None
 
 
 def test_photographs_stay_whole_within_the_page() -> None:
-    pictures = tuple(Picture(photograph(), f"picture {n}") for n in range(5))
-    section = Section("Called", (), (Row(("where", "here")),), (0.2, 0.8), (), pictures)
+    pictures = tuple(PhotographBlock(photograph(), f"picture {n}") for n in range(5))
+    section = Section("Called", (), (DocumentRow(("where", "here")),), (0.2, 0.8), (), pictures)
     document = Document("Sheet", "House", "book", "short", "says", (section,) * 3)
     for paper in ("letter", "a4"):
         reader = PdfReader(BytesIO(document_pdf(document, title_block=BLOCK, paper=paper)))
@@ -154,6 +154,6 @@ def test_photographs_stay_whole_within_the_page() -> None:
 
 def test_the_same_document_gives_the_same_bytes(monkeypatch) -> None:
     Clock(datetime(2026, 3, 13, 22, tzinfo=UTC)).put(monkeypatch)
-    section = Section("Called", (), (), (), (), (Picture(photograph("red"), "a"),))
+    section = Section("Called", (), (), (), (), (PhotographBlock(photograph("red"), "a"),))
     document = Document("Sheet", "House", "book", "short", "says", (section,))
     assert document_pdf(document, title_block=BLOCK) == document_pdf(document, title_block=BLOCK)

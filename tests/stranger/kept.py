@@ -56,7 +56,7 @@ from notifications.services import (
     shop_follow,
     wish_set,
 )
-from notifications.services.outbox import later
+from notifications.services.outbox import retry_later
 from tests.clock import Clock
 from tests.days.crewed import EFFORT
 from tests.people import Shopful
@@ -179,7 +179,7 @@ def told(shop: Shopful) -> None:
         for delivery in sent:
             delivery.tries = 1
             Delivery.objects.filter(id=delivery.id).update(state=State.DUE)
-            later(delivery, "Zzyzx server does not answer")
+            retry_later(delivery, "Zzyzx server does not answer")
 
 
 def made_alike() -> None:

@@ -18,8 +18,8 @@ from inspections.models import (
     DeficiencyPhotograph,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
-    Kind,
     Outcome,
     Photograph,
 )
@@ -48,7 +48,7 @@ from inspections.standing.stages import Milestone
 from jobs.models import (
     Area,
     Authority,
-    Contractor,
+    Builder,
     Job,
     Person,
     Role,
@@ -83,15 +83,15 @@ class Stranger(Shopful):
         self.authority = Authority.objects.create(
             shop=self.shop, name="Zzyzx inspection office", reinspection_fee="Zzyzx fee"
         )
-        self.firm = Contractor.objects.create(shop=self.shop, name="Zzyzx Homes")
-        self.other_firm = Contractor.objects.create(shop=self.shop, name="Zzyzx Builders")
+        self.firm = Builder.objects.create(shop=self.shop, name="Zzyzx Homes")
+        self.other_firm = Builder.objects.create(shop=self.shop, name="Zzyzx Builders")
         self.office = self.person("office", Role.OFFICE)
         self.lead = self.person("lead", Role.CREW_LEAD)
         self.member = self.person("member", Role.CREW_MEMBER)
-        self.builder = self.person("builder", Role.CONTRACTOR, self.firm)
-        self.other_builder = self.person("builder2", Role.CONTRACTOR, self.other_firm)
+        self.builder = self.person("builder", Role.BUILDER, self.firm)
+        self.other_builder = self.person("builder2", Role.BUILDER, self.other_firm)
 
-    def person(self, name: str, role: Role, firm: Contractor | None = None) -> Person:
+    def person(self, name: str, role: Role, firm: Builder | None = None) -> Person:
         """Somebody with a role in this shop."""
         return person_add(
             shop=self.shop,
@@ -99,7 +99,7 @@ class Stranger(Shopful):
             full_name=f"Zzyzx {name.title()}",
             role=role,
             password="zzyzx",
-            contractor=firm,
+            builder=firm,
         )
 
     def job(self, name: str = "lane") -> Job:
@@ -109,7 +109,7 @@ class Stranger(Shopful):
             shop=self.shop,
             name=f"Zzyzx {name}",
             address=f"15 Zzyzx {name}, Zzyzx town",
-            contractor=self.firm,
+            builder=self.firm,
             authority=self.authority,
             crew_lead=self.lead,
             drywall_on=MONDAY + timedelta(days=2),
@@ -220,7 +220,7 @@ def _inspected(shop: Stranger, job: Job) -> None:
         circuits=["zzyzx-1"],
         temporary_until=MONDAY + timedelta(days=3),
     )
-    final = shop.booked(areas["garage"], kind=Kind.FINAL)
+    final = shop.booked(areas["garage"], kind=InspectionKind.FINAL)
     given = {"answer": Answer.NOT_ACCEPTED, "reference": "ZZYZX-final"}
     called = [Called(areas["garage"], "Zzyzx final fault", rule="box-fill")]
     inspection_answer(shop.office, inspection=final, called=called, **given)
@@ -263,7 +263,9 @@ def _booked(shop: Stranger, job: Job) -> None:
     """A visit this Monday, one that is asked for, and a date in danger."""
     areas = list(job.areas.select_related("job__shop", "job__authority").order_by("id"))
     for number, area in enumerate(areas):
-        visit = inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=[area], insist=True)
+        visit = inspection_ask(
+            shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area], insist=True
+        )
         if number == 0:
             _happen(shop, visit)
 

@@ -70,7 +70,7 @@ def put_back() -> None:
 
 def take_out() -> None:
     """Leave the database empty, what is kept for good among it."""
-    from inspections.append_only import keep, release
+    from inspections.append_only import make_append_only, release
 
     with transaction.atomic():
         release(connection)
@@ -79,7 +79,7 @@ def take_out() -> None:
                 cursor.execute(f"DELETE FROM {connection.ops.quote_name(model._meta.db_table)}")
         if connection.vendor == "postgresql":  # a table that waits for a check cannot be altered
             connection.check_constraints()
-        keep(connection)
+        make_append_only(connection)
 
 
 @cache

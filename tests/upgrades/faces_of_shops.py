@@ -36,8 +36,8 @@ def of_shops() -> dict[str, Told]:
 
 def _people(shop: Shop) -> list[list[str]]:
     found = []
-    for each in shop.memberships.select_related("person", "contractor").order_by("id"):
-        firm = str(each.contractor or "")
+    for each in shop.memberships.select_related("person", "builder").order_by("id"):
+        firm = str(each.builder or "")
         found.append([each.person.username, str(each.person), word("role", each.role), firm])
     return found
 

@@ -5,9 +5,19 @@ is. The manifest of a kept database names no table, no column and no class: it s
 by its own names. Where the code has another word for a value since, WORDS gives the manifest's.
 """
 
-RENAMED: dict[str, str] = {}
+RENAMED: dict[str, str] = {
+    "jobs_contractor": "jobs_builder",
+    "jobs_job.contractor_id": "builder_id",
+    "jobs_membership.contractor_id": "builder_id",
+    "jobs_invitation.contractor_id": "builder_id",
+    "notifications_feed.contractor_id": "builder_id",
+}
 """Tables, and columns as `table.column` of the old table: old to new."""
-VALUES: dict[str, dict[str, str]] = {}
+VALUES: dict[str, dict[str, str]] = {
+    "jobs_membership.role": {"general_contractor": "builder"},
+    "jobs_invitation.role": {"general_contractor": "builder"},
+    "notifications_feed.scope": {"contractor": "builder"},
+}
 """Values that a migration writes anew, by `table.column` as it was kept: old to new."""
 WORDS: dict[str, dict[str, str]] = {
     "stage": {},
@@ -20,7 +30,7 @@ WORDS: dict[str, dict[str, str]] = {
     "answer": {},
     "basis": {},
     "milestone": {},
-    "role": {},
+    "role": {"builder": "general_contractor"},
     "notice": {},
     "delivery": {},
     "tick": {},

@@ -5,8 +5,8 @@ from io import BytesIO
 
 import pytest
 
-from inspections.checker.workbook.opening import entry, opened
-from inspections.checker.workbook.tables import Refused
+from inspections.checker.workbook.opening import entry, open_archive
+from inspections.checker.workbook.tables import WorkbookRefused
 
 pytestmark = pytest.mark.any_database
 DIRECTORY, VERSION, PACKING = b"PK\x01\x02", 6, 10
@@ -27,14 +27,14 @@ def packed(**patched: int) -> bytes:
 
 
 def test_a_sound_file_is_opened() -> None:
-    assert entry(opened(packed()), "Rooms.csv").startswith(b"id,name")
+    assert entry(open_archive(packed()), "Rooms.csv").startswith(b"id,name")
 
 
 def test_a_version_of_zip_that_nobody_reads_is_refused() -> None:
-    with pytest.raises(Refused, match=r"zip file version 9\.9"):
-        opened(packed(version=99))
+    with pytest.raises(WorkbookRefused, match=r"zip file version 9\.9"):
+        open_archive(packed(version=99))
 
 
 def test_a_packing_that_nobody_reads_is_refused() -> None:
-    with pytest.raises(Refused):
-        entry(opened(packed(packing=77)), "Rooms.csv")
+    with pytest.raises(WorkbookRefused):
+        entry(open_archive(packed(packing=77)), "Rooms.csv")

@@ -14,8 +14,8 @@ from openpyxl import load_workbook
 from inspections.checker import House, HouseFaults, load_house
 from inspections.checker.workbook import csv_zip, read_house, xlsx
 from inspections.checker.workbook.example import example
-from inspections.checker.workbook.sheets import SINGULAR, Kind, sheets
-from inspections.checker.workbook.writing import rows
+from inspections.checker.workbook.sheets import SINGULAR, CellKind, sheets
+from inspections.checker.workbook.writing import sheet_rows
 from inspections.management.commands.check_house import Command as CheckHouse
 from inspections.management.commands.house_workbook import Command
 from tests.checker.drawn_houses import drawn_house
@@ -69,7 +69,7 @@ def _items(schema: dict[str, Any]) -> list[dict[str, Any]]:
 def test_the_example_shows_every_sheet_that_it_fills() -> None:
     filled = [
         sheet.title
-        for sheet, found in rows(example())
+        for sheet, found in sheet_rows(example())
         if any(value is not None for row in found for value in row)
     ]
     page = load_workbook(BytesIO(BOOK))["Example"]
@@ -235,7 +235,7 @@ def test_choices_are_offered_and_the_headers_explained() -> None:
         chosen = [c for c in sheet.columns if c.choices and not c.several]
         assert len(offered) >= len(chosen), sheet.title
         for column in sheet.columns:
-            if column.kind is Kind.NUMBER and column.path[-1].endswith("_mm"):
+            if column.kind is CellKind.NUMBER and column.path[-1].endswith("_mm"):
                 assert column.header.endswith("(mm)")
     assert book.sheetnames[0] == "Notes"
     assert SMALL.name

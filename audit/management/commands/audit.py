@@ -21,7 +21,7 @@ MEANS = (
 )
 
 
-def plural(count: int, noun: str) -> str:
+def count_of(count: int, noun: str) -> str:
     """A count and its noun: 1 job, 2 jobs."""
     if count == 1:
         return f"{count} {noun}"
@@ -46,7 +46,7 @@ class Command(BaseCommand):
         if wanted:
             jobs = [wanted]
         else:
-            jobs = list(Job.objects.order_by("shop", "id").values_list("id", flat=True))
+            jobs = list(Job.objects.order_by("shop_id", "id").values_list("id", flat=True))
         said: set[Found] = set()
         for line in self._lines(jobs, shops=not wanted):
             if line in said:
@@ -56,18 +56,23 @@ class Command(BaseCommand):
             self.stdout.write(json.dumps(line.values()) if options["json"] else line.line())
         seconds = perf_counter() - began
         if options["json"]:
-            told = {"jobs": len(jobs), "seconds": round(seconds, 3)}
-            self.stdout.write(json.dumps(told | {f"{sort}s": n for sort, n in counts.items()}))
+            self._tell_as_json(len(jobs), seconds, counts)
         else:
-            counted = []
-            for sort, count in counts.items():
-                counted.append(plural(count, sort))
-            words = ", ".join(counted)
-            if counts[Sort.STATE]:
-                self.stdout.write(MEANS)
-            self.stdout.write(f"{plural(len(jobs), 'job')} in {seconds:.1f} s: {words}")
+            self._tell(len(jobs), seconds, counts)
         if counts[Sort.DIFFERENCE]:
             sys.exit(1)
+
+    def _tell_as_json(self, jobs: int, seconds: float, counts: dict[Sort, int]) -> None:
+        told: dict[str, float] = {"jobs": jobs, "seconds": round(seconds, 3)}
+        for sort, count in counts.items():
+            told[f"{sort}s"] = count
+        self.stdout.write(json.dumps(told))
+
+    def _tell(self, jobs: int, seconds: float, counts: dict[Sort, int]) -> None:
+        words = ", ".join(count_of(count, sort) for sort, count in counts.items())
+        if counts[Sort.STATE]:
+            self.stdout.write(MEANS)
+        self.stdout.write(f"{count_of(jobs, 'job')} in {seconds:.1f} s: {words}")
 
     def _lines(self, jobs: list[UUID], *, shops: bool) -> Iterator[Found]:
         if shops:

@@ -1,6 +1,7 @@
 """Put a backup into an empty place."""
 
 from pathlib import Path
+from typing import Any
 
 from django.apps import apps
 from django.conf import settings
@@ -24,7 +25,7 @@ class Command(BaseCommand):
             help="take one that is not sealed though a key is set",
         )
 
-    def handle(self, *args: str, **options: str) -> None:
+    def handle(self, *args: str, **options: Any) -> None:
         key = settings.ENVIRONMENT.studbay_backup_key
         try:
             told = backup_restore(Path(options["file"]), key, unsealed=options["unsealed"])
@@ -48,5 +49,5 @@ class Command(BaseCommand):
             "was made in; without them enter those anew."
         )
         members = apps.get_model("jobs", "Membership").objects.filter(role="office")
-        for member in members.select_related("person", "shop").order_by("shop", "id"):
+        for member in members.select_related("person", "shop").order_by("shop_id", "id"):
             self.stderr.write(f"In the office of {member.shop}: {member.person.username}")

@@ -6,6 +6,8 @@ import sys
 import time
 from functools import partial
 from pathlib import Path
+from subprocess import Popen
+from typing import TextIO
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
@@ -35,7 +37,7 @@ class Command(BaseCommand):
         Supervisor(children, self.stderr.write).run(partial(self._ready, address))
         lock.close()
 
-    def _lock(self, path: Path):
+    def _lock(self, path: Path) -> TextIO:
         lock = path.open("w")
         try:
             fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
@@ -54,7 +56,7 @@ class Command(BaseCommand):
                 probe.bind((host, int(port)))
             except OSError as error:
                 raise CommandError(
-                    f"{address} cannot be used ({error.strerror.lower()}); "
+                    f"{address} cannot be used ({str(error.strerror).lower()}); "
                     "set STUDBAY_LISTEN to another address"
                 ) from None
 
@@ -83,7 +85,7 @@ class Command(BaseCommand):
         self.stdout.write(f"Studbay is at http://{address}/ (Ctrl-C stops it)")
 
 
-def _answers(address: str, process) -> None:
+def _answers(address: str, process: Popen[bytes]) -> None:
     """Return once something listens, or the process has ended."""
     host, _, port = address.rpartition(":")
     until = time.monotonic() + 20

@@ -9,7 +9,7 @@ from inspections.checker.geometry.plan import Point
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import InterruptionKind, Opening, Room, RoomKind, Wall
-from inspections.checker.site import DOORWAYS, Site
+from inspections.checker.site import DOORWAYS, HouseByCode
 
 SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
 CARBON_MONOXIDE = frozenset({DeviceKind.CO_ALARM, DeviceKind.COMBINED_ALARM})
@@ -19,7 +19,7 @@ NOT_LIVED_IN = frozenset(
 COOKING = frozenset({InterruptionKind.RANGE, InterruptionKind.COOKTOP})
 
 
-def alarms_in(site: Site, room: Room, kinds: frozenset[DeviceKind]) -> list[Box]:
+def alarms_in(site: HouseByCode, room: Room, kinds: frozenset[DeviceKind]) -> list[Box]:
     """The boxes of a room that hold an alarm of these kinds."""
     boxes: list[Box] = []
     for box in site.boxes_in[room.id]:
@@ -38,30 +38,27 @@ class Sleeping(NamedTuple):
     """Alarms in its hallways, or in any room lived in when it has no hallway."""
 
 
-def sleeping_areas(site: Site, kinds: frozenset[DeviceKind]) -> Iterator[Sleeping]:
+def sleeping_areas(site: HouseByCode, kinds: frozenset[DeviceKind]) -> Iterator[Sleeping]:
     """The bedrooms of each storey that has any, with what stands outside them."""
     for storey, rooms in site.rooms_on.items():
         bedrooms = []
+        halls = []
+        others = []
         for room in rooms:
             if room.kind is RoomKind.BEDROOM:
                 bedrooms.append(room)
+            elif room.kind not in NOT_LIVED_IN:
+                others.append(room)
+            if room.kind is RoomKind.HALLWAY:
+                halls.append(room)
         if bedrooms:
-            halls = []
-            for room in rooms:
-                if room.kind is RoomKind.HALLWAY:
-                    halls.append(room)
-            others = []
-            for r in rooms:
-                if r not in bedrooms and r.kind not in NOT_LIVED_IN:
-                    others.append(r)
-            outside = []
+            outside: list[Box] = []
             for room in halls or others:
-                for box in alarms_in(site, room, kinds):
-                    outside.append(box)
+                outside += alarms_in(site, room, kinds)
             yield Sleeping(storey, bedrooms, halls, outside)
 
 
-def point_of(site: Site, box: Box) -> Point | None:
+def point_of(site: HouseByCode, box: Box) -> Point | None:
     """Where a box is on the plan; None when that is not known."""
     plan = site.plans.get(box.room)
     if plan:
@@ -77,7 +74,7 @@ def doors_of(room: Room) -> Iterator[tuple[Wall, Opening]]:
                 yield wall, opening
 
 
-def from_door(site: Site, point: Point, room: Room, wall: Wall, door: Opening) -> float:
+def from_door(site: HouseByCode, point: Point, room: Room, wall: Wall, door: Opening) -> float:
     """The straight distance from a point to a doorway, mm."""
     plan = site.plans[room.id]
     (ax, ay), (bx, by) = (plan.at(wall.id, at) for at in (door.at_mm, door.at_mm + door.width_mm))
@@ -86,9 +83,11 @@ def from_door(site: Site, point: Point, room: Room, wall: Wall, door: Opening) -
     return hypot(point[0] - ax - share * (bx - ax), point[1] - ay - share * (by - ay))
 
 
-def cooking_in(site: Site, room: Room) -> Iterator[Fixture]:
+def cooking_in(site: HouseByCode, room: Room) -> Iterator[Fixture]:
     """The ranges and cooktops of a room."""
-    yield from (each for each in room.fixtures or () if each.kind is FixtureKind.RANGE)
+    for each in room.fixtures or ():
+        if each.kind is FixtureKind.RANGE:
+            yield each
     for counter in site.counters_in[room.id]:
         for number, item in enumerate(counter.interruptions, 1):
             if item.kind in COOKING and counter.along:

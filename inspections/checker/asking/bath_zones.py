@@ -9,7 +9,7 @@ from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Room, RoomKind
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.words import length
 
 BATHING = (FixtureKind.TUB, FixtureKind.SHOWER)
@@ -44,7 +44,7 @@ class Near(NamedTuple):
         return Verdict.SHORT
 
 
-def rooms_to_bathe(site: Site) -> Iterator[tuple[Room, list[Fixture] | None]]:
+def rooms_to_bathe(site: HouseByCode) -> Iterator[tuple[Room, list[Fixture] | None]]:
     """Each room with a tub or shower and these; None for a bathroom of which nobody recorded
     what is in it."""
     for room in site.house.rooms:
@@ -52,12 +52,12 @@ def rooms_to_bathe(site: Site) -> Iterator[tuple[Room, list[Fixture] | None]]:
             if room.kind is RoomKind.BATHROOM:
                 yield room, None
         else:
-            found = []
+            bathing = []
             for each in room.fixtures:
                 if each.kind in BATHING:
-                    found.append(each)
-            if found:
-                yield room, found
+                    bathing.append(each)
+            if bathing:
+                yield room, bathing
 
 
 def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Iterator[str]:
@@ -66,7 +66,19 @@ def near_words(lines: Iterable[tuple[str, float | None]], imperial: bool) -> Ite
         yield f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
 
 
-def near(site: Site, room: Room, box: Box, fixtures: list[Fixture]) -> list[Near]:
+def lines_and_missing(
+    all_near: Iterable[Near],
+) -> tuple[list[tuple[str, float | None]], list[str]]:
+    """How far away each fixture is, and what is not recorded of any, once each."""
+    lines = []
+    missing: dict[str, bool] = {}
+    for each in all_near:
+        lines.append(each.line)
+        missing |= dict.fromkeys(each.missing, True)
+    return lines, list(missing)
+
+
+def near(site: HouseByCode, room: Room, box: Box, fixtures: list[Fixture]) -> list[Near]:
     """The box and each of them."""
     distances: list[Near] = []
     for each in fixtures:

@@ -26,7 +26,7 @@ ON_STRAP = (
 )
 
 
-class Line(NamedTuple):
+class Allowance(NamedTuple):
     """So many allowances of so much: `times` of `each_ml`, for a size where there is one."""
 
     kind: str
@@ -46,8 +46,8 @@ class Line(NamedTuple):
 class Sum(NamedTuple):
     """The lines of a box added up: `least` from the certain ones, `most` from all, in mL."""
 
-    sure: list[Line]
-    doubts: list[Line]
+    sure: list[Allowance]
+    doubts: list[Allowance]
     least: float
     most: float
     beyond: str = ""
@@ -73,11 +73,10 @@ class Fill:
         self.values = {limit.name.removeprefix(f"{NAME}."): limit.value for limit in limits}
         self.depths = depths
         self.loop_mm: float = self.values.get("loop_mm", inf) - EPSILON
-        self.each: dict[str, float] = {
-            name.removeprefix("volume_").removesuffix("_ml"): value
-            for name, value in self.values.items()
-            if name.startswith("volume_")
-        }
+        self.each: dict[str, float] = {}
+        for name, value in self.values.items():
+            if name.startswith("volume_"):
+                self.each[name.removeprefix("volume_").removesuffix("_ml")] = value
         self._sums: dict[Any, Sum] = {}
         self.largest_known = max(self.each, key=self.each.__getitem__, default="")
 
@@ -90,18 +89,20 @@ class Fill:
 
     def _beyond(self, box: Box, entries: Sequence[Entry]) -> str:
         """A size of conductor at the box for which the code has no volume, if there is one."""
-        each = self.each
-        sizes = set()
+        sizes: set[str | None] = set()
+        bonding = "bonding_first" in self.values
         for entry in entries:
             sizes.add(entry.cable.awg)
-        if "bonding_first" in self.values:
-            sizes |= {entry.cable.bonding_awg for entry in entries}
-        sizes |= {device.awg for device in box.devices if device.kind in ON_STRAP}
+            if bonding:
+                sizes.add(entry.cable.bonding_awg)
+        for device in box.devices:
+            if device.kind in ON_STRAP:
+                sizes.add(device.awg)
         if box.luminaire_wires and "luminaire_wire" in self.values:
             sizes.add(box.luminaire_awg)
         unlisted = []
         for awg in sizes:
-            if awg is not None and awg not in each:
+            if awg is not None and awg not in self.each:
                 unlisted.append(awg)
         return min(unlisted, default="")
 
@@ -120,8 +121,8 @@ class Fill:
         least = round(sum(line.ml for line in sure), 6)
         return Sum(sure, doubts, least, round(least + sum(line.ml for line in doubts), 6))
 
-    def _lines(self, box: Box, entries: Sequence[Entry]) -> tuple[list[Line], list[Line]]:
-        doubts: list[Line] = []
+    def _lines(self, box: Box, entries: Sequence[Entry]) -> tuple[list[Allowance], list[Allowance]]:
+        doubts: list[Allowance] = []
         counted = self._conductors(entries, doubts)
         if not counted:
             return [], doubts
@@ -134,7 +135,9 @@ class Fill:
         bounds = (min(sizes, key=each.__getitem__), largest)
         sure = []
         for (kind, awg), count in counted.items():
-            sure.append(Line(kind, self._times(kind) * count, each[awg], awg, LIMITS.get(kind, "")))
+            sure.append(
+                Allowance(kind, self._times(kind) * count, each[awg], awg, LIMITS.get(kind, ""))
+            )
         self._bonding(entries, sure)
         self._fittings(box, largest, sure, doubts)
         for device in box.devices:
@@ -144,18 +147,18 @@ class Fill:
             self._connectors(box, entries, bounds, sure, doubts)
         return sure, doubts
 
-    def _of(self, kind: str, times: float, awg: str, limit: str = "", about: str = "") -> Line:
-        return Line(kind, times, self.each[awg], awg, limit, about)
+    def _of(self, kind: str, times: float, awg: str, limit: str = "", about: str = "") -> Allowance:
+        return Allowance(kind, times, self.each[awg], awg, limit, about)
 
     def _conductors(
-        self, entries: Sequence[Entry], doubts: list[Line]
+        self, entries: Sequence[Entry], doubts: list[Allowance]
     ) -> dict[tuple[str, str], int]:
         """Insulated conductors by what they do here and their size."""
         counted: dict[tuple[str, str], int] = {}
         for cable, passes, loop_mm in entries:
             awg, kind = cable.awg, "ending"
             if awg is None:
-                doubts.append(Line("size", inf, 1.0, about=cable.id))
+                doubts.append(Allowance("size", inf, 1.0, about=cable.id))
                 continue
             if passes:
                 kind = "passing"
@@ -170,24 +173,28 @@ class Fill:
             return float(self.values["loop"])
         return 1
 
-    def _bonding(self, entries: Sequence[Entry], sure: list[Line]) -> None:
+    def _bonding(self, entries: Sequence[Entry], sure: list[Allowance]) -> None:
         """Bonding conductors together, where the code counts them; isolated ones once more."""
         first = self.values.get("bonding_first")
         if first is None:
             return
         bonded = []
-        for e in entries:
-            if e.cable.bonding and e.cable.awg:
-                bonded.append(e)
+        isolated = []
+        count = 0
+        for entry in entries:
+            if entry.cable.bonding and entry.cable.awg:
+                bonded.append(entry)
+                count += entry.cable.bonding
+            if entry.cable.isolated_bonding and entry.cable.awg:
+                isolated.append(entry)
         if bonded:
-            count = sum([entry.cable.bonding for entry in bonded])
             awg = self._largest_bonding(bonded)
             sure.append(self._of("bonding", first, awg, "bonding_first"))
             more = count - self.values.get("bonding_free", inf)
             if more > 0:
                 each = self.values["bonding_each"]
                 sure.append(self._of("more bonding", each * more, awg, "bonding_each"))
-        if isolated := [e for e in entries if e.cable.isolated_bonding and e.cable.awg]:
+        if isolated:
             awg = self._largest_bonding(isolated)
             sure.append(self._of("isolated bonding", first, awg, "bonding_first"))
 
@@ -197,7 +204,9 @@ class Fill:
             sizes.append(entry.cable.bonding_awg or entry.cable.awg or "")
         return max(sizes, key=self.each.__getitem__)
 
-    def _fittings(self, box: Box, largest: str, sure: list[Line], doubts: list[Line]) -> None:
+    def _fittings(
+        self, box: Box, largest: str, sure: list[Allowance], doubts: list[Allowance]
+    ) -> None:
         values = self.values
         if "clamps" in values and box.clamps not in (Clamps.NONE, Clamps.EXTERNAL):
             line = self._of("clamps", values["clamps"], largest, "clamps")
@@ -211,7 +220,7 @@ class Fill:
             sure.append(self._of("luminaire", times, box.luminaire_awg, "luminaire_wire"))
 
     def _strap(
-        self, device: Device, sizes: tuple[str, str], sure: list[Line], doubts: list[Line]
+        self, device: Device, sizes: tuple[str, str], sure: list[Allowance], doubts: list[Allowance]
     ) -> None:
         """A device by its strap, or by its depth where the code asks and it is deep."""
         values, what = self.values, device.kind.value.replace("_", " ")
@@ -223,22 +232,24 @@ class Fill:
         least = self._of("strap", times, device.awg or sizes[0], "strap", what)
         if deep is not None and depth is None:
             sure.append(min(least, self._deep(deep, what), key=lambda line: line.ml))
-            doubts.append(Line("depth", inf, 1.0, "", "deep_mm", what))
+            doubts.append(Allowance("depth", inf, 1.0, "", "deep_mm", what))
             return
         sure.append(least)
         if not device.awg:
             self._rise("strap size", times, sizes, doubts, what)
 
-    def _deep(self, depth_mm: float, what: str) -> Line:
-        return Line("deep", depth_mm, self.values["deep_ml_per_mm"], "", "deep_ml_per_mm", what)
+    def _deep(self, depth_mm: float, what: str) -> Allowance:
+        return Allowance(
+            "deep", depth_mm, self.values["deep_ml_per_mm"], "", "deep_ml_per_mm", what
+        )
 
     def _connectors(
         self,
         box: Box,
         entries: Sequence[Entry],
         sizes: tuple[str, str],
-        sure: list[Line],
-        doubts: list[Line],
+        sure: list[Allowance],
+        doubts: list[Allowance],
     ) -> None:
         """Pairs of wire connectors, each of the largest size that ends in one."""
         each = self.values.get("connector_pair")
@@ -259,13 +270,13 @@ class Fill:
         kind: str,
         count: float,
         sizes: tuple[str, str],
-        doubts: list[Line],
+        doubts: list[Allowance],
         about: str = "",
     ) -> None:
         """What a line grows by when the larger size ends there."""
         rise = self.each[sizes[1]] - self.each[sizes[0]]
         if rise > 0:
-            doubts.append(Line(kind, count, round(rise, 6), "", "", about))
+            doubts.append(Allowance(kind, count, round(rise, 6), "", "", about))
 
 
 def _facts(box: Box, entries: Sequence[Entry]) -> Any:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.coverage import Outlet
-from inspections.checker.asking.receptacles import YES, Counts, at_most, for_general_use
+from inspections.checker.asking.coverage import LineReceptacle
+from inspections.checker.asking.receptacles import YES, Counts, count_at_most, for_general_use
 from inspections.checker.geometry.floor_line import Doubt, Space
 from inspections.checker.geometry.intervals import EPSILON, Interval, complement
 from inspections.checker.house.boxes import Box, OnCounter, OnWall
@@ -75,19 +75,19 @@ class CounterLine:
             before = stretch.wall
         return False
 
-    def outlets(self, boxes: list[Box]) -> Iterator[Outlet]:
+    def outlets(self, boxes: list[Box]) -> Iterator[LineReceptacle]:
         """The receptacles on the walls behind the counter and on the counter itself."""
         for box in boxes:
             place = box.place
             if isinstance(place, OnWall):
                 at = self._position(place)
                 if at is not None:
-                    yield Outlet(box.id, at, place.height_mm, *self._on_wall(box, place))
+                    yield LineReceptacle(box.id, at, place.height_mm, *self._on_wall(box, place))
             elif isinstance(place, OnCounter) and place.counter == self.counter.id:
                 counts, reason = on_top(self.book, box, place)
                 if counts is not False and place.at_mm is None:
                     counts, reason = None, ("along", None)
-                yield Outlet(box.id, place.at_mm or 0.0, place.above_top_mm, counts, reason)
+                yield LineReceptacle(box.id, place.at_mm or 0.0, place.above_top_mm, counts, reason)
 
     def _position(self, place: OnWall) -> float | None:
         start = 0.0
@@ -106,9 +106,11 @@ class CounterLine:
         above = place.height_mm - self.counter.top_mm
         if above < -EPSILON:
             return False, ("below", -above)
-        return at_most(above, self.book.value(f"{NAME}.max_above_mm"), "above")
+        return count_at_most(above, self.book.value(f"{NAME}.max_above_mm"), "above")
 
-    def behind_sinks(self, outlets: list[Outlet]) -> Iterator[tuple[Outlet, Interruption]]:
+    def behind_sinks(
+        self, outlets: list[LineReceptacle]
+    ) -> Iterator[tuple[LineReceptacle, Interruption]]:
         """Each receptacle on the wall straight behind a sink."""
         for item in self.counter.interruptions:
             if item.kind is InterruptionKind.SINK:
@@ -131,4 +133,4 @@ def on_top(book: Rulebook, box: Box, place: OnCounter) -> Counts:
         if faces_up:
             return YES
         return (False, ("face-up", None))
-    return at_most(above, book.value(f"{NAME}.max_above_mm"), "above")
+    return count_at_most(above, book.value(f"{NAME}.max_above_mm"), "above")

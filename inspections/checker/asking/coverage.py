@@ -19,7 +19,7 @@ Reason = tuple[str, float | None]
 """Why a receptacle does not count, and the measure that says so (None when it is missing)."""
 
 
-class Outlet(NamedTuple):
+class LineReceptacle(NamedTuple):
     """A receptacle on a line: its box, its position, and whether it counts.
 
     `counts` is None when that depends on a missing fact, which `reason` then names.
@@ -33,39 +33,42 @@ class Outlet(NamedTuple):
 
 
 def judge(
-    space: Space, outlets: Sequence[Outlet], reach: float, least: float
+    space: Space, outlets: Sequence[LineReceptacle], reach: float, least: float
 ) -> tuple[Verdict, list[Interval]]:
     """Whether every point of the space is reached, and the stretches that are not.
 
     `least` is the shortest space the code asks for. Short shows what is out of reach at the
     best; unknown what is at the worst.
     """
+    if len(space.doubts) > MOST_DOUBTS:
+        return Verdict.UNKNOWN, [(space.start, space.end)]
     sure = []
+    hoped = []
     for outlet in outlets:
         if outlet.counts:
             sure.append(outlet.at)
-    hoped = []
-    for outlet in outlets:
         if outlet.counts is not False:
             hoped.append(outlet.at)
-    if len(space.doubts) > MOST_DOUBTS:
-        return Verdict.UNKNOWN, [(space.start, space.end)]
     ways = list(_ways(space, least))
-    worst_ways = []
-    for way in ways:
-        worst_ways.append(_beyond(space, way, sure, reach))
-    worst = max(worst_ways, key=_total)
+    worst = max(_gaps(space, ways, sure, reach), key=_total)
     if not worst:
         return Verdict.MEETS, []
     best = worst
     if len(ways) > 1 or len(hoped) > len(sure):
-        best_ways = []
-        for way in ways:
-            best_ways.append(_beyond(space, way, hoped, reach))
-        best = min(best_ways, key=_total)
+        best = min(_gaps(space, ways, hoped, reach), key=_total)
     if best:
-        return (Verdict.SHORT, best)
-    return (Verdict.UNKNOWN, worst)
+        return Verdict.SHORT, best
+    return Verdict.UNKNOWN, worst
+
+
+def _gaps(
+    space: Space, ways: list[Any], positions: list[float], reach: float
+) -> list[list[Interval]]:
+    """The stretches out of reach, by each way that the space may be."""
+    gaps = []
+    for way in ways:
+        gaps.append(_beyond(space, way, positions, reach))
+    return gaps
 
 
 def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
@@ -78,8 +81,11 @@ def _ways(space: Space, least: float) -> Iterator[list[Interval]]:
         edges.append((doubt.start - space.start, doubt.end - space.start))
     for size in range(len(edges) + 1):
         for cuts in combinations(edges, size):
-            pieces = complement(cuts, space.length, space.ring)
-            yield [(space.start + a, space.start + b) for a, b in pieces if b - a >= least]
+            pieces = []
+            for a, b in complement(cuts, space.length, space.ring):
+                if b - a >= least:
+                    pieces.append((space.start + a, space.start + b))
+            yield pieces
 
 
 def _beyond(
@@ -106,9 +112,9 @@ def _total(gaps: list[Interval]) -> float:
     return sum(end - start for start, end in gaps)
 
 
-def figures(
+def space_figures(
     space: Space,
-    outlets: Sequence[Outlet],
+    outlets: Sequence[LineReceptacle],
     gaps: Sequence[Interval],
     reach: float,
     wall_at: Callable[[float], tuple[str, float]],
@@ -118,17 +124,26 @@ def figures(
     missing = []
     for doubt in space.doubts:
         missing.append((doubt.missing, doubt.where))
-    missing += [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
+    at = []
+    out = []
+    for outlet in outlets:
+        if outlet.counts:
+            at.append((outlet.box, round(outlet.at - start, 3), outlet.height))
+        elif outlet.reason and outlet.counts is False:
+            out.append((outlet.box, *outlet.reason))
+        elif outlet.reason:
+            missing.append((outlet.reason[0], outlet.box))
+    uncovered = []
+    for a, b in gaps:
+        uncovered.append((round(a - start, 3), round(b - start, 3), *_rounded(wall_at(a))))
     return {
         "start": _rounded(wall_at(start)),
         "space_mm": round(space.length, 3),
         "reach_mm": reach,
-        "at": [(o.box, round(o.at - start, 3), o.height) for o in outlets if o.counts],
-        "out": [(o.box, *o.reason) for o in outlets if o.counts is False and o.reason],
+        "at": at,
+        "out": out,
         "missing": missing,
-        "uncovered": [
-            (round(a - start, 3), round(b - start, 3), *_rounded(wall_at(a))) for a, b in gaps
-        ],
+        "uncovered": uncovered,
     }
 
 

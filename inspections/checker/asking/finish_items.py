@@ -3,14 +3,16 @@
 from collections.abc import Callable, Iterator
 from itertools import groupby
 
-from inspections.checker.finding import Finding, Rule, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box, DeviceKind
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.words import listed
 
 
-def boxes_by_room(site: Site, wanted: Callable[[Box], bool]) -> Iterator[tuple[str, list[Box]]]:
+def boxes_by_room(
+    site: HouseByCode, wanted: Callable[[Box], bool]
+) -> Iterator[tuple[str, list[Box]]]:
     """The wanted boxes of each room that has some, the rooms in the order of the house."""
     rank = {}
     for place, room in enumerate(site.house.rooms):
@@ -21,7 +23,7 @@ def boxes_by_room(site: Site, wanted: Callable[[Box], bool]) -> Iterator[tuple[s
 
 
 def room_looks(
-    this: Rule, site: Site, kinds: frozenset[DeviceKind], limits: tuple[Limit, ...]
+    this: Rule, site: HouseByCode, kinds: frozenset[DeviceKind], limits: tuple[Limit, ...]
 ) -> Iterator[Finding]:
     """One item for each room that has devices of these kinds: look at all of them.
 
@@ -29,16 +31,19 @@ def room_looks(
     """
     for name, boxes in boxes_by_room(site, lambda box: bool(_of(box, kinds))):
         room = site.rooms[name]
-        data = {"at": [[box.id, _of(box, kinds)] for box in boxes]}
+        at = []
+        for box in boxes:
+            at.append([box.id, _of(box, kinds)])
+        data = {"at": at}
         yield Finding(this, name, Verdict.LOOK, site.room_spot(room), data, limits)
 
 
-def look_words(finding: Finding, what: str, asked: str) -> Words:
+def look_words(finding: Finding, what: str, asked: str) -> FindingWords:
     """An item of `room_looks` in words: look at such things, asked is so."""
     boxes = []
     for box, devices in finding.data["at"]:
         boxes.append(f"{box} ({', '.join(devices)})")
-    return Words(
+    return FindingWords(
         f"Look at {what}: {asked}.",
         "not seen yet",
         asked,

@@ -1,11 +1,11 @@
 """Fixtures and the boxes near them: how far apart, and what is missing to say so."""
 
-from inspections.checker.finding import Words
+from inspections.checker.finding import FindingWords
 from inspections.checker.geometry.plan import missing_of
 from inspections.checker.house.boxes import Box, OnCounter, OnFloor, OnWall
 from inspections.checker.house.fixtures import Fixture, FixtureKind
 from inspections.checker.house.rooms import Counter, Interruption, Room
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.spot import Spot
 
 USUAL_DEPTH_MM = 600.0
@@ -13,7 +13,7 @@ USUAL_DEPTH_MM = 600.0
 
 
 def placed(
-    site: Site, room: Room, box: Box, fixture: Fixture
+    site: HouseByCode, room: Room, box: Box, fixture: Fixture
 ) -> tuple[float | None, bool, list[str]]:
     """How far a box is from a fixture of its room, whether a wall stands between them, and the
     facts that are missing to say so."""
@@ -41,7 +41,7 @@ def height_of(box: Box) -> float | None:
     return None
 
 
-def fixture_words(site: Site, room: Room, fixture: Fixture) -> Spot:
+def fixture_words(site: HouseByCode, room: Room, fixture: Fixture) -> Spot:
     """Where a fixture is, as a person would look for it."""
     name = f"{fixture.kind.value.replace('_', ' ')} {fixture.id}"
     if fixture.wall is None or fixture.at_mm is None:
@@ -50,9 +50,9 @@ def fixture_words(site: Site, room: Room, fixture: Fixture) -> Spot:
     return site.wall_spot(room, fixture.wall, at, name)
 
 
-def room_missing(what: str) -> Words:
+def room_missing(what: str) -> FindingWords:
     """Nobody recorded the fixtures of a room where the rule asks about them."""
-    return Words(
+    return FindingWords(
         f"Nobody recorded the {what} of this room.",
         "not recorded",
         working=(f"a room of this kind has {what}, or has none; nothing is recorded",),

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from inspections.checker.asking.points import Point, at_least, at_most
+from inspections.checker.asking.points import Point, at_least, measure_at_most
 
 
 def part_of(size_mm: float | None, member_mm: float | None) -> float | None:
@@ -27,12 +27,12 @@ def stud_points(
     When nobody knows which it is, it holds if it would as either.
     """
     percent = part_of(size_mm, member_mm)
-    bearing = at_most("stud_bearing_percent", percent, values["stud_bearing_percent"])
+    bearing = measure_at_most("stud_bearing_percent", percent, values["stud_bearing_percent"])
     if "stud_left_mm" in values:
         rest = left(size_mm, member_mm)
         other = at_least("stud_left_mm", rest, values["stud_left_mm"])
     else:
-        other = at_most("stud_other_percent", percent, values["stud_other_percent"])
+        other = measure_at_most("stud_other_percent", percent, values["stud_other_percent"])
     if light is not None:
         yield other if light else bearing
     elif bearing.holds == other.holds:

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from math import ceil
 
 from inspections.checker.asking.counters import NAME, on_top
-from inspections.checker.asking.coverage import Outlet
-from inspections.checker.asking.receptacles import Counts, at_most, for_general_use
+from inspections.checker.asking.coverage import LineReceptacle
+from inspections.checker.asking.receptacles import Counts, count_at_most, for_general_use
 from inspections.checker.house.boxes import Box, OnCounter
 from inspections.checker.house.rooms import Counter
 from inspections.checker.rulebook import Rulebook
@@ -14,13 +14,18 @@ LARGEST = 1e5  # mm; longer than any counter
 DUST = 0.01  # mm
 
 
-def asked(counter: Counter, book: Rulebook) -> tuple[int, int]:
+def required_range(counter: Counter, book: Rulebook) -> tuple[int, int]:
     """The fewest and the most receptacles asked for; they differ when a side is missing."""
-    sides = (counter.length_mm, counter.depth_mm)
-    return (
-        _asked([0.0 if side is None else side for side in sides], book),
-        _asked([LARGEST if side is None else side for side in sides], book),
-    )
+    shortest = []
+    longest = []
+    for side in (counter.length_mm, counter.depth_mm):
+        if side is None:
+            shortest.append(0.0)
+            longest.append(LARGEST)
+        else:
+            shortest.append(side)
+            longest.append(side)
+    return _asked(shortest, book), _asked(longest, book)
 
 
 def _asked(sides: list[float], book: Rulebook) -> int:
@@ -35,23 +40,23 @@ def _asked(sides: list[float], book: Rulebook) -> int:
     return int(max(sides) >= long - DUST and min(sides) >= short - DUST)
 
 
-def serving(counter: Counter, boxes: list[Box], book: Rulebook) -> Iterator[Outlet]:
+def serving(counter: Counter, boxes: list[Box], book: Rulebook) -> Iterator[LineReceptacle]:
     """The receptacles on an island or peninsula, and whether each counts for it."""
     for box in boxes:
         place = box.place
         if isinstance(place, OnCounter) and place.counter == counter.id:
             counts = _counts(book, box, place)
-            yield Outlet(box.id, place.at_mm or 0.0, place.above_top_mm, *counts)
+            yield LineReceptacle(box.id, place.at_mm or 0.0, place.above_top_mm, *counts)
 
 
 def _counts(book: Rulebook, box: Box, place: OnCounter) -> Counts:
     above = place.above_top_mm
     if above is None or above >= 0 or not for_general_use(box):
         return on_top(book, box, place)
-    below = at_most(-above, book.value(f"{NAME}.below_mm"), "below")
+    below = count_at_most(-above, book.value(f"{NAME}.below_mm"), "below")
     if not below[0]:
         return below
-    return at_most(place.overhang_mm, book.value(f"{NAME}.overhang_mm"), "overhang")
+    return count_at_most(place.overhang_mm, book.value(f"{NAME}.overhang_mm"), "overhang")
 
 
 def at_outer_end(counter: Counter, box: Box, book: Rulebook) -> bool | None:

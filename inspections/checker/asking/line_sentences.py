@@ -1,6 +1,6 @@
 """Findings about lines in words: spaces, receptacles along them, and what is out of reach."""
 
-from inspections.checker.finding import Finding, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.words import length, listed
 
 NOT_COUNTED = {
@@ -29,7 +29,10 @@ MISSING = {
 
 def missing_words(missing: list[tuple[str, str]]) -> list[str]:
     """What nobody recorded, once each."""
-    return list(dict.fromkeys(MISSING[what].format(where) for what, where in missing))
+    words = {}
+    for what, where in missing:
+        words[MISSING[what].format(where)] = True
+    return list(words)
 
 
 def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool) -> list[str]:
@@ -43,7 +46,7 @@ def left_out_words(left_out: list[tuple[str, str, float | None]], imperial: bool
     return sentences
 
 
-def tell_line(finding: Finding, what: str, remedy: str) -> Words:
+def tell_line(finding: Finding, what: str, remedy: str) -> FindingWords:
     """A space along a line against the reach that the code asks for."""
     data, imperial = finding.data, finding.imperial
     reach = length(data["reach_mm"], imperial)
@@ -63,11 +66,14 @@ def tell_line(finding: Finding, what: str, remedy: str) -> Words:
     out_of_reach = "out of reach"
     if finding.verdict is Verdict.UNKNOWN:
         out_of_reach = "may be out of reach"
-    return Words(
+    working = [*_working(finding, what)]
+    for gap in gaps:
+        working.append(f"{out_of_reach}: {gap}")
+    return FindingWords(
         says,
         f"{length(worst, imperial)} {out_of_reach}" if worst else "all within reach",
         f"within {reach}",
-        (*_working(finding, what), *(f"{out_of_reach}: {gap}" for gap in gaps)),
+        tuple(working),
         {Verdict.SHORT: remedy, Verdict.UNKNOWN: f"Record {listed(missing)}."}.get(
             finding.verdict, ""
         ),
@@ -77,12 +83,14 @@ def tell_line(finding: Finding, what: str, remedy: str) -> Words:
 def _working(finding: Finding, what: str) -> list[str]:
     data, imperial = finding.data, finding.imperial
     lines = [f"{what}: {length(data['space_mm'], imperial)} long, no break"]
-    lines += [f"receptacle {box} at {length(at, imperial)} along it" for box, at, _ in data["at"]]
+    for box, at, _ in data["at"]:
+        lines.append(f"receptacle {box} at {length(at, imperial)} along it")
     lines += left_out_words(data["out"], imperial)
     either_way = "; the same either way"
     if finding.verdict is Verdict.UNKNOWN:
         either_way = ""
-    lines += [f"not recorded: {fact}{either_way}" for fact in missing_words(data["missing"])]
+    for fact in missing_words(data["missing"]):
+        lines.append(f"not recorded: {fact}{either_way}")
     return lines
 
 

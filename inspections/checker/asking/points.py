@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from inspections.checker.asking.visual import Judged, tell_look
-from inspections.checker.finding import Finding, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.measures import Comparator, Tape, point_limit
 from inspections.checker.words import length, number, weight
 
@@ -39,7 +39,7 @@ def at_least(name: str, found: float | None, asked: float, eyes: bool = True) ->
     return Point(name, found, asked, None if found is None else found >= asked - DUST, eyes)
 
 
-def at_most(name: str, found: float | None, asked: float, eyes: bool = True) -> Point:
+def measure_at_most(name: str, found: float | None, asked: float, eyes: bool = True) -> Point:
     """A measure that is not to be more."""
     return Point(name, found, asked, None if found is None else found <= asked + DUST, eyes)
 
@@ -81,10 +81,10 @@ def tapes(words: Mapping[str, Asked], *names: str) -> tuple[Tape, ...]:
     return tuple(measures)
 
 
-def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
+def teller(words: Mapping[str, Asked]) -> Callable[[Finding], FindingWords]:
     """How a rule made of points tells its findings."""
 
-    def tell(finding: Finding) -> Words:
+    def tell(finding: Finding) -> FindingWords:
         imperial = finding.imperial
         if "look" in finding.data:
             asked = finding.data["asked"].items()
@@ -97,34 +97,33 @@ def teller(words: Mapping[str, Asked]) -> Callable[[Finding], Words]:
     return tell
 
 
-def _told(finding: Finding, words: Mapping[str, Asked]) -> Words:
+def _told(finding: Finding, words: Mapping[str, Asked]) -> FindingWords:
     imperial, verdict = finding.imperial, finding.verdict
     points: Sequence[Point] = finding.data["points"]
-    lines = []
-    for point in points:
-        lines.append(_line(words[point.name], point, imperial))
     wanted = {Verdict.SHORT: False, Verdict.MEETS: True}.get(verdict)
     telling = [point for point in points if point.holds is wanted] or list(points)
-    missing = []
-    for point in telling:
-        missing.append(words[point.name].what)
-    sentences = []
-    for point in telling:
-        sentences.append(_line(words[point.name], point, imperial))
-    says = "; ".join(sentences)
-    mend = " ".join(dict.fromkeys(words[point.name].mend for point in telling))
-    if verdict is Verdict.UNKNOWN:
-        says, mend = f"nobody recorded {', '.join(missing)}", f"Record {', '.join(missing)}."
+    facts = []
+    says = []
+    mends = {}
     limits = []
+    figures = []
     for point in telling:
-        limits.append(_limit(words[point.name], point.name, point.asked, imperial))
-    limit = "; ".join(limits)
-    return Words(
-        f"{says[:1].upper()}{says[1:]}.",
-        "; ".join(figure(point.name, point.found, imperial) for point in telling),
-        limit,
-        tuple(lines),
-        "" if verdict is Verdict.MEETS else mend,
+        asked = words[point.name]
+        facts.append(asked.what)
+        says.append(_line(asked, point, imperial))
+        mends[asked.mend] = True
+        limits.append(_limit(asked, point.name, point.asked, imperial))
+        figures.append(figure(point.name, point.found, imperial))
+    said = "; ".join(says)
+    mend = " ".join(mends)
+    if verdict is Verdict.UNKNOWN:
+        said = f"nobody recorded {', '.join(facts)}"
+        mend = f"Record {', '.join(facts)}."
+    elif verdict is Verdict.MEETS:
+        mend = ""
+    working = tuple(_line(words[point.name], point, imperial) for point in points)
+    return FindingWords(
+        f"{said[:1].upper()}{said[1:]}.", "; ".join(figures), "; ".join(limits), working, mend
     )
 
 

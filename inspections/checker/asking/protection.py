@@ -1,15 +1,16 @@
 """How far ground-fault and arc-fault protection reaches: from a breaker, or from a receptacle."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
 from inspections.checker.house.boxes import Box, Device
+from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Protection
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 
-class Fault(StrEnum):
+class FaultKind(StrEnum):
     """What is protected against."""
 
     GROUND = "ground fault"
@@ -19,7 +20,7 @@ class Fault(StrEnum):
         """Whether that protection opens on it."""
         if protection is None:
             return False
-        if self is Fault.GROUND:
+        if self is FaultKind.GROUND:
             return protection.ground_fault
         return protection.arc_fault
 
@@ -27,7 +28,7 @@ class Fault(StrEnum):
 class Shield:
     """What protects each outlet against one kind of fault."""
 
-    def __init__(self, site: Site, fault: Fault) -> None:
+    def __init__(self, site: HouseByCode, fault: FaultKind) -> None:
         self._site, self._fault = site, fault
         self._behind: dict[str, frozenset[str]] = {}
 
@@ -38,11 +39,11 @@ class Shield:
         """
         if self._fault.opens(device.protection):
             return "receptacle"
-        found = []
+        protectors = []
         for circuit in self._site.supply.of(box, device):
-            found.append(self._on(circuit, box))
-        if found and all(found):
-            return found[0]
+            protectors.append(self._on(circuit, box))
+        if protectors and all(protectors):
+            return protectors[0]
         return ""
 
     def _on(self, circuit: str, box: Box) -> str:
@@ -63,16 +64,22 @@ class Shield:
                 guards.add(box.id)
         if not guards:
             return frozenset()
-        joined: defaultdict[str, list[str]] = defaultdict(list)
-        for cable in supply.cables[circuit]:
-            nodes = [*cable.ends, *(through.box for through in cable.through)]
-            for node in nodes:
-                joined[node] += nodes
+        joined = joined_by(supply.cables[circuit])
         start = self._site.circuits[circuit].panel
-        return walk(joined, start) - walk(joined, start, guards)
+        return reachable_nodes(joined, start) - reachable_nodes(joined, start, guards)
 
 
-def walk(
+def joined_by(cables: Iterable[Cable]) -> defaultdict[str, list[str]]:
+    """For each node, those it shares a cable with, itself among them."""
+    joined: defaultdict[str, list[str]] = defaultdict(list)
+    for cable in cables:
+        nodes = cable.nodes
+        for node in nodes:
+            joined[node] += nodes
+    return joined
+
+
+def reachable_nodes(
     joined: Mapping[str, list[str]], start: str, stops: set[str] | frozenset[str] = frozenset()
 ) -> frozenset[str]:
     """Every node that can be walked to from the start, not going on from a stop."""

@@ -2,7 +2,7 @@
 
 from inspections.checker.asking.coverage import Reason
 from inspections.checker.house.boxes import Box, Device, DeviceKind, OnCounter, OnWall
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 USUAL_TOP_MM = 850.0
 """Lower than any kitchen counter, higher than any receptacle for the room."""
@@ -40,7 +40,7 @@ def kept_for(box: Box, *words: str) -> bool:
     return False
 
 
-def serves_counter(site: Site, box: Box) -> bool:
+def serves_counter(site: HouseByCode, box: Box) -> bool:
     """Whether a receptacle stands over a counter, in it or at its side.
 
     On a wall it does so within the counter's stretch and above its top, or above a usual
@@ -62,7 +62,7 @@ def serves_counter(site: Site, box: Box) -> bool:
     return False
 
 
-def at_most(measured: float | None, limit: float | None, what: str) -> Counts:
+def count_at_most(measured: float | None, limit: float | None, what: str) -> Counts:
     """Counts up to a limit; without a limit it counts, without a measure nobody knows."""
     if limit is None:
         return YES

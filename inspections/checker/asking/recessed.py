@@ -6,7 +6,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 from inspections.checker.finding import Finding, Rule
 from inspections.checker.house.boxes import Box, Recessed
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 
 def recessed_of(box: Box) -> Recessed | None:
@@ -18,7 +18,7 @@ def recessed_of(box: Box) -> Recessed | None:
 
 
 def recessed_judged(
-    this: Rule, site: Site, judge: Callable[[Recessed], Judged], limits: tuple[Limit, ...]
+    this: Rule, site: HouseByCode, judge: Callable[[Recessed], Judged], limits: tuple[Limit, ...]
 ) -> Iterator[Finding]:
     """A finding for the recessed luminaire at each box that has one."""
 

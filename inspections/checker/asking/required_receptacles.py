@@ -5,8 +5,8 @@ from typing import Any, NamedTuple
 
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.asking.line_sentences import left_out_words
-from inspections.checker.asking.receptacles import at_most, for_general_use
-from inspections.checker.finding import Finding, Verdict, Words
+from inspections.checker.asking.receptacles import Counts, count_at_most, for_general_use
+from inspections.checker.finding import Finding, FindingWords, Verdict
 from inspections.checker.house.boxes import Box, OnCeiling
 from inspections.checker.site import holds_receptacle
 from inspections.checker.words import length, listed, plural
@@ -43,38 +43,46 @@ def provided(
     for box in boxes:
         if not holds_receptacle(box):
             continue
-        if not serves(box):
-            found.out.append((box.id, "general", None))
-        elif highest is not None and isinstance(box.place, OnCeiling):
-            found.out.append((box.id, "ceiling", None))
+        counts, reason = _counts(box, highest, serves)
+        missing = None
+        if doubt:
+            missing = doubt(box)
+        if counts is False and reason:
+            found.out.append((box.id, *reason))
+        elif counts is None or missing:
+            found.maybe.append((missing or f"how high box {box.id} stands", box.id))
         else:
-            counts, reason = at_most(height_of(box), highest, "high")
-            missing = None
-            if doubt:
-                missing = doubt(box)
-            if counts is False and reason:
-                found.out.append((box.id, *reason))
-            elif counts is None or missing:
-                found.maybe.append((missing or f"how high box {box.id} stands", box.id))
-            else:
-                found.has.append(box.id)
+            found.has.append(box.id)
     return found
+
+
+def _counts(box: Box, highest: float | None, serves: Callable[[Box], bool]) -> Counts:
+    if not serves(box):
+        return False, ("general", None)
+    if highest is not None and isinstance(box.place, OnCeiling):
+        return False, ("ceiling", None)
+    return count_at_most(height_of(box), highest, "high")
 
 
 def count_data(
     found: Provided, asked: tuple[int, int], highest: float | None = None, *missing: str
 ) -> dict[str, Any]:
     """What a finding keeps of it; `missing` names further facts that nobody recorded."""
+    facts = []
+    for fact, _ in found.maybe:
+        facts.append(fact)
     return {
         "has": found.has,
         "out": found.out,
-        "missing": list(dict.fromkeys([*missing, *(fact for fact, _ in found.maybe)])),
+        "missing": list(dict.fromkeys([*missing, *facts])),
         "asked": asked,
         "highest": highest,
     }
 
 
-def tell_count(finding: Finding, place: str, remedy: str, notes: Sequence[str] = ()) -> Words:
+def tell_count(
+    finding: Finding, place: str, remedy: str, notes: Sequence[str] = ()
+) -> FindingWords:
     """A place, what it has and what is asked of it."""
     data, imperial = finding.data, finding.imperial
     least, most = data["asked"]
@@ -93,7 +101,8 @@ def tell_count(finding: Finding, place: str, remedy: str, notes: Sequence[str] =
     if data["highest"] is not None:
         working.append(f"counted up to {length(data['highest'], imperial)} high")
     working += left_out_words(data["out"], imperial)
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedies = {Verdict.SHORT: remedy, Verdict.LOOK: remedy}
     remedies[Verdict.UNKNOWN] = f"Record {missing}."
-    return Words(says, has, asked, (*working, *notes), remedies.get(finding.verdict, ""))
+    return FindingWords(says, has, asked, (*working, *notes), remedies.get(finding.verdict, ""))

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Mapping
 
-from inspections.checker.finding import Finding, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Verdict
 
 By = Mapping[Verdict, str]
 
 
-def told(
+def verdict_words(
     finding: Finding, figure: str, limit: str, working: Iterable[str], says: By, remedies: By
-) -> Words:
+) -> FindingWords:
     """The words for the finding's verdict; a verdict without a remedy needs none."""
     verdict = finding.verdict
-    return Words(says[verdict], figure, limit, tuple(working), remedies.get(verdict, ""))
+    return FindingWords(says[verdict], figure, limit, tuple(working), remedies.get(verdict, ""))

@@ -6,10 +6,10 @@ from typing import Any
 from inspections.checker.finding import Finding, Rule, Verdict
 from inspections.checker.house.power import Panel, PanelKind
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 
 
-def power_panels(site: Site) -> list[Panel]:
+def power_panels(site: HouseByCode) -> list[Panel]:
     """The panels that carry power, in the order of the house."""
     panels: list[Panel] = []
     for panel in site.house.panels:
@@ -18,7 +18,7 @@ def power_panels(site: Site) -> list[Panel]:
     return panels
 
 
-def service_panel(site: Site) -> Panel | None:
+def service_panel(site: HouseByCode) -> Panel | None:
     """The panel of the service; None in a house that has none."""
     for p in site.house.panels:
         if p.kind is PanelKind.SERVICE:
@@ -26,7 +26,7 @@ def service_panel(site: Site) -> Panel | None:
     return None
 
 
-def answered(fits: bool | None) -> Verdict:
+def fact_verdict(fits: bool | None) -> Verdict:
     """The verdict on a fact that was asked for; None when nobody recorded it."""
     if fits is None:
         return Verdict.UNKNOWN
@@ -37,11 +37,11 @@ def answered(fits: bool | None) -> Verdict:
 
 def at_service(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     panel: Panel,
     fits: bool | None,
     data: Mapping[str, Any],
     *limits: Limit,
 ) -> Finding:
     """A finding at the service panel."""
-    return Finding(this, panel.id, answered(fits), site.panel_spot(panel), data, limits)
+    return Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), data, limits)

@@ -4,19 +4,19 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from inspections.checker.asking.sentences import told
-from inspections.checker.finding import Finding, Rule, Verdict, Words
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
+from inspections.checker.graph.supply import SuppliedDevice
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.power import Circuit
 from inspections.checker.house.rooms import Room
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.words import amperes, listed, plural
 
 
 @dataclass(frozen=True)
-class Use:
+class CircuitUse:
     """What a rule asks of the circuits of one use."""
 
     name: str
@@ -25,12 +25,16 @@ class Use:
     """The use, as a person calls it."""
     least: Limit
     """The smallest breaker."""
-    belongs: Callable[[Outlet, str], bool]
+    belongs: Callable[[SuppliedDevice, str], bool]
     """Whether an outlet may be on a circuit of that id."""
 
 
 def use_findings(
-    this: Rule, site: Site, use: Use, wanted: dict[str, list[Outlet]], limits: tuple[Limit, ...]
+    this: Rule,
+    site: HouseByCode,
+    use: CircuitUse,
+    wanted: dict[str, list[SuppliedDevice]],
+    limits: tuple[Limit, ...],
 ) -> Iterator[Finding]:
     """For each room with receptacles of the use: whether a circuit of its own feeds one."""
     for room_id, outlets in wanted.items():
@@ -41,11 +45,17 @@ def use_findings(
         circuits = []
         for name in names:
             circuits.append(site.circuits[name])
+        found = []
+        for circuit in circuits:
+            found.append(_judged(site, use, circuit))
+        boxes = []
+        for outlet in outlets:
+            boxes.append(outlet.box.id)
         data = {
             "use": use.word,
             "least": use.least.value,
-            "circuits": [_judged(site, use, circuit) for circuit in circuits],
-            "boxes": [outlet.box.id for outlet in outlets],
+            "circuits": found,
+            "boxes": boxes,
         }
         yield Finding(this, room_id, _verdict(data), site.room_spot(room), data, limits)
 
@@ -61,12 +71,13 @@ def _verdict(data: dict[str, Any]) -> Verdict:
     return Verdict.SHORT
 
 
-def _judged(site: Site, use: Use, circuit: Circuit) -> dict[str, Any]:
+def _judged(site: HouseByCode, use: CircuitUse, circuit: Circuit) -> dict[str, Any]:
     others = []
     for outlet in site.supply.outlets(circuit.id):
         if not use.belongs(outlet, circuit.id):
             others.append(_named(site, outlet))
-    others += [appliance.name for appliance in site.supply.appliances[circuit.id]]
+    for appliance in site.supply.appliances[circuit.id]:
+        others.append(appliance.name)
     return {
         "name": circuit.name,
         "breaker": circuit.breaker_a,
@@ -75,12 +86,12 @@ def _judged(site: Site, use: Use, circuit: Circuit) -> dict[str, Any]:
     }
 
 
-def _named(site: Site, outlet: Outlet) -> str:
+def _named(site: HouseByCode, outlet: SuppliedDevice) -> str:
     kind = outlet.device.kind.value.replace("_", " ")
     return f"{kind} {outlet.box.id} in {site.rooms[outlet.box.room].name}"
 
 
-def tell_use(finding: Finding) -> Words:
+def tell_use(finding: Finding) -> FindingWords:
     """The circuits that feed the use, and what else is on them."""
     data = finding.data
     use, least, circuits = data["use"], amperes(data["least"]), data["circuits"]
@@ -96,7 +107,7 @@ def tell_use(finding: Finding) -> Words:
     working = [_line(each) for each in circuits] or ["circuit: not recorded"]
     figure = plural(len(circuits), "circuit")
     limit = f"one of {least} for {use} alone"
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 def _line(circuit: dict[str, Any]) -> str:
@@ -106,12 +117,12 @@ def _line(circuit: dict[str, Any]) -> str:
     return f"circuit {circuit['name']}, {amperes(circuit['breaker'])}: {others}"
 
 
-def receptacles_of(site: Site, rooms: Iterable[Room]) -> dict[str, list[Outlet]]:
+def receptacles_of(site: HouseByCode, rooms: Iterable[Room]) -> dict[str, list[SuppliedDevice]]:
     """The single-pole receptacles of each of the rooms that has any."""
-    found: dict[str, list[Outlet]] = {}
+    by_room: dict[str, list[SuppliedDevice]] = {}
     for room in rooms:
         for box in site.receptacles_in[room.id]:
             for device in box.devices:
                 if device.kind is DeviceKind.RECEPTACLE and device.poles == 1:
-                    found.setdefault(room.id, []).append(Outlet(box, device))
-    return found
+                    by_room.setdefault(room.id, []).append(SuppliedDevice(box, device))
+    return by_room

@@ -1,14 +1,15 @@
 """What eyes settle: computed where somebody recorded it, one look for each room where not."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from inspections.checker.finding import Finding, Rule, Verdict, Words
+from inspections.checker.finding import Finding, FindingWords, Rule, Verdict
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Cable
+from inspections.checker.house.rooms import RoomKind
 from inspections.checker.rulebook import Limit
-from inspections.checker.site import Site
+from inspections.checker.site import HouseByCode
 from inspections.checker.words import listed
 
 Judged = tuple[Verdict, Mapping[str, Any]] | None
@@ -19,7 +20,7 @@ SAID = 6
 """So many parts are named in a look; the working names all."""
 
 
-class Look(NamedTuple):
+class VisualCheck(NamedTuple):
     """A part that waits for eyes: its name, the facts a look rests on, and what is asked."""
 
     name: str
@@ -30,9 +31,9 @@ class Look(NamedTuple):
 class Round:
     """A rule's round through the house: findings as they come, and at its end the looks."""
 
-    def __init__(self, this: Rule, site: Site, limits: tuple[Limit, ...]) -> None:
+    def __init__(self, this: Rule, site: HouseByCode, limits: tuple[Limit, ...]) -> None:
         self.this, self.site, self.limits = this, site, limits
-        self._looks: dict[str, list[Look]] = {}
+        self._looks: dict[str, list[VisualCheck]] = {}
         self._named: Counter[str] = Counter()
 
     def numbered(self, name: str) -> str:
@@ -48,7 +49,7 @@ class Round:
             return ()
         verdict, data = found
         if verdict is Verdict.LOOK:
-            self._look(box.room, Look(box.id, self.site.stands[box.id], data))
+            self._look(box.room, VisualCheck(box.id, self.site.stands[box.id], data))
             return ()
         spot = self.site.box_spot(box)
         return (Finding(self.this, box.id, verdict, spot, data, self.limits),)
@@ -67,7 +68,7 @@ class Round:
                 length = None
                 if room == ends_in[-1]:
                     length = cable.length_mm
-                self._look(room, Look(cable.id, (cable.id, cable.ends, length), data))
+                self._look(room, VisualCheck(cable.id, (cable.id, cable.ends, length), data))
             return ()
         spot = self.site.cable_spot(cable)
         return (Finding(self.this, cable.id, verdict, spot, data, self.limits),)
@@ -80,7 +81,7 @@ class Round:
             return ()
         verdict, data = found
         if verdict is Verdict.LOOK:
-            self._look(room, Look(name, subject, data))
+            self._look(room, VisualCheck(name, subject, data))
             return ()
         spot = self.site.cable_spot(cable, room)
         return (Finding(self.this, subject, verdict, spot, data, self.limits),)
@@ -92,16 +93,33 @@ class Round:
             return ()
         verdict, data = found
         if verdict is Verdict.LOOK:
-            self._look(part.room, Look(name, (part.id, part.cables), data))
+            self._look(part.room, VisualCheck(name, (part.id, part.cables), data))
             return ()
         spot = self.site.part_spot(self.site.rooms[part.room], name)
         return (Finding(self.this, f"{prefix}{part.id}", verdict, spot, data, self.limits),)
 
     def wait(self, room: str, name: str, rests_on: Any) -> None:
         """Keep a part that only eyes settle for the look of its room."""
-        self._look(room, Look(name, rests_on, {}))
+        self._look(room, VisualCheck(name, rests_on, {}))
 
-    def _look(self, room: str, look: Look) -> None:
+    def remaining(
+        self,
+        cables: Iterable[Cable],
+        done: Container[tuple[str, str]],
+        asked: Judged,
+        kinds: Container[RoomKind] | None = None,
+    ) -> Iterator[Finding]:
+        """Cables in rooms where they end and nothing of them is recorded: of some kinds, or all."""
+        for cable in cables:
+            rooms = []
+            for room in self.site.rooms_of[cable.id]:
+                fits = kinds is None or self.site.rooms[room].kind in kinds
+                if fits and (cable.id, room) not in done:
+                    rooms.append(room)
+            if rooms:
+                yield from self.cable(cable, asked, rooms)
+
+    def _look(self, room: str, look: VisualCheck) -> None:
         self._looks.setdefault(room, []).append(look)
 
     def looks(self) -> Iterator[Finding]:
@@ -112,9 +130,15 @@ class Round:
                 for point in part.data.get("points", ()):
                     if point.holds is None:
                         asked[point.name] = point.asked
+            look = []
+            for part in parts:
+                look.append(part.name)
+            rests_on = []
+            for part in parts:
+                rests_on.append(part.rests_on)
             data = {
-                "look": [part.name for part in parts],
-                "rests_on": [part.rests_on for part in parts],
+                "look": look,
+                "rests_on": rests_on,
                 "asked": asked,
             }
             spot = self.site.room_spot(self.site.rooms[room])
@@ -123,7 +147,7 @@ class Round:
 
 def boxes_judged(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     boxes: Iterable[Box],
     judge: Callable[[Box], Judged],
     limits: tuple[Limit, ...],
@@ -139,7 +163,7 @@ def boxes_judged(
 
 def cables_judged(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     cables: Iterable[Cable],
     judge: Callable[[Cable], Judged],
     limits: tuple[Limit, ...],
@@ -151,7 +175,7 @@ def cables_judged(
     yield from here.looks()
 
 
-def tell_look(finding: Finding, asks: str, limit: str) -> Words:
+def tell_look(finding: Finding, asks: str, limit: str) -> FindingWords:
     """What to look for at the parts of a room that nobody recorded."""
     parts = finding.data["look"]
     more = len(parts) - SAID
@@ -159,7 +183,7 @@ def tell_look(finding: Finding, asks: str, limit: str) -> Words:
         some = parts
     else:
         some = [*parts[:SAID], f"{more} more"]
-    return Words(
+    return FindingWords(
         f"Look at {listed(some)}: {asks}.",
         "not recorded",
         limit,
@@ -168,16 +192,16 @@ def tell_look(finding: Finding, asks: str, limit: str) -> Words:
     )
 
 
-def told(
+def measured_finding(
     finding: Finding,
     figure: str,
     limit: str,
     says: str,
     mend: str,
     *working: str,
-) -> Words:
+) -> FindingWords:
     """A finding with a figure: `mend` says what to do when it is short, or what to record."""
     remedy = mend
     if finding.verdict is Verdict.MEETS:
         remedy = ""
-    return Words(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)
+    return FindingWords(says, figure, limit, working or (f"{figure}; {limit} asked",), remedy)

@@ -107,13 +107,13 @@ class FloorLine:
     def corners(self) -> list[tuple[float, float]]:
         """The left end of each wall on the plan, in mm east and north."""
         x, y, heading = self.room.x_mm, self.room.y_mm, self.room.heading_deg
-        found = []
+        corners = []
         for wall in self.room.walls:
-            found.append((x, y))
+            corners.append((x, y))
             x += wall.length_mm * sin(radians(heading))
             y += wall.length_mm * cos(radians(heading))
             heading += wall.turn_deg
-        return found
+        return corners
 
     @property
     def area_m2(self) -> float:
@@ -186,13 +186,13 @@ class FloorLine:
 
 
 def _with_doubts(space: Space, doubts: Iterable[Doubt], length: float) -> Space:
-    found = []
+    doubts_here = []
     for doubt in doubts:
         for shift in (-length, 0.0, length):
             start = max(doubt.start + shift, space.start)
             end = min(doubt.end + shift, space.end)
             if end - start > EPSILON:
-                found.append(doubt._replace(start=start, end=end))
-    if found:
-        return replace(space, doubts=tuple(sorted(found)))
+                doubts_here.append(doubt._replace(start=start, end=end))
+    if doubts_here:
+        return replace(space, doubts=tuple(sorted(doubts_here)))
     return space

@@ -42,7 +42,8 @@ def beyond(start: float, end: float, points: Sequence[float], reach: float) -> l
         return [(start, end)]
     ordered = sorted(points)
     gaps = [(start, ordered[0] - reach)]
-    gaps += [(a + reach, b - reach) for a, b in pairwise(ordered)]
+    for a, b in pairwise(ordered):
+        gaps.append((a + reach, b - reach))
     gaps.append((ordered[-1] + reach, end))
     return _real(gaps)
 
@@ -53,7 +54,10 @@ def beyond_on_ring(length: float, points: Sequence[float], reach: float) -> list
         return [(0.0, length)]
     ordered = sorted(points)
     ordered.append(ordered[0] + length)
-    return _real((a + reach, b - reach) for a, b in pairwise(ordered))
+    between = []
+    for a, b in pairwise(ordered):
+        between.append((a + reach, b - reach))
+    return _real(between)
 
 
 def _real(intervals: Iterable[Interval]) -> list[Interval]:

@@ -12,7 +12,7 @@ from inspections.checker.house.rooms import Room, WallKind
 Point = tuple[float, float]
 
 
-class Plan:
+class RoomPlan:
     """A room seen from above. Points are mm east and north."""
 
     def __init__(self, room: Room, line: FloorLine) -> None:
@@ -53,11 +53,13 @@ class Plan:
     def walled_off(self, point: Point, fixture: Fixture) -> bool:
         """Whether a wall of the room stands between a point and a fixture of known place."""
         nearest = self._nearest(point, fixture)
-        return nearest is not None and any(
-            _crosses(point, nearest, self.at(wall.id, 0.0), self.at(wall.id, wall.length_mm))
-            for wall in self.room.walls
-            if wall.kind is WallKind.WALL
-        )
+        if nearest is None:
+            return False
+        for wall in self.room.walls:
+            left, right = self.at(wall.id, 0.0), self.at(wall.id, wall.length_mm)
+            if wall.kind is WallKind.WALL and _crosses(point, nearest, left, right):
+                return True
+        return False
 
     def farthest(self, fixture: Fixture) -> float | None:
         """The distance from a fixture to the corner of the room farthest from it."""
@@ -83,7 +85,7 @@ class Plan:
         return self.at(wall, min(max(along, at), at + width), min(max(out, back), back + depth))
 
 
-def inside(point: Point, corners: Sequence[Point]) -> bool:
+def point_within(point: Point, corners: Sequence[Point]) -> bool:
     """Whether a point lies within a floor of these corners."""
     x, y = point
     within = False

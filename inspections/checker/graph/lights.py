@@ -6,7 +6,7 @@ travellers lead on to the next, by cables of three insulated conductors and more
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import NamedTuple
 
@@ -69,22 +69,27 @@ class Lights:
 
     @cached_property
     def _switchers(self) -> dict[str, list[Switcher]]:
-        found: defaultdict[str, dict[str, Switcher]] = defaultdict(dict)
+        by_target: defaultdict[str, dict[str, Switcher]] = defaultdict(dict)
         for box in self.boxes.values():
             for device in switches_of(box):
                 for target in device.controls or ():
-                    found[target].setdefault(box.id, Switcher(box.id, device.ways))
+                    by_target[target].setdefault(box.id, Switcher(box.id, device.ways))
+        for group in self._groups():
+            switchers = self._read_off(group)
+            for name in sorted(group):  # the same house says the same in every process
+                if is_light(self.boxes[name]):
+                    for switcher in switchers:
+                        by_target[name].setdefault(switcher.box, switcher)
+        return {name: list(switchers.values()) for name, switchers in by_target.items()}
+
+    def _groups(self) -> Iterator[set[str]]:
+        """Each light with the lights that it is joined to, each group once."""
         seen: set[str] = set()
         for box in self.boxes.values():
             if is_light(box) and box.id not in seen:
                 group = self._group(box.id)
                 seen |= group
-                switchers = self._read_off(group)
-                for name in sorted(group):  # the same house says the same in every process
-                    if is_light(self.boxes[name]):
-                        for switcher in switchers:
-                            found[name].setdefault(switcher.box, switcher)
-        return {name: list(switchers.values()) for name, switchers in found.items()}
+                yield group
 
     def _group(self, start: str) -> set[str]:
         """The lights and plain junction boxes joined to a light without a switch between."""
@@ -107,15 +112,15 @@ class Lights:
     def _read_off(self, group: set[str]) -> list[Switcher]:
         """The switch boxes beside a group that turn it on, and whatever three-way switches lie
         beyond them."""
-        found: dict[str, Switcher] = {}
+        switchers: dict[str, Switcher] = {}
         todo = sorted(self._beside(group), reverse=True)
         while todo:
             name = todo.pop()
             ways = self._ways(name)
-            if name not in found:
-                found[name] = Switcher(name, ways.pop() if len(ways) == 1 else None)
+            if name not in switchers:
+                switchers[name] = Switcher(name, ways.pop() if len(ways) == 1 else None)
                 todo += self._beyond(name)
-        return list(found.values())
+        return list(switchers.values())
 
     def _beside(self, group: set[str]) -> set[str]:
         """The switch boxes that feed a group or end a loop from it.
@@ -123,7 +128,21 @@ class Lights:
         A light with a loop is fed unswitched, so that a box that feeds it has no part in it,
         unless both hold three-way switches.
         """
-        feeds, loops = set[str](), set[str]()
+        feeds, loops = self._feeds_and_loops(group)
+        if not loops:
+            return feeds
+        if any(min(self._ways(name)) < TRAVELLERS for name in loops):
+            return loops
+        beside = set(loops)
+        for name in feeds:
+            if max(self._ways(name)) >= TRAVELLERS:
+                beside.add(name)
+        return beside
+
+    def _feeds_and_loops(self, group: set[str]) -> tuple[set[str], set[str]]:
+        """The switch boxes whose cables come to a group, and those that a cable from it ends at."""
+        feeds: set[str] = set()
+        loops: set[str] = set()
         for name in group:
             for cable, other in self._joined(name):
                 if other in self.boxes and other not in group and self._ways(other):
@@ -131,11 +150,7 @@ class Lights:
                         feeds.add(other)
                     elif len(self.wiring.power_at(other)) == 1:
                         loops.add(other)
-        if not loops:
-            return feeds
-        if any(min(self._ways(name)) < TRAVELLERS for name in loops):
-            return loops
-        return loops | {name for name in feeds if max(self._ways(name)) >= TRAVELLERS}
+        return feeds, loops
 
     def _beyond(self, name: str) -> list[str]:
         """The boxes that travellers lead to from a box with a three-way switch."""

@@ -20,7 +20,7 @@ TAKES_CURRENT = ALARMS | {
 """What stands at an outlet; a switch only stands on the way to one."""
 
 
-class Outlet(NamedTuple):
+class SuppliedDevice(NamedTuple):
     """A device on a circuit and the box that holds it."""
 
     box: Box
@@ -38,17 +38,24 @@ class Supply:
                 self.partners[circuit.id].append(circuit.shares_neutral_with)
                 self.partners[circuit.shares_neutral_with].append(circuit.id)
         self.cables: defaultdict[str, list[Cable]] = defaultdict(list)
-        self.devices: defaultdict[str, list[Outlet]] = defaultdict(list)
+        self.devices: defaultdict[str, list[SuppliedDevice]] = defaultdict(list)
         self.appliances: defaultdict[str, list[Appliance]] = defaultdict(list)
-        self.astray: list[Outlet] = []
+        self.astray: list[SuppliedDevice] = []
         """Devices that need power and whose circuit cannot be told."""
         self._wiring = wiring
-        appliances = {}
-        for appliance in house.appliances:
-            appliances[appliance.id] = appliance
         for cable in house.cables:
             if cable.circuit is not None and cable.kind.carries_power:
                 self.cables[cable.circuit].append(cable)
+        self._feed_appliances(house)
+        for box in house.boxes:
+            for device in box.devices:
+                self._place(box, device)
+
+    def _feed_appliances(self, house: House) -> None:
+        """Appliances by circuit: those at an end of its cables, then those that name it."""
+        appliances = {}
+        for appliance in house.appliances:
+            appliances[appliance.id] = appliance
         for name, cables in self.cables.items():
             ends: dict[str, None] = {}
             for cable in cables:
@@ -60,16 +67,13 @@ class Supply:
             there = self.appliances[appliance.circuit]
             if all(each.id != appliance.id for each in there):
                 there.append(appliance)
-        for box in house.boxes:
-            for device in box.devices:
-                self._place(box, device)
 
     def _place(self, box: Box, device: Device) -> None:
         names = self.of(box, device)
         for name in names:
-            self.devices[name].append(Outlet(box, device))
+            self.devices[name].append(SuppliedDevice(box, device))
         if not names and device.kind not in SIGNAL:
-            self.astray.append(Outlet(box, device))
+            self.astray.append(SuppliedDevice(box, device))
 
     def of(self, box: Box, device: Device) -> tuple[str, ...]:
         """The circuits of a device: those it names, or the only one whose cables come to its box.
@@ -94,9 +98,9 @@ class Supply:
             return (only,)
         return ()
 
-    def outlets(self, circuit: str) -> list[Outlet]:
+    def outlets(self, circuit: str) -> list[SuppliedDevice]:
         """The devices of a circuit that take current."""
-        outlets: list[Outlet] = []
+        outlets: list[SuppliedDevice] = []
         for outlet in self.devices[circuit]:
             if outlet.device.kind in TAKES_CURRENT:
                 outlets.append(outlet)

@@ -7,7 +7,7 @@ from .cables import Bundle, Cable, Crossing, Fastening, HeatGap, Hole, Notch, Se
 from .grounding import Grounding
 from .parts import Id, Length, Name, Part, Text
 from .power import Appliance, Circuit, Panel
-from .rooms import Area, Counter, Room, Storey
+from .rooms import Counter, HouseArea, Room, Storey
 from .service import Service
 
 
@@ -26,7 +26,7 @@ class House(Part):
     insulation: Insulation | None = None
     """What fills the outside walls; missing when nobody recorded it."""
     storeys: tuple[Storey, ...]
-    areas: tuple[Area, ...]
+    areas: tuple[HouseArea, ...]
     rooms: tuple[Room, ...]
     counters: tuple[Counter, ...] = ()
     panels: tuple[Panel, ...] = ()

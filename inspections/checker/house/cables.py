@@ -81,6 +81,14 @@ class Cable(Part):
     undamaged: bool | None = None
     """Whether its sheath is whole along its run; missing when nobody walked it."""
 
+    @property
+    def nodes(self) -> list[Id]:
+        """What it joins, and the boxes that it passes."""
+        nodes = list(self.ends)
+        for through in self.through:
+            nodes.append(through.box)
+        return nodes
+
 
 class Member(StrEnum):
     """The framing that a hole goes through."""

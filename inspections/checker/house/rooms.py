@@ -20,7 +20,7 @@ class Storey(Part):
     name: Name
 
 
-class Area(Part):
+class HouseArea(Part):
     """A part of the house that can be covered by itself: a storey, a wing, a ceiling."""
 
     id: Id

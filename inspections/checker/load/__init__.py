@@ -1,12 +1,12 @@
 """House files: bytes in, a house or every fault at once out."""
 
 from ..house import House
-from .faults import Fault, HouseFaults
+from .faults import HouseFault, HouseFaults
 from .reading import read_json, text_faults
 from .references import reference_faults
 from .shape import shape_faults, validated
 
-__all__ = ["Fault", "HouseFaults", "load_house"]
+__all__ = ["HouseFault", "HouseFaults", "load_house"]
 
 FAULTS_SHOWN = 1000
 
@@ -27,11 +27,11 @@ def load_house(raw: bytes) -> House:
     return house
 
 
-def _shown(faults: list[Fault]) -> HouseFaults:
+def _shown(faults: list[HouseFault]) -> HouseFaults:
     """The faults in the order of the file, as many as somebody would read."""
     faults.sort(key=lambda fault: fault.order)
     more = len(faults) - FAULTS_SHOWN
     shown = faults[:FAULTS_SHOWN]
     if more > 0:
-        shown.append(Fault("", f"and {more} more faults"))
+        shown.append(HouseFault("", f"and {more} more faults"))
     return HouseFaults(tuple(shown))

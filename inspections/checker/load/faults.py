@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class HouseFault:
     """One fault, with the path to the value it is about."""
 
     path: str
@@ -29,9 +29,9 @@ class Fault:
 class HouseFaults(Exception):
     """A house file that cannot be used. Its text has one line per fault."""
 
-    def __init__(self, faults: tuple[Fault, ...]) -> None:
+    def __init__(self, faults: tuple[HouseFault, ...]) -> None:
         self.faults = faults
-        super().__init__("\n".join(str(fault) for fault in faults))
+        super().__init__("\n".join(map(str, faults)))
 
 
 def path_of(parts: tuple[str | int, ...]) -> str:

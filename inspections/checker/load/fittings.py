@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault
-from .geometry import DUST, Data, measure, objects
+from .faults import HouseFault
+from .geometry import DUST, Data, length_given, objects
 
 
-def fitting_faults(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
+def fitting_faults(data: Data, names: dict[str, set[str]]) -> Iterator[HouseFault]:
     """Every fault of what is fitted in the rooms of a house file's values."""
     for index, room in objects(data.get("rooms")):
         path = f"rooms[{index}]"
@@ -20,41 +20,45 @@ def fitting_faults(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
             yield from _each(path, device.get("controls"), names["boxes"], "box")
 
 
-def _each(path: str, values: Any, names: set[str], noun: str) -> Iterator[Fault]:
+def _each(path: str, values: Any, names: set[str], noun: str) -> Iterator[HouseFault]:
     for index, value in enumerate(values if isinstance(values, list) else ()):
         if isinstance(value, str) and value not in names:
-            yield Fault(f"{path}[{index}]", f"there is no {noun} called {value!r}")
+            yield HouseFault(f"{path}[{index}]", f"there is no {noun} called {value!r}")
 
 
-def _lights(path: str, room: Data, boxes: set[str]) -> Iterator[Fault]:
+def _lights(path: str, room: Data, boxes: set[str]) -> Iterator[HouseFault]:
     for index, wall in objects(room.get("walls")):
         for inner, opening in objects(wall.get("openings")):
             light = opening.get("light")
             if isinstance(light, str) and light not in boxes:
                 where = f"{path}.walls[{index}].openings[{inner}].light"
-                yield Fault(where, f"there is no box called {light!r}")
+                yield HouseFault(where, f"there is no box called {light!r}")
 
 
-def _fixtures(path: str, room: Data) -> Iterator[Fault]:
-    walls = {
-        wall["id"]: wall
-        for _, wall in objects(room.get("walls"))
-        if isinstance(wall.get("id"), str)
-    }
+def _fixtures(path: str, room: Data) -> Iterator[HouseFault]:
+    walls = {}
+    for _, wall in objects(room.get("walls")):
+        if isinstance(wall.get("id"), str):
+            walls[wall["id"]] = wall
     named: set[str] = set()
     for index, fixture in objects(room.get("fixtures")):
         where, name = f"{path}.fixtures[{index}]", fixture.get("id")
         if isinstance(name, str):
             if name in named:
-                yield Fault(f"{where}.id", f"{name!r} stands twice in this room; rename one")
+                yield HouseFault(f"{where}.id", f"{name!r} stands twice in this room; rename one")
             named.add(name)
-        wall = fixture.get("wall")
-        if not isinstance(wall, str):
-            continue
-        if wall not in walls:
-            yield Fault(f"{where}.wall", f"the room has no wall called {wall!r}")
-            continue
-        at, width = measure(fixture.get("at_mm")), measure(fixture.get("width_mm")) or 0
-        length = measure(walls[wall].get("length_mm"))
-        if at is not None and length and 0 < length < at + width - DUST:
-            yield Fault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
+        yield from _off_wall(where, fixture, walls)
+
+
+def _off_wall(where: str, fixture: Data, walls: dict[str, Data]) -> Iterator[HouseFault]:
+    """A fixture on a wall that the room has not, or past the end of it."""
+    wall = fixture.get("wall")
+    if not isinstance(wall, str):
+        return
+    if wall not in walls:
+        yield HouseFault(f"{where}.wall", f"the room has no wall called {wall!r}")
+        return
+    at, width = length_given(fixture.get("at_mm")), length_given(fixture.get("width_mm")) or 0
+    length = length_given(walls[wall].get("length_mm"))
+    if at is not None and length and 0 < length < at + width - DUST:
+        yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")

@@ -5,14 +5,14 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault
+from .faults import HouseFault
 
 Data = dict[str, Any]
 CLOSES_WITHIN = 50  # mm; what tapes and plans disagree by
 DUST = 0.05  # mm
 
 
-def measure(value: Any) -> float | None:
+def length_given(value: Any) -> float | None:
     """The value as a usable length, or None when its shape is at fault."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return None
@@ -32,7 +32,7 @@ def objects(value: Any) -> list[tuple[int, Data]]:
     return numbered
 
 
-def room_faults(path: str, room: Data) -> Iterator[Fault]:
+def room_faults(path: str, room: Data) -> Iterator[HouseFault]:
     """Walls named twice, openings that do not fit, walls that do not come back."""
     walls = objects(room.get("walls"))
     named: set[str] = set()
@@ -40,35 +40,38 @@ def room_faults(path: str, room: Data) -> Iterator[Fault]:
         name = wall.get("id")
         if isinstance(name, str):
             if name in named:
-                yield Fault(f"{path}.walls[{index}].id", f"{name!r} stands twice in this room")
+                yield HouseFault(f"{path}.walls[{index}].id", f"{name!r} stands twice in this room")
             named.add(name)
         yield from _opening_faults(f"{path}.walls[{index}]", wall)
     yield from _closing_fault(path, room, [wall for _, wall in walls])
 
 
-def _opening_faults(path: str, wall: Data) -> Iterator[Fault]:
-    length = measure(wall.get("length_mm"))
+def _opening_faults(path: str, wall: Data) -> Iterator[HouseFault]:
+    length = length_given(wall.get("length_mm"))
     spans = []
     for index, opening in objects(wall.get("openings")):
-        at, width = measure(opening.get("at_mm")), measure(opening.get("width_mm"))
+        at, width = length_given(opening.get("at_mm")), length_given(opening.get("width_mm"))
         if at is None or width is None or at < 0 or width <= 0:
             continue
         where = f"{path}.openings[{index}]"
         if length is not None and length > 0 and at + width > length + DUST:
-            yield Fault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
+            yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
         spans.append((at, at + width, where))
-    spans.sort()
-    for before, after in itertools.pairwise(spans):
+    yield from _overlaps(spans)
+
+
+def _overlaps(spans: list[tuple[float, float, str]]) -> Iterator[HouseFault]:
+    for before, after in itertools.pairwise(sorted(spans)):
         if after[0] < before[1] - DUST:
-            yield Fault(after[2], f"overlaps {before[2].rsplit('.', 1)[1]} of the same wall")
+            yield HouseFault(after[2], f"overlaps {before[2].rsplit('.', 1)[1]} of the same wall")
 
 
-def _closing_fault(path: str, room: Data, walls: list[Data]) -> Iterator[Fault]:
+def _closing_fault(path: str, room: Data, walls: list[Data]) -> Iterator[HouseFault]:
     if room.get("closed", True) is not True or not walls:
         return
     x = y = heading = 0.0
     for wall in walls:
-        length, turn = measure(wall.get("length_mm")), measure(wall.get("turn_deg", 90))
+        length, turn = length_given(wall.get("length_mm")), length_given(wall.get("turn_deg", 90))
         if length is None or length <= 0 or turn is None:
             return
         x += length * math.sin(math.radians(heading))
@@ -76,20 +79,20 @@ def _closing_fault(path: str, room: Data, walls: list[Data]) -> Iterator[Fault]:
         heading += turn
     gap = math.hypot(x, y)
     if gap > CLOSES_WITHIN:
-        yield Fault(
+        yield HouseFault(
             f"{path}.walls",
             f"end {gap:,.0f} mm from where they start; check lengths and turns, "
             "or set closed to false for a part of a room",
         )
     elif abs(heading - 360) > 0.5:
-        yield Fault(
+        yield HouseFault(
             f"{path}.walls",
             f"turn {heading:g} degrees in all, not 360; list them clockwise, and give an "
             "outside corner a turn of -90",
         )
 
 
-def counter_faults(path: str, counter: Data, rooms: dict[str, Data]) -> Iterator[Fault]:
+def counter_faults(path: str, counter: Data, rooms: dict[str, Data]) -> Iterator[HouseFault]:
     """Stretches off their wall, fixtures off their counter, a wall counter along nothing."""
     walls = _walls(rooms, counter.get("room"))
     stretches = objects(counter.get("along"))
@@ -97,37 +100,41 @@ def counter_faults(path: str, counter: Data, rooms: dict[str, Data]) -> Iterator
     for index, stretch in stretches:
         where = f"{path}.along[{index}]"
         yield from _span_faults(where, stretch, walls)
-        whole += measure(stretch.get("width_mm")) or 0
+        whole += length_given(stretch.get("width_mm")) or 0
     kind = counter.get("kind")
-    if kind == "wall" and not stretches and isinstance(counter.get("along", []), list):
-        yield Fault(f"{path}.along", "is missing; a wall counter runs along at least one wall")
     if kind in ("island", "peninsula") and stretches:
-        yield Fault(f"{path}.along", f"belongs to a wall counter; give the {kind} a length_mm")
+        yield HouseFault(f"{path}.along", f"belongs to a wall counter; give the {kind} a length_mm")
     if kind != "wall":
         return
+    if not stretches and isinstance(counter.get("along", []), list):
+        yield HouseFault(f"{path}.along", "is missing; a wall counter runs along at least one wall")
+    yield from _interruption_faults(path, counter, whole)
+
+
+def _interruption_faults(path: str, counter: Data, whole: float) -> Iterator[HouseFault]:
     for index, item in objects(counter.get("interruptions")):
-        at, width = measure(item.get("at_mm")), measure(item.get("width_mm"))
+        at, width = length_given(item.get("at_mm")), length_given(item.get("width_mm"))
         if at is not None and width is not None and at + width > whole + DUST:
             where = f"{path}.interruptions[{index}]"
-            yield Fault(where, f"ends at {at + width:g} mm, past the counter's {whole:g} mm")
+            yield HouseFault(where, f"ends at {at + width:g} mm, past the counter's {whole:g} mm")
 
 
-def _span_faults(where: str, stretch: Data, walls: dict[str, Data] | None) -> Iterator[Fault]:
+def _span_faults(where: str, stretch: Data, walls: dict[str, Data] | None) -> Iterator[HouseFault]:
     name = stretch.get("wall")
     if walls is None or not isinstance(name, str):
         return
     if name not in walls:
-        yield Fault(f"{where}.wall", f"the room has no wall called {name!r}")
+        yield HouseFault(f"{where}.wall", f"the room has no wall called {name!r}")
         return
-    at, width = measure(stretch.get("at_mm")), measure(stretch.get("width_mm"))
-    length = measure(walls[name].get("length_mm"))
+    at, width = length_given(stretch.get("at_mm")), length_given(stretch.get("width_mm"))
+    length = length_given(walls[name].get("length_mm"))
     if at is not None and width is not None and length and 0 < length < at + width - DUST:
-        yield Fault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
+        yield HouseFault(where, f"ends at {at + width:g} mm, past the wall's {length:g} mm")
 
 
 def place_faults(
     path: str, box: Data, rooms: dict[str, Data], counters: dict[Any, Data]
-) -> Iterator[Fault]:
+) -> Iterator[HouseFault]:
     """A box on a wall or counter that its room lacks, or past the end of one."""
     place = box.get("place")
     if not isinstance(place, dict):
@@ -140,21 +147,23 @@ def place_faults(
     if surface not in ("wall", "floor") or walls is None or not isinstance(name, str):
         return
     if name not in walls:
-        yield Fault(f"{path}.wall", f"room {box['room']!r} has no wall called {name!r}")
+        yield HouseFault(f"{path}.wall", f"room {box['room']!r} has no wall called {name!r}")
         return
-    at, length = measure(place.get("at_mm")), measure(walls[name].get("length_mm"))
+    at, length = length_given(place.get("at_mm")), length_given(walls[name].get("length_mm"))
     if at is not None and length and 0 < length < at - DUST:
-        yield Fault(f"{path}.at_mm", f"{at:g} mm is past the wall's {length:g} mm")
+        yield HouseFault(f"{path}.at_mm", f"{at:g} mm is past the wall's {length:g} mm")
 
 
-def _on_counter(path: str, box: Data, place: Data, counters: dict[Any, Data]) -> Iterator[Fault]:
+def _on_counter(
+    path: str, box: Data, place: Data, counters: dict[Any, Data]
+) -> Iterator[HouseFault]:
     name = place.get("counter")
     if not isinstance(name, str):
         return
     if name not in counters:
-        yield Fault(f"{path}.counter", f"there is no counter called {name!r}")
+        yield HouseFault(f"{path}.counter", f"there is no counter called {name!r}")
     elif counters[name].get("room") != box.get("room"):
-        yield Fault(f"{path}.counter", f"counter {name!r} stands in another room")
+        yield HouseFault(f"{path}.counter", f"counter {name!r} stands in another room")
 
 
 def _walls(rooms: dict[str, Data], name: Any) -> dict[str, Data] | None:

@@ -5,14 +5,14 @@ conductors that carry current than there are.
 from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault
-from .geometry import measure, objects
+from .faults import HouseFault
+from .geometry import length_given, objects
 
 Data = dict[str, Any]
 LINE_TO_NEUTRAL = 150  # V; what a single pole can feed stays below
 
 
-def power_faults(data: Data) -> Iterator[Fault]:
+def power_faults(data: Data) -> Iterator[HouseFault]:
     """Every such fault in a house file's values."""
     yield from _slots(data)
     yield from _poles(data)
@@ -25,10 +25,10 @@ def _objects(data: Data, kind: str) -> list[tuple[int, Data]]:
     return objects(data.get(kind))
 
 
-def _slots(data: Data) -> Iterator[Fault]:
+def _slots(data: Data) -> Iterator[HouseFault]:
     """Spaces that a panel lacks, or that two breakers take; two halves may share one."""
     spaces = _by_id(data, "panels", "spaces")
-    taken: dict[tuple[Any, Any, Any], str] = {}
+    taken: dict[tuple[str, Any, str | None], str] = {}
     for index, circuit in _objects(data, "circuits"):
         slots, panel, half = circuit.get("slots"), circuit.get("panel"), circuit.get("half")
         if not isinstance(slots, list) or not isinstance(panel, str):
@@ -40,16 +40,28 @@ def _slots(data: Data) -> Iterator[Fault]:
                 continue
             path, most = f"circuits[{index}].slots[{inner}]", spaces.get(panel)
             if _whole(most) and slot > most:
-                yield Fault(path, f"panel {panel!r} has {most} spaces; there is no space {slot}")
-            rivals = [(panel, slot, half), (panel, slot, None)]
-            if half is None:
-                rivals = [(panel, slot, other) for other in (None, "a", "b")]
-            if other := next((taken[each] for each in rivals if each in taken), None):
-                yield Fault(path, f"space {slot} is taken by {other}; move one")
+                yield HouseFault(
+                    path, f"panel {panel!r} has {most} spaces; there is no space {slot}"
+                )
+            if other := _rival(taken, panel, slot, half):
+                yield HouseFault(path, f"space {slot} is taken by {other}; move one")
             taken.setdefault((panel, slot, half), f"circuits[{index}]")
 
 
-def _poles(data: Data) -> Iterator[Fault]:
+def _rival(
+    taken: dict[tuple[str, Any, str | None], str], panel: str, slot: Any, half: str | None
+) -> str:
+    """The circuit that has the space already: all of it, or the same half."""
+    halves: tuple[str | None, ...] = (half, None)
+    if half is None:
+        halves = (None, "a", "b")
+    for each in halves:
+        if other := taken.get((panel, slot, each)):
+            return other
+    return ""
+
+
+def _poles(data: Data) -> Iterator[HouseFault]:
     """A breaker takes as many spaces as it has poles; a panel holds so many poles."""
     used: dict[str, int] = {}
     for index, circuit in _objects(data, "circuits"):
@@ -57,52 +69,63 @@ def _poles(data: Data) -> Iterator[Fault]:
         if not _whole(poles) or not isinstance(panel, str):
             continue
         if isinstance(slots, list) and slots and len(slots) != poles:
-            yield Fault(
+            yield HouseFault(
                 f"circuits[{index}].slots",
                 f"has {len(slots)} spaces for {poles} poles; give one space for each pole",
             )
         if circuit.get("half") is not None and poles != 1:
-            yield Fault(f"circuits[{index}].half", "half of a tandem breaker has one pole")
+            yield HouseFault(f"circuits[{index}].half", "half of a tandem breaker has one pole")
         used[panel] = used.get(panel, 0) + poles
-    extra = {
-        name: len(x)
-        for name, x in _by_id(data, "panels", "tandem_spaces").items()
-        if isinstance(x, list)
-    }
+    yield from _full_panels(data, used)
+
+
+def _full_panels(data: Data, used: dict[str, int]) -> Iterator[HouseFault]:
+    """Panels with more poles on them than they have places, tandem breakers counted twice."""
+    tandem_spaces = _by_id(data, "panels", "tandem_spaces")
     for index, panel in _objects(data, "panels"):
         name, most = panel.get("id"), panel.get("spaces")
         if isinstance(name, str) and isinstance(most, int) and _whole(most):
-            room = most + extra.get(name, 0)
+            room, tandem = most, tandem_spaces.get(name)
+            if isinstance(tandem, list):
+                room += len(tandem)
             if used.get(name, 0) > room:
-                yield Fault(
+                yield HouseFault(
                     f"panels[{index}].spaces",
                     f"{used[name]} poles do not fit {room} places; take a larger panel or fewer "
                     "circuits",
                 )
 
 
-def _voltages(data: Data) -> Iterator[Fault]:
+def _voltages(data: Data) -> Iterator[HouseFault]:
     """A 240 V appliance on a single pole."""
     poles = _by_id(data, "circuits", "poles")
-    fed: dict[str, str] = {}
-    for _, cable in _objects(data, "cables"):
-        ends, circuit = cable.get("ends"), cable.get("circuit")
-        if isinstance(ends, list) and isinstance(circuit, str):
-            fed |= {end: circuit for end in ends if isinstance(end, str)}
+    fed = _fed_by_cables(data)
     for index, appliance in _objects(data, "appliances"):
-        name, volts = appliance.get("id"), measure(appliance.get("volts"))
+        name, volts = appliance.get("id"), length_given(appliance.get("volts"))
         circuit = appliance.get("circuit") or (fed.get(name) if isinstance(name, str) else None)
         if volts is None or volts <= LINE_TO_NEUTRAL or not isinstance(circuit, str):
             continue
         if circuit in poles and _single(poles[circuit]):
-            yield Fault(
+            yield HouseFault(
                 f"appliances[{index}].volts",
                 f"{volts:g} V on circuit {circuit!r}, which has one pole; give the circuit two "
                 "poles or mend the volts",
             )
 
 
-def _wants(data: Data) -> Iterator[Fault]:
+def _fed_by_cables(data: Data) -> dict[str, str]:
+    """The circuit of whatever a cable ends at."""
+    fed: dict[str, str] = {}
+    for _, cable in _objects(data, "cables"):
+        ends, circuit = cable.get("ends"), cable.get("circuit")
+        if isinstance(ends, list) and isinstance(circuit, str):
+            for end in ends:
+                if isinstance(end, str):
+                    fed[end] = circuit
+    return fed
+
+
+def _wants(data: Data) -> Iterator[HouseFault]:
     """A wanted hookup circuit that the house does not have, or that has too few poles."""
     service = data.get("service")
     hookup = None
@@ -113,11 +136,11 @@ def _wants(data: Data) -> Iterator[Fault]:
         name = want.get("circuit")
         if isinstance(name, str) and name not in circuits:
             path = f"service.hookup.wants[{index}].circuit"
-            yield Fault(path, f"there is no circuit called {name!r}")
+            yield HouseFault(path, f"there is no circuit called {name!r}")
             continue
-        volts = measure(want.get("volts"))
+        volts = length_given(want.get("volts"))
         if volts and volts > LINE_TO_NEUTRAL and isinstance(name, str) and _single(circuits[name]):
-            yield Fault(
+            yield HouseFault(
                 f"service.hookup.wants[{index}].volts",
                 f"{volts:g} V on circuit {name!r}, which has one pole; name one with two poles",
             )
@@ -139,12 +162,12 @@ def _whole(value: Any) -> bool:
     return isinstance(value, int) and not isinstance(value, bool)
 
 
-def _carrying(data: Data) -> Iterator[Fault]:
+def _carrying(data: Data) -> Iterator[HouseFault]:
     """Conductors that carry current are among the insulated ones."""
     for index, cable in _objects(data, "cables"):
         carrying, insulated = cable.get("current_carrying"), cable.get("insulated", 2)
         if _whole(carrying) and _whole(insulated) and carrying > insulated:
-            yield Fault(
+            yield HouseFault(
                 f"cables[{index}].current_carrying",
                 f"{carrying} carry current of {insulated} insulated conductors; "
                 f"give at most {insulated}",

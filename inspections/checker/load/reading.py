@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault, HouseFaults, path_of
+from .faults import HouseFault, HouseFaults, path_of
 
 LARGEST = 5_000_000  # bytes; a large house is under one million
 MOST_VALUES = 80_000  # marks between values; a house of 118 boxes has 4,500 values
@@ -35,7 +35,7 @@ def read_json(raw: bytes) -> Any:
         _refuse(f"not usable JSON: {error}")
 
 
-def text_faults(data: Any) -> Iterator[Fault]:
+def text_faults(data: Any) -> Iterator[HouseFault]:
     """Each text and key of the file that holds what is no letter; no database would take it."""
     waiting: list[tuple[tuple[str | int, ...], Any]] = [((), data)]
     while waiting:
@@ -43,26 +43,41 @@ def text_faults(data: Any) -> Iterator[Fault]:
         if isinstance(value, str):
             if found := NO_LETTER.search(value):
                 code = f"U+{ord(found.group()):04X}"
-                yield Fault(path_of(path), f"holds {code}, which is no letter; take it out")
+                yield HouseFault(path_of(path), f"holds {code}, which is no letter; take it out")
         elif isinstance(value, dict):
             for key, member in value.items():
                 if NO_LETTER.search(key):
-                    yield Fault(path_of(path), f"has a key that is no text: {key!a}")
+                    yield HouseFault(path_of(path), f"has a key that is no text: {key!a}")
                 else:
                     waiting.append(((*path, key), member))
         elif isinstance(value, list):
-            waiting += [((*path, place), member) for place, member in enumerate(value)]
+            for place, member in enumerate(value):
+                waiting.append(((*path, place), member))
 
 
 def _refuse(message: str) -> Any:
-    raise HouseFaults((Fault("", message),))
+    raise HouseFaults((HouseFault("", message),))
 
 
 def _refuse_depth(text: str) -> None:
     """Count brackets outside strings, so that nesting is refused before it is followed."""
     if text.count("[") + text.count("{") <= DEEPEST:
         return
-    depth, quoted, escaped = 0, False, False
+    depth = 0
+    for place, bracket in _brackets(text):
+        if bracket in "]}":
+            depth -= 1
+            continue
+        depth += 1
+        if depth > DEEPEST:
+            line = text.count("\n", 0, place) + 1
+            _refuse(f"nested deeper than {DEEPEST} at line {line}; a house file is not")
+
+
+def _brackets(text: str) -> Iterator[tuple[int, str]]:
+    """Each bracket outside strings, and its place."""
+    quoted = False
+    escaped = False
     for place, char in enumerate(text):
         if quoted:
             if escaped:
@@ -73,22 +88,17 @@ def _refuse_depth(text: str) -> None:
                 quoted = False
         elif char == '"':
             quoted = True
-        elif char in "[{":
-            depth += 1
-            if depth > DEEPEST:
-                line = text.count("\n", 0, place) + 1
-                _refuse(f"nested deeper than {DEEPEST} at line {line}; a house file is not")
-        elif char in "]}":
-            depth -= 1
+        elif char in "[]{}":
+            yield place, char
 
 
 def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
+    members: dict[str, Any] = {}
     for key, value in pairs:
-        if key in found:
+        if key in members:
             _refuse(f"the key {key!r} stands twice in one object; keep one of them")
-        found[key] = value
-    return found
+        members[key] = value
+    return members
 
 
 def _constant(name: str) -> float:

@@ -7,7 +7,7 @@ elsewhere; so both kinds of fault are found in one reading.
 from collections.abc import Iterator
 from typing import Any
 
-from .faults import Fault
+from .faults import HouseFault
 from .fittings import fitting_faults
 from .geometry import counter_faults, place_faults, room_faults
 from .power import power_faults
@@ -35,7 +35,7 @@ SINGLE_RUNS = ("heat_gaps", "crossings")
 NODES = ("boxes", "panels", "appliances")
 
 
-def reference_faults(data: Data) -> Iterator[Fault]:
+def reference_faults(data: Data) -> Iterator[HouseFault]:
     """Every fault of reference in a house file's values."""
     names = {}
     for kind in KINDS:
@@ -86,26 +86,28 @@ def _names(data: Data, kind: str) -> set[str]:
     return names
 
 
-def _duplicates(data: Data) -> Iterator[Fault]:
+def _duplicates(data: Data) -> Iterator[HouseFault]:
     for kind in KINDS:
         if kind not in NODES:
             yield from _twice(data, (kind,))
     yield from _twice(data, NODES)
 
 
-def _twice(data: Data, kinds: tuple[str, ...]) -> Iterator[Fault]:
+def _twice(data: Data, kinds: tuple[str, ...]) -> Iterator[HouseFault]:
     first: dict[str, str] = {}
     for kind in kinds:
         for index, part in enumerated(data, kind):
             name, path = part.get("id"), f"{kind}[{index}]"
             if isinstance(name, str):
                 if name in first:
-                    yield Fault(f"{path}.id", f"{name!r} is taken by {first[name]}; rename one")
+                    yield HouseFault(
+                        f"{path}.id", f"{name!r} is taken by {first[name]}; rename one"
+                    )
                 first.setdefault(name, path)
 
 
-def _pointers(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
-    def points(kind: str, key: str, to: str, noun: str) -> Iterator[Fault]:
+def _pointers(data: Data, names: dict[str, set[str]]) -> Iterator[HouseFault]:
+    def points(kind: str, key: str, to: str, noun: str) -> Iterator[HouseFault]:
         for index, part in enumerated(data, kind):
             yield from _missing(f"{kind}[{index}].{key}", part.get(key), names[to], noun)
 
@@ -126,7 +128,7 @@ def _pointers(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
     yield from _nested(data, names)
 
 
-def _nested(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
+def _nested(data: Data, names: dict[str, set[str]]) -> Iterator[HouseFault]:
     for index, cable in enumerated(data, "cables"):
         for inner, through in enumerated(cable, "through"):
             path = f"cables[{index}].through[{inner}].box"
@@ -138,33 +140,35 @@ def _nested(data: Data, names: dict[str, set[str]]) -> Iterator[Fault]:
                 yield from _missing(path, device.get(key), names["circuits"], "circuit")
 
 
-def _each(data: Data, kind: str, key: str, names: set[str], noun: str) -> Iterator[Fault]:
+def _each(data: Data, kind: str, key: str, names: set[str], noun: str) -> Iterator[HouseFault]:
     for index, part in enumerated(data, kind):
         values = part.get(key)
         for inner, value in enumerate(values if isinstance(values, list) else ()):
             yield from _missing(f"{kind}[{index}].{key}[{inner}]", value, names, noun)
 
 
-def _missing(path: str, value: Any, names: set[str], noun: str) -> Iterator[Fault]:
+def _missing(path: str, value: Any, names: set[str], noun: str) -> Iterator[HouseFault]:
     if isinstance(value, str) and value not in names:
-        yield Fault(path, f"there is no {noun} called {value!r}")
+        yield HouseFault(path, f"there is no {noun} called {value!r}")
 
 
 POWER = frozenset({"nm", "ac", "mc", "uf", "se", "raceway", "open"})
 
 
-def _cables(data: Data) -> Iterator[Fault]:
+def _cables(data: Data) -> Iterator[HouseFault]:
     for index, cable in enumerated(data, "cables"):
         path = f"cables[{index}]"
-        ends = cable.get("ends")
-        if isinstance(ends, list) and len(ends) == 2 and ends[0] == ends[1]:
-            yield Fault(f"{path}.ends", "both ends are the same; name the two things it joins")
-        power = False
-        if isinstance(cable.get("kind"), str):
-            power = cable.get("kind") in POWER
-        if power and cable.get("awg") is None:
-            yield Fault(f"{path}.awg", "is missing; a power cable has a conductor size")
+        if _joins_itself(cable.get("ends")):
+            yield HouseFault(f"{path}.ends", "both ends are the same; name the two things it joins")
+        kind = cable.get("kind")
+        if isinstance(kind, str) and kind in POWER and cable.get("awg") is None:
+            yield HouseFault(f"{path}.awg", "is missing; a power cable has a conductor size")
     for index, separation in enumerated(data, "separations"):
-        pair = separation.get("cables")
-        if isinstance(pair, list) and len(pair) == 2 and pair[0] == pair[1]:
-            yield Fault(f"separations[{index}].cables", "both are the same cable; name the other")
+        if _joins_itself(separation.get("cables")):
+            yield HouseFault(
+                f"separations[{index}].cables", "both are the same cable; name the other"
+            )
+
+
+def _joins_itself(pair: Any) -> bool:
+    return isinstance(pair, list) and len(pair) == 2 and pair[0] == pair[1]

@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from ..house import House
-from .faults import Fault, path_of
+from .faults import HouseFault, path_of
 
 _SURFACES = ("wall", "ceiling", "floor", "counter", "space")
 
@@ -23,14 +23,14 @@ def validated(data: Any) -> tuple[House | None, list[ErrorDetails]]:
         return None, error.errors(include_url=False)
 
 
-def shape_faults(errors: Iterable[ErrorDetails]) -> Iterator[Fault]:
+def shape_faults(errors: Iterable[ErrorDetails]) -> Iterator[HouseFault]:
     """The faults in plain words."""
     for error in errors:
         location = []
         for part in error["loc"]:
             if part not in _SURFACES:
                 location.append(part)
-        yield Fault(path_of(tuple(location)), _message(error))
+        yield HouseFault(path_of(tuple(location)), _message(error))
 
 
 def _message(error: ErrorDetails) -> str:
@@ -121,7 +121,11 @@ def _shown(value: Any) -> str:
 def _keys() -> list[str]:
     schema = House.model_json_schema()
     parts = [schema, *schema["$defs"].values()]
-    return sorted({key for part in parts for key in part.get("properties", {})})
+    keys = set()
+    for part in parts:
+        for key in part.get("properties", {}):
+            keys.add(key)
+    return sorted(keys)
 
 
 def _nearest(key: str) -> str:

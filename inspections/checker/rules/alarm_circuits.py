@@ -1,22 +1,22 @@
 """The circuit that alarms are on."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
-from inspections.checker.asking.protection import Fault, Shield
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.protection import FaultKind, Shield
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.graph.supply import ALARMS
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "alarm-circuits"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The circuit and what is at fault with it for an alarm."""
     data = finding.data
     circuit = data["circuit"] or "not recorded"
@@ -34,11 +34,11 @@ def tell(finding: Finding) -> Words:
     if missing:
         working += [f"not recorded: {missing}"]
     figure = f"circuit {circuit}"
-    return told(finding, figure, "a circuit that stays on", working, says, remedies)
+    return verdict_words(finding, figure, "a circuit that stays on", working, says, remedies)
 
 
 @rule(NAME, topic="alarms", title="Circuit of the alarms", tell=tell, scope=Scope.WIRING)
-def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def alarm_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Alarms are fed by the house wiring, on a circuit whose failure somebody notices.
 
     One code wants lights on that circuit, and no ground-fault or arc-fault protection unless
@@ -54,7 +54,7 @@ def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
         if limit and limit.value:
             limits.append(limit)
     shields = []
-    for fault in Fault:
+    for fault in FaultKind:
         shields.append(Shield(site, fault))
     for box in site.house.boxes:
         alarms = []
@@ -67,7 +67,7 @@ def alarm_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _alarm(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     box: Box,
     alarm: Device,
     limits: tuple[Limit, ...],
@@ -77,33 +77,44 @@ def _alarm(
     for limit in limits:
         asked.add(limit.name.rpartition(".")[2])
     circuits = site.supply.of(box, alarm)
-    faults, missing = [], []
-    if not circuits and not site.wiring.power_at(box.id) and "wired" in asked:
-        faults.append("has no cable and lives on its battery alone")
-    elif not circuits:
-        missing.append(f"which circuit feeds alarm {box.id}")
-    if circuits and "lights" in asked and not _lights(site, circuits[0]):
-        faults.append("is on a circuit without lights")
-    protected = circuits and any(shield.of(box, alarm) for shield in shields)
-    if protected and "unprotected" in asked and alarm.battery is False:
-        faults.append("is on a protected circuit and has no battery")
-    elif protected and "unprotected" in asked and alarm.battery is None:
-        missing.append(f"whether alarm {box.id} has a battery besides")
+    protected = bool(circuits) and _is_protected(box, alarm, shields)
+    faults, missing = _of_feed(site, box, circuits, asked)
+    if protected and "unprotected" in asked:
+        if alarm.battery is None:
+            missing.append(f"whether alarm {box.id} has a battery besides")
+        elif not alarm.battery:
+            faults.append("is on a protected circuit and has no battery")
+    names = []
+    for name in circuits:
+        names.append(site.circuits[name].name)
     data: dict[str, Any] = {
-        "circuit": listed(site.circuits[name].name for name in circuits),
-        "protected": bool(protected),
+        "circuit": listed(names),
+        "protected": protected,
         "faults": faults,
         "missing": missing,
     }
-    verdict = Verdict.MEETS
-    if missing:
-        verdict = Verdict.UNKNOWN
-    if faults:
-        verdict = Verdict.SHORT
+    verdict = fault_verdict(faults, missing)
     return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 
-def _lights(site: Site, circuit: str) -> bool:
+def _of_feed(
+    site: HouseByCode, box: Box, circuits: Sequence[str], asked: set[str]
+) -> tuple[list[str], list[str]]:
+    """What is at fault with what feeds it, and what is missing to say so."""
+    if circuits:
+        if "lights" in asked and not _lights(site, circuits[0]):
+            return ["is on a circuit without lights"], []
+        return [], []
+    if not site.wiring.power_at(box.id) and "wired" in asked:
+        return ["has no cable and lives on its battery alone"], []
+    return [], [f"which circuit feeds alarm {box.id}"]
+
+
+def _is_protected(box: Box, alarm: Device, shields: list[Shield]) -> bool:
+    return any(shield.of(box, alarm) for shield in shields)
+
+
+def _lights(site: HouseByCode, circuit: str) -> bool:
     for o in site.supply.outlets(circuit):
         if o.device.kind is DeviceKind.LUMINAIRE:
             return True

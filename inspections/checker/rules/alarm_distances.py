@@ -11,16 +11,16 @@ from inspections.checker.asking.alarms import (
     from_door,
     point_of,
 )
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.geometry.plan import Point
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, Sensor
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "alarm-distances"
@@ -29,7 +29,7 @@ Apart = tuple[str, float, float]
 """What it is near, how far that is, and how far it should be at least."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What the alarm is near."""
     data, imperial = finding.data, finding.imperial
     near = []
@@ -43,7 +43,10 @@ def tell(finding: Finding) -> Words:
     figure = "nothing near"
     if every:
         figure = f"{length(every[0][1], imperial)} from {every[0][0]}"
-    limit = listed(dict.fromkeys(f"{length(x, imperial)} from {what}" for what, _, x in every))
+    parts = []
+    for what, _, x in every:
+        parts.append(f"{length(x, imperial)} from {what}")
+    limit = listed(dict.fromkeys(parts))
     says = {
         Verdict.MEETS: "The alarm is far enough from cooking and bathroom doors.",
         Verdict.SHORT: f"The alarm is only {listed(near)}.",
@@ -60,13 +63,13 @@ def tell(finding: Finding) -> Words:
     ] or ["no range and no bathroom door on this storey"]
     if missing:
         working += [f"not recorded: {missing}"]
-    return told(finding, figure, limit or "far enough", working, says, remedies)
+    return verdict_words(finding, figure, limit or "far enough", working, says, remedies)
 
 
 @rule(
     NAME, topic="alarms", title="Alarms away from cooking and baths", tell=tell, scope=Scope.ALARMS
 )
-def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
+def alarm_distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Smoke alarms stand away from ranges and from the doors of rooms with a tub or shower.
 
     How far from a range depends on the sensor. Distances are straight on the plan of the
@@ -83,7 +86,7 @@ def alarm_distances(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _alarm(this, site, room.storey, box, alarm)
 
 
-def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Finding:
+def _alarm(this: Rule, site: HouseByCode, storey: str, box: Box, alarm: Device) -> Finding:
     book, point = site.rulebook, point_of(site, box)
     names = ("ionization_mm", "photoelectric_mm", "bath_door_mm")
     asked_limits = []
@@ -99,7 +102,10 @@ def _alarm(this: Rule, site: Site, storey: str, box: Box, alarm: Device) -> Find
         bounds = {Sensor.IONIZATION: (far,), Sensor.PHOTOELECTRIC: (close,)}
         ranges = _ranges(site, storey, point)
         least, *most = bounds.get(alarm.sensor or Sensor.BOTH, (close, far))
-        _sort(data, [(what, at, least) for what, at in ranges], tuple(most))
+        asked_at = []
+        for what, at in ranges:
+            asked_at.append((what, at, least))
+        _sort(data, asked_at, tuple(most))
     if data["doubt"]:
         data["missing"] = [f"the sensor of alarm {box.id}"]
     verdict = Verdict.MEETS
@@ -121,7 +127,7 @@ def _sort(data: dict[str, Any], found: list[Apart], most: tuple[float, ...]) -> 
             data["clear"].append((what, at, most[0] if most else least))
 
 
-def _ranges(site: Site, storey: str, point: Point) -> Iterator[tuple[str, float]]:
+def _ranges(site: HouseByCode, storey: str, point: Point) -> Iterator[tuple[str, float]]:
     for room in site.rooms_on[storey]:
         for fixture in cooking_in(site, room) if room.walls else ():
             apart = site.plans[room.id].apart(point, fixture)
@@ -129,7 +135,7 @@ def _ranges(site: Site, storey: str, point: Point) -> Iterator[tuple[str, float]
                 yield f"the range in {room.name}", round(apart, 1)
 
 
-def _baths(site: Site, storey: str, point: Point, limit: Limit) -> list[Apart]:
+def _baths(site: HouseByCode, storey: str, point: Point, limit: Limit) -> list[Apart]:
     apart: list[Apart] = []
     for room in site.rooms_on[storey]:
         if room.kind is RoomKind.BATHROOM and _bathes(room):

@@ -2,21 +2,21 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, OnCeiling, OnWall
 from ..measures import Comparator, Tape, held_in
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "alarm-heights"
 SMOKE = frozenset({DeviceKind.SMOKE_ALARM, DeviceKind.COMBINED_ALARM})
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """How far under the ceiling the alarm is."""
     data, imperial = finding.data, finding.imperial
     asked = f"no more than {length(data['asked'], imperial)} below the ceiling"
@@ -38,7 +38,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Move it to the ceiling, or close under it.",
         Verdict.UNKNOWN: f"Measure {missing} and record it.",
     }
-    return told(finding, figure, asked, (f"{figure}; {asked} asked",), says, remedies)
+    return verdict_words(finding, figure, asked, (f"{figure}; {asked} asked",), says, remedies)
 
 
 @rule(
@@ -49,7 +49,7 @@ def tell(finding: Finding) -> Words:
     scope=Scope.ROOM,
     tapes=(Tape("below the ceiling", Comparator.AT_MOST, "below_mm", held_in("asked")),),
 )
-def alarm_heights(this: Rule, site: Site) -> Iterator[Finding]:
+def alarm_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Smoke alarms are on the ceiling, or on a wall close under it.
 
     The distance is taken from the ceiling to the centre of the box.
@@ -62,17 +62,13 @@ def alarm_heights(this: Rule, site: Site) -> Iterator[Finding]:
             yield _alarm(this, site, box, limit)
 
 
-def _alarm(this: Rule, site: Site, box: Box, limit: Limit) -> Finding:
-    place, ceiling = box.place, site.rooms[box.room].ceiling_mm
-    missing, below = [], None
-    if isinstance(place, OnWall):
-        if ceiling is None:
-            missing += ["how high the ceiling is"]
-        if place.height_mm is None:
-            missing += [f"how high box {box.id} stands"]
-        if ceiling is not None and place.height_mm is not None:
-            below = round(ceiling - place.height_mm, 3)
+def _alarm(this: Rule, site: HouseByCode, box: Box, limit: Limit) -> Finding:
+    place = box.place
     overhead = isinstance(place, OnCeiling)
+    missing: list[str] = []
+    below = None
+    if isinstance(place, OnWall):
+        below, missing = _below_ceiling(site, box, place)
     data = {
         "asked": limit.value,
         "below": below,
@@ -80,11 +76,22 @@ def _alarm(this: Rule, site: Site, box: Box, limit: Limit) -> Finding:
         "elsewhere": not overhead and not isinstance(place, OnWall),
         "missing": missing,
     }
-    high = overhead or (below is not None and below <= limit.value + EPSILON)
-    if high:
+    verdict = Verdict.SHORT
+    if overhead or (below is not None and below <= limit.value + EPSILON):
         verdict = Verdict.MEETS
-    else:
-        verdict = Verdict.SHORT
-        if missing:
-            verdict = Verdict.UNKNOWN
+    elif missing:
+        verdict = Verdict.UNKNOWN
     return Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))
+
+
+def _below_ceiling(site: HouseByCode, box: Box, place: OnWall) -> tuple[float | None, list[str]]:
+    """How far below the ceiling it stands, and what is missing to say so."""
+    ceiling = site.rooms[box.room].ceiling_mm
+    if ceiling is not None and place.height_mm is not None:
+        return round(ceiling - place.height_mm, 3), []
+    missing = []
+    if ceiling is None:
+        missing.append("how high the ceiling is")
+    if place.height_mm is None:
+        missing.append(f"how high box {box.id} stands")
+    return None, missing

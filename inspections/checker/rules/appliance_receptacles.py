@@ -8,12 +8,12 @@ from inspections.checker.asking.fixtures import fixture_words, placed
 from inspections.checker.asking.receptacles import for_general_use, kept_for
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import CounterKind, InterruptionKind, Room
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "appliance-receptacles"
@@ -35,7 +35,7 @@ AT_COUNTER = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The appliance's place and what serves it."""
     data, imperial = finding.data, finding.imperial
     kind, missing = data["kind"], listed(data["missing"])
@@ -48,19 +48,19 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: f"Nobody recorded {missing}.",
     }[finding.verdict]
     working = [f"{kind}: served by {listed(data['served']) or 'nothing'}; {limit} asked"]
-    working += [
-        f"receptacle {box}: {length(at, imperial)} away, too far" for box, at in data["far"]
-    ]
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for box, at in data["far"]:
+        working.append(f"receptacle {box}: {length(at, imperial)} away, too far")
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: f"Add a receptacle for the {kind}.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, listed(data["served"]) or "nothing", limit, tuple(working), remedy)
+    return FindingWords(says, listed(data["served"]) or "nothing", limit, tuple(working), remedy)
 
 
 @rule(NAME, topic="receptacles", title="Receptacles of appliances", tell=tell, scope=Scope.ROOM)
-def appliance_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def appliance_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each place left for an appliance has a receptacle for it, or equipment wired straight.
 
     A range and a dryer need one of their own; others may use one for general use. Where the
@@ -70,11 +70,11 @@ def appliance_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.kinds" not in book:
         return
     for room in site.house.rooms:
-        for place in places_of(site, room):
+        for place in appliance_places(site, room):
             yield _place(this, site, room, place)
 
 
-def places_of(site: Site, room: Room) -> list[Fixture]:
+def appliance_places(site: HouseByCode, room: Room) -> list[Fixture]:
     """The places of a room left for appliances of which the code speaks."""
     kinds = site.rulebook.value(f"{NAME}.kinds", ())
     places = (*(room.fixtures or ()), *_at_counters(site, room))
@@ -85,7 +85,7 @@ def places_of(site: Site, room: Room) -> list[Fixture]:
     return chosen
 
 
-def _at_counters(site: Site, room: Room) -> Iterator[Fixture]:
+def _at_counters(site: HouseByCode, room: Room) -> Iterator[Fixture]:
     """The ranges and refrigerators that part a wall counter, as places along its wall."""
     for counter in site.counters_in[room.id]:
         if counter.kind is not CounterKind.WALL:
@@ -115,7 +115,7 @@ def _within(book: Rulebook, kind: FixtureKind) -> float | None:
     return float(found)
 
 
-def _place(this: Rule, site: Site, room: Room, place: Fixture) -> Finding:
+def _place(this: Rule, site: HouseByCode, room: Room, place: Fixture) -> Finding:
     within = _within(site.rulebook, place.kind)
     wired = []
     for appliance in site.house.appliances:
@@ -146,7 +146,7 @@ def _serves(box: Box, kind: FixtureKind) -> bool:
     return own or (kind not in OWN_ONLY and for_general_use(box))
 
 
-def _sort(site: Site, room: Room, box: Box, place: Fixture, data: dict[str, Any]) -> None:
+def _sort(site: HouseByCode, room: Room, box: Box, place: Fixture, data: dict[str, Any]) -> None:
     """Put a receptacle among those that serve the place, that are too far, or that may."""
     if data["within"] is None:
         data["served"].append(box.id)

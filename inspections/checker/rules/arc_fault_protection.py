@@ -3,22 +3,22 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import Fault, Shield
+from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import SIGNAL, Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SIGNAL, SuppliedDevice
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed
 
 NAME = "arc-fault-protection"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What the circuit feeds that needs protection, and what has it."""
     data = finding.data
     bare, asked = listed(data["bare"]), listed(data["asked"])
@@ -35,11 +35,11 @@ def tell(finding: Finding) -> Words:
         f"asked for at: {asked}",
         f"without: {bare or 'none'}",
     )
-    return told(finding, figure, "arc-fault protection", working, says, remedies)
+    return verdict_words(finding, figure, "arc-fault protection", working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Arc-fault protection", tell=tell)
-def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
+def arc_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Circuits of 120 V up to 20 A are protected against arcs.
 
     One code asks by the rooms in which a circuit has outlets or switches; the other wherever a
@@ -50,7 +50,7 @@ def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
     most = book.get(f"{NAME}.up_to_a")
     if most is None:
         return
-    shield = Shield(site, Fault.ARC)
+    shield = Shield(site, FaultKind.ARC)
     rooms = book.get(f"{NAME}.rooms")
     limits: tuple[Limit, ...]
     if rooms:
@@ -73,20 +73,22 @@ def arc_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _circuit(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     shield: Shield,
     circuit: Circuit,
-    asked: list[Outlet],
+    asked: list[SuppliedDevice],
     limits: tuple[Limit, ...],
 ) -> Finding:
-    bare = []
+    boxes = {}
+    bare = {}
     for outlet in asked:
+        boxes[outlet.box.id] = True
         if not shield.of(*outlet):
-            bare.append(outlet)
+            bare[outlet.box.id] = True
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
-        "asked": list(dict.fromkeys(outlet.box.id for outlet in asked)),
-        "bare": list(dict.fromkeys(outlet.box.id for outlet in bare)),
+        "asked": list(boxes),
+        "bare": list(bare),
     }
     verdict = Verdict.MEETS
     if bare:
@@ -94,16 +96,18 @@ def _circuit(
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, limits)
 
 
-def _by_room(site: Site, devices: list[Outlet], rooms: Limit) -> list[Outlet]:
+def _by_room(
+    site: HouseByCode, devices: list[SuppliedDevice], rooms: Limit
+) -> list[SuppliedDevice]:
     """The outlets and switches in the rooms that the code names."""
-    outlets: list[Outlet] = []
+    outlets: list[SuppliedDevice] = []
     for outlet in devices:
         if site.rooms[outlet.box.room].kind in rooms.value and outlet.device.kind not in SIGNAL:
             outlets.append(outlet)
     return outlets
 
 
-def _by_receptacle(site: Site, devices: list[Outlet]) -> list[Outlet]:
+def _by_receptacle(site: HouseByCode, devices: list[SuppliedDevice]) -> list[SuppliedDevice]:
     """The receptacles of a circuit, unless each of them is one that the code spares."""
     receptacles = []
     for o in devices:
@@ -114,7 +118,7 @@ def _by_receptacle(site: Site, devices: list[Outlet]) -> list[Outlet]:
     return receptacles
 
 
-def _is_spared(site: Site, outlet: Outlet, count: int) -> bool:
+def _is_spared(site: HouseByCode, outlet: SuppliedDevice, count: int) -> bool:
     book, word = site.rulebook, (outlet.device.dedicated_to or "").lower()
     if site.rooms[outlet.box.room].kind in book.value(f"{NAME}.spared_rooms"):
         return True
@@ -126,7 +130,7 @@ def _is_spared(site: Site, outlet: Outlet, count: int) -> bool:
     return over and book.value(f"{NAME}.spares_counters")
 
 
-def _spared(site: Site) -> tuple[Limit, ...]:
+def _spared(site: HouseByCode) -> tuple[Limit, ...]:
     names = ("up_to_a", "spared_rooms", "spared_appliances", "spared_alone", "spares_counters")
     limits = []
     for name in names:

@@ -2,18 +2,23 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.use_circuits import Use, receptacles_of, tell_use, use_findings
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.use_circuits import (
+    CircuitUse,
+    receptacles_of,
+    tell_use,
+    use_findings,
+)
+from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "bathroom-circuit"
 
 
 @rule(NAME, topic="circuits", title="Circuit of the bathrooms", tell=tell_use, scope=Scope.WIRING)
-def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def bathroom_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom's receptacles have a circuit for bathroom receptacles alone.
 
     A circuit that stays within one bathroom may feed its lights and fan as well.
@@ -30,17 +35,17 @@ def bathroom_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     for room in bathrooms:
         names.add(room.id)
 
-    def belongs(outlet: Outlet, circuit: str) -> bool:
+    def belongs(outlet: SuppliedDevice, circuit: str) -> bool:
         receptacle = outlet.device.kind is DeviceKind.RECEPTACLE
         return (receptacle and outlet.box.room in names) or circuit in alone
 
     alone = {circuit.id for circuit in site.house.circuits if _within_one(site, circuit.id, names)}
-    use = Use(NAME, "bathroom receptacles", least, belongs)
+    use = CircuitUse(NAME, "bathroom receptacles", least, belongs)
     wanted = receptacles_of(site, bathrooms)
     yield from use_findings(this, site, use, wanted, (least, rooms))
 
 
-def _within_one(site: Site, circuit: str, bathrooms: set[str]) -> bool:
+def _within_one(site: HouseByCode, circuit: str, bathrooms: set[str]) -> bool:
     """Whether a circuit feeds one bathroom and nothing outside it."""
     rooms = set()
     for outlet in site.supply.outlets(circuit):

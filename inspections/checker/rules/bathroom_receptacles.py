@@ -7,27 +7,24 @@ from inspections.checker.asking.fixtures import fixture_words, placed, room_miss
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnCounter, OnWall
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import Room
 from ..measures import Comparator, Tape, held_in
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "bathroom-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The basin, the receptacles and how far they are from it."""
     data, imperial = finding.data, finding.imperial
     if "basins" not in data:
         return room_missing("basins, tubs and showers")
-    parts = []
-    for basin in data["basins"]:
-        parts.append(f"basin {basin}")
-    basins = listed(parts)
+    basins = listed(f"basin {basin}" for basin in data["basins"])
     limit = f"within {length(data['within'], imperial)}"
     missing = list(data["missing"])
     distances = []
@@ -51,7 +48,7 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: "Measure round the wall, as a cord would run.",
         Verdict.UNKNOWN: f"Record {listed(missing)}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
 
 
 def _working(data: Any, imperial: bool) -> Iterator[str]:
@@ -64,7 +61,8 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
         yield f"receptacle {box} does not count: {length(below, imperial)} below the basin's top"
     for box, basin, at in data["round"]:
         yield f"receptacle {box}: {length(at, imperial)} from basin {basin} through a wall"
-    yield from (f"not recorded: {fact}" for fact in data["missing"])
+    for fact in data["missing"]:
+        yield f"not recorded: {fact}"
 
 
 @rule(
@@ -79,7 +77,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
         ),
     ),
 )
-def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def bathroom_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A bathroom or washroom with a basin has a receptacle near it.
 
     One code asks for one near each basin and not too far below its top, another for one near
@@ -95,34 +93,30 @@ def bathroom_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             limits = (book[f"{NAME}.within_mm"],)
             yield Finding(this, room.id, Verdict.UNKNOWN, site.room_spot(room), {}, limits)
             continue
-        basins = []
-        for each in room.fixtures:
-            if each.kind is FixtureKind.BASIN:
-                basins.append(each)
-        if not basins:
-            continue
-        groups = []
-        for basin in basins:
-            groups.append([basin])
-        if not book.value(f"{NAME}.each_basin"):
-            groups = [basins]
-        for group in groups:
+        for group in _groups(book, room.fixtures):
             yield _group(this, site, room, group)
 
 
-def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Finding:
+def _groups(book: Rulebook, fixtures: Sequence[Fixture]) -> list[list[Fixture]]:
+    """The basins that one receptacle may serve together: each by itself, or all of them."""
+    basins = []
+    for fixture in fixtures:
+        if fixture.kind is FixtureKind.BASIN:
+            basins.append(fixture)
+    if not basins:
+        return []
+    if not book.value(f"{NAME}.each_basin"):
+        return [basins]
+    groups = []
+    for basin in basins:
+        groups.append([basin])
+    return groups
+
+
+def _group(this: Rule, site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> Finding:
     """Whether a receptacle serves any basin of the group."""
     book = site.rulebook
-    data: dict[str, Any] = {
-        "basins": [basin.id for basin in basins],
-        "within": book.value(f"{NAME}.within_mm"),
-        **{key: [] for key in ("near", "out", "low", "round", "missing")},
-    }
-    for box in site.receptacles_in[room.id]:
-        if for_general_use(box):
-            for basin in basins:
-                _serves(site, room, box, basin, data)
-    data["missing"] = list(dict.fromkeys(data["missing"]))
+    data = _figures(site, room, basins)
     verdict = Verdict.SHORT
     if data["near"]:
         verdict = Verdict.MEETS
@@ -130,13 +124,11 @@ def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Fin
         verdict = Verdict.UNKNOWN
     elif data["round"]:
         verdict = Verdict.LOOK
-    single = len(basins) == 1 and book.value(f"{NAME}.each_basin")
     subject = room.id
-    if single:
+    if len(basins) == 1 and book.value(f"{NAME}.each_basin"):
         subject = f"{room.id}/{basins[0].id}"
-    names = ("within_mm", "each_basin", "below_mm")
     limits = []
-    for name in names:
+    for name in ("within_mm", "each_basin", "below_mm"):
         if f"{NAME}.{name}" in book:
             limits.append(book[f"{NAME}.{name}"])
     return Finding(
@@ -144,7 +136,26 @@ def _group(this: Rule, site: Site, room: Room, basins: Sequence[Fixture]) -> Fin
     )
 
 
-def _serves(site: Site, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:
+def _figures(site: HouseByCode, room: Room, basins: Sequence[Fixture]) -> dict[str, Any]:
+    """Every receptacle of the room by how it stands to each basin."""
+    data: dict[str, Any] = {
+        "basins": [basin.id for basin in basins],
+        "within": site.rulebook.value(f"{NAME}.within_mm"),
+        "near": [],
+        "out": [],
+        "low": [],
+        "round": [],
+        "missing": [],
+    }
+    for box in site.receptacles_in[room.id]:
+        if for_general_use(box):
+            for basin in basins:
+                _serves(site, room, box, basin, data)
+    data["missing"] = list(dict.fromkeys(data["missing"]))
+    return data
+
+
+def _serves(site: HouseByCode, room: Room, box: Box, basin: Fixture, data: dict[str, Any]) -> None:
     """Put the receptacle where it belongs: near, out, too low, behind a wall, or missing."""
     distance, walled, missing = placed(site, room, box, basin)
     if missing or distance is None:

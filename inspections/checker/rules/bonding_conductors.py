@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..gauges import awg, awg_number
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed
 
 NAME = "bonding-conductors"
@@ -18,7 +18,7 @@ ARMOURED = frozenset({CableKind.AC, CableKind.MC, CableKind.RACEWAY})
 """Cables whose metal may be the bonding conductor."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The smallest bonding conductor of the circuit against its breaker."""
     data = finding.data
     asked, bare = f"{awg(data['asked'])} copper", listed(data["without"])
@@ -36,11 +36,11 @@ def tell(finding: Finding) -> Words:
     working = [f"breaker {breaker}: {asked} or larger", f"smallest found: {smallest}"]
     if bare:
         working += [f"without one: {bare}"]
-    return told(finding, smallest, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, smallest, f"at least {asked}", working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Size of bonding conductors", tell=tell, scope=Scope.WIRING)
-def bonding_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+def bonding_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each cable of a circuit has a bonding conductor as large as its breaker asks.
 
     It need not be larger than the circuit's own conductors. The metal of armoured cable and of
@@ -59,7 +59,7 @@ def bonding_conductors(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(
-    this: Rule, site: Site, circuit: Circuit, cables: list[Cable], limit: Limit
+    this: Rule, site: HouseByCode, circuit: Circuit, cables: list[Cable], limit: Limit
 ) -> Finding:
     rows = sorted((float(row), number) for row, number in limit.value.items())
     row = next((number for row, number in rows if circuit.breaker_a <= row), rows[-1][1])

@@ -4,20 +4,20 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.visual import Round, tell_look
 
-from ..finding import Finding, Rule, Scope, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, rule
+from ..site import HouseByCode
 
 NAME = "bonding-made-up"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The boxes of the room to look into."""
     asked = "bonding conductors joined by a listed connector, with a tail for each device"
     return tell_look(finding, asked, asked)
 
 
 @rule(NAME, topic="panel", title="Bonding made up", tell=tell, scope=Scope.ROOM)
-def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
+def bonding_made_up(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """In every box the bonding conductors are joined to one another, and to a metal box.
 
     Taking a device out leaves the others bonded. One look for each room covers its boxes.
@@ -32,6 +32,9 @@ def bonding_made_up(this: Rule, site: Site) -> Iterator[Finding]:
             if e.cable.bonding:
                 cables.append(e.cable)
         if cables:
-            facts = (box.material.value, [cable.id for cable in cables])
+            ids = []
+            for cable in cables:
+                ids.append(cable.id)
+            facts = (box.material.value, ids)
             here.wait(box.room, box.id, facts)
     yield from here.looks()

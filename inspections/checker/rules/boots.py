@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.visual import Judged, boxes_judged, tell_look, told
+from inspections.checker.asking.visual import Judged, boxes_judged, measured_finding, tell_look
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Insulation, OnWall
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "boots"
 LIMIT = "a boot or an equal barrier"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The boot, or the insulation that makes it needless."""
     data = finding.data
     if "look" in data:
@@ -30,11 +30,11 @@ def tell(finding: Finding) -> Words:
     mend = {
         Verdict.SHORT: "Put a boot on it, or a box made to seal, before the wall is insulated.",
     }.get(finding.verdict, "Record the insulation, or put a boot on the box and record that.")
-    return told(finding, figure, LIMIT, says, mend, figure, about)
+    return measured_finding(finding, figure, LIMIT, says, mend, figure, about)
 
 
 @rule(NAME, topic="boxes", title="Boots in outside walls", tell=tell, scope=Scope.ROOM)
-def boots(this: Rule, site: Site) -> Iterator[Finding]:
+def boots(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box in an insulated outside wall would pierce the air and vapour barrier.
 
     It stands in a boot, or is made to seal to the barrier, unless the insulation itself is the

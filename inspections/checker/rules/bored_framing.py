@@ -3,12 +3,20 @@
 from collections.abc import Iterator, Mapping
 
 from inspections.checker.asking.framing import left, part_of, stud_points
-from inspections.checker.asking.points import Asked, Point, at_least, at_most, judged, tapes, teller
+from inspections.checker.asking.points import (
+    Asked,
+    Point,
+    at_least,
+    judged,
+    measure_at_most,
+    tapes,
+    teller,
+)
 from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Hole, Member
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "bored-framing"
 SMALLER = "Have the member reinforced, and bore smaller."
@@ -33,7 +41,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "stud_edge_mm", "joist_edge_mm", "stud_left_mm", "plate_left_mm"),
 )
-def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
+def bored_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Holes for cables leave joists, studs and plates as strong as the building code asks.
 
     Engineered members are bored only as their maker lets it, and are left out here. A room in
@@ -49,7 +57,10 @@ def bored_framing(this: Rule, site: Site) -> Iterator[Finding]:
     for hole in site.house.holes:
         bored.add(hole.room)
         yield from here.part(hole, "hole", judged(list(_points(hole, values))))
-    asked = judged([_unseen(name, value) for name, value in values.items()])
+    unseens = []
+    for name, value in values.items():
+        unseens.append(_unseen(name, value))
+    asked = judged(unseens)
     for cable in site.house.cables:
         if rooms := [room for room in site.rooms_of[cable.id] if room not in bored]:
             yield from here.cable(cable, asked, rooms)
@@ -63,15 +74,10 @@ def _unseen(name: str, value: float) -> Point:
 def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
     size, member = hole.diameter_mm, hole.member_mm
     if hole.member is Member.JOIST:
-        yield at_most("joist_percent", part_of(size, member), values["joist_percent"])
+        yield measure_at_most("joist_percent", part_of(size, member), values["joist_percent"])
         yield at_least("joist_edge_mm", hole.edge_mm, values["joist_edge_mm"])
     elif hole.member is Member.STUD:
-        light: bool | None = True
-        if not hole.doubled and hole.bearing is None:
-            light = None
-        elif not hole.doubled:
-            light = not hole.bearing
-        yield from stud_points(size, member, light, values)
+        yield from stud_points(size, member, _is_light(hole), values)
         if "stud_edge_mm" in values:
             yield at_least("stud_edge_mm", hole.edge_mm, values["stud_edge_mm"])
     elif hole.member is Member.PLATE and "plate_left_mm" in values and hole.bearing is not False:
@@ -79,3 +85,12 @@ def _points(hole: Hole, values: Mapping[str, float]) -> Iterator[Point]:
         if solid.holds is False and hole.bearing is None:
             solid = Point("bearing", None, True, None, eyes=False)
         yield solid
+
+
+def _is_light(hole: Hole) -> bool | None:
+    """Whether its stud is doubled or bears nothing; None when that is not recorded."""
+    if hole.doubled:
+        return True
+    if hole.bearing is None:
+        return None
+    return not hole.bearing

@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from inspections.checker.asking.box_fill import NAME, ON_STRAP, Fill, Line
+from inspections.checker.asking.box_fill import NAME, ON_STRAP, Allowance, Fill
 from inspections.checker.graph.wiring import Entry
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, number, volume
 
 DUST = 1e-6  # mL
@@ -45,17 +45,20 @@ MISSING = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The sum against the box, line by line."""
     data, imperial = finding.data, finding.imperial
     if data["beyond"]:
         says = f"The table has no volume for {data['beyond']} AWG; size this box another way."
-        return Words(says, "no volume", TABLE, (says,), "Look up how large it must be.")
+        return FindingWords(says, "no volume", TABLE, (says,), "Look up how large it must be.")
     fill, has = (
         "not recorded" if data[name] is None else volume(data[name], imperial)
         for name in ("fill_ml", "has_ml")
     )
-    missing = list(dict.fromkeys(_missing(fact) for fact in data["missing"]))
+    missings = []
+    for fact in data["missing"]:
+        missings.append(_missing(fact))
+    missing = list(dict.fromkeys(missings))
     says = {
         Verdict.MEETS: f"The box holds {has}; its fill is {fill}.",
         Verdict.SHORT: f"The fill is {fill}, more than the {has} that the box holds.",
@@ -69,7 +72,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: f"Record {listed(missing)}.",
     }.get(finding.verdict, "")
     working = (*_working(finding, missing), f"in all {figure}", f"the box holds {has}")
-    return Words(says, figure, f"at most {has}", working, remedy)
+    return FindingWords(says, figure, f"at most {has}", working, remedy)
 
 
 def _working(finding: Finding, missing: list[str]) -> Iterator[str]:
@@ -90,7 +93,7 @@ def _missing(fact: tuple[str, str]) -> str:
 
 
 @rule(NAME, topic="boxes", title="Box fill", tell=tell, scope=Scope.ROOM)
-def box_fill(this: Rule, site: Site) -> Iterator[Finding]:
+def box_fill(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box must be large enough for the conductors that enter it and what it holds.
 
     Conductors that end or pass are counted by size; then bonding conductors, clamps, studs,
@@ -113,7 +116,7 @@ def box_fill(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _box(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     box: Box,
     entries: Sequence[Entry],
     fill: Fill,
@@ -134,18 +137,19 @@ def _box(
     elif total is not None and entries and most <= total + DUST:
         verdict = Verdict.MEETS
     lines = sure
+    fill_ml = least
     if verdict is Verdict.MEETS:
         lines = [*sure, *doubts]
+        fill_ml = most
     data: dict[str, Any] = {
         "beyond": "",
         "lines": lines,
-        "fill_ml": most if verdict is Verdict.MEETS else least,
+        "fill_ml": fill_ml,
         "has_ml": total,
         "missing": missing,
     }
-    names += _names(lines)
     rests_on = []
-    for name in dict.fromkeys(names):
+    for name in dict.fromkeys([*names, *_names(lines)]):
         rests_on.append(limits[name])
     return Finding(this, box.id, verdict, spot, data, tuple(rests_on))
 
@@ -160,9 +164,12 @@ def _holds(box: Box, fill: Fill) -> tuple[float | None, list[tuple[str, str]], l
     return volume_ml + box.added_volume_ml, [], [table] if table else []
 
 
-def _names(lines: Sequence[Line]) -> list[str]:
-    names = []
+def _names(lines: Sequence[Allowance]) -> list[str]:
+    volumes = []
+    limits = []
     for line in lines:
         if line.awg:
-            names.append(f"volume_{line.awg}_ml")
-    return [*names, *(line.limit for line in lines if line.limit)] or ["strap"]
+            volumes.append(f"volume_{line.awg}_ml")
+        if line.limit:
+            limits.append(line.limit)
+    return [*volumes, *limits] or ["strap"]

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, at_most, judged, tapes, teller
+from inspections.checker.asking.points import Asked, Point, judged, measure_at_most, tapes, teller
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, InSpace
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "box-flush"
 MEND = "Bring the box forward, or put on an extension."
@@ -26,7 +26,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "setback_mm", "combustible_mm"),
 )
-def box_flush(this: Rule, site: Site) -> Iterator[Finding]:
+def box_flush(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The front edge of a box stands little behind a surface that does not burn.
 
     Behind wood or another surface that burns it does not stand back at all. Boxes without a
@@ -41,8 +41,8 @@ def box_flush(this: Rule, site: Site) -> Iterator[Finding]:
     def judge(box: Box) -> Judged:
         measured = box.setback_mm
         loose, tight = (
-            at_most("setback_mm", measured, plain),
-            at_most("combustible_mm", measured, burning),
+            measure_at_most("setback_mm", measured, plain),
+            measure_at_most("combustible_mm", measured, burning),
         )
         if box.surface_combustible is not None:
             return judged([tight if box.surface_combustible else loose])

@@ -3,12 +3,12 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, at_most, judged, tapes, teller
+from inspections.checker.asking.points import Asked, judged, measure_at_most, tapes, teller
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind, OnWall
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "box-heights"
 ALIKE = {DeviceKind.DIMMER: DeviceKind.SWITCH, DeviceKind.FAN_CONTROL: DeviceKind.SWITCH}
@@ -27,7 +27,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "tolerance_mm"),
 )
-def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
+def box_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Boxes of a kind stand at the height that the shop states, or else at one height in a room.
 
     Without a stated height the most common one of the kind in the room is taken, the lower of
@@ -39,7 +39,25 @@ def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
     if f"{NAME}.tolerance_mm" not in book:
         return
     limits = (book[f"{NAME}.tolerance_mm"], book[f"{NAME}.rooms"])
-    asked, rooms = limits[0].value, limits[1].value
+    asked = limits[0].value
+    at = _heights_asked(site, limits[1].value)
+
+    def judge(box: Box) -> Judged:
+        height, (of_kind, others) = _height(box), at[box.id]
+        off = None
+        if height is not None and of_kind is not None:
+            off = abs(height - of_kind)
+        point = measure_at_most("tolerance_mm", off, asked)
+        return judged([point], at=of_kind, height=height, others=others)
+
+    held = (box for box in site.house.boxes if box.id in at)
+    yield from boxes_judged(this, site, held, judge, limits)
+
+
+def _heights_asked(
+    site: HouseByCode, rooms: list[str]
+) -> dict[str, tuple[float | None, list[str]]]:
+    """By box, the height of its kind, and the boxes that it was read off when none is stated."""
     alike: defaultdict[tuple[str, DeviceKind], list[Box]] = defaultdict(list)
     for box in site.house.boxes:
         if site.rooms[box.room].kind in rooms and (kind := _kind(box)):
@@ -48,22 +66,14 @@ def box_heights(this: Rule, site: Site) -> Iterator[Finding]:
     for (_, kind), boxes in alike.items():
         stated = site.house.height_mm.get(kind)
         if stated is not None:
-            at.update({box.id: (stated, []) for box in boxes})
+            for box in boxes:
+                at[box.id] = (stated, [])
         elif len(boxes) > 1:
-            common = (_common(boxes), [box.id for box in boxes])
-            at.update({box.id: common for box in boxes})
-
-    def judge(box: Box) -> Judged:
-        height, (of_kind, others) = _height(box), at[box.id]
-        if height is None or of_kind is None:
-            off = None
-        else:
-            off = abs(height - of_kind)
-        point = at_most("tolerance_mm", off, asked)
-        return judged([point], at=of_kind, height=height, others=others)
-
-    held = (box for box in site.house.boxes if box.id in at)
-    yield from boxes_judged(this, site, held, judge, limits)
+            common = _common(boxes)
+            names = [box.id for box in boxes]
+            for name in names:
+                at[name] = (common, names)
+    return at
 
 
 def _kind(box: Box) -> DeviceKind | None:

@@ -8,14 +8,14 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "box-support"
 WORDS = {"fixed": Asked("fixed to framing", "Fix the box so that it does not give.")}
 
 
 @rule(NAME, topic="boxes", title="Support of every box", tell=teller(WORDS), scope=Scope.ROOM)
-def box_support(this: Rule, site: Site) -> Iterator[Finding]:
+def box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Every box is fixed to framing, straight or by a bracket, and does not give.
 
     Boxes for a range or a dryer are asked about with their place.

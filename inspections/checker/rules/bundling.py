@@ -1,17 +1,17 @@
 """Cables bundled, and what the bundle leaves of their ampacity for their breakers."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from inspections.checker.asking.derating import Derated, Derating, carrying
 from inspections.checker.asking.points import DUST
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..house.boxes import DeviceKind
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.boxes import Box, DeviceKind
 from ..house.cables import Bundle, Cable, Hole
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, number, plural
 
 NAME = "bundling"
@@ -25,7 +25,7 @@ MISSING = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The ampacity after adjustment against the breaker, step by step."""
     data = finding.data
     found: Derated | None = data["derated"]
@@ -35,10 +35,12 @@ def tell(finding: Finding) -> Words:
     where = data["where"]
     if not data["counts"]:
         says = f"The cables of {where} are apart, or too short a way together to count."
-        return Words(says, "not bundled", _together(finding), (says,))
+        return FindingWords(says, "not bundled", _together(finding), (says,))
     if found is None:
         says = f"Nobody recorded {listed(missing)}."
-        return Words(says, "not recorded", _together(finding), (says,), f"Record {missing[0]}.")
+        return FindingWords(
+            says, "not recorded", _together(finding), (says,), f"Record {missing[0]}."
+        )
     figure = f"{number(found.breaker)} A"
     breaker = f"{number(data['breaker'])} A"
     says = {
@@ -50,7 +52,7 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Part the cables, use a larger size or a smaller breaker.",
         Verdict.UNKNOWN: f"Record {listed(missing)}, or part the cables.",
     }.get(finding.verdict, "")
-    return Words(says, breaker, f"at most {figure}", tuple(_working(finding, found)), mend)
+    return FindingWords(says, breaker, f"at most {figure}", tuple(_working(finding, found)), mend)
 
 
 def _together(finding: Finding) -> str:
@@ -79,7 +81,7 @@ def _working(finding: Finding, found: Derated) -> Iterator[str]:
 @rule(
     NAME, topic="cables", title="Bundled cables and their breakers", tell=tell, scope=Scope.WIRING
 )
-def bundling(this: Rule, site: Site) -> Iterator[Finding]:
+def bundling(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Cables that run bundled warm one another, and their ampacity falls with their number.
 
     It counts from a length that the code gives, and where the code says so in a hole that will
@@ -100,10 +102,20 @@ def bundling(this: Rule, site: Site) -> Iterator[Finding]:
                 yield from _findings(this, site, hole, judge)
 
 
+def _receptacles(boxes: Iterable[Box]) -> Counter[str]:
+    """How many receptacles are on each circuit; a split one is on two."""
+    count: Counter[str] = Counter()
+    for box in boxes:
+        for device in box.devices:
+            if device.kind is DeviceKind.RECEPTACLE:
+                count.update(filter(None, (device.circuit, device.second_circuit)))
+    return count
+
+
 class _Judge:
     """The tables and the circuits, read once."""
 
-    def __init__(self, site: Site, limits: tuple[Limit, ...]) -> None:
+    def __init__(self, site: HouseByCode, limits: tuple[Limit, ...]) -> None:
         self.limits = limits
         values = {}
         for limit in limits:
@@ -114,14 +126,7 @@ class _Judge:
         self.table = Derating(values)
         self.cables = {c.id: c for c in site.house.cables if c.kind.carries_power}
         self.breakers = {circuit.id: circuit.breaker_a for circuit in site.house.circuits}
-        self.receptacles = Counter(
-            circuit
-            for box in site.house.boxes
-            for device in box.devices
-            if device.kind is DeviceKind.RECEPTACLE
-            for circuit in (device.circuit, device.second_circuit)
-            if circuit
-        )
+        self.receptacles = _receptacles(site.house.boxes)
 
     def power(self, names: Sequence[str]) -> list[Cable]:
         """The power cables among these, each once."""
@@ -151,7 +156,9 @@ class _Judge:
         return (True, "")
 
 
-def _findings(this: Rule, site: Site, seen: Bundle | Hole, judge: _Judge) -> Iterator[Finding]:
+def _findings(
+    this: Rule, site: HouseByCode, seen: Bundle | Hole, judge: _Judge
+) -> Iterator[Finding]:
     cables = judge.power(seen.cables)
     least, most = carrying(cables)
     if judge.table.percent(most) == 100:
@@ -173,24 +180,35 @@ def _findings(this: Rule, site: Site, seen: Bundle | Hole, judge: _Judge) -> Ite
 def _verdict(
     cable: Cable, least: int, most: int, counts: bool | None, doubt: str, judge: _Judge
 ) -> tuple[Verdict, dict[str, Any]]:
-    breaker, awg = judge.breakers.get(cable.circuit or ""), cable.awg or ""
-    next_up = judge.receptacles[cable.circuit or ""] <= 1
+    circuit, awg = cable.circuit or "", cable.awg or ""
+    breaker = judge.breakers.get(circuit)
+    next_up = judge.receptacles[circuit] <= 1
     data: dict[str, Any] = {
         "awg": awg, "breaker": breaker, "next_up": next_up, "derated": None, "missing": [],
     }  # fmt: skip
     if counts is False:
         return Verdict.MEETS, data
-    if breaker is None or awg not in judge.table.at_90:
-        return Verdict.UNKNOWN, data | {"missing": ["breaker" if breaker is None else "size"]}
+    if breaker is None:
+        return Verdict.UNKNOWN, data | {"missing": ["breaker"]}
+    if awg not in judge.table.at_90:
+        return Verdict.UNKNOWN, data | {"missing": ["size"]}
     worst = judge.table.of(awg, most, next_up=next_up)
     best = judge.table.of(awg, least, next_up=next_up)
-    missing = []
     if doubt:
-        missing = [doubt]
+        data["missing"].append(doubt)
     if least < most and best.breaker != worst.breaker:
-        missing += ["carrying"]
+        data["missing"].append("carrying")
+    verdict = _against(breaker, best, worst, counts)
+    data["derated"] = worst
+    if verdict is Verdict.SHORT:
+        data["derated"] = best
+    return verdict, data
+
+
+def _against(breaker: float, best: Derated, worst: Derated, counts: bool | None) -> Verdict:
+    """The breaker against what the cable carries at the worst and at the best."""
     if breaker <= worst.breaker + DUST:
-        return Verdict.MEETS, data | {"derated": worst, "missing": missing}
+        return Verdict.MEETS
     if counts and breaker > best.breaker + DUST:
-        return Verdict.SHORT, data | {"derated": best, "missing": missing}
-    return Verdict.UNKNOWN, data | {"derated": worst, "missing": missing}
+        return Verdict.SHORT
+    return Verdict.UNKNOWN

@@ -2,15 +2,15 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..house.boxes import DeviceKind
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.boxes import Device, DeviceKind
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "cabinet-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The receptacle in the cupboard and what it is for."""
     kept = listed(finding.data["kept_for"])
     figure = "for general use"
@@ -24,11 +24,11 @@ def tell(finding: Finding) -> Words:
     if finding.verdict is Verdict.MEETS:
         remedy = ""
     working = (f"in a cupboard or cabinet, {figure}",)
-    return Words(says, figure, "for one appliance", working, remedy)
+    return FindingWords(says, figure, "for one appliance", working, remedy)
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in cupboards", tell=tell, scope=Scope.ROOM)
-def cabinet_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def cabinet_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is not placed in a cupboard or cabinet except for an appliance made for it.
 
     Those that are part of a factory-built enclosure are left out.
@@ -37,21 +37,17 @@ def cabinet_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or limit.value:
         return
     for box in site.house.boxes:
-        inside = []
-        for device in box.devices:
-            if (
-                device.kind is DeviceKind.RECEPTACLE
-                and device.in_cabinet
-                and not device.part_of_equipment
-            ):
-                inside.append(device)
-        if inside:
-            kept = []
-            for device in inside:
-                if device.dedicated_to:
-                    kept.append(device.dedicated_to)
+        kept_for = [device.dedicated_to for device in box.devices if _in_cabinet(device)]
+        if not kept_for:
+            continue
+        verdict = Verdict.MEETS
+        data = {"kept_for": kept_for}
+        if not all(kept_for):
             verdict = Verdict.SHORT
-            if len(kept) == len(inside):
-                verdict = Verdict.MEETS
-            data = {"kept_for": kept if verdict is Verdict.MEETS else []}
-            yield Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))
+            data = {"kept_for": []}
+        yield Finding(this, box.id, verdict, site.box_spot(box), data, (limit,))
+
+
+def _in_cabinet(device: Device) -> bool:
+    is_receptacle = device.kind is DeviceKind.RECEPTACLE
+    return is_receptacle and device.in_cabinet and not device.part_of_equipment

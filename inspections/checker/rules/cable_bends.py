@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, cables_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "cable-bends"
 BENT = (CableKind.NM, CableKind.UF)
@@ -17,7 +17,7 @@ WORDS = {
 
 
 @rule(NAME, topic="cables", title="Bends of cables", tell=teller(WORDS), scope=Scope.WIRING)
-def cable_bends(this: Rule, site: Site) -> Iterator[Finding]:
+def cable_bends(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable is bent no tighter than so many times its own diameter.
 
     The radius is that of the inner side of the bend; of a flat cable the wide way counts.

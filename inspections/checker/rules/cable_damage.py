@@ -7,14 +7,14 @@ from inspections.checker.asking.visual import Judged, cables_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "cable-damage"
 WORDS = {"whole": Asked("sheath whole along its run", "Draw in a new cable, or box the joint.")}
 
 
 @rule(NAME, topic="cables", title="Cables undamaged", tell=teller(WORDS), scope=Scope.WIRING)
-def cable_damage(this: Rule, site: Site) -> Iterator[Finding]:
+def cable_damage(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No cable is cut, crushed, scorched or torn; a damaged one is drawn anew."""
     limit = site.rulebook.get(f"{NAME}.whole")
     if limit is None or not limit.value:

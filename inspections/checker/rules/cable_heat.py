@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, HeatGap
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "cable-heat"
 KINDS = (CableKind.NM, CableKind.UF)
@@ -29,7 +29,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "duct_mm", "pipe_mm", "chimney_mm", "cleanout_mm"),
 )
-def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
+def cable_heat(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed cable keeps its distance from ducts, hot pipes, chimneys and cleanouts.
 
     A barrier that keeps it at room temperature stands in for distance. In rooms where such
@@ -39,29 +39,23 @@ def cable_heat(this: Rule, site: Site) -> Iterator[Finding]:
     if not limits:
         return
     values = {}
+    points = []
     for limit in limits:
-        values[limit.name.partition(".")[2]] = limit.value
-    here, done = Round(this, site, limits), set()
+        name = limit.name.partition(".")[2]
+        values[name] = limit.value
+        if name.endswith("_mm"):
+            points.append(Point(name, None, limit.value, None))
+    here = Round(this, site, limits)
+    done = set()
     cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
     for gap in site.house.heat_gaps:
-        if (cable := cables.get(gap.cable)) is not None:
+        cable = cables.get(gap.cable)
+        if cable is not None:
             done.add((gap.cable, gap.room))
             subject = here.numbered(f"{gap.cable}/{gap.source.value}/{gap.room}")
             name = f"{gap.cable} by the {gap.source.value}"
-            found = _judged(gap, values)
-            yield from here.run(cable, gap.room, found, subject, name)
-    hot = set()
-    for room in site.house.rooms:
-        if room.kind in values["rooms"]:
-            hot.add(room.id)
-    asked = judged([Point(n, None, v, None) for n, v in values.items() if n.endswith("_mm")])
-    for cable in cables.values():
-        rooms = []
-        for r in site.rooms_of[cable.id]:
-            if r in hot and (cable.id, r) not in done:
-                rooms.append(r)
-        if rooms:
-            yield from here.cable(cable, asked, rooms)
+            yield from here.run(cable, gap.room, _judged(gap, values), subject, name)
+    yield from here.remaining(cables.values(), done, judged(points), values["rooms"])
     yield from here.looks()
 
 

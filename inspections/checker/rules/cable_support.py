@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, at_most, judged, tapes, teller
+from inspections.checker.asking.points import Asked, Point, judged, measure_at_most, tapes, teller
 from inspections.checker.asking.visual import Judged, cables_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Clamps, Material
 from ..house.cables import Cable, CableKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "cable-support"
 SUPPORTED = (CableKind.NM, CableKind.UF, CableKind.AC)
@@ -28,7 +28,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "first_mm", "unclamped_mm", "interval_mm"),
 )
-def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
+def cable_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A sheathed or armoured cable is supported near each box, and again along its run.
 
     A hole in framing that carries it is a support. Where the code says so, a single-gang plastic
@@ -47,7 +47,9 @@ def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
         points = []
         for end, measured in zip(cable.ends, near, strict=True):
             points.append(_first(site, cable, end, measured, values))
-        return judged([*points, at_most("interval_mm", cable.interval_mm, values["interval_mm"])])
+        return judged(
+            [*points, measure_at_most("interval_mm", cable.interval_mm, values["interval_mm"])]
+        )
 
     held = []
     for c in site.house.cables:
@@ -57,17 +59,17 @@ def cable_support(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _first(
-    site: Site, cable: Cable, end: str, measured: float | None, values: dict[str, float]
+    site: HouseByCode, cable: Cable, end: str, measured: float | None, values: dict[str, float]
 ) -> Point:
     """The first support from one end; a box that may or may not clamp leaves some in doubt."""
-    usual = at_most("first_mm", measured, values["first_mm"])
+    usual = measure_at_most("first_mm", measured, values["first_mm"])
     near = values.get("unclamped_mm")
     box = site.boxes.get(end)
     if near is None or box is None or box.gangs > 1 or cable.kind is CableKind.AC:
         return usual
     if box.material is Material.METAL or box.clamps in (Clamps.INTERNAL, Clamps.EXTERNAL):
         return usual
-    close = at_most("unclamped_mm", measured, near)
+    close = measure_at_most("unclamped_mm", measured, near)
     if box.clamps is Clamps.NONE:
         return close
     if close.holds or usual.holds is False:

@@ -11,20 +11,20 @@ from inspections.checker.asking.alarms import (
     point_of,
     sleeping_areas,
 )
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, plural
 
 NAME = "carbon-monoxide-alarms"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Why an alarm is asked for, and where one is."""
     data, imperial = finding.data, finding.imperial
     why, alarms, missing = listed(data["why"]), listed(data["alarms"]), listed(data["missing"])
@@ -47,15 +47,16 @@ def tell(finding: Finding) -> Words:
     working = []
     if why:
         working = [f"asked for because of {why}"]
-    working += [f"alarm {box}: {length(at, imperial)} from the door" for box, at in data["at"]]
+    for box, at in data["at"]:
+        working.append(f"alarm {box}: {length(at, imperial)} from the door")
     if missing:
         working += [f"not recorded: {missing}"]
     working += [f"found {where}: {alarms or 'none'}"]
-    return told(finding, figure, f"an alarm {where}", working, says, remedies)
+    return verdict_words(finding, figure, f"an alarm {where}", working, says, remedies)
 
 
 @rule(NAME, topic="alarms", title="Carbon monoxide alarms", tell=tell, scope=Scope.ALARMS)
-def carbon_monoxide_alarms(this: Rule, site: Site) -> Iterator[Finding]:
+def carbon_monoxide_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where fuel is burned or a garage is attached, carbon monoxide is noticed near bedrooms.
 
     One code asks for an alarm outside each sleeping area, the other for one in each bedroom or
@@ -74,17 +75,14 @@ def carbon_monoxide_alarms(this: Rule, site: Site) -> Iterator[Finding]:
         yield from _outside(this, site, outside, why, missing)
 
 
-def _reasons(site: Site) -> tuple[list[str], list[str]]:
+def _reasons(site: HouseByCode) -> tuple[list[str], list[str]]:
     """Why alarms are asked for; and what is missing to say that none are."""
-    why, missing = [], []
+    why = []
+    missing = []
     for room in site.house.rooms:
         if room.kind is RoomKind.GARAGE and not room.detached:
             why.append(room.name)
-        openings = []
-        for wall in room.walls:
-            for opening in wall.openings:
-                openings.append(opening)
-        if any(opening.kind is OpeningKind.FIREPLACE for opening in openings):
+        if _has_fireplace(room):
             why.append(f"the fireplace in {room.name}")
     for appliance in site.house.appliances:
         if appliance.burns_fuel:
@@ -92,6 +90,14 @@ def _reasons(site: Site) -> tuple[list[str], list[str]]:
         elif appliance.burns_fuel is None:
             missing.append(f"whether the {appliance.name.lower()} burns fuel")
     return why, missing
+
+
+def _has_fireplace(room: Room) -> bool:
+    for wall in room.walls:
+        for opening in wall.openings:
+            if opening.kind is OpeningKind.FIREPLACE:
+                return True
+    return False
 
 
 def _verdict(found: bool, why: list[str]) -> Verdict:
@@ -103,16 +109,12 @@ def _verdict(found: bool, why: list[str]) -> Verdict:
 
 
 def _bedroom(
-    this: Rule, site: Site, room: Room, near: Limit, why: list[str], missing: list[str]
+    this: Rule, site: HouseByCode, room: Room, near: Limit, why: list[str], missing: list[str]
 ) -> Finding:
     inside = []
     for box in alarms_in(site, room, CARBON_MONOXIDE):
         inside.append(box.id)
-    others = []
-    for other in site.rooms_on[room.storey]:
-        if other.kind is not RoomKind.BEDROOM:
-            for box in alarms_in(site, other, CARBON_MONOXIDE):
-                others.append(box)
+    others = _alarms_outside(site, room)
     at = list(_distances(site, room, others))
     close = []
     for name, apart in at:
@@ -122,14 +124,14 @@ def _bedroom(
     unplaced = []
     for box in others:
         if box.id not in placed:
-            unplaced.append(box.id)
+            unplaced.append(f"where alarm {box.id} is")
     data: dict[str, Any] = {
         "where": f"in {room.name} or outside",
         "within": near.value,
         "why": why,
         "alarms": [*inside, *close],
         "at": at,
-        "missing": missing if not why else [f"where alarm {box} is" for box in unplaced],
+        "missing": unplaced if why else missing,
     }
     verdict = _verdict(bool(inside or close), why)
     if verdict is Verdict.SHORT and unplaced:
@@ -137,7 +139,16 @@ def _bedroom(
     return Finding(this, room.id, verdict, site.room_spot(room), data, (near,))
 
 
-def _distances(site: Site, room: Room, alarms: list[Box]) -> Iterator[tuple[str, float]]:
+def _alarms_outside(site: HouseByCode, room: Room) -> list[Box]:
+    """The alarms on a bedroom's storey that are in no bedroom."""
+    alarms: list[Box] = []
+    for other in site.rooms_on[room.storey]:
+        if other.kind is not RoomKind.BEDROOM:
+            alarms += alarms_in(site, other, CARBON_MONOXIDE)
+    return alarms
+
+
+def _distances(site: HouseByCode, room: Room, alarms: list[Box]) -> Iterator[tuple[str, float]]:
     """How far each alarm of known place is from the nearest doorway of the room."""
     doors = list(doors_of(room))
     for box in alarms:
@@ -151,18 +162,21 @@ def _distances(site: Site, room: Room, alarms: list[Box]) -> Iterator[tuple[str,
 
 
 def _outside(
-    this: Rule, site: Site, outside: Limit, why: list[str], missing: list[str]
+    this: Rule, site: HouseByCode, outside: Limit, why: list[str], missing: list[str]
 ) -> Iterator[Finding]:
     for area in sleeping_areas(site, CARBON_MONOXIDE):
         halls = set()
         for hall in area.halls:
             halls.add(hall.id)
         several = len(halls) > 1 and {box.room for box in area.outside} != halls
+        alarms = []
+        for box in area.outside:
+            alarms.append(box.id)
         data: dict[str, Any] = {
             "where": f"outside the bedrooms of {site.storey_name(area.storey)}",
             "within": None,
             "why": why,
-            "alarms": [box.id for box in area.outside],
+            "alarms": alarms,
             "at": [],
             "missing": [] if why else missing,
         }

@@ -3,24 +3,28 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import walk
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.protection import joined_by, reachable_nodes
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import Supply
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.cables import Cable
 from ..house.power import Circuit, PanelKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "circuit-paths"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What the breaker reaches, and what it does not."""
     data = finding.data
     if "box" in data:
         return _tell_box(finding)
-    cut = [*data["unreached"], *(f"panel {panel}" for panel in data["panels"])]
+    cut = list(data["unreached"])
+    for panel in data["panels"]:
+        cut.append(f"panel {panel}")
     figure = f"{plural(data['reached'], 'place')} reached"
     says = {
         Verdict.MEETS: "Cables of this circuit lead from its breaker to everything on it.",
@@ -40,13 +44,13 @@ def tell(finding: Finding) -> Words:
     if data["panels"]:
         working += [f"also joined to: {listed(cut)}"]
     limit = "everything on it, and no other panel"
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
-def _tell_box(finding: Finding) -> Words:
+def _tell_box(finding: Finding) -> FindingWords:
     box = finding.data["box"]
     working = (f"box {box}: {listed(finding.data['kinds'])}, on circuit: not recorded",)
-    return Words(
+    return FindingWords(
         f"Nobody recorded which circuit feeds box {box}.",
         "not recorded",
         "one circuit",
@@ -58,7 +62,7 @@ def _tell_box(finding: Finding) -> Words:
 @rule(
     NAME, topic="circuits", title="From the breaker to every outlet", tell=tell, scope=Scope.WIRING
 )
-def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
+def circuit_paths(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Whatever is on a circuit is joined to its breaker by cables of that circuit.
 
     The cables of circuits that share a neutral count as one. A box that no such cable reaches
@@ -77,43 +81,51 @@ def circuit_paths(this: Rule, site: Site) -> Iterator[Finding]:
         yield Finding(this, f"box/{box}", Verdict.UNKNOWN, spot, data, (limit,))
 
 
-def _circuit(this: Rule, site: Site, circuit: Circuit, limit: Limit) -> Finding:
+def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, limit: Limit) -> Finding:
     supply = site.supply
-    names = (circuit.id, *supply.partners[circuit.id])
-    cables = []
-    for name in names:
-        for cable in supply.cables[name]:
-            cables.append(cable)
-    joined: dict[str, list[str]] = {}
-    for cable in cables:
-        nodes = [*cable.ends, *(through.box for through in cable.through)]
-        for node in nodes:
-            joined.setdefault(node, []).extend(nodes)
-    reached = walk(joined, circuit.panel)
-    ends = []
-    for cable in supply.cables[circuit.id]:
-        for end in cable.ends:
-            ends.append(end)
-    mine = dict.fromkeys(ends)
-    mine |= dict.fromkeys(outlet.box.id for outlet in supply.devices[circuit.id])
-    panels = []
+    cables: list[Cable] = []
+    for name in (circuit.id, *supply.partners[circuit.id]):
+        cables += supply.cables[name]
+    reached = reachable_nodes(joined_by(cables), circuit.panel)
+    mine = _places(supply, circuit)
+    unreached = []
     for node in mine:
-        if node in site.panels and node != circuit.panel:
-            panels.append(node)
-    feeds = set()
-    for node in panels:
-        if site.panels[node].kind is not PanelKind.SERVICE:
-            feeds.add(node)
+        if node not in reached:
+            unreached.append(node)
+    panels = _rival_panels(site, circuit, mine)
     data: dict[str, Any] = {
         "panel": circuit.panel,
         "cables": len(cables),
         "reached": len(reached - {circuit.panel}),
-        "unreached": [node for node in mine if node not in reached],
-        "panels": [node for node in panels if node not in feeds],
+        "unreached": unreached,
+        "panels": panels,
     }
     verdict = Verdict.UNKNOWN
     if mine:
         verdict = Verdict.MEETS
-    if data["unreached"] or data["panels"]:
+    if unreached or panels:
         verdict = Verdict.SHORT
     return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, (limit,))
+
+
+def _places(supply: Supply, circuit: Circuit) -> list[str]:
+    """Where its cables end, then the boxes of its devices, each once."""
+    places: dict[str, None] = {}
+    for cable in supply.cables[circuit.id]:
+        places |= dict.fromkeys(cable.ends)
+    for outlet in supply.devices[circuit.id]:
+        places[outlet.box.id] = None
+    return list(places)
+
+
+def _rival_panels(site: HouseByCode, circuit: Circuit, places: list[str]) -> list[str]:
+    """Service panels among its places other than the circuit's own.
+
+    A cable that ends at a panel of another kind feeds that panel.
+    """
+    panels = []
+    for node in places:
+        panel = site.panels.get(node)
+        if panel and node != circuit.panel and panel.kind is PanelKind.SERVICE:
+            panels.append(node)
+    return panels

@@ -1,18 +1,19 @@
 """Lights in clothes closets, away from what is kept there."""
 
 from collections.abc import Iterator
+from enum import StrEnum
 from typing import Any
 
-from inspections.checker.asking.visual import Judged, boxes_judged, tell_look, told
+from inspections.checker.asking.visual import Judged, boxes_judged, measured_finding, tell_look
 from inspections.checker.geometry.intervals import EPSILON
 from inspections.checker.graph.lights import is_light
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, Mounting, OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
 from ..measures import Comparator, HasFigures, Tape
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length
 
 NAME = "closet-luminaires"
@@ -20,7 +21,7 @@ DOORWAYS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR, OpeningKind.OPENING)
 CLEAR = "clear of what is kept there"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Where the light is, how it is mounted and how far from storage."""
     data, imperial = finding.data, finding.imperial
     if "look" in data:
@@ -42,21 +43,20 @@ def tell(finding: Finding) -> Words:
     }[data["why"]]
     about = f"{data['mounting'] or 'mounting not recorded'}, {data['lamp'] or 'lamp not recorded'}"
     mend = "Move the light, or change it for one that may be there."
-    return told(finding, figure, limit, says, mend, about, f"{figure}; {limit} asked")
+    return measured_finding(finding, figure, limit, says, mend, about, f"{figure}; {limit} asked")
 
 
-def _tell_look(finding: Finding) -> Words:
+def _tell_look(finding: Finding) -> FindingWords:
     imperial = finding.imperial
     asked = {limit.name.rpartition(".")[2]: limit.value for limit in finding.limits}
     asks = "no pendant, in the ceiling or on the wall above the door"
     limit = CLEAR
     if "surface_mm" in asked:
-        figures = {**{f"surface {k}": v for k, v in asked["surface_mm"].items()},
-                   **{f"recessed {k}": v for k, v in asked["recessed_mm"].items()}}  # fmt: skip
-        parts = []
-        for kind, v in figures.items():
-            parts.append(f"{length(v, imperial)} ({kind})")
-        limit = ", ".join(parts)
+        clearances = []
+        for mounting in ("surface", "recessed"):
+            for lamp, clear in asked[f"{mounting}_mm"].items():
+                clearances.append(f"{length(clear, imperial)} ({mounting} {lamp})")
+        limit = ", ".join(clearances)
         asks += ", clear of where clothes and boxes are kept"
     return tell_look(finding, asks, limit)
 
@@ -81,7 +81,7 @@ def _least(finding: HasFigures) -> float | None:
     scope=Scope.ROOM,
     tapes=(Tape("clear of what is kept there", Comparator.AT_LEAST, "surface_mm", _least),),
 )
-def closet_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
+def closet_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light in a clothes closet is in the ceiling or on the wall above the door, no pendant.
 
     Where a code gives distances, they run from the light to the space where clothes hang and
@@ -107,26 +107,38 @@ def _judged(book: Rulebook, room: Room, box: Box) -> Judged:
     asked = _asked(book, light)
     clear = light.from_storage_mm
     data: dict[str, Any] = {
-        "mounting": light.mounting.value if light.mounting else "",
-        "lamp": light.lamp.value if light.lamp else "",
+        "mounting": _word(light.mounting),
+        "lamp": _word(light.lamp),
         "asked": asked,
         "clear": clear,
-        "why": "",
+        "why": _misplaced(book, room, box, light),
     }
-    if isinstance(box.place, OnWall) and not _above_door(room, box.place):
-        return Verdict.SHORT, data | {"why": "wall"}
-    if light.mounting is Mounting.PENDANT and not book.value(f"{NAME}.pendant"):
-        return Verdict.SHORT, data | {"why": "pendant"}
+    if data["why"]:
+        return Verdict.SHORT, data
     if light.mounting is None:
         return Verdict.LOOK, data
     if f"{NAME}.surface_mm" not in book:
         return Verdict.MEETS, data
     if asked is None or clear is None:
         return Verdict.LOOK, data
-    enough = clear >= asked - EPSILON
-    if enough:
-        return (Verdict.MEETS, data)
-    return (Verdict.SHORT, data | {"why": "near"})
+    if clear >= asked - EPSILON:
+        return Verdict.MEETS, data
+    return Verdict.SHORT, data | {"why": "near"}
+
+
+def _word(recorded: StrEnum | None) -> str:
+    if recorded is None:
+        return ""
+    return recorded.value
+
+
+def _misplaced(book: Rulebook, room: Room, box: Box, light: Device) -> str:
+    """Why the light may not be there at any distance; empty when it may."""
+    if isinstance(box.place, OnWall) and not _above_door(room, box.place):
+        return "wall"
+    if light.mounting is Mounting.PENDANT and not book.value(f"{NAME}.pendant"):
+        return "pendant"
+    return ""
 
 
 def _asked(book: Rulebook, light: Device) -> float | None:

@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "communications-boxes"
 OUTLETS = frozenset({DeviceKind.DATA, DeviceKind.COAX, DeviceKind.PHONE})
@@ -28,7 +28,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.ROOM,
 )
-def communications_boxes(this: Rule, site: Site) -> Iterator[Finding]:
+def communications_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables share no box with power, unless a barrier parts them.
 
     Drawn from the cables that enter each box and from the devices in it.
@@ -44,10 +44,11 @@ def communications_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     yield from boxes_judged(this, site, boxes, judge, (limit,))
 
 
-def _shared(site: Site, box: Box) -> bool:
+def _shared(site: HouseByCode, box: Box) -> bool:
     kinds = set()
     for device in box.devices:
         if device.kind in MIXED:
             kinds.add(device.kind in OUTLETS)
-    kinds |= {not entry.cable.kind.carries_power for entry in site.wiring.at(box.id)}
+    for entry in site.wiring.at(box.id):
+        kinds.add(not entry.cable.kind.carries_power)
     return len(kinds) > 1

@@ -6,7 +6,7 @@ from inspections.checker.asking.points import Asked, at_least, judged, teller
 from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "communications-crossing"
 WORDS = {
@@ -23,7 +23,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.WIRING,
 )
-def communications_crossing(this: Rule, site: Site) -> Iterator[Finding]:
+def communications_crossing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a communication cable crosses a power cable it crosses square.
 
     Side by side the one would hear the other. Where no crossing is recorded nothing is asked.

@@ -3,26 +3,26 @@
 from collections import Counter
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, Separation
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "communications-separation"
 DUST = 0.01  # mm
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which cables, and what was found between them."""
     about = {"hole": _tell_hole, "distance": _tell_distance, "look": _tell_look}
     return about[finding.data["about"]](finding)
 
 
-def _tell_hole(finding: Finding) -> Words:
+def _tell_hole(finding: Finding) -> FindingWords:
     data = finding.data
     communications, power = listed(data["communications"]), listed(data["power"])
-    return Words(
+    return FindingWords(
         f"One hole in a {data['member']} carries {communications} together with {power}.",
         "one hole",
         "a hole each",
@@ -31,7 +31,7 @@ def _tell_hole(finding: Finding) -> Words:
     )
 
 
-def _tell_distance(finding: Finding) -> Words:
+def _tell_distance(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     pair = f"{data['communications']} and {data['power']} ({data['kind']})"
     asked = "any distance"
@@ -41,7 +41,7 @@ def _tell_distance(finding: Finding) -> Words:
         return _tell_unmeasured(finding.verdict, pair, asked)
     figure = length(data["distance"], imperial)
     remedy = f"Move {data['communications']} away from {data['power']}."
-    return Words(
+    return FindingWords(
         f"{pair} come within {figure} of one another; {asked} will do.",
         figure,
         asked,
@@ -50,22 +50,22 @@ def _tell_distance(finding: Finding) -> Words:
     )
 
 
-def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> Words:
+def _tell_unmeasured(verdict: Verdict, pair: str, asked: str) -> FindingWords:
     if verdict is Verdict.MEETS:
         says = f"{pair} may run at any distance, in holes of their own."
-        return Words(says, "not recorded", asked, (f"{pair}: {asked} will do",))
+        return FindingWords(says, "not recorded", asked, (f"{pair}: {asked} will do",))
     says = f"Nobody recorded how near {pair} come."
     working = (f"{pair}: nearest distance not recorded, {asked} asked",)
-    return Words(says, "not recorded", asked, working, "Measure where they come nearest.")
+    return FindingWords(says, "not recorded", asked, working, "Measure where they come nearest.")
 
 
-def _tell_look(finding: Finding) -> Words:
+def _tell_look(finding: Finding) -> FindingWords:
     data = finding.data
     cable, asked = data["communications"], data["asked"]
     limit = "any distance"
     if asked:
         limit = f"at least {length(asked, finding.imperial)}"
-    return Words(
+    return FindingWords(
         f"Look along {cable}: {limit} from power cables, and no hole shared with one.",
         "not measured",
         limit,
@@ -84,7 +84,7 @@ def _tell_look(finding: Finding) -> Words:
         Tape("from the nearest power cable", Comparator.AT_LEAST, "distance_mm", held_in("asked")),
     ),
 )
-def communications_separation(this: Rule, site: Site) -> Iterator[Finding]:
+def communications_separation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables stand off from power cables and share no hole with them.
 
     The distance depends on how the power conductors are enclosed. A cable beside which
@@ -97,35 +97,32 @@ def communications_separation(this: Rule, site: Site) -> Iterator[Finding]:
     yield from _looks(this, site)
 
 
-def _holes(this: Rule, site: Site) -> Iterator[Finding]:
+def _holes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     shared = site.rulebook.get(f"{NAME}.shared_hole")
     if shared is None or shared.value:
         return
     for hole in site.house.holes:
-        cables = []
-        for name in hole.cables:
-            cables.append(site.wiring.cables[name])
         power = []
-        for cable in cables:
+        communications = []
+        for name in hole.cables:
+            cable = site.wiring.cables[name]
             if cable.kind.carries_power:
                 power.append(cable.id)
-        others = []
-        for cable in cables:
-            if not cable.kind.carries_power:
-                others.append(cable.id)
-        if power and others:
+            else:
+                communications.append(cable.id)
+        if power and communications:
             spot = site.hole_spot(site.rooms[hole.room], hole.id)
             data = {
                 "about": "hole",
                 "hole": hole.id,
                 "member": hole.member.value,
                 "power": power,
-                "communications": others,
+                "communications": communications,
             }
             yield Finding(this, f"hole/{hole.id}", Verdict.SHORT, spot, data, (shared,))
 
 
-def _distances(this: Rule, site: Site) -> Iterator[Finding]:
+def _distances(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     seen: Counter[str] = Counter()
     for separation in site.house.separations:
         power, other = _parted(site, separation)
@@ -137,7 +134,7 @@ def _distances(this: Rule, site: Site) -> Iterator[Finding]:
             yield _distance(this, site, separation, power, other, subject)
 
 
-def _parted(site: Site, separation: Separation) -> tuple[Cable | None, Cable | None]:
+def _parted(site: HouseByCode, separation: Separation) -> tuple[Cable | None, Cable | None]:
     """The power cable and the communication cable; None where both are of one kind."""
     first, second = (site.wiring.cables[name] for name in separation.cables)
     if first.kind.carries_power == second.kind.carries_power:
@@ -148,7 +145,7 @@ def _parted(site: Site, separation: Separation) -> tuple[Cable | None, Cable | N
 
 
 def _distance(
-    this: Rule, site: Site, separation: Separation, power: Cable, other: Cable, subject: str
+    this: Rule, site: HouseByCode, separation: Separation, power: Cable, other: Cable, subject: str
 ) -> Finding:
     limit = site.rulebook[f"{NAME}.distance_mm"]
     asked, distance = limit.value[power.kind.value], separation.distance_mm
@@ -171,7 +168,7 @@ def _distance(
     return Finding(this, subject, verdict, spot, data, (limit,))
 
 
-def _looks(this: Rule, site: Site) -> Iterator[Finding]:
+def _looks(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     limit = site.rulebook[f"{NAME}.distance_mm"]
     measured = set()
     for separation in site.house.separations:

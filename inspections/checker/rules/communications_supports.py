@@ -3,11 +3,10 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.points import Asked, is_so, judged, teller
-from inspections.checker.asking.visual import Judged, Round
+from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
-from ..house.cables import Fastening
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "communications-supports"
 WORDS = {
@@ -25,7 +24,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.WIRING,
 )
-def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
+def communications_supports(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Communication cables hang from supports of their own, not from power cables or their staples.
 
     A cable of which no fastening is recorded in a room where it ends is left to eyes.
@@ -34,20 +33,17 @@ def communications_supports(this: Rule, site: Site) -> Iterator[Finding]:
     if limit is None or not limit.value:
         return
     others = {}
-    for c in site.house.cables:
-        if not c.kind.carries_power:
-            others[c.id] = c
-
-    def judge(seen: Fastening) -> Judged:
-        return judged([is_so("alone", set(seen.cables) <= others.keys())])
-
-    here, done = Round(this, site, (limit,)), set()
+    for cable in site.house.cables:
+        if not cable.kind.carries_power:
+            others[cable.id] = cable
+    here = Round(this, site, (limit,))
+    done = set()
     for seen in site.house.fastenings:
-        if others.keys() & set(seen.cables):
-            done |= {(name, seen.room) for name in seen.cables}
-            yield from here.part(seen, "support", judge(seen))
-    asked = judged([is_so("alone", None)])
-    for cable in others.values():
-        if rooms := [room for room in site.rooms_of[cable.id] if (cable.id, room) not in done]:
-            yield from here.cable(cable, asked, rooms)
+        names = set(seen.cables)
+        if names & others.keys():
+            for name in seen.cables:
+                done.add((name, seen.room))
+            found = judged([is_so("alone", names <= others.keys())])
+            yield from here.part(seen, "support", found)
+    yield from here.remaining(others.values(), done, judged([is_so("alone", None)]))
     yield from here.looks()

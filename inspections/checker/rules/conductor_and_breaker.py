@@ -2,20 +2,20 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.cables import Cable, CableKind
 from ..house.power import Circuit
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes
 
 NAME = "conductor-and-breaker"
 SHEATHED = frozenset({CableKind.NM, CableKind.UF})
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The weakest cable of the circuit against its breaker."""
     data = finding.data
     breaker, cable, awg = amperes(data["breaker"]), data["cable"], data["awg"]
@@ -35,11 +35,11 @@ def tell(finding: Finding) -> Words:
         f"largest breaker for it: {allowed}",
         f"breaker of the circuit: {breaker}",
     )
-    return told(finding, breaker, f"at most {allowed}", working, says, remedies)
+    return verdict_words(finding, breaker, f"at most {allowed}", working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Conductors and their breaker", tell=tell, scope=Scope.WIRING)
-def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
+def conductor_and_breaker(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No breaker is larger than the smallest copper conductor of its circuit allows.
 
     Small conductors have a figure of their own whatever their ampacity is. Larger ones go by
@@ -59,7 +59,7 @@ def conductor_and_breaker(this: Rule, site: Site) -> Iterator[Finding]:
             yield _circuit(this, site, circuit, cables)
 
 
-def _circuit(this: Rule, site: Site, circuit: Circuit, cables: list[Cable]) -> Finding:
+def _circuit(this: Rule, site: HouseByCode, circuit: Circuit, cables: list[Cable]) -> Finding:
     rated = []
     for cable in cables:
         rated.append((*_allowed(site.rulebook, cable), cable))

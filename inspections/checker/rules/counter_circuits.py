@@ -4,26 +4,26 @@ from collections.abc import Iterator
 from typing import Any
 
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, fault_verdict, rule
 from ..house.rooms import Room, RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed, plural
 
 NAME = "counter-circuits"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The circuits of the counters, or one of them."""
     if "asked" in finding.data:
         return _tell_kitchen(finding)
     return _tell_circuit(finding)
 
 
-def _tell_kitchen(finding: Finding) -> Words:
+def _tell_kitchen(finding: Finding) -> FindingWords:
     data = finding.data
     found, asked = plural(len(data["circuits"]), "circuit"), plural(data["asked"], "circuit")
     says = {
@@ -35,10 +35,10 @@ def _tell_kitchen(finding: Finding) -> Words:
         f"{plural(data['receptacles'], 'counter receptacle')} on "
         f"{listed(data['circuits']) or 'no circuit'}; {asked} asked",
     )
-    return told(finding, found, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, found, f"at least {asked}", working, says, remedies)
 
 
-def _tell_circuit(finding: Finding) -> Words:
+def _tell_circuit(finding: Finding) -> FindingWords:
     data = finding.data
     faults, missing = listed(data["faults"]), listed(data["missing"])
     figure, limit = plural(data["count"], "receptacle"), f"at most {data['most']}, nothing else"
@@ -57,11 +57,11 @@ def _tell_circuit(finding: Finding) -> Words:
         f"counter receptacles: {listed(data['boxes'])}",
         f"faults: {faults or 'none'}",
     )
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Circuits of kitchen counters", tell=tell)
-def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def counter_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Counter receptacles of a kitchen are few on a circuit, and the circuit feeds nothing else.
 
     Where two receptacles or more are asked for, they are on two circuits or more. They are
@@ -74,19 +74,25 @@ def counter_circuits(this: Rule, site: Site) -> Iterator[Finding]:
     for room in site.house.rooms:
         if room.kind is not RoomKind.KITCHEN:
             continue
-        groups: dict[tuple[str, ...], list[Outlet]] = {}
-        for box in site.receptacles_in[room.id]:
-            for device in box.devices:
-                if is_general(device) and serves_counter(site, box):
-                    pair = _pair(site, Outlet(box, device))
-                    groups.setdefault(pair, []).append(Outlet(box, device))
+        groups = _by_circuit(site, room)
         yield from _kitchen(this, site, room, groups, asked)
         for pair, outlets in groups.items():
             if pair:
                 yield _circuit(this, site, room, pair, outlets, (most, single))
 
 
-def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
+def _by_circuit(site: HouseByCode, room: Room) -> dict[tuple[str, ...], list[SuppliedDevice]]:
+    """The counter receptacles of a room by the circuit, or the two, that they are on."""
+    groups: dict[tuple[str, ...], list[SuppliedDevice]] = {}
+    for box in site.receptacles_in[room.id]:
+        for device in box.devices:
+            if is_general(device) and serves_counter(site, box):
+                outlet = SuppliedDevice(box, device)
+                groups.setdefault(_pair(site, outlet), []).append(outlet)
+    return groups
+
+
+def _pair(site: HouseByCode, outlet: SuppliedDevice) -> tuple[str, ...]:
     """A circuit with the one that shares its neutral: together they are one branch circuit."""
     names = site.supply.of(*outlet)
     partners = []
@@ -97,9 +103,15 @@ def _pair(site: Site, outlet: Outlet) -> tuple[str, ...]:
 
 
 def _kitchen(
-    this: Rule, site: Site, room: Room, groups: dict[tuple[str, ...], list[Outlet]], asked: Limit
+    this: Rule,
+    site: HouseByCode,
+    room: Room,
+    groups: dict[tuple[str, ...], list[SuppliedDevice]],
+    asked: Limit,
 ) -> Iterator[Finding]:
-    count = sum(len(outlets) for outlets in groups.values())
+    count = 0
+    for outlets in groups.values():
+        count += len(outlets)
     if not count:
         return
     wanted = 1
@@ -108,7 +120,10 @@ def _kitchen(
     circuits = []
     for pair in groups:
         if pair:
-            circuits.append(listed(site.circuits[name].name for name in pair))
+            names = []
+            for name in pair:
+                names.append(site.circuits[name].name)
+            circuits.append(listed(names))
     data = {"circuits": circuits, "receptacles": count, "asked": wanted}
     verdict = Verdict.SHORT
     if len(circuits) >= wanted:
@@ -118,31 +133,28 @@ def _kitchen(
 
 def _circuit(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     room: Room,
     pair: tuple[str, ...],
-    outlets: list[Outlet],
+    outlets: list[SuppliedDevice],
     limits: tuple[Limit, Limit],
 ) -> Finding:
     most, single = (limit.value for limit in limits)
     breaker = min(site.circuits[name].breaker_a for name in pair)
-    split = all(outlet.device.second_circuit for outlet in outlets)
     others = _others(site, pair, outlets)
-    small, unread = [], []
-    for outlet in outlets:
-        if outlet.device.amperes is None:
-            unread.append(outlet.box.id)
-        elif outlet.device.amperes < single:
-            small.append(outlet.box.id)
     faults = []
+    missing: list[str] = []
     if len(outlets) > most:
         faults.append(f"{len(outlets)} receptacles on it")
     if others:
         faults.append(f"it also feeds {listed(dict.fromkeys(others))}")
-    if not split and breaker < single:
-        faults.append(f"{amperes(breaker)} without split receptacles")
-    if not split and small:
-        faults.append(f"{listed(small)} is made for less than {single} A")
+    split = all(outlet.device.second_circuit for outlet in outlets)
+    if not split:
+        small, missing = _small_and_unread(outlets, single)
+        if breaker < single:
+            faults.append(f"{amperes(breaker)} without split receptacles")
+        if small:
+            faults.append(f"{listed(small)} is made for less than {single} A")
     data: dict[str, Any] = {
         "count": len(outlets),
         "most": most,
@@ -150,25 +162,33 @@ def _circuit(
         "split": split,
         "boxes": [outlet.box.id for outlet in outlets],
         "faults": faults,
-        "missing": [] if split else unread,
+        "missing": missing,
     }
-    verdict = Verdict.MEETS
-    if data["missing"]:
-        verdict = Verdict.UNKNOWN
-    if faults:
-        verdict = Verdict.SHORT
     subject = f"{room.id}/{'+'.join(pair)}"
+    verdict = fault_verdict(faults, missing)
     return Finding(this, subject, verdict, site.room_spot(room), data, limits)
 
 
-def _others(site: Site, pair: tuple[str, ...], outlets: list[Outlet]) -> list[str]:
+def _small_and_unread(outlets: list[SuppliedDevice], least: float) -> tuple[list[str], list[str]]:
+    """The boxes of receptacles made for less, and of those whose rating nobody read."""
+    small = []
+    unread = []
+    for outlet in outlets:
+        if outlet.device.amperes is None:
+            unread.append(outlet.box.id)
+        elif outlet.device.amperes < least:
+            small.append(outlet.box.id)
+    return small, unread
+
+
+def _others(site: HouseByCode, pair: tuple[str, ...], outlets: list[SuppliedDevice]) -> list[str]:
     """What else is on the circuit: boxes with other outlets, then appliances."""
-    found = []
+    others = []
     for name in pair:
         for outlet in site.supply.outlets(name):
             if outlet not in outlets:
-                found.append(outlet.box.id)
+                others.append(outlet.box.id)
     for name in pair:
         for appliance in site.supply.appliances[name]:
-            found.append(appliance.name)
-    return found
+            others.append(appliance.name)
+    return others

@@ -7,16 +7,16 @@ from inspections.checker.asking.counters import CounterLine
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import CounterKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "counter-heights"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The receptacle's height and rating against the shop's."""
     data, imperial = finding.data, finding.imperial
     height = data["height"]
@@ -39,11 +39,13 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Set the box at that height, for a receptacle of that rating.",
         Verdict.UNKNOWN: f"Record {listed(data['missing'])}.",
     }.get(finding.verdict, "")
-    return Words(says, f"{figure}, {rated}", limit, (f"{figure}, {rated}; {limit} asked",), remedy)
+    return FindingWords(
+        says, f"{figure}, {rated}", limit, (f"{figure}, {rated}; {limit} asked",), remedy
+    )
 
 
 @rule(NAME, topic="receptacles", title="Counter receptacles alike", tell=tell, scope=Scope.ROOM)
-def counter_heights(this: Rule, site: Site) -> Iterator[Finding]:
+def counter_heights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles above a wall counter stand at one height and have one rating.
 
     No code asks it. A shop that wants it amends `asked`, and the height and rating with it.
@@ -63,7 +65,7 @@ def counter_heights(this: Rule, site: Site) -> Iterator[Finding]:
                 yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 
-def _judge(site: Site, box: Box) -> tuple[Verdict, dict[str, Any]]:
+def _judge(site: HouseByCode, box: Box) -> tuple[Verdict, dict[str, Any]]:
     book, height = site.rulebook, height_of(box)
     least, most = book.value(f"{NAME}.least_mm"), book.value(f"{NAME}.most_mm")
     least_a = book.value(f"{NAME}.least_a")

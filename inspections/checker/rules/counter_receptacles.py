@@ -4,15 +4,16 @@ from collections.abc import Iterator
 from typing import Any
 
 from inspections.checker.asking.counters import NAME, CounterLine
-from inspections.checker.asking.coverage import Outlet, figures, judge
-from inspections.checker.asking.islands import asked, at_outer_end, serving
+from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
+from inspections.checker.asking.islands import at_outer_end, required_range, serving
 from inspections.checker.asking.line_sentences import left_out_words, missing_words, tell_line
+from inspections.checker.geometry.floor_line import Space
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Counter, CounterKind, Interruption, Room, RoomKind
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, plural
 
 ALONG = ("reach_mm", "min_width_mm", "max_above_mm", "behind_mm", "behind_corner_mm", "face_up")
@@ -22,7 +23,7 @@ FREE = (
 )
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """A counter space, an island, a receptacle behind a sink, or a kitchen without counters."""
     data = finding.data
     if "space_mm" in data:
@@ -31,7 +32,7 @@ def tell(finding: Finding) -> Words:
         return _tell_behind(finding)
     if "kind" in data:
         return _tell_free(finding)
-    return Words(
+    return FindingWords(
         "Nobody recorded the counters of this kitchen.",
         "not recorded",
         working=("a kitchen has work surfaces, and none is recorded here",),
@@ -39,7 +40,7 @@ def tell(finding: Finding) -> Words:
     )
 
 
-def _tell_behind(finding: Finding) -> Words:
+def _tell_behind(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     limit = f"more than {length(data['limit'], imperial)}"
     unknown = finding.verdict is Verdict.UNKNOWN
@@ -56,12 +57,15 @@ def _tell_behind(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Measure from the wall to the inside edge of the sink and record it.",
     }
     working = (f"wall to sink {figure}; a receptacle there takes {limit}",)
-    return Words(says, figure, limit, working, remedies.get(finding.verdict, ""))
+    return FindingWords(says, figure, limit, working, remedies.get(finding.verdict, ""))
 
 
-def _tell_free(finding: Finding) -> Words:
+def _tell_free(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
-    missing = missing_words(data["missing"]) + [f"its {side}" for side in data["sides_missing"]]
+    parts = []
+    for side in data["sides_missing"]:
+        parts.append(f"its {side}")
+    missing = missing_words(data["missing"]) + parts
     if data["provision_missing"]:
         missing.append("whether a fed outlet is left for a receptacle")
     has, least = plural(data["has"], "receptacle"), plural(data["asked"][0], "receptacle")
@@ -76,7 +80,7 @@ def _tell_free(finding: Finding) -> Words:
         Verdict.SHORT: "Add a receptacle that serves it.",
         Verdict.UNKNOWN: f"Record {listed(missing)}.",
     }
-    return Words(
+    return FindingWords(
         says,
         has,
         f"at least {least}",
@@ -103,7 +107,7 @@ def _free_working(data: Any, imperial: bool) -> Iterator[str]:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles at counters", tell=tell, scope=Scope.ROOM)
-def counter_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def counter_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Along a wall counter no point may lie farther from a receptacle than the reach.
 
     Sinks, ranges and the like part a counter into spaces, unless enough work surface runs on
@@ -127,24 +131,21 @@ def counter_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield from (_along if along else _free)(this, site, room, counter)
 
 
-def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Finding]:
+def _along(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterator[Finding]:
     book, line = site.rulebook, CounterLine(counter, site.rulebook)
     reach, least = book.value(f"{NAME}.reach_mm"), book.value(f"{NAME}.min_width_mm")
     outlets = list(line.outlets(site.receptacles_in[room.id]))
     unplaced = []
-    for o in outlets:
-        if o.reason and o.reason[0] == "along":
-            unplaced.append((o.reason[0], o.box))
+    for outlet in outlets:
+        if outlet.reason and outlet.reason[0] == "along":
+            unplaced.append((outlet.reason[0], outlet.box))
     limits = _limits(book, ALONG)
     for space in line.spaces():
         if space.length < least - EPSILON:
             continue
-        here = []
-        for o in outlets:
-            if space.start - EPSILON <= o.at <= space.end + EPSILON:
-                here.append(o)
+        here = _outlets_in(space, outlets)
         verdict, gaps = judge(space, here, reach, least - EPSILON)
-        data = figures(space, here, gaps, reach, line.wall_at)
+        data = space_figures(space, here, gaps, reach, line.wall_at)
         data["missing"] = list(dict.fromkeys([*data["missing"], *unplaced]))
         if verdict is Verdict.SHORT and unplaced:
             verdict = Verdict.UNKNOWN
@@ -156,8 +157,16 @@ def _along(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Fin
         yield from _behind(this, site, counter, outlet, sink)
 
 
+def _outlets_in(space: Space, outlets: list[LineReceptacle]) -> list[LineReceptacle]:
+    here = []
+    for outlet in outlets:
+        if space.start - EPSILON <= outlet.at <= space.end + EPSILON:
+            here.append(outlet)
+    return here
+
+
 def _behind(
-    this: Rule, site: Site, counter: Counter, outlet: Outlet, sink: Interruption
+    this: Rule, site: HouseByCode, counter: Counter, outlet: LineReceptacle, sink: Interruption
 ) -> Iterator[Finding]:
     limit = site.rulebook.get(f"{NAME}.behind_sink_mm")
     if limit is None or (outlet.counts is False and outlet.reason != ("face-up", None)):
@@ -173,9 +182,9 @@ def _behind(
     yield Finding(this, f"{counter.id}/{outlet.box}", verdict, spot, data, (limit,))
 
 
-def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Finding]:
+def _free(this: Rule, site: HouseByCode, room: Room, counter: Counter) -> Iterator[Finding]:
     book = site.rulebook
-    least, most = asked(counter, book)
+    least, most = required_range(counter, book)
     if most == 0:
         return
     outlets = list(serving(counter, site.receptacles_in[room.id], book))
@@ -197,47 +206,78 @@ def _free(this: Rule, site: Site, room: Room, counter: Counter) -> Iterator[Find
 
 
 def _served(
-    site: Site, counter: Counter, outlets: list[Outlet], bounds: tuple[int, int]
+    site: HouseByCode, counter: Counter, outlets: list[LineReceptacle], bounds: tuple[int, int]
 ) -> Verdict:
     least, most = bounds
-    ends = []
-    for o in outlets:
-        if o.counts is not False:
-            ends.append((o.counts, _at_end(site, counter, o)))
-    sure = sum(bool(counts) for counts, _ in ends)
-    if sure >= most and any(counts and near for counts, near in ends):
+    sure = possible = 0
+    sure_at_end = possible_at_end = False
+    for outlet in outlets:
+        if outlet.counts is False:
+            continue
+        near = _at_end(site, counter, outlet)
+        possible += 1
+        possible_at_end |= near is not False
+        if outlet.counts:
+            sure += 1
+            sure_at_end |= bool(near)
+    if sure >= most and sure_at_end:
         return Verdict.MEETS
-    if len(ends) < least or (least and not any(near is not False for _, near in ends)):
+    if possible < least or (least and not possible_at_end):
         return Verdict.SHORT
     return Verdict.UNKNOWN
 
 
-def _at_end(site: Site, counter: Counter, outlet: Outlet) -> bool | None:
+def _at_end(site: HouseByCode, counter: Counter, outlet: LineReceptacle) -> bool | None:
     if counter.kind is not CounterKind.PENINSULA:
         return True
     return at_outer_end(counter, site.boxes[outlet.box], site.rulebook)
 
 
-def _free_data(site: Site, counter: Counter, outlets: list[Outlet]) -> dict[str, Any]:
+def _free_data(
+    site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
+) -> dict[str, Any]:
     book, sides = site.rulebook, (counter.length_mm, counter.depth_mm)
-    named = zip(("length", "depth"), sides, strict=True)
     first = book.value(f"{NAME}.first_m2")
     area = None
     if first is not None and sides[0] and sides[1]:
         area = round(sides[0] * sides[1] / 1e6, 4)
+    sides_missing = []
+    for name, side in zip(("length", "depth"), sides, strict=True):
+        if side is None:
+            sides_missing.append(name)
+    at = []
+    for outlet in outlets:
+        if outlet.counts:
+            at.append((outlet.box, outlet.at, outlet.height))
     return {
         "kind": counter.kind.value,
         "sides": sides,
-        "sides_missing": [name for name, side in named if side is None],
+        "sides_missing": sides_missing,
         "area_m2": area,
         "first": first,
         "more": book.value(f"{NAME}.more_m2"),
-        "has": sum(bool(outlet.counts) for outlet in outlets),
-        "at": [(o.box, o.at, o.height) for o in outlets if o.counts],
-        "out": [(o.box, *o.reason) for o in outlets if o.counts is False and o.reason],
-        "missing": [(o.reason[0], o.box) for o in outlets if o.counts is None and o.reason]
-        + [("along", o.box) for o in outlets if o.counts and _at_end(site, counter, o) is None],
+        "has": len(at),
+        "at": at,
+        **_out_and_missing(site, counter, outlets),
     }
+
+
+def _out_and_missing(
+    site: HouseByCode, counter: Counter, outlets: list[LineReceptacle]
+) -> dict[str, Any]:
+    """The outlets that do not count and why, and what is missing to say it of the rest."""
+    out = []
+    uncounted = []
+    unplaced = []
+    for outlet in outlets:
+        if outlet.counts:
+            if _at_end(site, counter, outlet) is None:
+                unplaced.append(("along", outlet.box))
+        elif outlet.reason and outlet.counts is False:
+            out.append((outlet.box, *outlet.reason))
+        elif outlet.reason:
+            uncounted.append((outlet.reason[0], outlet.box))
+    return {"out": out, "missing": uncounted + unplaced}
 
 
 def _limits(book: Rulebook, names: tuple[str, ...]) -> tuple[Limit, ...]:

@@ -4,14 +4,14 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "deck-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The deck and its receptacles."""
     return tell_count(finding, "porch, deck or balcony", "Add a receptacle reached from it.")
 
@@ -23,7 +23,7 @@ def tell(finding: Finding) -> Words:
     tell=tell,
     scope=Scope.ROOM,
 )
-def deck_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def deck_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A balcony, deck or porch at the house has a receptacle that a person on it reaches.
 
     Earlier editions ask only where a door of the house leads to it.

@@ -6,8 +6,8 @@ from inspections.checker.asking.points import Asked, at_least, judged, tapes, te
 from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
-from ..house.cables import CableKind
-from ..site import Site
+from ..house.cables import Cable, CableKind, Hole
+from ..site import HouseByCode
 
 NAME = "edge-distance"
 GUARDED = (CableKind.NM, CableKind.UF, CableKind.AC, CableKind.MC)
@@ -26,7 +26,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "edge_mm", "plate_mm"),
 )
-def edge_distance(this: Rule, site: Site) -> Iterator[Finding]:
+def edge_distance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable in or along framing stays so far from its edge that screws and nails miss it.
 
     Where it cannot, a steel plate guards it. A notch always takes a plate.
@@ -37,27 +37,27 @@ def edge_distance(this: Rule, site: Site) -> Iterator[Finding]:
     limits = (book[f"{NAME}.edge_mm"], book[f"{NAME}.plate_mm"])
     clear, thick = limits[0].value, limits[1].value
 
-    def judge(edge: float | None, plate: float | None) -> Judged:
-        far, guard = at_least("edge_mm", edge, clear), at_least("plate_mm", plate, thick)
-        if far.holds or (far.holds is None and not guard.holds):
-            return judged([far])
-        if guard.holds or guard.holds is None:
-            return judged([guard], edge=edge)
-        return judged([far, guard])
-
     here = Round(this, site, limits)
-    cables = {}
-    for cable in site.house.cables:
-        if cable.kind in GUARDED:
-            cables[cable.id] = cable
+    cables = {cable.id: cable for cable in site.house.cables if cable.kind in GUARDED}
     for hole in site.house.holes:
         if cables.keys() & set(hole.cables):
-            found = judge(hole.edge_mm, hole.plate_mm)
+            found = _judged(hole, clear, thick)
             yield from here.part(hole, "hole", found, "hole/")
     for notch in site.house.notches:
         if cables.keys() & set(notch.cables):
             found = judged([at_least("plate_mm", notch.plate_mm, thick)])
             yield from here.part(notch, "notch", found, "notch/")
     for cable in cables.values():
-        yield from here.cable(cable, judge(cable.edge_mm, cable.plate_mm))
+        yield from here.cable(cable, _judged(cable, clear, thick))
     yield from here.looks()
+
+
+def _judged(where: Cable | Hole, clear: float, thick: float) -> Judged:
+    """A cable along framing, or one through a hole, by its distance and then by its plate."""
+    far = at_least("edge_mm", where.edge_mm, clear)
+    guard = at_least("plate_mm", where.plate_mm, thick)
+    if far.holds or (far.holds is None and not guard.holds):
+        return judged([far])
+    if guard.holds or guard.holds is None:
+        return judged([guard], edge=where.edge_mm)
+    return judged([far, guard])

@@ -3,24 +3,30 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..gauges import awg, awg_number
 from ..house.grounding import GroundingElectrode
 from ..house.power import Panel
 from ..house.service import Electrode
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "electrode-conductors"
+CAPS = {
+    Electrode.ROD: "rod_awg",
+    Electrode.PLATE: "rod_awg",
+    Electrode.CONCRETE_ENCASED: "concrete_awg",
+}
+"""The limit that holds for an electrode however large the service is."""
 ALUMINUM_LARGER = 2
 """Sizes by which an aluminum conductor is larger than the copper one it stands for."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The conductor against the size asked for."""
     data = finding.data
     missing, electrode = listed(data["missing"]), data["electrode"]
@@ -44,11 +50,11 @@ def tell(finding: Finding) -> Words:
     }
     working = [f"service conductors: {data['service'] or 'not recorded'}"]
     working += [f"to {electrode}: at least {asked}; found {figure}"]
-    return told(finding, figure, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, figure, f"at least {asked}", working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Size of electrode conductors", tell=tell, scope=Scope.WIRING)
-def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+def electrode_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The conductor to each grounding electrode is as large as the service asks.
 
     One code goes by the service conductors, but asks no more than a figure to rods and another
@@ -79,7 +85,9 @@ def electrode_conductors(this: Rule, site: Site) -> Iterator[Finding]:
         yield _electrode(this, site, panel, electrode)
 
 
-def _electrode(this: Rule, site: Site, panel: Panel, electrode: GroundingElectrode) -> Finding:
+def _electrode(
+    this: Rule, site: HouseByCode, panel: Panel, electrode: GroundingElectrode
+) -> Finding:
     asked, limit, missing = _asked(site, electrode)
     if asked is not None and electrode.material == "aluminum":
         asked -= ALUMINUM_LARGER
@@ -105,7 +113,7 @@ def _electrode(this: Rule, site: Site, panel: Panel, electrode: GroundingElectro
     return Finding(this, subject, verdict, site.panel_spot(panel, word), data, (limit,))
 
 
-def _service(site: Site) -> str:
+def _service(site: HouseByCode) -> str:
     """The service conductors in words; empty when nobody recorded them."""
     service = site.house.service
     if service is None or service.conductor is None:
@@ -120,30 +128,32 @@ def awg_or_kcmil(size: str) -> str:
     return f"{size} AWG"
 
 
-def _asked(site: Site, electrode: GroundingElectrode) -> tuple[float | None, Limit, list[str]]:
+def _asked(
+    site: HouseByCode, electrode: GroundingElectrode
+) -> tuple[float | None, Limit, list[str]]:
     """The copper size asked to an electrode, under which limit, and what is missing to say."""
     book = site.rulebook
     flat = book.get(f"{NAME}.least_awg")
     if flat:
         return flat.value, flat, []
-    most = {Electrode.ROD: "rod_awg", Electrode.PLATE: "rod_awg"}
-    most |= {Electrode.CONCRETE_ENCASED: "concrete_awg"}
     cap = None
-    if electrode.kind in most:
-        cap = book.get(f"{NAME}.{most[electrode.kind]}")
+    if electrode.kind in CAPS:
+        cap = book.get(f"{NAME}.{CAPS[electrode.kind]}")
     service = site.house.service
     if not (service and service.conductor and service.material):
-        table = book[f"{NAME}.copper_awg"]
         if cap:
-            return (cap.value, cap, [])
-        return (None, table, ["the service conductors"])
+            return cap.value, cap, []
+        return None, book[f"{NAME}.copper_awg"], ["the service conductors"]
     table = book[f"{NAME}.{service.material}_awg"]
-    size = awg_number(service.conductor)
-    by_size = []
-    for row, n in table.value.items():
-        by_size.append((awg_number(row), n))
-    rows = sorted(by_size, reverse=True)
-    asked = next(number for row, number in rows if size >= row)
+    asked = _by_service(table, awg_number(service.conductor))
     if cap and cap.value > asked:
-        return (cap.value, cap, [])
-    return (asked, table, [])
+        return cap.value, cap, []
+    return asked, table, []
+
+
+def _by_service(table: Limit, size: int) -> float:
+    """The size in the row of the service conductors: the first they are not larger than."""
+    rows: list[tuple[int, float]] = []
+    for row, asked in table.value.items():
+        rows.append((awg_number(row), asked))
+    return next(asked for row, asked in sorted(rows, reverse=True) if size >= row)

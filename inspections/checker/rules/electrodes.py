@@ -3,21 +3,23 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import Grounding, GroundingElectrode
 from ..house.service import Electrode
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, number, plural
 
 NAME = "electrodes"
+SUFFICIENT = frozenset({Electrode.CONCRETE_ENCASED, Electrode.PLATE})
+"""One of these is enough by itself."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The electrodes and what is wanting of them."""
     data, imperial = finding.data, finding.imperial
     found = listed(data["found"]) or "none"
@@ -38,11 +40,11 @@ def tell(finding: Finding) -> Words:
     if ohms is not None:
         working += [f"resistance of the rod: {number(ohms)} ohm"]
     limit = f"steel in concrete, or {plural(data['asked'], 'rod')}, or as the code says"
-    return told(finding, found, limit, working, says, remedies)
+    return verdict_words(finding, found, limit, working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Grounding electrodes", tell=tell, scope=Scope.WIRING)
-def electrodes(this: Rule, site: Site) -> Iterator[Finding]:
+def electrodes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service has electrodes that the code takes as enough.
 
     Steel in concrete will do alone; so will a plate where the code says so. Rods come in two,
@@ -69,35 +71,41 @@ def electrodes(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _judge(book: Rulebook, grounding: Grounding) -> dict[str, Any]:
-    every = grounding.electrodes
     kinds = set()
-    for electrode in every:
-        kinds.add(electrode.kind)
     rods = []
-    for each in every:
-        if each.kind is Electrode.ROD:
-            rods.append(each)
+    told = []
+    for electrode in grounding.electrodes:
+        kinds.add(electrode.kind)
+        told.append(f"{electrode.kind.value.replace('_', ' ')} {electrode.id}")
+        if electrode.kind is Electrode.ROD:
+            rods.append(electrode)
     data: dict[str, Any] = {
-        "found": [f"{e.kind.value.replace('_', ' ')} {e.id}" for e in every],
+        "found": told,
         "asked": book.value(f"{NAME}.rods"),
         "ohms": grounding.resistance_ohm,
         "faults": [],
         "rods": [],
-        "missing": [] if every else ["the grounding electrodes of the service"],
+        "missing": [],
     }
-    if Electrode.CONCRETE_ENCASED in kinds or Electrode.PLATE in kinds or not every:
-        return data
-    if Electrode.WATER_PIPE in kinds:
-        if len(kinds) > 1 or not book.value(f"{NAME}.supplement", False):
-            return data
-        data["faults"].append("a water pipe alone, without another electrode")
-        return data
-    if len(rods) >= data["asked"]:
-        for rod in rods:
-            _rod(book, rod, data)
-    else:
-        _single(book, grounding, data)
+    if not kinds:
+        data["missing"].append("the grounding electrodes of the service")
+    elif Electrode.WATER_PIPE in kinds and not kinds & SUFFICIENT:
+        if len(kinds) == 1 and book.value(f"{NAME}.supplement", False):
+            data["faults"].append("a water pipe alone, without another electrode")
+    elif not kinds & SUFFICIENT:
+        _rods(book, grounding, rods, data)
     return data
+
+
+def _rods(
+    book: Rulebook, grounding: Grounding, rods: list[GroundingElectrode], data: dict[str, Any]
+) -> None:
+    """Rods as many as asked are each looked at; fewer, by what the ground resists."""
+    if len(rods) < data["asked"]:
+        _single(book, grounding, data)
+        return
+    for rod in rods:
+        _rod(book, rod, data)
 
 
 def _rod(book: Rulebook, rod: GroundingElectrode, data: dict[str, Any]) -> None:

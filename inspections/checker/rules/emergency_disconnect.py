@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.grounding import DisconnectPlace
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "emergency-disconnect"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Where the disconnect is."""
     figure = finding.data["place"] or "not recorded"
     says = {
@@ -25,11 +25,11 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Look and record it.",
     }
     working = (f"emergency disconnect: {figure}",)
-    return told(finding, figure, "outdoors, in reach, marked", working, says, remedies)
+    return verdict_words(finding, figure, "outdoors, in reach, marked", working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Emergency disconnect", tell=tell, scope=Scope.WIRING)
-def emergency_disconnect(this: Rule, site: Site) -> Iterator[Finding]:
+def emergency_disconnect(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Whoever comes to help can cut off a dwelling from outdoors, where the edition asks so."""
     limit, panel = site.rulebook.get(f"{NAME}.outdoors"), service_panel(site)
     if limit is None or not limit.value or panel is None:

@@ -6,16 +6,17 @@ from math import hypot
 from inspections.checker.asking.receptacles import for_general_use
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.power import Appliance
+from ..house.rooms import Room
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "equipment-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The equipment and the receptacles on its level."""
     data, imperial = finding.data, finding.imperial
     name, limit = data["name"], f"within {length(data['within'], imperial)}, on the same level"
@@ -39,7 +40,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Record it.",
     }.get(finding.verdict, "")
     figure = listed(data["here"]) or "none in its room"
-    return Words(says, figure, limit, working, remedy)
+    return FindingWords(says, figure, limit, working, remedy)
 
 
 @rule(
@@ -56,7 +57,7 @@ def tell(finding: Finding) -> Words:
         ),
     ),
 )
-def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def equipment_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Heating, cooling and refrigerating equipment has a receptacle near it, on its level.
 
     One in the same room is near enough when no two points of the room are farther apart.
@@ -69,33 +70,21 @@ def equipment_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield _appliance(this, site, appliance, limit.value)
 
 
-def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> Finding:
+def _appliance(this: Rule, site: HouseByCode, appliance: Appliance, within: float) -> Finding:
     room = site.rooms[appliance.room]
-    here = []
-    for box in site.receptacles_in[room.id]:
-        if for_general_use(box):
-            here.append(box.id)
-    level = sum(
-        for_general_use(box)
-        for other in site.house.rooms
-        if other.storey == room.storey and other.id != room.id
-        for box in site.receptacles_in[other.id]
-    )
-    across = None
-    if room.walls and room.closed:
-        corners = site.lines[room.id].corners()
-        spans = []
-        for a, b in corners:
-            for c, d in corners:
-                spans.append(hypot(a - c, b - d))
-        across = max(spans)
+    here = _general_boxes(site, room)
+    level = 0
+    for other in site.house.rooms:
+        if other.storey == room.storey and other.id != room.id:
+            level += len(_general_boxes(site, other))
+    across = _across(site, room)
     verdict = Verdict.SHORT
-    if here or level:
-        verdict = Verdict.LOOK
     if here and across is not None and across <= within + EPSILON:
         verdict = Verdict.MEETS
-    if appliance.heats_or_cools_air is None and verdict is not Verdict.MEETS:
+    elif appliance.heats_or_cools_air is None:
         verdict = Verdict.UNKNOWN
+    elif here or level:
+        verdict = Verdict.LOOK
     data = {
         "name": appliance.name,
         "here": here,
@@ -106,3 +95,24 @@ def _appliance(this: Rule, site: Site, appliance: Appliance, within: float) -> F
     spot = site.free_spot(room, appliance.name)
     limits = tuple(site.rulebook.limits_of(NAME))
     return Finding(this, appliance.id, verdict, spot, data, limits)
+
+
+def _general_boxes(site: HouseByCode, room: Room) -> list[str]:
+    """The boxes of a room with a receptacle for general use."""
+    boxes = []
+    for box in site.receptacles_in[room.id]:
+        if for_general_use(box):
+            boxes.append(box.id)
+    return boxes
+
+
+def _across(site: HouseByCode, room: Room) -> float | None:
+    """The greatest distance between two corners; None where the walls do not close."""
+    if not room.walls or not room.closed:
+        return None
+    corners = site.lines[room.id].corners()
+    spans = []
+    for a, b in corners:
+        for c, d in corners:
+            spans.append(hypot(a - c, b - d))
+    return max(spans)

@@ -6,9 +6,9 @@ from inspections.checker.asking.points import (
     DUST,
     Asked,
     Point,
-    at_most,
     is_so,
     judged,
+    measure_at_most,
     tapes,
     teller,
 )
@@ -17,7 +17,7 @@ from inspections.checker.asking.visual import Judged, Round
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Cable, CableKind, Crossing, Face
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "exposed-cables"
 KINDS = (CableKind.NM, CableKind.UF)
@@ -39,7 +39,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "space_mm", "hatch_mm"),
 )
-def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
+def exposed_cables(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A cable that crosses the faces of joists or rafters is guarded where people may tread.
 
     In an attic that is asked near the way in, or where there is room to move, as the code says;
@@ -57,43 +57,45 @@ def exposed_cables(this: Rule, site: Site) -> Iterator[Finding]:
     here = Round(this, site, limits)
     cables = {cable.id: cable for cable in site.house.cables if cable.kind in KINDS}
     done: set[tuple[str, str]] = set()
-    for found in site.house.crossings:
-        cable = cables.get(found.cable)
+    for crossing in site.house.crossings:
+        cable = cables.get(crossing.cable)
         if cable is not None:
-            done.add((cable.id, found.room))
-            subject = here.numbered(f"{cable.id}/{found.room}")
-            judgement = _judged(found, cable, values)
-            yield from here.run(cable, found.room, judgement, subject, cable.id)
+            done.add((cable.id, crossing.room))
+            subject = here.numbered(f"{cable.id}/{crossing.room}")
+            judgement = _judged(crossing, cable, values)
+            yield from here.run(cable, crossing.room, judgement, subject, cable.id)
     asked = judged([is_so("guarded", None)])
-    for cable in cables.values():
-        rooms = []
-        for room in site.rooms_of[cable.id]:
-            if site.rooms[room].kind in OPEN and (cable.id, room) not in done:
-                rooms.append(room)
-        if rooms:
-            yield from here.cable(cable, asked, rooms)
+    yield from here.remaining(cables.values(), done, asked, OPEN)
     yield from here.looks()
 
 
-def _judged(found: Crossing, cable: Cable, values: dict[str, float]) -> Judged:
-    guarded = is_so("guarded", found.guarded)
+def _judged(crossing: Crossing, cable: Cable, values: dict[str, float]) -> Judged:
+    guarded = is_so("guarded", crossing.guarded)
     if guarded.holds:
         return judged([guarded])
-    if found.face is Face.LOWER:
-        heavy = _is_heavy(cable, values)
-        return judged([Point("guarded", found.guarded, True, True)] if heavy else [guarded])
-    excuse = _excuse(found, values)
-    if all(point.holds for point in excuse):
-        return judged(excuse)
-    if guarded.holds is None or any(point.holds is False for point in excuse):
+    if crossing.face is Face.LOWER:
+        if _is_heavy(cable, values):
+            return judged([Point("guarded", crossing.guarded, True, True)])
         return judged([guarded])
-    return judged([point for point in excuse if point.holds is None])
+    excuse = _excuse(crossing, values)
+    unknown = []
+    refuted = False
+    for point in excuse:
+        if point.holds is None:
+            unknown.append(point)
+        elif not point.holds:
+            refuted = True
+    if not unknown and not refuted:
+        return judged(excuse)
+    if guarded.holds is None or refuted:
+        return judged([guarded])
+    return judged(unknown)
 
 
 def _excuse(found: Crossing, values: dict[str, float]) -> list[Point]:
     """What lets a cable on the upper faces of an attic's joists be without a guard."""
     if (most := values.get("space_mm")) is not None:
-        return [at_most("space_mm", found.space_mm, most)._replace(eyes=False)]
+        return [measure_at_most("space_mm", found.space_mm, most)._replace(eyes=False)]
     far, hatch = found.hatch_mm, values["hatch_mm"]
     if far is None:
         holds = None

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.finish_items import look_words, room_looks
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "finish-devices"
 KINDS = frozenset(
@@ -21,7 +21,7 @@ KINDS = frozenset(
 )
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which devices to look at."""
     asked = "each flush and tight with its plate on, receptacles tested for polarity and bonding"
     return look_words(finding, "the devices", asked)
@@ -35,7 +35,7 @@ def tell(finding: Finding) -> Words:
     stage="finish",
     scope=Scope.ROOM,
 )
-def finish_devices(this: Rule, site: Site) -> Iterator[Finding]:
+def finish_devices(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles, switches and controls sit flush and tight, each with its cover plate.
 
     Receptacles are tested for polarity and for their bonding connection once live. Nothing

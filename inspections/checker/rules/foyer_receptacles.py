@@ -6,10 +6,10 @@ from inspections.checker.asking.required_receptacles import count_data, provided
 from inspections.checker.geometry.floor_line import Breaks
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import OnWall
 from ..house.rooms import OpeningKind, Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length
 
 NAME = "foyer-receptacles"
@@ -19,11 +19,11 @@ BREAKS = Breaks(
 )
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """A wall space of the foyer and its receptacles."""
     data = finding.data
     if "asked" not in data:
-        return Words(
+        return FindingWords(
             "Nobody recorded the walls of this entry.",
             "not recorded",
             working=("a foyer above some size needs receptacles; it has no walls here",),
@@ -37,7 +37,7 @@ def tell(finding: Finding) -> Words:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in foyers", tell=tell, scope=Scope.ROOM)
-def foyer_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def foyer_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A foyer above some size, no part of a hallway, has a receptacle in each wall space.
 
     The shortest spaces are not asked for. Spaces run round corners and end at doorways and at
@@ -57,7 +57,7 @@ def foyer_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield from _spaces(this, site, room, area)
 
 
-def _spaces(this: Rule, site: Site, room: Room, area: float) -> Iterator[Finding]:
+def _spaces(this: Rule, site: HouseByCode, room: Room, area: float) -> Iterator[Finding]:
     book, line = site.rulebook, site.lines[room.id]
     limits, least = tuple(book.limits_of(NAME)), book.value(f"{NAME}.min_width_mm")
     highest = book.value("wall-receptacles.max_height_mm")
@@ -68,11 +68,15 @@ def _spaces(this: Rule, site: Site, room: Room, area: float) -> Iterator[Finding
     for space in line.spaces(BREAKS):
         if space.length < least - EPSILON:
             continue
-        found = provided((b for b, at in placed if line.within(space, at) is not None), highest)
+        here = []
+        for box, at in placed:
+            if line.within(space, at) is not None:
+                here.append(box)
+        found = provided(here, highest)
         verdict = found.verdict(1, 1)
         missing = []
-        for d in space.doubts:
-            missing.append(f"whether the window in wall {d.where} reaches the floor")
+        for doubt in space.doubts:
+            missing.append(f"whether the window in wall {doubt.where} reaches the floor")
         if missing:
             verdict = Verdict.UNKNOWN
         data = count_data(found, (1, 1), highest, *missing) | {

@@ -7,7 +7,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "free-conductors"
 MEND = "Pull more cable in; a splice may lengthen it where the code lets it."
@@ -25,7 +25,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "free_mm", "outside_mm"),
 )
-def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+def free_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where a cable ends in a box, enough conductor is left free to make up the device.
 
     It is measured from where the conductor leaves its sheath. Where the code says so, it also
@@ -51,9 +51,12 @@ def free_conductors(this: Rule, site: Site) -> Iterator[Finding]:
             points.append(at_least("outside_mm", box.outside_mm, outside.value))
         return judged(points, opening=box.opening_mm)
 
-    boxes = (
-        box
-        for box in site.house.boxes
-        if any(not entry.passes for entry in site.wiring.power_at(box.id))
-    )
+    boxes = (box for box in site.house.boxes if _has_ending(site, box))
     yield from boxes_judged(this, site, boxes, judge, tuple(limits))
+
+
+def _has_ending(site: HouseByCode, box: Box) -> bool:
+    for entry in site.wiring.power_at(box.id):
+        if not entry.passes:
+            return True
+    return False

@@ -2,20 +2,25 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.use_circuits import Use, receptacles_of, tell_use, use_findings
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.use_circuits import (
+    CircuitUse,
+    receptacles_of,
+    tell_use,
+    use_findings,
+)
+from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "garage-circuit"
 OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
 
 
 @rule(NAME, topic="circuits", title="Circuit of the garage", tell=tell_use, scope=Scope.WIRING)
-def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def garage_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The garage has a circuit for its receptacles.
 
     One code lets outdoor receptacles share it, another the garage's own lights.
@@ -33,14 +38,14 @@ def garage_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     for room in rooms:
         names.add(room.id)
 
-    def belongs(outlet: Outlet, _: str) -> bool:
+    def belongs(outlet: SuppliedDevice, _: str) -> bool:
         receptacle = outlet.device.kind is DeviceKind.RECEPTACLE
         if outlet.box.room in names:
             return receptacle or bool(lights and lights.value)
         outside = site.rooms[outlet.box.room].kind in OUTSIDE
         return receptacle and outside and bool(outdoors and outdoors.value)
 
-    use = Use(NAME, "garage receptacles", least, belongs)
+    use = CircuitUse(NAME, "garage receptacles", least, belongs)
     limits = []
     for limit in (least, outdoors, lights):
         if limit:

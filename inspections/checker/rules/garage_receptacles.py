@@ -9,15 +9,15 @@ from inspections.checker.asking.required_receptacles import (
     tell_count,
 )
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "garage-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The garage, its bays and its receptacles."""
     bays, bare = finding.data["bays"], finding.data["bare"]
     notes = [f"vehicle bays: {'not recorded' if bays is None else bays}"]
@@ -31,7 +31,7 @@ def tell(finding: Finding) -> Words:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in garages", tell=tell, scope=Scope.ROOM)
-def garage_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def garage_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A garage has a receptacle for each vehicle, by some codes in the bay itself.
 
     Those of a door opener or another appliance do not count, nor do those that stand higher
@@ -43,7 +43,7 @@ def garage_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _garage(this, site, room)
 
 
-def _garage(this: Rule, site: Site, room: Room) -> Finding:
+def _garage(this: Rule, site: HouseByCode, room: Room) -> Finding:
     book, bays = site.rulebook, room.vehicle_bays
     per_bay, highest = book.value(f"{NAME}.per_bay"), book.value(f"{NAME}.max_height_mm")
     found = provided(site.boxes_in[room.id], highest)
@@ -60,7 +60,7 @@ def _garage(this: Rule, site: Site, room: Room) -> Finding:
     return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(book.limits_of(NAME)))
 
 
-def _in_bays(site: Site, found: Provided, bays: int) -> tuple[Verdict, list[int]]:
+def _in_bays(site: HouseByCode, found: Provided, bays: int) -> tuple[Verdict, list[int]]:
     """Whether each bay has one of them, and the bays that surely have none."""
     stands = []
     for box in found.has:

@@ -4,17 +4,17 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from inspections.checker.asking.fixtures import in_counter
-from inspections.checker.asking.protection import Fault, Shield
+from inspections.checker.asking.protection import FaultKind, Shield
 from inspections.checker.asking.receptacles import is_general, serves_counter
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind, OnCounter
 from ..house.fixtures import Fixture, FixtureKind
 from ..house.rooms import InterruptionKind, Room, RoomKind
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "ground-fault-protection"
@@ -32,7 +32,7 @@ class Need(NamedTuple):
     missing: str = ""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Why protection is asked for, and where it comes from."""
     data = finding.data
     reasons = []
@@ -60,7 +60,7 @@ def tell(finding: Finding) -> Words:
     if missing:
         working += [f"not recorded: {missing}"]
     working.append(f"circuit {data['circuit'] or 'not recorded'}: {figure}")
-    return told(finding, figure, "ground-fault protection", working, says, remedies)
+    return verdict_words(finding, figure, "ground-fault protection", working, says, remedies)
 
 
 def _from(by: str) -> str:
@@ -77,7 +77,7 @@ def _why(each: tuple[str, float | None], imperial: bool) -> str:
 
 
 @rule(NAME, topic="circuits", title="Ground-fault protection", tell=tell, scope=Scope.PLACED)
-def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
+def ground_fault_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles in damp places and near water have ground-fault protection.
 
     Some rooms are named outright; elsewhere the distance to a sink, tub or shower of the same
@@ -88,7 +88,7 @@ def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
     book = site.rulebook
     if f"{NAME}.rooms" not in book:
         return
-    shield = Shield(site, Fault.GROUND)
+    shield = Shield(site, FaultKind.GROUND)
     for room in site.asked:
         wet = list(_wet(site, room))
         for box in site.receptacles_in[room.id]:
@@ -98,38 +98,47 @@ def ground_fault_protection(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _box(
-    this: Rule, site: Site, shield: Shield, room: Room, box: Box, wet: list[Fixture]
+    this: Rule, site: HouseByCode, shield: Shield, room: Room, box: Box, wet: list[Fixture]
 ) -> Finding | None:
     devices = []
+    needs: list[Need] = []
     for device in box.devices:
         if _rated(site.rulebook, device):
             devices.append(device)
-    needs = []
-    for device in devices:
-        for need in _needs(site, room, box, device, wet):
-            needs.append(need)
+            needs += _needs(site, room, box, device, wet)
     if not needs:
         return None
     by = []
+    circuits: set[str] = set()
     for device in devices:
         by.append(shield.of(box, device))
-    circuits = set()
-    for device in devices:
-        for name in site.supply.of(box, device):
-            circuits.add(name)
-    data: dict[str, Any] = {
-        "why": list(dict.fromkeys((need.why, need.at_mm) for need in needs if need.why)),
-        "missing": list(dict.fromkeys(need.missing for need in needs if need.missing)),
-        "by": by[0] if all(by) else "",
-        "circuit": listed(site.circuits[name].name for name in sorted(circuits)),
-    }
+        circuits.update(site.supply.of(box, device))
+    names = []
+    for name in sorted(circuits):
+        names.append(site.circuits[name].name)
+    data: dict[str, Any] = {**_told(needs), "by": "", "circuit": listed(names)}
+    if all(by):
+        data["by"] = by[0]
     verdict = Verdict.UNKNOWN
-    if data["why"]:
-        verdict = Verdict.SHORT
     if data["by"]:
         verdict = Verdict.MEETS
-    limits = tuple({need.limit.name: need.limit for need in needs}.values())
-    return Finding(this, box.id, verdict, site.box_spot(box), data, limits)
+    elif data["why"]:
+        verdict = Verdict.SHORT
+    limits = {}
+    for need in needs:
+        limits[need.limit.name] = need.limit
+    return Finding(this, box.id, verdict, site.box_spot(box), data, tuple(limits.values()))
+
+
+def _told(needs: list[Need]) -> dict[str, Any]:
+    """Each reason once with how near the water is, and each missing fact once."""
+    why, missing = {}, {}
+    for need in needs:
+        if need.why:
+            why[need.why, need.at_mm] = True
+        if need.missing:
+            missing[need.missing] = True
+    return {"why": list(why), "missing": list(missing)}
 
 
 def _rated(book: Rulebook, device: Device) -> bool:
@@ -140,24 +149,34 @@ def _rated(book: Rulebook, device: Device) -> bool:
     return high or (device.poles == 1 and (device.amperes or 0) <= 20)
 
 
-def _needs(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) -> Iterator[Need]:
+def _needs(
+    site: HouseByCode, room: Room, box: Box, device: Device, wet: list[Fixture]
+) -> Iterator[Need]:
     book = site.rulebook
-    rooms, counters = book[f"{NAME}.rooms"], book.get(f"{NAME}.counters")
+    yield from _by_room(site, room, book[f"{NAME}.rooms"])
+    counters = book.get(f"{NAME}.counters")
+    if counters and counters.value and _over_kitchen_counter(site, room, box, device):
+        yield Need(counters, "over a kitchen counter")
     appliances = book.get(f"{NAME}.appliances")
     word = (device.dedicated_to or "").lower()
-    if room.kind in rooms.value:
-        yield Need(rooms, f"in {room.name}")
-    elif _laundry(site, room) and RoomKind.LAUNDRY in rooms.value:
-        yield Need(rooms, f"in {room.name}, where the washer is")
-    over = counters and counters.value and room.kind is RoomKind.KITCHEN and is_general(device)
-    if counters and over and serves_counter(site, box):
-        yield Need(counters, "over a kitchen counter")
     if appliances and any(each in word for each in appliances.value):
         yield Need(appliances, f"there for the {word}")
     yield from _near(site, room, box, device, wet)
 
 
-def _laundry(site: Site, room: Room) -> bool:
+def _by_room(site: HouseByCode, room: Room, rooms: Limit) -> Iterator[Need]:
+    if room.kind in rooms.value:
+        yield Need(rooms, f"in {room.name}")
+    elif _laundry(site, room) and RoomKind.LAUNDRY in rooms.value:
+        yield Need(rooms, f"in {room.name}, where the washer is")
+
+
+def _over_kitchen_counter(site: HouseByCode, room: Room, box: Box, device: Device) -> bool:
+    in_kitchen = room.kind is RoomKind.KITCHEN
+    return in_kitchen and is_general(device) and serves_counter(site, box)
+
+
+def _laundry(site: HouseByCode, room: Room) -> bool:
     """Whether a washer stands in a room that has another use as well."""
     for box in site.receptacles_in[room.id]:
         for device in box.devices:
@@ -166,33 +185,41 @@ def _laundry(site: Site, room: Room) -> bool:
     return False
 
 
-def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) -> Iterator[Need]:
+def _near(
+    site: HouseByCode, room: Room, box: Box, device: Device, wet: list[Fixture]
+) -> Iterator[Need]:
     limit = site.rulebook.get(f"{NAME}.near_mm")
     spared = site.rulebook.value(f"{NAME}.spares_appliances", False)
     if limit is None or (spared and device.dedicated_to):
         return
     if room.fixtures is None and room.kind in WATER:
         yield Need(limit, missing=f"the basins, tubs and showers of {room.name}")
-    place = box.place
-    if isinstance(place, OnCounter):
-        counters = site.counters_in[room.id]
-        mine = next(counter for counter in counters if counter.id == place.counter)
-        if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
-            yield Need(limit, f"on counter {mine.id} with a sink")
-        return
-    if not wet:
-        return
-    point = None
-    if room.walls:
-        point = site.plans[room.id].of(box)
-    if point is None:
-        if room.walls:
-            where = f"where box {box.id} is on the plan"
-        else:
-            where = f"the walls of {room.name}"
-        yield Need(limit, missing=where)
+    if isinstance(box.place, OnCounter):
+        yield from _with_sink(site, room, box.place, limit)
+    elif wet:
+        yield from _by_fixtures(site, room, box, wet, limit)
+
+
+def _with_sink(site: HouseByCode, room: Room, place: OnCounter, limit: Limit) -> Iterator[Need]:
+    """A receptacle on a counter is near its sink, wherever along it."""
+    counters = site.counters_in[room.id]
+    mine = next(counter for counter in counters if counter.id == place.counter)
+    if any(item.kind is InterruptionKind.SINK for item in mine.interruptions):
+        yield Need(limit, f"on counter {mine.id} with a sink")
+
+
+def _by_fixtures(
+    site: HouseByCode, room: Room, box: Box, wet: list[Fixture], limit: Limit
+) -> Iterator[Need]:
+    """The fixtures that it stands near on the plan, with no wall between."""
+    if not room.walls:
+        yield Need(limit, missing=f"the walls of {room.name}")
         return
     plan = site.plans[room.id]
+    point = plan.of(box)
+    if point is None:
+        yield Need(limit, missing=f"where box {box.id} is on the plan")
+        return
     for fixture in wet:
         apart = plan.apart(point, fixture)
         what = f"{fixture.kind.value} {fixture.id}"
@@ -202,9 +229,11 @@ def _near(site: Site, room: Room, box: Box, device: Device, wet: list[Fixture]) 
             yield Need(limit, what, round(apart, 1))
 
 
-def _wet(site: Site, room: Room) -> Iterator[Fixture]:
+def _wet(site: HouseByCode, room: Room) -> Iterator[Fixture]:
     """Basins, tubs and showers of a room, and the sinks in its wall counters."""
-    yield from (each for each in room.fixtures or () if each.kind in WET)
+    for each in room.fixtures or ():
+        if each.kind in WET:
+            yield each
     for counter in site.counters_in[room.id]:
         for number, item in enumerate(counter.interruptions, 1):
             if item.kind is InterruptionKind.SINK and counter.along:

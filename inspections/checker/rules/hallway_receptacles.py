@@ -3,22 +3,22 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.receptacles import at_most, for_general_use
+from inspections.checker.asking.receptacles import count_at_most, for_general_use
 from inspections.checker.geometry.hallways import Hallway
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import OnWall
 from ..house.rooms import Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, plural
 
 NAME = "hallway-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The hallway and its receptacles, as this code asks."""
     if "walls" in finding.data:
-        return Words(
+        return FindingWords(
             "Nobody recorded the walls of this hallway.",
             "not recorded",
             working=("a hallway of some length needs a receptacle; it has no walls here",),
@@ -29,7 +29,7 @@ def tell(finding: Finding) -> Words:
     return _tell_reach(finding)
 
 
-def _tell_long(finding: Finding) -> Words:
+def _tell_long(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     limit, least, most = (length(data[x], imperial) for x in ("limit", "least", "most"))
     if least == most:
@@ -50,10 +50,10 @@ def _tell_long(finding: Finding) -> Words:
     }
     working = (f"length along the middle: {long}", f"one receptacle from {limit} up: {has}")
     asked = f"1 receptacle from {limit} up"
-    return Words(says, has, asked, working, remedies.get(finding.verdict, ""))
+    return FindingWords(says, has, asked, working, remedies.get(finding.verdict, ""))
 
 
-def _tell_reach(finding: Finding) -> Words:
+def _tell_reach(finding: Finding) -> FindingWords:
     data, imperial = finding.data, finding.imperial
     reach = length(data["reach"], imperial)
     walls = []
@@ -68,16 +68,19 @@ def _tell_reach(finding: Finding) -> Words:
         Verdict.SHORT: "Add a receptacle nearer to them.",
         Verdict.LOOK: "Measure round corners, not through doors; add a receptacle if one is out.",
     }
-    working = (
-        *(f"receptacle {box} in it" for box in data["boxes"]),
-        *(f"farther than {reach} in a straight line: {wall}" for wall in walls),
-    )
+    working = []
+    for box in data["boxes"]:
+        working.append(f"receptacle {box} in it")
+    for wall in walls:
+        working.append(f"farther than {reach} in a straight line: {wall}")
     figure = plural(len(data["boxes"]), "receptacle")
-    return Words(says, figure, f"within {reach}", working, remedies.get(finding.verdict, ""))
+    return FindingWords(
+        says, figure, f"within {reach}", tuple(working), remedies.get(finding.verdict, "")
+    )
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in hallways", tell=tell, scope=Scope.ROOM)
-def hallway_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def hallway_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A hallway of some length has a receptacle, or no point of it is too far from one.
 
     One code asks for a receptacle from a certain length up, measured along the middle; another
@@ -102,7 +105,7 @@ def hallway_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
             yield Finding(this, room.id, verdict, spot, data, (limit,))
 
 
-def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[str, Any]]:
+def _long(site: HouseByCode, room: Room, limit: float) -> tuple[Verdict | None, dict[str, Any]]:
     least, most = Hallway(room, site.lines[room.id]).lengths()
     highest = site.rulebook.value("wall-receptacles.max_height_mm")
     counted: dict[bool | None, list[str]] = {True: [], None: [], False: []}
@@ -111,7 +114,7 @@ def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[st
             height: float | None = 0.0
             if isinstance(box.place, OnWall):
                 height = box.place.height_mm
-            counted[at_most(height, highest, "high")[0]].append(box.id)
+            counted[count_at_most(height, highest, "high")[0]].append(box.id)
     data = {"least": least, "most": most, "limit": limit, "boxes": counted[True]}
     data["maybe"] = counted[None]
     if counted[True]:
@@ -123,7 +126,7 @@ def _long(site: Site, room: Room, limit: float) -> tuple[Verdict | None, dict[st
     return (Verdict.SHORT if least >= limit else Verdict.LOOK), data
 
 
-def _reached(site: Site, room: Room, reach: float) -> tuple[Verdict, dict[str, Any]]:
+def _reached(site: HouseByCode, room: Room, reach: float) -> tuple[Verdict, dict[str, Any]]:
     hallway = Hallway(room, site.lines[room.id])
     boxes = {}
     for box in site.receptacles_in[room.id]:

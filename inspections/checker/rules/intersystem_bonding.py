@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..site import HouseByCode
 from ..words import plural
 
 NAME = "intersystem-bonding"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The terminals there are."""
     data = finding.data
     found, asked = data["found"], plural(data["asked"], "terminal")
@@ -30,11 +30,11 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Look for it at the service and record its terminals.",
     }
     working = (f"terminals: {figure}; {asked} asked",)
-    return told(finding, figure, f"at least {asked}", working, says, remedies)
+    return verdict_words(finding, figure, f"at least {asked}", working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Intersystem bonding", tell=tell, scope=Scope.WIRING)
-def intersystem_bonding(this: Rule, site: Site) -> Iterator[Finding]:
+def intersystem_bonding(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Telephone, cable and antenna systems find a place at the service to be bonded."""
     limit, panel = site.rulebook.get(f"{NAME}.terminals"), service_panel(site)
     if limit is None or panel is None:

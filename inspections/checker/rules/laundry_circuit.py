@@ -2,19 +2,24 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.use_circuits import Use, receptacles_of, tell_use, use_findings
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.use_circuits import (
+    CircuitUse,
+    receptacles_of,
+    tell_use,
+    use_findings,
+)
+from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "laundry-circuit"
 
 
 @rule(NAME, topic="circuits", title="Circuit of the laundry", tell=tell_use, scope=Scope.WIRING)
-def laundry_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def laundry_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The laundry has a circuit that feeds its receptacles and nothing else.
 
     Laundry is a laundry room, or the room where a receptacle is there for the washer.
@@ -35,8 +40,8 @@ def laundry_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     for room in rooms:
         names.add(room.id)
 
-    def belongs(outlet: Outlet, _: str) -> bool:
+    def belongs(outlet: SuppliedDevice, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
 
-    use = Use(NAME, "laundry receptacles", least, belongs)
+    use = CircuitUse(NAME, "laundry receptacles", least, belongs)
     yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

@@ -5,16 +5,16 @@ from collections.abc import Iterator
 from inspections.checker.asking.receptacles import for_general_use, kept_for
 from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
 
-from ..finding import Finding, Rule, Scope, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.fixtures import FixtureKind
 from ..house.rooms import Room, RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "laundry-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The laundry and its receptacles."""
     washers = finding.data["washers"]
     if washers is None:
@@ -26,7 +26,7 @@ def tell(finding: Finding) -> Words:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles in laundries", tell=tell, scope=Scope.ROOM)
-def laundry_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def laundry_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A washing machine has a receptacle where it will stand.
 
     One code asks for one in the laundry area, another for one at each place plumbed for a
@@ -39,7 +39,7 @@ def laundry_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _room(this, site, room, None if room.fixtures is None else washers)
 
 
-def _room(this: Rule, site: Site, room: Room, washers: int | None) -> Finding:
+def _room(this: Rule, site: HouseByCode, room: Room, washers: int | None) -> Finding:
     book = site.rulebook
     limits = tuple(book.limits_of(NAME))
     each = book.value(f"{NAME}.washer", 0)

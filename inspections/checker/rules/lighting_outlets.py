@@ -5,17 +5,17 @@ from typing import Any
 
 from inspections.checker.graph.lights import is_light
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import Room
 from ..rulebook import Limit
-from ..site import Site, holds_receptacle
+from ..site import HouseByCode, holds_receptacle
 from ..words import listed, plural
 
 NAME = "lighting-outlets"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The room's lights and what turns them on."""
     data = finding.data
     count = plural(len(data["lights"]), "light")
@@ -45,11 +45,11 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Add a lighting outlet and its wall switch.",
         Verdict.UNKNOWN: "Record the cables that feed it, or what its switch controls.",
     }.get(finding.verdict, "")
-    return Words(says, count, "1 light with a wall switch", tuple(working), remedy)
+    return FindingWords(says, count, "1 light with a wall switch", tuple(working), remedy)
 
 
 @rule(NAME, topic="lighting", title="Lighting outlets", tell=tell, scope=Scope.WIRING)
-def lighting_outlets(this: Rule, site: Site) -> Iterator[Finding]:
+def lighting_outlets(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each room people live in, and each hall, stair and garage, has a light with a wall switch.
 
     In some rooms a receptacle that a wall switch turns on will do instead. Which switch turns
@@ -71,42 +71,53 @@ def lighting_outlets(this: Rule, site: Site) -> Iterator[Finding]:
                 yield _room(this, site, room, limits[name], allowed)
 
 
-def _room(this: Rule, site: Site, room: Room, limit: Limit, instead: Limit | None) -> Finding:
-    boxes = site.boxes_in[room.id]
+def _room(
+    this: Rule, site: HouseByCode, room: Room, limit: Limit, instead: Limit | None
+) -> Finding:
     lights = []
-    for box in boxes:
-        if is_light(box):
-            lights.append(box)
-    receptacles = []
-    for box in boxes:
-        if instead and holds_receptacle(box):
-            receptacles.append(box)
-    by = {}
-    for box in [*lights, *receptacles]:
-        by[box.id] = _switches(site, box)
     loose = []
-    for box in lights:
-        if not site.wiring.power_at(box.id) and not by[box.id]:
-            loose.append(box.id)
-    verdict = Verdict.SHORT
-    if any(by.values()):
-        verdict = Verdict.MEETS
-    if verdict is Verdict.SHORT and loose:
-        verdict = Verdict.UNKNOWN
-    data: dict[str, Any] = {
-        "lights": [box.id for box in lights],
-        "switched": [(name, found) for name, found in by.items() if found or name in loose]
-        + [(box.id, []) for box in lights if not by[box.id] and box.id not in loose],
-        "loose": loose,
-        "receptacle": instead is not None,
-    }
+    by = {}
+    for box in site.boxes_in[room.id]:
+        if is_light(box):
+            lights.append(box.id)
+            by[box.id] = _switches(site, box)
+            if not site.wiring.power_at(box.id) and not by[box.id]:
+                loose.append(box.id)
     limits = [limit]
     if instead:
         limits.append(instead)
+        for box in site.boxes_in[room.id]:
+            if holds_receptacle(box):
+                by[box.id] = _switches(site, box)
+    data: dict[str, Any] = {
+        "lights": lights,
+        "switched": _switched(by, lights, loose),
+        "loose": loose,
+        "receptacle": instead is not None,
+    }
+    verdict = Verdict.SHORT
+    if any(by.values()):
+        verdict = Verdict.MEETS
+    elif loose:
+        verdict = Verdict.UNKNOWN
     return Finding(this, room.id, verdict, site.room_spot(room), data, tuple(limits))
 
 
-def _switches(site: Site, box: Box) -> list[str]:
+def _switched(
+    by: dict[str, list[str]], lights: list[str], loose: list[str]
+) -> list[tuple[str, list[str]]]:
+    """Each outlet with its switches; the lights that surely have none come last."""
+    switched = []
+    for name, switches in by.items():
+        if switches or name in loose:
+            switched.append((name, switches))
+    for name in lights:
+        if not by[name] and name not in loose:
+            switched.append((name, []))
+    return switched
+
+
+def _switches(site: HouseByCode, box: Box) -> list[str]:
     boxes: list[str] = []
     for switcher in site.lights.switchers(box.id):
         boxes.append(switcher.box)

@@ -8,7 +8,7 @@ from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import CeilingFinish, Recessed
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "location-plates"
 MEND = "Put a plate on it, so that the boarders find it and cut where it is."
@@ -21,7 +21,7 @@ WORDS = {
 @rule(
     NAME, topic="recessed luminaires", title="Location plates", tell=teller(WORDS), scope=Scope.ROOM
 )
-def location_plates(this: Rule, site: Site) -> Iterator[Finding]:
+def location_plates(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed luminaire in a ceiling that will be boarded carries a location plate.
 
     In a ceiling of wood none is asked for: each board is cut to fit as it goes up.

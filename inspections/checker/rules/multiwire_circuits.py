@@ -3,19 +3,19 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "multiwire-circuits"
 LEGS = ("A", "B")
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The spaces with their legs, and whether one handle opens both."""
     data = finding.data
     who = f"{'Circuits' if len(data['circuits']) > 1 else 'Circuit'} {listed(data['circuits'])}"
@@ -34,11 +34,11 @@ def tell(finding: Finding) -> Words:
     }
     trip = {True: "one handle opens both", False: "each opens by itself", None: "not recorded"}
     working = [figure, *([f"handle: {trip[data['trip']]}"] if data["together"] else [])]
-    return told(finding, figure, both, working, says, remedies)
+    return verdict_words(finding, figure, both, working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Legs and common trip", tell=tell, scope=Scope.WIRING)
-def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def multiwire_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Two circuits that share a neutral stand on opposite legs and open together.
 
     On one leg their currents would add up in the neutral. The two poles of one breaker stand
@@ -58,33 +58,34 @@ def multiwire_circuits(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _finding(
-    this: Rule, site: Site, circuits: tuple[Circuit, ...], legs: Limit, trip: Limit | None
+    this: Rule, site: HouseByCode, circuits: tuple[Circuit, ...], legs: Limit, trip: Limit | None
 ) -> Finding:
-    together = None
-    if trip and trip.value:
-        together = trip
+    limits = [legs]
+    together = bool(trip and trip.value)
+    if trip and together:
+        limits.append(trip)
+    poles = []
+    for circuit in circuits:
+        for slot in circuit.slots:
+            poles.append((slot, leg(slot)))
     data: dict[str, Any] = {
         "circuits": [circuit.name for circuit in circuits],
         "panels": [circuit.panel for circuit in circuits],
-        "legs": [(slot, leg(slot)) for circuit in circuits for slot in circuit.slots],
-        "together": together is not None,
+        "legs": poles,
+        "together": together,
         "trip": _trip(circuits),
     }
     data["faults"], data["missing"] = _faults(data, legs)
-    verdict = Verdict.MEETS
-    if data["missing"]:
-        verdict = Verdict.UNKNOWN
-    if data["faults"]:
-        verdict = Verdict.SHORT
-    limits = [legs]
-    if together:
-        limits.append(together)
+    verdict = fault_verdict(data["faults"], data["missing"])
     spot = site.circuit_spot(circuits[0])
     return Finding(this, circuits[0].id, verdict, spot, data, tuple(limits))
 
 
 def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
-    said = {circuit.common_trip for circuit in circuits} - {None}
+    common_trips = set()
+    for circuit in circuits:
+        common_trips.add(circuit.common_trip)
+    said = common_trips - {None}
     if len(said) == 1:
         return said.pop()
     if said:
@@ -94,18 +95,21 @@ def _trip(circuits: tuple[Circuit, ...]) -> bool | None:
 
 def _faults(data: dict[str, Any], legs: Limit) -> tuple[list[str], list[str]]:
     """What is wrong, and what nobody recorded."""
-    faults, missing = [], []
-    found = [leg for _, leg in data["legs"]]
-    if legs.value and len(set(data["panels"])) > 1:
-        faults.append("they come from two panels")
-    elif legs.value and len(found) < len(LEGS):
-        missing.append("their spaces in the panel")
-    elif legs.value and len(set(found)) < len(LEGS):
-        faults.append(f"both poles stand on leg {found[0]}")
-    if data["together"] and data["trip"] is None:
-        missing.append("whether one handle opens both")
-    elif data["together"] and not data["trip"]:
-        faults.append("each opens by itself")
+    faults = []
+    missing = []
+    if legs.value:
+        known = [leg for _, leg in data["legs"]]
+        if len(set(data["panels"])) > 1:
+            faults.append("they come from two panels")
+        elif len(known) < len(LEGS):
+            missing.append("their spaces in the panel")
+        elif len(set(known)) < len(LEGS):
+            faults.append(f"both poles stand on leg {known[0]}")
+    if data["together"]:
+        if data["trip"] is None:
+            missing.append("whether one handle opens both")
+        elif not data["trip"]:
+            faults.append("each opens by itself")
     return faults, missing
 
 

@@ -3,12 +3,20 @@
 from collections.abc import Iterator, Mapping
 
 from inspections.checker.asking.framing import part_of, stud_points
-from inspections.checker.asking.points import Asked, Point, at_most, is_so, judged, tapes, teller
+from inspections.checker.asking.points import (
+    Asked,
+    Point,
+    is_so,
+    judged,
+    measure_at_most,
+    tapes,
+    teller,
+)
 from inspections.checker.asking.visual import Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Member, Notch
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "notched-framing"
 MEND = "Have the member reinforced, and bore instead."
@@ -34,7 +42,7 @@ WORDS = {
     scope=Scope.WIRING,
     tapes=tapes(WORDS, "stud_left_mm"),
 )
-def notched_framing(this: Rule, site: Site) -> Iterator[Finding]:
+def notched_framing(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Notches for cables leave joists and studs as strong as the building code asks.
 
     Plates and engineered members are left to whoever framed the house.
@@ -54,14 +62,14 @@ def notched_framing(this: Rule, site: Site) -> Iterator[Finding]:
 def _points(notch: Notch, values: Mapping[str, float]) -> Iterator[Point]:
     depth, member = notch.depth_mm, notch.member_mm
     if notch.member is Member.JOIST:
-        yield at_most("joist_percent", part_of(depth, member), values["joist_percent"])
+        yield measure_at_most("joist_percent", part_of(depth, member), values["joist_percent"])
         if "middle_third" in values:
             yield is_so("middle_third", notch.middle_third, bool(values["middle_third"]))
         if "bottom" in values:
             yield is_so("bottom", notch.bottom, bool(values["bottom"]))
         if "bearing_percent" in values:
             off = part_of(notch.bearing_mm, member)
-            yield at_most("bearing_percent", off, values["bearing_percent"])
+            yield measure_at_most("bearing_percent", off, values["bearing_percent"])
     elif notch.member is Member.STUD:
         if notch.bearing is None:
             light = None

@@ -2,13 +2,18 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.use_circuits import Use, receptacles_of, tell_use, use_findings
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.use_circuits import (
+    CircuitUse,
+    receptacles_of,
+    tell_use,
+    use_findings,
+)
+from inspections.checker.graph.supply import SuppliedDevice
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import DeviceKind
 from ..house.rooms import RoomKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "outdoor-circuit"
 OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
@@ -21,7 +26,7 @@ OUTSIDE = frozenset({RoomKind.OUTDOORS, RoomKind.PORCH})
     tell=tell_use,
     scope=Scope.WIRING,
 )
-def outdoor_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def outdoor_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles outdoors have a circuit that feeds nothing but them."""
     least = site.rulebook.get(f"{NAME}.breaker_a")
     if least is None:
@@ -34,8 +39,8 @@ def outdoor_circuit(this: Rule, site: Site) -> Iterator[Finding]:
     for room in rooms:
         names.add(room.id)
 
-    def belongs(outlet: Outlet, _: str) -> bool:
+    def belongs(outlet: SuppliedDevice, _: str) -> bool:
         return outlet.box.room in names and outlet.device.kind is DeviceKind.RECEPTACLE
 
-    use = Use(NAME, "outdoor receptacles", least, belongs)
+    use = CircuitUse(NAME, "outdoor receptacles", least, belongs)
     yield from use_findings(this, site, use, receptacles_of(site, rooms), (least,))

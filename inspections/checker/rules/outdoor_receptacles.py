@@ -9,16 +9,16 @@ from inspections.checker.asking.required_receptacles import (
     tell_count,
 )
 
-from ..finding import Finding, Rule, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Verdict, rule
 from ..house.boxes import Box
 from ..house.rooms import Room, RoomKind, Side
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "outdoor-receptacles"
 OUTSIDE = (RoomKind.OUTDOORS, RoomKind.PORCH)
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """A side of the house, or all of it, and its receptacles."""
     side = finding.data["side"]
     place = "house's outside"
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> Words:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles outdoors", tell=tell)
-def outdoor_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def outdoor_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A house has a receptacle outdoors that a person reaches from the ground.
 
     One code asks for one at the front and one at the back, not too high above grade, another
@@ -50,11 +50,10 @@ def outdoor_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
         yield _side(this, site, rooms, side)
 
 
-def _side(this: Rule, site: Site, rooms: list[Room], side: Side | None) -> Finding:
+def _side(this: Rule, site: HouseByCode, rooms: list[Room], side: Side | None) -> Finding:
     book = site.rulebook
     count, highest = book.value(f"{NAME}.count"), book.value(f"{NAME}.max_height_mm")
-    here = [room for room in rooms if side is None or room.side in (side, None)]
-    boxes = (box for room in here for box in site.boxes_in[room.id])
+    here = _rooms_at(rooms, side)
 
     def doubt(box: Box) -> str | None:
         room = site.rooms[box.room]
@@ -64,28 +63,36 @@ def _side(this: Rule, site: Site, rooms: list[Room], side: Side | None) -> Findi
             return None
         return f"whether {room.name} is reached from the ground"
 
+    boxes = (box for room in here for box in site.boxes_in[room.id])
     found = _from_ground(site, provided(boxes, highest, doubt=doubt))
     verdict = found.verdict(count, count)
-    known = any(side is None or room.side is side for room in here)
-    missing = []
-    if not known:
-        missing.append(f"the {side.value if side else 'outside'} of the house")
-    if not known and verdict is Verdict.SHORT:
-        verdict = Verdict.UNKNOWN
-    data = count_data(found, (count, count), highest, *missing)
+    name, where = "", "outside"
     if side:
-        data["side"] = side.value
-    else:
-        data["side"] = ""
+        name = where = side.value
+    missing = []
+    if not any(side in (None, room.side) for room in here):
+        missing.append(f"the {where} of the house")
+        if verdict is Verdict.SHORT:
+            verdict = Verdict.UNKNOWN
+    data = count_data(found, (count, count), highest, *missing)
+    data["side"] = name
+    spot = site.house_spot("outdoors")
     if here:
         spot = site.room_spot(here[0])
-    else:
-        spot = site.house_spot("outdoors")
     limits = tuple(book.limits_of(NAME))
-    return Finding(this, side.value if side else "house", verdict, spot, data, limits)
+    return Finding(this, name or "house", verdict, spot, data, limits)
 
 
-def _from_ground(site: Site, found: Provided) -> Provided:
+def _rooms_at(rooms: list[Room], side: Side | None) -> list[Room]:
+    """Those on a side of the house, and those of which nobody recorded the side."""
+    here = []
+    for room in rooms:
+        if side is None or room.side in (side, None):
+            here.append(room)
+    return here
+
+
+def _from_ground(site: HouseByCode, found: Provided) -> Provided:
     """Take out those that nobody reaches from the ground."""
     above = set()
     for _, box in found.maybe:
@@ -95,5 +102,7 @@ def _from_ground(site: Site, found: Provided) -> Provided:
     for each in found.maybe:
         if each[1] not in above:
             maybe.append(each)
-    out = [*found.out, *((box, "grade", None) for box in sorted(above))]
+    out = list(found.out)
+    for box in sorted(above):
+        out.append((box, "grade", None))
     return found._replace(maybe=maybe, out=out)

@@ -3,26 +3,26 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Circuit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, number, plural
 
 NAME = "outlets-per-circuit"
 USUAL, FULL = 80, 100  # percent of its rating that a breaker carries continuously
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Outlets against what the circuit takes."""
     data = finding.data
     count, most = plural(data["count"], "outlet"), number(data["most"])
-    parts = []
+    entries = []
     for name, each in data["kinds"].items():
-        parts.append(f"{name} {number(each)}")
-    kinds = ", ".join(parts)
+        entries.append(f"{name} {number(each)}")
+    kinds = ", ".join(entries)
     says = {
         Verdict.MEETS: f"{count} on this circuit; it may have {most}.",
         Verdict.SHORT: f"{count} on this circuit; no more than {most} are allowed.",
@@ -40,11 +40,11 @@ def tell(finding: Finding) -> Words:
         )
     else:
         working.append(f"no more than {most} on any circuit of two wires")
-    return told(finding, count, f"at most {most}", working, says, remedies)
+    return verdict_words(finding, count, f"at most {most}", working, says, remedies)
 
 
 @rule(NAME, topic="circuits", title="Outlets on a circuit", tell=tell, scope=Scope.WIRING)
-def outlets_per_circuit(this: Rule, site: Site) -> Iterator[Finding]:
+def outlets_per_circuit(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A branch circuit of two wires has no more outlets than its breaker takes.
 
     Receptacles, luminaires, fans, alarms and appliances each count as one outlet, a receptacle
@@ -60,7 +60,9 @@ def outlets_per_circuit(this: Rule, site: Site) -> Iterator[Finding]:
             yield _circuit(this, site, circuit, outlets)
 
 
-def _circuit(this: Rule, site: Site, circuit: Circuit, outlets: list[Outlet]) -> Finding:
+def _circuit(
+    this: Rule, site: HouseByCode, circuit: Circuit, outlets: list[SuppliedDevice]
+) -> Finding:
     kinds: dict[str, int] = {}
     for outlet in outlets:
         word = outlet.device.kind.value.replace("_", " ")

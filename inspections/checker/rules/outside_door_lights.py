@@ -3,16 +3,16 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.rooms import Opening, OpeningKind, Room, Wall
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "outside-door-lights"
 DOORS = (OpeningKind.DOOR, OpeningKind.SLIDING_DOOR)
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The door, its light and what turns that on."""
     data = finding.data
     missing = listed(data["missing"])
@@ -31,16 +31,17 @@ def tell(finding: Finding) -> Words:
     working = [f"outside this door: {figure}"]
     if light:
         working.append(f"{light}: switched at {listed(data['switches']) or 'no wall switch'}")
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: "Add a lighting outlet outside the door and a wall switch within.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, "1 light with a wall switch", tuple(working), remedy)
+    return FindingWords(says, figure, "1 light with a wall switch", tuple(working), remedy)
 
 
 @rule(NAME, topic="lighting", title="Lights at outside doors", tell=tell, scope=Scope.WIRING)
-def outside_door_lights(this: Rule, site: Site) -> Iterator[Finding]:
+def outside_door_lights(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Outside each entrance is a light that a wall switch within turns on.
 
     One code leaves out doors from which nobody comes to the ground. A vehicle door is no
@@ -60,28 +61,23 @@ def outside_door_lights(this: Rule, site: Site) -> Iterator[Finding]:
                     yield _door(this, site, room, wall, number, door)
 
 
-def _door(this: Rule, site: Site, room: Room, wall: Wall, number: int, door: Opening) -> Finding:
-    lit_outdoors = site.lights_outdoors
-    only_to_grade = site.rulebook.value(f"{NAME}.to_grade")
-    switchers = []
+def _door(
+    this: Rule, site: HouseByCode, room: Room, wall: Wall, number: int, door: Opening
+) -> Finding:
+    switches = []
     if door.light:
-        switchers = site.lights.switchers(door.light)
-    missing: list[str] = []
+        for switcher in site.lights.switchers(door.light):
+            switches.append(switcher.box)
+    missing = _missing(site, door, switches)
     verdict = Verdict.SHORT
-    if switchers:
-        verdict = Verdict.MEETS
-    if door.light is None and lit_outdoors:
-        missing.append("which light stands outside it")
-    elif door.light and not switchers and not site.wiring.power_at(door.light):
-        missing.append(f"the cables of light {door.light}")
-    if verdict is not Verdict.MEETS and only_to_grade and door.to_grade is None:
-        missing.append("whether it leads to the ground")
     if missing:
         verdict = Verdict.UNKNOWN
+    elif switches:
+        verdict = Verdict.MEETS
     data: dict[str, Any] = {
         "light": door.light,
-        "none": not lit_outdoors,
-        "switches": [switcher.box for switcher in switchers],
+        "none": not site.lights_outdoors,
+        "switches": switches,
         "to_grade": door.to_grade,
         "missing": missing,
     }
@@ -89,3 +85,17 @@ def _door(this: Rule, site: Site, room: Room, wall: Wall, number: int, door: Ope
     spot = site.wall_spot(room, wall.id, at, "outside door")
     subject = f"{room.id}/{wall.id}.{number}"
     return Finding(this, subject, verdict, spot, data, tuple(site.rulebook.limits_of(NAME)))
+
+
+def _missing(site: HouseByCode, door: Opening, switches: list[str]) -> list[str]:
+    """What nobody recorded of a door without a switched light."""
+    if switches:
+        return []
+    missing = []
+    if door.light is None and site.lights_outdoors:
+        missing.append("which light stands outside it")
+    elif door.light and not site.wiring.power_at(door.light):
+        missing.append(f"the cables of light {door.light}")
+    if site.rulebook.value(f"{NAME}.to_grade") and door.to_grade is None:
+        missing.append("whether it leads to the ground")
+    return missing

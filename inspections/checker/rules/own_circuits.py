@@ -2,17 +2,20 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..rulebook import Limit
+from ..site import HouseByCode
 from ..spot import Spot
 from ..words import listed, plural
 
 NAME = "own-circuits"
+Load = tuple[str, str, tuple[str, ...], Spot]
+"""The box or appliance, what it is there for, its circuits, and where it is."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The appliance, its circuit and what shares it."""
     data = finding.data
     who, others = data["appliance"], data["others"]
@@ -30,23 +33,20 @@ def tell(finding: Finding) -> Words:
     if data["circuit"]:
         figure = plural(len(others), "other outlet")
     working = (f"circuit {name}: {listed([who, *others])}",)
-    return told(finding, figure, "no other outlet", working, says, remedies)
+    return verdict_words(finding, figure, "no other outlet", working, says, remedies)
 
 
 @rule(
     NAME, topic="circuits", title="Appliances on their own circuit", tell=tell, scope=Scope.WIRING
 )
-def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
+def own_circuits(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Some appliances have a branch circuit that feeds nothing else.
 
     They are found by what a receptacle is there for or what the equipment is called. Equipment
     that belongs to the appliance, such as the pump of a furnace, may share its circuit: name it
     as the same appliance.
     """
-    named = []
-    for name in ("appliances", "further"):
-        named.append(site.rulebook.get(f"{NAME}.{name}"))
-    words = {word: limit for limit in named if limit for word in limit.value}
+    words = _words(site)
     if not words:
         return
     loads = list(_loads(site))
@@ -56,13 +56,7 @@ def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
         if word is None or subject in seen:
             continue
         seen.add(subject)
-        others = []
-        for each, other, shared, _ in loads:
-            if set(shared) & set(circuits) and word not in other.lower():
-                others.append(each)
-        verdict = Verdict.UNKNOWN
-        if circuits:
-            verdict = Verdict.MEETS
+        others = _others(loads, circuits, word)
         names = []
         for circuit in circuits:
             names.append(site.circuits[circuit].name)
@@ -70,18 +64,36 @@ def own_circuits(this: Rule, site: Site) -> Iterator[Finding]:
             "appliance": name.lower(),
             "word": word,
             "circuit": listed(names),
-            "others": list(dict.fromkeys(others)),
+            "others": others,
         }
+        verdict = Verdict.MEETS
         if others:
             verdict = Verdict.SHORT
+        elif not circuits:
+            verdict = Verdict.UNKNOWN
         yield Finding(this, subject, verdict, spot, data, (words[word],))
 
 
-Load = tuple[str, str, tuple[str, ...], Spot]
-"""The box or appliance, what it is there for, its circuits, and where it is."""
+def _words(site: HouseByCode) -> dict[str, Limit]:
+    """The words for such appliances, each with the limit that names it."""
+    words: dict[str, Limit] = {}
+    for key in ("appliances", "further"):
+        limit = site.rulebook.get(f"{NAME}.{key}")
+        if limit:
+            words |= dict.fromkeys(limit.value, limit)
+    return words
 
 
-def _loads(site: Site) -> Iterator[Load]:
+def _others(loads: list[Load], circuits: tuple[str, ...], word: str) -> list[str]:
+    """What else is on those circuits and is not named as the same appliance."""
+    others = {}
+    for subject, name, shared, _ in loads:
+        if set(shared) & set(circuits) and word not in name.lower():
+            others[subject] = True
+    return list(others)
+
+
+def _loads(site: HouseByCode) -> Iterator[Load]:
     """Everything that takes current, with its circuits."""
     for circuit in site.house.circuits:
         for box, device in site.supply.outlets(circuit.id):

@@ -4,17 +4,17 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.service_panel import power_panels
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "panel-directory"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The circuits that the directory names."""
     circuits = finding.data["circuits"]
-    return Words(
+    return FindingWords(
         f"Look at the directory of panel {finding.data['panel']}: it names every circuit clearly.",
         "not seen yet",
         "every circuit by what it feeds, spare spaces too",
@@ -31,7 +31,7 @@ def tell(finding: Finding) -> Words:
     stage="finish",
     scope=Scope.WIRING,
 )
-def panel_directory(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_directory(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A directory at the panel says what each breaker feeds, so that anybody finds it."""
     limit = site.rulebook.get(f"{NAME}.legible")
     if limit is None or not limit.value:

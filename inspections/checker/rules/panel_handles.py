@@ -2,19 +2,19 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
-from inspections.checker.asking.service_panel import answered, power_panels
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.asking.service_panel import fact_verdict, power_panels
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length
 
 NAME = "panel-handles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """How high the highest handle is."""
     data, imperial = finding.data, finding.imperial
     asked, at = length(data["asked"], imperial), data["at"]
@@ -32,7 +32,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Measure it in its highest position and record it.",
     }
     working = (f"highest handle {figure}; at most {asked}",)
-    return told(finding, figure, f"at most {asked}", working, says, remedies)
+    return verdict_words(finding, figure, f"at most {asked}", working, says, remedies)
 
 
 @rule(
@@ -43,7 +43,7 @@ def tell(finding: Finding) -> Words:
     scope=Scope.WIRING,
     tapes=(Tape("highest breaker handle", Comparator.AT_MOST, "highest_mm", held_in("asked")),),
 )
-def panel_handles(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_handles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The highest breaker handle, in its highest position, can be reached from the floor."""
     limit = site.rulebook.get(f"{NAME}.highest_mm")
     if limit is None:
@@ -55,4 +55,4 @@ def panel_handles(this: Rule, site: Site) -> Iterator[Finding]:
         else:
             fits = at <= limit.value + EPSILON
         data = {"at": at, "asked": limit.value}
-        yield Finding(this, panel.id, answered(fits), site.panel_spot(panel), data, (limit,))
+        yield Finding(this, panel.id, fact_verdict(fits), site.panel_spot(panel), data, (limit,))

@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import power_panels
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..site import HouseByCode
 from ..words import listed
 
 NAME = "panel-places"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The room of the panel."""
     data = finding.data
     kind, barred = data["kind"], listed(data["barred"])
@@ -22,11 +22,11 @@ def tell(finding: Finding) -> Words:
     }
     remedies = {Verdict.SHORT: "Move the panel."}
     working = (f"{data['room']} is a {kind}; none in: {barred}",)
-    return told(finding, kind, f"none in {barred}", working, says, remedies)
+    return verdict_words(finding, kind, f"none in {barred}", working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Room of the panel", tell=tell, scope=Scope.WIRING)
-def panel_places(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_places(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Panels stay out of bathrooms, clothes closets and stairways.
 
     A panel wants a dry place, free of things that burn, that somebody in haste can reach.

@@ -4,21 +4,21 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.service_panel import power_panels
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "panel-rough-in"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What to look at inside the panel before the walls close."""
     cables = finding.data["cables"]
     asked = (
         "fixed in place, each cable through a connector with its sheath inside, conductors of "
         "each circuit grouped and long enough, bonding conductors on their bar, spare openings shut"
     )
-    return Words(
+    return FindingWords(
         f"Look into panel {finding.data['panel']}: {asked}.",
         "not seen yet",
         asked,
@@ -28,7 +28,7 @@ def tell(finding: Finding) -> Words:
 
 
 @rule(NAME, topic="panel", title="Panel made ready", tell=tell, scope=Scope.WIRING)
-def panel_rough_in(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_rough_in(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Each panel stands where it stays, with its cables brought in and put in order.
 
     Two circuits on one neutral are grouped by a tie or by their sheath.

@@ -3,17 +3,19 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.power import Panel
+from ..rulebook import Limit
+from ..site import HouseByCode
 from ..words import amperes, listed, plural
 
 NAME = "panel-spaces"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The spaces there are, those asked for, and what is left."""
     data = finding.data
     missing = listed(data["missing"])
@@ -43,11 +45,11 @@ def tell(finding: Finding) -> Words:
             f"{data['asked_spare']} asked",
         ]
     limit = f"{asked}, {plural(data['asked_spare'], 'spare space')}"
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Spaces of the panel", tell=tell, scope=Scope.WIRING)
-def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_spaces(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service panel has the spaces that its rating asks for, and some of them are spare.
 
     A circuit takes as many as its breaker has poles. The figures are those of a house without
@@ -57,28 +59,46 @@ def panel_spaces(this: Rule, site: Site) -> Iterator[Finding]:
     panel = service_panel(site)
     if least is None or spare is None or panel is None:
         return
-    taken = set()
-    for c in site.house.circuits:
-        if c.panel == panel.id:
-            for slot in c.slots:
-                taken.add(slot)
-    poles = sum(c.poles for c in site.house.circuits if c.panel == panel.id and not c.slots)
-    known = [("its rating", panel.rating_a), ("the spaces", panel.spaces)]
+    missing = []
+    if panel.rating_a is None:
+        missing.append("its rating")
+    if panel.spaces is None:
+        missing.append("the spaces")
     data: dict[str, Any] = {
         "rating": panel.rating_a,
         "spaces": panel.spaces,
-        "taken": len(taken) + poles,
+        "taken": _taken(site, panel),
         "asked_spare": spare.value,
-        "missing": [name for name, value in known if value is None],
+        "missing": missing,
     }
     fits = None
     if panel.rating_a is not None and panel.spaces is not None:
-        by_rating = []
-        for row, spaces in least.value.items():
-            by_rating.append((float(row), spaces))
-        rows = sorted(by_rating)
-        rating = panel.rating_a
-        data["least"] = next((n for row, n in rows if rating <= row), rows[-1][1])
+        data["least"] = _least(least, panel.rating_a)
         data["spare"] = panel.spaces - data["taken"]
         fits = panel.spaces >= data["least"] and data["spare"] >= spare.value
     yield at_service(this, site, panel, fits, data, least, spare)
+
+
+def _taken(site: HouseByCode, panel: Panel) -> int:
+    """The spaces that its circuits take; a circuit without a place, as many as its poles."""
+    slots: set[int] = set()
+    poles = 0
+    for circuit in site.house.circuits:
+        if circuit.panel != panel.id:
+            continue
+        slots.update(circuit.slots)
+        if not circuit.slots:
+            poles += circuit.poles
+    return len(slots) + poles
+
+
+def _least(least: Limit, rating: float) -> Any:
+    """The spaces asked by the first row that the rating does not exceed, or by the last."""
+    rows = []
+    for row, spaces in least.value.items():
+        rows.append((float(row), spaces))
+    rows.sort()
+    for row, spaces in rows:
+        if rating <= row:
+            return spaces
+    return rows[-1][1]

@@ -3,32 +3,31 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import power_panels
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Panel
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "panel-working-space"
 SIDES = ("width", "depth", "height")
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What is clear in front of the panel, side by side."""
     data, imperial = finding.data, finding.imperial
     asked = []
-    for side, _, limit in data["sides"]:
+    clear = []
+    for side, at, limit in data["sides"]:
         asked.append(f"{side} {length(limit, imperial)}")
-    found = []
-    for side, at, _ in data["sides"]:
         if at is not None:
-            found.append(f"{side} {length(at, imperial)}")
+            clear.append(f"{side} {length(at, imperial)}")
     tight, missing = listed(data["tight"]), listed(data["missing"])
-    figure = ", ".join(found) or "not recorded"
+    figure = ", ".join(clear) or "not recorded"
     says = {
         Verdict.MEETS: f"The space before the panel is clear: {figure}.",
         Verdict.SHORT: f"Too little {tight} before the panel: {figure}.",
@@ -38,12 +37,15 @@ def tell(finding: Finding) -> Words:
         Verdict.SHORT: "Clear the space, or move what stands in it, or the panel.",
         Verdict.UNKNOWN: f"Measure the {missing} and record it.",
     }
-    working = [f"at least {each} asked" for each in asked] + [f"found: {figure}"]
-    return told(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
+    working = []
+    for each in asked:
+        working.append(f"at least {each} asked")
+    working.append(f"found: {figure}")
+    return verdict_words(finding, figure, f"at least {', '.join(asked)}", working, says, remedies)
 
 
 @rule(NAME, topic="panel", title="Working space", tell=tell, scope=Scope.WIRING)
-def panel_working_space(this: Rule, site: Site) -> Iterator[Finding]:
+def panel_working_space(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A person can stand, kneel and draw back before a panel.
 
     The space is as wide as asked, anywhere across the panel's front, and reaches from the floor
@@ -61,7 +63,7 @@ def panel_working_space(this: Rule, site: Site) -> Iterator[Finding]:
             yield _panel(this, site, panel, asked)
 
 
-def _panel(this: Rule, site: Site, panel: Panel, asked: dict[str, Limit]) -> Finding:
+def _panel(this: Rule, site: HouseByCode, panel: Panel, asked: dict[str, Limit]) -> Finding:
     found = {
         "width": panel.clear_width_mm,
         "depth": panel.clear_depth_mm,
@@ -70,10 +72,18 @@ def _panel(this: Rule, site: Site, panel: Panel, asked: dict[str, Limit]) -> Fin
     sides = []
     for side, limit in asked.items():
         sides.append((side, found[side], limit.value))
+    tight = []
+    for s, at, least in sides:
+        if at is not None and at < least - EPSILON:
+            tight.append(s)
+    missing = []
+    for side, at, _ in sides:
+        if at is None:
+            missing.append(side)
     data: dict[str, Any] = {
         "sides": sides,
-        "tight": [s for s, at, least in sides if at is not None and at < least - EPSILON],
-        "missing": [side for side, at, _ in sides if at is None],
+        "tight": tight,
+        "missing": missing,
     }
     verdict = Verdict.MEETS
     if data["missing"]:

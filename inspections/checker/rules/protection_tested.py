@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.power import Protection
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "protection-tested"
 WORDS = {
@@ -14,11 +14,11 @@ WORDS = {
 }
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which breaker to test."""
     data = finding.data
     circuit, kind = f"circuit {data['circuit']} ({data['name']})", WORDS[data["protection"]]
-    return Words(
+    return FindingWords(
         f"Press the test button of {circuit}: its {kind} trips, and resets.",
         "not tested yet",
         "trips and resets",
@@ -30,7 +30,7 @@ def tell(finding: Finding) -> Words:
 @rule(
     NAME, topic="finish", title="Protection tested", tell=tell, stage="finish", scope=Scope.WIRING
 )
-def protection_tested(this: Rule, site: Site) -> Iterator[Finding]:
+def protection_tested(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Breakers with ground-fault or arc-fault protection are tried by their test button.
 
     What lies downstream is dead when it trips. One item a breaker, after the house is

@@ -3,13 +3,21 @@
 from collections.abc import Iterator
 
 from inspections.checker.asking.appliance_boxes import DRYER, RANGE, serves
-from inspections.checker.asking.points import Asked, Point, at_most, is_so, judged, tapes, teller
+from inspections.checker.asking.points import (
+    Asked,
+    Point,
+    is_so,
+    judged,
+    measure_at_most,
+    tapes,
+    teller,
+)
 from inspections.checker.asking.visual import Judged, boxes_judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box, OnWall
 from ..house.rooms import InterruptionKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "range-dryer-boxes"
 WORDS = {
@@ -33,7 +41,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "height_mm", "off_middle_mm"),
 )
-def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
+def range_dryer_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The box of a range or dryer receptacle is firmly fixed, since a heavy plug pulls at it.
 
     Where the code says so, a range receptacle stands low and near the middle of the space that
@@ -53,7 +61,9 @@ def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
             points = [is_so("fixed", box.fixed)]
         if serves(box, RANGE) and isinstance(box.place, OnWall):
             if "height_mm" in values:
-                points.append(at_most("height_mm", box.place.height_mm, values["height_mm"]))
+                points.append(
+                    measure_at_most("height_mm", box.place.height_mm, values["height_mm"])
+                )
             if "off_middle_mm" in values:
                 points.append(_off_middle(site, box, box.place, values["off_middle_mm"]))
         return judged(points)
@@ -61,15 +71,15 @@ def range_dryer_boxes(this: Rule, site: Site) -> Iterator[Finding]:
     yield from boxes_judged(this, site, boxes, judge, limits)
 
 
-def _off_middle(site: Site, box: Box, place: OnWall, asked: float) -> Point:
+def _off_middle(site: HouseByCode, box: Box, place: OnWall, asked: float) -> Point:
     """How far the box stands from the middle of the nearest space for a range in its wall."""
     off = []
     for middle in _middles(site, box.room, place.wall):
         off.append(abs(place.at_mm - middle))
-    return at_most("off_middle_mm", min(off, default=None), asked)
+    return measure_at_most("off_middle_mm", min(off, default=None), asked)
 
 
-def _middles(site: Site, room: str, wall: str) -> Iterator[float]:
+def _middles(site: HouseByCode, room: str, wall: str) -> Iterator[float]:
     """The middles of the spaces for a range, from the left end of a wall."""
     for counter in site.counters_in[room]:
         start = 0.0

@@ -3,20 +3,20 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, fault_verdict, rule
 from ..house.boxes import DeviceKind
 from ..house.power import Circuit
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import amperes, listed
 
 NAME = "receptacle-ratings"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The ratings on the circuit against those that its breaker takes."""
     data = finding.data
     breaker, limit = amperes(data["breaker"]), _range(data)
@@ -37,7 +37,7 @@ def tell(finding: Finding) -> Words:
     working = [f"breaker {breaker}: receptacles of {limit}", f"found: {figure}"]
     if missing:
         working += [f"not recorded: {missing}"]
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 def _range(data: Any) -> str:
@@ -50,7 +50,7 @@ def _range(data: Any) -> str:
 
 
 @rule(NAME, topic="circuits", title="Receptacles and their breaker", tell=tell, scope=Scope.WIRING)
-def receptacle_ratings(this: Rule, site: Site) -> Iterator[Finding]:
+def receptacle_ratings(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle is rated for the breaker of its circuit.
 
     Breakers between two figures of the table go by the next larger one. A single receptacle
@@ -71,37 +71,37 @@ def receptacle_ratings(this: Rule, site: Site) -> Iterator[Finding]:
 
 def _circuit(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     circuit: Circuit,
-    receptacles: list[Outlet],
+    receptacles: list[SuppliedDevice],
     row: str,
     limits: tuple[Limit, Limit | None],
 ) -> Finding:
     least, most = limits
-    bounds = (least.value[row], most.value[row] if most else None)
-    known = []
-    for o in receptacles:
-        if o.device.amperes is not None:
-            known.append((o.box.id, o.device.amperes))
+    lowest = least.value[row]
+    highest = None
+    used: tuple[Limit, ...] = (least,)
+    if most:
+        highest = most.value[row]
+        used = (least, most)
+    ratings = set()
+    faults = []
+    missing = []
+    for outlet in receptacles:
+        rating = outlet.device.amperes
+        if rating is None:
+            missing.append(outlet.box.id)
+            continue
+        ratings.add(rating)
+        if rating < lowest or (highest is not None and rating > highest):
+            faults.append((outlet.box.id, rating))
     data: dict[str, Any] = {
         "breaker": circuit.breaker_a,
-        "least": bounds[0],
-        "most": bounds[1],
-        "ratings": sorted({rating for _, rating in known}),
-        "faults": [
-            (box, rating)
-            for box, rating in known
-            if rating < bounds[0] or (bounds[1] is not None and rating > bounds[1])
-        ],
-        "missing": [o.box.id for o in receptacles if o.device.amperes is None],
+        "least": lowest,
+        "most": highest,
+        "ratings": sorted(ratings),
+        "faults": faults,
+        "missing": missing,
     }
-    verdict = Verdict.MEETS
-    if data["missing"]:
-        verdict = Verdict.UNKNOWN
-    if data["faults"]:
-        verdict = Verdict.SHORT
-    used = []
-    for limit in limits:
-        if limit:
-            used.append(limit)
-    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, tuple(used))
+    verdict = fault_verdict(faults, missing)
+    return Finding(this, circuit.id, verdict, site.circuit_spot(circuit), data, used)

@@ -8,7 +8,7 @@ from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "recessed-clearance"
 MEND = "Move it away from the framing, or put in one marked for contact."
@@ -26,7 +26,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "combustible_mm"),
 )
-def recessed_clearance(this: Rule, site: Site) -> Iterator[Finding]:
+def recessed_clearance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed luminaire stands clear of framing and all else that burns.
 
     The points where it is held, and the edge of the opening, may touch. One that is marked for

@@ -17,7 +17,7 @@ from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "recessed-insulation"
 MEND = "Put in a luminaire marked for contact, or a barrier that keeps the insulation off."
@@ -36,7 +36,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "insulation_mm"),
 )
-def recessed_insulation(this: Rule, site: Site) -> Iterator[Finding]:
+def recessed_insulation(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A recessed luminaire that insulation touches is marked for it (Type IC).
 
     From any other the insulation is kept off by the distance that the code gives. One that is

@@ -8,7 +8,7 @@ from inspections.checker.asking.visual import Judged
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Recessed
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "recessed-joint-boxes"
 WORDS = {
@@ -26,7 +26,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.ROOM,
 )
-def recessed_joint_boxes(this: Rule, site: Site) -> Iterator[Finding]:
+def recessed_joint_boxes(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The joint box of a recessed luminaire can be reached once the ceiling is closed.
 
     Through the opening when the luminaire is taken out, or from above.

@@ -8,7 +8,7 @@ from inspections.checker.asking.visual import Judged, boxes_judged
 from ..finding import Finding, Rule, Scope, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "sheath-in-box"
 SHEATHED = (CableKind.NM, CableKind.UF)
@@ -25,7 +25,7 @@ WORDS = {
     scope=Scope.ROOM,
     tapes=tapes(WORDS, "sheath_mm"),
 )
-def sheath_in_box(this: Rule, site: Site) -> Iterator[Finding]:
+def sheath_in_box(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The sheath of a nonmetallic cable reaches into the box, beyond any clamp.
 
     Conductors without their sheath outside the box have nothing to protect them.
@@ -37,9 +37,12 @@ def sheath_in_box(this: Rule, site: Site) -> Iterator[Finding]:
     def judge(box: Box) -> Judged:
         return judged([at_least("sheath_mm", box.sheath_mm, limit.value)])
 
-    boxes = (
-        box
-        for box in site.house.boxes
-        if any(entry.cable.kind in SHEATHED for entry in site.wiring.power_at(box.id))
-    )
+    boxes = (box for box in site.house.boxes if _has_sheathed(site, box))
     yield from boxes_judged(this, site, boxes, judge, (limit,))
+
+
+def _has_sheathed(site: HouseByCode, box: Box) -> bool:
+    for entry in site.wiring.power_at(box.id):
+        if entry.cable.kind in SHEATHED:
+            return True
+    return False

@@ -1,20 +1,21 @@
 """Smoke alarms in bedrooms, outside them, and on each storey."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from inspections.checker.asking.alarms import NOT_LIVED_IN, SMOKE, alarms_in, sleeping_areas
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..house.boxes import Box
 from ..house.rooms import RoomKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "smoke-alarms"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which alarms there are where one is asked for."""
     data = finding.data
     where, alarms = data["where"], listed(data["alarms"])
@@ -30,56 +31,63 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: "Look at the doors of the bedrooms and tick, or add an alarm.",
     }
     working = (f"asked for {where}: 1; found: {alarms or 'none'}",)
-    return told(finding, figure, f"a smoke alarm {where}", working, says, remedies)
+    return verdict_words(finding, figure, f"a smoke alarm {where}", working, says, remedies)
 
 
 @rule(NAME, topic="alarms", title="Smoke alarms", tell=tell, scope=Scope.ALARMS)
-def smoke_alarms(this: Rule, site: Site) -> Iterator[Finding]:
+def smoke_alarms(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A smoke alarm is in each bedroom, outside each sleeping area, and on each storey.
 
     The hallways of a storey are taken to be outside its bedrooms; on a storey without a hallway
     any room that is lived in. Attics, crawl spaces and garages are no storeys.
     """
-    book = site.rulebook
-    bedrooms, outside, storeys = (
-        book.get(f"{NAME}.{x}") for x in ("bedrooms", "outside", "storeys")
-    )
-    if bedrooms and bedrooms.value:
-        for room in site.house.rooms:
-            if room.kind is RoomKind.BEDROOM:
-                alarms = []
-                for box in alarms_in(site, room, SMOKE):
-                    alarms.append(box.id)
-                yield _finding(this, site, room.id, f"in {room.name}", alarms, bedrooms)
-    if outside and outside.value:
-        for area in sleeping_areas(site, SMOKE):
-            name = site.storey_name(area.storey)
-            where = f"outside the bedrooms of {name}"
-            alarms = []
-            for box in area.outside:
-                alarms.append(box.id)
-            halls = []
-            for hall in area.halls:
-                halls.append(hall.id)
-            yield _finding(this, site, f"outside/{area.storey}", where, alarms, outside, halls)
-    if storeys and storeys.value:
-        for storey, rooms in site.rooms_on.items():
-            lived_in = []
-            for room in rooms:
-                if room.kind not in NOT_LIVED_IN:
-                    lived_in.append(room)
-            alarms = []
-            for room in lived_in:
-                for box in alarms_in(site, room, SMOKE):
-                    alarms.append(box.id)
-            if lived_in:
-                where = f"on {site.storey_name(storey)}"
-                yield _finding(this, site, f"storey/{storey}", where, alarms, storeys)
+    for name, asking in (
+        ("bedrooms", _in_bedrooms),
+        ("outside", _outside_bedrooms),
+        ("storeys", _on_storeys),
+    ):
+        limit = site.rulebook.get(f"{NAME}.{name}")
+        if limit and limit.value:
+            yield from asking(this, site, limit)
+
+
+def _in_bedrooms(this: Rule, site: HouseByCode, limit: Limit) -> Iterator[Finding]:
+    for room in site.house.rooms:
+        if room.kind is RoomKind.BEDROOM:
+            alarms = _ids(alarms_in(site, room, SMOKE))
+            yield _finding(this, site, room.id, f"in {room.name}", alarms, limit)
+
+
+def _outside_bedrooms(this: Rule, site: HouseByCode, limit: Limit) -> Iterator[Finding]:
+    for area in sleeping_areas(site, SMOKE):
+        where = f"outside the bedrooms of {site.storey_name(area.storey)}"
+        halls = []
+        for hall in area.halls:
+            halls.append(hall.id)
+        subject = f"outside/{area.storey}"
+        yield _finding(this, site, subject, where, _ids(area.outside), limit, halls)
+
+
+def _on_storeys(this: Rule, site: HouseByCode, limit: Limit) -> Iterator[Finding]:
+    for storey, rooms in site.rooms_on.items():
+        lived_in = False
+        alarms: list[str] = []
+        for room in rooms:
+            if room.kind not in NOT_LIVED_IN:
+                lived_in = True
+                alarms += _ids(alarms_in(site, room, SMOKE))
+        if lived_in:
+            where = f"on {site.storey_name(storey)}"
+            yield _finding(this, site, f"storey/{storey}", where, alarms, limit)
+
+
+def _ids(boxes: Iterable[Box]) -> list[str]:
+    return [box.id for box in boxes]
 
 
 def _finding(
     this: Rule,
-    site: Site,
+    site: HouseByCode,
     subject: str,
     where: str,
     alarms: list[str],

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, at_most, is_so, judged, teller
+from inspections.checker.asking.points import Asked, is_so, judged, measure_at_most, teller
 from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import Bundle
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "stand-offs"
 WORDS = {
@@ -23,7 +23,7 @@ WORDS = {
     tell=teller(WORDS),
     scope=Scope.WIRING,
 )
-def stand_offs(this: Rule, site: Site) -> Iterator[Finding]:
+def stand_offs(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Where more cables run side by side than fit on a stud, stand-offs hold them.
 
     So they keep their distance from the face that will be boarded, and from one another.
@@ -33,7 +33,7 @@ def stand_offs(this: Rule, site: Site) -> Iterator[Finding]:
         return
 
     def judge(seen: Bundle) -> Judged:
-        count = at_most("cables", len(set(seen.cables)), limit.value)
+        count = measure_at_most("cables", len(set(seen.cables)), limit.value)
         return judged([count if count.holds else is_so("stand_offs", seen.stand_offs)])
 
     here = Round(this, site, (limit,))

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.points import Asked, Point, at_most, is_so, judged, teller
+from inspections.checker.asking.points import Asked, Point, is_so, judged, measure_at_most, teller
 from inspections.checker.asking.visual import Judged, Round
 
 from ..finding import Finding, Rule, Scope, rule
 from ..house.cables import CableKind, Fastening
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "staples"
 STAPLED = (CableKind.NM, CableKind.UF)
@@ -21,7 +21,7 @@ WORDS = {
 
 
 @rule(NAME, topic="cables", title="Staples", tell=teller(WORDS), scope=Scope.WIRING)
-def staples(this: Rule, site: Site) -> Iterator[Finding]:
+def staples(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A staple holds one cable, or as many as it is listed for; a flat cable lies flat.
 
     A cable of which no fastening is recorded in a room where it ends is left to eyes.
@@ -40,18 +40,18 @@ def staples(this: Rule, site: Site) -> Iterator[Finding]:
         count = len(stapled.keys() & set(seen.cables))
         points = [is_so("on_edge", seen.on_edge, edge)]
         if count <= most or seen.listed_for is not None:
-            points.append(at_most("cables", count, max(most, seen.listed_for or 0)))
+            points.append(measure_at_most("cables", count, max(most, seen.listed_for or 0)))
         else:
             points.append(Point("listed", None, True, None))
         return judged(points)
 
-    here, done = Round(this, site, limits), set()
+    here = Round(this, site, limits)
+    done = set()
     for seen in site.house.fastenings:
         if stapled.keys() & set(seen.cables):
-            done |= {(name, seen.room) for name in seen.cables}
+            for name in seen.cables:
+                done.add((name, seen.room))
             yield from here.part(seen, "staple", judge(seen))
-    asked = judged([at_most("cables", None, most), is_so("on_edge", None, edge)])
-    for cable in stapled.values():
-        if rooms := [room for room in site.rooms_of[cable.id] if (cable.id, room) not in done]:
-            yield from here.cable(cable, asked, rooms)
+    asked = judged([measure_at_most("cables", None, most), is_so("on_edge", None, edge)])
+    yield from here.remaining(stapled.values(), done, asked)
     yield from here.looks()

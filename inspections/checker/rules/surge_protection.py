@@ -2,16 +2,16 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.sentences import told
+from inspections.checker.asking.sentences import verdict_words
 from inspections.checker.asking.service_panel import at_service, service_panel
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..site import HouseByCode
 
 NAME = "surge-protection"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Whether the device is there."""
     figure = {True: "fitted", False: "none", None: "not recorded"}[finding.data["fitted"]]
     says = {
@@ -24,11 +24,11 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Look and record it.",
     }
     working = (f"surge-protective device: {figure}",)
-    return told(finding, figure, "one, of type 1 or 2", working, says, remedies)
+    return verdict_words(finding, figure, "one, of type 1 or 2", working, says, remedies)
 
 
 @rule(NAME, topic="grounding", title="Surge protection", tell=tell, scope=Scope.WIRING)
-def surge_protection(this: Rule, site: Site) -> Iterator[Finding]:
+def surge_protection(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """The service of a dwelling has a surge-protective device, where the edition asks for one."""
     limit, panel = site.rulebook.get(f"{NAME}.fitted"), service_panel(site)
     if limit is None or not limit.value or panel is None:

@@ -5,16 +5,16 @@ from typing import Any
 
 from inspections.checker.graph.lights import switches_of
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box
 from ..house.cables import CableKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "switch-neutrals"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """How the neutral comes to the switch, or that it does not."""
     data = finding.data
     says = {
@@ -30,7 +30,7 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Record the cables that end at it.",
     }.get(finding.verdict, "")
     working = (f"lights: {listed(data['lights'])}", figure)
-    return Words(says, figure, "a neutral", working, remedy)
+    return FindingWords(says, figure, "a neutral", working, remedy)
 
 
 WAYS = {
@@ -42,7 +42,7 @@ WAYS = {
 
 
 @rule(NAME, topic="switching", title="Neutral at switches", tell=tell, scope=Scope.WIRING)
-def switch_neutrals(this: Rule, site: Site) -> Iterator[Finding]:
+def switch_neutrals(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box with a light switch has a neutral, so that a control which needs one can replace it.
 
     Where the feed passes through the box the neutral does. A loop that ends there needs one
@@ -65,7 +65,7 @@ def switch_neutrals(this: Rule, site: Site) -> Iterator[Finding]:
             yield Finding(this, box.id, verdict, site.box_spot(box), data, limits)
 
 
-def _serves(site: Site, name: str, rooms: Any) -> bool:
+def _serves(site: HouseByCode, name: str, rooms: Any) -> bool:
     """Whether it is a light, of a room that the code names."""
     box = site.boxes[name]
     kinds = set()
@@ -74,7 +74,7 @@ def _serves(site: Site, name: str, rooms: Any) -> bool:
     return "luminaire" in kinds and (rooms is None or site.rooms[box.room].kind in rooms)
 
 
-def _judge(site: Site, box: Box, lights: list[str]) -> tuple[Verdict, dict[str, Any]]:
+def _judge(site: HouseByCode, box: Box, lights: list[str]) -> tuple[Verdict, dict[str, Any]]:
     way, has, needs = neutral_at(site, box)
     others: list[str] = []
     verdict = Verdict.MEETS
@@ -92,12 +92,12 @@ def _judge(site: Site, box: Box, lights: list[str]) -> tuple[Verdict, dict[str, 
     return verdict, {"way": way, "has": has, "needs": needs, "others": others, "lights": lights}
 
 
-def _has_one(site: Site, box: Box) -> bool:
+def _has_one(site: HouseByCode, box: Box) -> bool:
     way, has, needs = neutral_at(site, box)
     return way in ("through", "raceway") or (way == "loop" and has >= needs)
 
 
-def neutral_at(site: Site, box: Box) -> tuple[str, int, int]:
+def neutral_at(site: HouseByCode, box: Box) -> tuple[str, int, int]:
     """How a neutral may come to a switch box: by what way, the insulated conductors of a loop
     that ends there, and how many it needs for its switches and a neutral."""
     cables = []

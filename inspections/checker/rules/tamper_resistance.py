@@ -6,16 +6,16 @@ from inspections.checker.asking.finish_items import boxes_by_room
 from inspections.checker.asking.fixtures import height_of
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, Device, DeviceKind
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed, plural
 
 NAME = "tamper-resistance"
 HIGHEST_A = 20  # larger receptacles are of another configuration
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Which receptacles of the room are marked, which are not, and which nobody looked at."""
     data = finding.data
     limit = f"marked, up to {length(data['below'], finding.imperial)} high"
@@ -33,7 +33,7 @@ def tell(finding: Finding) -> Words:
         working.append(
             f"{plural(len(data[key]), 'receptacle')} {what}: {listed(data[key]) or 'none'}"
         )
-    return Words(says, f"{len(data['marked'])} marked", limit, tuple(working), remedy)
+    return FindingWords(says, f"{len(data['marked'])} marked", limit, tuple(working), remedy)
 
 
 @rule(
@@ -44,7 +44,7 @@ def tell(finding: Finding) -> Words:
     stage="finish",
     scope=Scope.ROOM,
 )
-def tamper_resistance(this: Rule, site: Site) -> Iterator[Finding]:
+def tamper_resistance(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Receptacles of 15 and 20 A within a child's reach are tamper-resistant, and so marked.
 
     Left out are those higher than the code's limit, those that are part of equipment, and

@@ -1,17 +1,16 @@
 """Conductors between three-way and four-way switches."""
 
-from collections import defaultdict
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.protection import walk
-from inspections.checker.asking.sentences import told
-from inspections.checker.graph.supply import Outlet
+from inspections.checker.asking.protection import joined_by, reachable_nodes
+from inspections.checker.asking.sentences import verdict_words
+from inspections.checker.graph.supply import SuppliedDevice
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import DeviceKind
 from ..rulebook import Limit
-from ..site import Site
+from ..site import HouseByCode
 from ..words import listed, plural
 
 NAME = "traveller-conductors"
@@ -20,7 +19,7 @@ ENDS = {3: 1, 4: 2}
 """Runs of travellers that end at a three-way and at a four-way switch."""
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The switch and the switches that its travellers reach."""
     data = finding.data
     others, wanted = listed(data["others"]), plural(data["runs"], "cable")
@@ -43,7 +42,7 @@ def tell(finding: Finding) -> Words:
         f"other such switches on the circuit: {data['mates']}",
     )
     limit = f"{wanted} of {asked}, to another such switch"
-    return told(finding, figure, limit, working, says, remedies)
+    return verdict_words(finding, figure, limit, working, says, remedies)
 
 
 @rule(
@@ -53,7 +52,7 @@ def tell(finding: Finding) -> Words:
     tell=tell,
     scope=Scope.WIRING,
 )
-def traveller_conductors(this: Rule, site: Site) -> Iterator[Finding]:
+def traveller_conductors(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """Three-way and four-way switches are joined by cables with conductors enough.
 
     Between two of them run two travellers, and with them in the same cable the conductor that
@@ -72,40 +71,52 @@ def traveller_conductors(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _circuit(
-    this: Rule, site: Site, circuit: str, switches: list[Outlet], limit: Limit
+    this: Rule, site: HouseByCode, circuit: str, switches: list[SuppliedDevice], limit: Limit
 ) -> Iterator[Finding]:
-    joined: defaultdict[str, list[str]] = defaultdict(list)
-    cables: defaultdict[str, list[str]] = defaultdict(list)
+    heavy = []
     for cable in site.supply.cables[circuit]:
         if cable.insulated >= limit.value:
-            nodes = [*cable.ends, *(through.box for through in cable.through)]
-            for node in nodes:
-                joined[node] += nodes
-                cables[node].append(cable.id)
-    at = {}
-    for outlet in switches:
-        at[outlet.box.id] = outlet
+            heavy.append(cable)
+    joined = joined_by(heavy)
+    at: dict[str, SuppliedDevice] = {}
+    for switch in switches:
+        at[switch.box.id] = switch
     panel = frozenset({site.circuits[circuit].panel})
     for name, outlet in at.items():
-        reached = walk(joined, name, panel) - {name}
-        counts = []
-        for o in switches:
-            if o.box.id == name:
-                counts.append(o.device.ways)
-        ways = max(counts)
+        reached = reachable_nodes(joined, name, panel) - {name}
+        others = []
+        for other in at:
+            if other in reached:
+                others.append(other)
+        cables = []
+        for cable in heavy:
+            cables += [cable.id] * cable.nodes.count(name)
+        ways = _most_ways(switches, name)
         data: dict[str, Any] = {
             "ways": ways,
             "runs": ENDS[ways],
             "asked": limit.value,
-            "cables": cables[name],
-            "others": [other for other in at if other in reached],
+            "cables": cables,
+            "others": others,
             "mates": len(at) - 1,
         }
-        enough = len(cables[name]) >= ENDS[ways] and data["others"]
-        verdict = Verdict.SHORT
-        if enough:
-            verdict = Verdict.MEETS
-        if not data["mates"]:
-            verdict = Verdict.UNKNOWN
-        subject = f"{name}/{circuit}"
-        yield Finding(this, subject, verdict, site.box_spot(outlet.box), data, (limit,))
+        yield Finding(
+            this, f"{name}/{circuit}", _verdict(data), site.box_spot(outlet.box), data, (limit,)
+        )
+
+
+def _most_ways(switches: list[SuppliedDevice], box: str) -> int:
+    """The ways of that switch of the box which has most."""
+    ways = []
+    for switch in switches:
+        if switch.box.id == box:
+            ways.append(switch.device.ways)
+    return max(ways)
+
+
+def _verdict(data: dict[str, Any]) -> Verdict:
+    if not data["mates"]:
+        return Verdict.UNKNOWN
+    if len(data["cables"]) >= data["runs"] and data["others"]:
+        return Verdict.MEETS
+    return Verdict.SHORT

@@ -4,21 +4,27 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from inspections.checker.asking.bath_zones import Near, near, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import (
+    Near,
+    lines_and_missing,
+    near,
+    rooms_to_bathe,
+    severest,
+)
 from inspections.checker.asking.visual import Judged, boxes_judged, tell_look
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind, Mounting, OnCeiling, OnWall
 from ..house.fixtures import Fixture
 from ..house.rooms import Room
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "tub-luminaires"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """What hangs there and how far it is from each tub and shower."""
     data, imperial = finding.data, finding.imperial
     if "look" in data:
@@ -33,7 +39,8 @@ def tell(finding: Finding) -> Words:
     figure = "not recorded"
     if apart:
         figure = f"{length(min(apart), imperial)} away"
-    names, missing = listed(name for name, _ in data["near"]), listed(data["missing"])
+    missing = listed(data["missing"])
+    names = listed(name for name, _ in data["near"])
     says = {
         Verdict.MEETS: f"Nothing hangs in the space around {names}.",
         Verdict.SHORT: f"The {data['what']} hangs in the space around {names}.",
@@ -44,16 +51,17 @@ def tell(finding: Finding) -> Words:
         working.append(
             f"{name}: {'not recorded' if at is None else length(at, imperial)} away on the plan"
         )
-    working += [f"not recorded: {fact}" for fact in data["missing"]]
+    for fact in data["missing"]:
+        working.append(f"not recorded: {fact}")
     remedy = {
         Verdict.SHORT: "Move it out of that space, or mount a light on the surface.",
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(working), remedy)
+    return FindingWords(says, figure, limit, tuple(working), remedy)
 
 
 @rule(NAME, topic="lighting", title="Luminaires over tubs and showers", tell=tell, scope=Scope.ROOM)
-def tub_luminaires(this: Rule, site: Site) -> Iterator[Finding]:
+def tub_luminaires(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No pendant and no ceiling fan hangs within a distance out and up from a tub or shower.
 
     Luminaires mounted on the surface or in it are left out; how a luminaire will be mounted,
@@ -88,17 +96,21 @@ def _hanging(box: Box) -> bool | None:
     return False
 
 
-def _judged(site: Site, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
+def _judged(site: HouseByCode, room: Room, fixtures: list[Fixture], box: Box) -> Judged:
     book = site.rulebook
     all_near = near(site, room, box, fixtures)
+    lines, missing = lines_and_missing(all_near)
     data: dict[str, Any] = {
-        "near": [each.line for each in all_near],
+        "near": lines,
         "within": book.value(f"{NAME}.within_mm"),
         "up": book.value(f"{NAME}.up_mm"),
         "what": "ceiling fan" if any(d.kind == "ceiling_fan" for d in box.devices) else "pendant",
-        "missing": list(dict.fromkeys(fact for each in all_near for fact in each.missing)),
+        "missing": missing,
     }
-    verdict = severest([_one(room, box, each, data) for each in all_near])
+    ones = []
+    for each in all_near:
+        ones.append(_one(room, box, each, data))
+    verdict = severest(ones)
     if verdict is not Verdict.MEETS and _hanging(box) is None:
         verdict = Verdict.LOOK
     return verdict, data

@@ -3,22 +3,29 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import (
+    Near,
+    lines_and_missing,
+    near,
+    near_words,
+    rooms_to_bathe,
+    severest,
+)
 from inspections.checker.asking.fixtures import height_of, room_missing
 from inspections.checker.geometry.intervals import EPSILON
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.rooms import Room
 from ..measures import Comparator, HasFigures, Tape
 from ..rulebook import Rulebook
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "tub-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The receptacle and how far it is from each tub and shower."""
     data, imperial = finding.data, finding.imperial
     if "near" not in data:
@@ -55,7 +62,7 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: look,
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
 
 
 LOOKS = {
@@ -72,7 +79,8 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
         yield f"it stands above the space over {data['above']}"
     if data["why"] == "small":
         yield f"no corner of the room is {length(data['within'], imperial)} away"
-    yield from (f"not recorded: {fact}" for fact in data["missing"])
+    for fact in data["missing"]:
+        yield f"not recorded: {fact}"
 
 
 def _within(finding: HasFigures) -> float | None:
@@ -91,7 +99,7 @@ def _within(finding: HasFigures) -> float | None:
     scope=Scope.ROOM,
     tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", _within),),
 )
-def tub_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def tub_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A receptacle stands clear of the space over and around a tub or shower.
 
     How far is a matter of code and edition: over the tub itself, or a distance out and up from
@@ -119,14 +127,15 @@ def _counts(box: Box) -> bool:
     return False
 
 
-def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> Finding:
+def _box(this: Rule, site: HouseByCode, room: Room, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
     within, preferred = book.value(f"{NAME}.within_mm"), book.value(f"{NAME}.preferred_mm")
+    lines, missing = lines_and_missing(all_near)
     data: dict[str, Any] = {
-        "near": [each.line for each in all_near],
+        "near": lines,
         "within": within,
         "preferred": preferred,
-        "missing": [fact for each in all_near for fact in each.missing],
+        "missing": missing,
         "height": height_of(box),
         **dict.fromkeys(("below", "above", "why"), ""),
         "walled": False,
@@ -143,26 +152,29 @@ def _box(this: Rule, site: Site, room: Room, box: Box, all_near: list[Near]) -> 
     return Finding(this, box.id, severest(verdicts), site.box_spot(box), data, tuple(limits))
 
 
-def _judge(site: Site, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
-    book = site.rulebook
+def _judge(site: HouseByCode, room: Room, box: Box, each: Near, data: dict[str, Any]) -> Verdict:
     verdict = each.within(data["within"])
     if verdict is Verdict.MEETS:
-        near_by = data["preferred"] and each.within(data["preferred"]) is not Verdict.MEETS
-        data["walled"] |= bool(near_by and each.walled_off)
-        if near_by:
-            return Verdict.LOOK
-        return verdict
+        return _by_preference(each, data)
     if verdict is Verdict.LOOK:
         data["walled"] = True
     if verdict is not Verdict.SHORT:
         return verdict
-    verdict = _by_height(book, box, each, data)
+    verdict = _by_height(site.rulebook, box, each, data)
     farthest = site.plans[room.id].farthest(each.fixture)
     small = farthest is not None and farthest < data["within"] - EPSILON
-    if verdict is Verdict.SHORT and small and book.value(f"{NAME}.far_wall"):
+    if verdict is Verdict.SHORT and small and site.rulebook.value(f"{NAME}.far_wall"):
         data["why"] = "small"
         return Verdict.LOOK
     return verdict
+
+
+def _by_preference(each: Near, data: dict[str, Any]) -> Verdict:
+    """Far enough; eyes are asked for where the code would rather have it farther still."""
+    if not data["preferred"] or each.within(data["preferred"]) is Verdict.MEETS:
+        return Verdict.MEETS
+    data["walled"] |= bool(each.walled_off)
+    return Verdict.LOOK
 
 
 def _by_height(book: Rulebook, box: Box, each: Near, data: dict[str, Any]) -> Verdict:

@@ -3,14 +3,21 @@
 from collections.abc import Iterator
 from typing import Any
 
-from inspections.checker.asking.bath_zones import Near, near, near_words, rooms_to_bathe, severest
+from inspections.checker.asking.bath_zones import (
+    Near,
+    lines_and_missing,
+    near,
+    near_words,
+    rooms_to_bathe,
+    severest,
+)
 from inspections.checker.asking.fixtures import room_missing
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, DeviceKind
 from ..house.power import Protection
 from ..measures import Comparator, Tape, held_in
-from ..site import Site
+from ..site import HouseByCode
 from ..words import length, listed
 
 NAME = "tub-switches"
@@ -18,7 +25,7 @@ SWITCHES = (DeviceKind.SWITCH, DeviceKind.DIMMER)
 GROUND_FAULT = (Protection.GFCI, Protection.DUAL)
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The switch and how far it is from each tub and shower."""
     data, imperial = finding.data, finding.imperial
     if "near" not in data:
@@ -33,7 +40,8 @@ def tell(finding: Finding) -> Words:
     limit = "outside it"
     if data["within"]:
         limit = f"at least {length(data['within'], imperial)}"
-    missing, names = listed(data["missing"]), listed(name for name, _ in data["near"])
+    missing = listed(data["missing"])
+    names = listed(name for name, _ in data["near"])
     says = {
         Verdict.MEETS: f"The switch keeps away from {names}.",
         Verdict.SHORT: f"The switch is too near {names}.",
@@ -45,7 +53,7 @@ def tell(finding: Finding) -> Words:
         Verdict.LOOK: LOOKS[data["why"]],
         Verdict.UNKNOWN: f"Record {missing}.",
     }.get(finding.verdict, "")
-    return Words(says, figure, limit, tuple(_working(data, imperial)), remedy)
+    return FindingWords(says, figure, limit, tuple(_working(data, imperial)), remedy)
 
 
 LOOKS = {
@@ -66,7 +74,8 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
             f"{length(data['within'], imperial)} behind a ground-fault interrupter; "
             f"the breaker is {protected} one"
         )
-    yield from (f"not recorded: {fact}" for fact in data["missing"])
+    for fact in data["missing"]:
+        yield f"not recorded: {fact}"
 
 
 @rule(
@@ -77,7 +86,7 @@ def _working(data: Any, imperial: bool) -> Iterator[str]:
     scope=Scope.ROOM,
     tapes=(Tape("from the tub or shower", Comparator.AT_LEAST, "within_mm", held_in("within")),),
 )
-def tub_switches(this: Rule, site: Site) -> Iterator[Finding]:
+def tub_switches(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A light switch is not within a tub or shower, nor, by some codes, within reach of one.
 
     Where a code gives a distance, half of it will do behind a Class A ground-fault interrupter.
@@ -105,17 +114,21 @@ def _switches(box: Box) -> bool:
     return False
 
 
-def _box(this: Rule, site: Site, box: Box, all_near: list[Near]) -> Finding:
+def _box(this: Rule, site: HouseByCode, box: Box, all_near: list[Near]) -> Finding:
     book = site.rulebook
+    lines, missing = lines_and_missing(all_near)
     data: dict[str, Any] = {
-        "near": [each.line for each in all_near],
+        "near": lines,
         "within": book.value(f"{NAME}.within_mm"),
         "unprotected": book.value(f"{NAME}.unprotected_mm"),
         "protected": _protected(site, box),
-        "missing": list(dict.fromkeys(fact for each in all_near for fact in each.missing)),
+        "missing": missing,
         "why": "",
     }
-    verdict = severest([_judge(each, data) for each in all_near])
+    judges = []
+    for each in all_near:
+        judges.append(_judge(each, data))
+    verdict = severest(judges)
     names = ("within_mm", "unprotected_mm")
     limits = []
     for name in names:
@@ -139,7 +152,7 @@ def _judge(each: Near, data: dict[str, Any]) -> Verdict:
     return verdict
 
 
-def _protected(site: Site, box: Box) -> bool:
+def _protected(site: HouseByCode, box: Box) -> bool:
     """Whether the breaker of every switch in it gives ground-fault protection."""
     for device in box.devices:
         if device.kind not in SWITCHES:

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from inspections.checker.asking.required_receptacles import count_data, provided, tell_count
 
-from ..finding import Finding, Rule, Scope, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, rule
+from ..site import HouseByCode
 
 NAME = "utility-receptacles"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The room and its receptacles."""
     return tell_count(finding, finding.data["room"], "Add a receptacle for general use.")
 
@@ -22,7 +22,7 @@ def tell(finding: Finding) -> Words:
     tell=tell,
     scope=Scope.ROOM,
 )
-def utility_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def utility_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A utility room or unfinished basement has a receptacle beside those of its equipment."""
     book = site.rulebook
     if f"{NAME}.count" not in book:

@@ -2,27 +2,27 @@
 
 from collections.abc import Iterator
 
-from inspections.checker.asking.coverage import Outlet, figures, judge
+from inspections.checker.asking.coverage import LineReceptacle, judge, space_figures
 from inspections.checker.asking.line_sentences import tell_line
-from inspections.checker.asking.receptacles import YES, Counts, at_most, for_general_use
+from inspections.checker.asking.receptacles import YES, Counts, count_at_most, for_general_use
 from inspections.checker.geometry.floor_line import Breaks, FloorLine, Space
 from inspections.checker.geometry.intervals import Interval
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
 from ..house.boxes import Box, OnFloor, OnWall
 from ..house.rooms import OpeningKind, Room
 from ..rulebook import Limit, Rulebook
-from ..site import Site
+from ..site import HouseByCode
 
 NAME = "wall-receptacles"
 DUST = 0.01  # mm
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """The space, its receptacles and what they leave out of reach."""
     if "space_mm" in finding.data:
         return tell_line(finding, "wall space", "Add a receptacle within reach of that stretch.")
-    return Words(
+    return FindingWords(
         "Nobody recorded the walls of this room.",
         "not recorded",
         working=("a room of this kind needs receptacles along its walls; it has no walls here",),
@@ -31,7 +31,7 @@ def tell(finding: Finding) -> Words:
 
 
 @rule(NAME, topic="receptacles", title="Receptacles along walls", tell=tell, scope=Scope.ROOM)
-def wall_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
+def wall_receptacles(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """No point of an unbroken wall space may lie farther from a receptacle than the reach.
 
     Spaces run round corners and end at doorways, fireplaces, full-height cabinets, counters
@@ -52,15 +52,18 @@ def wall_receptacles(this: Rule, site: Site) -> Iterator[Finding]:
 
 
 def _breaks(book: Rulebook) -> Breaks:
+    kinds = []
+    for kind in book.value(f"{NAME}.breaks"):
+        kinds.append(OpeningKind(kind))
     return Breaks(
-        frozenset(OpeningKind(kind) for kind in book.value(f"{NAME}.breaks")),
+        frozenset(kinds),
         door_leaf=book.value(f"{NAME}.door_leaf", False),
         window_to_floor=book.value(f"{NAME}.window_to_floor", False),
         railing=book.value(f"{NAME}.railing", False),
     )
 
 
-def wall_spaces(site: Site, room: Room) -> Iterator[tuple[Space, list[Outlet]]]:
+def wall_spaces(site: HouseByCode, room: Room) -> Iterator[tuple[Space, list[LineReceptacle]]]:
     """The wall spaces of a room that the code asks about, and the receptacles along each."""
     book, line = site.rulebook, site.lines[room.id]
     least = book.value(f"{NAME}.min_width_mm")
@@ -70,19 +73,19 @@ def wall_spaces(site: Site, room: Room) -> Iterator[tuple[Space, list[Outlet]]]:
             yield space, list(_here(space, line, outlets))
 
 
-def _room(this: Rule, site: Site, room: Room) -> Iterator[Finding]:
+def _room(this: Rule, site: HouseByCode, room: Room) -> Iterator[Finding]:
     book, line = site.rulebook, site.lines[room.id]
     least, reach = book.value(f"{NAME}.min_width_mm"), book.value(f"{NAME}.reach_mm")
     for space, here in wall_spaces(site, room):
         verdict, gaps = judge(space, here, reach, least - DUST)
         wall, at = line.wall_at(space.start)
-        data = figures(space, here, gaps, reach, line.wall_at)
+        data = space_figures(space, here, gaps, reach, line.wall_at)
         spot = site.wall_spot(room, wall, at, ("from its left end", at))
         subject = f"{room.id}/{space.wall}.{space.number}"
         yield Finding(this, subject, verdict, spot, data, _limits(book, here, site))
 
 
-def _counters(site: Site, room: Room, line: FloorLine) -> Iterator[Interval]:
+def _counters(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[Interval]:
     """Where base cabinets with a work surface take the wall: the counter rule asks there."""
     for counter in site.counters_in[room.id]:
         for stretch in counter.along:
@@ -90,7 +93,7 @@ def _counters(site: Site, room: Room, line: FloorLine) -> Iterator[Interval]:
             yield start, start + stretch.width_mm
 
 
-def _outlets(site: Site, room: Room, line: FloorLine) -> Iterator[Outlet]:
+def _outlets(site: HouseByCode, room: Room, line: FloorLine) -> Iterator[LineReceptacle]:
     for box in site.receptacles_in[room.id]:
         place = box.place
         if isinstance(place, OnWall):
@@ -99,7 +102,7 @@ def _outlets(site: Site, room: Room, line: FloorLine) -> Iterator[Outlet]:
             at, height = line.position(place.wall, place.at_mm), place.from_wall_mm
         else:
             continue
-        yield Outlet(box.id, at, height, *_counts(site.rulebook, box))
+        yield LineReceptacle(box.id, at, height, *_counts(site.rulebook, box))
 
 
 def _counts(book: Rulebook, box: Box) -> Counts:
@@ -108,20 +111,20 @@ def _counts(book: Rulebook, box: Box) -> Counts:
         return False, ("general", None)
     place = box.place
     if isinstance(place, OnFloor):
-        return at_most(place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), "floor")
+        return count_at_most(place.from_wall_mm, book.value(f"{NAME}.floor_from_wall_mm"), "floor")
     if isinstance(place, OnWall):
-        return at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), "high")
+        return count_at_most(place.height_mm, book.value(f"{NAME}.max_height_mm"), "high")
     return YES
 
 
-def _here(space: Space, line: FloorLine, outlets: list[Outlet]) -> Iterator[Outlet]:
+def _here(space: Space, line: FloorLine, outlets: list[LineReceptacle]) -> Iterator[LineReceptacle]:
     for outlet in outlets:
         at = line.within(space, outlet.at)
         if at is not None:
             yield outlet._replace(at=at)
 
 
-def _limits(book: Rulebook, here: list[Outlet], site: Site) -> tuple[Limit, ...]:
+def _limits(book: Rulebook, here: list[LineReceptacle], site: HouseByCode) -> tuple[Limit, ...]:
     """The limits that the verdict rests on."""
     names = ["reach_mm", "min_width_mm"]
     places = set()

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from ..finding import Finding, Rule, Scope, Verdict, Words, rule
-from ..site import Site
+from ..finding import Finding, FindingWords, Rule, Scope, Verdict, rule
+from ..site import HouseByCode
 from ..words import plural
 
 NAME = "wide-box-support"
 
 
-def tell(finding: Finding) -> Words:
+def tell(finding: Finding) -> FindingWords:
     """Braces against what is asked."""
     data = finding.data
     braces, asked = data["braces"], plural(data["asked"], "brace")
@@ -28,11 +28,11 @@ def tell(finding: Finding) -> Words:
         Verdict.UNKNOWN: "Look at the far side of the box and record its braces.",
     }.get(finding.verdict, "")
     working = (f"{data['gangs']} gangs, more than {data['free']}: {asked} asked, {figure} found",)
-    return Words(says, figure, f"at least {asked}", working, remedy)
+    return FindingWords(says, figure, f"at least {asked}", working, remedy)
 
 
 @rule(NAME, topic="boxes", title="Support of wide boxes", tell=tell, scope=Scope.ROOM)
-def wide_box_support(this: Rule, site: Site) -> Iterator[Finding]:
+def wide_box_support(this: Rule, site: HouseByCode) -> Iterator[Finding]:
     """A box wider than two gangs, fixed at one side, works loose; it is braced on the other."""
     book = site.rulebook
     if f"{NAME}.braces" not in book:

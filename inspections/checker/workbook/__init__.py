@@ -29,6 +29,6 @@ def house_json(raw: bytes) -> bytes:
 
 def xlsx(house: House | None = None) -> bytes:
     """The workbook of a house; an empty one to fill in when there is none."""
-    from .xlsx_out import xlsx as written  # openpyxl is heavy, and only here
+    from .xlsx_out import write_xlsx as written  # openpyxl is heavy, and only here
 
     return written(house)

@@ -6,7 +6,7 @@ from io import StringIO
 from zipfile import ZipFile
 
 from .opening import entry
-from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Refused, Row, Table, unescaped
+from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Row, Table, WorkbookRefused, unescaped
 
 
 def csv_tables(packed: ZipFile) -> list[Table]:
@@ -20,7 +20,7 @@ def csv_tables(packed: ZipFile) -> list[Table]:
         left = _read(table, entry(packed, name), left)
         found.append(table)
     if not found:
-        raise Refused("no workbook and no CSV file within it")
+        raise WorkbookRefused("no workbook and no CSV file within it")
     return found
 
 
@@ -42,7 +42,7 @@ def _read(table: Table, raw: bytes, left: int) -> int:
             if filled:
                 table.rows.append((number, row))
             if len(table.rows) > ROWS or number > EMPTY_ROWS or left < 0:
-                raise Refused(f"{table.title}: more rows or cells than a house can have")
+                raise WorkbookRefused(f"{table.title}: more rows or cells than a house can have")
     except csv.Error as error:
         table.faults.append(f"not sound CSV: {error}")
     return left

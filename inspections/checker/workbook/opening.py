@@ -3,7 +3,7 @@
 import zipfile
 from io import BytesIO
 
-from .tables import ENTRIES, LARGEST, UNPACKED, Refused
+from .tables import ENTRIES, LARGEST, UNPACKED, WorkbookRefused
 
 OLD = b"\xd0\xcf\x11\xe0"
 REFUSED_PARTS = {
@@ -24,34 +24,46 @@ DAMAGED = (
 """What zipfile raises for damaged bytes; each becomes a refusal in words."""
 
 
-def opened(raw: bytes) -> zipfile.ZipFile:
+def open_archive(raw: bytes) -> zipfile.ZipFile:
     """The file unzipped entry by entry on demand. Raises Refused.
 
     No entry gives more bytes than it declares, and what all declare together is bounded here.
     """
     if len(raw) > LARGEST:
-        raise Refused(f"the file is larger than {LARGEST // 1_000_000} MB; a house is not")
+        raise WorkbookRefused(f"the file is larger than {LARGEST // 1_000_000} MB; a house is not")
     if raw.startswith(OLD):
-        raise Refused("an old .xls or a file with a password; save it as .xlsx without one")
+        raise WorkbookRefused("an old .xls or a file with a password; save it as .xlsx without one")
     try:
-        found = zipfile.ZipFile(BytesIO(raw))
+        archive = zipfile.ZipFile(BytesIO(raw))
     except DAMAGED as error:
-        raise Refused(f"cut off or damaged: {str(error).lower()}; send the file again") from None
-    entries = found.infolist()
+        raise WorkbookRefused(
+            f"cut off or damaged: {str(error).lower()}; send the file again"
+        ) from None
+    _refuse_entries(archive.infolist())
+    return archive
+
+
+def _refuse_entries(entries: list[zipfile.ZipInfo]) -> None:
+    """Refuse a file by the list of what is within it."""
     if len(entries) > ENTRIES:
-        raise Refused(f"more than {ENTRIES} files within it; a house has a few dozen")
-    names = [entry.filename for entry in entries]
-    if len(set(names)) != len(names):
-        raise Refused("a file within it stands twice; save it again")
+        raise WorkbookRefused(f"more than {ENTRIES} files within it; a house has a few dozen")
+    if len({entry.filename for entry in entries}) != len(entries):
+        raise WorkbookRefused("a file within it stands twice; save it again")
     if sum(entry.file_size for entry in entries) > UNPACKED:
-        raise Refused(f"it unpacks to more than {UNPACKED // 1_000_000} MB; a house does not")
+        raise WorkbookRefused(
+            f"it unpacks to more than {UNPACKED // 1_000_000} MB; a house does not"
+        )
     if any(entry.flag_bits & 1 for entry in entries):
-        raise Refused("it has a password; save it without one")
-    for name in names:
-        for part, why in REFUSED_PARTS.items():
-            if part in name.lower():
-                raise Refused(why)
-    return found
+        raise WorkbookRefused("it has a password; save it without one")
+    for entry in entries:
+        _refuse_part(entry.filename.lower())
+
+
+def _refuse_part(name: str) -> None:
+    """Refuse a workbook that holds what a house has no use for, such as macros."""
+    for part, why in REFUSED_PARTS.items():
+        if part in name:
+            raise WorkbookRefused(why)
 
 
 def entry(packed: zipfile.ZipFile, name: str) -> bytes:
@@ -59,6 +71,6 @@ def entry(packed: zipfile.ZipFile, name: str) -> bytes:
     try:
         return packed.read(name)
     except KeyError:
-        raise Refused(f"{name} is missing within it; save the file again") from None
+        raise WorkbookRefused(f"{name} is missing within it; save the file again") from None
     except Exception as error:  # noqa: BLE001 zlib, lzma and zipfile each raise their own
-        raise Refused(f"{name} within it is damaged: {str(error).lower()[:80]}") from None
+        raise WorkbookRefused(f"{name} within it is damaged: {str(error).lower()[:80]}") from None

@@ -4,14 +4,14 @@ from typing import Any
 
 from ..house import House
 from ..load import FAULTS_SHOWN
-from ..load.faults import Fault, HouseFaults, path_of
+from ..load.faults import HouseFault, HouseFaults, path_of
 from ..load.references import reference_faults
 from ..load.shape import shape_faults, validated
 from .csv_in import csv_tables
-from .opening import opened
-from .sheets import Column, Kind, Sheet, sheets
-from .tables import Bad, Refused, Row, Table
-from .values import Cell, Unreadable, value_of
+from .opening import open_archive
+from .sheets import CellKind, Column, Sheet, sheets
+from .tables import Bad, Row, Table, WorkbookRefused
+from .values import Cell, Unreadable, cell_value
 
 ASIDE = ("Notes", "Example", "Lists")
 """Sheets of our workbook that hold nothing of the house."""
@@ -27,13 +27,13 @@ def read_workbook(raw: bytes) -> House:
     """
     try:
         tables = _tables(raw)
-    except Refused as refused:
-        raise HouseFaults((Fault("", str(refused)),)) from None
+    except WorkbookRefused as refused:
+        raise HouseFaults((HouseFault("", str(refused)),)) from None
     return _Reading(tables).house()
 
 
 def _tables(raw: bytes) -> list[Table]:
-    with opened(raw) as packed:
+    with open_archive(raw) as packed:
         if "[Content_Types].xml" in packed.namelist():
             from .xlsx_in import xlsx_tables  # openpyxl is heavy, and only here
 
@@ -45,35 +45,38 @@ class _Reading:
     """One reading of a file's tables: the values, where each stood, and the faults."""
 
     def __init__(self, tables: list[Table]) -> None:
-        self.faults: list[tuple[Place, Fault]] = []
+        self.faults: list[tuple[Place, HouseFault]] = []
         self.spots: dict[str, tuple[Place, str]] = {}
         self.data: Data = {}
         self.owners: dict[str, dict[tuple[str, ...], tuple[Data, str]]] = {}
+        by_number = self._by_number(tables)
+        for number, sheet in enumerate(sheets(), 1):
+            if number in by_number:
+                self._sheet(number, sheet, by_number[number])
+        if 1 not in by_number:
+            self._fault((1, 0, 0), "House", "the sheet is missing; it holds format and name")
+        for kind in ("storeys", "areas", "rooms"):
+            self.data.setdefault(kind, [])
+
+    def _by_number(self, tables: list[Table]) -> dict[int, Table]:
+        """The tables by the number of their sheet; those of none, or of one twice, are faults."""
+        titles = [sheet.title for sheet in sheets()]
         known = {}
-        for index, sheet in enumerate(sheets(), 1):
-            known[_plain(sheet.title)] = index
-        found: dict[int, Table] = {}
+        for number, title in enumerate(titles, 1):
+            known[_plain(title)] = number
+        by_number: dict[int, Table] = {}
         for table in tables:
             if table.title in ASIDE:
                 continue
             number = known.get(_plain(table.title), 0)
             if not number:
-                names = []
-                for sheet in sheets():
-                    names.append(sheet.title)
-                titles = ", ".join(names)
-                self._fault((0, 0, 0), table.title, f"is no sheet of a house; they are {titles}")
-            elif number in found:
+                message = f"is no sheet of a house; they are {', '.join(titles)}"
+                self._fault((0, 0, 0), table.title, message)
+            elif number in by_number:
                 self._fault((number, 0, 0), table.title, "stands twice; keep one of them")
             else:
-                found[number] = table
-        for number, sheet in enumerate(sheets(), 1):
-            if number in found:
-                self._sheet(number, sheet, found[number])
-        if 1 not in found:
-            self._fault((1, 0, 0), "House", "the sheet is missing; it holds format and name")
-        for kind in ("storeys", "areas", "rooms"):
-            self.data.setdefault(kind, [])
+                by_number[number] = table
+        return by_number
 
     def house(self) -> House:
         """The house, when nothing at all is at fault."""
@@ -90,12 +93,12 @@ class _Reading:
             more = len(found) - FAULTS_SHOWN
             rest = []
             if more > 0:
-                rest = [Fault("", f"and {more} more faults")]
+                rest = [HouseFault("", f"and {more} more faults")]
             raise HouseFaults((*found[:FAULTS_SHOWN], *rest))
         return house
 
     def _fault(self, place: Place, where: str, message: str) -> None:
-        self.faults.append((place, Fault(where, message)))
+        self.faults.append((place, HouseFault(where, message)))
 
     def _where(self, path: str) -> tuple[Place, str]:
         """The nearest place that a path of the house stands at; the House sheet at the last."""
@@ -126,7 +129,7 @@ class _Reading:
     def _headers(self, number: int, sheet: Sheet, first: tuple[int, Row]) -> list[int | None]:
         """Which header of the sheet each column of the table is under."""
         known = {_plain(header): index for index, header in enumerate(sheet.headers)}
-        found: list[int | None] = []
+        columns: list[int | None] = []
         at, row = first
         for column, cell in enumerate(row, 1):
             index = None
@@ -137,32 +140,19 @@ class _Reading:
                 self._fault((number, at, column), where, f"{str(cell)[:60]!r} is no known header")
             elif isinstance(cell, Bad):
                 self._fault((number, at, column), where, cell.why)
-            elif index is not None and index in found:
+            elif index is not None and index in columns:
                 self._fault((number, at, column), where, f"{str(cell)[:60]!r} stands twice")
-            found.append(index)
-        return found
+            columns.append(index)
+        return columns
 
     def _row(self, number: int, sheet: Sheet, columns: list[int | None], at: int, row: Row) -> None:
-        cells: dict[int, tuple[int, Cell | Bad]] = {}
-        for place, cell in enumerate(row):
-            if cell is None:
-                continue
-            index = None
-            if place < len(columns):
-                index = columns[place]
-            if index is None:
-                if place >= len(columns) or columns[place] is None:
-                    where = f"{sheet.title} row {at} column {_letters(place + 1)}"
-                    self._fault((number, at, place + 1), where, "stands under no known header")
-            else:
-                cells[index] = (place + 1, cell)
+        cells = self._cells(number, sheet, columns, at, row)
         owner = self._owner(number, sheet, at, cells)
         if owner is None:
             return
         part, path, keys = owner
-        if sheet.within or number == 1:
-            own = path
-        else:
+        own = path
+        if not sheet.within and number != 1:
             own = sheet.title.lower()
         self.spots.setdefault(own, ((number, at, 0), f"{sheet.title} row {at}"))
         for index, column in enumerate(sheet.columns, len(sheet.keys)):
@@ -172,30 +162,37 @@ class _Reading:
         if sheet.within and isinstance(name, str):
             self.owners.setdefault(sheet.title, {}).setdefault((*keys, name), (part, path))
 
+    def _cells(
+        self, number: int, sheet: Sheet, columns: list[int | None], at: int, row: Row
+    ) -> dict[int, tuple[int, Cell | Bad]]:
+        """The filled cells of a row by their column, each with its place."""
+        cells: dict[int, tuple[int, Cell | Bad]] = {}
+        for place, cell in enumerate(row):
+            if cell is None:
+                continue
+            index = None
+            if place < len(columns):
+                index = columns[place]
+            if index is None:
+                where = f"{sheet.title} row {at} column {_letters(place + 1)}"
+                self._fault((number, at, place + 1), where, "stands under no known header")
+            else:
+                cells[index] = (place + 1, cell)
+        return cells
+
     def _owner(
         self, number: int, sheet: Sheet, at: int, cells: dict[int, tuple[int, Cell | Bad]]
     ) -> tuple[Data, str, tuple[str, ...]] | None:
         """The values that a row fills, new in its list, with their path; None without one."""
         if not sheet.within:
             return self.data, "", ()
-        key_cells = []
-        for index in range(len(sheet.keys)):
-            key_cells.append(_key(cells.get(index)))
-        keys = tuple(key_cells)
+        keys = tuple(_key(cells.get(index)) for index in range(len(sheet.keys)))
         owner: tuple[Data, str] | None = (self.data, "")
         if sheet.keys and sheet.parent is not None:
             owner = self.owners.get(sheet.parent.title, {}).get(keys)
-        if owner is None and sheet.parent is not None:
-            shown = []
-            for key in keys:
-                shown.append(key or "(blank)")
-            named = " ".join(shown)
-            where = f"{sheet.title} row {at} column {_letters(cells[0][0] if 0 in cells else 1)}"
-            noun = " and ".join(sheet.keys)
-            message = f"there is no {noun} {named!r} on the sheet {sheet.parent.title}"
-            self._fault((number, at, 1), where, message)
+        if owner is None:
+            self._no_owner(number, sheet, at, cells, keys)
             return None
-        assert owner is not None
         holder, path = owner
         for name in sheet.within[:-1]:
             holder, path = holder.setdefault(name, {}), f"{path}.{name}"
@@ -205,6 +202,25 @@ class _Reading:
         if not sheet.keys:  # what is said of the whole list; else it belongs to the owner's row
             self.spots.setdefault(path, ((number, 0, 0), sheet.title))
         return listed[-1], f"{path}[{len(listed) - 1}]", keys
+
+    def _no_owner(
+        self,
+        number: int,
+        sheet: Sheet,
+        at: int,
+        cells: dict[int, tuple[int, Cell | Bad]],
+        keys: tuple[str, ...],
+    ) -> None:
+        """Say that the thing which a row names stands on no row of the sheet above."""
+        assert sheet.parent is not None
+        named = " ".join(key or "(blank)" for key in keys)
+        column = 1
+        if 0 in cells:
+            column = cells[0][0]
+        where = f"{sheet.title} row {at} column {_letters(column)}"
+        noun = " and ".join(sheet.keys)
+        message = f"there is no {noun} {named!r} on the sheet {sheet.parent.title}"
+        self._fault((number, at, 1), where, message)
 
     def _cell(
         self, number: int, sheet: Sheet, column: Column, at: int, found: tuple[int, Cell | Bad],
@@ -219,13 +235,13 @@ class _Reading:
             self._fault(spot, where, cell.why)
             return
         try:
-            value = value_of(cell, column)
+            value = cell_value(cell, column)
         except Unreadable as unreadable:
             self._fault(spot, where, str(unreadable))
             return
         for name in column.path[:-1]:
             part = part.setdefault(name, {})
-        if column.kind is not Kind.RECORDED:
+        if column.kind is not CellKind.RECORDED:
             part[column.path[-1]] = value
         elif value:
             part.setdefault(column.path[-1], [] if column.a_list else {})

@@ -4,7 +4,7 @@ A list of parts is a sheet; a part within a part is columns of its sheet; a list
 a sheet whose first columns name the part it belongs to.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -35,7 +35,7 @@ TITLES = {
 SINGULAR = {"boxes": "box"}
 
 
-class Kind(StrEnum):
+class CellKind(StrEnum):
     """How the cells of a column are read."""
 
     TEXT = "text"
@@ -47,12 +47,21 @@ class Kind(StrEnum):
     RECORDED = "recorded"
 
 
+PLAIN: dict[type, tuple[CellKind, tuple[str, ...]]] = {
+    bool: (CellKind.YES, ("yes", "no")),
+    int: (CellKind.WHOLE, ()),
+    float: (CellKind.NUMBER, ()),
+    str: (CellKind.TEXT, ()),
+}
+"""The kind of a plain value, and what may be chosen for it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Column:
     """A column: the value it holds within its part, and how its cells are read."""
 
     path: tuple[str, ...]
-    kind: Kind
+    kind: CellKind
     header: str
     unit: str = ""
     choices: tuple[str, ...] = ()
@@ -88,7 +97,10 @@ class Sheet:
     @property
     def headers(self) -> tuple[str, ...]:
         """Every header, left to right."""
-        return (*self.keys, *(column.header for column in self.columns))
+        headers = []
+        for column in self.columns:
+            headers.append(column.header)
+        return (*self.keys, *headers)
 
 
 @cache
@@ -97,7 +109,11 @@ def sheets() -> tuple[Sheet, ...]:
     columns, lists = _walk(House, ())
     own = {}
     for name in OWN:
-        own[name] = tuple(c for c in columns if c.path[0] == name)
+        cs = []
+        for c in columns:
+            if c.path[0] == name:
+                cs.append(c)
+        own[name] = tuple(cs)
     rest = []
     for c in columns:
         if c.path[0] not in OWN:
@@ -126,15 +142,11 @@ def _walk(
     lists: list[tuple[tuple[str, ...], type[Part]]] = []
     for name, field in model.model_fields.items():
         path = (*before, name)
-        inner, nullable = bare(field.annotation)
+        inner, nullable = bare_type(field.annotation)
         if models := _models(inner):
             if nullable:
                 columns[path] = _recorded(path, field)
-            for each in models:
-                found, deeper = _walk(each, path)
-                for column in found:
-                    columns[column.path] = _joined(columns.get(column.path), column)
-                lists += deeper
+            lists += _walk_into(models, path, columns)
         elif get_origin(inner) is tuple and _models(part := get_args(inner)[0]):
             if nullable:
                 columns[path] = _recorded(path, field, a_list=True)
@@ -145,6 +157,21 @@ def _walk(
         else:
             columns[path] = _column(path, field.annotation, field)
     return list(columns.values()), lists
+
+
+def _walk_into(
+    models: tuple[type[Part], ...],
+    path: tuple[str, ...],
+    columns: dict[tuple[str, ...], Column],
+) -> list[tuple[tuple[str, ...], type[Part]]]:
+    """Put the columns of what stands at a path among the others; the lists within it."""
+    lists = []
+    for each in models:
+        inner, deeper = _walk(each, path)
+        for column in inner:
+            columns[column.path] = _joined(columns.get(column.path), column)
+        lists += deeper
+    return lists
 
 
 def _joined(before: Column | None, column: Column) -> Column:
@@ -158,7 +185,7 @@ def _joined(before: Column | None, column: Column) -> Column:
     )  # fmt: skip
 
 
-def bare(annotation: Any) -> tuple[Any, bool]:
+def bare_type(annotation: Any) -> tuple[Any, bool]:
     """A type without what is annotated to it and without None, and whether None is allowed."""
     nullable = False
     while True:
@@ -182,7 +209,7 @@ def _models(annotation: Any) -> tuple[type[Part], ...]:
         found = (annotation,)
     classes = []
     for each in found:
-        classes.append(bare(each)[0])
+        classes.append(bare_type(each)[0])
     bared = tuple(classes)
     if all(isinstance(b, type) and issubclass(b, Part) for b in bared):
         return bared
@@ -193,7 +220,7 @@ def _recorded(path: tuple[str, ...], field: FieldInfo, *, a_list: bool = False) 
     note = (field.description or "").replace("\n", " ")
     told = "yes: recorded, even where nothing more is filled in; blank: as the rest says"
     return Column(
-        path, Kind.RECORDED, f"{_words(path)} recorded", choices=("yes", "no"),
+        path, CellKind.RECORDED, f"{_words(path)} recorded", choices=("yes", "no"),
         note=f"{note} {told}".strip(), a_list=a_list,
     )  # fmt: skip
 
@@ -222,13 +249,13 @@ def _unit(path: tuple[str, ...]) -> str:
 
 
 def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
-    inner, nullable = bare(annotation)
+    inner, nullable = bare_type(annotation)
     several = get_origin(inner) is tuple
     if several:
-        inner, _ = bare(get_args(inner)[0])
+        inner, _ = bare_type(get_args(inner)[0])
     kind, choices = _kind(inner)
     unit = ""
-    if kind in (Kind.NUMBER, Kind.WHOLE):
+    if kind in (CellKind.NUMBER, CellKind.WHOLE):
         unit = _unit(path)
     if unit:
         header = f"{_words(path)} ({unit})"
@@ -236,7 +263,7 @@ def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
         header = _words(path)
     required = field.is_required()
     default = field.default
-    if required or get_origin(bare(field.annotation)[0]) is dict:
+    if required or get_origin(bare_type(field.annotation)[0]) is dict:
         default = None
     return Column(
         path, kind, header, unit, choices, _note(kind, field, default, several=several),
@@ -244,30 +271,33 @@ def _column(path: tuple[str, ...], annotation: Any, field: FieldInfo) -> Column:
     )  # fmt: skip
 
 
-def _kind(inner: Any) -> tuple[Kind, tuple[str, ...]]:
+def _kind(inner: Any) -> tuple[CellKind, tuple[str, ...]]:
     if inner == Gauge:
-        return Kind.GAUGE, tuple(str(each) for each in get_args(inner))
+        return CellKind.GAUGE, _texts(get_args(inner))
     if get_origin(inner) is Literal:
-        whole = True
-        for each in get_args(inner):
-            if not isinstance(each, int):
-                whole = False
-                break
-        return (Kind.WHOLE if whole else Kind.CHOICE), tuple(str(e) for e in get_args(inner))
+        return _kind_of_choices(get_args(inner)), _texts(get_args(inner))
     if isinstance(inner, type) and issubclass(inner, StrEnum):
-        return Kind.CHOICE, tuple(str(each) for each in inner)
-    plain = {bool: Kind.YES, int: Kind.WHOLE, float: Kind.NUMBER, str: Kind.TEXT}
-    kind = plain[inner]
-    return kind, ("yes", "no") if kind is Kind.YES else ()
+        return CellKind.CHOICE, _texts(inner)
+    return PLAIN[inner]
 
 
-def _note(kind: Kind, field: FieldInfo, default: Any, *, several: bool) -> str:
+def _texts(choices: Iterable[Any]) -> tuple[str, ...]:
+    return tuple(str(choice) for choice in choices)
+
+
+def _kind_of_choices(choices: tuple[Any, ...]) -> CellKind:
+    if all(isinstance(choice, int) for choice in choices):
+        return CellKind.WHOLE
+    return CellKind.CHOICE
+
+
+def _note(kind: CellKind, field: FieldInfo, default: Any, *, several: bool) -> str:
     said = [(field.description or "").replace("\n", " ")]
     if field.is_required():
         said.append("Must be filled in.")
     elif default not in (None, "", ()):
         shown = default
-        if kind is Kind.YES:
+        if kind is CellKind.YES:
             shown = {True: "yes", False: "no"}.get(default, default)
         said.append(f"Blank: {shown}.")
     if several:

@@ -33,7 +33,7 @@ class Table:
     faults: list[str] = field(default_factory=list)
 
 
-class Refused(Exception):
+class WorkbookRefused(Exception):
     """A file that is not read at all. Its text says why and what to do."""
 
 

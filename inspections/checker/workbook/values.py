@@ -8,7 +8,7 @@ from typing import Any, get_args
 from ..gauges import awg_number
 from ..house.parts import Gauge
 from ..units import INSIDE
-from .sheets import Column, Kind
+from .sheets import CellKind, Column
 
 Cell = str | int | float | bool | None
 
@@ -23,7 +23,7 @@ class Unreadable(Exception):
     """A cell that cannot be read. Its text says what would be right."""
 
 
-def value_of(cell: Cell, column: Column) -> Any:
+def cell_value(cell: Cell, column: Column) -> Any:
     """The value that a filled cell stands for. Raises Unreadable."""
     if isinstance(cell, str) and len(cell) > LONGEST:
         raise Unreadable(f"is longer than {LONGEST} characters")
@@ -46,7 +46,7 @@ def value_of(cell: Cell, column: Column) -> Any:
     return values
 
 
-def shown(value: Any, column: Column) -> Cell:
+def cell_text(value: Any, column: Column) -> Cell:
     """A value as its cell shows it, so that reading it gives the same."""
     if column.several:
         pieces = []
@@ -55,7 +55,7 @@ def shown(value: Any, column: Column) -> Cell:
         if pieces:
             return "; ".join(pieces)
         return NONE
-    if column.kind is Kind.YES:
+    if column.kind is CellKind.YES:
         if value:
             return "yes"
         return "no"
@@ -69,16 +69,16 @@ def _plain(value: Any) -> str:
 
 
 def _one(cell: Cell, column: Column) -> Any:
-    if column.kind in (Kind.YES, Kind.RECORDED):
+    if column.kind in (CellKind.YES, CellKind.RECORDED):
         return _yes(cell)
-    if column.kind is Kind.GAUGE:
+    if column.kind is CellKind.GAUGE:
         return gauge(cell)
-    if column.kind is Kind.NUMBER:
-        return number(cell, column.unit)
-    if column.kind is Kind.WHOLE:
-        return _whole(number(cell, column.unit))
+    if column.kind is CellKind.NUMBER:
+        return cell_number(cell, column.unit)
+    if column.kind is CellKind.WHOLE:
+        return _whole(cell_number(cell, column.unit))
     text = _text(cell)
-    if column.kind is Kind.CHOICE:
+    if column.kind is CellKind.CHOICE:
         return _choice(text, column.choices)
     return text
 
@@ -149,7 +149,7 @@ FACTORS: dict[str, dict[str, float]] = {
 """What a unit typed behind a figure is worth in the unit of the column."""
 
 
-def number(cell: Cell, unit: str = "") -> float:
+def cell_number(cell: Cell, unit: str = "") -> float:
     """A figure, in the unit of its column or with another that is known. Raises Unreadable."""
     if isinstance(cell, bool):
         raise Unreadable(f"must be a number, not {str(cell).lower()}")
@@ -181,16 +181,23 @@ def _feet_and_inches(text: str) -> float | None:
     for sign, fraction in _HALVES.items():
         text = text.replace(sign, f" {fraction}")
     found = _FEET.fullmatch(" ".join(text.split()))
-    if not found or (found["feet"] is None and found["mark"] is None):
-        return None
-    if found["mark"] and found["inches"] is None and found["top"] is None:
+    if not found or not _says_enough(found):
         return None
     bottom = int(found["bottom"] or 1)
     if bottom == 0:
         return None
     inches = 12 * Fraction(found["feet"] or 0) + Fraction(found["inches"] or 0)
     inches += Fraction(int(found["top"] or 0), bottom)
-    return float((-1 if found["minus"] else 1) * inches * Fraction("25.4"))
+    if found["minus"]:
+        inches = -inches
+    return float(inches * Fraction("25.4"))
+
+
+def _says_enough(found: re.Match[str]) -> bool:
+    """Whether there are feet, or inches under their mark; a mark stands behind a figure."""
+    if not found["mark"]:
+        return found["feet"] is not None
+    return found["inches"] is not None or found["top"] is not None
 
 
 _METRIC = re.compile(r"([0-9]{1,4}(?:\.[0-9]{1,6})?)\s*(?:mm²|mm2|sq\.? ?mm)", re.IGNORECASE)

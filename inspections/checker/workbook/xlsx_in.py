@@ -17,7 +17,7 @@ from defusedxml.ElementTree import fromstring, iterparse
 from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format
 
 from .opening import entry
-from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Bad, Refused, Row, Table, unescaped
+from .tables import CELLS, COLUMNS, EMPTY_ROWS, ROWS, Bad, Row, Table, WorkbookRefused, unescaped
 from .values import Cell
 
 _BAD_XML = (ParseError, DefusedXmlException, ValueError, LookupError)
@@ -36,7 +36,7 @@ def xlsx_tables(packed: ZipFile) -> list[Table]:
             left = _read(table, entry(packed, name), shared, dates, left)
             found.append(table)
     except _BAD_XML as error:
-        raise Refused(f"not a sound workbook: {str(error)[:80]}; save it again") from None
+        raise WorkbookRefused(f"not a sound workbook: {str(error)[:80]}; save it again") from None
     return found
 
 
@@ -55,7 +55,9 @@ def _sheets(packed: ZipFile) -> Iterator[tuple[str, str]]:
         if _local(each.tag) == "sheet":
             target = targets.get(each.get(RELATION) or each.get(RELATION_STRICT))
             if not target:
-                raise Refused(f"the sheet {each.get('name')} has no contents; save it again")
+                raise WorkbookRefused(
+                    f"the sheet {each.get('name')} has no contents; save it again"
+                )
             if target.startswith("/"):
                 inside = target.lstrip("/")
             else:
@@ -70,19 +72,21 @@ def _text(node: Any) -> str:
         if _local(child.tag) == "t":
             pieces.append(child.text or "")
         elif _local(child.tag) == "r":
-            pieces += [part.text or "" for part in child if _local(part.tag) == "t"]
+            for part in child:
+                if _local(part.tag) == "t":
+                    pieces.append(part.text or "")
     return unescaped("".join(pieces))
 
 
 def _shared(packed: ZipFile) -> list[str]:
     if "xl/sharedStrings.xml" not in packed.namelist():
         return []
-    found = []
+    texts = []
     for _, node in iterparse(BytesIO(entry(packed, "xl/sharedStrings.xml"))):
         if _local(node.tag) == "si":
-            found.append(_text(node))
+            texts.append(_text(node))
             node.clear()
-    return found
+    return texts
 
 
 def _date_styles(packed: ZipFile) -> frozenset[str]:
@@ -107,17 +111,11 @@ def _date_styles(packed: ZipFile) -> frozenset[str]:
 def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], left: int) -> int:
     """Fill the table; what is left of the cells that the whole file may have."""
     seen, here = 0, 0
-    root: Any = None
-    for event, node in iterparse(BytesIO(raw), events=("start", "end")):
-        kind = _local(node.tag)
-        if event == "start":
-            if kind == "sheetData":
-                root = node
-            continue
+    for kind, node in _ended(raw):
         if kind == "row":
             seen += 1
             if seen > EMPTY_ROWS:
-                raise Refused(
+                raise WorkbookRefused(
                     f"{table.title}: more than {EMPTY_ROWS:,} rows; delete the empty ones below"
                 )
             here = int(node.get("r") or here + 1)
@@ -126,12 +124,24 @@ def _read(table: Table, raw: bytes, shared: list[str], dates: frozenset[str], le
             if filled:
                 table.rows.append((here, row))
             if len(table.rows) > ROWS or left < 0:
-                raise Refused(f"{table.title}: more rows or cells than a house can have")
-            if root is not None:
-                root.clear()
+                raise WorkbookRefused(f"{table.title}: more rows or cells than a house can have")
         elif kind == "mergeCell" and len(table.faults) < 20:
             table.faults.append(f"cells {node.get('ref')} are merged; unmerge them")
     return left
+
+
+def _ended(raw: bytes) -> Iterator[tuple[str, Any]]:
+    """Each row and merged cell of a sheet as it ends; a row is let go of once it is read."""
+    rows: Any = None
+    for event, node in iterparse(BytesIO(raw), events=("start", "end")):
+        kind = _local(node.tag)
+        if event == "start":
+            if kind == "sheetData":
+                rows = node
+        elif kind in ("row", "mergeCell"):
+            yield kind, node
+            if kind == "row" and rows is not None:
+                rows.clear()
 
 
 _PLACE = re.compile(r"([A-Z]{1,3})[0-9]+")
@@ -148,7 +158,7 @@ def _row(node: Any, shared: list[str], dates: frozenset[str]) -> tuple[Row, int]
         if value is None or (isinstance(value, str) and not value.strip()):
             continue
         if at > COLUMNS:
-            raise Refused(f"a cell in column {at}; a house needs fewer than {COLUMNS}")
+            raise WorkbookRefused(f"a cell in column {at}; a house needs fewer than {COLUMNS}")
         row.extend([None] * (at - len(row)))
         row[at - 1] = value
         filled += 1
@@ -182,10 +192,15 @@ def _cell(cell: Any, shared: list[str], dates: frozenset[str]) -> Cell | Bad:
         return inline
     if kind == "e":
         return Bad(f"a formula gives {text}; type the value instead")
-    if text is None:
-        if formula:
-            return Bad("a formula without a result; type the value instead")
-        return None
+    if text is not None:
+        return _value(kind, text, shared, is_date=kind == "d" or cell.get("s") in dates)
+    if formula:
+        return Bad("a formula without a result; type the value instead")
+    return None
+
+
+def _value(kind: str, text: str, shared: list[str], *, is_date: bool) -> Cell | Bad:
+    """A cell's text by its type."""
     if kind == "s":
         index = int(text)
         if 0 <= index < len(shared):
@@ -195,7 +210,7 @@ def _cell(cell: Any, shared: list[str], dates: frozenset[str]) -> Cell | Bad:
         return unescaped(text)
     if kind == "b":
         return text.strip() == "1"
-    if kind == "d" or cell.get("s") in dates:
+    if is_date:
         return Bad("the program made a date of it; set the cell to text and type it again")
     if set(text) & set(".eE"):
         return float(text)

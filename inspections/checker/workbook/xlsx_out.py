@@ -11,10 +11,10 @@ from openpyxl.worksheet.datavalidation import DataValidation
 
 from ..house import House
 from .example import example
-from .sheets import Column, Kind, Sheet, sheets
+from .sheets import CellKind, Column, Sheet, sheets
 from .tables import escaped
 from .values import Cell
-from .writing import rows
+from .writing import sheet_rows
 
 NOTES = (
     "One sheet for each kind of thing. Row 1 holds the headings: leave them as they are.",
@@ -40,14 +40,14 @@ LAST = 2000  # the last row that has choices to pick from
 HEAD = PatternFill("solid", fgColor="E8ECEF")
 
 
-def xlsx(house: House | None = None) -> bytes:
+def write_xlsx(house: House | None = None) -> bytes:
     """The workbook of a house; an empty one to fill in when there is none."""
     book = Workbook()
     _notes(book.active)
     lists = book.create_sheet("Lists")
     lists.sheet_state = "hidden"
     chosen: dict[tuple[str, ...], str] = {}
-    for sheet, found in rows(house):
+    for sheet, found in sheet_rows(house):
         page = book.create_sheet(sheet.title)
         _head(page, sheet)
         for at, row in enumerate(found, 2):
@@ -96,7 +96,7 @@ def _head(page: Any, sheet: Sheet) -> None:
         cell.alignment = Alignment(wrap_text=True, vertical="top")
         letter = get_column_letter(place)
         page.column_dimensions[letter].width = max(10, min(24, len(header) + 2))
-        if column is not None and column.kind in (Kind.TEXT, Kind.GAUGE):
+        if column is not None and column.kind in (CellKind.TEXT, CellKind.GAUGE):
             page.column_dimensions[letter].number_format = "@"
         note = "Which one this row belongs to."
         if column:
@@ -109,7 +109,8 @@ def _choices(page: Any, sheet: Sheet, lists: Any, chosen: dict[tuple[str, ...], 
     titles = {}
     for each in sheets():
         titles[each.title] = each
-    columns: list[Column | None] = [*(None for _ in sheet.keys), *sheet.columns]
+    keys: list[Column | None] = [None] * len(sheet.keys)
+    columns = [*keys, *sheet.columns]
     for place, (header, column) in enumerate(zip(sheet.headers, columns, strict=True), 1):
         if column is not None and column.several:
             continue
@@ -141,7 +142,7 @@ def _listed(choices: tuple[str, ...], lists: Any, chosen: dict[tuple[str, ...], 
 def _example(page: Any) -> None:
     """A small house as it would stand on the sheets, one under another."""
     at = 1
-    for sheet, found in rows(example()):
+    for sheet, found in sheet_rows(example()):
         filled = []
         for place in range(len(sheet.headers)):
             if any(row[place] is not None for row in found):

@@ -6,7 +6,7 @@ from typing import Any
 from django.core.management.base import CommandParser
 
 from inspections import checker
-from inspections.management.house_command import Answer, HouseCommand
+from inspections.management.house_command import CommandAnswer, HouseCommand
 from inspections.papers.report import report_json, report_text
 
 PASSING = {checker.Verdict.MEETS, checker.Verdict.LOOK}
@@ -25,15 +25,15 @@ class Command(HouseCommand):
 
     def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> Answer:
+    ) -> CommandAnswer:
         start = process_time()
         found = checker.check(house, book)
         if options["timing"]:
             taken = self.cpu_s | {"check": process_time() - start}
-            parts = []
+            timings = []
             for name, seconds in taken.items():
-                parts.append(f"{name} {1000 * seconds:.1f} ms")
-            told = ", ".join(parts)
+                timings.append(f"{name} {1000 * seconds:.1f} ms")
+            told = ", ".join(timings)
             self.stderr.write(f"CPU: {told}")
         wanted = []
         for each in found:
@@ -45,7 +45,7 @@ class Command(HouseCommand):
 
             return checklist_pdf(house, book, wanted)
 
-        return Answer(
+        return CommandAnswer(
             all(finding.verdict in PASSING for finding in wanted),
             lambda: report_text(house, book, wanted),
             lambda: report_json(house, book, wanted),

@@ -31,4 +31,4 @@ class Command(BaseCommand):
         except (manual.UnknownRule, checker.RulebookFault) as error:
             self.stderr.write(str(error))
             sys.exit(2)
-        self.stdout.write("\n".join(manual.explain(rule, books)))
+        self.stdout.write("\n".join(manual.explain_rule(rule, books)))

@@ -7,7 +7,7 @@ from django.core.management.base import CommandParser
 from inspections import checker
 from inspections.loads.authorised import Authorised
 from inspections.loads.hookup import Outside, hookup_sheet
-from inspections.management.house_command import Answer, HouseCommand, document_answer
+from inspections.management.house_command import CommandAnswer, HouseCommand, document_answer
 from inspections.papers.report.load_documents import hookup_document
 from inspections.papers.report.load_json import hookup_json
 
@@ -32,7 +32,7 @@ class Command(HouseCommand):
 
     def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> Answer:
+    ) -> CommandAnswer:
         authorised = self._authorised(house, options["reference"], options["live"])
         outside = Outside(
             True if options["permit"] else None,

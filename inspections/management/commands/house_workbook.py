@@ -26,7 +26,9 @@ class Command(BaseCommand):
                 found = read_house(Path(house).read_bytes())
             made = {".xlsx": xlsx, ".zip": csv_zip}.get(Path(out).suffix.lower())
             if made is None:
-                raise checker.HouseFaults((checker.Fault("", f"{out}: must end in .xlsx or .zip"),))
+                raise checker.HouseFaults(
+                    (checker.HouseFault("", f"{out}: must end in .xlsx or .zip"),)
+                )
             Path(out).write_bytes(made(found))
         except OSError as error:
             self.stderr.write(f"{error.filename}: {(error.strerror or 'unreadable').lower()}")

@@ -4,7 +4,7 @@ from typing import Any
 
 from inspections import checker
 from inspections.loads.panel import panels
-from inspections.management.house_command import Answer, HouseCommand, document_answer
+from inspections.management.house_command import CommandAnswer, HouseCommand, document_answer
 from inspections.papers.report.load_documents import panel_document
 from inspections.papers.report.load_json import panel_json
 
@@ -16,7 +16,7 @@ class Command(HouseCommand):
 
     def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> Answer:
+    ) -> CommandAnswer:
         schedules = panels(house, book)
         return document_answer(
             panel_document(house, book, schedules), panel_json(house, book, schedules)

@@ -1,13 +1,22 @@
 """Add to a house what it is short of, where that can be computed."""
 
 import sys
+from collections.abc import Collection
 from pathlib import Path
+from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
 
 from inspections import checker
 from inspections.checker.workbook import csv_zip, read_house, xlsx
-from inspections.propose import STUD_SPACING_MM, Kind, Proposal, Wants, finish
+from inspections.propose import (
+    STUD_SPACING_MM,
+    Finished,
+    Proposal,
+    ProposalKind,
+    Wants,
+    finish_house,
+)
 
 ADDED = ("rooms", "boxes", "circuits", "cables")
 
@@ -25,18 +34,21 @@ class Command(BaseCommand):
         parser.add_argument("house", help="a house: JSON, .xlsx or CSV in a .zip")
         parser.add_argument("out", help="where to write: .json, .xlsx or .zip")
         parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
+        choices = []
+        for kind in ProposalKind:
+            choices.append(kind.value)
         parser.add_argument(
             "--without",
             action="append",
             default=[],
-            choices=[kind.value for kind in Kind],
+            choices=choices,
             help="leave out proposals of a kind; may be given several times",
         )
         parser.add_argument(
             "--studs", type=float, default=STUD_SPACING_MM, help="stud spacing in mm"
         )
 
-    def handle(self, *args: str, **options: str) -> None:
+    def handle(self, *args: str, **options: Any) -> None:
         try:
             solved = self._propose(options)
         except OSError as error:
@@ -46,7 +58,7 @@ class Command(BaseCommand):
         if not solved:
             sys.exit(1)
 
-    def _propose(self, options: dict) -> bool:
+    def _propose(self, options: dict[str, Any]) -> bool:
         house = read_house(Path(options["house"]).read_bytes())
         chosen = options["rulebook"] or house.rulebook
         suffix = Path(options["out"]).suffix.lower()
@@ -56,35 +68,52 @@ class Command(BaseCommand):
             self._refuse(f"{options['out']}: must end in .json, .xlsx or .zip")
         if not 200 <= options["studs"] <= 1300:
             self._refuse("--studs: must be 200 to 1300 mm")
-        book = checker.load_rulebook(chosen)
-        made_of = finish(house, book, Wants(options["studs"]))
+        book, wants = checker.load_rulebook(chosen), Wants(options["studs"])
+        finished = finish_house(house, book, wants)
         if options["without"]:
-            left_out = set()
-            for p in made_of.proposals:
-                if p.kind in options["without"]:
-                    left_out.add(p.key)
-            made_of = finish(house, book, Wants(options["studs"]), left_out)
-        after = made_of.house
-        made = {".xlsx": xlsx, ".zip": csv_zip}.get(suffix)
-        text = after.model_dump_json(indent=1, exclude_defaults=True).encode()
-        Path(options["out"]).write_bytes(made(after) if made else text)
-        for each in made_of.found:
+            left_out = _keys_of(finished, options["without"])
+            finished = finish_house(house, book, wants, left_out)
+        Path(options["out"]).write_bytes(_as_file(finished.house, suffix))
+        self._tell(finished, options["without"])
+        added = []
+        for name in ADDED:
+            count = len(getattr(finished.house, name)) - len(getattr(house, name))
+            added.append(f"{count} {name}")
+        self.stdout.write(f"added: {', '.join(added)}")
+        return not finished.short
+
+    def _tell(self, finished: Finished, without: Collection[str]) -> None:
+        """What was proposed, for what there is no proposal, and what stays short."""
+        for each in finished.found:
             if isinstance(each, Proposal):
                 out = ""
-                if each.kind in options["without"]:
+                if each.kind in without:
                     out = " (left out)"
                 self.stdout.write(f"{each.key}: {each.says}{out}\n    {each.proof}")
             else:
                 self.stdout.write(f"{each.kind}:{each.subject}: nothing proposed: {each.why}")
-        for finding in made_of.short:
+        for finding in finished.short:
             words = finding.words
             self.stdout.write(f"still short: {finding.key}, {finding.spot.words}: {words.says}")
-        added = []
-        for n in ADDED:
-            added.append(f"{len(getattr(after, n)) - len(getattr(house, n))} {n}")
-        self.stdout.write(f"added: {', '.join(added)}")
-        return not made_of.short
 
-    def _refuse(self, text: str) -> None:
+    def _refuse(self, text: str) -> NoReturn:
         self.stderr.write(text)
         sys.exit(2)
+
+
+def _keys_of(finished: Finished, kinds: Collection[str]) -> set[str]:
+    """The keys of the proposals of these kinds."""
+    keys: set[str] = set()
+    for proposal in finished.proposals:
+        if proposal.kind in kinds:
+            keys.add(proposal.key)
+    return keys
+
+
+def _as_file(house: checker.House, suffix: str) -> bytes:
+    """The house as a workbook, as CSV in a zip, or as JSON."""
+    if suffix == ".xlsx":
+        return xlsx(house)
+    if suffix == ".zip":
+        return csv_zip(house)
+    return house.model_dump_json(indent=1, exclude_defaults=True).encode()

@@ -25,4 +25,4 @@ class Command(BaseCommand):
         except checker.RulebookFault as error:
             self.stderr.write(str(error))
             sys.exit(2)
-        self.stdout.write("\n".join(manual.differences(first, second)))
+        self.stdout.write("\n".join(manual.limit_differences(first, second)))

@@ -3,7 +3,7 @@
 from typing import Any
 
 from inspections import checker, loads
-from inspections.management.house_command import Answer, HouseCommand, document_answer
+from inspections.management.house_command import CommandAnswer, HouseCommand, document_answer
 from inspections.papers.report.load_documents import load_document
 from inspections.papers.report.load_json import load_json
 
@@ -15,6 +15,6 @@ class Command(HouseCommand):
 
     def answer(
         self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> Answer:
+    ) -> CommandAnswer:
         load = loads.service_load(loads.facts_of(house, book), book)
         return document_answer(load_document(house, load), load_json(house, load))

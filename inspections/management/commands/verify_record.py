@@ -18,7 +18,7 @@ class Command(BaseCommand):
         parser.add_argument("job", nargs="?", type=UUID, help="a job's id; every job without it")
 
     def handle(self, *args: str, **options: UUID | None) -> None:
-        standings = JobStanding.objects.select_related("job").order_by("job")
+        standings = JobStanding.objects.select_related("job").order_by("job_id")
         if options["job"]:
             standings = standings.filter(job=options["job"])
         broken = False

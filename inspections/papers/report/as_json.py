@@ -10,6 +10,10 @@ from inspections.checker import Finding, House, Limit, Rulebook, Verdict, silent
 def finding_json(finding: Finding) -> dict[str, Any]:
     """One finding with its words, working and the limits it rests on."""
     words = finding.words
+    amended = []
+    for limit in finding.limits:
+        if limit.amended:
+            amended.append(limit.reason)
     return {
         "rule": finding.rule.id,
         "title": finding.rule.title,
@@ -28,7 +32,7 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "section": finding.section,
         "edition": finding.edition,
         "known": finding.known,
-        "amended": [limit.reason for limit in finding.limits if limit.amended],
+        "amended": amended,
         "fingerprint": finding.fingerprint,
     }
 
@@ -39,14 +43,26 @@ def report_json(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -
     for finding in findings:
         verdicts.append(finding.verdict)
     counts = Counter(verdicts)
+    amended = []
+    for limit in rulebook.amended:
+        amended.append(_limit_json(limit))
+    silent = []
+    for rule in silent_rules(rulebook):
+        silent.append(rule.id)
+    by_verdict = {}
+    for verdict in Verdict:
+        by_verdict[verdict.value] = counts[verdict]
+    items = []
+    for finding in findings:
+        items.append(finding_json(finding))
     return {
         "house": house.name,
         "rulebook": {"id": rulebook.id, "title": rulebook.title},
         "amendments": rulebook.amendments,
-        "amended": [_limit_json(limit) for limit in rulebook.amended],
-        "silent": [rule.id for rule in silent_rules(rulebook)],
-        "counts": {verdict.value: counts[verdict] for verdict in Verdict},
-        "findings": [finding_json(finding) for finding in findings],
+        "amended": amended,
+        "silent": silent,
+        "counts": by_verdict,
+        "findings": items,
     }
 
 

@@ -50,7 +50,10 @@ def _lines(house: House, rulebook: Rulebook, findings: Sequence[Finding]) -> Ite
         verdicts.append(finding.verdict)
     counts = Counter(verdicts)
     yield ""
-    yield ", ".join(f"{counts[verdict]} {verdict}" for verdict in Verdict)
+    tallies = []
+    for verdict in Verdict:
+        tallies.append(f"{counts[verdict]} {verdict}")
+    yield ", ".join(tallies)
     yield ""
     yield CAUTION
 

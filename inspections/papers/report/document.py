@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class DocumentRow:
     """A row: its cells, the verdict where it has one, and lines of working under it."""
 
     cells: tuple[str, ...]
@@ -15,7 +15,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
+class PhotographBlock:
     """A photograph with its caption; only paper shows it, text and page name it."""
 
     content: bytes
@@ -28,10 +28,10 @@ class Section:
 
     title: str
     columns: tuple[str, ...] = ()
-    rows: tuple[Row, ...] = ()
+    rows: tuple[DocumentRow, ...] = ()
     shares: tuple[float, ...] = ()
     notes: tuple[str, ...] = ()
-    pictures: tuple[Picture, ...] = ()
+    pictures: tuple[PhotographBlock, ...] = ()
 
     @property
     def marked(self) -> bool:
@@ -79,29 +79,33 @@ def _lines(document: Document) -> Iterator[str]:
 
 
 def _rows(section: Section) -> Iterator[str]:
-    rows = []
-    for row in section.rows:
-        rows.append(row.cells)
-    if not rows:
+    if not section.rows:
         return
-    headed = rows
+    headed = [row.cells for row in section.rows]
     if section.columns:
-        headed = [section.columns, *rows]
-    wide = []
-    for i in range(len(headed[0])):
-        wide.append(max(len(row[i]) if i < len(row) else 0 for row in headed))
-    marked = section.marked
+        headed.insert(0, section.columns)
+    wide = _widths(headed)
+    before = ""
+    if section.marked:
+        before = " " * 11
     if section.columns:
-        head = _row(section.columns, wide)
-        yield f"  {' ' * 11 if marked else ''}{head}"
+        yield f"  {before}{_row(section.columns, wide)}"
     for row in section.rows:
-        if row.verdict:
+        mark = before
+        if section.marked and row.verdict:
             mark = f"[{row.verdict:^7}]  "
-        else:
-            mark = " " * 11
-        yield f"  {mark if marked else ''}{_row(row.cells, wide)}".rstrip()
+        yield f"  {mark}{_row(row.cells, wide)}".rstrip()
         for line in row.under:
-            yield f"  {' ' * 11 if marked else ''}    {line}"
+            yield f"  {before}    {line}"
+
+
+def _widths(rows: Sequence[Sequence[str]]) -> list[int]:
+    """How wide the widest cell of each column is; the first row tells how many there are."""
+    wide = [0] * len(rows[0])
+    for row in rows:
+        for column, cell in enumerate(row[: len(wide)]):
+            wide[column] = max(wide[column], len(cell))
+    return wide
 
 
 def _row(cells: Sequence[str], wide: Sequence[int]) -> str:

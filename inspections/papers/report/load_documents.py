@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 
 from config.languages.typed import Typed
 from inspections.checker import House, Rulebook, Verdict
-from inspections.loads import Line, ServiceLoad, Way
+from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker
 from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
 from inspections.loads.panel import PanelSchedule
 from inspections.loads.service import Check, worst
 from inspections.papers.report.as_text import CAUTION, KNOWN, amended_line
-from inspections.papers.report.document import Document, Row, Section
+from inspections.papers.report.document import Document, DocumentRow, Section
 
 LIVE_CAUTION = (
     "A figure is no permission: the adopted code with its local amendments rules, and the "
@@ -26,6 +26,9 @@ def load_document(house: House, load: ServiceLoad) -> Document:
     if load.size_a:
         size = f"{load.size_a:g} A"
     says = f"At least {load.need_a:.1f} A: {load.why}. Next standard rating: {size}."
+    ways = []
+    for way in load.ways:
+        ways.append(_way(way))
     return Document(
         "Load calculation",
         house.name,
@@ -34,7 +37,7 @@ def load_document(house: House, load: ServiceLoad) -> Document:
         says,
         (
             Section("What was held against the service", (), _check_rows(load.checks), ()),
-            *(_way(way) for way in load.ways),
+            *ways,
             _sized(load),
         ),
         (LIVE_CAUTION, CAUTION),
@@ -46,13 +49,13 @@ def _way(way: Way) -> Section:
     rows = []
     for line in way.lines:
         rows.append(_line(line))
-    rows.append(Row(("Sum", f"{way.total_va:,.0f} VA", ""), strong=True))
+    rows.append(DocumentRow(("Sum", f"{way.total_va:,.0f} VA", ""), strong=True))
     if way.per_leg_a:
         a, b = way.per_leg_a
-        rows.append(Row(("Legs", f"A {a:.1f} A, B {b:.1f} A", ""), strong=True))
+        rows.append(DocumentRow(("Legs", f"A {a:.1f} A, B {b:.1f} A", ""), strong=True))
     else:
         rows.append(
-            Row(
+            DocumentRow(
                 ("Current", f"{way.amps:.1f} A", f"{way.total_va:,.0f} VA / {way.volts:g} V"),
                 strong=True,
             )
@@ -69,7 +72,7 @@ def _way(way: Way) -> Section:
     )
 
 
-def _line(line: Line) -> Row:
+def _line(line: LoadLine) -> DocumentRow:
     figure = f"{line.va:,.0f} VA"
     if "amperes" in line.label:
         figure = f"{line.va:,.1f} A"
@@ -87,16 +90,19 @@ def _line(line: Line) -> Row:
         under.insert(0, line.why)
     if line.step:
         under.insert(0, "the share falls with their number: one appliance more can lower this line")
-    return Row((line.label, figure, line.working), under=tuple(under))
+    return DocumentRow((line.label, figure, line.working), under=tuple(under))
 
 
 def _sized(load: ServiceLoad) -> Section:
     rows = []
     for each in load.sized:
+        sections = []
+        for x in each.limits:
+            sections.append(f"{x.edition} {x.section}")
         rows.append(
-            Row(
+            DocumentRow(
                 (each.what, each.words, each.working),
-                under=tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in each.limits)),
+                under=tuple(dict.fromkeys(sections)),
             )
         )
     return Section(
@@ -114,14 +120,17 @@ def panel_document(house: House, book: Rulebook, schedules: Sequence[PanelSchedu
     for schedule in schedules:
         sections += [_panel(schedule), *_feeder(schedule), _circuits(schedule)]
         sections += [_balance(schedule), _card(schedule)]
-    verdict = worst(schedule.verdict for schedule in schedules)
-    parts = []
+    verdicts = []
+    for schedule in schedules:
+        verdicts.append(schedule.verdict)
+    verdict = worst(verdicts)
+    panels = []
     for s in schedules:
-        parts.append(
+        panels.append(
             f"{s.panel.id}: {len(s.branches)} circuits, leg A {s.a_va:,} VA, leg B {s.b_va:,} VA, "
             f"{'free spaces not known' if s.free is None else f'{s.free} free spaces'}"
         )
-    says = "; ".join(parts)
+    says = "; ".join(panels)
     return Document(
         "Panel schedule",
         house.name,
@@ -143,7 +152,7 @@ def _feeder(schedule: PanelSchedule) -> Iterator[Section]:
     if schedule.sized:
         rows = []
         for each in schedule.sized:
-            rows.append(Row((each.what, each.words, each.working)))
+            rows.append(DocumentRow((each.what, each.words, each.working)))
         yield Section("Feeder", ("conductor", "size", "found by"), tuple(rows), (0.34, 0.16, 0.5))
 
 
@@ -155,36 +164,39 @@ def _circuits(schedule: PanelSchedule) -> Section:
     return Section("Circuits", columns, tuple(rows), (0.08, 0.12, 0.2, 0.28, 0.32))
 
 
-def _circuit(branch: Branch) -> Row:
+def _circuit(branch: Branch) -> DocumentRow:
     circuit = branch.circuit
     spaces = ", ".join(f"{slot}{circuit.half or ''}" for slot in circuit.slots) or "–"
     protection = ""
     if circuit.protection:
         protection = f" {circuit.protection.value.upper()}"
-    drop = ""
-    if branch.drop:
-        drop = f"; drop {branch.drop.percent:.2f} %"
     wrong = []
-    for x in branch.checks:
-        if x.verdict is not Verdict.MEETS:
-            wrong.append(x)
-    awg = "no cable recorded"
-    if branch.awg:
-        awg = f"{branch.awg} AWG"
-    amps = ""
-    if branch.derated_a is not None:
-        amps = f", {branch.derated_a:.1f} A"
-    return Row(
+    for check in branch.checks:
+        if check.verdict is not Verdict.MEETS:
+            wrong.append(f"{check.what}: {check.says}")
+    return DocumentRow(
         (
             spaces,
             f"{circuit.breaker_a:g} A, {circuit.poles}p{protection}",
             Typed(circuit.name),
             branch.load_words,
-            f"{awg}{amps}{drop}",
+            _conductor(branch),
         ),
         branch.verdict.value,
-        tuple(f"{check.what}: {check.says}" for check in wrong),
+        tuple(wrong),
     )
+
+
+def _conductor(branch: Branch) -> str:
+    """Its size, what it may carry and how much voltage it drops, as far as they are known."""
+    words = "no cable recorded"
+    if branch.awg:
+        words = f"{branch.awg} AWG"
+    if branch.derated_a is not None:
+        words += f", {branch.derated_a:.1f} A"
+    if branch.drop:
+        words += f"; drop {branch.drop.percent:.2f} %"
+    return words
 
 
 def _balance(schedule: PanelSchedule) -> Section:
@@ -199,7 +211,7 @@ def _balance(schedule: PanelSchedule) -> Section:
     moves = []
     for name, spaces in schedule.best_places.items():
         moves.append(
-            Row(
+            DocumentRow(
                 (
                     Typed(name),
                     ", ".join(map(str, spaces)),
@@ -226,7 +238,7 @@ def _card(schedule: PanelSchedule) -> Section:
             sides[side][index].split("|", 1) if index < len(sides[side]) else ["", ""]
             for side in (1, 0)
         )
-        rows.append(Row((*left, *right)))
+        rows.append(DocumentRow((*left, *right)))
     return Section(
         f"Card for the door of panel {schedule.panel.id}",
         ("", "turns off", "", "turns off"),
@@ -240,7 +252,9 @@ def hookup_document(house: House, book: Rulebook, sheet: HookupSheet) -> Documen
     ready = "Not ready"
     if sheet.verdict is Verdict.MEETS:
         ready = "Ready"
-    open_items = sum(check.verdict is not Verdict.MEETS for check in sheet.readiness)
+    open_items = 0
+    for check in sheet.readiness:
+        open_items += check.verdict is not Verdict.MEETS
     reference = ""
     if sheet.reference:
         reference = f" Authority's reference {sheet.reference}."
@@ -269,7 +283,7 @@ def _hookup_sections(sheet: HookupSheet) -> Iterator[Section]:
     if sheet.chosen:
         left = []
         for want, why in sheet.chosen.left_out:
-            left.append(Row((Typed(want.name), f"{want.rank}", why)))
+            left.append(DocumentRow((Typed(want.name), f"{want.rank}", why)))
         bounds = sheet.chosen.bounds
         notes = (
             f"At most {bounds.circuits} circuits on {bounds.service_a:g} A.",
@@ -311,27 +325,30 @@ def _authorised_words(sheet: HookupSheet) -> str:
     return f"{words}: these circuits, and no others."
 
 
-def _live(line: Breaker) -> Row:
+def _live(line: Breaker) -> DocumentRow:
     amps = ""
     if line.amps is not None:
         amps = f"{line.amps:.1f} A"
-    return Row(
+    return DocumentRow(
         (Typed(line.name), line.breaker, line.spaces, line.legs, amps, line.feeds), strong=True
     )
 
 
-def _off(line: Breaker) -> Row:
-    return Row((Typed(line.name), line.breaker, line.spaces, line.feeds, "[  ]"))
+def _off(line: Breaker) -> DocumentRow:
+    return DocumentRow((Typed(line.name), line.breaker, line.spaces, line.feeds, "[  ]"))
 
 
-def _check_rows(checks: Sequence[Check]) -> tuple[Row, ...]:
+def _check_rows(checks: Sequence[Check]) -> tuple[DocumentRow, ...]:
     rows = []
     for check in checks:
+        sections = []
+        for x in check.limits:
+            sections.append(f"{x.edition} {x.section}")
         rows.append(
-            Row(
+            DocumentRow(
                 (check.what, check.says),
                 check.verdict.value,
-                tuple(dict.fromkeys(f"{x.edition} {x.section}" for x in check.limits)),
+                tuple(dict.fromkeys(sections)),
             )
         )
     return tuple(rows)

@@ -1,10 +1,10 @@
 """The load calculation, the panel schedule and the hookup sheet as JSON values. Pure."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from inspections.checker import House, Limit, Rulebook
-from inspections.loads import Line, ServiceLoad, Way
+from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker
 from inspections.loads.hookup import CAUTIONS, NOT_COVERED, HookupSheet
@@ -14,63 +14,87 @@ from inspections.loads.service import Check
 
 def load_json(house: House, load: ServiceLoad) -> dict[str, Any]:
     """A load calculation with every line of every way."""
+    checks = []
+    for check in load.checks:
+        checks.append(_check(check))
+    ways = []
+    for way in load.ways:
+        ways.append(_way(way))
+    conductors = []
+    for each in load.sized:
+        limits = []
+        for limit in each.limits:
+            limits.append(_limit(limit))
+        conductors.append(
+            {
+                "what": each.what,
+                "size": each.size,
+                "working": each.working,
+                "limits": limits,
+            }
+        )
     return {
         **_head(house, load.rulebook),
         "verdict": load.verdict.value,
         "need_a": round(load.need_a, 2),
         "service_a": load.size_a,
         "why": load.why,
-        "checks": [_check(check) for check in load.checks],
-        "ways": [_way(way) for way in load.ways],
-        "conductors": [
-            {
-                "what": each.what,
-                "size": each.size,
-                "working": each.working,
-                "limits": [_limit(limit) for limit in each.limits],
-            }
-            for each in load.sized
-        ],
+        "checks": checks,
+        "ways": ways,
+        "conductors": conductors,
     }
 
 
 def panel_json(house: House, book: Rulebook, schedules: Sequence[PanelSchedule]) -> dict[str, Any]:
     """The schedule of each panel with its circuits, places and best arrangement."""
-    return {**_head(house, book), "panels": [_panel(schedule) for schedule in schedules]}
+    panels = []
+    for schedule in schedules:
+        panels.append(_panel(schedule))
+    return {**_head(house, book), "panels": panels}
 
 
 def hookup_json(house: House, book: Rulebook, sheet: HookupSheet) -> dict[str, Any]:
     """The hookup sheet: readiness, live and locked-off lists, what was left out and why."""
-    chosen = sheet.chosen
     return {
         **_head(house, book),
         "verdict": sheet.verdict.value,
         "reference": sheet.reference,
-        "readiness": [_check(check) for check in sheet.readiness],
+        "readiness": _checks(sheet.readiness),
         "live_is": "proposed" if sheet.proposed else "authorised",
         "authorised_on": sheet.authorised_on.isoformat() if sheet.authorised_on else None,
-        "authorised": None
-        if sheet.authorised is None
-        else [{"circuit": each.id, "label": each.label} for each in sheet.authorised],
+        "authorised": _authorised(sheet),
         "warnings": list(sheet.warnings),
-        "live": [_breaker(line) for line in sheet.live],
-        "locked_off": [_breaker(line) for line in sheet.locked_off],
-        "chosen": {
-            "proven": chosen.proven,
-            "proof": list(chosen.proof),
-            "circuits_at_most": chosen.bounds.circuits,
-            "leg_a_a": round(chosen.a_amps, 2),
-            "leg_b_a": round(chosen.b_amps, 2),
-            "left_out": [
-                {"name": want.name, "rank": want.rank, "why": why} for want, why in chosen.left_out
-            ],
-        }
-        if chosen
-        else None,
+        "live": _breakers(sheet.live),
+        "locked_off": _breakers(sheet.locked_off),
+        "chosen": _chosen(sheet),
         "heat": list(sheet.heat),
-        "temporary": [_check(check) for check in sheet.temporary],
+        "temporary": _checks(sheet.temporary),
         "cautions": list(CAUTIONS),
         "not_covered": list(NOT_COVERED),
+    }
+
+
+def _authorised(sheet: HookupSheet) -> list[dict[str, str]] | None:
+    if sheet.authorised is None:
+        return None
+    return [{"circuit": each.id, "label": each.label} for each in sheet.authorised]
+
+
+def _chosen(sheet: HookupSheet) -> dict[str, Any] | None:
+    """The circuits that are proposed to be live: how good the choice is, and what it leaves out."""
+    chosen = sheet.chosen
+    if not chosen:
+        return None
+    left_out = []
+    for want, why in chosen.left_out:
+        left_out.append({"name": want.name, "rank": want.rank, "why": why})
+    return {
+        "proven": chosen.proven,
+        "proof": list(chosen.proof),
+        "circuits_at_most": chosen.bounds.circuits,
+        "leg_a_a": round(chosen.a_amps, 2),
+        "leg_b_a": round(chosen.b_amps, 2),
+        "left_out": left_out,
     }
 
 
@@ -83,6 +107,9 @@ def _head(house: House, book: Rulebook) -> dict[str, Any]:
 
 
 def _way(way: Way) -> dict[str, Any]:
+    lines = []
+    for line in way.lines:
+        lines.append(_line(line))
     return {
         "id": way.id,
         "title": way.title,
@@ -93,11 +120,14 @@ def _way(way: Way) -> dict[str, Any]:
         "amps": round(way.amps, 2),
         "legs_a": [round(x, 2) for x in way.per_leg_a] if way.per_leg_a else None,
         "assumed": list(way.assumed),
-        "lines": [_line(line) for line in way.lines],
+        "lines": lines,
     }
 
 
-def _line(line: Line) -> dict[str, Any]:
+def _line(line: LoadLine) -> dict[str, Any]:
+    limits = []
+    for limit in line.limits:
+        limits.append(_limit(limit))
     return {
         "key": line.key,
         "label": line.label,
@@ -106,7 +136,7 @@ def _line(line: Line) -> dict[str, Any]:
         "counts": line.counts,
         "left_out": line.left_out,
         "why": line.why,
-        "limits": [_limit(limit) for limit in line.limits],
+        "limits": limits,
     }
 
 
@@ -120,30 +150,46 @@ def _limit(limit: Limit) -> dict[str, Any]:
     }
 
 
+def _checks(checks: Iterable[Check]) -> list[dict[str, Any]]:
+    return [_check(check) for check in checks]
+
+
 def _check(check: Check) -> dict[str, Any]:
+    limits = []
+    for limit in check.limits:
+        limits.append(_limit(limit))
     return {
         "what": check.what,
         "verdict": check.verdict.value,
         "says": check.says,
-        "limits": [_limit(limit) for limit in check.limits],
+        "limits": limits,
     }
 
 
 def _panel(schedule: PanelSchedule) -> dict[str, Any]:
     best = schedule.best
+    checks = []
+    for check in schedule.checks:
+        checks.append(_check(check))
+    feeder = []
+    for x in schedule.sized:
+        feeder.append({"what": x.what, "size": x.size, "working": x.working})
+    circuits = []
+    for branch in schedule.branches:
+        circuits.append(_circuit(branch, schedule))
+    places = []
+    for x in schedule.places:
+        places.append({"space": x.slot, "leg": x.leg, "half": x.half, "circuit": x.circuit})
     return {
         "panel": schedule.panel.id,
         "verdict": schedule.verdict.value,
         "leg_a_va": schedule.a_va,
         "leg_b_va": schedule.b_va,
         "free_spaces": schedule.free,
-        "checks": [_check(check) for check in schedule.checks],
-        "feeder": [{"what": x.what, "size": x.size, "working": x.working} for x in schedule.sized],
-        "circuits": [_circuit(branch, schedule) for branch in schedule.branches],
-        "places": [
-            {"space": x.slot, "leg": x.leg, "half": x.half, "circuit": x.circuit}
-            for x in schedule.places
-        ],
+        "checks": checks,
+        "feeder": feeder,
+        "circuits": circuits,
+        "places": places,
         "best": {
             "imbalance_va": best.imbalance_va,
             "moved": list(best.moved),
@@ -158,6 +204,9 @@ def _panel(schedule: PanelSchedule) -> dict[str, Any]:
 
 def _circuit(branch: Branch, schedule: PanelSchedule) -> dict[str, Any]:
     circuit = branch.circuit
+    checks = []
+    for check in branch.checks:
+        checks.append(_check(check))
     return {
         "circuit": circuit.id,
         "name": circuit.name,
@@ -176,8 +225,12 @@ def _circuit(branch: Branch, schedule: PanelSchedule) -> dict[str, Any]:
         "farthest_mm": branch.run_mm,
         "drop_percent": round(branch.drop.percent, 3) if branch.drop else None,
         "drop": branch.drop.working if branch.drop else None,
-        "checks": [_check(check) for check in branch.checks],
+        "checks": checks,
     }
+
+
+def _breakers(lines: Iterable[Breaker]) -> list[dict[str, Any]]:
+    return [_breaker(line) for line in lines]
 
 
 def _breaker(line: Breaker) -> dict[str, Any]:

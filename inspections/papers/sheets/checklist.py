@@ -13,7 +13,7 @@ from inspections.checker import Finding, House, Rulebook, Verdict, silent_rules
 from inspections.papers.report import CAUTION
 from inspections.papers.report.as_text import KNOWN, amended_line
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, Legend, Row, Signature, Text
+from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, Text
 from inspections.papers.sheets.styles import BOLD, REGULAR
 
 MEANING = {
@@ -67,21 +67,15 @@ def checklist_pdf(
 def _story(
     house: House, rulebook: Rulebook, findings: Sequence[Finding], marks: Mapping[str, Mark]
 ) -> Iterator[Flowable]:
-    counts, tell = Counter(_open_as(each, marks.get(each.key)) for each in findings), speaking()
-    yield Legend([(verdict.value, counts[verdict], MEANING[verdict]) for verdict in Verdict])
-    if counts[None]:
-        yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
+    yield from _summary(findings, marks)
     yield Text(CAUTION, 7.2)
     for limit in rulebook.amended:
         yield Text(amended_line(limit), 7.6, bold=limit.loosened)
     for rule in silent_rules(rulebook):
         yield Text(f"No limit in this code: {rule.title}", 7.2)
-    areas = {}
-    for area in house.areas:
-        areas[area.id] = area.name
-    rooms = {}
-    for room in house.rooms:
-        rooms[room.id] = room.name
+    areas = {area.id: area.name for area in house.areas}
+    rooms = {room.id: room.name for room in house.rooms}
+    tell = speaking()
     by_area = groupby(findings, lambda finding: (finding.rule.stage, finding.spot.area))
     for (stage, area), in_area in by_area:
         at = ""
@@ -95,6 +89,17 @@ def _story(
     yield Signature()
 
 
+def _summary(findings: Sequence[Finding], marks: Mapping[str, Mark]) -> Iterator[Flowable]:
+    """How many items stand how, and how many were passed on site."""
+    counts = Counter(_open_as(each, marks.get(each.key)) for each in findings)
+    legend = []
+    for verdict in Verdict:
+        legend.append((verdict.value, counts[verdict], MEANING[verdict]))
+    yield Legend(legend)
+    if counts[None]:
+        yield Text(f"{counts[None]} seen on site and passed; not counted above.", 7.6, bold=True)
+
+
 def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
     """As what an item is counted; None once somebody passed it on site."""
     if mark is not None and mark.passed:
@@ -104,7 +109,7 @@ def _open_as(finding: Finding, mark: Mark | None) -> Verdict | None:
     return finding.verdict
 
 
-def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row:
+def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> SheetRow:
     words = finding.words
     known = KNOWN[finding.known]
     passed = mark is not None and mark.passed
@@ -112,7 +117,7 @@ def _row(finding: Finding, mark: Mark | None, tell: Callable[[str], str]) -> Row
     if words.remedy and not passed:
         to_do = tell(f"To do: {words.remedy}")
     source = f"{finding.edition} {finding.section}" + (f" ({tell(known)})" if known else "")
-    return Row(
+    return SheetRow(
         finding.verdict.value,
         (
             (f"{tell(finding.rule.title)}: {tell(finding.spot.words)}", BOLD, 7.8),

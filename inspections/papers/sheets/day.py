@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable
 
 from config.languages import say
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
-from inspections.papers.sheets.rows import Heading, Row, Text
+from inspections.papers.sheets.rows import Heading, SheetRow, Text
 from inspections.papers.sheets.styles import BOLD, REGULAR
 
 
@@ -94,7 +94,7 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
     yield Heading("Work", large=False)
     for work in house["work"]:
         rooms = ", ".join(work["rooms"])
-        yield Row(
+        yield SheetRow(
             "",
             (
                 (f"{work['from_hour']} to {work['to_hour']}: {work['what']}", BOLD, 9),
@@ -104,7 +104,7 @@ def _house(number: int, house: Mapping[str, Any]) -> Iterator[Flowable]:
     if house["mend"]:
         yield Heading("Open, to mend", large=False)
     for each in house["mend"]:
-        yield Row(
+        yield SheetRow(
             "short",
             (
                 (each["where"], BOLD, 8),

@@ -13,7 +13,7 @@ from inspections.papers.sheets.styles import BOLD, FIRM, INK, PAPER, REGULAR, wi
 QUIET = 4  # modules of white that a QR code needs round it
 
 
-class Code(Flowable):
+class QrCode(Flowable):
     """A QR code with its address written out beneath it, in the middle of the sheet."""
 
     def __init__(self, address: str, side: float) -> None:
@@ -63,7 +63,7 @@ class Large(Flowable):
         self.canv.drawCentredString(self.room / 2, self.fits * 0.3, self.text)
 
 
-class Rule(Flowable):
+class HorizontalLine(Flowable):
     """A firm line across the sheet."""
 
     def wrap(self, room: float, _height: float) -> tuple[float, float]:
@@ -88,10 +88,10 @@ def placard_pdf(block: TitleBlock, *, address: str, number: str, paper: str = "l
         return (
             Large(block.area, 64),
             Large(block.job, 30),
-            Rule(),
+            HorizontalLine(),
             Large("Scan before you cover", 40),
-            Code(address, 300),
-            Rule(),
+            QrCode(address, 300),
+            HorizontalLine(),
             Text(
                 "This paper does not say whether this area may be covered. Only what the code "
                 "opens says so, as it stands at the moment you look. If it does not open, do not "

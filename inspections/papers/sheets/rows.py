@@ -95,7 +95,7 @@ GLYPHS = {
 """The shapes of verdicts round the origin, as `draw_verdict` draws them."""
 
 
-class Row(Flowable):
+class SheetRow(Flowable):
     """One line: a square to tick, its verdict (if any) by shape and word, what it says."""
 
     def __init__(

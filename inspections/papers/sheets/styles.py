@@ -26,19 +26,20 @@ def register_fonts() -> None:
 
 def width(text: str, font: str, size: float) -> float:
     """The width of a text in points."""
-    return pdfmetrics.stringWidth(text, font, size)
+    points: float = pdfmetrics.stringWidth(text, font, size)
+    return points
 
 
 @lru_cache(maxsize=20_000)
 def _word(text: str, font: str) -> float:
     """The width of a word at one point; the words of sheets are few and come again and again."""
-    return pdfmetrics.stringWidth(text, font, 1)
+    return width(text, font, 1)
 
 
 @lru_cache(maxsize=200)
 def size_that_fits(text: str, font: str, size: float, room: float) -> float:
     """The size, or a smaller one at which the text is no wider than `room`, in points."""
-    return min(size, size * room / pdfmetrics.stringWidth(text, font, size))
+    return min(size, size * room / width(text, font, size))
 
 
 @lru_cache(maxsize=4_000)

@@ -7,7 +7,7 @@ from reportlab.lib.utils import ImageReader
 from reportlab.platypus import CondPageBreak, Flowable
 
 from config.languages import say
-from inspections.papers.report.document import Document, Picture, Row
+from inspections.papers.report.document import Document, DocumentRow, PhotographBlock
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import Heading, Text, draw_verdict
 from inspections.papers.sheets.styles import BOLD, FINE, FIRM, INK, REGULAR, SHADE, fitted, wrapped
@@ -29,7 +29,7 @@ def document_pdf(
 
 
 def _story(document: Document) -> Iterator[Flowable]:
-    yield Verdict(document.verdict, document.says)
+    yield SheetVerdict(document.verdict, document.says)
     for line in document.amended:
         yield Text(line, 7.6, bold=True)
     for number, section in enumerate(document.sections):
@@ -39,7 +39,7 @@ def _story(document: Document) -> Iterator[Flowable]:
             yield Text(note, 7.4)
         marked = section.marked
         if section.columns and section.rows:
-            yield TableRow(Row(section.columns), section.shares, marked, head=True)
+            yield TableRow(DocumentRow(section.columns), section.shares, marked, head=True)
         for row in section.rows:
             yield TableRow(row, section.shares, marked)
         for first in range(0, len(section.pictures), ABREAST):
@@ -50,7 +50,7 @@ def _story(document: Document) -> Iterator[Flowable]:
         yield Text(caution, 7.4)
 
 
-class Verdict(Flowable):
+class SheetVerdict(Flowable):
     """The sheet's own verdict by shape and word, with what it says."""
 
     def __init__(self, verdict: str, says: str) -> None:
@@ -82,7 +82,7 @@ class Verdict(Flowable):
 class Pictures(Flowable):
     """Photographs beside one another, each whole and with its caption under it."""
 
-    def __init__(self, pictures: Sequence[Picture]) -> None:
+    def __init__(self, pictures: Sequence[PhotographBlock]) -> None:
         super().__init__()
         self.pictures = [
             (ImageReader(BytesIO(each.content)), say(each.caption)) for each in pictures
@@ -120,7 +120,7 @@ class TableRow(Flowable):
     """A row on a fine rule; a short or unknown one is shaded and says so by shape and word."""
 
     def __init__(
-        self, row: Row, shares: tuple[float, ...], marked: bool, head: bool = False
+        self, row: DocumentRow, shares: tuple[float, ...], marked: bool, head: bool = False
     ) -> None:
         super().__init__()
         self.row, self.marked, self.head = row, marked, head

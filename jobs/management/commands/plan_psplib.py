@@ -45,7 +45,7 @@ def read_instance(path: Path) -> tuple[list[Any], list[int]]:
     """The jobs and capacities of a file. Raises CommandError that names what is wrong."""
     from psplib import parse
 
-    from jobs.planning.psplib import Job
+    from jobs.planning.psplib import Activity
 
     try:
         instance = parse(path, instance_format="psplib")
@@ -57,5 +57,8 @@ def read_instance(path: Path) -> tuple[list[Any], list[int]]:
         raise CommandError(f"{path} has jobs with several modes; only one mode is planned.")
     jobs = []
     for each in instance.activities:
-        jobs.append(Job(each.modes[0].duration, each.modes[0].demands, each.successors))
-    return jobs, [resource.capacity for resource in instance.resources]
+        jobs.append(Activity(each.modes[0].duration, each.modes[0].demands, each.successors))
+    capacities = []
+    for resource in instance.resources:
+        capacities.append(resource.capacity)
+    return jobs, capacities

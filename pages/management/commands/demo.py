@@ -17,7 +17,7 @@ from notifications.services import address_add
 from pages.management.scenario import PASSWORD, scenario_load
 
 SCENARIO = Path(__file__).resolve().parents[3] / "examples" / "scenario.toml"
-WHO = {"office": "office", "crew lead": "lead", "general contractor": "builder"}
+WHO = {"office": "office", "crew lead": "lead", "builder": "builder"}
 
 
 class Command(BaseCommand):
@@ -64,7 +64,10 @@ class Command(BaseCommand):
             waiting = ["Nothing holds it; the office has not cleared it."]
             self.stdout.write(f"  HOLD  {area.name}: {' '.join(reasons or waiting)}")
         counts = verdict_counts(job)
-        self.stdout.write("  " + ", ".join(f"{n} {verdict}" for verdict, n in counts.items()))
+        parts = []
+        for verdict, n in counts.items():
+            parts.append(f"{n} {verdict}")
+        self.stdout.write("  " + ", ".join(parts))
         self.stdout.write(f"  checklist: {self._sheet(job)}")
 
     def _sheet(self, job: Job) -> Path:
@@ -72,5 +75,7 @@ class Command(BaseCommand):
         folder.mkdir(exist_ok=True)
         name = job.name.lower().replace(",", "").replace(" ", "-")
         path = folder / f"{name}-checklist.pdf"
-        path.write_bytes(job_checklist_pdf(job, latest_revision(job)))
+        revision = latest_revision(job)
+        assert revision is not None  # every house of the demo has one
+        path.write_bytes(job_checklist_pdf(job, revision))
         return path

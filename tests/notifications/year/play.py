@@ -13,9 +13,9 @@ from inspections.models import (
     Deficiency,
     Happening,
     Inspection,
+    InspectionKind,
     Item,
     JobStanding,
-    Kind,
     Outcome,
 )
 from inspections.services import (
@@ -35,7 +35,7 @@ from inspections.services import (
 )
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
-from jobs.models import Authority, Contractor, Job, Permit, Role, Shop
+from jobs.models import Authority, Builder, Job, Permit, Role, Shop
 from jobs.models import Person as Row
 from jobs.services import authority_add, job_open, person_add, shop_open
 from notifications.models import Channel, Delivery, Habits, Lane, Notice, NoticeRules, State, Wish
@@ -58,7 +58,7 @@ class Stage:
 
     shop: Shop
     authority: Authority
-    firms: list[Contractor]
+    firms: list[Builder]
     cast: dict[str, Row]
 
 
@@ -73,7 +73,7 @@ def cast(place: int) -> Stage:
         region=at.region,
         notice_days=at.notice_days,
     )
-    firms = [Contractor.objects.create(shop=shop, name=f"Firm {n}") for n in (0, 1)]
+    firms = [Builder.objects.create(shop=shop, name=f"Firm {n}") for n in (0, 1)]
     rows = {}
     for person in people(place):
         row = person_add(
@@ -82,7 +82,7 @@ def cast(place: int) -> Stage:
             full_name=person.name,
             role=Role(person.role),
             password="x",
-            contractor=firms[person.firm] if person.firm >= 0 else None,
+            builder=firms[person.firm] if person.firm >= 0 else None,
         )
         target = f"{row.username}@example.org"
         address_add(row, person=row, shop=shop, channel=Channel.EMAIL, target=target)
@@ -123,7 +123,7 @@ class Played:
             shop=self.stage.shop,
             name=self.script.name,
             address="15 Quillet Lane",
-            contractor=self.stage.firms[self.script.firm],
+            builder=self.stage.firms[self.script.firm],
             authority=self.stage.authority,
             crew_lead=self.lead,
             drywall_on=self.script.drywall_on,
@@ -154,7 +154,7 @@ class Played:
     def do_ask(self, kind: str, areas: list[str], visit: int) -> None:
         chosen = [self._area(code) for code in areas]
         self.visits[visit] = inspection_ask(
-            self.office, job=self.job, kind=Kind(kind), areas=chosen
+            self.office, job=self.job, kind=InspectionKind(kind), areas=chosen
         )
 
     def do_happen(self, visit: int, what: str, window=(None, None)) -> None:

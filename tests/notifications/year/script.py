@@ -55,10 +55,10 @@ def people(place: int) -> list[Person]:
         Person("lead1", "crew_lead", zone=other, quiet=night),
         Person("lead2", "crew_lead", zone=zone),
         Person("member", "crew_member", zone=zone),
-        Person("builder0", "general_contractor", 0, zone, night, time(5)),
-        Person("builder0b", "general_contractor", 0, zone, not_told="cover"),
-        Person("builder1", "general_contractor", 1, other, long_night),
-        Person("builder1b", "general_contractor", 1, zone, digest=time(12, 15)),
+        Person("builder0", "builder", 0, zone, night, time(5)),
+        Person("builder0b", "builder", 0, zone, not_told="cover"),
+        Person("builder1", "builder", 1, other, long_night),
+        Person("builder1b", "builder", 1, zone, digest=time(12, 15)),
     ]
 
 

@@ -166,12 +166,12 @@ def _areas(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
         if seen and good and area not in house.accepted and _area_waits(house, area):
             yield ("rough-in ready", (area, seen)), "office", False
         if area in house.cleared:
-            yield ("area cleared", (area, house.cleared[area])), "contractor office", False
+            yield ("area cleared", (area, house.cleared[area])), "builder office", False
         elif area in house.withdrawn:
             since = house.withdrawn[area]
             board = house.job.drywall_on
             near = board is None or board <= since.astimezone(house.job.zone).date()
-            yield ("clearance withdrawn", (area, since)), "contractor lead office", near
+            yield ("clearance withdrawn", (area, since)), "builder lead office", near
             if area in house.explained:
                 yield ("release again", (area, house.explained[area])), "office", False
 
@@ -191,7 +191,7 @@ def _called(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
         yield ("deficiency overdue", 0), "lead office", False
 
 
-ALL = "office lead contractor"
+ALL = "office lead builder"
 
 
 def _visit(
@@ -317,7 +317,7 @@ def audience(job: JobScript, words: str) -> Iterable[Person]:
         if (
             (person.role == "office" and "office" in words)
             or (person.name == f"lead{job.lead}" and "lead" in words)
-            or (person.firm == job.firm and "contractor" in words)
+            or (person.firm == job.firm and "builder" in words)
         ):
             yield person
 

@@ -92,8 +92,8 @@ class TestSessions:
 
 ASKED = {
     "/programs/": {"name": "meter <i>", "scope": "read", "days": "30"},
-    "/people/invite/": {"for_whom": 'Rowan "R" Ashdale', "role": "office", "contractor": ""},
-    "/people/{member}/": {"role": "office", "contractor": ""},
+    "/people/invite/": {"for_whom": 'Rowan "R" Ashdale', "role": "office", "builder": ""},
+    "/people/{member}/": {"role": "office", "builder": ""},
     "/people/{member}/factor/": {},
     "/people/{member}/back/": {},
     "/second-factor/begin/": {},

@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 
 from jobs.models import OpenSession
-from pages.account.devices import Device, device_of
+from pages.account.devices import BrowserDevice, device_of
 
 PHONE = (
     "Mozilla/5.0 (iPhone; CPU iPhone OS 18_0 like Mac OS X) AppleWebKit/605.1.15 "
@@ -17,13 +17,13 @@ DESK = "Mozilla/5.0 (X11; Linux x86_64; rv:140.0) Gecko/20100101 Firefox/140.0"
 @pytest.mark.parametrize(
     ("agent", "device"),
     [
-        (PHONE, Device("Mobile Safari", "iOS")),
-        (DESK, Device("Firefox", "Linux")),
-        ("", Device("", "")),
-        ("x" * 5000, Device("", "")),
+        (PHONE, BrowserDevice("Mobile Safari", "iOS")),
+        (DESK, BrowserDevice("Firefox", "Linux")),
+        ("", BrowserDevice("", "")),
+        ("x" * 5000, BrowserDevice("", "")),
     ],
 )
-def test_a_browser_is_named_by_what_it_says(agent: str, device: Device) -> None:
+def test_a_browser_is_named_by_what_it_says(agent: str, device: BrowserDevice) -> None:
     assert device_of(agent) == device
 
 

@@ -26,7 +26,7 @@ def test_whoever_has_only_a_password_is_led_to_add_more(required, shop, client) 
         answer = client.get(path)
         assert (answer.status_code, answer.headers["Location"]) == (302, "/account/"), path
     assert client.post("/people/firm/", {"name": "Quillet Homes"}).status_code == 302
-    assert not shop.shop.contractors.filter(name="Quillet Homes").exists()
+    assert not shop.shop.builders.filter(name="Quillet Homes").exists()
     said = client.get("/api/jobs")
     assert said.status_code == 403
     assert "passkey" in said.json()["detail"]

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from inspections.models import Kind
+from inspections.models import InspectionKind
 from inspections.services import inspection_ask
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
@@ -15,7 +15,9 @@ pytestmark = pytest.mark.django_db
 def visit(shop):
     job = shop.roughed_in(HOUSES["clean"])
     areas = list(job.areas.all())
-    return inspection_ask(shop.office, job=job, kind=Kind.ROUGH_IN, areas=areas, insist=True)
+    return inspection_ask(
+        shop.office, job=job, kind=InspectionKind.ROUGH_IN, areas=areas, insist=True
+    )
 
 
 def test_each_box_of_day_and_time_has_a_label_that_is_seen(client, shop, visit) -> None:

@@ -18,7 +18,7 @@ def test_the_plan_is_drawn_with_what_is_short_and_a_circuits_runs(
     assert 'class="run"' in client.get(url, {"circuit": "range", "storey": "nowhere"}).text
 
 
-def test_it_is_not_for_contractors_nor_for_a_job_without_a_house(
+def test_it_is_not_for_builders_nor_for_a_job_without_a_house(
     client, shop, house_bytes, stranger_shop
 ) -> None:
     job, bare = shop.roughed_in(house_bytes), shop.job("Lot 90")

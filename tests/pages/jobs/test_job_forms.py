@@ -9,7 +9,7 @@ def given(shop, **change):
     return {
         "name": "Lot 4",
         "address": "4 Quillet Lane",
-        "contractor": str(shop.firm.id),
+        "builder": str(shop.firm.id),
         "authority": str(shop.authority.id),
         "crew_lead": str(shop.lead.id),
         "drywall_on": "",
@@ -29,7 +29,7 @@ def test_what_will_not_do_is_said_and_nothing_is_opened(client, shop, stranger_s
     for change in (
         {"name": ""},
         {"drywall_on": "soon"},
-        {"contractor": str(stranger_shop.firm.id)},
+        {"builder": str(stranger_shop.firm.id)},
         {"crew_lead": str(shop.builder.id)},
         {"authority": "x"},
     ):

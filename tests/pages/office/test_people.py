@@ -18,7 +18,7 @@ def address_in(text: str) -> str:
 
 def test_somebody_invited_comes_in_once(client, shop) -> None:
     client.force_login(shop.office)
-    given = {"for_whom": "Rowan Ashdale", "role": "crew_lead", "contractor": ""}
+    given = {"for_whom": "Rowan Ashdale", "role": "crew_lead", "builder": ""}
     address = address_in(client.post("/people/invite/", given, follow=True).text)
     client.logout()
     assert "as crew lead" in client.get(address).text
@@ -37,17 +37,17 @@ def test_somebody_invited_comes_in_once(client, shop) -> None:
 
 def test_who_is_signed_in_comes_in_as_that(client, shop, stranger_shop) -> None:
     client.force_login(shop.office)
-    given = {"for_whom": "a", "role": "general_contractor", "contractor": str(shop.firm.id)}
+    given = {"for_whom": "a", "role": "builder", "builder": str(shop.firm.id)}
     address = address_in(client.post("/people/invite/", given, follow=True).text)
     client.force_login(stranger_shop.lead)
     assert f"Come in as {stranger_shop.lead}" in client.get(address).text
     client.post(address)
-    assert role_in(stranger_shop.lead, shop.shop) is Role.CONTRACTOR
+    assert role_in(stranger_shop.lead, shop.shop) is Role.BUILDER
 
 
 def test_who_is_in_the_shop_already_is_told_so_and_the_invitation_stays(client, shop) -> None:
     client.force_login(shop.office)
-    given = {"for_whom": "Rowan Ashdale", "role": "crew_lead", "contractor": ""}
+    given = {"for_whom": "Rowan Ashdale", "role": "crew_lead", "builder": ""}
     address = address_in(client.post("/people/invite/", given, follow=True).text)
     refused = client.post(address, {"anything": "at all"})
     assert refused.status_code == 422
@@ -59,7 +59,7 @@ def test_who_is_in_the_shop_already_is_told_so_and_the_invitation_stays(client, 
 def test_a_role_is_changed_and_a_person_let_go(client, shop) -> None:
     client.force_login(shop.office)
     mine = Membership.objects.get(person=shop.member)
-    client.post(f"/people/{mine.id}/", {"role": "crew_lead", "contractor": ""})
+    client.post(f"/people/{mine.id}/", {"role": "crew_lead", "builder": ""})
     assert role_in(shop.member, shop.shop) is Role.CREW_LEAD
     client.post(f"/people/{mine.id}/", {"gone": "yes"})
     assert role_in(shop.member, shop.shop) is None
@@ -72,7 +72,7 @@ def test_a_role_is_changed_and_a_person_let_go(client, shop) -> None:
 
 def test_an_invitation_is_withdrawn(client, shop) -> None:
     client.force_login(shop.office)
-    given = {"for_whom": "Rowan", "role": "crew_lead", "contractor": ""}
+    given = {"for_whom": "Rowan", "role": "crew_lead", "builder": ""}
     address = address_in(client.post("/people/invite/", given, follow=True).text)
     made = shop.shop.invitations.get()
     text = client.post(f"/invitations/{made.id}/withdraw/", follow=True).text
@@ -84,7 +84,7 @@ def test_an_invitation_is_withdrawn(client, shop) -> None:
 @pytest.mark.parametrize("who", ["lead", "member", "builder", "stranger"])
 def test_nobody_else_finds_any_of_it(client, shop, stranger_shop, who) -> None:
     client.force_login(shop.office)
-    given = {"for_whom": "Rowan", "role": "crew_lead", "contractor": ""}
+    given = {"for_whom": "Rowan", "role": "crew_lead", "builder": ""}
     client.post("/people/invite/", given)
     made, mine = shop.shop.invitations.get(), Membership.objects.get(person=shop.member)
     client.force_login(stranger_shop.office if who == "stranger" else getattr(shop, who))
@@ -114,7 +114,7 @@ def test_an_empty_installation_comes_to_its_first_checked_house(
     given = {
         "name": "Lot 4",
         "address": "4 Quillet Lane",
-        "contractor": str(shop.contractors.get().id),
+        "builder": str(shop.builders.get().id),
         "authority": str(shop.authorities.get().id),
         "crew_lead": "",
         "drywall_on": "2026-12-18",

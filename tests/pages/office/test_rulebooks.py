@@ -58,7 +58,7 @@ def test_a_house_is_checked_again_from_the_rulebook(client, shop, house_bytes) -
     assert "Local amendments changed" not in client.get(f"/jobs/{job.id}/").text
 
 
-def test_contractors_find_none_and_crews_change_nothing(client, shop, stranger_shop) -> None:
+def test_builders_find_none_and_crews_change_nothing(client, shop, stranger_shop) -> None:
     given = {"limit": LIMIT, "value": "200", "unit": "mm", "reason": "habit"}
     client.force_login(shop.builder)
     assert client.get("/rulebooks/").status_code == 404

@@ -57,7 +57,7 @@ def on_a_fixed_clock() -> Iterator[Clock]:
         patch("secrets.token_urlsafe", secret),
         patch("secrets.token_hex", part),
         patch("django.contrib.sessions.backends.base.get_random_string", session),
-        patch("notifications.services.wishes.new_secret", lambda: WEBHOOK),
+        patch("notifications.services.wishes.webhook_secret", lambda: WEBHOOK),
         patch("jobs.services.factors.totp.generate_totp_secret", lambda: CODES),
     ):
         yield Clock(moved)

@@ -10,7 +10,7 @@ class DemoShop(Shopful):
     def __init__(self, name: str) -> None:
         self.shop = Shop.objects.get(name=name)
         self.authority = self.shop.authorities.first()
-        self.firm, self.other_firm = self.shop.contractors.order_by("id")[:2]
+        self.firm, self.other_firm = self.shop.builders.order_by("id")[:2]
         self.office = Person.objects.get(username="office")
         self.lead = Person.objects.get(username="lead")
         self.member = Person.objects.get(username="member")
@@ -24,8 +24,8 @@ class SecondShop(Shopful):
     def __init__(self, name: str) -> None:
         self.shop = Shop.objects.get(name=name)
         self.authority = self.shop.authorities.first()
-        self.firm = self.shop.contractors.get()
+        self.firm = self.shop.builders.get()
         self.office = Person.objects.get(username="lanternby")
         self.lead = self.person("lead", Role.CREW_LEAD)
         self.member = self.person("member", Role.CREW_MEMBER)
-        self.builder = self.person("builder", Role.CONTRACTOR, self.firm)
+        self.builder = self.person("builder", Role.BUILDER, self.firm)

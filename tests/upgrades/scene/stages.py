@@ -1,7 +1,7 @@
 """A job at each stage, named after where it stands."""
 
 from inspections.checker import Verdict
-from inspections.models import Answer, Item, Kind, Outcome
+from inspections.models import Answer, InspectionKind, Item, Outcome
 from inspections.services import (
     inspection_answer,
     item_observe,
@@ -91,7 +91,7 @@ def _over(shop: Shopful) -> None:
     job = finished(shop, "Over")
     today = house_day()
     milestone_record(shop.office, job=job, milestone=Milestone.TEMPORARY_GONE, reached_on=today)
-    visit = shop.booked(*job.areas.order_by("code")[:1], kind=Kind.FINAL)
+    visit = shop.booked(*job.areas.order_by("code")[:1], kind=InspectionKind.FINAL)
     inspection_answer(shop.office, inspection=visit, answer=Answer.ACCEPTED, reference="Over F")
     milestone_record(
         shop.office, job=job, milestone=Milestone.FINAL, reached_on=today, reference="Over F"
