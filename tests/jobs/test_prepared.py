@@ -82,7 +82,7 @@ UPDATES = {"inspections.services.facts._COUNTED", "inspections.services.settling
 
 TABLES = [
     "jobs.Shop",
-    "jobs.Contractor",
+    "jobs.Builder",
     "jobs.Authority",
     "jobs.Person",
     "jobs.Membership",
