@@ -8,7 +8,8 @@ from rest_framework.response import Response
 from api.base import View, given_in, one_page, paged
 from api.calls import Call
 from api.jobs import OfJob
-from api.serializers import (
+from api.serializers.areas import (
+    AcceptanceSerializer,
     ClearanceSerializer,
     HappenedSerializer,
     LinkMadeSerializer,
@@ -16,19 +17,12 @@ from api.serializers import (
     ReasonSerializer,
     WithdrawalAnswerSerializer,
 )
-from api.serializers.areas import AcceptanceSerializer
 from inspections.models import Acceptance, Link
 from inspections.overview.timeline import area_timeline
 from inspections.selectors import area_read, clearance_read, job_read, link_read, visit_read
-from inspections.services import (
-    acceptance_elapse,
-    acceptance_waive,
-    clearance_issue,
-    clearance_withdraw,
-    cover_link_make,
-    link_withdraw,
-    withdrawal_answer,
-)
+from inspections.services.acceptances import acceptance_elapse, acceptance_waive
+from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.links import cover_link_make, link_withdraw
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Area, Job, Role
 

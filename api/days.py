@@ -1,116 +1,39 @@
 """The API of plans, crews' days and work reports, through the same services as the pages."""
 
 from datetime import date, timedelta
-from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
-from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_field
+from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.response import Response
 
 from api.base import View, given_in, one_page, paged
 from api.calls import Call
 from api.jobs import OfJob
-from api.serializers.fields import AnyJson, DaySerializerField, told_each
+from api.serializers.days import (
+    AbsenceSerializer,
+    AskPlanSerializer,
+    CrewSerializer,
+    DaySerializer,
+    PlanSerializer,
+    WholePlanSerializer,
+    WorkReportSerializer,
+)
 from inspections.days.problem import shop_now
 from inspections.days.selectors import (
-    DayOf,
     crew_read,
     day_of,
     plan_read,
-    plan_work,
     plans_of,
     shop_of,
 )
 from inspections.days.services import day_lists_send, plan_ask, plan_tell
 from jobs.access import SITE_ROLES
-from jobs.models import Absence, Crew, Person, Plan, PlannedWork, Role, WorkReport
+from jobs.models import Crew, Person, Role
 from jobs.moments import ANY_DAY, day_given
 from jobs.services.crews import absence_record, work_report
-
-
-class AskPlanSerializer(serializers.Serializer[None]):
-    """A plan to ask for; tomorrow unless a day is given."""
-
-    first_day = DaySerializerField(ANY_DAY, required=False, allow_null=True)
-
-
-class PlannedWorkSerializer(serializers.Serializer[PlannedWork]):
-    """One task or visit of a plan."""
-
-    job = serializers.UUIDField(source="job_id")
-    task = serializers.CharField()
-    name = serializers.CharField()
-    area = serializers.CharField(source="area.code", allow_null=True, default=None)
-    crew = serializers.UUIDField(source="crew_id", allow_null=True)
-    minutes = serializers.IntegerField()
-    starts_on = serializers.DateField()
-    start_part = serializers.IntegerField()
-    ends_on = serializers.DateField()
-    end_part = serializers.IntegerField()
-
-
-class PlanSerializer(serializers.Serializer[Plan]):
-    """A plan: where its working out stands, what is late and why."""
-
-    id = serializers.UUIDField()
-    state = serializers.ChoiceField(choices=Plan.State.choices)
-    first_day = serializers.DateField()
-    asked_at = serializers.DateTimeField()
-    made_at = serializers.DateTimeField(allow_null=True)
-    told_at = serializers.DateTimeField(allow_null=True)
-    faults = serializers.ListField(child=serializers.CharField())
-    levels = AnyJson()
-    late = AnyJson()
-    left = serializers.ListField(child=serializers.CharField())
-    cut_short = serializers.BooleanField()
-
-
-class WholePlanSerializer(PlanSerializer):
-    """A plan with all its work."""
-
-    work = serializers.SerializerMethodField()
-
-    @extend_schema_field(PlannedWorkSerializer(many=True))
-    def get_work(self, plan: Plan) -> list[dict[str, Any]]:
-        """Everything that it places, the earliest first."""
-        return told_each(plan_work(plan), PlannedWorkSerializer)
-
-
-class CrewSerializer(serializers.Serializer[Crew]):
-    """A crew."""
-
-    id = serializers.UUIDField()
-    name = serializers.CharField()
-    lead = serializers.CharField(source="lead.username", allow_null=True, default=None)
-
-
-class DaySerializer(serializers.Serializer[DayOf]):
-    """A crew's list for a day, as it is now and as it was last sent."""
-
-    content = AnyJson(allow_null=True)
-    number = serializers.IntegerField(source="sent.number", allow_null=True, default=None)
-    sent_at = serializers.DateTimeField(source="sent.sent_at", allow_null=True, default=None)
-    unsent = serializers.ListField(child=serializers.CharField())
-
-
-class AbsenceSerializer(serializers.Serializer[Absence]):
-    """Days on which a person does not work."""
-
-    id = serializers.UUIDField(read_only=True)
-    person = serializers.CharField(source="person.username")
-    from_day = DaySerializerField(ANY_DAY)
-    to_day = DaySerializerField(ANY_DAY)
-    why = serializers.CharField(required=False, allow_blank=True, max_length=120)
-
-
-class WorkReportSerializer(serializers.Serializer[WorkReport]):
-    """A crew's word that a task is done, or is not."""
-
-    task = serializers.CharField(max_length=80)
-    done = serializers.BooleanField(required=False, default=True)
 
 
 class Plans(View):

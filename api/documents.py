@@ -14,14 +14,14 @@ from rest_framework.response import Response
 from api.base import View, given_in
 from api.calls import Call
 from api.jobs import OfJob
-from api.serializers import PackSerializer
+from api.serializers.houses import PackSerializer
 from config.downloads import download
 from inspections.models import HouseRevision, Pack
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet_pdf
 from inspections.selectors import job_read, pack_read
-from inspections.services import pack_ask
+from inspections.services.packs import pack_ask
 from jobs.access import require_role
 from jobs.models import Role
 

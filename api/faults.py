@@ -11,17 +11,13 @@ from rest_framework import exceptions
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
-from inspections.checker import HouseFaults, RulebookFault
-from inspections.services import (
-    AnotherRevision,
-    FactsChanged,
-    Held,
-    ItemsOpen,
-    NotCleared,
-    NothingToPass,
-    NotNow,
-    OutOfOrder,
-)
+from inspections.checker.load import HouseFaults
+from inspections.checker.rulebook import RulebookFault
+from inspections.services.clearances import Held, NotCleared
+from inspections.services.consequences import OutOfOrder
+from inspections.services.houses import AnotherRevision
+from inspections.services.observations import FactsChanged, NothingToPass
+from inspections.services.visits import ItemsOpen, NotNow
 from jobs.access import NotAllowed
 from jobs.planning.working_days import NeverOpen
 

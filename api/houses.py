@@ -13,7 +13,7 @@ from rest_framework.response import Response
 from api.base import View, given_in, one_page, paged
 from api.calls import Call
 from api.jobs import OfJob
-from api.serializers import (
+from api.serializers.houses import (
     CorrectionAnswerSerializer,
     CorrectionSerializer,
     FindingsSerializer,
@@ -29,10 +29,10 @@ from api.serializers import (
     UploadSerializer,
     WalkSerializer,
 )
-from inspections import checker
+from inspections.checker.check import check
 from inspections.houses.trial import finished_json, house_finished, house_tried
 from inspections.models import Item
-from inspections.papers.report import report_json
+from inspections.papers.report.as_json import report_json
 from inspections.selectors import (
     checklist,
     correction_read,
@@ -41,17 +41,11 @@ from inspections.selectors import (
     item_read,
     job_read,
 )
-from inspections.services import (
-    Walked,
-    correction_accept,
-    correction_leave,
-    correction_record,
-    house_record,
-    item_observe,
-    photograph_add,
-    photograph_open_ahead,
-    walk_record,
-)
+from inspections.services.corrections import correction_accept, correction_leave, correction_record
+from inspections.services.houses import house_record
+from inspections.services.observations import item_observe
+from inspections.services.photographs import photograph_add, photograph_open_ahead
+from inspections.services.walked import Walked, walk_record
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Role
 
@@ -94,7 +88,7 @@ class JobFindings(OfJob):
         """Every finding with its working, section and edition."""
         job = self.inside(job_read(request.user, job_id))
         house, rulebook = house_of(self.latest(job))
-        return Response(report_json(house, rulebook, checker.check(house, rulebook)))
+        return Response(report_json(house, rulebook, check(house, rulebook)))
 
 
 class OfTrial(OfJob):

@@ -11,7 +11,7 @@ from rest_framework.response import Response
 from api.base import View, given_in, one_page, paged, tag_of
 from api.calls import Call
 from api.filters import JobFilter
-from api.serializers import (
+from api.serializers.jobs import (
     InsulationSerializer,
     JobChangeSerializer,
     JobOpenSerializer,
@@ -26,22 +26,22 @@ from inspections.days.selectors import shop_of
 from inspections.models import HouseRevision, TradeReport
 from inspections.overview.progress import job_breaches, job_moves
 from inspections.selectors import areas_named, job_read, jobs_with_areas, with_areas
-from inspections.services import (
-    insulation_choose,
-    job_change,
-    milestone_record,
+from inspections.services.insulation import insulation_choose
+from inspections.services.jobs import job_change
+from inspections.services.milestones import milestone_record
+from inspections.services.permits import (
     permit_amend,
     permit_apply,
     permit_close,
     permit_correct,
     permit_extend,
     permit_issue,
-    trade_report,
 )
+from inspections.services.trades import trade_report
 from inspections.standing.stages import Milestone
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Authority, Builder, Job, Permit, Person, Role, Shop
-from jobs.services import job_open
+from jobs.services.jobs import job_open
 
 
 class OfJob(View):

@@ -7,11 +7,12 @@ from rest_framework.response import Response
 
 from api.base import View, given_in, paged
 from api.calls import Call
-from api.serializers import AddressMadeSerializer, AddressSerializer, NoticeSerializer
+from api.serializers.notices import AddressMadeSerializer, AddressSerializer, NoticeSerializer
 from inspections.days.selectors import shop_of
 from jobs.models import Role
 from notifications.selectors import address_read, addresses_of, notice_read, unseen_notices
-from notifications.services import address_add, address_remove, notice_see
+from notifications.services.notices import notice_see
+from notifications.services.wishes import address_add, address_remove
 
 
 class Notices(View):

@@ -4,54 +4,22 @@ from uuid import UUID
 
 from django.core.exceptions import ValidationError
 from drf_spectacular.utils import extend_schema
-from rest_framework import serializers
 from rest_framework.response import Response
 
 from api.base import View, given_in
 from api.calls import Call
-from api.days import CrewSerializer
 from api.jobs import OfJob
-from api.serializers.fields import DaySerializerField
+from api.serializers.days import (
+    CrewChangeSerializer,
+    CrewSerializer,
+    OwnTaskSerializer,
+    PlaceSerializer,
+    PromiseSerializer,
+)
 from inspections.days.selectors import crew_read
 from inspections.selectors import areas_named
-from jobs.models import Crew, OwnTask, Person, PromisedDate, Role, Shop, Site, Skill
-from jobs.moments import ANY_DAY
+from jobs.models import Person, Role, Shop
 from jobs.services.crews import crew_change, date_promise, own_task_add, site_place
-
-
-class CrewChangeSerializer(serializers.Serializer[Crew]):
-    """What is to change of a crew; what is not given stays."""
-
-    name = serializers.CharField(max_length=60, required=False)
-    lead = serializers.CharField(required=False, allow_null=True)
-    stood_down_on = DaySerializerField(ANY_DAY, required=False, allow_null=True)
-
-
-class PlaceSerializer(serializers.Serializer[Site]):
-    """Where a house stands, in degrees (WGS 84)."""
-
-    latitude = serializers.FloatField(min_value=-90, max_value=90)
-    longitude = serializers.FloatField(min_value=-180, max_value=180)
-
-
-class PromiseSerializer(serializers.Serializer[PromisedDate]):
-    """A day that was promised to the builder."""
-
-    promised = serializers.ChoiceField(source="what", choices=PromisedDate.What.choices)
-    on = DaySerializerField(ANY_DAY)
-    weight = serializers.IntegerField(min_value=0, max_value=1000, required=False)
-
-
-class OwnTaskSerializer(serializers.Serializer[OwnTask]):
-    """Work that the office adds to a job by hand, in person-minutes."""
-
-    id = serializers.UUIDField(read_only=True)
-    name = serializers.CharField(max_length=120)
-    minutes = serializers.IntegerField(min_value=1, max_value=60_000)
-    area = serializers.CharField(source="area.code", required=False, allow_null=True)
-    skill = serializers.ChoiceField(choices=Skill.choices, required=False, allow_blank=True)
-    not_before = DaySerializerField(ANY_DAY, required=False, allow_null=True)
-    due_on = DaySerializerField(ANY_DAY, required=False, allow_null=True)
 
 
 class OneCrew(View):

@@ -10,7 +10,7 @@ from rest_framework.response import Response
 from api.base import View, given_in, one_page, paged
 from api.calls import Call
 from api.proof import require_proof
-from api.serializers import (
+from api.serializers.shop import (
     AmendmentSerializer,
     AuthorityNewSerializer,
     AuthoritySerializer,
@@ -23,18 +23,17 @@ from api.serializers import (
     RoleSerializer,
     RulebookSerializer,
 )
-from inspections import checker
+from inspections.checker.rulebook import rulebook_ids
 from inspections.days.selectors import shop_of
 from inspections.houses.amendments import rulebook_of_shop
 from inspections.overview.figures import figures_of
 from inspections.record.feed import changes_since
-from inspections.services import limit_amend, limit_restore
+from inspections.services.amendments import limit_amend, limit_restore
 from jobs.access import SITE_ROLES
 from jobs.models import Builder, Invitation, Membership, Role, Shop
 from jobs.selectors import authority_get
-from jobs.services import (
-    authority_add,
-    authority_change,
+from jobs.services.authorities import authority_add, authority_change
+from jobs.services.people import (
     builder_add,
     invitation_make,
     invitation_withdraw,
@@ -181,7 +180,7 @@ class Rulebooks(View):
         """Each with every limit, its section, how it is known, and what was amended."""
         shop = shop_of(request.user, *SITE_ROLES)
         books = []
-        for name in checker.rulebook_ids():
+        for name in rulebook_ids():
             books.append(rulebook_of_shop(shop, name))
         return one_page(books, RulebookSerializer)
 

@@ -6,7 +6,7 @@ from rest_framework.permissions import SAFE_METHODS, BasePermission
 from rest_framework.request import Request
 
 from jobs.models import ApiToken, Person
-from jobs.services import TokenExpired, token_used
+from jobs.services.tokens import TokenExpired, token_used
 
 WORD = "Bearer"
 

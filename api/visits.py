@@ -9,25 +9,21 @@ from api.base import View, given_in, paged
 from api.calls import Call
 from api.filters import DeficiencyFilter, RecordFilter, VisitFilter
 from api.jobs import OfJob
-from api.serializers import (
+from api.serializers.jobs import RecordSerializer
+from api.serializers.visits import (
     AnswerSerializer,
     AskSerializer,
     DeficiencySerializer,
     EarliestSerializer,
     EventSerializer,
-    RecordSerializer,
     VisitSerializer,
 )
 from inspections.models import Answer, Inspection
 from inspections.overview.visits import earliest_visit_of
 from inspections.selectors import areas_named, deficiency_read, job_read, visit_read, visits_of
-from inspections.services import (
-    Called,
-    deficiency_mend,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.models import Job, Role
 
 

@@ -14,7 +14,11 @@ from typing import Any
 from audit.found import About, Found, difference, state
 from audit.record import RecordRead
 from audit.tables import JobTables, Row
-from inspections import checker
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import digest
+from inspections.checker.house import Insulation, InsulationKind
+from inspections.checker.load import load_house
 
 Key = tuple[str, str]
 """Rule and subject."""
@@ -85,7 +89,7 @@ def _of_this(tables: JobTables, record: RecordRead) -> bool:
         words = f"{chosen.kind} {chosen.vapour_barrier}"
     if tables.house is None or record.revision != tables.revisions[-1].number:
         return False
-    same_house = record.house == checker.digest(tables.house.house)
+    same_house = record.house == digest(tables.house.house)
     return same_house and record.insulation in (None, words)
 
 
@@ -138,7 +142,7 @@ def items_digest(lines: Sequence[Line]) -> str:
     lists = []
     for line in lines:
         lists.append(list(line))
-    return checker.digest(sorted(lists, key=lambda line: line[:2]))
+    return digest(sorted(lists, key=lambda line: line[:2]))
 
 
 def _against_words(tables: JobTables) -> Iterator[Found]:
@@ -162,12 +166,12 @@ def check_again_from_rows(tables: JobTables) -> Sequence[Line]:
 def _checked(
     text: str, rulebook: str, amendments: str, insulation: tuple[str, bool] | None
 ) -> Sequence[Line]:
-    house = checker.load_house(text.encode())
+    house = load_house(text.encode())
     if insulation is not None:
-        kind = checker.InsulationKind(insulation[0])
-        chosen = checker.Insulation(kind=kind, vapour_barrier=insulation[1])
+        kind = InsulationKind(insulation[0])
+        chosen = Insulation(kind=kind, vapour_barrier=insulation[1])
         house = house.model_copy(update={"insulation": chosen})
-    findings = checker.check(house, checker.load_rulebook(rulebook, amendments))
+    findings = check(house, load_rulebook(rulebook, amendments))
     lines = []
     for each in findings:
         place = (each.rule.id, each.subject, each.spot.area, each.rule.stage)

@@ -8,8 +8,13 @@ from time import perf_counter, process_time
 
 from bench.batch import check_batch
 from bench.floor import bare
-from inspections.checker import Finding, House, check, load_house, load_rulebook, recheck
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding
+from inspections.checker.house import House
 from inspections.checker.house.boxes import OnWall
+from inspections.checker.load import load_house
+from inspections.checker.revision_check import recheck
 
 HOUSE = Path(__file__).parent.parent / "examples" / "quillet-mended.json"
 BOOK = "cec-2021"

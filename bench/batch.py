@@ -5,7 +5,11 @@ from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from typing import TypeVar
 
-from inspections.checker import Finding, House, HouseFaults, check, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding
+from inspections.checker.house import House
+from inspections.checker.load import HouseFaults, load_house
 
 CHUNK = 25
 """Houses handed to a process at a time; enough to make the handing over cheap."""

@@ -191,10 +191,10 @@ class _Asker:
     def __init__(self, stack: Stack, shop: Any, job: Any) -> None:
         from django.test import Client
 
-        from inspections.checker import Verdict
-        from inspections.services import cover_link_make
+        from inspections.checker.finding import Verdict
+        from inspections.services.links import cover_link_make
         from jobs.models import ApiToken
-        from jobs.services import token_make
+        from jobs.services.tokens import token_make
 
         client = Client(headers={"host": "localhost"})
         client.force_login(shop.office)
@@ -251,12 +251,14 @@ MAILS = 100
 
 def _works(shop: Any, job: Any) -> dict[str, tuple[Callable[[], object], int, int]]:
     """What a worker does, done in this process: the work, how often, how many acts each is."""
-    from inspections.checker import check, load_house, load_rulebook
+    from inspections.checker.amendments import load_rulebook
+    from inspections.checker.check import check
+    from inspections.checker.load import load_house
     from inspections.models import Pack
-    from inspections.services import job_settle
     from inspections.services.packs import pack_make
+    from inspections.services.settling import job_settle
     from notifications.models import Channel
-    from notifications.services import address_add
+    from notifications.services.wishes import address_add
 
     house, book = load_house(HOUSE.read_bytes()), load_rulebook("cec-2021")
     mail = {"shop": shop.shop, "channel": Channel.EMAIL, "target": "lead@example.org"}
@@ -283,7 +285,7 @@ def _mails(shop: Any) -> None:
     """Give so many notices, plan how each goes, and send them."""
     from bench.notices import give_due
     from notifications.models import Channel, Lane
-    from notifications.services import deliver
+    from notifications.services.sending import deliver
 
     give_due(shop, MAILS)
     sent = deliver(Lane.ORDINARY, Channel.EMAIL)

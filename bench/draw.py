@@ -73,7 +73,7 @@ def _measured(address: str) -> int:
 
     from playwright.sync_api import sync_playwright
 
-    from inspections.services import house_record
+    from inspections.services.houses import house_record
     from tests.browser.test_tour import FLAGS, sign_in
     from tests.conftest import CHROMIUM
     from tests.people import Shopful

@@ -7,7 +7,7 @@ what is wrong: no findings, no places, no words. Here the larger sums; in `floor
 from collections import Counter, defaultdict
 
 from bench.floor_rest import rest
-from inspections.checker import House
+from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 
 ML = {"14": 24.6, "12": 28.7, "10": 36.9, "8": 45.1, "6": 73.7}

@@ -7,7 +7,7 @@ room, as somebody would note it who means to look there later.
 from collections import Counter, defaultdict
 from math import cos, hypot, radians, sin
 
-from inspections.checker import House
+from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.cables import Bundle, Hole
 from inspections.checker.house.rooms import Room

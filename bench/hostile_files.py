@@ -15,7 +15,7 @@ from uuid import UUID
 from ezdxf.filemanagement import new as new_drawing
 from PIL import Image
 
-from inspections.checker import load_house
+from inspections.checker.load import load_house
 from inspections.checker.workbook import csv_zip, xlsx
 
 MB = 1_000_000

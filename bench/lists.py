@@ -46,7 +46,7 @@ def main() -> None:
 
 def _lists(shop: Any) -> tuple[float, float, int]:
     from inspections.days.lists import draw_lists
-    from inspections.papers.sheets import day_pdf
+    from inspections.papers.sheets.day import day_pdf
 
     began, own = perf_counter(), process_time()
     lists = draw_lists(shop, DAY)
@@ -101,7 +101,7 @@ def _shop(jobs: int, crews: int) -> Any:
 def _areas(made: Any, jobs: int) -> list[Any]:
     """One area of each job. The first job is recorded by the service; the others are copies."""
     from inspections.models import AreaStanding, HouseRevision, Item
-    from inspections.services import house_record
+    from inspections.services.houses import house_record
     from jobs.models import Area
 
     first = made.job("Lot 0")

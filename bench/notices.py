@@ -63,7 +63,7 @@ def _put(count: int) -> list[Any]:
 
     from notifications.channels.email import email_of
     from notifications.models import Channel, Delivery, State
-    from notifications.services import address_add
+    from notifications.services.wishes import address_add
     from tests.people import Shopful
 
     shop = Shopful("Bench Electric")
@@ -118,7 +118,7 @@ def _bare(messages: list[Any]) -> None:
 
 def _ours(count: int) -> None:
     from notifications.models import Channel, Lane
-    from notifications.services import deliver
+    from notifications.services.sending import deliver
 
     sent = deliver(Lane.ORDINARY, Channel.EMAIL)
     assert sent == count, sent

@@ -14,8 +14,10 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.textobject import PDFTextObject
 
 from bench.__main__ import Row, measured_in_turn
-from inspections.checker import check, load_house, load_rulebook
-from inspections.papers.sheets import checklist_pdf
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.load import load_house
+from inspections.papers.sheets.checklist import checklist_pdf
 from inspections.papers.sheets.styles import register_fonts
 
 EXAMPLE = Path(__file__).resolve().parents[1] / "examples" / "quillet-planted.json"

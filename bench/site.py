@@ -65,9 +65,9 @@ def _tick(client: Any, shop: Any, job: Any, rounds: int) -> Row:
     from django.db import transaction
     from django.utils import timezone
 
-    from inspections.checker import Verdict
+    from inspections.checker.finding import Verdict
     from inspections.models import Observation
-    from inspections.services import job_settle
+    from inspections.services.settling import job_settle
 
     item = job.items.filter(verdict=Verdict.LOOK).first()
 
@@ -111,7 +111,7 @@ def _cover(client: Any, shop: Any, job: Any, rounds: int) -> Row:
     from django.urls import path
 
     from config import urls
-    from inspections.services import cover_link_make
+    from inspections.services.links import cover_link_make
     from jobs.models import Job
 
     _, secret = cover_link_make(shop.office, job=job, for_whom="Bench")
@@ -141,7 +141,7 @@ def _sweeps(shop: Any, small: int, large: int) -> list[Row]:
     from django.utils import timezone
 
     from inspections.models import JobStanding
-    from inspections.services import due_settle
+    from inspections.services.settling import due_settle
     from jobs.models import Job
 
     made: list[Any] = []

@@ -17,7 +17,7 @@ def main(what: str = "") -> None:
     from config.celery import app
     from inspections.models import DeficiencyPhotograph, Item, Photograph
     from jobs.models import ApiToken
-    from jobs.services import token_make
+    from jobs.services.tokens import token_make
     from tests.inspections.tiny import HOUSES
     from tests.people import Shopful
 

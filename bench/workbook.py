@@ -9,7 +9,8 @@ from functools import partial
 from pathlib import Path
 from time import process_time
 
-from inspections.checker import House, load_house
+from inspections.checker.house import House
+from inspections.checker.load import load_house
 from inspections.checker.workbook import csv_zip, read_house, xlsx
 
 SOURCE = Path(__file__).resolve().parent.parent / "examples" / "quillet-mended.json"

@@ -304,7 +304,7 @@ SPECTACULAR_SETTINGS = {
         "InsulationKind": "inspections.models.INSULATIONS",
         "VisitKind": "inspections.models.InspectionKind",
         "PlanState": "jobs.models.Plan.State",
-        "TickState": "inspections.services.TickState",
+        "TickState": "inspections.services.walked.TickState",
     },
 }
 

@@ -10,8 +10,11 @@ from uuid import UUID
 from django.core.exceptions import ValidationError
 from django.db.models import F, Prefetch, QuerySet, prefetch_related_objects
 
-from inspections import checker
-from inspections.checker import Verdict
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House, Insulation, InsulationKind
+from inspections.checker.load import load_house
+from inspections.checker.rulebook import Rulebook, rulebook_ids
 from inspections.conclusions.items import NOTHING_SEEN, looked, standing_of
 from inspections.models import (
     Clearance,
@@ -152,7 +155,7 @@ def usual_rulebook(shop: Shop) -> str:
     latest = HouseRevision.objects.filter(job__shop=shop).order_by("recorded_at").last()
     if latest:
         return latest.rulebook
-    return checker.rulebook_ids()[0]
+    return rulebook_ids()[0]
 
 
 def pack_read(person: Person, pack_id: UUID) -> Pack:
@@ -287,20 +290,20 @@ def room_names(revision: HouseRevision | None) -> dict[str, str]:
     return names
 
 
-def house_of(revision: HouseRevision) -> tuple[checker.House, checker.Rulebook]:
+def house_of(revision: HouseRevision) -> tuple[House, Rulebook]:
     """The house of a revision, with the insulation that was chosen since, and its rulebook."""
-    house = checker.load_house(revision.house.encode())
-    rulebook = checker.load_rulebook(revision.rulebook, revision.amendments)
+    house = load_house(revision.house.encode())
+    rulebook = load_rulebook(revision.rulebook, revision.amendments)
     return insulated(house, revision.job), rulebook
 
 
-def insulated(house: checker.House, job: Job) -> checker.House:
+def insulated(house: House, job: Job) -> House:
     """The house with the insulation last chosen for the job, if anybody chose one."""
     choice = job.insulation_choices.last()
     if choice is None:
         return house
-    kind = checker.InsulationKind(choice.kind)
-    chosen = checker.Insulation(kind=kind, vapour_barrier=choice.vapour_barrier)
+    kind = InsulationKind(choice.kind)
+    chosen = Insulation(kind=kind, vapour_barrier=choice.vapour_barrier)
     return house.model_copy(update={"insulation": chosen})
 
 

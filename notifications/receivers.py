@@ -11,10 +11,9 @@ from inspections.conclusions.job_facts import JobRows
 from jobs.models import DayList, Job, Person, Plan, Shop
 from jobs.signals import job_set_aside, jobs_settled, person_left, rules_changed, shop_audited
 from notifications.models import NoticeRules
-from notifications.services import shop_due
 from notifications.services.leaving import person_leaves
 from notifications.services.lists import shops_with_lists_ahead
-from notifications.services.notices import notices_of
+from notifications.services.notices import notices_of, shop_due
 
 
 @receiver(post_save, sender=Shop, dispatch_uid="a shop has notice rules")

@@ -11,14 +11,10 @@ from kombu.exceptions import OperationalError
 
 from config.sweeps import each_by_itself
 from notifications.models import Channel, Lane
-from notifications.services import (
-    deliver,
-    escalate,
-    escalations_due,
-    lanes_due,
-    shop_follow,
-    shops_due,
-)
+from notifications.services.escalation import escalate, escalations_due
+from notifications.services.notices import shop_follow, shops_due
+from notifications.services.outbox import lanes_due
+from notifications.services.sending import deliver
 from notifications.signals import outbox_filled
 
 log = logging.getLogger(__name__)

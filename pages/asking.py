@@ -12,16 +12,13 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from config.faults import AT_ONCE, not_now
-from inspections.checker import HouseFaults, RulebookFault
+from inspections.checker.load import HouseFaults
+from inspections.checker.rulebook import RulebookFault
 from inspections.days.selectors import shop_of
-from inspections.services import (
-    AnotherRevision,
-    FactsChanged,
-    Held,
-    ItemsOpen,
-    NotCleared,
-    NothingToPass,
-)
+from inspections.services.clearances import Held, NotCleared
+from inspections.services.houses import AnotherRevision
+from inspections.services.observations import FactsChanged, NothingToPass
+from inspections.services.visits import ItemsOpen
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
 from jobs.planning.working_days import NeverOpen

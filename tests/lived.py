@@ -9,16 +9,13 @@ from django.utils import timezone
 from inspections.days.problem import shop_now
 from inspections.models import Answer
 from inspections.selectors import latest_revision
-from inspections.services import (
-    Called,
-    correction_record,
-    cover_link_make,
-    inspection_answer,
-    limit_amend,
-    pack_ask,
-)
+from inspections.services.amendments import limit_amend
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.corrections import correction_record
+from inspections.services.links import cover_link_make
+from inspections.services.packs import pack_ask
 from jobs.models import Role
-from jobs.services import invitation_make
+from jobs.services.people import invitation_make
 from tests.days.crewed import crewed, told
 from tests.people import Shopful
 

@@ -16,7 +16,8 @@ from fido2.utils import websafe_encode
 from fido2.webauthn import AttestationObject, AttestedCredentialData, AuthenticatorData
 
 from jobs.models import Membership, OpenSession, Person
-from jobs.services import passkey_added, passkeys_of, way_back_make
+from jobs.services.factors import passkey_added, passkeys_of
+from jobs.services.ways_back import way_back_make
 from pages.account.own import SALT
 
 PRESENT, VERIFIED, KEY_AND_ALL = 0x01, 0x04, 0x45

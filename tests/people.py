@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from django.db.models import Model, QuerySet
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import (
     Acceptance,
     Answer,
@@ -16,21 +16,15 @@ from inspections.models import (
     Item,
     WithdrawalAnswer,
 )
-from inspections.services import (
-    Called,
-    clearance_issue,
-    clearance_withdraw,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    items_observe,
-    permit_apply,
-    permit_issue,
-    withdrawal_answer,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.houses import house_record
+from inspections.services.observations import items_observe
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.models import Area, Authority, Builder, Job, Person, Role
-from jobs.services import job_open, person_add, shop_open
+from jobs.services.jobs import job_open
+from jobs.services.shops import person_add, shop_open
 from tests.own import own
 
 

@@ -15,20 +15,19 @@ from PIL import Image
 
 from inspections.models import Link, Observation
 from inspections.record.checks import check_address
-from inspections.services import (
-    cover_link_make,
-    deficiency_photograph,
-    pack_ask,
-    pack_make,
-    photograph_add,
-)
+from inspections.services.deficiencies import deficiency_photograph
+from inspections.services.links import cover_link_make
+from inspections.services.packs import pack_ask, pack_make
+from inspections.services.photographs import photograph_add
 from jobs.models import ApiToken, Invitation, Job, Membership, Role, Skill
-from jobs.services import invitation_make, token_make
 from jobs.services.crews import absence_record
+from jobs.services.people import invitation_make
+from jobs.services.tokens import token_make
 from notifications.models import Channel, Delivery, Feed, Notice
 from notifications.models.deliveries import Lane, State
-from notifications.services import address_add, feed_open
+from notifications.services.feeds import feed_open
 from notifications.services.sending import deliver
+from notifications.services.wishes import address_add
 from tests.clock import Clock
 from tests.lived import lived_in
 from tests.matrix import CALLERS, METHODS, addresses, filled, gets_in

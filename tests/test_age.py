@@ -22,21 +22,17 @@ from inspections.models import Clearance, InspectionKind, JobStanding
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf, outside_of
 from inspections.record.checks import check_address
 from inspections.selectors import job_read, latest_revision
-from inspections.services import (
-    cover_link_make,
-    inspection_ask,
-    inspection_happen,
-    job_settle,
-    permit_extend,
-    placard_make,
-    settled_or_set_aside,
-    settling,
-)
+from inspections.services import settling
+from inspections.services.links import cover_link_make, placard_make
+from inspections.services.permits import permit_extend
+from inspections.services.settling import job_settle, settled_or_set_aside
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.age import Age, Sign, age_of, sign_at
 from jobs.models import Job
 from notifications.links import seen_link
 from notifications.models import Channel, Delivery, Notice
-from notifications.services import address_add, deliver
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add
 from notifications.telling import SAYS_CLEAR
 from tests.clock import Clock
 from tests.clocks import house_day

@@ -17,7 +17,7 @@ from config.faults import AT_ONCE, said_of
 from config.languages import say
 from config.languages.spoken import LANGUAGES
 from inspections.models import Acceptance, Clearance, JobStanding
-from inspections.services import settled_or_set_aside
+from inspections.services.settling import settled_or_set_aside
 from jobs.models import Absence, Crew
 
 APPS = ("jobs", "inspections", "notifications", "api")

@@ -11,15 +11,13 @@ from inspections.days.problem import shop_now
 from inspections.days.services import day_lists_send
 from inspections.models import AreaStanding, Inspection, InspectionKind
 from inspections.overview.visits import earliest_visit_of
-from inspections.services import (
-    cover_link_make,
-    inspection_ask,
-    job_settle,
-    permit_extend,
-)
+from inspections.services.links import cover_link_make
+from inspections.services.permits import permit_extend
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_ask
 from jobs.models import Job
 from jobs.services.crews import absence_record
-from notifications.services import feed_open
+from notifications.services.feeds import feed_open
 from notifications.tasks import tick
 from tests.clocks import HOUSE, house_day
 from tests.days.crewed import crewed, told

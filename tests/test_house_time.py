@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from notifications.models import Channel, Delivery
 from notifications.models.deliveries import State
-from notifications.services import deliver
+from notifications.services.sending import deliver
 from tests.clock import Clock
 from tests.matrix import addresses
 from tests.test_access import clients, ids, path_for  # noqa: F401  fixtures among them

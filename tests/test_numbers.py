@@ -8,7 +8,7 @@ from django.db import models
 from django.urls import reverse
 
 from jobs.models import Authority
-from jobs.services import authority_change
+from jobs.services.authorities import authority_change
 
 OURS = {
     "AreaStanding.hold_count",

@@ -18,7 +18,7 @@ from inspections.append_only import release
 from inspections.conclusions.areas import areas_holds, today_at
 from inspections.days.services import day_lists_send, plan_make
 from inspections.models import AreaStanding, InspectionEvent, JobStanding
-from inspections.services import due_settle
+from inspections.services.settling import due_settle
 from inspections.standing.holds import HoldReason
 from jobs.models import Absence, CrewPlace, Job, Permit, Plan, Shop
 from jobs.models.fields import DayField, MomentField

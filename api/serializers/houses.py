@@ -15,9 +15,9 @@ from inspections.models import (
     Pack,
     Photograph,
 )
-from inspections.papers.sheets import PAPERS
+from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import ChecklistLine
-from inspections.services import Taken, TickState
+from inspections.services.walked import Taken, TickState
 from inspections.standing.holds import Standing
 from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 

@@ -6,12 +6,11 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from api.serializers.fields import AnyJson, LocalTime, told_each
-from inspections.checker import Rulebook
-from inspections.checker.rulebook import Limit
+from inspections.checker.rulebook import Limit, Rulebook
 from inspections.models import Amendment, RecordEntry
 from inspections.overview.figures import Figure, FigureRow
 from jobs.models import Authority, Builder, Invitation, Membership, Role
-from jobs.services import authority_templates
+from jobs.services.authorities import authority_templates
 
 
 class BuilderSerializer(serializers.Serializer[Builder]):

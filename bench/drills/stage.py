@@ -12,11 +12,11 @@ def set_stage(people: int, jobs: int = JOBS) -> tuple[list[dict[str, Any]], list
 
     django.setup()
     call_command("migrate", verbosity=0)
-    from inspections.checker import Verdict
+    from inspections.checker.finding import Verdict
     from jobs.models import ApiToken
-    from jobs.services import token_make
+    from jobs.services.tokens import token_make
     from notifications.models import Channel
-    from notifications.services import address_add
+    from notifications.services.wishes import address_add
     from tests.inspections.tiny import HOUSES
     from tests.people import Shopful
 

@@ -45,7 +45,7 @@ def script_words() -> Iterator[tuple[Path, str, None]]:
 def schema_words() -> Iterator[tuple[Path, str, str]]:
     """Every name and value of the schema of house files, and what is told of each name, as
     `words` in static/js/draw/form.js makes them, with the context they are said in."""
-    from inspections.checker import House  # not above: settings load this package
+    from inspections.checker.house import House  # not above: settings load this package
 
     place = ROOT / "inspections" / "checker" / "house"
     found: dict[str, None] = {}  # kept in order, each once

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.conclusions.items import STANDING_COLUMNS, items_with_seen, standing_of
 from inspections.houses.take_off import HouseStuff, house_stuff
 from inspections.models import (

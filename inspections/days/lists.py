@@ -21,7 +21,7 @@ from inspections.days.problem import (
 )
 from inspections.houses.take_off import bring
 from inspections.models import Inspection
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.standing.age import Sign
 from jobs.models import Crew, Job, PlannedWork, Shop, WorkRules
 from jobs.planning import crews as pure

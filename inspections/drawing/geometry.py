@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import cos, radians, sin
 
-from inspections.checker import House
+from inspections.checker.house import House
 from inspections.checker.house.boxes import Box, OnCeiling, OnCounter, OnFloor, OnWall
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Room

@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import pairwise
 from xml.etree import ElementTree as Tree
 
-from inspections.checker import Finding, House, Verdict
+from inspections.checker.finding import Finding, Verdict
+from inspections.checker.house import House
 from inspections.checker.house.boxes import Box
 from inspections.checker.house.power import Appliance, Panel
 from inspections.checker.house.rooms import Counter, OpeningKind, Room, Storey, Wall, WallKind

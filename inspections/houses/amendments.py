@@ -5,7 +5,8 @@ from typing import Any
 
 import tomli_w
 
-from inspections.checker import Limit, Rulebook, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.rulebook import Limit, Rulebook
 from inspections.models import Amendment, HouseRevision
 from inspections.selectors import latest_revision
 from jobs.models import Job, Shop

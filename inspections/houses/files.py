@@ -2,7 +2,7 @@
 
 from django.utils.text import slugify
 
-from inspections import checker
+from inspections.checker.load import load_house
 from inspections.checker.workbook import csv_zip, xlsx
 from inspections.selectors import latest_revision
 from jobs.models import Job
@@ -19,7 +19,7 @@ def house_file_of(job: Job, form: str) -> tuple[str, bytes]:
     revision = latest_revision(job)
     house = None
     if revision:
-        house = checker.load_house(revision.house.encode())
+        house = load_house(revision.house.encode())
     made = {"xlsx": xlsx, "zip": csv_zip}[form](house)
     number = ""
     if revision:

@@ -5,8 +5,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from inspections import checker
 from inspections.checker.changes import Changed, house_changes
+from inspections.checker.check import check
+from inspections.checker.finding import Finding, Verdict
+from inspections.checker.house import House
+from inspections.checker.load import load_house
+from inspections.checker.rulebook import RulebookFault
 from inspections.checker.workbook import house_json
 from inspections.conclusions.items import items_with_seen
 from inspections.houses.amendments import rulebook_of_shop
@@ -32,7 +36,7 @@ class Preview:
     changes: Sequence[Changed]
     verdicts: Sequence[tuple[str, int, int]]
     """Each verdict with how many items have it now, and would have."""
-    wanting: Sequence[checker.Finding]
+    wanting: Sequence[Finding]
     """What would newly be short or unknown, the first of it."""
     wanting_count: int
     opened: Sequence[str]
@@ -45,11 +49,11 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
     Raises checker.HouseFaults or checker.RulebookFault as recording does.
     """
     text = house_json(house)
-    value = checker.load_house(text)
+    value = load_house(text)
     chosen = rulebook or value.rulebook
     if not chosen:
-        raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
-    findings = checker.check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
+        raise RulebookFault("rulebook: is missing; name the one the house is built to")
+    findings = check(insulated(value, job), rulebook_of_shop(job.shop, chosen))
     revision = latest_revision(job)
     items = list(items_with_seen(job.items.filter(current=True)))
     wanting = _newly_wanting(items, findings)
@@ -64,22 +68,20 @@ def house_preview(job: Job, house: bytes, rulebook: str = "") -> Preview:
     )
 
 
-def _newly_wanting(
-    items: Sequence[Item], findings: Sequence[checker.Finding]
-) -> list[checker.Finding]:
+def _newly_wanting(items: Sequence[Item], findings: Sequence[Finding]) -> list[Finding]:
     """What would be short or unknown and is otherwise now."""
     verdicts = {}
     for item in items:
         verdicts[_item_key(item)] = item.verdict
-    wanting: list[checker.Finding] = []
+    wanting: list[Finding] = []
     for finding in findings:
-        poor = finding.verdict in (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
+        poor = finding.verdict in (Verdict.SHORT, Verdict.UNKNOWN)
         if poor and verdicts.get(finding.key) != finding.verdict:
             wanting.append(finding)
     return wanting
 
 
-def _opened(items: "Sequence[SeenItem]", findings: Sequence[checker.Finding]) -> list[str]:
+def _opened(items: "Sequence[SeenItem]", findings: Sequence[Finding]) -> list[str]:
     """What passed by a look and has other facts then, or none."""
     fingerprints = {finding.key: finding.fingerprint for finding in findings}
     opened: list[str] = []
@@ -90,12 +92,12 @@ def _opened(items: "Sequence[SeenItem]", findings: Sequence[checker.Finding]) ->
 
 
 def _verdict_counts(
-    items: Sequence[Item], findings: Sequence[checker.Finding]
+    items: Sequence[Item], findings: Sequence[Finding]
 ) -> list[tuple[str, int, int]]:
     """How many items have each verdict now, and would have."""
     before = Counter(str(item.verdict) for item in items)
     after = Counter(finding.verdict.value for finding in findings)
-    return [(each.value, before[each.value], after[each.value]) for each in checker.Verdict]
+    return [(each.value, before[each.value], after[each.value]) for each in Verdict]
 
 
 def _item_key(item: Item) -> str:
@@ -103,7 +105,7 @@ def _item_key(item: Item) -> str:
     return f"{item.rule}:{item.subject}"
 
 
-def _house(revision: HouseRevision | None) -> checker.House | None:
+def _house(revision: HouseRevision | None) -> House | None:
     if revision:
-        return checker.load_house(revision.house.encode())
+        return load_house(revision.house.encode())
     return None

@@ -5,34 +5,41 @@ from dataclasses import dataclass
 from typing import Any
 
 from config.languages import say
-from inspections import checker
-from inspections.drawing import plan_svg, storeys_drawn
+from inspections.checker.check import check
+from inspections.checker.finding import Finding, Verdict
+from inspections.checker.house import House
+from inspections.checker.load import load_house
+from inspections.checker.rulebook import Rulebook, RulebookFault
+from inspections.drawing.plan import plan_svg, storeys_drawn
 from inspections.houses.amendments import rulebook_of_shop
-from inspections.propose import STUD_SPACING_MM, Finished, Proposal, Unsolved, Wants, finish_house
+from inspections.propose.finish import Finished, finish_house
+from inspections.propose.places import STUD_SPACING_MM
+from inspections.propose.proposal import Proposal, Unsolved
+from inspections.propose.wants import Wants
 from inspections.selectors import insulated
 from jobs.models import Job
 
-WANTING = (checker.Verdict.SHORT, checker.Verdict.UNKNOWN)
+WANTING = (Verdict.SHORT, Verdict.UNKNOWN)
 
 
 @dataclass(frozen=True, slots=True)
 class Tried:
     """A house, its rulebook and what was found, nothing of it kept."""
 
-    house: checker.House
-    rulebook: checker.Rulebook
-    findings: Sequence[checker.Finding]
+    house: House
+    rulebook: Rulebook
+    findings: Sequence[Finding]
 
     @property
-    def wanting(self) -> list[checker.Finding]:
+    def wanting(self) -> list[Finding]:
         """What is short or unknown."""
-        findings: list[checker.Finding] = []
+        findings: list[Finding] = []
         for finding in self.findings:
             if finding.verdict in WANTING:
                 findings.append(finding)
         return findings
 
-    def count(self, verdict: checker.Verdict) -> int:
+    def count(self, verdict: Verdict) -> int:
         """How many findings say so."""
         total = 0
         for finding in self.findings:
@@ -43,7 +50,7 @@ class Tried:
         """The plan of a storey as SVG, what is short in place; empty where no room has walls."""
         short = []
         for f in self.findings:
-            if f.verdict is checker.Verdict.SHORT:
+            if f.verdict is Verdict.SHORT:
                 short.append(f)
         drawn = False
         for each in storeys_drawn(self.house):
@@ -61,7 +68,7 @@ def house_tried(job: Job, house: bytes, rulebook: str = "") -> Tried:
     Raises checker.HouseFaults or checker.RulebookFault as recording does.
     """
     value, book = _read(job, house, rulebook)
-    return Tried(value, book, checker.check(value, book))
+    return Tried(value, book, check(value, book))
 
 
 def house_finished(
@@ -79,11 +86,11 @@ def house_finished(
     return finish_house(value, book, Wants(stud_spacing_mm=stud_spacing_mm), left_out)
 
 
-def _read(job: Job, house: bytes, rulebook: str) -> tuple[checker.House, checker.Rulebook]:
-    value = insulated(checker.load_house(house), job)
+def _read(job: Job, house: bytes, rulebook: str) -> tuple[House, Rulebook]:
+    value = insulated(load_house(house), job)
     chosen = rulebook or value.rulebook
     if not chosen:
-        raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
+        raise RulebookFault("rulebook: is missing; name the one the house is built to")
     return value, rulebook_of_shop(job.shop, chosen)
 
 
@@ -123,7 +130,7 @@ def finished_json(done: Finished) -> dict[str, Any]:
     }
 
 
-def board_line(finding: checker.Finding) -> dict[str, str]:
+def board_line(finding: Finding) -> dict[str, str]:
     """A finding as a line on a drawing board."""
     words = finding.words
     return {

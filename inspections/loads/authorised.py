@@ -7,7 +7,7 @@ a look is against it, that is a warning beside it.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 
 from .breakers import Breaker, breaker_line
 from .choice import Bounds, Candidate, Chosen, amperes_counted, refusal_alone

@@ -4,11 +4,13 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from inspections.checker import House, Limit, Rulebook, Verdict
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
 from inspections.checker.house.cables import Cable
 from inspections.checker.house.power import Circuit
 from inspections.checker.house.service import ApplianceKind, Service
+from inspections.checker.rulebook import Limit, Rulebook
 from inspections.checker.words import plural
 
 from .conductors import SIZES, rank, size_words, up_to

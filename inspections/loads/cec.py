@@ -2,9 +2,9 @@
 
 import math
 
-from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
+from inspections.checker.rulebook import Limit, Rulebook
 
 from .facts import CLIMATE, COOKING, Load, LoadFacts
 from .tiers import demand, demand_words

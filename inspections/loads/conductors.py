@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from inspections.checker import Limit, Rulebook
+from inspections.checker.rulebook import Limit, Rulebook
 
 SIZES = (
     *("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0"),

@@ -1,6 +1,6 @@
 """Household cooking appliances by NEC Table 220.55."""
 
-from inspections.checker import Rulebook
+from inspections.checker.rulebook import Rulebook
 
 from .facts import COOKING, Load, LoadFacts
 from .ways import LoadLine, added, va

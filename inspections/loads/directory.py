@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from inspections.checker import House
+from inspections.checker.house import House
 from inspections.checker.house.boxes import DeviceKind
 
 from .facts import circuits_of_appliances

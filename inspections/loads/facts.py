@@ -7,9 +7,10 @@ calculation takes it and says so; where none can, the fact is a doubt, and a dou
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from inspections.checker import House, Rulebook
+from inspections.checker.house import House
 from inspections.checker.house.power import Appliance
 from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl, Service
+from inspections.checker.rulebook import Rulebook
 
 from .rooms import drawn_m2
 

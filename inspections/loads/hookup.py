@@ -4,8 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from inspections.checker import House, Rulebook, Verdict
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House
 from inspections.checker.house.service import Hookup, Service, Want, Warming
+from inspections.checker.rulebook import Rulebook
 
 from .authorised import Authorised, authorised_lines, carried_by, warnings_of
 from .branch import Branch

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
-from inspections.checker import Rulebook
 from inspections.checker.house.service import FloorArea
+from inspections.checker.rulebook import Rulebook
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """The load of a manufactured home: 24 CFR 3280.811(a), leg by leg in amperes."""
 
-from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
+from inspections.checker.rulebook import Limit, Rulebook
 
 from .facts import CLIMATE, COOKING, Load, LoadFacts
 from .tiers import demand, demand_words

@@ -1,6 +1,6 @@
 """What both calculations of NEC Article 220 begin with: lighting and the circuits by count."""
 
-from inspections.checker import Limit, Rulebook
+from inspections.checker.rulebook import Limit, Rulebook
 
 from .facts import LoadFacts
 from .ways import LoadLine, va

@@ -1,8 +1,8 @@
 """The optional calculation of a dwelling: NEC 220.82."""
 
-from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
 from inspections.checker.house.service import HeatControl
+from inspections.checker.rulebook import Limit, Rulebook
 
 from .facts import CLIMATE, Load, LoadFacts
 from .nec_general import general_lines

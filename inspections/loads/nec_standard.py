@@ -1,7 +1,7 @@
 """The standard calculation of a dwelling: NEC Article 220, Part III."""
 
-from inspections.checker import Limit, Rulebook
 from inspections.checker.house.service import ApplianceKind as Kind
+from inspections.checker.rulebook import Limit, Rulebook
 
 from .cooking import cooking_line, counted_appliances
 from .facts import CLIMATE, Load, LoadFacts

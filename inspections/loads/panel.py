@@ -4,9 +4,11 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from inspections.checker import House, Rulebook, Verdict
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House
 from inspections.checker.house.power import Circuit, Panel, PanelKind
 from inspections.checker.house.service import HeatControl, Service
+from inspections.checker.rulebook import Rulebook
 
 from .balance import Balance, CannotBalance, Single, balance
 from .branch import Branch, branches

@@ -2,7 +2,7 @@
 
 import math
 
-from inspections.checker import House
+from inspections.checker.house import House
 from inspections.checker.house.rooms import Room, RoomKind
 
 NOT_LIVING = frozenset(

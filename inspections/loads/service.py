@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from inspections.checker import Limit, Rulebook, Verdict
+from inspections.checker.finding import Verdict
+from inspections.checker.rulebook import Limit, Rulebook
 
 from .cec import single_dwelling
 from .conductors import (

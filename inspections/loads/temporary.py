@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 from datetime import date
 
-from inspections.checker import House, Limit, Rulebook, Verdict
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House
 from inspections.checker.house.service import TemporaryReceptacle, TemporaryService
+from inspections.checker.rulebook import Limit, Rulebook
 
 from .service import Check
 

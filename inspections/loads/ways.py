@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from inspections.checker import Limit
+from inspections.checker.rulebook import Limit
 
 
 class WayRole(StrEnum):

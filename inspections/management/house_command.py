@@ -11,7 +11,10 @@ from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from inspections import checker
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.house import House
+from inspections.checker.load import HouseFaults
+from inspections.checker.rulebook import Rulebook, RulebookFault, rulebook_ids
 from inspections.checker.workbook import read_house
 from inspections.papers.report.document import Document, document_text
 
@@ -38,15 +41,13 @@ class HouseCommand(BaseCommand, ABC):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", help="a house: JSON, .xlsx or CSV in a .zip; or -")
-        parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
+        parser.add_argument("--rulebook", help=f"one of {', '.join(rulebook_ids())}")
         parser.add_argument("--amendments", help="a TOML file of local amendments")
         parser.add_argument("--format", choices=("text", "json", "pdf"), default="text")
         parser.add_argument("--output", help="where to write; a PDF goes beside you otherwise")
 
     @abstractmethod
-    def answer(
-        self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> CommandAnswer:
+    def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
         """What the command says of the house by the rulebook."""
 
     def handle(self, *_args: str, **options: Any) -> None:
@@ -55,7 +56,7 @@ class HouseCommand(BaseCommand, ABC):
             answer = self.answer(house, book, options)
         except OSError as error:
             self._refuse(f"{error.filename}: {(error.strerror or 'unreadable').lower()}")
-        except (checker.HouseFaults, checker.RulebookFault, UnicodeDecodeError) as error:
+        except (HouseFaults, RulebookFault, UnicodeDecodeError) as error:
             self._refuse(str(error))
         self._write(options, answer)
         if not answer.passes:
@@ -63,7 +64,7 @@ class HouseCommand(BaseCommand, ABC):
 
     def _read(
         self, *, file: str, rulebook: str | None, amendments: str | None, **_: Any
-    ) -> tuple[checker.House, checker.Rulebook]:
+    ) -> tuple[House, Rulebook]:
         if file == "-":
             raw = sys.stdin.buffer.read()
         else:
@@ -77,7 +78,7 @@ class HouseCommand(BaseCommand, ABC):
         chosen = rulebook or house.rulebook
         if not chosen:
             self._refuse("rulebook: is missing; name one in the file or with --rulebook")
-        book = checker.load_rulebook(chosen, overlay)
+        book = load_rulebook(chosen, overlay)
         self.cpu_s = {"read": read - start, "rulebook": process_time() - read}
         return house, book
 

@@ -11,7 +11,10 @@ has no limits until its house is recorded again.
 from django.db import migrations
 from django.utils import timezone
 
-from inspections.checker import HouseFaults, RulebookFault, check, load_house, load_rulebook
+from inspections.checker.load import HouseFaults, load_house
+from inspections.checker.rulebook import RulebookFault
+from inspections.checker.check import check
+from inspections.checker.amendments import load_rulebook
 
 COLUMNS = ("measure_what", "measure_min_mm", "measure_max_mm")
 

@@ -3,7 +3,6 @@
 from django.db import models
 from django.db.models import Q
 
-from inspections.models.visits import Acceptance
 from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import MomentField
 
@@ -12,7 +11,9 @@ class Clearance(Record):
     """The record that an area may be covered; live until it is withdrawn."""
 
     area = models.ForeignKey(Area, models.PROTECT, related_name="clearances")
-    acceptance = models.ForeignKey(Acceptance, models.PROTECT, related_name="clearances")
+    acceptance = models.ForeignKey(
+        "inspections.Acceptance", models.PROTECT, related_name="clearances"
+    )
     reference = models.CharField(max_length=60)
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     issued_at = MomentField()

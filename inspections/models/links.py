@@ -3,7 +3,6 @@
 from django.db import models
 from django.db.models import Q
 
-from inspections.models.clearances import Clearance
 from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import MomentField
 
@@ -23,7 +22,7 @@ class Link(Record):
     job = models.ForeignKey(Job, models.CASCADE, related_name="links")
     area = models.ForeignKey(Area, models.CASCADE, null=True, blank=True, related_name="links")
     clearance = models.ForeignKey(
-        Clearance, models.PROTECT, null=True, blank=True, related_name="placards"
+        "inspections.Clearance", models.PROTECT, null=True, blank=True, related_name="placards"
     )
     """A placard: the clearance that was live when it was printed."""
     kind = models.CharField(max_length=8, choices=Kind.choices)

@@ -3,7 +3,7 @@
 from django.db import models
 from django.db.models import F, Q
 
-from inspections.checker import InsulationKind
+from inspections.checker.house import InsulationKind
 from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import DayField, MomentField
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from uuid import UUID
 
-from inspections.checker import rules
+from inspections.checker.finding import rules
 from inspections.models import (
     Acceptance,
     Answer,

@@ -4,12 +4,14 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
-from inspections import checker
-from inspections.checker import load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
 from inspections.models import HouseRevision, Link, Observation
-from inspections.papers.sheets import Mark, TitleBlock, checklist_pdf, placard_pdf
+from inspections.papers.sheets.checklist import Mark, checklist_pdf
+from inspections.papers.sheets.frame import TitleBlock
+from inspections.papers.sheets.placard import placard_pdf
 from inspections.record.checks import check_address
 from inspections.selectors import ChecklistLine, checklist, house_of
 from inspections.standing.holds import Standing
@@ -41,7 +43,7 @@ def job_checklist_pdf(job: Job, revision: HouseRevision, paper: str = "letter") 
     """The checklist of a job's latest revision with what was seen on site."""
     house, rulebook = house_of(revision)
     block = title_block(job, revision, "Rough-in checklist", rulebook.title)
-    findings = checker.check(house, rulebook)
+    findings = check(house, rulebook)
     return checklist_pdf(
         house, rulebook, findings, title_block=block, marks=_marks(job), paper=paper
     )

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from config.languages.typed import Typed
-from inspections import checker
+from inspections.checker.house import House
 from inspections.checker.house.power import Protection
 from inspections.conclusions.areas import today_at
 from inspections.models import Acceptance, Answer, HouseRevision, JobAnswer
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.papers.report.document import Document, DocumentRow, Section
 from inspections.selectors import house_of
 from jobs.models import Job, Permit
@@ -83,7 +83,7 @@ def _answers(job: Job) -> Iterator[DocumentRow]:
         yield DocumentRow((f"{kind} accepted", when, Typed(answer.reference) or "none"))
 
 
-def _alarms(house: checker.House) -> Iterator[DocumentRow]:
+def _alarms(house: House) -> Iterator[DocumentRow]:
     rooms = {}
     for room in house.rooms:
         rooms[room.id] = room.name
@@ -97,7 +97,7 @@ def _alarms(house: checker.House) -> Iterator[DocumentRow]:
                 )
 
 
-def _tests(house: checker.House) -> Iterator[DocumentRow]:
+def _tests(house: House) -> Iterator[DocumentRow]:
     for circuit in house.circuits:
         if circuit.protection:
             where = f"panel {circuit.panel}, circuit {circuit.id}"
@@ -113,7 +113,7 @@ def _tests(house: checker.House) -> Iterator[DocumentRow]:
                 )
 
 
-def _circuits(house: checker.House) -> Iterator[DocumentRow]:
+def _circuits(house: House) -> Iterator[DocumentRow]:
     for circuit in house.circuits:
         slots = ", ".join(map(str, circuit.slots)) or "not recorded"
         breaker = f"{circuit.breaker_a:g} A, {circuit.poles}-pole"

@@ -6,7 +6,8 @@ from typing import Any
 
 from django.utils import timezone
 
-from inspections import checker
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.load import load_house
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import area_sign
 from inspections.loads import facts_of, service_load
@@ -43,8 +44,8 @@ class Drawn:
 
 def job_sheet(job: Job, revision: HouseRevision, which: LoadSheet) -> Drawn:
     """One of the sheets, by the revision's own rulebook and local amendments."""
-    house = checker.load_house(revision.house.encode())
-    book = checker.load_rulebook(revision.rulebook, revision.amendments)
+    house = load_house(revision.house.encode())
+    book = load_rulebook(revision.rulebook, revision.amendments)
     if which is LoadSheet.LOAD:
         load = service_load(facts_of(house, book), book)
         return Drawn(load_document(house, load), load_json(house, load))

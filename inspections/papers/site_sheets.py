@@ -12,7 +12,7 @@ from inspections.houses.take_off import AreaStuff, HouseStuff, house_stuff
 from inspections.models import Deficiency, HouseRevision
 from inspections.papers.documents import title_block
 from inspections.papers.handover import handover_sheet
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
 from inspections.papers.sheets.tables import document_pdf
 from inspections.selectors import ChecklistLine, checklist, house_of, room_names

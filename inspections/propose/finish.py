@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
-from inspections.checker import check
+from inspections.checker.check import check
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Rulebook

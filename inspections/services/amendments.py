@@ -6,7 +6,8 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections import checker
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.rulebook import RulebookFault
 from inspections.houses.amendments import amendments_of, checked_otherwise, overlay
 from inspections.models import Amendment, HouseRevision
 from inspections.services.houses import house_record
@@ -73,9 +74,9 @@ def _check(shop: Shop, made: Amendment) -> None:
     """Refuse what the rulebook cannot be amended with, alone and beside what stands."""
     together = {**amendments_of(shop, made.rulebook), made.limit: made}
     try:
-        checker.load_rulebook(made.rulebook, overlay(shop, {made.limit: made}))
-        checker.load_rulebook(made.rulebook, overlay(shop, together))
-    except checker.RulebookFault as fault:
+        load_rulebook(made.rulebook, overlay(shop, {made.limit: made}))
+        load_rulebook(made.rulebook, overlay(shop, together))
+    except RulebookFault as fault:
         said = []
         for line in str(fault).splitlines():
             said.append(line.removeprefix("amend[0]."))

@@ -9,7 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.checker import HouseFaults
+from inspections.checker.load import HouseFaults
 from inspections.models import Correction, CorrectionAnswer
 from inspections.selectors import latest_revision
 from inspections.services.facts import changing_facts, lock_job

@@ -5,12 +5,17 @@ from collections.abc import Sequence
 from django.db import transaction
 from django.utils import timezone
 
-from inspections import checker
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding, digest
+from inspections.checker.house import House
+from inspections.checker.load import load_house
 from inspections.checker.measures import Measure
+from inspections.checker.rulebook import RulebookFault
 from inspections.checker.workbook import house_json
 from inspections.houses.amendments import shop_overlay
 from inspections.models import HouseRevision, Item
-from inspections.papers.report import finding_json
+from inspections.papers.report.as_json import finding_json
 from inspections.selectors import insulated
 from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role
@@ -41,19 +46,19 @@ def house_record(
     """
     require_role(actor, job.shop, Role.OFFICE, Role.CREW_LEAD)
     house = house_json(house)
-    value = checker.load_house(house)
+    value = load_house(house)
     chosen = rulebook or value.rulebook
     if not chosen:
-        raise checker.RulebookFault("rulebook: is missing; name the one the house is built to")
+        raise RulebookFault("rulebook: is missing; name the one the house is built to")
     if amendments is None:
         amendments = shop_overlay(job.shop, chosen)
-    book = checker.load_rulebook(chosen, amendments)
+    book = load_rulebook(chosen, amendments)
     checked = insulated(value, job)
-    findings = checker.check(checked, book)
+    findings = check(checked, book)
     with transaction.atomic():
         lock_job(job.id)
         if (now := insulated(value, job)) != checked:  # somebody chose insulation meanwhile
-            checked, findings = now, checker.check(now, book)
+            checked, findings = now, check(now, book)
         number = _next_number(job, base)
         _areas_follow(job, value)
         with changing_facts(actor, "house recorded", job.id) as change:
@@ -85,7 +90,7 @@ def _next_number(job: Job, base: int | None) -> int:
 
 
 def _recorded_detail(
-    revision: HouseRevision, checked: checker.House, findings: Sequence[checker.Finding]
+    revision: HouseRevision, checked: House, findings: Sequence[Finding]
 ) -> dict[str, object]:
     """What the record keeps of a revision."""
     return {
@@ -93,17 +98,17 @@ def _recorded_detail(
         "insulation": insulation_words(checked),
         "revision": revision.number,
         "rulebook": revision.rulebook,
-        "house": checker.digest(revision.house),
+        "house": digest(revision.house),
         "why": revision.why,
     }
 
 
-def _areas_follow(job: Job, house: checker.House) -> None:
+def _areas_follow(job: Job, house: House) -> None:
     for area in house.areas:
         Area.objects.update_or_create(job=job, code=area.id, defaults={"name": area.name})
 
 
-def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Finding]) -> None:
+def items_follow(job: Job, areas: dict[str, Area], findings: list[Finding]) -> None:
     """Make the job's items say what the findings say; one whose subject is gone is retired."""
     kept = {(item.rule, item.subject): item for item in job.items.all()}
     current = []
@@ -119,7 +124,7 @@ def items_follow(job: Job, areas: dict[str, Area], findings: list[checker.Findin
     _write_items(current, kept)
 
 
-def _item_of(job: Job, area: Area, finding: checker.Finding) -> Item:
+def _item_of(job: Job, area: Area, finding: Finding) -> Item:
     """The item that says what a finding says."""
     measure = finding.measure
     return Item(
@@ -153,7 +158,7 @@ COPIED = (
 """The columns of an item that are a copy of its finding."""
 
 
-def drawn_digest(findings: Sequence[checker.Finding]) -> str:
+def drawn_digest(findings: Sequence[Finding]) -> str:
     """What the record keeps of the items that were drawn from findings.
 
     By it the auditor tells items that were changed since from those of a house that was checked by
@@ -167,10 +172,10 @@ def drawn_digest(findings: Sequence[checker.Finding]) -> str:
         for mm in (tape.min_mm, tape.max_mm):
             limits.append(mm if mm is None else float(mm))
         lines.append([*place, each.verdict.value, each.fingerprint, *limits])
-    return checker.digest(sorted(lines, key=lambda line: line[:2]))
+    return digest(sorted(lines, key=lambda line: line[:2]))
 
 
-def insulation_words(house: checker.House) -> str:
+def insulation_words(house: House) -> str:
     """The insulation that items are drawn with, as the record keeps it."""
     chosen = house.insulation
     if chosen:

@@ -3,7 +3,7 @@
 from django.db import transaction
 from django.utils import timezone
 
-from inspections import checker
+from inspections.checker.check import check
 from inspections.models import InsulationChoice
 from inspections.selectors import house_of, latest_revision
 from inspections.services.facts import changing_facts, lock_job
@@ -38,7 +38,7 @@ def insulation_choose(
                 for area in change.areas:
                     areas[area.code] = area
                 house, book = house_of(revision)
-                findings = checker.check(house, book)
+                findings = check(house, book)
                 items_follow(job, areas, findings)
                 change.detail |= {"revision": revision.number, "items": drawn_digest(findings)}
                 change.detail["insulation"] = insulation_words(house)

@@ -9,7 +9,7 @@ from inspections.services.facts import changing_facts, lock_job
 from jobs.access import require_role
 from jobs.models import Job, Person, Role
 from jobs.moments import ANY_DAY, refuse_outside
-from jobs.services import check_of_shop
+from jobs.services.jobs import check_of_shop
 
 CHANGEABLE = ("name", "address", "builder", "authority", "crew_lead", "drywall_on", "time_zone")
 

@@ -10,7 +10,8 @@ from django.utils import timezone
 from config.languages import say, spoken_to
 from inspections.models import Pack
 from inspections.papers.packs import pack_parts
-from inspections.papers.sheets import PAPERS, bundle_pdf
+from inspections.papers.sheets.bundle import bundle_pdf
+from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import latest_revision
 from inspections.services.background import BROKE, TRIES, ends_in_words
 from jobs.access import require_role

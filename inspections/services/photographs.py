@@ -13,7 +13,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from inspections.models import DeficiencyPhotograph, Item, Photograph
-from inspections.pictures import PictureUnreadable, written_anew
+from inspections.pictures.reading import PictureUnreadable, written_anew
 from inspections.services.facts import changing_facts
 from inspections.services.given_ids import kept_as, save_as_given
 from jobs.access import SITE_ROLES, require_role

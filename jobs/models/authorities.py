@@ -13,7 +13,6 @@ from jobs.planning.working_days import Calendar
 
 from .base import Record
 from .fields import CountField
-from .shops import Shop
 
 
 def weekdays_default() -> list[int]:
@@ -41,7 +40,7 @@ def check_closures(value: object) -> None:
 class Authority(Record):
     """The inspection office that a job answers to, with its rules for visits."""
 
-    shop = models.ForeignKey(Shop, models.CASCADE, related_name="authorities")
+    shop = models.ForeignKey("jobs.Shop", models.CASCADE, related_name="authorities")
     name = models.CharField(max_length=120)
     source = models.CharField(max_length=200, blank=True)
     notice_days = CountField(most=60, default=1)

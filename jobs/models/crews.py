@@ -12,7 +12,6 @@ from jobs.planning.rates import STARTING, Rates
 from .authorities import check_closures, check_weekdays, weekdays_default
 from .base import Record
 from .fields import CountField, DayField
-from .jobs import Job
 from .shops import Person, Shop
 
 LATITUDE = [MinValueValidator(-90), MaxValueValidator(90)]
@@ -191,7 +190,7 @@ class Site(Record):
     """Where a job's house stands, in degrees (WGS 84)."""
 
     job = models.OneToOneField(
-        Job,
+        "jobs.Job",
         models.CASCADE,
         related_name="site",
         error_messages={"unique": "Where this house stands is recorded already; change that."},
@@ -210,8 +209,8 @@ class DriveTime(Record):
     """Minutes of driving between two houses, or from the yard (no first house) to one."""
 
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="drive_times")
-    start = models.ForeignKey(Job, models.CASCADE, null=True, blank=True, related_name="+")
-    end = models.ForeignKey(Job, models.CASCADE, related_name="+")
+    start = models.ForeignKey("jobs.Job", models.CASCADE, null=True, blank=True, related_name="+")
+    end = models.ForeignKey("jobs.Job", models.CASCADE, related_name="+")
     minutes = models.PositiveSmallIntegerField(validators=[MaxValueValidator(600)])
 
     class Meta:

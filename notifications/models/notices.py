@@ -3,7 +3,6 @@
 from django.db import models
 from django.db.models import Q
 
-from inspections.models import Inspection
 from jobs.models import Job, Person, Record, Shop
 from jobs.models.fields import MomentField
 
@@ -34,7 +33,7 @@ class Notice(Record):
     shop = models.ForeignKey(Shop, models.CASCADE, related_name="notices")
     job = models.ForeignKey(Job, models.CASCADE, null=True, blank=True, related_name="notices")
     visit = models.ForeignKey(
-        Inspection, models.CASCADE, null=True, blank=True, related_name="notices"
+        "inspections.Inspection", models.CASCADE, null=True, blank=True, related_name="notices"
     )
     """The visit whose window goes along as a calendar entry."""
     reason = models.CharField(max_length=60)

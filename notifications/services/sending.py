@@ -12,8 +12,9 @@ from django.utils import timezone
 
 from config.faults import said_of
 from inspections.models import JobStanding
-from inspections.services import settled_or_set_aside
-from notifications.channels import ChannelDown, DeliveryRefused, Later, Sender, sender_for
+from inspections.services.settling import settled_or_set_aside
+from notifications.channels.base import ChannelDown, DeliveryRefused, Later, Sender
+from notifications.channels.registry import sender_for
 from notifications.models import Address, Channel, Delivery, Lane, Notice
 from notifications.rendering import MissingValue
 from notifications.services import outbox

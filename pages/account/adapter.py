@@ -26,7 +26,7 @@ from config.languages import say, spoken_to
 from config.places import place_of
 from config.sealing import seal, unseal
 from jobs.models import Person
-from jobs.services import factor_live
+from jobs.services.factors import factor_live
 from pages.account.mails import letter
 from pages.refused import refuse
 

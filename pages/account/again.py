@@ -21,7 +21,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 
 from config.proof import proven_lately
-from jobs.services import TooManyTries, factor_live, factor_used, passkeys_of
+from jobs.services.factors import TooManyTries, factor_live, factor_used, passkeys_of
 from jobs.signed_in import SignedIn
 from pages.account.forms import LONGEST, PasskeyAgain
 from pages.account.presence import fresh_key

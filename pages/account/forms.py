@@ -14,7 +14,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from jobs.models import Person
-from jobs.services import TooManyTries, factor_used
+from jobs.services.factors import TooManyTries, factor_used
 
 LONGEST = 200  # characters of a password; more is not typed, and costs to look at
 

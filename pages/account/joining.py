@@ -18,9 +18,7 @@ from jobs.models import (
     Person,
     Role,
 )
-from jobs.services import (
-    invitation_accept,
-)
+from jobs.services.people import invitation_accept
 from pages.account.forms import password_field
 from pages.refused import refuse, valid
 

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_POST
 
 from config.languages.choice import CODES
 from config.languages.spoken import LANGUAGES
-from jobs.services import language_set
+from jobs.services.people import language_set
 
 
 @require_POST

@@ -17,15 +17,9 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from config.languages import say, spoken_to
 from config.sessions import kept_key
 from jobs.models import OpenSession, Person
-from jobs.services import (
-    codes_left,
-    mail_set,
-    passkeys_of,
-    phone_on,
-    session_end,
-    sessions_end,
-    sessions_open,
-)
+from jobs.services.factors import codes_left, passkeys_of, phone_on
+from jobs.services.people import mail_set
+from jobs.services.sessions import session_end, sessions_end, sessions_open
 from jobs.signed_in import SignedIn
 from pages.account.devices import device_of
 from pages.account.limits import allowed

@@ -23,7 +23,8 @@ from django.views.decorators.http import require_http_methods
 
 from config.sessions import kept_key
 from jobs.models import Person, WayBack
-from jobs.services import WayBackGone, sessions_end, way_back_open, way_back_use
+from jobs.services.sessions import sessions_end
+from jobs.services.ways_back import WayBackGone, way_back_open, way_back_use
 from pages.account.forms import password_field
 from pages.account.signing import form_refused
 from pages.refused import refuse, valid

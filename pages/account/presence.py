@@ -18,7 +18,7 @@ from config.languages.choice import NOBODY
 from config.places import place_of
 from config.sessions import kept_key
 from jobs.models import OpenSession, Person, Role
-from jobs.services import session_seen
+from jobs.services.sessions import session_seen
 
 SEEN, BEGAN = "seen", "began"
 """What a session keeps, in seconds since 1970."""

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.models import ApiToken
-from jobs.services import token_make, token_revoke
+from jobs.services.tokens import token_make, token_revoke
 from jobs.signed_in import SignedIn
 from pages.asking import attempt, render_in
 from pages.refused import valid

@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 
 from config.languages.choice import NOBODY
-from jobs.services import passkeys_of, phone_on
+from jobs.services.factors import passkeys_of, phone_on
 
 OPEN = (
     *("/account/", "/second-factor/", "/sign-in/", "/sign-out/", "/language/", "/join/", "/back/"),

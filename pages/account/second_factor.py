@@ -17,7 +17,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_POST
 
 from jobs.models import Membership, SecondFactor
-from jobs.services import (
+from jobs.services.factors import (
     codes_left,
     factor_begin,
     factor_codes,

@@ -24,12 +24,11 @@ from notifications.selectors import (
     feed_read,
     feeds_of,
 )
-from notifications.services import (
+from notifications.services.feeds import feed_open, feed_withdraw
+from notifications.services.wishes import (
     address_add,
     address_remove,
     address_resume,
-    feed_open,
-    feed_withdraw,
     habits_set,
     wish_set,
 )

@@ -12,9 +12,12 @@ from django.views.decorators.http import require_GET, require_POST
 
 from config.languages import say
 from config.languages.script import words_of_scripts
-from inspections import checker
-from inspections.building import ModelRead, ModelUnreadable, read_model, refuse_too_large
+from inspections.building.reading import ModelRead, ModelUnreadable, read_model, refuse_too_large
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House
 from inspections.checker.house.rooms import RoomKind
+from inspections.checker.load import HouseFaults
+from inspections.checker.rulebook import RulebookFault, rulebook_ids
 from inspections.houses.trial import board_line, finished_json, house_finished, house_tried
 from inspections.selectors import latest_revision, usual_rulebook
 from jobs.models import Job
@@ -64,7 +67,7 @@ def _board(
         "job": str(job.id),
         "base": revision.number if revision else 0,
         "house": house,
-        "schema": checker.House.model_json_schema()["$defs"],
+        "schema": House.model_json_schema()["$defs"],
         "lines": read.lines if read else [],
         "fresh": read is not None,
         "urls": {
@@ -78,7 +81,7 @@ def _board(
     context = {
         "job": job,
         "revision": revision,
-        "rulebooks": checker.rulebook_ids(),
+        "rulebooks": rulebook_ids(),
         "chosen": house.get("rulebook") or (revision.rulebook if revision else ""),
         "read": read,
         "room_kinds": room_kinds,
@@ -98,16 +101,16 @@ def look(request: SignedIn, job_id: UUID) -> HttpResponse:
         return _faults(["the request: is no JSON"])
     try:
         tried = house_tried(job, _bytes(given), str(given.get("rulebook") or ""))
-    except checker.HouseFaults as refused:
+    except HouseFaults as refused:
         parts = []
         for fault in refused.faults:
             parts.append(str(fault))
         return _faults(parts)
-    except checker.RulebookFault as refused:
+    except RulebookFault as refused:
         return _faults([str(refused)])
-    wanting = sorted(tried.wanting, key=lambda f: f.verdict is not checker.Verdict.SHORT)
+    wanting = sorted(tried.wanting, key=lambda f: f.verdict is not Verdict.SHORT)
     counts = {}
-    for verdict in checker.Verdict:
+    for verdict in Verdict:
         counts[verdict.value] = tried.count(verdict)
     found = []
     for finding in wanting[:SHOWN]:
@@ -144,12 +147,12 @@ def board_finish(request: SignedIn, job_id: UUID) -> HttpResponse:
     try:
         rulebook = str(given.get("rulebook") or "")
         done = house_finished(job, _bytes(given), rulebook, left_out, float(studs))
-    except checker.HouseFaults as refused:
+    except HouseFaults as refused:
         parts = []
         for fault in refused.faults:
             parts.append(str(fault))
         return _faults(parts)
-    except checker.RulebookFault as refused:
+    except RulebookFault as refused:
         return _faults([str(refused)])
     return JsonResponse(finished_json(done))
 

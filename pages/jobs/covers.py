@@ -11,11 +11,7 @@ from inspections.selectors import (
     area_read,
     clearance_read,
 )
-from inspections.services import (
-    clearance_issue,
-    clearance_withdraw,
-    withdrawal_answer,
-)
+from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
 from jobs.signed_in import SignedIn
 from pages.asking import (
     attempt,

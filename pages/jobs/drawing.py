@@ -8,8 +8,8 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
 from config.languages import say
-from inspections import checker
-from inspections.drawing import plan_svg, storeys_drawn
+from inspections.checker.check import check
+from inspections.drawing.plan import plan_svg, storeys_drawn
 from inspections.selectors import house_of, job_read, latest_revision
 from jobs.signed_in import SignedIn
 from pages.asking import found_or_404, render_at, site_only
@@ -46,7 +46,7 @@ def drawing(request: SignedIn, job_id: UUID) -> HttpResponse:
         "circuit": circuit,
     }
     if chosen is not None:
-        findings = checker.check(house, rulebook)
+        findings = check(house, rulebook)
         drawn = plan_svg(house, chosen.id, findings, circuit.id if circuit else None, say)
         context["drawing"] = mark_safe(drawn)  # noqa: S308, ElementTree escaped it
     return render_at(request, job, "jobs/drawing.html", context)

@@ -14,7 +14,7 @@ from inspections.selectors import (
     deficiency_read,
     latest_revision,
 )
-from inspections.services import deficiency_photograph
+from inspections.services.deficiencies import deficiency_photograph
 from jobs.signed_in import SignedIn
 from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
 from pages.refused import refuse

@@ -11,11 +11,12 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from config.bounds import TURN
 from config.downloads import download
-from inspections import checker
+from inspections.checker.load import HouseFaults
+from inspections.checker.rulebook import RulebookFault, rulebook_ids
 from inspections.houses.files import FORMS, house_file_of
 from inspections.houses.preview import house_preview
 from inspections.selectors import job_read, latest_revision
-from inspections.services import AnotherRevision, house_record
+from inspections.services.houses import AnotherRevision, house_record
 from jobs.access import role_in
 from jobs.models import Job, Role
 from jobs.signed_in import SignedIn
@@ -72,7 +73,7 @@ def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str])
             messages.success(request, f"Recorded as revision {revision.number}.")
             return redirect("job", job.id)
         preview = house_preview(job, house, given["rulebook"])
-    except checker.HouseFaults as refused:
+    except HouseFaults as refused:
         parts = []
         for fault in refused.faults:
             parts.append(str(fault))
@@ -80,7 +81,7 @@ def _looked_at(request: SignedIn, job: Job, house: bytes, given: dict[str, str])
     except AnotherRevision as refused:
         refuse(request, str(refused))
         preview = house_preview(job, house, given["rulebook"])
-    except (checker.RulebookFault, ValueError) as refused:
+    except (RulebookFault, ValueError) as refused:
         return _page(request, job, [str(refused)])
     context = {"job": job, "revision": latest_revision(job), "preview": preview, "given": given}
     return render_at(request, job, "jobs/house_preview.html", context)
@@ -95,7 +96,7 @@ def _page(request: HttpRequest, job: Job, faults: Sequence[str] = ()) -> HttpRes
         "revision": latest_revision(job),
         "revisions": job.revisions.select_related("recorded_by").order_by("-number"),
         "faults": faults,
-        "rulebooks": checker.rulebook_ids(),
+        "rulebooks": rulebook_ids(),
     }
     return render_at(request, job, "jobs/house_upload.html", context)
 

@@ -19,15 +19,10 @@ from inspections.models import (
     InspectionKind,
 )
 from inspections.selectors import correction_read, deficiency_read, job_read, visit_read
-from inspections.services import (
-    Called,
-    correction_accept,
-    correction_leave,
-    deficiency_mend,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.corrections import correction_accept, correction_leave
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.forms import DayFormField
 from jobs.models import Area, Job
 from jobs.moments import ANY_DAY

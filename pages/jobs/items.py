@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_POST
 from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import Item, Outcome
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
     item_read,
     latest_revision,
@@ -18,12 +18,9 @@ from inspections.selectors import (
     observation_read,
     photograph_read,
 )
-from inspections.services import (
-    WouldWithdraw,
-    item_observe,
-    observation_undo,
-    photograph_add,
-)
+from inspections.services.consequences import WouldWithdraw
+from inspections.services.observations import item_observe, observation_undo
+from inspections.services.photographs import photograph_add
 from inspections.standing.age import Sign
 from jobs.models import Person
 from jobs.moments import moment_of_form

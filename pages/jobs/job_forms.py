@@ -12,12 +12,12 @@ from django.views.decorators.http import require_http_methods
 
 from config.typed import ModelForm
 from inspections.selectors import job_read, latest_revision
-from inspections.services import job_change
+from inspections.services.jobs import job_change
 from jobs.access import SITE_ROLES, role_in
 from jobs.forms import DayFormField
 from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.moments import ANY_DAY
-from jobs.services import job_open
+from jobs.services.jobs import job_open
 from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, office_shop, render_at
 from pages.fields import choose_among

@@ -22,7 +22,7 @@ from inspections.overview.hookup_authorization import permit_trouble
 from inspections.overview.progress import job_breaches, job_moves
 from inspections.overview.visits import earliest_visit_of
 from inspections.papers.documents import job_checklist_pdf
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
     areas_ever_cleared,
     checklist,

@@ -15,7 +15,7 @@ from jobs.signed_in import SignedIn
 from notifications.selectors import (
     given_for_job,
 )
-from notifications.services import notice_see
+from notifications.services.notices import notice_see
 from pages.asking import (
     found_or_404,
     render_at,

@@ -10,15 +10,9 @@ from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_POST
 
 from inspections.selectors import job_read
-from inspections.services import (
-    OutOfOrder,
-    WouldWithdraw,
-    milestone_record,
-    permit_apply,
-    permit_correct,
-    permit_extend,
-    permit_issue,
-)
+from inspections.services.consequences import OutOfOrder, WouldWithdraw
+from inspections.services.milestones import milestone_record
+from inspections.services.permits import permit_apply, permit_correct, permit_extend, permit_issue
 from inspections.standing.stages import Milestone
 from jobs.forms import DayFormField
 from jobs.models import Job, Permit

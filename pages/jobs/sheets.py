@@ -12,7 +12,7 @@ from inspections.models import HouseRevision, Pack
 from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.selectors import job_read, latest_revision, pack_read
-from inspections.services import pack_ask
+from inspections.services.packs import pack_ask
 from jobs.access import role_in
 from jobs.models import Job, Role
 from jobs.signed_in import SignedIn

@@ -24,7 +24,7 @@ from inspections.conclusions.signs import area_sign
 from inspections.conclusions.undo import undoable
 from inspections.models import HouseRevision, Item, Observation, Outcome
 from inspections.overview.cover import withdrawn_moments
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
     ChecklistLine,
     checklist,
@@ -34,7 +34,9 @@ from inspections.selectors import (
     latest_revision,
     room_names,
 )
-from inspections.services import Walked, correction_record, photograph_add, walk_record
+from inspections.services.corrections import correction_record
+from inspections.services.photographs import photograph_add
+from inspections.services.walked import Walked, walk_record
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
 from inspections.standing.holds import Standing

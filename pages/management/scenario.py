@@ -9,23 +9,21 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Answer, Happening, InspectionKind, Item, Outcome
-from inspections.services import (
-    clearance_issue,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    items_observe,
-    job_settle,
-    milestone_record,
-    permit_apply,
-    permit_issue,
-)
+from inspections.services.answers import inspection_answer
+from inspections.services.clearances import clearance_issue
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import items_observe
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import Area, Authority, Builder, Job, Person, Role, Shop
-from jobs.services import authority_add, job_open, person_add, shop_open
+from jobs.services.authorities import authority_add
+from jobs.services.jobs import job_open
+from jobs.services.shops import person_add, shop_open
 
 PASSWORD = "rough-in"  # noqa: S105, of the demo  # for the demo alone
 

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 from config.typed import ModelForm
 from jobs.models import Authority, Role
 from jobs.selectors import authorities_of, authority_get, shops_with_role
-from jobs.services import authority_add, authority_change, authority_templates
+from jobs.services.authorities import authority_add, authority_change, authority_templates
 from jobs.signed_in import SignedIn
 from pages.asking import attempt, found_or_404, office_shop
 from pages.fields import ClosuresField, WeekdaysField, choose_of

@@ -16,7 +16,7 @@ from inspections.days.calendar import day_calendar
 from inspections.days.problem import shop_now
 from inspections.days.selectors import DayOf, crew_read, crews_seen_by, day_of
 from inspections.days.services import day_lists_send
-from inspections.papers.sheets import day_pdf
+from inspections.papers.sheets.day import day_pdf
 from jobs.access import role_in
 from jobs.models import Crew, Role
 from jobs.moments import ANY_DAY, day_given

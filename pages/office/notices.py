@@ -18,11 +18,9 @@ from notifications.selectors import (
     delivery_read,
     office_troubles,
 )
-from notifications.services import (
-    delivery_retry,
-    gateway_add,
-    rules_set,
-)
+from notifications.services.outbox import delivery_retry
+from notifications.services.rules import rules_set
+from notifications.services.wishes import gateway_add
 from pages.asking import attempt, found_or_404, render_in
 from pages.fields import ClockField, DaysField, choose_among
 from pages.refused import valid

@@ -22,15 +22,15 @@ from jobs.models import (
     Shop,
     WayBack,
 )
-from jobs.services import (
+from jobs.services.people import (
     builder_add,
     invitation_make,
     invitation_withdraw,
     locations_set,
     membership_change,
     membership_end,
-    way_back_make,
 )
+from jobs.services.ways_back import way_back_make
 from jobs.signed_in import SignedIn
 from pages.asking import attempt, office_shop, render_in
 from pages.fields import choose_among

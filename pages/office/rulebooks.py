@@ -10,8 +10,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from inspections import checker
+from inspections.checker.finding import Rule, rules
 from inspections.checker.manual import basis, limit_name, limit_shown
+from inspections.checker.rulebook import Limit, Rulebook, rulebook_ids
 from inspections.checker.units import units_into
 from inspections.houses.amendments import (
     amendable,
@@ -22,9 +23,9 @@ from inspections.houses.amendments import (
     text_of,
 )
 from inspections.models import Amendment
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import job_read
-from inspections.services import house_check_again, limit_amend, limit_restore
+from inspections.services.amendments import house_check_again, limit_amend, limit_restore
 from jobs.access import role_in
 from jobs.models import Job, Role, Shop
 from jobs.signed_in import SignedIn
@@ -38,7 +39,7 @@ REQUIRED = "Only what is written in an adopted code or by the authority may be s
 class LimitLine:
     """One limit as a page shows it, with what the shop said of it, the latest first."""
 
-    limit: checker.Limit
+    limit: Limit
     name: str
     shown: str
     basis: str
@@ -54,7 +55,7 @@ def rulebooks(request: SignedIn) -> HttpResponse:
     """The rulebooks, each with how much it asks, from where, and what the shop amended."""
     shop = site_shop(request)
     found = []
-    for name in checker.rulebook_ids():
+    for name in rulebook_ids():
         found.append(rulebook_of_shop(shop, name))
     used = dict.fromkeys(shop.jobs.values_list("revisions__rulebook", flat=True))
     lines = []
@@ -62,7 +63,7 @@ def rulebooks(request: SignedIn) -> HttpResponse:
         lines.append(
             {
                 "book": book,
-                "rules": sum(book.speaks_on(rule) for rule in checker.rules()),
+                "rules": sum(book.speaks_on(rule) for rule in rules()),
                 "read": sum(limit.known == "read" for limit in book.limits.values()),
                 "used": book.id in used,
             }
@@ -76,8 +77,8 @@ def rulebook(request: SignedIn, name: str) -> HttpResponse:
     """One rulebook: its rules by topic, those that were amended marked."""
     shop = site_shop(request)
     book = _book(shop, name)
-    topics: dict[str, list[tuple[checker.Rule, list[checker.Limit]]]] = {}
-    for rule in sorted(checker.rules().values(), key=lambda rule: rule.title):
+    topics: dict[str, list[tuple[Rule, list[Limit]]]] = {}
+    for rule in sorted(rules().values(), key=lambda rule: rule.title):
         topics.setdefault(rule.topic, []).append((rule, book.limits_of(rule.id)))
     jobs = []
     for job in _jobs(shop, name):
@@ -100,7 +101,7 @@ def rule_page(request: SignedIn, name: str, rule: str) -> HttpResponse:
     """One rule by one rulebook; the office sets its limits here."""
     shop = site_shop(request)
     book = _book(shop, name)
-    if rule not in checker.rules():
+    if rule not in rules():
         raise Http404
     if request.method == "POST":
         _set(request, shop, book)
@@ -115,8 +116,8 @@ def rule_page(request: SignedIn, name: str, rule: str) -> HttpResponse:
     context = {
         "shop": shop,
         "book": book,
-        "rule": checker.rules()[rule],
-        "paragraphs": paragraphs(checker.rules()[rule].doc),
+        "rule": rules()[rule],
+        "paragraphs": paragraphs(rules()[rule].doc),
         "lines": lines,
         "office": role_in(request.user, shop) == Role.OFFICE,
         "required": REQUIRED,
@@ -135,8 +136,8 @@ def check_again(request: SignedIn, job_id: UUID) -> HttpResponse:
     return redirect("job", job.id)
 
 
-def _book(shop: Shop, name: str) -> checker.Rulebook:
-    if name not in checker.rulebook_ids():
+def _book(shop: Shop, name: str) -> Rulebook:
+    if name not in rulebook_ids():
         raise Http404
     return rulebook_of_shop(shop, name)
 
@@ -146,7 +147,7 @@ def _jobs(shop: Shop, name: str) -> list[Job]:
     return list(jobs.select_related("shop").distinct().order_by("id"))
 
 
-def _set(request: HttpRequest, shop: Shop, book: checker.Rulebook) -> None:
+def _set(request: HttpRequest, shop: Shop, book: Rulebook) -> None:
     """Keep what was sent, or say what was wrong with it."""
     limit = book.get(request.POST.get("limit", ""))
     if limit is None:
@@ -173,7 +174,7 @@ def paragraphs(doc: str) -> list[str]:
     return parts
 
 
-def _line(limit: checker.Limit, said: list[Amendment]) -> LimitLine:
+def _line(limit: Limit, said: list[Amendment]) -> LimitLine:
     units = units_into(limit.unit)
     text = None
     if amendable(limit):

@@ -16,10 +16,15 @@ from config.downloads import download
 from inspections.links import LinkGone, link_open, placard_state
 from inspections.models import Link
 from inspections.papers.documents import area_placard_pdf
-from inspections.papers.report import CAUTION
+from inspections.papers.report.as_text import CAUTION
 from inspections.record.checks import NoPaper, paper_of
 from inspections.selectors import area_read, job_read, link_read
-from inspections.services import cover_link_make, link_acknowledge, link_withdraw, placard_make
+from inspections.services.links import (
+    cover_link_make,
+    link_acknowledge,
+    link_withdraw,
+    placard_make,
+)
 from inspections.standing.stages import Stage
 from jobs.models import Job
 from jobs.signed_in import SignedIn

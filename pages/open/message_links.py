@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from notifications.links import BadLink, seen_token, stop_token
 from notifications.models import NoticeKind
 from notifications.selectors import feed_calendar, notice_of_link
-from notifications.services import seen_by_link, stop_kind
+from notifications.services.wishes import seen_by_link, stop_kind
 
 
 def _bad(request: HttpRequest, fault: BadLink) -> HttpResponse:

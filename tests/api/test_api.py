@@ -4,7 +4,7 @@ import pytest
 from django.core.management import call_command
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 
 pytestmark = pytest.mark.django_db
 

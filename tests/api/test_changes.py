@@ -7,7 +7,7 @@ from django.db import connection
 
 from inspections.models import RecordEntry
 from inspections.record.feed import changes_since
-from inspections.services import trade_report
+from inspections.services.trades import trade_report
 from tests.inspections.tiny import HOUSES
 
 

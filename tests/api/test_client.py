@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Clearance
 from jobs.models import ApiToken
-from jobs.services import token_make
+from jobs.services.tokens import token_make
 from tests.inspections.tiny import HOUSES
 
 pytestmark = [pytest.mark.any_database, pytest.mark.django_db(transaction=True)]

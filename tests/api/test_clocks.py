@@ -8,9 +8,10 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import AreaStanding, Item, MilestoneReached, Observation
-from inspections.services import inspection_ask, job_settle
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_ask
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db

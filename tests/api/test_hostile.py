@@ -9,7 +9,7 @@ from django.test import Client
 from PIL import Image
 from pypdf import PdfReader
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Observation, Photograph
 from tests.inspections.tiny import HOUSES
 

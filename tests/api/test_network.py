@@ -20,10 +20,10 @@ from django.db import close_old_connections, connection
 from django.utils import timezone
 from rest_framework.throttling import SimpleRateThrottle
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Observation
 from jobs.models import ApiToken, Job
-from jobs.services import token_make
+from jobs.services.tokens import token_make
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db(transaction=True)

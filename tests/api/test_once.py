@@ -8,9 +8,9 @@ from django.test import Client
 
 from api.base import KEPT, answers_forget
 from api.models import StoredAnswer
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Observation, Photograph
-from inspections.services import insulation_choose
+from inspections.services.insulation import insulation_choose
 from tests.inspections.test_photographs import picture, upload
 from tests.inspections.tiny import HOUSES
 

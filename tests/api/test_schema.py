@@ -14,7 +14,7 @@ from schemathesis.core.failures import Failure, FailureGroup
 
 from config.wsgi import application
 from jobs.models import ApiToken
-from jobs.services import token_make
+from jobs.services.tokens import token_make
 from tests.lived import lived_in
 
 ROOT = Path(__file__).resolve().parents[2]

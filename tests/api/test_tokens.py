@@ -7,9 +7,9 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 from rest_framework.throttling import SimpleRateThrottle
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from jobs.models import ApiToken
-from jobs.services import token_make, token_revoke
+from jobs.services.tokens import token_make, token_revoke
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db

@@ -12,7 +12,7 @@ from inspections.models import AreaStanding, AuditedShop, AuditRun, JobStanding
 from inspections.tasks import settle_due
 from jobs.models import Job, Permit
 from notifications.models import Notice
-from notifications.services import shop_follow
+from notifications.services.notices import shop_follow
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

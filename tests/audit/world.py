@@ -17,24 +17,19 @@ from inspections.models import (
     Observation,
     Photograph,
 )
-from inspections.services import (
-    Called,
-    clearance_issue,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    milestone_record,
-    permit_apply,
-    permit_issue,
-    trade_report,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.trades import trade_report
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job
 from notifications.models import Channel
-from notifications.services import address_add
+from notifications.services.wishes import address_add
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 from tests.people import Shopful

@@ -7,7 +7,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from jobs.models import Role
-from jobs.services import codes_left, invitation_make, passkeys_of
+from jobs.services.factors import codes_left, passkeys_of
+from jobs.services.people import invitation_make
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM
 

@@ -7,7 +7,8 @@ import pytest
 from playwright.sync_api import Page, expect, sync_playwright
 from pypdf import PdfReader
 
-from inspections.checker import Verdict, check
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
 from inspections.selectors import house_of, latest_revision
 from tests.browser.test_tour import FLAGS, sign_in
 from tests.conftest import CHROMIUM

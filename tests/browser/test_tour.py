@@ -3,8 +3,8 @@
 import pytest
 from playwright.sync_api import Page, expect, sync_playwright
 
-from inspections.checker import Verdict
-from inspections.services import items_observe
+from inspections.checker.finding import Verdict
+from inspections.services.observations import items_observe
 from tests.conftest import CHROMIUM
 
 FLAGS = [

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Locator, Page, expect, sync_playwright
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation
 from tests.browser.phones import Phone
 from tests.browser.test_walk import open_walk, picture, sign_in

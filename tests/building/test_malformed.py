@@ -11,8 +11,9 @@ from django.urls import reverse
 
 from config import apart
 from config.apart import ask_apart
-from inspections.building import ModelUnreadable, read_model, reading
-from inspections.checker import load_house
+from inspections.building import reading
+from inspections.building.reading import ModelUnreadable, read_model
+from inspections.checker.load import load_house
 from inspections.models import HouseRevision
 
 from .models import Written, drawing, two_storeys

@@ -4,11 +4,13 @@ import json
 
 import pytest
 
-from inspections.building import ModelUnreadable, read_model
+from inspections.building.reading import ModelUnreadable, read_model
 from inspections.building.uses import use_of
-from inspections.checker import load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.load import load_house
 from inspections.checker.site import HouseByCode
-from inspections.propose import Unsolved, finish_house
+from inspections.propose.finish import finish_house
+from inspections.propose.proposal import Unsolved
 
 from .models import FEET, Written, drawing, two_storeys
 

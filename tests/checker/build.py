@@ -13,7 +13,11 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from inspections.checker import Finding, House, HouseFaults, check, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding
+from inspections.checker.house import House
+from inspections.checker.load import HouseFaults, load_house
 
 CASES = Path(__file__).parent / "cases"
 UNITS = {"_in": ("_mm", 25.4), "_ft": ("_mm", 304.8), "_in3": ("_ml", 16.387064)}

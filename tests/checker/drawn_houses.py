@@ -9,7 +9,7 @@ from math import cos, radians, sin
 from random import Random
 from typing import Any
 
-from inspections.checker import House
+from inspections.checker.house import House
 from inspections.checker.house.rooms import OpeningKind, RoomKind
 
 Data = dict[str, Any]

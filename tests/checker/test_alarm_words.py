@@ -1,6 +1,6 @@
 """What findings on alarms say of why, of what is missing, and where they stand."""
 
-from inspections.checker import Finding
+from inspections.checker.finding import Finding
 from tests.checker.build import findings, house
 
 HALL = {"kind": "hallway", "closed": False, "walls": [20000]}

@@ -2,8 +2,8 @@
 
 import pytest
 
-from inspections.checker import RulebookFault, load_rulebook
-from inspections.checker.amendments import amendment_sets
+from inspections.checker.amendments import amendment_sets, load_rulebook
+from inspections.checker.rulebook import RulebookFault
 from tests.checker.build import findings, house
 
 

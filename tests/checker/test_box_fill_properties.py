@@ -6,7 +6,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.checker import Finding, Verdict
+from inspections.checker.finding import Finding, Verdict
 from tests.checker.build import findings, house
 from tests.lengths import examples
 

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from inspections.checker import rulebook_ids, rules
+from inspections.checker.finding import rules
+from inspections.checker.rulebook import rulebook_ids
 from tests.checker import run_cases
 from tests.checker.build import Case, cases
 from tests.checker.run_cases import outcome, report

@@ -2,8 +2,9 @@
 
 import json
 
-from inspections.checker import House, load_house
 from inspections.checker.changes import house_changes
+from inspections.checker.house import House
+from inspections.checker.load import load_house
 from tests.conftest import EXAMPLES
 
 PLAIN = json.loads((EXAMPLES / "gannet.json").read_text("utf-8"))

@@ -6,9 +6,12 @@ from pkgutil import iter_modules
 
 import pytest
 
-from inspections.checker import check, load_house, load_rulebook, rulebook_ids, rules, silent_rules
-from inspections.checker import rules as registered
-from inspections.checker.rulebook import Rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check, silent_rules
+from inspections.checker.finding import rules
+from inspections.checker.finding import rules as registered
+from inspections.checker.load import load_house
+from inspections.checker.rulebook import Rulebook, rulebook_ids
 from tests.checker.build import house
 from tests.conftest import EXAMPLES
 

@@ -7,7 +7,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.checker import Finding, Verdict
+from inspections.checker.finding import Finding, Verdict
 from tests.checker.build import findings, house
 from tests.checker.walking import COUNTER_CELL, short_counter_spaces
 from tests.lengths import examples

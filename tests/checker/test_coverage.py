@@ -1,7 +1,7 @@
 """What receptacles reach, and verdicts when facts are missing."""
 
-from inspections.checker import Verdict
 from inspections.checker.asking.coverage import MOST_DOUBTS, LineReceptacle, judge
+from inspections.checker.finding import Verdict
 from inspections.checker.geometry.floor_line import Doubt, Space
 
 HIGH = ("high", None)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker import load_rulebook
+from inspections.checker.amendments import load_rulebook
 from inspections.checker.asking.derating import Count, Derating, carrying
 from inspections.checker.house.cables import Cable, CableKind
 from tests.checker.build import findings, house

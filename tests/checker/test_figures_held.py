@@ -6,8 +6,8 @@ from functools import cache
 
 import pytest
 
-from inspections.checker import Limit, load_rulebook, rulebook_ids
-from inspections.checker.rulebook import HERE
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.rulebook import HERE, Limit, rulebook_ids
 from tests.checker.build import Case, cases
 
 LARGER, SMALLER = 1.02, 0.98

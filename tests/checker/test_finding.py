@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from inspections.checker import Finding, Verdict, load_rulebook, rules
-from inspections.checker.finding import FindingWords, digest, rule
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import Finding, FindingWords, Verdict, digest, rule, rules
 from inspections.checker.spot import Spot
 from tests.checker.build import findings, house
 

@@ -9,17 +9,11 @@ from typing import Any
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from inspections.checker import (
-    Finding,
-    HouseFault,
-    HouseFaults,
-    Verdict,
-    check,
-    load_house,
-    load_rulebook,
-    rulebook_ids,
-    rules,
-)
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.load import HouseFault, HouseFaults, load_house
+from inspections.checker.rulebook import rulebook_ids
 from tests.checker.drawn_houses import Data, drawn_house, mirrored, recordable, turned
 from tests.lengths import examples
 

@@ -10,7 +10,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from inspections.checker import Finding, HouseFaults, check, load_house, load_rulebook, rulebook_ids
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding
+from inspections.checker.load import HouseFaults, load_house
+from inspections.checker.rulebook import rulebook_ids
 from tests.checker.build import findings, house
 from tests.checker.drawn_houses import drawn_house
 from tests.conftest import EXAMPLES

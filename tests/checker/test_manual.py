@@ -2,7 +2,10 @@
 
 import pytest
 
-from inspections.checker import load_rulebook, manual, rulebook_ids, rules
+from inspections.checker import manual
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import rules
+from inspections.checker.rulebook import rulebook_ids
 
 OVERLAY = """
 [[amend]]

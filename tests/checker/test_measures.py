@@ -5,16 +5,12 @@ from functools import cache
 
 import pytest
 
-from inspections.checker import (
-    Finding,
-    Verdict,
-    check,
-    load_house,
-    load_rulebook,
-    rulebook_ids,
-    rules,
-)
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding, Verdict, rules
+from inspections.checker.load import load_house
 from inspections.checker.measures import Comparator, Measure, Tape, held_in
+from inspections.checker.rulebook import rulebook_ids
 from tests.conftest import EXAMPLES
 
 BOOKS = [(book, load_rulebook(book)) for book in rulebook_ids()]

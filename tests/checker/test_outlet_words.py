@@ -2,8 +2,7 @@
 
 from typing import Any
 
-from inspections.checker import Finding
-from inspections.checker.finding import FindingWords
+from inspections.checker.finding import Finding, FindingWords
 from tests.checker.build import findings, house
 
 BATH = {"kind": "bathroom", "closed": False, "walls": [6000]}

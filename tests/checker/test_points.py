@@ -2,7 +2,6 @@
 
 import pytest
 
-from inspections.checker import Verdict
 from inspections.checker.asking.points import (
     Asked,
     Point,
@@ -12,6 +11,7 @@ from inspections.checker.asking.points import (
     judged,
     measure_at_most,
 )
+from inspections.checker.finding import Verdict
 from tests.checker.build import findings, house
 
 HOLDS = Point("a", 1, 1, True)

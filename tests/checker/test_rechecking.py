@@ -9,9 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.checker import Finding, House, check, load_house, load_rulebook, recheck, rules
-from inspections.checker.finding import Scope
-from inspections.checker.revision_check import change_between
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding, Scope, rules
+from inspections.checker.house import House
+from inspections.checker.load import load_house
+from inspections.checker.revision_check import change_between, recheck
 from inspections.checker.site import HouseByCode
 from tests.checker.build import house
 from tests.conftest import EXAMPLES

@@ -2,8 +2,9 @@
 
 import pytest
 
-from inspections.checker import Limit, RulebookFault, load_rulebook, rulebook_ids, rules
-from inspections.checker.rulebook import KNOWN, LOOSER, _limit
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import rules
+from inspections.checker.rulebook import KNOWN, LOOSER, Limit, RulebookFault, _limit, rulebook_ids
 from inspections.checker.units import INSIDE
 from inspections.loads import TABLES
 

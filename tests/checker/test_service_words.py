@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker import Finding
+from inspections.checker.finding import Finding
 from tests.checker.build import findings, house
 
 

@@ -1,6 +1,6 @@
 """Where things are, and the order in which a person meets them."""
 
-from inspections.checker import load_rulebook
+from inspections.checker.amendments import load_rulebook
 from inspections.checker.site import HouseByCode
 from tests.checker.build import findings, house
 

@@ -1,6 +1,6 @@
 """What each breaker supplies, and how far protection reaches."""
 
-from inspections.checker import load_rulebook
+from inspections.checker.amendments import load_rulebook
 from inspections.checker.asking.protection import FaultKind, Shield, reachable_nodes
 from inspections.checker.site import HouseByCode
 from tests.checker.build import house

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from inspections.checker import Finding, Verdict
+from inspections.checker.finding import Finding, Verdict
 from tests.checker.build import cases, findings, house
 
 GROUPS = sorted({(case.file, book) for case in cases() for book in case.rulebooks})

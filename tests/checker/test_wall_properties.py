@@ -7,7 +7,7 @@ from typing import Any
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from inspections.checker import Finding, Verdict
+from inspections.checker.finding import Finding, Verdict
 from tests.checker.build import findings, house
 from tests.checker.drawn_rooms import SWINGS, Points, Room, doubtful, fitted, missing_fact, points
 from tests.checker.drawn_rooms import starts as starts_of

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from pathlib import Path
 
-from inspections.checker import Finding
+from inspections.checker.finding import Finding
 from tests.checker.build import Case, cases, findings
 
 FOLDER = Path(__file__).parent / "told"

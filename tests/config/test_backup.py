@@ -13,7 +13,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
 from config.backup import BackupFault, backup_restore, backup_write
-from inspections.services import photograph_add
+from inspections.services.photographs import photograph_add
 from tests.inspections.test_photographs import picture
 from tests.jobs.test_factors import turned_on
 from tests.lived import lived_in

@@ -15,7 +15,7 @@ from config import backup, backup_trust
 from config.backup import END, BackupFault, backup_restore, backup_write
 from jobs.models import Person
 from notifications.models import Channel
-from notifications.services import address_add
+from notifications.services.wishes import address_add
 from tests.config.test_backup import KEY, other_place
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.alone]

@@ -24,9 +24,9 @@ from config.backup import backup_restore, backup_write
 from config.faults import FULL, not_now
 from config.whole import WholeFiles, whole_file
 from inspections.models import DeficiencyPhotograph, Photograph
-from inspections.services import photograph_add
+from inspections.services.photographs import photograph_add
 from jobs.models import ApiToken
-from jobs.services import token_make
+from jobs.services.tokens import token_make
 from tests.inspections.test_photographs import upload
 from tests.lived import lived_in
 

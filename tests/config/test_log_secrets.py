@@ -31,11 +31,14 @@ from config.environment import SECRET, UNTOLD, WITH_PASSWORD, Environment, read_
 from config.observe import JsonLines, TextLines
 from config.redact import OPENERS, redacted
 from inspections.models import Link
-from inspections.services import cover_link_make, job_settle
+from inspections.services.links import cover_link_make
+from inspections.services.settling import job_settle
 from jobs.models import Role
-from jobs.services import invitation_make
+from jobs.services.people import invitation_make
 from notifications.models import Channel, Lane
-from notifications.services import address_add, deliver, feed_open, gateway_add
+from notifications.services.feeds import feed_open
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add, gateway_add
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
 from tests.notifications.test_webhooks import server  # noqa: F401  a fixture

@@ -9,7 +9,7 @@ from config.environment import read_environment
 from inspections.record.checks import check_address
 from notifications.links import stop_link
 from notifications.models import Channel
-from notifications.services import address_add
+from notifications.services.wishes import address_add
 from tests.config.test_deploy import manage
 
 OLD, NEW = "an old key of tests alone, " * 3, "a new key of tests alone, " * 3

@@ -12,12 +12,14 @@ from django.test import Client, RequestFactory
 from django.urls import reverse
 
 from config.sealing import forget_keys, new_key
-from inspections.services import cover_link_make, placard_make
+from inspections.services.links import cover_link_make, placard_make
 from jobs.models import ApiToken, Role
-from jobs.services import invitation_make, token_make
+from jobs.services.people import invitation_make
+from jobs.services.tokens import token_make
 from notifications.models import Address, Channel, Feed
 from notifications.selectors import feed_calendar
-from notifications.services import address_add, feed_open, gateway_add
+from notifications.services.feeds import feed_open
+from notifications.services.wishes import address_add, gateway_add
 from tests.inspections.tiny import HOUSES
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.alone]

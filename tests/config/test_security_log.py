@@ -14,7 +14,7 @@ from django.test import Client
 
 from config.observe import JsonLines, TextLines
 from config.security_log import EVENTS, OF_ANSWERS, log
-from inspections.services import cover_link_make
+from inspections.services.links import cover_link_make
 from tests.inspections.tiny import HOUSES
 
 PASSWORD = "rough-in"

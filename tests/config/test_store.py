@@ -21,7 +21,8 @@ from config.environment import read_environment
 from config.store import storages
 from inspections.models import Photograph
 from inspections.papers.site_sheets import SiteSheet, site_sheet_pdf
-from inspections.services import deficiency_photograph, photograph_add
+from inspections.services.deficiencies import deficiency_photograph
+from inspections.services.photographs import photograph_add
 from tests.config.test_backup import migrated, other_place  # noqa: F401  one is a fixture
 from tests.inspections.test_photographs import picture, upload
 from tests.lived import lived_in

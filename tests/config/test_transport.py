@@ -11,7 +11,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from jobs.models import ApiToken
-from jobs.services import token_make
+from jobs.services.tokens import token_make
 from tests.inspections.tiny import HOUSES
 from tests.matrix import addresses
 

@@ -13,8 +13,8 @@ from inspections.days.calendar import day_calendar
 from inspections.days.lists import draw_lists
 from inspections.days.services import day_lists_send
 from inspections.models import Happening
-from inspections.papers.sheets import day_pdf
-from inspections.services import inspection_ask, inspection_happen
+from inspections.papers.sheets.day import day_pdf
+from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.models import DayList
 from jobs.services.crews import absence_record, drive_times_load
 from tests.clock import Clock

@@ -10,7 +10,7 @@ from inspections.days.selectors import plan_changes, plan_loads, plan_work
 from inspections.days.services import TAKEN_UP, plan_ask, plan_make, plan_tell, plans_due
 from inspections.days.what_if import Supposed
 from inspections.models import Answer, Happening
-from inspections.services import inspection_ask, inspection_happen
+from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from jobs.models import Plan
 from jobs.services.crews import absence_record, own_task_add, work_report

@@ -5,9 +5,11 @@ from xml.etree import ElementTree as Tree
 
 import pytest
 
-from inspections.checker import check, load_house, load_rulebook
-from inspections.drawing import plan_svg, storeys_drawn
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.load import load_house
 from inspections.drawing.geometry import OFF_WALL, Placing, wall_sides
+from inspections.drawing.plan import plan_svg, storeys_drawn
 from tests.checker.build import findings, house
 from tests.conftest import EXAMPLES
 

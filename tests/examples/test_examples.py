@@ -7,7 +7,10 @@ from typing import Any
 
 import pytest
 
-from inspections.checker import Verdict, check, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
+from inspections.checker.load import load_house
 from tests.conftest import EXAMPLES
 
 PLANTED = tomllib.loads((EXAMPLES / "planted.toml").read_text("utf-8"))

@@ -7,7 +7,10 @@ from typing import Any
 
 import pytest
 
-from inspections.checker import Verdict, check, load_house, load_rulebook, rules
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict, rules
+from inspections.checker.load import load_house
 from tests.conftest import EXAMPLES
 
 SECOND = EXAMPLES / "second"

@@ -14,7 +14,7 @@ from django.utils.dateparse import parse_datetime
 
 from inspections.models import JobStanding
 from inspections.record.chain import record_faults
-from inspections.services import due_settle
+from inspections.services.settling import due_settle
 from jobs.models import Job
 from tests.hostile.scene import Call
 from tests.hostile.world import OWN, STRANGE, World

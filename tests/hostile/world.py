@@ -28,26 +28,19 @@ from inspections.models import (
     Photograph,
 )
 from inspections.record.checks import check_address
-from inspections.services import (
-    Called,
-    correction_record,
-    cover_link_make,
-    deficiency_mend,
-    deficiency_photograph,
-    due_settle,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    limit_amend,
-    link_withdraw,
-    milestone_record,
-    pack_ask,
-    permit_apply,
-    permit_issue,
-    photograph_add,
-    placard_make,
-    trade_report,
-)
+from inspections.services.amendments import limit_amend
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.corrections import correction_record
+from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.houses import house_record
+from inspections.services.links import cover_link_make, link_withdraw, placard_make
+from inspections.services.milestones import milestone_record
+from inspections.services.packs import pack_ask
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.photographs import photograph_add
+from inspections.services.settling import due_settle
+from inspections.services.trades import trade_report
+from inspections.services.visits import inspection_ask
 from inspections.standing.stages import Milestone
 from jobs.models import (
     Absence,
@@ -63,10 +56,12 @@ from jobs.models import (
     Plan,
     Role,
 )
-from jobs.services import invitation_make, token_make
 from jobs.services.crews import absence_record, crew_open
+from jobs.services.people import invitation_make
+from jobs.services.tokens import token_make
 from notifications.models import Address, Channel, Delivery, Feed, Notice
-from notifications.services import address_add, feed_open
+from notifications.services.feeds import feed_open
+from notifications.services.wishes import address_add
 from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import tiny

@@ -4,7 +4,8 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.db import DatabaseError, transaction
 
-from inspections.checker import RulebookFault, load_rulebook, rulebook_ids
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.rulebook import RulebookFault, rulebook_ids
 from inspections.houses.amendments import (
     amendable,
     amendments_of,
@@ -15,7 +16,8 @@ from inspections.houses.amendments import (
     text_of,
 )
 from inspections.models import Amendment
-from inspections.services import house_check_again, house_record, limit_amend, limit_restore
+from inspections.services.amendments import house_check_again, limit_amend, limit_restore
+from inspections.services.houses import house_record
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db

@@ -5,7 +5,12 @@ from collections import Counter
 import pytest
 
 from bench.batch import check_batch
-from inspections.checker import Finding, House, RulebookFault, check, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Finding
+from inspections.checker.house import House
+from inspections.checker.load import load_house
+from inspections.checker.rulebook import RulebookFault
 from tests.conftest import EXAMPLES
 
 OVERLAY = """

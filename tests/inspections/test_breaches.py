@@ -7,7 +7,8 @@ from django.utils import timezone
 
 from inspections.models import Item
 from inspections.overview.progress import job_breaches
-from inspections.services import item_observe, milestone_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import item_observe
 from inspections.standing.breaches import OrderFacts, breaches
 from inspections.standing.stages import Milestone
 from tests.inspections.tiny import HOUSES

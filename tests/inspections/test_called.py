@@ -7,7 +7,9 @@ import pytest
 
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.written_up import OTHER, reasons_called, visits_counted
-from inspections.services import Called, deficiency_mend, inspection_answer, inspection_happen
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.visits import inspection_happen
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

@@ -19,21 +19,19 @@ from inspections.models import (
     JobAnswer,
 )
 from inspections.selectors import latest_revision
-from inspections.services import (
-    Called,
-    acceptance_elapse,
-    correction_accept,
-    correction_record,
-    deficiency_mend,
-    inspection_answer,
-    inspection_happen,
-    item_observe,
+from inspections.services.acceptances import acceptance_elapse
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.corrections import correction_accept, correction_record
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.observations import item_observe
+from inspections.services.permits import (
     permit_amend,
     permit_apply,
     permit_close,
     permit_extend,
     permit_issue,
 )
+from inspections.services.visits import inspection_happen
 from inspections.standing.contradictions import (
     AnswerGiven,
     DeficiencyFacts,

@@ -8,17 +8,13 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 from rest_framework.test import APIClient
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Correction
 from inspections.overview.progress import job_moves
 from inspections.selectors import corrections_open, latest_revision
-from inspections.services import (
-    correction_accept,
-    correction_leave,
-    correction_record,
-    house_record,
-    items_observe,
-)
+from inspections.services.corrections import correction_accept, correction_leave, correction_record
+from inspections.services.houses import house_record
+from inspections.services.observations import items_observe
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db

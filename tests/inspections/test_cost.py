@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from inspections.models import JobStanding
-from inspections.services import job_settle
+from inspections.services.settling import job_settle
 from inspections.tasks import settle_due
 from tests.inspections.tiny import HOUSES
 

@@ -5,7 +5,7 @@ from django.core.exceptions import ValidationError
 
 from inspections.overview.cover import cover_of
 from inspections.selectors import job_read
-from inspections.services import trade_report
+from inspections.services.trades import trade_report
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import starts
 

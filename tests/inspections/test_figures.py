@@ -9,7 +9,9 @@ from django.test.utils import CaptureQueriesContext
 
 from inspections.models import Answer
 from inspections.overview.figures import NOBODY, figure_row, figures_of, jobs_of_row
-from inspections.services import Called, clearance_issue, inspection_answer, job_change
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue
+from inspections.services.jobs import job_change
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.standing.holds import (
     AcceptanceFacts,
     AreaFacts,

@@ -7,7 +7,8 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from inspections.models import AreaStanding, InsulationChoice
-from inspections.services import house_record, insulation_choose
+from inspections.services.houses import house_record
+from inspections.services.insulation import insulation_choose
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 from django.core.exceptions import ValidationError
 
-from inspections.services import job_change
+from inspections.services.jobs import job_change
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db

@@ -32,34 +32,34 @@ from inspections.models import (
 )
 from inspections.record.chain import record_faults
 from inspections.selectors import checklist
-from inspections.services import (
-    Called,
+from inspections.services.acceptances import acceptance_elapse, acceptance_waive
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import (
     Held,
-    ItemsOpen,
     NotCleared,
-    NothingToPass,
-    acceptance_elapse,
-    acceptance_waive,
     clearance_issue,
     clearance_withdraw,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    insulation_choose,
+    withdrawal_answer,
+)
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.insulation import insulation_choose
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import (
+    NothingToPass,
     item_observe,
     items_observe,
-    milestone_record,
     observation_undo,
+)
+from inspections.services.permits import (
     permit_amend,
     permit_apply,
     permit_close,
     permit_extend,
     permit_issue,
-    trade_report,
-    withdrawal_answer,
 )
+from inspections.services.trades import trade_report
+from inspections.services.visits import ItemsOpen, inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job

@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from inspections.days.services import plan_ask, plan_make, plans_due
 from inspections.models import Pack
-from inspections.services import pack_ask, pack_make, packs_due
 from inspections.services.background import BROKE, TRIES
+from inspections.services.packs import pack_ask, pack_make, packs_due
 from jobs.models import Plan
 from pages.forms_in import forms_in
 from tests.clocks import house_day

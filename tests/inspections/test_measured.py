@@ -11,19 +11,14 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.checker import check
+from inspections.checker.check import check
 from inspections.conclusions.areas import area_holds
 from inspections.models import Item, JobStanding, Observation, Outcome
 from inspections.selectors import house_of, latest_revision, line_of
-from inspections.services import (
-    TickState,
-    Walked,
-    house_record,
-    item_observe,
-    job_settle,
-    jobs_due,
-    walk_record,
-)
+from inspections.services.houses import house_record
+from inspections.services.observations import item_observe
+from inspections.services.settling import job_settle, jobs_due
+from inspections.services.walked import TickState, Walked, walk_record
 
 pytestmark = pytest.mark.django_db
 CONTRADICTED = (

@@ -12,15 +12,12 @@ from inspections.conclusions.areas import finish_items_open
 from inspections.houses.circuits import circuits_of
 from inspections.models import Answer, InspectionKind, MilestoneReached
 from inspections.selectors import latest_revision
-from inspections.services import (
-    Called,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    job_settle,
-    milestone_record,
-    permit_extend,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.permits import permit_extend
+from inspections.services.settling import job_settle
 from inspections.standing.stages import Milestone
 from notifications.models import Notice
 from tests.inspections.tiny import HOUSES

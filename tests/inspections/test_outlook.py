@@ -7,17 +7,11 @@ import pytest
 
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.office_day import Weight, office_calendar, office_lines, open_jobs
-from inspections.services import (
-    Called,
-    clearance_issue,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    milestone_record,
-    permit_apply,
-    permit_close,
-    permit_issue,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue
+from inspections.services.milestones import milestone_record
+from inspections.services.permits import permit_apply, permit_close, permit_issue
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import Job
 from tests.clock import Clock

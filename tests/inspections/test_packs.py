@@ -12,8 +12,9 @@ from rest_framework.test import APIClient
 
 from inspections.models import Pack
 from inspections.record.checks import check_address
-from inspections.services import house_record, pack_ask, pack_make, packs_due
 from inspections.services import packs as making
+from inspections.services.houses import house_record
+from inspections.services.packs import pack_ask, pack_make, packs_due
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db

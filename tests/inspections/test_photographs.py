@@ -11,14 +11,11 @@ from django.urls import reverse
 from PIL import Image
 
 from inspections.models import Answer, AreaStanding, Photograph
-from inspections.services import (
-    deficiency_mend,
-    deficiency_photograph,
-    house_record,
-    photograph_add,
-)
+from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.houses import house_record
+from inspections.services.photographs import photograph_add
 from jobs.access import NotAllowed
-from jobs.services import locations_set
+from jobs.services.people import locations_set
 from tests.inspections.houses import with_length
 
 pytestmark = pytest.mark.django_db

@@ -7,7 +7,8 @@ import pytest
 from PIL import Image
 
 from config.apart import ask_apart
-from inspections.pictures import PictureUnreadable, reading, written_anew
+from inspections.pictures import reading
+from inspections.pictures.reading import PictureUnreadable, written_anew
 
 ORIENTATION, QUARTER = 0x112, 6
 

@@ -9,10 +9,12 @@ import pytest
 from django.db import connection, connections, transaction
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.conclusions.areas import area_holds
 from inspections.models import AreaStanding, Clearance, Observation
-from inspections.services import Held, clearance_issue, item_observe, job_settle
+from inspections.services.clearances import Held, clearance_issue
+from inspections.services.observations import item_observe
+from inspections.services.settling import job_settle
 from inspections.tasks import DOORBELL, queue_settling
 from jobs.models import Area
 from jobs.signals import facts_changed

@@ -27,28 +27,23 @@ from inspections.models import (
     Observation,
 )
 from inspections.record.chain import record_faults
-from inspections.services import (
-    Called,
+from inspections.services.acceptances import acceptance_waive
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import (
     Held,
-    ItemsOpen,
     NotCleared,
-    NothingToPass,
-    acceptance_waive,
     clearance_issue,
     clearance_withdraw,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    insulation_choose,
-    item_observe,
-    items_observe,
-    job_settle,
-    permit_extend,
-    trade_report,
     withdrawal_answer,
 )
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.insulation import insulation_choose
+from inspections.services.observations import NothingToPass, item_observe, items_observe
+from inspections.services.permits import permit_extend
+from inspections.services.settling import job_settle
+from inspections.services.trades import trade_report
+from inspections.services.visits import ItemsOpen, inspection_ask, inspection_happen
 from jobs.models import Area, Job, Person
 from tests.audit.audited import audited
 from tests.clocks import house_day

@@ -23,16 +23,13 @@ from inspections.models import (
     WithdrawalAnswer,
 )
 from inspections.record.chain import record_faults
-from inspections.services import (
-    Called,
-    deficiency_photograph,
-    inspection_answer,
-    insulation_choose,
-    item_observe,
-    photograph_add,
-    trade_report,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.deficiencies import deficiency_photograph
 from inspections.services.facts import changing_facts
+from inspections.services.insulation import insulation_choose
+from inspections.services.observations import item_observe
+from inspections.services.photographs import photograph_add
+from inspections.services.trades import trade_report
 from jobs.origin import coming_from
 from tests.inspections.test_photographs import picture, upload
 

@@ -7,14 +7,10 @@ from inspections.models import Answer, Happening, InspectionKind, JobAnswer
 from inspections.overview.progress import job_moves
 from inspections.overview.reinspections import Reinspection, reinspections
 from inspections.selectors import visits_of
-from inspections.services import (
-    Called,
-    deficiency_mend,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    job_settle,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_ask, inspection_happen
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db

@@ -21,23 +21,17 @@ from inspections.models import (
 )
 from inspections.overview.visits import earliest_visit_of
 from inspections.record.chain import record_faults
-from inspections.services import (
-    Called,
-    clearance_issue,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    items_observe,
-    milestone_record,
-    permit_apply,
-    permit_close,
-    permit_issue,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import items_observe
+from inspections.services.permits import permit_apply, permit_close, permit_issue
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
-from jobs.services import authority_add
+from jobs.services.authorities import authority_add
 from tests.audit.audited import audited
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

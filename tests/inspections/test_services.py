@@ -8,21 +8,15 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 
-from inspections.checker import HouseFaults, RulebookFault, Verdict
+from inspections.checker.finding import Verdict
+from inspections.checker.load import HouseFaults
+from inspections.checker.rulebook import RulebookFault
 from inspections.models import AreaStanding, Clearance, HouseRevision, Item, Observation
 from inspections.selectors import checklist
-from inspections.services import (
-    Held,
-    NotCleared,
-    NothingToPass,
-    clearance_issue,
-    clearance_withdraw,
-    house_record,
-    item_observe,
-    items_observe,
-    permit_apply,
-    permit_issue,
-)
+from inspections.services.clearances import Held, NotCleared, clearance_issue, clearance_withdraw
+from inspections.services.houses import house_record
+from inspections.services.observations import NothingToPass, item_observe, items_observe
+from inspections.services.permits import permit_apply, permit_issue
 from jobs.access import NotAllowed
 
 pytestmark = pytest.mark.django_db

@@ -9,7 +9,8 @@ import pytest
 from django.db import OperationalError
 
 from inspections.models import JobStanding
-from inspections.services import job_settle, jobs_due, settling
+from inspections.services import settling
+from inspections.services.settling import job_settle, jobs_due
 from inspections.tasks import settle_due, settle_job
 from notifications.models import Notice
 from notifications.tasks import tick

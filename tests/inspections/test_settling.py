@@ -5,20 +5,16 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.conclusions.areas import area_holds, job_stage
 from inspections.models import AreaStanding, Clearance, JobStanding
-from inspections.services import (
-    item_observe,
-    items_observe,
-    job_settle,
-    jobs_due,
-    permit_extend,
-)
 from inspections.services.facts import changing_facts
+from inspections.services.observations import item_observe, items_observe
+from inspections.services.permits import permit_extend
+from inspections.services.settling import job_settle, jobs_due
 from inspections.tasks import settle_due
 from jobs.models import Permit
-from jobs.services import authority_change
+from jobs.services.authorities import authority_change
 from notifications.models import Notice
 from tests.clock import Clock
 

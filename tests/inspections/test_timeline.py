@@ -8,7 +8,10 @@ from django.urls import reverse
 
 from inspections.models import Answer
 from inspections.overview.timeline import area_timeline
-from inspections.services import clearance_withdraw, deficiency_mend, house_record, trade_report
+from inspections.services.clearances import clearance_withdraw
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.trades import trade_report
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

@@ -9,7 +9,8 @@ from django.utils import timezone
 
 from inspections.models import Item, Observation, Outcome
 from inspections.selectors import line_of
-from inspections.services import TickState, Walked, item_observe, walk_record
+from inspections.services.observations import item_observe
+from inspections.services.walked import TickState, Walked, walk_record
 
 pytestmark = pytest.mark.django_db
 NOTHING = (

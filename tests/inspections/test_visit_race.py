@@ -10,7 +10,8 @@ from django.db import connections
 from django.utils import timezone
 
 from inspections.models import Answer, Happening, Inspection, InspectionKind, JobAnswer
-from inspections.services import NotNow, inspection_answer, inspection_ask, inspection_happen
+from inspections.services.answers import inspection_answer
+from inspections.services.visits import NotNow, inspection_ask, inspection_happen
 from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 
 HANDS = 8

@@ -10,7 +10,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from inspections.models import Answer, Happening, InspectionEvent, InspectionKind
-from inspections.services import NotNow, inspection_answer, inspection_ask, inspection_happen
+from inspections.services.answers import inspection_answer
+from inspections.services.visits import NotNow, inspection_ask, inspection_happen
 from inspections.standing.visit_states import ENDED, FOLLOWS, VisitNow, VisitState
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

@@ -16,25 +16,17 @@ from inspections.models import (
 )
 from inspections.overview.visits import earliest_visit_of, visit_state
 from inspections.selectors import deficiencies_of
-from inspections.services import (
-    Called,
-    Held,
-    ItemsOpen,
-    acceptance_elapse,
-    acceptance_waive,
-    clearance_issue,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    item_observe,
-    permit_close,
-    permit_extend,
-    trade_report,
-)
+from inspections.services.acceptances import acceptance_elapse, acceptance_waive
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import Held, clearance_issue
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.observations import item_observe
+from inspections.services.permits import permit_close, permit_extend
+from inspections.services.trades import trade_report
+from inspections.services.visits import ItemsOpen, inspection_ask, inspection_happen
 from jobs.access import NotAllowed
-from jobs.services import authority_add, authority_templates
+from jobs.services.authorities import authority_add, authority_templates
 from tests.clock import Clock
 from tests.clocks import house_day
 from tests.inspections.houses import with_length

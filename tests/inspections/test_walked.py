@@ -7,12 +7,13 @@ from uuid import uuid4
 import pytest
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.conclusions.items import items_with_seen, standing_of
 from inspections.models import Item, Observation, Outcome
 from inspections.record.chain import record_faults
 from inspections.selectors import checklist
-from inspections.services import TickState, Walked, item_observe, walk_record
+from inspections.services.observations import item_observe
+from inspections.services.walked import TickState, Walked, walk_record
 from inspections.standing.holds import Standing
 from jobs.access import NotAllowed
 from tests.clock import Clock

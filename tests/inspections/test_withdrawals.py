@@ -13,14 +13,9 @@ from inspections.overview.office_day import office_lines, open_jobs
 from inspections.overview.progress import job_moves
 from inspections.overview.timeline import area_timeline
 from inspections.record.chain import record_faults
-from inspections.services import (
-    Held,
-    clearance_issue,
-    item_observe,
-    job_settle,
-    observation_undo,
-    withdrawal_answer,
-)
+from inspections.services.clearances import Held, clearance_issue, withdrawal_answer
+from inspections.services.observations import item_observe, observation_undo
+from inspections.services.settling import job_settle
 from jobs.access import NotAllowed
 from jobs.models import Job
 from notifications.models import Notice

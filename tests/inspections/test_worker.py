@@ -13,8 +13,9 @@ from django.db import connection, transaction
 
 from config.celery import app
 from inspections.models import JobStanding
-from inspections.services import item_observe, job_settle, jobs_due
 from inspections.services.facts import lock_areas
+from inspections.services.observations import item_observe
+from inspections.services.settling import job_settle, jobs_due
 
 BEAT = 1.0  # seconds
 ROOT = Path(__file__).resolve().parents[2]

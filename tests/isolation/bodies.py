@@ -8,7 +8,7 @@ from uuid import UUID
 
 import pyotp
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Item
 from inspections.selectors import latest_revision
 from tests.inspections.tiny import HOUSES

@@ -8,21 +8,17 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Correction, Item, Observation, Outcome, Photograph
 from inspections.overview.progress import job_breaches
 from inspections.papers.load_sheets import outside_of
 from inspections.selectors import job_read, with_areas
-from inspections.services import (
-    Walked,
-    correction_record,
-    items_observe,
-    job_settle,
-    milestone_record,
-    photograph_add,
-    walk_record,
-)
-from inspections.services.walked import TickState
+from inspections.services.corrections import correction_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import items_observe
+from inspections.services.photographs import photograph_add
+from inspections.services.settling import job_settle
+from inspections.services.walked import TickState, Walked, walk_record
 from inspections.standing.stages import Milestone
 from jobs.models import Area
 from tests import stranger

@@ -6,21 +6,18 @@ import pytest
 from django.core import mail
 from django.urls import reverse
 
-from inspections.services import clearance_withdraw, job_change, job_settle
+from inspections.services.clearances import clearance_withdraw
+from inspections.services.jobs import job_change
+from inspections.services.settling import job_settle
 from jobs.models import Membership, Role
-from jobs.services import membership_end
+from jobs.services.people import membership_end
 from notifications.models import Channel, Delivery, Lane, Notice, NoticeRules
 from notifications.selectors import feed_calendar, office_troubles
-from notifications.services import (
-    address_add,
-    deliver,
-    feed_open,
-    gateway_add,
-    habits_set,
-    shop_follow,
-    wish_set,
-)
+from notifications.services.feeds import feed_open
+from notifications.services.notices import shop_follow
 from notifications.services.outbox import dead
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add, gateway_add, habits_set, wish_set
 from notifications.tasks import tick
 from tests.clock import Clock
 from tests.days.crewed import crewed, told

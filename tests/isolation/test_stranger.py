@@ -9,11 +9,12 @@ from django.db import models
 from api.base import answers_forget
 from inspections.days.services import plans_due
 from inspections.models import Clearance, DeficiencyPhotograph, Pack
-from inspections.services import jobs_due
 from inspections.services.packs import packs_due
+from inspections.services.settling import jobs_due
 from jobs.models import Area
-from notifications.services import escalations_due, lanes_due, shops_due
-from notifications.services.outbox import BATCH, take
+from notifications.services.escalation import escalations_due
+from notifications.services.notices import shops_due
+from notifications.services.outbox import BATCH, lanes_due, take
 from tests import stranger
 from tests.clock import Clock
 from tests.conftest import EMPTIED, LONELY, pytest_runtest_setup

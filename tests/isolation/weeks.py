@@ -12,7 +12,7 @@ from audit.auditor import audit_jobs
 from audit.crossings import crossings_of_shop
 from audit.found import Sort
 from audit.nightly import NAMES
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import (
     Answer,
     AuditedShop,
@@ -24,21 +24,16 @@ from inspections.models import (
     Outcome,
 )
 from inspections.selectors import visit_read
-from inspections.services import (
-    Called,
-    clearance_withdraw,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    items_observe,
-    job_settle,
-    milestone_record,
-    permit_apply,
-    permit_issue,
-    settling,
-)
+from inspections.services import settling
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_withdraw
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import items_observe
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Area, Job, Shop

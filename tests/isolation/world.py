@@ -8,37 +8,31 @@ from uuid import UUID
 import pyotp
 from django.core import signing
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Clearance, Happening, InspectionKind, Item, Observation, Outcome
 from inspections.record.checks import check_address
-from inspections.services import (
-    cover_link_make,
-    deficiency_photograph,
-    inspection_ask,
-    inspection_happen,
-    items_observe,
-    job_settle,
-    milestone_record,
-    pack_ask,
-    pack_make,
-    permit_apply,
-    permit_issue,
-    photograph_add,
-    placard_make,
-    trade_report,
-)
+from inspections.services.deficiencies import deficiency_photograph
 from inspections.services.houses import house_record
+from inspections.services.links import cover_link_make, placard_make
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import items_observe
+from inspections.services.packs import pack_ask, pack_make
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.photographs import photograph_add
+from inspections.services.settling import job_settle
+from inspections.services.trades import trade_report
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import ApiToken, Job, Membership, Person, Role
-from jobs.services import (
-    factor_begin,
-    factor_confirm,
-    token_make,
-)
 from jobs.services.crews import absence_record
+from jobs.services.factors import factor_begin, factor_confirm
+from jobs.services.tokens import token_make
 from notifications.models import Channel, Delivery, Lane, NoticeRules, State
-from notifications.services import address_add, deliver, feed_open, gateway_add, shop_follow
+from notifications.services.feeds import feed_open
+from notifications.services.notices import shop_follow
 from notifications.services.outbox import dead
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add, gateway_add
 from tests.days.crewed import told
 from tests.inspections.test_photographs import picture, upload
 from tests.inspections.tiny import HOUSES

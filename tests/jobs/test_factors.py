@@ -18,7 +18,7 @@ from django.utils import timezone
 from jobs.access import NotAllowed
 from jobs.models import Membership, Person, RecoveryCode, Role, SecondFactor
 from jobs.secrets import digest_of
-from jobs.services import (
+from jobs.services.factors import (
     TooManyTries,
     codes_left,
     factor_begin,

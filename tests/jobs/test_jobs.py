@@ -7,7 +7,8 @@ from django.db import IntegrityError, transaction
 from jobs.access import NotAllowed, role_in
 from jobs.models import Membership, Role
 from jobs.selectors import jobs_visible_to
-from jobs.services import job_open, shop_open
+from jobs.services.jobs import job_open
+from jobs.services.shops import shop_open
 
 pytestmark = pytest.mark.django_db
 

@@ -10,7 +10,7 @@ from jobs.access import NotAllowed, role_in
 from jobs.invitations import InvitationGone, invitation_open
 from jobs.models import Invitation, Membership, Person, Role
 from jobs.selectors import jobs_visible_to
-from jobs.services import (
+from jobs.services.people import (
     builder_add,
     invitation_accept,
     invitation_make,

@@ -11,7 +11,7 @@ from config.languages import phrases
 from config.languages.__main__ import main
 from config.languages.phrases import HOLE
 from config.languages.spoken import MANNERS
-from inspections import checker
+from inspections.checker.finding import rules
 from pages.office.rulebooks import paragraphs
 
 pytestmark = pytest.mark.any_database
@@ -47,7 +47,7 @@ def test_every_sentence_of_every_case_is_said(language: str) -> None:
 @pytest.mark.parametrize("language", MANNERS)
 def test_every_rule_is_explained(language: str) -> None:
     known = phrases(language)
-    for rule in checker.rules().values():
+    for rule in rules().values():
         for text in (rule.title, rule.topic, rule.stage, *paragraphs(rule.doc)):
             assert text in known.exact, f"{rule.id}: {text}"
 

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspections.checker import HouseFault, HouseFaults, load_house
 from inspections.checker.house import House
+from inspections.checker.load import HouseFault, HouseFaults, load_house
 from inspections.management.commands.check_house import Command
 from inspections.management.commands.house_schema import Command as SchemaCommand
 from tests.conftest import EXAMPLES

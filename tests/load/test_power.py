@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from inspections.checker import HouseFaults, load_house
+from inspections.checker.load import HouseFaults, load_house
 from tests.loads.houses import house_data
 
 

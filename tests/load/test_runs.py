@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from inspections.checker import HouseFaults, load_house
+from inspections.checker.load import HouseFaults, load_house
 from tests.load.small import HOUSE
 
 GIVEN = {

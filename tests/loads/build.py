@@ -11,8 +11,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
-from inspections.checker import Rulebook, load_rulebook
+from inspections.checker.amendments import load_rulebook
 from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl
+from inspections.checker.rulebook import Rulebook
 from inspections.loads import Load, LoadFacts, service_load
 from inspections.loads.cec import living_m2, quebec_charging
 from inspections.loads.conductors import (

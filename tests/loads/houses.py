@@ -4,7 +4,8 @@ import copy
 import json
 from typing import Any
 
-from inspections.checker import House, load_house
+from inspections.checker.house import House
+from inspections.checker.load import load_house
 from tests.load.small import HOUSE
 
 SERVICE: dict[str, Any] = {

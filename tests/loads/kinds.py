@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from inspections.checker import Rulebook
 from inspections.checker.house.service import FloorArea
+from inspections.checker.rulebook import Rulebook
 from inspections.loads import facts_of
 from inspections.loads.branch import branches, breaker_fits, derated_ampacity
 from inspections.loads.conductors import ampacity

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspections.checker import rulebook_ids
+from inspections.checker.rulebook import rulebook_ids
 from tests.loads.build import Case, cases, run_case
 from tests.loads.run_cases import outcomes
 

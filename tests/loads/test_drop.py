@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.checker import load_rulebook, rulebook_ids
+from inspections.checker.amendments import load_rulebook
 from inspections.checker.house.cables import Cable, CableKind
+from inspections.checker.rulebook import rulebook_ids
 from inspections.loads.drop import longest_mm, ohm_per_km, voltage_drop
 from inspections.loads.route import route, spread_drop
 

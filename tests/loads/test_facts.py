@@ -2,7 +2,8 @@
 
 import pytest
 
-from inspections.checker import Verdict, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import Verdict
 from inspections.checker.house.rooms import RoomKind
 from inspections.loads import facts_of, service_load
 from inspections.loads.facts import leg_of

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from inspections.checker import Limit, load_rulebook, rulebook_ids
-from inspections.checker.rulebook import HERE, KNOWN
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.rulebook import HERE, KNOWN, Limit, rulebook_ids
 from inspections.loads import TABLES
 from tests.checker.test_figures_held import written
 from tests.loads.build import cases, run_case

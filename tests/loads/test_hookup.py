@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from inspections.checker import Verdict, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import Verdict
 from inspections.loads.authorised import Authorised
 from inspections.loads.heat import heat_kw, heater_amps, hours_to_warm
 from inspections.loads.hookup import ASKED, HookupSheet, Outside, hookup_sheet

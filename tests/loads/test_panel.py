@@ -5,7 +5,10 @@ from typing import Any
 
 import pytest
 
-from inspections.checker import Rulebook, Verdict, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import Verdict
+from inspections.checker.load import load_house
+from inspections.checker.rulebook import Rulebook
 from inspections.loads.directory import directory
 from inspections.loads.facts import leg_of
 from inspections.loads.panel import PanelSchedule, panels

@@ -5,8 +5,10 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspections.checker import Verdict, load_rulebook, rulebook_ids
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import Verdict
 from inspections.checker.house.service import ApplianceKind, FloorArea, HeatControl
+from inspections.checker.rulebook import rulebook_ids
 from inspections.loads import Load, LoadFacts, WayRole, service_load
 from inspections.loads.service import ways_of
 

@@ -8,12 +8,13 @@ from types import SimpleNamespace
 import pytest
 from django.core.management import call_command
 
-from inspections.services import job_settle
+from inspections.services.settling import job_settle
 from jobs.secrets import digest_of
 from notifications.bounces import bounces
 from notifications.channels.email import message_id
 from notifications.models import Address, Channel, Delivery, Lane, State
-from notifications.services import address_add, deliver
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add
 from tests.inspections.tiny import HOUSES
 
 REPORT = """\

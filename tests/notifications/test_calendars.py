@@ -8,12 +8,12 @@ import recurring_ical_events
 from icalendar import Calendar
 
 from inspections.models import Happening, Inspection, InspectionKind
-from inspections.services import inspection_ask, inspection_happen
+from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.access import NotAllowed
 from notifications.calendars import invitation
 from notifications.models import Address, Channel
 from notifications.selectors import feed_calendar
-from notifications.services import feed_open, feed_withdraw
+from notifications.services.feeds import feed_open, feed_withdraw
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

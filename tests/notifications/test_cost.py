@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from inspections.models import JobStanding
-from inspections.services import jobs_due
+from inspections.services.settling import jobs_due
 from inspections.tasks import settle_due
 from notifications.models import Channel, Delivery, Lane, NoticeRules
 from notifications.services.outbox import take

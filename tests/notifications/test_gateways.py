@@ -9,9 +9,10 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from inspections.services import job_settle
+from inspections.services.settling import job_settle
 from notifications.models import Channel, Delivery, Gateway, GatewayKind, Lane, State
-from notifications.services import address_add, deliver, gateway_add
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add, gateway_add
 from tests.inspections.tiny import HOUSES
 from tests.notifications.wire import serving
 

@@ -16,8 +16,8 @@ from config.celery import app
 from inspections.models import AuditRun
 from notifications.channels.email import message_id
 from notifications.models import Channel, Delivery, Notice, NoticeKind, NoticeRules, State
-from notifications.services import address_add
 from notifications.services.planning import deliveries_plan
+from notifications.services.wishes import address_add
 from tests.notifications.killed import Victims, child_environment, kill_while_sending
 from tests.servers import free_port
 

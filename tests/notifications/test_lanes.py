@@ -15,8 +15,9 @@ from django.utils import timezone
 
 from config.celery import app
 from notifications.models import Channel, Delivery, Notice, NoticeKind, NoticeRules, State
-from notifications.services import address_add, gateway_add, lanes_due
+from notifications.services.outbox import lanes_due
 from notifications.services.planning import deliveries_plan
+from notifications.services.wishes import address_add, gateway_add
 from notifications.tasks import ring
 from tests.notifications.test_webhooks import server  # noqa: F401  a fixture
 

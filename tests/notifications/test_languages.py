@@ -7,13 +7,15 @@ import pytest
 from icalendar import Calendar
 
 from inspections.models import Happening, InspectionKind
-from inspections.services import inspection_ask, inspection_happen, job_settle
-from jobs.services import language_set
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_ask, inspection_happen
+from jobs.services.people import language_set
 from notifications.channels.message import short_message
 from notifications.models import Channel, Delivery, Notice
 from notifications.rendering import message_text
 from notifications.selectors import feed_calendar
-from notifications.services import address_add, feed_open
+from notifications.services.feeds import feed_open
+from notifications.services.wishes import address_add
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

@@ -23,7 +23,8 @@ from django.core.exceptions import ImproperlyConfigured
 from django.utils import timezone
 
 from config.environment import read_environment
-from notifications.channels import DeliveryRefused, Later, client
+from notifications.channels import client
+from notifications.channels.base import DeliveryRefused, Later
 from notifications.channels.client import Request, send_request
 from notifications.channels.gateways import OFFERED, notify
 from notifications.channels.webhook import WebhookSender

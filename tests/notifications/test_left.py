@@ -13,23 +13,20 @@ from django.utils import timezone
 
 from api.models import StoredAnswer
 from inspections.models import Link
-from inspections.services import cover_link_make, placard_make
+from inspections.services.links import cover_link_make, placard_make
 from jobs.models import ApiToken, Invitation, Membership, Person, Role
-from jobs.services import invitation_accept, invitation_make, membership_end, token_make
 from jobs.services import leaving as jobs_leaving
+from jobs.services.people import invitation_accept, invitation_make, membership_end
+from jobs.services.tokens import token_make
 from notifications.channels import email
 from notifications.models import Address, Channel, Delivery, Feed, Lane, Notice, NoticeRules, State
 from notifications.selectors import addresses_of, feed_calendar, office_troubles
-from notifications.services import (
-    address_add,
-    deliver,
-    delivery_retry,
-    feed_open,
-    gateway_add,
-    outbox,
-    sending,
-)
+from notifications.services import outbox, sending
+from notifications.services.feeds import feed_open
+from notifications.services.outbox import delivery_retry
 from notifications.services.planning import deliveries_plan
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add, gateway_add
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
 

@@ -4,14 +4,15 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.conclusions.job_facts import Ground
-from inspections.services import clearance_issue, item_observe, job_settle
+from inspections.services.clearances import clearance_issue
+from inspections.services.observations import item_observe
+from inspections.services.settling import job_settle
 from notifications.models import Notice, NoticeKind
 from notifications.reason import reason, reasons
 from notifications.selectors import unseen_notices
-from notifications.services import notice_see
-from notifications.services.notices import notices_of
+from notifications.services.notices import notice_see, notices_of
 from tests.inspections.tiny import HOUSES
 
 pytestmark = pytest.mark.django_db

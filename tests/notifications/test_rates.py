@@ -6,9 +6,10 @@ import pytest
 from django.conf import settings as django_settings
 
 from notifications.models import Channel, Delivery, Lane, Notice, NoticeKind, NoticeRules, State
-from notifications.services import address_add, deliver
 from notifications.services.outbox import take
 from notifications.services.planning import deliveries_plan
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add
 from tests.clock import Clock
 
 pytestmark = pytest.mark.django_db

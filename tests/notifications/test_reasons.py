@@ -8,22 +8,15 @@ import pytest
 
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import Answer, Happening, InspectionKind
-from inspections.services import (
-    Called,
-    clearance_issue,
-    clearance_withdraw,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    item_observe,
-    job_settle,
-    milestone_record,
-    permit_apply,
-    permit_issue,
-    withdrawal_answer,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import item_observe
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import Authority
 from notifications.facts import jobs_facts

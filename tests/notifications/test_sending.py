@@ -9,24 +9,25 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from inspections.models import Happening
-from inspections.services import clearance_withdraw, inspection_happen, job_settle
+from inspections.services.clearances import clearance_withdraw
+from inspections.services.settling import job_settle
+from inspections.services.visits import inspection_happen
 from jobs.secrets import digest_of
 from notifications import rendering
 from notifications.channels.email import message_id
 from notifications.channels.filed import file_of
 from notifications.models import Address, Channel, Delivery, Lane, Notice, State, Try
-from notifications.services import (
+from notifications.services import outbox
+from notifications.services.notices import notice_see
+from notifications.services.outbox import MOST_TRIES, delivery_retry, take, wait_before
+from notifications.services.sending import deliver
+from notifications.services.wishes import (
     address_add,
     address_resume,
-    deliver,
-    delivery_retry,
     habits_set,
-    notice_see,
-    outbox,
     stop_kind,
     wish_set,
 )
-from notifications.services.outbox import MOST_TRIES, take, wait_before
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 from tests.notifications.mail_sink import mail_sink

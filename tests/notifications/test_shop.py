@@ -4,19 +4,15 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from inspections.services import item_observe, job_settle
+from inspections.services.observations import item_observe
+from inspections.services.settling import job_settle
 from inspections.tasks import settle_due
 from jobs.models import Job, Plan, PlannedWork
 from jobs.services.crews import crew_open
 from notifications.models import Delivery, Notice, NoticeRules
-from notifications.services import (
-    address_add,
-    address_resume,
-    shop_due,
-    shop_follow,
-    shops_due,
-)
+from notifications.services.notices import shop_due, shop_follow, shops_due
 from notifications.services.outbox import address_pause, dead
+from notifications.services.wishes import address_add, address_resume
 from notifications.tasks import tick
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

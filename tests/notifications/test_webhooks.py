@@ -6,9 +6,10 @@ import pytest
 from django.utils import timezone
 from standardwebhooks import Webhook, WebhookVerificationError
 
-from inspections.services import job_settle
+from inspections.services.settling import job_settle
 from notifications.models import Address, Channel, Delivery, Lane, NoticeRules, State
-from notifications.services import address_add, deliver
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add
 from tests.inspections.tiny import HOUSES
 from tests.notifications.wire import OPEN, serving
 

@@ -9,11 +9,12 @@ from django.test import Client
 from django.urls import resolve, reverse
 from django.utils import timezone
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Item, Outcome
-from inspections.services import clearance_withdraw, item_observe
+from inspections.services.clearances import clearance_withdraw
+from inspections.services.observations import item_observe
 from jobs.models import Area, Plan
-from jobs.services import factor_begin, factor_confirm, factor_pending
+from jobs.services.factors import factor_begin, factor_confirm, factor_pending
 from notifications.models import Delivery
 from notifications.models.deliveries import State
 from pages.forms_in import Control, Form, forms_in

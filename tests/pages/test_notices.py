@@ -7,7 +7,8 @@ from django.core import signing
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.services import clearance_issue, clearance_withdraw, job_settle
+from inspections.services.clearances import clearance_issue, clearance_withdraw
+from inspections.services.settling import job_settle
 from notifications.links import seen_link, stop_link
 from notifications.models import (
     Address,
@@ -21,8 +22,9 @@ from notifications.models import (
     State,
     Wish,
 )
-from notifications.services import address_add, escalate, escalations_due
+from notifications.services.escalation import escalate, escalations_due
 from notifications.services.outbox import address_pause, dead
+from notifications.services.wishes import address_add
 from tests.clocks import HOUSE
 from tests.inspections.tiny import HOUSES
 

@@ -6,9 +6,10 @@ import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Clearance, Observation
-from inspections.services import item_observe, permit_apply
+from inspections.services.observations import item_observe
+from inspections.services.permits import permit_apply
 from jobs.models import Permit
 from tests.clock import Clock
 

@@ -8,7 +8,7 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspections.checker import RulebookFault
+from inspections.checker.rulebook import RulebookFault
 from pages.forms_in import Form, forms_in
 from pages.jobs import covers, permits
 from pages.refill import RefillWords, RefusedForm, refilled

@@ -5,17 +5,18 @@ from typing import Any
 
 from hypothesis import given
 
-from inspections.checker import Verdict, check, load_rulebook
+from inspections.checker.amendments import load_rulebook
 from inspections.checker.asking.counters import NAME, CounterLine
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
 from inspections.checker.house import House
-from inspections.propose import (
-    Proposal,
-    Unsolved,
+from inspections.propose.counter_receptacles import (
+    ABOVE_MM,
+    counter_places,
     propose_counter_receptacles,
-    with_proposals,
 )
-from inspections.propose.counter_receptacles import ABOVE_MM, counter_places
 from inspections.propose.places import anywhere, beside_studs
+from inspections.propose.proposal import Proposal, Unsolved, with_proposals
 from tests.checker.build import house
 from tests.checker.test_counter_properties import BOOKS, LONGEST, PLACES, TOP, counters
 from tests.lengths import examples

@@ -8,20 +8,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from inspections.checker import House, Verdict, check, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
 from inspections.checker.asking.box_fill import Fill
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
 from inspections.checker.graph.supply import TAKES_CURRENT
+from inspections.checker.house import House
+from inspections.checker.load import load_house
 from inspections.checker.site import HouseByCode
-from inspections.propose import (
-    NotMissing,
-    Proposal,
-    ProposalKind,
-    Wants,
-    finish_house,
-    with_proposals,
-)
-from inspections.propose.proposal import Fact
+from inspections.propose.finish import finish_house
+from inspections.propose.proposal import Fact, NotMissing, Proposal, ProposalKind, with_proposals
 from inspections.propose.stock import CUBIC_INCH_ML, shelf
+from inspections.propose.wants import Wants
 from tests.lengths import examples
 
 from .bare_houses import bare_house

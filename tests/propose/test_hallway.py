@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-from inspections.checker import load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.load import load_house
 from inspections.propose.proposal import Proposal, Unsolved
 from inspections.propose.room_receptacles import propose_room_receptacles
 from inspections.propose.wants import Wants

@@ -5,20 +5,18 @@ import json
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from inspections.checker import HouseFaults, Verdict, check, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
 from inspections.checker.geometry.floor_line import FloorLine
 from inspections.checker.house import House
 from inspections.checker.house.rooms import Room
+from inspections.checker.load import HouseFaults, load_house
 from inspections.checker.rules.wall_receptacles import NAME, wall_spaces
 from inspections.checker.site import HouseByCode
-from inspections.propose import (
-    Proposal,
-    Unsolved,
-    Wants,
-    propose_wall_receptacles,
-    with_proposals,
-)
-from inspections.propose.wall_receptacles import free_places, stud_places
+from inspections.propose.proposal import Proposal, Unsolved, with_proposals
+from inspections.propose.wall_receptacles import free_places, propose_wall_receptacles, stud_places
+from inspections.propose.wants import Wants
 from tests.checker.build import house
 from tests.checker.drawn_houses import drawn_house
 from tests.checker.drawn_rooms import fitted

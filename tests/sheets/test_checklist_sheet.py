@@ -9,8 +9,12 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from inspections.checker import Verdict, check, load_house, load_rulebook
-from inspections.papers.sheets import Mark, TitleBlock, checklist_pdf
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
+from inspections.checker.load import load_house
+from inspections.papers.sheets.checklist import Mark, checklist_pdf
+from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.styles import REGULAR, register_fonts, width, wrapped
 from tests.clock import Clock
 from tests.conftest import EXAMPLES

@@ -14,7 +14,8 @@ import pytest
 from django.utils import timezone
 from pypdf import PdfReader
 
-from inspections import checker
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
 from inspections.papers.documents import area_placard_pdf, job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet, job_sheet_pdf
 from inspections.papers.report.document import Document
@@ -22,7 +23,8 @@ from inspections.papers.sheets.frame import FOOT, MARGIN
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.record.checks import paper_of
 from inspections.selectors import house_of, latest_revision
-from inspections.services import pack_ask, pack_make, placard_make
+from inspections.services.links import placard_make
+from inspections.services.packs import pack_ask, pack_make
 from tests.lived import lived_in
 
 DOCUMENTS = Path(__file__).resolve().parents[2] / "var" / "documents"
@@ -152,8 +154,8 @@ def test_every_figure_of_its_source_is_in_its_text(documents, job) -> None:
             for word in each.split():
                 assert squeezed(word) in text, (name, each, word)
     text = _by_cells(documents["checklist-letter"])
-    for finding in checker.check(*house_of(revision)):
-        wanting = finding.verdict is not checker.Verdict.MEETS
+    for finding in check(*house_of(revision)):
+        wanting = finding.verdict is not Verdict.MEETS
         for said in (finding.words.says, finding.words.figure if wanting else ""):
             for word in said.split():
                 assert squeezed(word) in text, (finding.key, said, word)

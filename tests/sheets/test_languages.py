@@ -9,12 +9,12 @@ from pypdf import PdfReader
 
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf
-from inspections.papers.sheets import TitleBlock
+from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.placard import placard_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet_pdf
 from inspections.selectors import latest_revision
-from inspections.services import pack_ask, pack_make
-from jobs.services import language_set
+from inspections.services.packs import pack_ask, pack_make
+from jobs.services.people import language_set
 from tests.lived import lived_in
 from tests.pages.account.test_languages import ENGLISH, typed
 

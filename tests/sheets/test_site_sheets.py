@@ -11,19 +11,14 @@ from pypdf import PdfReader
 
 from inspections.models import Answer
 from inspections.papers.report.document import Document, DocumentRow, PhotographBlock, Section
-from inspections.papers.sheets import TitleBlock
+from inspections.papers.sheets.frame import TitleBlock
 from inspections.papers.sheets.tables import document_pdf
 from inspections.papers.site_sheets import SiteSheet, site_sheet, site_sheet_pdf
 from inspections.selectors import checklist, latest_revision
-from inspections.services import (
-    Called,
-    deficiency_mend,
-    deficiency_photograph,
-    inspection_answer,
-    item_observe,
-    pack_ask,
-    pack_make,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.observations import item_observe
+from inspections.services.packs import pack_ask, pack_make
 from inspections.standing.holds import Standing
 from tests.clock import Clock
 

@@ -10,12 +10,8 @@ from api.models import StoredAnswer
 from inspections.days.services import day_lists_send, plan_ask, plan_make, plan_tell
 from inspections.models import AuditedShop, JobStanding
 from inspections.record.feed import changes_since
-from inspections.services import (
-    cover_link_make,
-    pack_ask,
-    pack_make,
-    placard_make,
-)
+from inspections.services.links import cover_link_make, placard_make
+from inspections.services.packs import pack_ask, pack_make
 from inspections.tasks import settle_due
 from jobs.models import (
     ApiToken,
@@ -29,12 +25,6 @@ from jobs.models import (
     WayBack,
 )
 from jobs.secrets import digest_of
-from jobs.services import (
-    factor_begin,
-    factor_confirm,
-    invitation_make,
-    token_make,
-)
 from jobs.services.crews import (
     absence_record,
     crew_open,
@@ -46,17 +36,15 @@ from jobs.services.crews import (
     work_report,
     work_rules_change,
 )
+from jobs.services.factors import factor_begin, factor_confirm
+from jobs.services.people import invitation_make
+from jobs.services.tokens import token_make
 from notifications.models import Address, Channel, Delivery, Feed, Lane, Notice, NoticeRules, State
-from notifications.services import (
-    address_add,
-    deliver,
-    feed_open,
-    gateway_add,
-    habits_set,
-    shop_follow,
-    wish_set,
-)
+from notifications.services.feeds import feed_open
+from notifications.services.notices import shop_follow
 from notifications.services.outbox import retry_later
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add, gateway_add, habits_set, wish_set
 from tests.clock import Clock
 from tests.days.crewed import EFFORT
 from tests.people import Shopful

@@ -12,7 +12,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 from PIL import Image
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import (
     Answer,
     DeficiencyPhotograph,
@@ -23,27 +23,19 @@ from inspections.models import (
     Outcome,
     Photograph,
 )
-from inspections.services import (
-    Called,
-    clearance_withdraw,
-    correction_leave,
-    correction_record,
-    deficiency_mend,
-    deficiency_photograph,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    insulation_choose,
-    items_observe,
-    limit_amend,
-    milestone_record,
-    permit_apply,
-    permit_issue,
-    photograph_add,
-    trade_report,
-    withdrawal_answer,
-)
+from inspections.services.amendments import limit_amend
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_withdraw, withdrawal_answer
+from inspections.services.corrections import correction_leave, correction_record
+from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.houses import house_record
+from inspections.services.insulation import insulation_choose
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import items_observe
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.photographs import photograph_add
+from inspections.services.trades import trade_report
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from jobs.models import (
     Area,
@@ -53,11 +45,8 @@ from jobs.models import (
     Person,
     Role,
 )
-from jobs.services import (
-    job_open,
-    person_add,
-    shop_open,
-)
+from jobs.services.jobs import job_open
+from jobs.services.shops import person_add, shop_open
 from tests.clock import Clock
 from tests.people import Shopful
 from tests.stranger.house import OWN, SHARED, marked_house

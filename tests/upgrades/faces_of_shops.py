@@ -10,7 +10,7 @@ from django.utils import timezone
 from inspections.models import FeedNumber
 from inspections.record.feed import changes_since
 from jobs.models import DayList, Person, PlannedWork, Shop
-from jobs.services import factor_check, passkeys_of
+from jobs.services.factors import factor_check, passkeys_of
 from notifications.models import Address, Delivery, Feed, Gateway, Notice
 from tests.upgrades.renamed import word
 

@@ -16,9 +16,9 @@ from config.celery import app
 from config.sealing import is_sealed, unseal
 from inspections.models import Clearance
 from inspections.record.chain import record_faults
-from inspections.services import job_settle
+from inspections.services.settling import job_settle
 from jobs.models import Job, Person, Shop
-from notifications.services import shop_follow
+from notifications.services.notices import shop_follow
 from tests.upgrades.renamed import RENAMED, VALUES
 
 CONCLUSIONS = ("inspections_areastanding", "inspections_jobstanding")

@@ -8,7 +8,8 @@ from typing import Any
 
 from openpyxl import load_workbook
 
-from inspections.checker import House, load_house
+from inspections.checker.house import House
+from inspections.checker.load import load_house
 from inspections.checker.workbook import csv_zip, xlsx
 from tests.load.small import HOUSE
 

@@ -6,7 +6,7 @@ from io import BytesIO
 
 import pytest
 
-from inspections.checker import HouseFaults
+from inspections.checker.load import HouseFaults
 from inspections.checker.workbook import read_house, tables
 from inspections.management.commands.check_house import Command
 from tests.inspections.terminal import run

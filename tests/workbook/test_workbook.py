@@ -11,7 +11,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from openpyxl import load_workbook
 
-from inspections.checker import House, HouseFaults, load_house
+from inspections.checker.house import House
+from inspections.checker.load import HouseFaults, load_house
 from inspections.checker.workbook import csv_zip, read_house, xlsx
 from inspections.checker.workbook.example import example
 from inspections.checker.workbook.sheets import SINGULAR, CellKind, sheets

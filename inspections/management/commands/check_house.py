@@ -5,11 +5,15 @@ from typing import Any
 
 from django.core.management.base import CommandParser
 
-from inspections import checker
+from inspections.checker.check import check
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House
+from inspections.checker.rulebook import Rulebook
 from inspections.management.house_command import CommandAnswer, HouseCommand
-from inspections.papers.report import report_json, report_text
+from inspections.papers.report.as_json import report_json
+from inspections.papers.report.as_text import report_text
 
-PASSING = {checker.Verdict.MEETS, checker.Verdict.LOOK}
+PASSING = {Verdict.MEETS, Verdict.LOOK}
 
 
 class Command(HouseCommand):
@@ -23,11 +27,9 @@ class Command(HouseCommand):
         parser.add_argument("--stage", choices=stages, default="all", help="only its items")
         parser.add_argument("--timing", action="store_true", help="print CPU time to stderr")
 
-    def answer(
-        self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> CommandAnswer:
+    def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
         start = process_time()
-        found = checker.check(house, book)
+        found = check(house, book)
         if options["timing"]:
             taken = self.cpu_s | {"check": process_time() - start}
             timings = []
@@ -41,7 +43,7 @@ class Command(HouseCommand):
                 wanted.append(each)
 
         def pdf() -> bytes:
-            from inspections.papers.sheets import checklist_pdf  # heavy, and only here
+            from inspections.papers.sheets.checklist import checklist_pdf  # heavy
 
             return checklist_pdf(house, book, wanted)
 

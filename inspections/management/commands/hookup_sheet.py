@@ -4,7 +4,8 @@ from typing import Any
 
 from django.core.management.base import CommandParser
 
-from inspections import checker
+from inspections.checker.house import House
+from inspections.checker.rulebook import Rulebook
 from inspections.loads.authorised import Authorised
 from inspections.loads.hookup import Outside, hookup_sheet
 from inspections.management.house_command import CommandAnswer, HouseCommand, document_answer
@@ -30,9 +31,7 @@ class Command(HouseCommand):
             help="with --reference: ids of the circuits that the authority said may be live",
         )
 
-    def answer(
-        self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> CommandAnswer:
+    def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
         authorised = self._authorised(house, options["reference"], options["live"])
         outside = Outside(
             True if options["permit"] else None,
@@ -46,7 +45,7 @@ class Command(HouseCommand):
         return document_answer(hookup_document(house, book, sheet), hookup_json(house, book, sheet))
 
     def _authorised(
-        self, house: checker.House, reference: str, live: list[str]
+        self, house: House, reference: str, live: list[str]
     ) -> tuple[Authorised, ...] | None:
         """What may be live by the authority's word; None without one: the list is a proposal."""
         if bool(reference) != bool(live):

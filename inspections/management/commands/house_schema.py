@@ -4,7 +4,7 @@ import json
 
 from django.core.management.base import BaseCommand
 
-from inspections.checker import House
+from inspections.checker.house import House
 
 
 class Command(BaseCommand):

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from inspections import checker
+from inspections.checker.load import HouseFault, HouseFaults
 from inspections.checker.workbook import csv_zip, read_house, xlsx
 
 
@@ -26,13 +26,11 @@ class Command(BaseCommand):
                 found = read_house(Path(house).read_bytes())
             made = {".xlsx": xlsx, ".zip": csv_zip}.get(Path(out).suffix.lower())
             if made is None:
-                raise checker.HouseFaults(
-                    (checker.HouseFault("", f"{out}: must end in .xlsx or .zip"),)
-                )
+                raise HouseFaults((HouseFault("", f"{out}: must end in .xlsx or .zip"),))
             Path(out).write_bytes(made(found))
         except OSError as error:
             self.stderr.write(f"{error.filename}: {(error.strerror or 'unreadable').lower()}")
             sys.exit(2)
-        except checker.HouseFaults as faults:
+        except HouseFaults as faults:
             self.stderr.write(str(faults))
             sys.exit(2)

@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from inspections import checker
+from inspections.checker.house import House
+from inspections.checker.rulebook import Rulebook
 from inspections.loads.panel import panels
 from inspections.management.house_command import CommandAnswer, HouseCommand, document_answer
 from inspections.papers.report.load_documents import panel_document
@@ -14,9 +15,7 @@ class Command(HouseCommand):
 
     help = "Print the panel schedule of a house: 0 it meets, 1 it does not, 2 a bad file."
 
-    def answer(
-        self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> CommandAnswer:
+    def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
         schedules = panels(house, book)
         return document_answer(
             panel_document(house, book, schedules), panel_json(house, book, schedules)

@@ -7,16 +7,15 @@ from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from inspections import checker
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.house import House
+from inspections.checker.load import HouseFaults
+from inspections.checker.rulebook import RulebookFault, rulebook_ids
 from inspections.checker.workbook import csv_zip, read_house, xlsx
-from inspections.propose import (
-    STUD_SPACING_MM,
-    Finished,
-    Proposal,
-    ProposalKind,
-    Wants,
-    finish_house,
-)
+from inspections.propose.finish import Finished, finish_house
+from inspections.propose.places import STUD_SPACING_MM
+from inspections.propose.proposal import Proposal, ProposalKind
+from inspections.propose.wants import Wants
 
 ADDED = ("rooms", "boxes", "circuits", "cables")
 
@@ -33,7 +32,7 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("house", help="a house: JSON, .xlsx or CSV in a .zip")
         parser.add_argument("out", help="where to write: .json, .xlsx or .zip")
-        parser.add_argument("--rulebook", help=f"one of {', '.join(checker.rulebook_ids())}")
+        parser.add_argument("--rulebook", help=f"one of {', '.join(rulebook_ids())}")
         choices = []
         for kind in ProposalKind:
             choices.append(kind.value)
@@ -53,7 +52,7 @@ class Command(BaseCommand):
             solved = self._propose(options)
         except OSError as error:
             self._refuse(f"{error.filename}: {(error.strerror or 'unreadable').lower()}")
-        except (checker.HouseFaults, checker.RulebookFault) as error:
+        except (HouseFaults, RulebookFault) as error:
             self._refuse(str(error))
         if not solved:
             sys.exit(1)
@@ -68,7 +67,7 @@ class Command(BaseCommand):
             self._refuse(f"{options['out']}: must end in .json, .xlsx or .zip")
         if not 200 <= options["studs"] <= 1300:
             self._refuse("--studs: must be 200 to 1300 mm")
-        book, wants = checker.load_rulebook(chosen), Wants(options["studs"])
+        book, wants = load_rulebook(chosen), Wants(options["studs"])
         finished = finish_house(house, book, wants)
         if options["without"]:
             left_out = _keys_of(finished, options["without"])
@@ -110,7 +109,7 @@ def _keys_of(finished: Finished, kinds: Collection[str]) -> set[str]:
     return keys
 
 
-def _as_file(house: checker.House, suffix: str) -> bytes:
+def _as_file(house: House, suffix: str) -> bytes:
     """The house as a workbook, as CSV in a zip, or as JSON."""
     if suffix == ".xlsx":
         return xlsx(house)

@@ -4,8 +4,9 @@ import sys
 
 from django.core.management.base import BaseCommand, CommandParser
 
-from inspections import checker
 from inspections.checker import manual
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.rulebook import RulebookFault, rulebook_ids
 
 
 class Command(BaseCommand):
@@ -15,14 +16,14 @@ class Command(BaseCommand):
     requires_system_checks = ()
 
     def add_arguments(self, parser: CommandParser) -> None:
-        names = ", ".join(checker.rulebook_ids())
+        names = ", ".join(rulebook_ids())
         parser.add_argument("first", help=f"one of {names}")
         parser.add_argument("second", help="another of them")
 
     def handle(self, *args: str, **options: str) -> None:
         try:
-            first, second = (checker.load_rulebook(options[x]) for x in ("first", "second"))
-        except checker.RulebookFault as error:
+            first, second = (load_rulebook(options[x]) for x in ("first", "second"))
+        except RulebookFault as error:
             self.stderr.write(str(error))
             sys.exit(2)
         self.stdout.write("\n".join(manual.limit_differences(first, second)))

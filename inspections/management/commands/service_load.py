@@ -2,7 +2,9 @@
 
 from typing import Any
 
-from inspections import checker, loads
+from inspections import loads
+from inspections.checker.house import House
+from inspections.checker.rulebook import Rulebook
 from inspections.management.house_command import CommandAnswer, HouseCommand, document_answer
 from inspections.papers.report.load_documents import load_document
 from inspections.papers.report.load_json import load_json
@@ -13,8 +15,6 @@ class Command(HouseCommand):
 
     help = "Calculate the service load of a house: 0 it meets, 1 it does not, 2 a bad file."
 
-    def answer(
-        self, house: checker.House, book: checker.Rulebook, options: dict[str, Any]
-    ) -> CommandAnswer:
+    def answer(self, house: House, book: Rulebook, options: dict[str, Any]) -> CommandAnswer:
         load = loads.service_load(loads.facts_of(house, book), book)
         return document_answer(load_document(house, load), load_json(house, load))

@@ -4,7 +4,10 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
-from inspections.checker import Finding, House, Limit, Rulebook, Verdict, silent_rules
+from inspections.checker.check import silent_rules
+from inspections.checker.finding import Finding, Verdict
+from inspections.checker.house import House
+from inspections.checker.rulebook import Limit, Rulebook
 
 
 def finding_json(finding: Finding) -> dict[str, Any]:

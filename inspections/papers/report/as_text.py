@@ -4,7 +4,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from inspections.checker import Finding, House, Limit, Rulebook, Verdict, silent_rules
+from inspections.checker.check import silent_rules
+from inspections.checker.finding import Finding, Verdict
+from inspections.checker.house import House
+from inspections.checker.rulebook import Limit, Rulebook
 
 CAUTION = (
     "This list computes and reminds; it licenses nobody. The adopted code with its local "

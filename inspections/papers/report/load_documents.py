@@ -3,7 +3,9 @@
 from collections.abc import Iterator, Sequence
 
 from config.languages.typed import Typed
-from inspections.checker import House, Rulebook, Verdict
+from inspections.checker.finding import Verdict
+from inspections.checker.house import House
+from inspections.checker.rulebook import Rulebook
 from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from inspections.checker import House, Limit, Rulebook
+from inspections.checker.house import House
+from inspections.checker.rulebook import Limit, Rulebook
 from inspections.loads import LoadLine, ServiceLoad, Way
 from inspections.loads.branch import Branch
 from inspections.loads.breakers import Breaker

@@ -9,9 +9,11 @@ from reportlab.platypus import Flowable
 
 from config.languages import speaking
 from config.languages.typed import Typed
-from inspections.checker import Finding, House, Rulebook, Verdict, silent_rules
-from inspections.papers.report import CAUTION
-from inspections.papers.report.as_text import KNOWN, amended_line
+from inspections.checker.check import silent_rules
+from inspections.checker.finding import Finding, Verdict
+from inspections.checker.house import House
+from inspections.checker.rulebook import Rulebook
+from inspections.papers.report.as_text import CAUTION, KNOWN, amended_line
 from inspections.papers.sheets.frame import TitleBlock, sheet_pdf
 from inspections.papers.sheets.rows import Heading, Legend, SheetRow, Signature, Text
 from inspections.papers.sheets.styles import BOLD, REGULAR

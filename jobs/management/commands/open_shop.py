@@ -8,7 +8,8 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import transaction
 
 from jobs.models import Role
-from jobs.services import invitation_make, shop_open
+from jobs.services.people import invitation_make
+from jobs.services.shops import shop_open
 
 
 class Command(BaseCommand):

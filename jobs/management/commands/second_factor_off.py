@@ -6,7 +6,7 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from jobs.models import Person
-from jobs.services import factor_lift_by_server
+from jobs.services.factors import factor_lift_by_server
 
 
 class Command(BaseCommand):

@@ -6,7 +6,7 @@ from email import message_from_bytes, policy
 from django.core.management.base import BaseCommand
 
 from notifications.bounces import bounces
-from notifications.services import bounced
+from notifications.services.sending import bounced
 
 
 class Command(BaseCommand):

@@ -13,7 +13,7 @@ from inspections.selectors import latest_revision, live_clearances, verdict_coun
 from inspections.standing.age import Sign
 from jobs.models import Job
 from notifications.models import Channel
-from notifications.services import address_add
+from notifications.services.wishes import address_add
 from pages.management.scenario import PASSWORD, scenario_load
 
 SCENARIO = Path(__file__).resolve().parents[3] / "examples" / "scenario.toml"

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.db.models import Min
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import (
     Answer,
     Deficiency,
@@ -18,35 +18,26 @@ from inspections.models import (
     JobStanding,
     Outcome,
 )
-from inspections.services import (
-    Called,
-    clearance_issue,
-    clearance_withdraw,
-    deficiency_mend,
-    house_record,
-    inspection_answer,
-    inspection_ask,
-    inspection_happen,
-    item_observe,
-    milestone_record,
-    permit_apply,
-    permit_issue,
-    withdrawal_answer,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.deficiencies import deficiency_mend
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import item_observe
+from inspections.services.permits import permit_apply, permit_issue
+from inspections.services.visits import inspection_ask, inspection_happen
 from inspections.standing.stages import Milestone
 from inspections.tasks import settle_due
 from jobs.models import Authority, Builder, Job, Permit, Role, Shop
 from jobs.models import Person as Row
-from jobs.services import authority_add, job_open, person_add, shop_open
+from jobs.services.authorities import authority_add
+from jobs.services.jobs import job_open
+from jobs.services.shops import person_add, shop_open
 from notifications.models import Channel, Delivery, Habits, Lane, Notice, NoticeRules, State, Wish
-from notifications.services import (
-    address_add,
-    deliver,
-    escalate,
-    escalations_due,
-    shop_follow,
-    shops_due,
-)
+from notifications.services.escalation import escalate, escalations_due
+from notifications.services.notices import shop_follow, shops_due
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 from tests.notifications.year.script import BEGIN, END, PLACES, TICK, JobScript, people

@@ -13,7 +13,9 @@ from django.utils import timezone
 
 from config.sessions import kept_key
 from jobs.models import ApiToken, Invitation, Membership, OpenSession, Role, WayBack
-from jobs.services import factor_live, token_make, way_back_make
+from jobs.services.factors import factor_live
+from jobs.services.tokens import token_make
+from jobs.services.ways_back import way_back_make
 from tests.jobs.test_factors import code_at, turned_on
 from tests.passkeys import with_passkey
 from tests.signed_in import forget_proof, keep_proof

@@ -6,7 +6,8 @@ from html.parser import HTMLParser
 import pytest
 from django.urls import reverse
 
-from jobs.services import authority_templates, language_set
+from jobs.services.authorities import authority_templates
+from jobs.services.people import language_set
 from tests.browser.test_pages import of_office
 from tests.lived import lived_in
 

@@ -7,7 +7,7 @@ import pytest
 from django.test import Client
 
 from jobs.models import SecondFactor
-from jobs.services import codes_left, factor_live, passkeys_of
+from jobs.services.factors import codes_left, factor_live, passkeys_of
 from tests.passkeys import PRESENT, Device, with_passkey
 from tests.signed_in import forget_proof
 

@@ -8,7 +8,7 @@ from django.test import Client
 
 from config.environment import read_environment
 from jobs.models import ApiToken
-from jobs.services import token_make
+from jobs.services.tokens import token_make
 from tests.passkeys import with_passkey
 
 pytestmark = pytest.mark.django_db

@@ -9,7 +9,7 @@ from django.test import Client
 from django.utils import timezone
 
 from jobs.models import Membership, SecondFactor
-from jobs.services import factor_begin, factor_confirm, factor_live
+from jobs.services.factors import factor_begin, factor_confirm, factor_live
 from tests.jobs.test_factors import secret_of
 from tests.signed_in import forget_proof
 

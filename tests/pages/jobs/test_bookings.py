@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from inspections.models import InspectionKind
-from inspections.services import inspection_ask
+from inspections.services.visits import inspection_ask
 from tests.clocks import house_day
 from tests.inspections.tiny import HOUSES
 

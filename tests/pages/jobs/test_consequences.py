@@ -8,15 +8,11 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from inspections.models import Clearance, Item, Observation
-from inspections.services import (
-    WouldWithdraw,
-    clearance_issue,
-    house_record,
-    item_observe,
-    items_observe,
-    observation_undo,
-    permit_extend,
-)
+from inspections.services.clearances import clearance_issue
+from inspections.services.consequences import WouldWithdraw
+from inspections.services.houses import house_record
+from inspections.services.observations import item_observe, items_observe, observation_undo
+from inspections.services.permits import permit_extend
 from jobs.access import NotAllowed
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES

@@ -6,10 +6,11 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from inspections.checker import HouseFaults, load_house
+from inspections.checker.load import HouseFaults, load_house
 from inspections.checker.workbook import read_house
 from inspections.selectors import latest_revision
-from inspections.services import house_record, items_observe
+from inspections.services.houses import house_record
+from inspections.services.observations import items_observe
 from tests.workbook.malformed import MALFORMED
 
 pytestmark = pytest.mark.django_db

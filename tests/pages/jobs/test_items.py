@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from inspections.models import Item
-from inspections.services import item_observe
+from inspections.services.observations import item_observe
 
 pytestmark = pytest.mark.django_db
 

@@ -11,7 +11,10 @@ from pypdf import PdfReader
 from inspections.houses.circuits import circuits_of
 from inspections.papers.load_sheets import LoadSheet, outside_of
 from inspections.selectors import latest_revision
-from inspections.services import house_record, item_observe, milestone_record, permit_extend
+from inspections.services.houses import house_record
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import item_observe
+from inspections.services.permits import permit_extend
 from inspections.standing.stages import Milestone
 from tests.clocks import house_day
 

@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from inspections.models import Clearance
-from inspections.services import permit_apply, permit_correct, permit_extend
+from inspections.services.permits import permit_apply, permit_correct, permit_extend
 from jobs.access import NotAllowed
 from jobs.models import Permit
 from tests.clocks import house_day

@@ -7,7 +7,8 @@ from django.urls import reverse
 from rest_framework.test import APIClient
 
 from inspections.models import Observation
-from inspections.services import FactsChanged, house_record, item_observe
+from inspections.services.houses import house_record
+from inspections.services.observations import FactsChanged, item_observe
 from tests.inspections.houses import with_length
 from tests.inspections.test_photographs import RULE
 

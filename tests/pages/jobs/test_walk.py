@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 from PIL import Image
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Item, Observation, Photograph
 
 pytestmark = pytest.mark.django_db

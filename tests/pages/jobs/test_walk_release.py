@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from inspections.models import Item
-from inspections.services import item_observe
+from inspections.services.observations import item_observe
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
 

@@ -2,21 +2,23 @@
 
 import pytest
 
-from inspections import checker
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.finding import rules
+from inspections.checker.rulebook import rulebook_ids
 from inspections.houses.amendments import amendments_of
 
 pytestmark = pytest.mark.django_db
 RULE, LIMIT = "/rulebooks/cec-2021/counter-receptacles/", "counter-receptacles.min_width_mm"
 
 
-@pytest.mark.parametrize("book", checker.rulebook_ids())
+@pytest.mark.parametrize("book", rulebook_ids())
 def test_every_rule_has_a_page_with_its_limits_and_how_they_are_known(client, shop, book) -> None:
     client.force_login(shop.lead)
     listed = client.get(f"/rulebooks/{book}/").text
-    for rule in checker.rules():
+    for rule in rules():
         assert f"/rulebooks/{book}/{rule}/" in listed
     text = client.get(f"/rulebooks/{book}/box-fill/").text
-    for limit in checker.load_rulebook(book).limits_of("box-fill"):
+    for limit in load_rulebook(book).limits_of("box-fill"):
         assert limit.name.partition(".")[2] in text
     assert "Amend it" not in text
     assert "licensed people" in text

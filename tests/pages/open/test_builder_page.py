@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from inspections.services import insulation_choose
+from inspections.services.insulation import insulation_choose
 
 pytestmark = pytest.mark.django_db
 

@@ -10,12 +10,8 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from inspections.models import Link
-from inspections.services import (
-    clearance_withdraw,
-    cover_link_make,
-    link_withdraw,
-    placard_make,
-)
+from inspections.services.clearances import clearance_withdraw
+from inspections.services.links import cover_link_make, link_withdraw, placard_make
 from jobs.access import NotAllowed
 from tests.inspections.tiny import HOUSES
 

@@ -14,13 +14,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from inspections.models import AreaStanding, JobStanding, Link
-from inspections.services import (
-    clearance_withdraw,
-    cover_link_make,
-    link_withdraw,
-    placard_make,
-    trade_report,
-)
+from inspections.services.clearances import clearance_withdraw
+from inspections.services.links import cover_link_make, link_withdraw, placard_make
+from inspections.services.trades import trade_report
 from jobs.models import Membership, Person, Role, Shop
 from tests import random_rows
 from tests.clock import Clock

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from inspections.selectors import latest_revision
-from inspections.services import item_observe
+from inspections.services.observations import item_observe
 from inspections.tasks import settle_due
 from jobs.models import Job, Person
 from pages.management.scenario import scenario_load

@@ -8,16 +8,11 @@ from django.test import Client
 from django.utils import timezone
 
 from inspections.days.services import day_lists_send, plan_ask, plan_make, plan_tell
-from inspections.services import cover_link_make, limit_amend, pack_ask, placard_make
+from inspections.services.amendments import limit_amend
+from inspections.services.links import cover_link_make, placard_make
+from inspections.services.packs import pack_ask
 from inspections.tasks import queue_planning
 from jobs.models import ApiToken, Job, Membership, Plan, Role, Skill
-from jobs.services import (
-    factor_begin,
-    factor_confirm,
-    invitation_make,
-    token_make,
-    way_back_make,
-)
 from jobs.services.crews import (
     absence_record,
     crew_open,
@@ -29,17 +24,16 @@ from jobs.services.crews import (
     work_report,
     work_rules_change,
 )
+from jobs.services.factors import factor_begin, factor_confirm
+from jobs.services.people import invitation_make
+from jobs.services.tokens import token_make
+from jobs.services.ways_back import way_back_make
 from jobs.signals import plan_asked
 from notifications.models import Channel, Lane
-from notifications.services import (
-    address_add,
-    deliver,
-    feed_open,
-    gateway_add,
-    habits_set,
-    shop_follow,
-    wish_set,
-)
+from notifications.services.feeds import feed_open
+from notifications.services.notices import shop_follow
+from notifications.services.sending import deliver
+from notifications.services.wishes import address_add, gateway_add, habits_set, wish_set
 from tests.clocks import house_day
 from tests.days.crewed import EFFORT
 from tests.passkeys import with_passkey

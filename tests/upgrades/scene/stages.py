@@ -1,14 +1,11 @@
 """A job at each stage, named after where it stands."""
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Answer, InspectionKind, Item, Outcome
-from inspections.services import (
-    inspection_answer,
-    item_observe,
-    items_observe,
-    milestone_record,
-    permit_close,
-)
+from inspections.services.answers import inspection_answer
+from inspections.services.milestones import milestone_record
+from inspections.services.observations import item_observe, items_observe
+from inspections.services.permits import permit_close
 from inspections.standing.stages import Milestone
 from jobs.models import Job
 from tests.clocks import house_day

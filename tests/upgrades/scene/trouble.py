@@ -8,24 +8,17 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 from PIL import Image
 
-from inspections.checker import Verdict
+from inspections.checker.finding import Verdict
 from inspections.models import Answer, Item, Outcome
-from inspections.services import (
-    Called,
-    Walked,
-    clearance_issue,
-    correction_accept,
-    correction_leave,
-    correction_record,
-    deficiency_mend,
-    deficiency_photograph,
-    house_record,
-    inspection_answer,
-    item_observe,
-    photograph_add,
-    trade_report,
-    walk_record,
-)
+from inspections.services.answers import Called, inspection_answer
+from inspections.services.clearances import clearance_issue
+from inspections.services.corrections import correction_accept, correction_leave, correction_record
+from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
+from inspections.services.houses import house_record
+from inspections.services.observations import item_observe
+from inspections.services.photographs import photograph_add
+from inspections.services.trades import trade_report
+from inspections.services.walked import Walked, walk_record
 from jobs.models import Job
 from tests.inspections.tiny import HOUSES
 from tests.people import Shopful
