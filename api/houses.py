@@ -45,7 +45,7 @@ from inspections.services.corrections import correction_accept, correction_leave
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
 from inspections.services.photographs import photograph_add, photograph_open_ahead
-from inspections.services.walked import Walked, walk_record
+from inspections.services.walks import Walked, walk_record
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Role
 

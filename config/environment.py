@@ -19,7 +19,7 @@ from pydantic import Field, ValidationError, ValidationInfo, field_validator
 from pydantic_core import ErrorDetails
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
-from config.plain import plain_faults
+from config.unencrypted import plain_faults
 
 ROOT = Path(__file__).resolve().parent.parent
 PREFIX = "STUDBAY_"

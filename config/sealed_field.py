@@ -6,8 +6,8 @@ from django.core.exceptions import FieldError
 from django.db import models
 from django.db.models.query_utils import DeferredAttribute
 
+from config.generics import TextField
 from config.sealing import is_sealed, seal, unseal
-from config.typed import TextField
 
 
 class Sealed:

@@ -11,7 +11,7 @@ from django.contrib.sessions.backends import db
 from django.utils import timezone
 
 from config.sealed_sessions import SealedData
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 from jobs.secrets import digest_of
 
 LENGTH = 40

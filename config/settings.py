@@ -8,12 +8,12 @@ import dj_database_url
 from config.bounds import FILES, PARTS
 from config.cookies import cookie_name
 from config.environment import ROOT, read_environment
+from config.file_modes import keep_private, private_folder
+from config.languages.available import LANGUAGES as SPOKEN
 from config.languages.catalogue import FOLDER as CATALOGUES
 from config.languages.catalogue import build_catalogues
-from config.languages.spoken import LANGUAGES as SPOKEN
-from config.plain import checked_tls
-from config.private import keep_private, private_folder
 from config.store import storages
+from config.unencrypted import checked_tls
 from config.var import broker_socket, secret_key
 
 keep_private()
@@ -70,11 +70,11 @@ MIDDLEWARE = [
     "config.middleware.origin_middleware",
     "allauth.account.middleware.AccountMiddleware",
     "pages.account.presence.presence_middleware",
-    "pages.account.required.required_middleware",
+    "pages.account.required_factors.required_middleware",
     "config.bounds.bounds_middleware",
     "config.limits.limit_middleware",
     "config.middleware.text_middleware",
-    "pages.refused.refusal_middleware",
+    "pages.refusals.refusal_middleware",
 ]
 if ENVIRONMENT.studbay_traces_url:
     MIDDLEWARE.insert(1, "config.traces.trace_middleware")  # within the one that gives the id
@@ -250,7 +250,7 @@ SITE_URL = ENVIRONMENT.studbay_site or f"http://{ENVIRONMENT.studbay_listen}"
 DEFAULT_FROM_EMAIL = ENVIRONMENT.studbay_mail_from
 EMAIL_TIMEOUT = 10  # seconds
 EMAIL_FILE_PATH = VAR / "messages"
-EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
+EMAIL_BACKEND = "notifications.channels.mail_files.FiledEmailBackend"
 if ENVIRONMENT.studbay_mail_url:
     _mail = urlsplit(ENVIRONMENT.studbay_mail_url)
     EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
@@ -304,7 +304,7 @@ SPECTACULAR_SETTINGS = {
         "InsulationKind": "inspections.models.INSULATIONS",
         "VisitKind": "inspections.models.InspectionKind",
         "PlanState": "jobs.models.Plan.State",
-        "TickState": "inspections.services.walked.TickState",
+        "TickState": "inspections.services.walks.TickState",
     },
 }
 

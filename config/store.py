@@ -12,7 +12,7 @@ def storages(environment: Environment, folder: Path) -> dict[str, Any]:
     """Django's storages. What is kept is served by views alone, which ask who wants to see it."""
     static = {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
     if not environment.studbay_s3_bucket:
-        local = {"BACKEND": "config.whole.WholeFiles"}
+        local = {"BACKEND": "config.atomic_files.WholeFiles"}
         return {"default": local | {"OPTIONS": {"location": folder}}, "staticfiles": static}
     from botocore.config import Config  # it takes long to load
 

@@ -33,7 +33,7 @@ from inspections.models import (
 )
 from inspections.standing.holds import Standing
 from jobs.models import Area, Job, Person, Shop
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 from jobs.selectors import jobs_visible_to
 
 

@@ -1,7 +1,7 @@
 """What a person may do where. A stranger is not told that a thing exists."""
 
 from jobs.models import Membership, Person, Role, Shop
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 
 SITE_ROLES = (Role.OFFICE, Role.CREW_LEAD, Role.CREW_MEMBER)
 

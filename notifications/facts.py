@@ -31,7 +31,7 @@ from inspections.standing.holds import PermitFacts
 from inspections.standing.stages import Milestone
 from inspections.standing.visit_states import ENDED
 from jobs.models import Area, Job, Membership, Permit, Person, Role
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 from notifications.models import NoticeRules
 
 TOLD_WITHIN = timedelta(days=7)

@@ -18,7 +18,7 @@ from jobs.secrets import digest_of
 from jobs.selectors import jobs_visible_to
 from notifications.calendars import visit_calendar
 from notifications.channels.email import message_id
-from notifications.channels.filed import file_of
+from notifications.channels.mail_files import file_of
 from notifications.models import Address, Channel, Delivery, Feed, Gateway, Notice, State
 
 

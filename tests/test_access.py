@@ -79,7 +79,7 @@ def on_a_sunday(monkeypatch) -> Clock:
 @pytest.fixture
 def ids(on_a_sunday, shop, house_bytes, settings, django_capture_on_commit_callbacks):
     """One of everything, of one shop."""
-    settings.EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
+    settings.EMAIL_BACKEND = "notifications.channels.mail_files.FiledEmailBackend"
     given = {"person": shop.office, "shop": shop.shop, "channel": Channel.EMAIL}
     address = address_add(shop.office, target="office@studbay.example", **given)
     with django_capture_on_commit_callbacks(execute=True):

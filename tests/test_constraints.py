@@ -15,7 +15,7 @@ from django.urls import reverse
 
 from config.faults import AT_ONCE, said_of
 from config.languages import say
-from config.languages.spoken import LANGUAGES
+from config.languages.available import LANGUAGES
 from inspections.models import Acceptance, Clearance, JobStanding
 from inspections.services.settling import settled_or_set_aside
 from jobs.models import Absence, Crew

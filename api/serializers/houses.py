@@ -17,7 +17,7 @@ from inspections.models import (
 )
 from inspections.papers.sheets.frame import PAPERS
 from inspections.selectors import ChecklistLine
-from inspections.services.walked import Taken, TickState
+from inspections.services.walks import Taken, TickState
 from inspections.standing.holds import Standing
 from jobs.moments import PAST_MOMENT, PHONE_CLOCK
 

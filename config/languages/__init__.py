@@ -6,10 +6,10 @@ from functools import cache
 
 from django.utils.translation import get_language, override
 
+from .available import JOINERS, MANNERS
 from .catalogue import FOLDER, read_phrases
+from .own_words import Typed
 from .phrases import Phrases
-from .spoken import JOINERS, MANNERS
-from .typed import Typed
 
 
 @cache

@@ -10,10 +10,10 @@ from pathlib import Path
 from babel.messages.catalog import Catalog, Message
 
 from config.environment import ROOT
+from config.languages.available import LANGUAGES
 from config.languages.catalogue import FOLDER, compile_catalogue, read_catalogue
 from config.languages.phrases import HOLE
-from config.languages.spoken import LANGUAGES
-from config.languages.wanted import schema_words, script_words, template_words
+from config.languages.sources import schema_words, script_words, template_words
 
 
 def faults(path: Path, catalogue: Catalog) -> Iterator[str]:

@@ -13,7 +13,7 @@ from babel.messages.mofile import read_mo, write_mo
 from babel.messages.pofile import PoFileError, read_po
 from django.core.exceptions import ImproperlyConfigured
 
-from config.whole import whole_file
+from config.atomic_files import whole_file
 
 FOLDER = Path(__file__).parent.parent / "locale"
 """A folder for each language, as gettext wants them."""

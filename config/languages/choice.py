@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import translation
 from django.utils.translation import get_language_from_request
 
-from config.languages.spoken import LANGUAGES
+from config.languages.available import LANGUAGES
 
 CODES = tuple(code for code, _ in LANGUAGES)
 NOBODY = ("/l/", "/paper/")

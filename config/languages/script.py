@@ -5,8 +5,8 @@ from functools import cache
 from django.utils.translation import get_language, override, pgettext
 
 from config.languages import phrases
-from config.languages.spoken import MANNERS
-from config.languages.wanted import HOUSE, schema_words, script_words
+from config.languages.available import MANNERS
+from config.languages.sources import HOUSE, schema_words, script_words
 
 DRAW = "draw"
 """The folder of the drawing board, which names every part of a house besides."""

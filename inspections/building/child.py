@@ -1,6 +1,6 @@
 """The process that reads one model: form, path and name in, JSON out.
 
-It is run by `config.apart`, which bounds it first.
+It is run by `config.child_process`, which bounds it first.
 """
 
 import json

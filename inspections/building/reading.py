@@ -6,7 +6,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from config.apart import CameToNothing, TookTooLong, ask_apart
+from config.child_process import CameToNothing, TookTooLong, ask_apart
 
 FORMS = (".ifc", ".dxf")
 MOST_BYTES = 25_000_000

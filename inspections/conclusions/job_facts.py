@@ -32,7 +32,7 @@ from inspections.models import (
 from inspections.standing.holds import Standing
 from inspections.standing.stages import Milestone
 from jobs.models import Area, Authority, Job, Permit, Person, Shop
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 
 T = TypeVar("T")
 Span = tuple[datetime, datetime]

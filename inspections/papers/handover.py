@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from config.languages.typed import Typed
+from config.languages.own_words import Typed
 from inspections.checker.house import House
 from inspections.checker.house.power import Protection
 from inspections.conclusions.areas import today_at

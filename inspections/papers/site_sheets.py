@@ -6,7 +6,7 @@ from datetime import datetime
 from enum import StrEnum
 from itertools import groupby
 
-from config.languages.typed import Typed
+from config.languages.own_words import Typed
 from inspections.conclusions.areas import today_at
 from inspections.houses.take_off import AreaStuff, HouseStuff, house_stuff
 from inspections.models import Deficiency, HouseRevision

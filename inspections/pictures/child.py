@@ -1,6 +1,6 @@
 """The process that opens one picture: its bytes in, a line of JSON and the picture anew out.
 
-It is run by `config.apart`, which bounds it first; nothing here is imported by the site itself.
+It is run by `config.child_process`, which bounds it first; nothing here is imported by the site.
 """
 
 import json

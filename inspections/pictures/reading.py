@@ -4,7 +4,7 @@ import json
 from tempfile import TemporaryFile
 from typing import IO, BinaryIO
 
-from config.apart import CameToNothing, ask_apart
+from config.child_process import CameToNothing, ask_apart
 
 MOST_PIXELS = 50_000_000
 """What phones make at most by default, 48 million, and some."""

@@ -23,7 +23,7 @@ from inspections.models import AreaStanding, Clearance, JobStanding
 from inspections.record.chain import record_append
 from inspections.standing.holds import Hold
 from jobs.models import Area, Job, Person
-from jobs.prepared import Prepared, PreparedUpdate
+from jobs.prepared_queries import Prepared, PreparedUpdate
 from jobs.signals import facts_changed
 
 

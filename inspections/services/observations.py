@@ -19,7 +19,7 @@ from inspections.standing.answers import Look, known_to_maker
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Person, moment_of_id
 from jobs.moments import seen_by_now
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 
 _LOOKS: Prepared[Observation] = Prepared(
     lambda item, fingerprint: (

@@ -16,7 +16,7 @@ from inspections.conclusions.areas import job_stage, permit_turns
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import JobStanding
 from inspections.services.facts import areas_conclude, lock_areas_of, lock_standings
-from jobs.prepared import PreparedUpdate
+from jobs.prepared_queries import PreparedUpdate
 from jobs.signals import job_set_aside, jobs_settled
 
 TOGETHER = 50

@@ -4,7 +4,12 @@ from typing import Any, TypeVar
 
 from django.core.validators import MaxValueValidator
 
-from config.typed import DateField, DateTimeField, PositiveIntegerField, PositiveSmallIntegerField
+from config.generics import (
+    DateField,
+    DateTimeField,
+    PositiveIntegerField,
+    PositiveSmallIntegerField,
+)
 from jobs.moments import within_bounds
 
 Given = TypeVar("Given", contravariant=True)

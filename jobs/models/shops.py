@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 
-from config.languages.spoken import LANGUAGES
+from config.languages.available import LANGUAGES
 
 from .base import Record
 

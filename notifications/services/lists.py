@@ -10,7 +10,7 @@ from django.db.models import QuerySet
 from inspections.days.problem import told_plan
 from inspections.days.services import day_lists_send
 from jobs.models import DayList, PlannedWork, Shop
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 from notifications.models import NoticeRules
 
 DAY = timedelta(days=1)

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from inspections.conclusions.job_facts import JobRows
 from jobs.models import Job, Person, Shop
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 from notifications.facts import jobs_facts
 from notifications.models import Delivery, Notice, NoticeRules, State
 from notifications.reason import Due, Reason, reasons, shop_reasons

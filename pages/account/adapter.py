@@ -28,7 +28,7 @@ from config.sealing import seal, unseal
 from jobs.models import Person
 from jobs.services.factors import factor_live
 from pages.account.mails import letter
-from pages.refused import refuse
+from pages.refusals import refuse
 
 _log = logging.getLogger(__name__)
 KEPT_AT = "mfa_authenticator.data"

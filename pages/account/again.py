@@ -21,11 +21,11 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 
 from config.proof import proven_lately
+from jobs.requests import SignedIn
 from jobs.services.factors import TooManyTries, factor_live, factor_used, passkeys_of
-from jobs.signed_in import SignedIn
 from pages.account.forms import LONGEST, PasskeyAgain
 from pages.account.presence import fresh_key
-from pages.refused import refuse
+from pages.refusals import refuse
 
 View = Callable[..., HttpResponse]
 PROOFS = ("again_password", "again_code", "again_credential")

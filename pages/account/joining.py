@@ -20,7 +20,7 @@ from jobs.models import (
 )
 from jobs.services.people import invitation_accept
 from pages.account.forms import password_field
-from pages.refused import refuse, valid
+from pages.refusals import refuse, valid
 
 
 class JoinForm(forms.Form):

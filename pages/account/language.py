@@ -6,8 +6,8 @@ from django.shortcuts import redirect
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
+from config.languages.available import LANGUAGES
 from config.languages.choice import CODES
-from config.languages.spoken import LANGUAGES
 from jobs.services.people import language_set
 
 

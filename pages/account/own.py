@@ -17,15 +17,15 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from config.languages import say, spoken_to
 from config.sessions import kept_key
 from jobs.models import OpenSession, Person
+from jobs.requests import SignedIn
 from jobs.services.factors import codes_left, passkeys_of, phone_on
 from jobs.services.people import mail_set
 from jobs.services.sessions import session_end, sessions_end, sessions_open
-from jobs.signed_in import SignedIn
 from pages.account.devices import device_of
 from pages.account.limits import allowed
 from pages.account.mails import letter
-from pages.asking import attempt, render_in
-from pages.refused import refuse, valid
+from pages.refusals import refuse, valid
+from pages.responses import attempt, render_in
 
 SALT, GOOD_FOR = "pages.account.mail", 24 * 60 * 60  # seconds
 

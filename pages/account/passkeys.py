@@ -11,11 +11,11 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from jobs.requests import SignedIn
 from jobs.services.factors import passkey_added, passkey_remove, passkeys_of
-from jobs.signed_in import SignedIn
 from pages.account.forms import AddPasskey
-from pages.asking import attempt, render_in
-from pages.refused import refuse
+from pages.refusals import refuse
+from pages.responses import attempt, render_in
 
 LONGEST = 80
 

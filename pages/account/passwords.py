@@ -27,7 +27,7 @@ from jobs.services.sessions import sessions_end
 from jobs.services.ways_back import WayBackGone, way_back_open, way_back_use
 from pages.account.forms import password_field
 from pages.account.signing import form_refused
-from pages.refused import refuse, valid
+from pages.refusals import refuse, valid
 
 MODEL_BACKEND = settings.AUTHENTICATION_BACKENDS[0]
 

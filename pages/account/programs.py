@@ -11,10 +11,10 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.models import ApiToken
+from jobs.requests import SignedIn
 from jobs.services.tokens import token_make, token_revoke
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, render_in
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, render_in
 
 GOOD_FOR = ((30, "30 days"), (90, "90 days"), (365, "a year"))
 

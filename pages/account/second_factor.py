@@ -17,6 +17,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_GET, require_POST
 
 from jobs.models import Membership, SecondFactor
+from jobs.requests import SignedIn
 from jobs.services.factors import (
     codes_left,
     factor_begin,
@@ -28,9 +29,8 @@ from jobs.services.factors import (
     factor_pending,
     phone_on,
 )
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, office_shop, render_in
-from pages.refused import refuse
+from pages.refusals import refuse
+from pages.responses import attempt, office_shop, render_in
 
 
 @never_cache

@@ -16,7 +16,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from pages.account.adapter import TOO_MANY, MFAAdapter
 from pages.account.limits import allowed
 from pages.account.stages import CodeStage
-from pages.refused import refuse
+from pages.refusals import refuse
 
 
 def form_refused(request: HttpRequest, form: Any) -> None:

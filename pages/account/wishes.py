@@ -16,7 +16,7 @@ from django.views.decorators.http import require_GET, require_POST
 from inspections.selectors import job_read
 from jobs.access import role_in
 from jobs.models import Membership, Person, Role, Shop
-from jobs.signed_in import SignedIn
+from jobs.requests import SignedIn
 from notifications.models import Channel, Gateway, Habits, NoticeKind, Wish
 from notifications.selectors import (
     address_read,
@@ -32,9 +32,9 @@ from notifications.services.wishes import (
     habits_set,
     wish_set,
 )
-from pages.asking import attempt, found_or_404, id_or_404, render_in
 from pages.fields import ClockField, choose_among
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, found_or_404, id_or_404, render_in
 
 ZONES = [(name, name) for name in sorted(available_timezones())]
 

@@ -21,10 +21,10 @@ from inspections.checker.rulebook import RulebookFault, rulebook_ids
 from inspections.houses.trial import board_line, finished_json, house_finished, house_tried
 from inspections.selectors import latest_revision, usual_rulebook
 from jobs.models import Job
-from jobs.signed_in import SignedIn
-from pages.asking import render_at
+from jobs.requests import SignedIn
 from pages.jobs.house_files import NO_FILE, own_job_or_404
-from pages.refused import refuse
+from pages.refusals import refuse
+from pages.responses import render_at
 
 SHOWN = 60
 STUDS_MM = (200.0, 1300.0)

@@ -12,11 +12,8 @@ from inspections.selectors import (
     clearance_read,
 )
 from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
-from jobs.signed_in import SignedIn
-from pages.asking import (
-    attempt,
-    found_or_404,
-)
+from jobs.requests import SignedIn
+from pages.responses import attempt, found_or_404
 
 
 @login_required

@@ -11,8 +11,8 @@ from config.languages import say
 from inspections.checker.check import check
 from inspections.drawing.plan import plan_svg, storeys_drawn
 from inspections.selectors import house_of, job_read, latest_revision
-from jobs.signed_in import SignedIn
-from pages.asking import found_or_404, render_at, site_only
+from jobs.requests import SignedIn
+from pages.responses import found_or_404, render_at, site_only
 
 
 @login_required

@@ -15,9 +15,9 @@ from inspections.selectors import (
     latest_revision,
 )
 from inspections.services.deficiencies import deficiency_photograph
-from jobs.signed_in import SignedIn
-from pages.asking import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
-from pages.refused import refuse
+from jobs.requests import SignedIn
+from pages.refusals import refuse
+from pages.responses import NO_PHOTOGRAPH, attempt, found_or_404, render_at, site_only
 
 
 @login_required

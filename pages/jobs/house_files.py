@@ -19,9 +19,9 @@ from inspections.selectors import job_read, latest_revision
 from inspections.services.houses import AnotherRevision, house_record
 from jobs.access import role_in
 from jobs.models import Job, Role
-from jobs.signed_in import SignedIn
-from pages.asking import found_or_404, render_at
-from pages.refused import refuse
+from jobs.requests import SignedIn
+from pages.refusals import refuse
+from pages.responses import found_or_404, render_at
 
 LARGEST_HOUSE = 5_000_000
 NO_FILE = "No file was sent; choose one first."

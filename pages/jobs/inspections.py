@@ -26,11 +26,11 @@ from inspections.services.visits import inspection_ask, inspection_happen
 from jobs.forms import DayFormField
 from jobs.models import Area, Job
 from jobs.moments import ANY_DAY
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404
+from jobs.requests import SignedIn
 from pages.fields import choose_of
 from pages.jobs.recording import faults_beside, moment_given, recorded
-from pages.refused import refuse
+from pages.refusals import refuse
+from pages.responses import attempt, found_or_404
 
 
 class AskForm(forms.Form):

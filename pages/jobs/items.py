@@ -24,16 +24,9 @@ from inspections.services.photographs import photograph_add
 from inspections.standing.age import Sign
 from jobs.models import Person
 from jobs.moments import moment_of_form
-from jobs.signed_in import SignedIn
-from pages.asking import (
-    NO_PHOTOGRAPH,
-    attempt,
-    found_or_404,
-    measure_of,
-    render_at,
-    site_only,
-)
-from pages.refused import refusal_of, refuse
+from jobs.requests import SignedIn
+from pages.refusals import refusal_of, refuse
+from pages.responses import NO_PHOTOGRAPH, attempt, found_or_404, measure_of, render_at, site_only
 
 
 @login_required

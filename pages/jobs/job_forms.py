@@ -10,18 +10,18 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from config.typed import ModelForm
+from config.generics import ModelForm
 from inspections.selectors import job_read, latest_revision
 from inspections.services.jobs import job_change
 from jobs.access import SITE_ROLES, role_in
 from jobs.forms import DayFormField
 from jobs.models import Authority, Builder, Job, Person, Role, Shop
 from jobs.moments import ANY_DAY
+from jobs.requests import SignedIn
 from jobs.services.jobs import job_open
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404, office_shop, render_at
 from pages.fields import choose_among
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, found_or_404, office_shop, render_at
 
 NAMES = ("name", "address", "builder", "authority", "crew_lead", "drywall_on")
 

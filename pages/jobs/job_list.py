@@ -11,7 +11,7 @@ from inspections.selectors import (
     jobs_with_areas,
 )
 from jobs.models import Role
-from jobs.signed_in import SignedIn
+from jobs.requests import SignedIn
 from notifications.selectors import unseen_notices
 
 JOBS = 60

@@ -41,14 +41,10 @@ from inspections.standing.stages import Milestone, Stage
 from jobs.access import SITE_ROLES, role_in
 from jobs.models import Job, Person, Role
 from jobs.planning.working_days import NeverOpen
-from jobs.signed_in import SignedIn
-from pages.asking import (
-    found_or_404,
-    render_at,
-    site_only,
-)
+from jobs.requests import SignedIn
 from pages.jobs.layout import by_area, by_room, cover_lines, visit_lines
 from pages.open.cover_links import links_of
+from pages.responses import found_or_404, render_at, site_only
 
 
 @login_required

@@ -11,16 +11,12 @@ from inspections.selectors import (
     job_read,
     latest_revision,
 )
-from jobs.signed_in import SignedIn
+from jobs.requests import SignedIn
 from notifications.selectors import (
     given_for_job,
 )
 from notifications.services.notices import notice_see
-from pages.asking import (
-    found_or_404,
-    render_at,
-    site_only,
-)
+from pages.responses import found_or_404, render_at, site_only
 
 
 @login_required

@@ -17,10 +17,10 @@ from inspections.standing.stages import Milestone
 from jobs.forms import DayFormField
 from jobs.models import Job, Permit
 from jobs.moments import ANY_DAY, PAST_DAY
-from jobs.signed_in import SignedIn
-from pages.asking import found_or_404
-from pages.confirming import confirm
+from jobs.requests import SignedIn
+from pages.confirmation import confirm
 from pages.jobs.recording import recorded, today_of
+from pages.responses import found_or_404
 
 TELLS = "Recording it tells the builder, the office and the crew lead."
 

@@ -14,8 +14,8 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import today_at
 from jobs.models import Job
-from pages.asking import attempt
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt
 
 
 def recorded(

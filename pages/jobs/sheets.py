@@ -15,8 +15,8 @@ from inspections.selectors import job_read, latest_revision, pack_read
 from inspections.services.packs import pack_ask
 from jobs.access import role_in
 from jobs.models import Job, Role
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404, render_at, site_only
+from jobs.requests import SignedIn
+from pages.responses import attempt, found_or_404, render_at, site_only
 
 
 @login_required

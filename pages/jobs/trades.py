@@ -10,8 +10,8 @@ from django.views.decorators.http import require_POST
 from inspections.selectors import job_read
 from inspections.services.insulation import insulation_choose
 from inspections.services.trades import trade_report
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404
+from jobs.requests import SignedIn
+from pages.responses import attempt, found_or_404
 
 
 @login_required

@@ -36,16 +36,16 @@ from inspections.selectors import (
 )
 from inspections.services.corrections import correction_record
 from inspections.services.photographs import photograph_add
-from inspections.services.walked import Walked, walk_record
+from inspections.services.walks import Walked, walk_record
 from inspections.standing.age import Sign
 from inspections.standing.cover_layers import withdrawal_says, withdrawn_says
 from inspections.standing.holds import Standing
 from jobs.access import SITE_ROLES
 from jobs.models import Area, Job, Person
 from jobs.moments import PHONE_CLOCK
-from jobs.signed_in import SignedIn
-from pages.asking import found_or_404, render_at, site_only
+from jobs.requests import SignedIn
 from pages.jobs.layout import by_room
+from pages.responses import found_or_404, render_at, site_only
 
 
 def _by_a_phone(moment: datetime) -> datetime:

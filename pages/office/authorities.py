@@ -9,14 +9,14 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from config.typed import ModelForm
+from config.generics import ModelForm
 from jobs.models import Authority, Role
+from jobs.requests import SignedIn
 from jobs.selectors import authorities_of, authority_get, shops_with_role
 from jobs.services.authorities import authority_add, authority_change, authority_templates
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404, office_shop
 from pages.fields import ClosuresField, WeekdaysField, choose_of
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, found_or_404, office_shop
 
 
 class AuthorityForm(ModelForm[Authority]):

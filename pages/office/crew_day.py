@@ -20,8 +20,8 @@ from inspections.papers.sheets.day import day_pdf
 from jobs.access import role_in
 from jobs.models import Crew, Role
 from jobs.moments import ANY_DAY, day_given
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404
+from jobs.requests import SignedIn
+from pages.responses import attempt, found_or_404
 
 
 def _day(request: HttpRequest, crew: Crew) -> date:

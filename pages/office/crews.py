@@ -10,11 +10,12 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from config.typed import ModelForm
+from config.generics import ModelForm
 from inspections.days.problem import work_rules
 from jobs.forms import DayFormField
 from jobs.models import Absence, Crew, PersonSkill, Role, Shop, Skill, WorkRules
 from jobs.moments import ANY_DAY
+from jobs.requests import SignedIn
 from jobs.services.crews import (
     absence_end,
     absence_record,
@@ -24,10 +25,9 @@ from jobs.services.crews import (
     skill_set,
     work_rules_change,
 )
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, office_shop
 from pages.fields import ClosuresField, WeekdaysField
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, office_shop
 
 
 class PersonForm(forms.Form):

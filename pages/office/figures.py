@@ -7,8 +7,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from inspections.overview.figures import figure_row, figures_of, jobs_of_row
-from jobs.signed_in import SignedIn
-from pages.asking import office_shop
+from jobs.requests import SignedIn
+from pages.responses import office_shop
 
 
 @login_required

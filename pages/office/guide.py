@@ -5,9 +5,9 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
-from jobs.signed_in import SignedIn
-from pages.asking import office_shop
+from jobs.requests import SignedIn
 from pages.office.first_steps import first_steps
+from pages.responses import office_shop
 
 
 @login_required

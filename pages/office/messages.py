@@ -6,9 +6,9 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_GET
 
-from jobs.signed_in import SignedIn
+from jobs.requests import SignedIn
 from notifications.selectors import deliveries_filed, delivery_read, filed_message
-from pages.asking import found_or_404, render_in
+from pages.responses import found_or_404, render_in
 
 
 @login_required

@@ -12,7 +12,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs.models import Membership, Person, Role, Shop
-from jobs.signed_in import SignedIn
+from jobs.requests import SignedIn
 from notifications.models import GatewayKind
 from notifications.selectors import (
     delivery_read,
@@ -21,9 +21,9 @@ from notifications.selectors import (
 from notifications.services.outbox import delivery_retry
 from notifications.services.rules import rules_set
 from notifications.services.wishes import gateway_add
-from pages.asking import attempt, found_or_404, render_in
 from pages.fields import ClockField, DaysField, choose_among
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, found_or_404, render_in
 
 
 class RulesForm(forms.Form):

@@ -22,6 +22,7 @@ from jobs.models import (
     Shop,
     WayBack,
 )
+from jobs.requests import SignedIn
 from jobs.services.people import (
     builder_add,
     invitation_make,
@@ -31,10 +32,9 @@ from jobs.services.people import (
     membership_end,
 )
 from jobs.services.ways_back import way_back_make
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, office_shop, render_in
 from pages.fields import choose_among
-from pages.refused import refusal_of, valid
+from pages.refusals import refusal_of, valid
+from pages.responses import attempt, office_shop, render_in
 
 
 class RoleForm(forms.Form):

@@ -26,10 +26,10 @@ from inspections.days.what_if import Supposed
 from jobs.forms import DayFormField
 from jobs.models import Crew, Membership, Person, Plan, PlannedWork, Role, Shop
 from jobs.moments import ANY_DAY, day_on_record
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404, office_shop
+from jobs.requests import SignedIn
 from pages.office.plan_chart import plan_chart
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, found_or_404, office_shop
 
 
 class AskPlanForm(forms.Form):

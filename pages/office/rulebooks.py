@@ -28,9 +28,9 @@ from inspections.selectors import job_read
 from inspections.services.amendments import house_check_again, limit_amend, limit_restore
 from jobs.access import role_in
 from jobs.models import Job, Role, Shop
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404, render_in, site_shop
-from pages.refused import refuse
+from jobs.requests import SignedIn
+from pages.refusals import refuse
+from pages.responses import attempt, found_or_404, render_in, site_shop
 
 REQUIRED = "Only what is written in an adopted code or by the authority may be set looser."
 

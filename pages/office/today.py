@@ -17,8 +17,8 @@ from django.views.decorators.http import require_GET
 from inspections.overview.office_day import office_calendar, office_lines, open_jobs
 from inspections.standing.stages import Stage
 from jobs.models import Authority, Builder, Job, Person, Role, Shop
+from jobs.requests import SignedIn
 from jobs.selectors import shops_with_role
-from jobs.signed_in import SignedIn
 from pages.fields import choose_among
 
 DAYS, ROWS, MOST = 21, 25, 40

@@ -27,11 +27,11 @@ from inspections.services.links import (
 )
 from inspections.standing.stages import Stage
 from jobs.models import Job
-from jobs.signed_in import SignedIn
-from pages.asking import attempt, found_or_404, render_at
+from jobs.requests import SignedIn
 from pages.jobs.layout import cover_lines
 from pages.open.unless_same import unless_same
-from pages.refused import valid
+from pages.refusals import valid
+from pages.responses import attempt, found_or_404, render_at
 
 
 class LinkForm(forms.Form):

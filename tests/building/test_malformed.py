@@ -9,8 +9,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from config import apart
-from config.apart import ask_apart
+from config import child_process
+from config.child_process import ask_apart
 from inspections.building import reading
 from inspections.building.reading import ModelUnreadable, read_model
 from inspections.checker.load import load_house
@@ -134,7 +134,7 @@ def test_a_file_beyond_the_limit_is_not_even_opened(monkeypatch) -> None:
 
 def test_one_that_takes_too_long_is_stopped(monkeypatch) -> None:
     monkeypatch.setattr(reading, "SECONDS", 1)
-    monkeypatch.setattr(apart.sys, "executable", "/bin/sleep")
+    monkeypatch.setattr(child_process.sys, "executable", "/bin/sleep")
     with pytest.raises(ModelUnreadable, match=r"longer than 1 s|broken or too large"):
         read_model("house.ifc", IFC)
 

@@ -106,7 +106,7 @@ def test_names_in_several_tongues_tell_the_use() -> None:
 
 def test_what_the_library_misses_is_said(monkeypatch) -> None:
     monkeypatch.setenv("PYTHONPATH", "")
-    monkeypatch.setattr("config.apart.sys.executable", "/bin/echo")
+    monkeypatch.setattr("config.child_process.sys.executable", "/bin/echo")
     with pytest.raises(ModelUnreadable, match=r"cannot be read"):
         read_model("h.ifc", two_storeys().content())
 

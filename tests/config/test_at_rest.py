@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from config.private import private_folder, tighten
+from config.file_modes import private_folder, tighten
 
 ROOT = Path(__file__).resolve().parents[2]
 FILLED = """

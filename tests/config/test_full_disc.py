@@ -19,10 +19,10 @@ from django.urls import reverse
 from PIL import Image
 from rest_framework.test import APIClient
 
-from config import whole
+from config import atomic_files
+from config.atomic_files import WholeFiles, whole_file
 from config.backup import backup_restore, backup_write
 from config.faults import FULL, not_now
-from config.whole import WholeFiles, whole_file
 from inspections.models import DeficiencyPhotograph, Photograph
 from inspections.services.photographs import photograph_add
 from jobs.models import ApiToken
@@ -47,7 +47,7 @@ class Disc:
     def fill(self) -> None:
         """Leave room for one block."""
         if not self.mounted:
-            self.patch.setattr(whole.os, "fsync", _no_room)
+            self.patch.setattr(atomic_files.os, "fsync", _no_room)
             return
         with (self.folder / "filler").open("wb", buffering=0) as filler:
             with suppress(OSError):

@@ -18,7 +18,7 @@ from inspections.selectors import house_of, latest_revision, line_of
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle, jobs_due
-from inspections.services.walked import TickState, Walked, walk_record
+from inspections.services.walks import TickState, Walked, walk_record
 
 pytestmark = pytest.mark.django_db
 CONTRADICTED = (

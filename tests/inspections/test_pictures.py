@@ -6,7 +6,7 @@ from functools import partial
 import pytest
 from PIL import Image
 
-from config.apart import ask_apart
+from config.child_process import ask_apart
 from inspections.pictures import reading
 from inspections.pictures.reading import PictureUnreadable, written_anew
 
@@ -60,7 +60,7 @@ def test_one_that_takes_more_memory_than_it_may_is_refused(monkeypatch) -> None:
 
 @pytest.mark.any_database
 def test_one_that_takes_too_long_is_ended(monkeypatch) -> None:
-    monkeypatch.setattr("config.apart.sys.executable", "/bin/sleep")
+    monkeypatch.setattr("config.child_process.sys.executable", "/bin/sleep")
     monkeypatch.setattr(reading, "SECONDS", 1)
     with pytest.raises(PictureUnreadable):
         written_anew(picture(50, 50), keep_location=False)

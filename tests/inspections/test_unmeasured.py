@@ -10,7 +10,7 @@ from django.utils import timezone
 from inspections.models import Item, Observation, Outcome
 from inspections.selectors import line_of
 from inspections.services.observations import item_observe
-from inspections.services.walked import TickState, Walked, walk_record
+from inspections.services.walks import TickState, Walked, walk_record
 
 pytestmark = pytest.mark.django_db
 NOTHING = (

@@ -11,7 +11,7 @@ from tests.people import Shopful
 
 @pytest.fixture
 def world(settings, house_bytes, tmp_path) -> World:
-    settings.EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
+    settings.EMAIL_BACKEND = "notifications.channels.mail_files.FiledEmailBackend"
     settings.EMAIL_FILE_PATH = tmp_path
     with alike(BUILT):
         made = world_of(Shopful("Ostrander & Vale Electric"), house_bytes)

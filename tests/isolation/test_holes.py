@@ -18,7 +18,7 @@ from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
 from inspections.services.photographs import photograph_add
 from inspections.services.settling import job_settle
-from inspections.services.walked import TickState, Walked, walk_record
+from inspections.services.walks import TickState, Walked, walk_record
 from inspections.standing.stages import Milestone
 from jobs.models import Area
 from tests import stranger

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 
+from config.languages.available import MANNERS
 from config.languages.catalogue import FOLDER, build_catalogues, read_phrases
-from config.languages.spoken import MANNERS
 
 ROOT = Path(__file__).resolve().parents[2]
 PHRASE = '\nmsgid "A phrase of this test"\nmsgstr "Une phrase"\n'

@@ -9,8 +9,8 @@ import pytest
 
 from config.languages import phrases
 from config.languages.__main__ import main
+from config.languages.available import MANNERS
 from config.languages.phrases import HOLE
-from config.languages.spoken import MANNERS
 from inspections.checker.finding import rules
 from pages.office.rulebooks import paragraphs
 

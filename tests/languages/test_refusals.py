@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from config.languages import phrases
-from config.languages.spoken import MANNERS
+from config.languages.available import MANNERS
 from inspections.standing.contradictions import (
     AnswerGiven,
     DeficiencyFacts,

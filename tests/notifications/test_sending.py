@@ -15,7 +15,7 @@ from inspections.services.visits import inspection_happen
 from jobs.secrets import digest_of
 from notifications import rendering
 from notifications.channels.email import message_id
-from notifications.channels.filed import file_of
+from notifications.channels.mail_files import file_of
 from notifications.models import Address, Channel, Delivery, Lane, Notice, State, Try
 from notifications.services import outbox
 from notifications.services.notices import notice_see
@@ -242,7 +242,7 @@ def test_waits_double_and_are_spread() -> None:
 
 
 def test_a_day_in_one_message(settings, tmp_path, clock, shop, area) -> None:
-    settings.EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
+    settings.EMAIL_BACKEND = "notifications.channels.mail_files.FiledEmailBackend"
     settings.EMAIL_FILE_PATH = tmp_path
     reach(shop.builder, shop, "builder@example.org")
     habits_set(shop.builder, time_zone="America/Edmonton", digest_at=time(17))
@@ -285,7 +285,7 @@ def test_what_a_days_message_left_out_as_moot_is_told_when_it_stands_again(
 
 
 def test_an_invitation_goes_along_with_a_visit(settings, tmp_path, shop, area) -> None:
-    settings.EMAIL_BACKEND = "notifications.channels.filed.FiledEmailBackend"
+    settings.EMAIL_BACKEND = "notifications.channels.mail_files.FiledEmailBackend"
     settings.EMAIL_FILE_PATH = tmp_path
     reach(shop.lead, shop, "lead@example.org")
     shop.look_at(area)

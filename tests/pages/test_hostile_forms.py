@@ -101,7 +101,7 @@ def test_a_page_reads_a_form_and_tells_its_faults_in_one_way(path) -> None:
     tree = ast.parse(path.read_text("utf-8"))
     if path.name != "refused.py":
         for name in ("cleaned_data", "is_valid", "add_error", "non_field_errors"):
-            assert not reads(tree, name), f"{path.name} reads {name}; use pages.refused.valid"
+            assert not reads(tree, name), f"{path.name} reads {name}; use pages.refusals.valid"
     errors = [
         node.lineno
         for node in ast.walk(tree)
@@ -110,4 +110,4 @@ def test_a_page_reads_a_form_and_tells_its_faults_in_one_way(path) -> None:
         and isinstance(node.value, ast.Name)
         and node.value.id == "messages"
     ]
-    assert not errors, f"{path.name} tells a fault on the next page; use pages.refused.refuse"
+    assert not errors, f"{path.name} tells a fault on the next page; use pages.refusals.refuse"

@@ -13,7 +13,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
 from config.broker import broker_command, wait_for_broker
-from config.private import private_folder, tighten
+from config.file_modes import private_folder, tighten
 from config.supervisor import Child, Supervisor
 from config.var import broker_socket
 

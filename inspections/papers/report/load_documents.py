@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from config.languages.typed import Typed
+from config.languages.own_words import Typed
 from inspections.checker.finding import Verdict
 from inspections.checker.house import House
 from inspections.checker.rulebook import Rulebook

@@ -8,7 +8,7 @@ from itertools import groupby
 from reportlab.platypus import Flowable
 
 from config.languages import speaking
-from config.languages.typed import Typed
+from config.languages.own_words import Typed
 from inspections.checker.check import silent_rules
 from inspections.checker.finding import Finding, Verdict
 from inspections.checker.house import House

@@ -210,7 +210,7 @@ function written(name, value) {
 const UNITS = { ml: "mL", a: "A" };
 
 /**
- * The English of a name in the schema; config/languages/wanted.py makes the same of it.
+ * The English of a name in the schema; config/languages/sources.py makes the same of it.
  * @param {string} name
  */
 export const words = (name) => name.replace(/_(mm|ml|kg|a|deg)$/, (_, unit) => `, ${UNITS[unit] ?? unit}`).replaceAll("_", " ");

@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.services.walked import Walked, walk_record
+from inspections.services.walks import Walked, walk_record
 from tests.inspections.tiny import HOUSES
 
 TEMPLATES = Path(__file__).resolve().parents[3] / "templates"

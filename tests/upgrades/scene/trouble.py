@@ -18,7 +18,7 @@ from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
 from inspections.services.photographs import photograph_add
 from inspections.services.trades import trade_report
-from inspections.services.walked import Walked, walk_record
+from inspections.services.walks import Walked, walk_record
 from jobs.models import Job
 from tests.inspections.tiny import HOUSES
 from tests.people import Shopful

@@ -12,7 +12,7 @@ import pytest
 from django.core.exceptions import ImproperlyConfigured
 
 from config.environment import UNTOLD, read_environment
-from config.plain import checked_tls, here
+from config.unencrypted import checked_tls, here
 
 CLUSTER = {
     "DATABASE_URL": "postgresql://u:p@db.example/studbay",

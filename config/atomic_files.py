@@ -9,8 +9,8 @@ from typing import BinaryIO
 
 from django.core.files.storage import FileSystemStorage
 
-from config.private import private_folder
-from config.typed import File
+from config.file_modes import private_folder
+from config.generics import File
 
 
 @contextmanager

@@ -27,7 +27,7 @@ import notifications
 import pages
 from inspections.models import Inspection, Item, JobStanding, Observation
 from jobs.models import Area, Authority, Job, Membership, Person, Shop
-from jobs.prepared import Prepared, PreparedUpdate
+from jobs.prepared_queries import Prepared, PreparedUpdate
 from tests import random_rows
 
 pytestmark = pytest.mark.django_db
@@ -71,8 +71,8 @@ OF_ONE_ROW: dict[str, tuple[type[Model], *tuple[str | list[str], ...]]] = {
     "inspections.selectors._JOB": (Job, "shop__memberships__person", "id"),
     "inspections.services.facts._SOME_OF": (Area, "job", ["id"]),
     "inspections.services.observations._LOOKS": (Observation, "item", "fingerprint"),
-    "inspections.services.walked._HAD": (Observation, "item__job", ["id"]),
-    "inspections.services.walked._ITEMS": (Item, "job", ["id"]),
+    "inspections.services.walks._HAD": (Observation, "item__job", ["id"]),
+    "inspections.services.walks._ITEMS": (Item, "job", ["id"]),
     "jobs.access._ROLE": (Membership, "person", "shop"),
 }
 """Those that are given values which stand together in a row, and in which columns; in brackets: of

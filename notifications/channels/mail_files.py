@@ -11,8 +11,8 @@ from django.conf import settings
 from django.core.mail import EmailMessage
 from django.core.mail.backends.base import BaseEmailBackend
 
-from config.private import private_folder
-from config.whole import whole_file
+from config.atomic_files import whole_file
+from config.file_modes import private_folder
 
 
 def file_of(message_id: str) -> Path:

@@ -13,7 +13,7 @@ from inspections.models import Item, Observation, Outcome
 from inspections.record.chain import record_faults
 from inspections.selectors import checklist
 from inspections.services.observations import item_observe
-from inspections.services.walked import TickState, Walked, walk_record
+from inspections.services.walks import TickState, Walked, walk_record
 from inspections.standing.holds import Standing
 from jobs.access import NotAllowed
 from tests.clock import Clock

@@ -4,8 +4,8 @@ Django spends some twenty times as long building a query as SQLite takes to answ
 settling asks, again and again for every job that is due, and what is asked on the way from a tick
 to the settling after it, is therefore built and compiled once, with marks in place of its values;
 asking it then is a matter of a cursor. Rows become objects by Django's own code, by some names of
-it that are private: `tests/jobs/test_prepared.py` compares each of these queries with the plain
-one. Everything else asks plain query sets.
+it that are private: `tests/jobs/test_prepared_queries.py` compares each of these queries with the
+plain one. Everything else asks plain query sets.
 """
 
 from collections.abc import Callable, Iterable, Sequence

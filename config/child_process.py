@@ -38,7 +38,15 @@ def ask_apart(
     """
     try:
         done = subprocess.run(
-            [sys.executable, "-m", "config.apart", module, str(seconds), str(memory), *given],
+            [
+                sys.executable,
+                "-m",
+                "config.child_process",
+                module,
+                str(seconds),
+                str(memory),
+                *given,
+            ],
             cwd=ROOT,
             stdin=subprocess.DEVNULL if sent is None else sent,
             stdout=subprocess.PIPE,

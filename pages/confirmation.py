@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from django.http import HttpRequest, HttpResponse
 
 from jobs.models import Job
-from pages.asking import render_at
+from pages.responses import render_at
 
 UNSENT = {"csrfmiddlewaretoken", "confirmed"}
 

@@ -33,7 +33,7 @@ from inspections.standing.answers import opposed_by
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Job, Person, moment_of_id
 from jobs.moments import PHONE_CLOCK, at_place, first_look, refuse_outside
-from jobs.prepared import Prepared
+from jobs.prepared_queries import Prepared
 
 CLOCK_OFF = timedelta(minutes=2)
 """A phone whose clock differs by more than this is set right by the difference."""

@@ -22,8 +22,8 @@ from inspections.services.visits import ItemsOpen
 from jobs.access import SITE_ROLES, NotAllowed, role_in
 from jobs.models import Job, Person, Role, Shop
 from jobs.planning.working_days import NeverOpen
-from jobs.signed_in import SignedIn
-from pages.refused import refuse
+from jobs.requests import SignedIn
+from pages.refusals import refuse
 
 Found = TypeVar("Found")
 Table = dict[str, Any]
