@@ -3,6 +3,7 @@
 import os
 import shutil
 from collections.abc import Iterator
+from contextlib import ExitStack
 from datetime import date
 from ipaddress import ip_network
 from pathlib import Path
@@ -67,6 +68,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
             config.hook.pytest_deselected(items=rest)
             told.append(f"tests left out here: {len(rest)}; they {words}")
         items[:] = wanted
+    # What is slow and of one piece comes first, so that no worker ends with it alone.
+    items.sort(key=lambda item: item.get_closest_marker("browser") is None)
     config.left_out = "\n".join(told)
     if hasattr(config, "workeroutput"):
         config.workeroutput["left_out"] = config.left_out
@@ -153,10 +156,24 @@ def whole(request: pytest.FixtureRequest) -> bool:
 
 BLOCKER = pytest.StashKey()
 """What lets code outside a test ask the database, once there is one."""
+TABLES = pytest.StashKey[ExitStack]()
+"""What is held while the database is made."""
 EMPTIED = pytest.StashKey[bool]()
 """Whether a test that commits has emptied the database since."""
 LONELY = pytest.StashKey[bool]()
 """Whether the test that is being set up commits, and wants no stranger shop beside it."""
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(
+    request: pytest.FixtureRequest, django_db_modify_db_settings
+) -> None:
+    """A database in memory begins with the tables that another process has made."""
+    from tests.database_template import lent
+
+    request.session.stash[TABLES] = ExitStack()
+    if not ON_POSTGRESQL:
+        request.session.stash[TABLES].enter_context(lent())
 
 
 @pytest.fixture(scope="session")
@@ -165,6 +182,7 @@ def django_db_setup(request: pytest.FixtureRequest, django_db_setup, django_db_b
     from tests import stranger
 
     with django_db_blocker.unblock():
+        request.session.stash[TABLES].close()
         stranger.put_files()
         if not request.session.stash.get(LONELY, False):
             stranger.put_back()

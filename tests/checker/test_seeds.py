@@ -10,7 +10,9 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAM = """
 from pathlib import Path
-from inspections.checker import check, load_house, load_rulebook
+from inspections.checker.amendments import load_rulebook
+from inspections.checker.check import check
+from inspections.checker.load import load_house
 for name in ("quillet-planted", "marten"):
     house = load_house(Path(f"examples/{name}.json").read_bytes())
     for book in ("cec-2021", "nec-2023"):

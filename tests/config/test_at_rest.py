@@ -20,10 +20,11 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.core.management import call_command
 from PIL import Image
 from inspections.models import Item
-from inspections.services import photograph_add
+from inspections.services.photographs import photograph_add
 from jobs.models import Membership
 from notifications.models import Lane
-from notifications.services import deliver, shop_follow, shops_due
+from notifications.services.notices import shop_follow, shops_due
+from notifications.services.sending import deliver
 from notifications.tasks import tick
 
 call_command("migrate", verbosity=0)

@@ -1,0 +1,217 @@
+"""Mutation testing over what decides and writes: `python -m tests.mutants_in_place --sample 200`.
+
+The mutants are those of `tests.mutants`, in services and standing. The tests run once, and it is
+noted which of them call which function. Then each mutant is put into the functions that are loaded,
+in a process that parts from the one in which database and modules are ready, and the tests that
+call the function run there, those that call the fewest others first, for so long as LONGEST. It is
+killed when one of them fails. What is decided while modules load (classes, defaults) is not tried.
+"""
+
+import argparse
+import gc
+import os
+import random
+import resource
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from types import CodeType, FrameType, FunctionType
+
+import pytest
+
+from tests.mutants import ROOT, Mutant, mutants
+
+CHANGED = ("inspections/services", "inspections/standing")
+TESTS = ("tests/inspections/test_holds.py", "tests/inspections/test_standing.py")
+GOAL = 0.85
+LONGEST = 90.0
+"""Seconds of tests for a mutant, by what they took without one."""
+TOO_LONG = 20.0
+"""Seconds; a test that takes more is not tried on mutants."""
+FUNCTION = 3
+"""The flags of the code of a function; that of a class body has neither."""
+
+
+def functions_in(code: CodeType) -> Iterator[CodeType]:
+    """The code of each function that is not within another one."""
+    for each in code.co_consts:
+        if isinstance(each, CodeType):
+            if each.co_flags & FUNCTION:
+                yield each
+            else:
+                yield from functions_in(each)
+
+
+def changes(mutant: Mutant) -> list[tuple[CodeType, CodeType]]:
+    """The code of each function that the mutant changes, as it is and as it becomes."""
+    path = ROOT / mutant.path
+    pairs = zip(
+        functions_in(compile(path.read_text("utf-8"), str(path), "exec")),
+        functions_in(compile(mutant.text(), str(path), "exec")),
+        strict=True,
+    )
+    return [(was, now) for was, now in pairs if was != now]
+
+
+def put_in(found: list[tuple[CodeType, CodeType]]) -> bool:
+    """Exchange the code of the functions that are loaded; whether any was found."""
+    from jobs.prepared_queries import Prepared
+
+    put = False
+    for each in gc.get_objects():
+        if isinstance(each, FunctionType):
+            for was, now in found:
+                if each.__code__ == was:
+                    each.__code__ = now
+                    put = True
+        elif isinstance(each, Prepared):
+            each._plans.clear()
+    return put
+
+
+class Trial:
+    """What pytest calls: the pass that notes who calls what, and then the mutants."""
+
+    def __init__(self, sample: list[Mutant], at_once: int) -> None:
+        self.sample, self.at_once = sample, at_once
+        self.called: dict[pytest.Item, set[CodeType]] = {}
+        self.took: dict[pytest.Item, float] = {}
+        self.failed = False
+        self.killed = 0
+        self.lived: list[Mutant] = []
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """Remember that something failed."""
+        self.failed |= report.failed
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Instead of the usual loop."""
+        for item, then in self._in_turn(session.items, session):
+            self._note(item, then)
+            if self.failed:
+                session.shouldfail = f"{item.nodeid} fails without any mutant"
+                return True
+        self._try_all(session)
+        return True
+
+    @staticmethod
+    def _in_turn(
+        items: list[pytest.Item], session: pytest.Session
+    ) -> list[tuple[pytest.Item, pytest.Item]]:
+        """Each with what comes after it; after the last the session alone, which stays set up."""
+        return list(zip(items, [*items[1:], session], strict=True))
+
+    def _note(self, item: pytest.Item, then: pytest.Item) -> None:
+        codes: set[CodeType] = set()
+        wanted = tuple(str(ROOT / each) for each in CHANGED)
+
+        def trace(frame: FrameType, _event: str, _arg: object) -> None:
+            if frame.f_code.co_filename.startswith(wanted):
+                codes.add(frame.f_code)
+
+        began = time.perf_counter()
+        threading.settrace(trace)
+        sys.settrace(trace)
+        try:
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=then)
+        finally:
+            sys.settrace(None)
+            threading.settrace(None)  # type: ignore[arg-type]
+        self.took[item] = time.perf_counter() - began
+        if codes and self.took[item] <= TOO_LONG:
+            self.called[item] = codes
+
+    def _try_all(self, session: pytest.Session) -> None:
+        running: dict[int, Mutant] = {}
+        for mutant in self.sample:
+            found = changes(mutant)
+            if len(running) == self.at_once:
+                self._end_one(running)
+            child = os.fork()
+            if child == 0:
+                self._try_one(found, session)
+            running[child] = mutant
+        while running:
+            self._end_one(running)
+
+    def _end_one(self, running: dict[int, Mutant]) -> None:
+        child, status = os.wait()
+        mutant = running.pop(child)
+        if status == 0:
+            self.lived.append(mutant)
+            print(f"- {mutant.name}", flush=True)
+        else:
+            self.killed += 1
+
+    def _try_one(self, found: list[tuple[CodeType, CodeType]], session: pytest.Session) -> None:
+        """In a process of its own, which ends with 0 when the mutant lives."""
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, 1)
+        os.dup2(nowhere, 2)
+        resource.setrlimit(resource.RLIMIT_CPU, (int(3 * LONGEST), int(3 * LONGEST)))
+        items = self._chosen({was for was, _ in found})
+        if not put_in(found):
+            os._exit(0)
+        for item, then in self._in_turn(items, session):
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=then)
+            if self.failed:
+                os._exit(1)
+        os._exit(0)
+
+    def _chosen(self, codes: set[CodeType]) -> list[pytest.Item]:
+        """The tests that call one of them, the most particular first, while there is time."""
+        able = [item for item, called in self.called.items() if called & codes]
+        able.sort(key=lambda item: len(self.called[item]))
+        chosen, left = [], LONGEST
+        for item in able:
+            left -= self.took[item]
+            if left < 0 and chosen:
+                break
+            chosen.append(item)
+        return chosen
+
+
+def drawn(only: list[str], most: int, seed: int) -> list[Mutant]:
+    """So many mutants of functions in files whose path has one of the words; 0: all."""
+    every = []
+    for folder in CHANGED:
+        for path in sorted((ROOT / folder).rglob("*.py")):
+            name = str(path.relative_to(ROOT))
+            if not only or any(word in name for word in only):
+                every += mutants(name)
+    random.Random(seed).shuffle(every)
+    sample: list[Mutant] = []
+    for mutant in every:
+        if most and len(sample) == most:
+            break
+        if changes(mutant):
+            sample.append(mutant)
+    return sample
+
+
+def main() -> int:
+    """Try the mutants; 1 when fewer than the goal are killed, 2 when a test fails as it is."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("only", nargs="*", help="words in the paths of the files to change")
+    parser.add_argument("--sample", type=int, default=200, help="so many, drawn by chance; 0: all")
+    parser.add_argument("--seed", type=int, default=1, help="which sample")
+    parser.add_argument("--at-once", type=int, default=os.cpu_count() or 1)
+    options = parser.parse_args()
+    sample = drawn(options.only, options.sample, options.seed)
+    print(f"{len(sample)} mutants are tried", flush=True)
+    trial = Trial(sample, options.at_once)
+    marks = "not browser and not postgresql and not nginx"
+    told = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-m", marks, *TESTS]
+    pytest.main(told, plugins=[trial])
+    tried = trial.killed + len(trial.lived)
+    if not tried:
+        return 2
+    share = trial.killed / tried
+    print(f"{trial.killed} of {tried} killed, {share:.1%}; the goal is {GOAL:.0%}")
+    return int(share < GOAL)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
