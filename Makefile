@@ -7,7 +7,7 @@ SERVE ?= 1
 
 JS := tests/js/node_modules
 
-.PHONY: help node demo test proof stranger cases docs told bench bench-quick drills drills-quick cluster capacity mutants lint format types schema words
+.PHONY: help node demo test proof stranger cases docs told bench bench-quick drills drills-quick cluster capacity mutants mutants-in-place lint format types schema words
 help: ## list these targets
 	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 12
 
@@ -18,15 +18,15 @@ demo: .venv/runtime ## load the demo houses, print where each stands, then serve
 
 test: .venv/development $(JS)/.installed ## run every test, of pages' scripts, on SQLite, on PostgreSQL with Valkey
 	node --test --test-reporter=spec tests/js/*.test.js
-	$(BIN)/pytest -n 2
-	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --database-only
+	$(BIN)/pytest -n 2 --dist worksteal
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --dist worksteal --database-only
 
 proof: .venv/development ## the long proofs at their whole length: every race, any house, every clock
 	$(BIN)/python -m tests.clocks -n 2
 	$(BIN)/python -m tests.servers $(BIN)/python -m tests.clocks -n 2 --database-only
-	$(BIN)/pytest -n 2 -rP --whole tests/hostile
-	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 -rP --whole tests/hostile
-	$(BIN)/pytest -n 2 --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
+	$(BIN)/pytest -n 2 --dist worksteal -rP --whole tests/hostile
+	$(BIN)/python -m tests.servers $(BIN)/pytest -n 2 --dist worksteal -rP --whole tests/hostile
+	$(BIN)/pytest -n 2 --dist worksteal --whole tests/inspections/test_machine.py tests/checker/test_fuzz.py \
 		tests/checker/test_rechecking.py tests/checker/test_wall_properties.py \
 		tests/checker/test_counter_properties.py tests/checker/test_box_fill_properties.py \
 		tests/workbook/test_workbook.py tests/propose
@@ -76,6 +76,9 @@ SAMPLE ?= 200
 mutants: .venv/development ## change the checker in SAMPLE ways, one by one: do tests notice? (0: all)
 	$(BIN)/python -m tests.mutants $(if $(filter-out 0,$(SAMPLE)),--sample $(SAMPLE))
 
+mutants-in-place: .venv/development ## the same of what decides and writes: services and standing
+	$(BIN)/python -m tests.mutants_in_place --sample $(SAMPLE)
+
 lint: .venv/development $(JS)/.installed ## check style, floors, types, migrations, scripts, templates and shapes of files
 	$(JS)/.bin/tsc -p tests/js
 	$(JS)/.bin/tsc -p tests/js/tsconfig.worker.json
@@ -87,6 +90,7 @@ lint: .venv/development $(JS)/.installed ## check style, floors, types, migratio
 	$(BIN)/mypy
 	$(BIN)/python -m tests.shape
 	$(BIN)/python -m tests.shape_figures --check
+	$(BIN)/python -m tests.imports_hold
 	$(BIN)/python -m tests.dependencies
 	$(BIN)/python -m tests.components --check
 	$(MANAGE) check

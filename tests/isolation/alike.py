@@ -66,7 +66,6 @@ def alike(now: datetime, number: int = 0) -> Iterator[Clock]:
         ):
             stack.enter_context(patch(target, instead))
         stack.enter_context(patch.object(timezone, "now", clock))
-        _forget_kept_pages()
         random.seed(number)
         yield clock
 
@@ -75,12 +74,6 @@ def _fresh_cache() -> LocMemCache:
     cache = LocMemCache("isolation", {})
     cache.clear()
     return cache
-
-
-def _forget_kept_pages() -> None:
-    from pages import kept
-
-    kept._drawn.cache_clear()
 
 
 ANY_ORDER = random.Random(1)

@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
-from inspections.conclusions.job_facts import Ground
+from inspections.conclusions.job_facts import JobRows
 from inspections.services.clearances import clearance_issue
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle
@@ -65,7 +65,7 @@ def test_a_second_clearance_is_another_occasion(shop, area) -> None:
 
 def test_giving_again_gives_nothing(shop, area) -> None:
     clear(shop, area)
-    followed = notices_of(Ground.of([area.job_id]), timezone.now())[area.job_id]
+    followed = notices_of(JobRows.of([area.job_id]), timezone.now())[area.job_id]
     assert (followed.given, followed.moot) == ([], 0)
 
 

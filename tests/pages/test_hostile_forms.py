@@ -99,7 +99,7 @@ def reads(tree: ast.AST, name: str) -> list[int]:
 def test_a_page_reads_a_form_and_tells_its_faults_in_one_way(path) -> None:
     """`valid` gives what was sent or refuses it; what a page tells itself loses what was typed."""
     tree = ast.parse(path.read_text("utf-8"))
-    if path.name != "refused.py":
+    if path.name != "refusals.py":
         for name in ("cleaned_data", "is_valid", "add_error", "non_field_errors"):
             assert not reads(tree, name), f"{path.name} reads {name}; use pages.refusals.valid"
     errors = [
