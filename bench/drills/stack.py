@@ -106,7 +106,8 @@ class Stack:
             cable = "127.0.0.1"
             if wires:
                 cable = wires.database
-            found["DATABASE_URL"] = f"postgresql://postgres@{cable}:{self.cable_port}/postgres"
+            place = f"{cable}:{self.cable_port}/postgres?sslmode=disable"
+            found["DATABASE_URL"] = f"postgresql://postgres@{place}"
             if wires:
                 found["REDIS_URL"] = f"redis://{wires.here}:{self.broker_port}/0"
         return found
