@@ -1,4 +1,4 @@
-"""The API of areas: their history, clearances, and links without an account."""
+"""The API of areas: their history, cover releases, and links without an account."""
 
 from uuid import UUID
 
@@ -10,7 +10,7 @@ from api.calls import Call
 from api.jobs import OfJob
 from api.serializers.areas import (
     AcceptanceSerializer,
-    ClearanceSerializer,
+    CoverReleaseSerializer,
     HappenedSerializer,
     LinkMadeSerializer,
     LinkSerializer,
@@ -19,9 +19,13 @@ from api.serializers.areas import (
 )
 from inspections.models import Acceptance, Link
 from inspections.overview.timeline import area_timeline
-from inspections.selectors import area_read, clearance_read, job_read, link_read, visit_read
+from inspections.selectors import area_read, cover_release_read, job_read, link_read, visit_read
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
-from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.cover_releases import (
+    cover_release_issue,
+    cover_release_withdraw,
+    withdrawal_answer,
+)
 from inspections.services.links import cover_link_make, link_withdraw
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Area, Job, Role
@@ -69,56 +73,56 @@ class AreaAcceptances(OfArea):
         return Response(AcceptanceSerializer(made).data, status=201)
 
 
-class AreaClearances(OfArea):
-    """The clearances of an area."""
+class AreaCoverReleases(OfArea):
+    """The cover releases of an area."""
 
     roles = (Role.OFFICE,)
 
-    @extend_schema(responses=ClearanceSerializer(many=True))
+    @extend_schema(responses=CoverReleaseSerializer(many=True))
     def get(self, request: Call, area_id: UUID) -> Response:
-        """Every clearance, live and withdrawn."""
+        """Every cover release, live and withdrawn."""
         told = ("acceptance", "withdrawn_by", "withdrawal_answer__recorded_by")
         area = area_read(request.user, area_id)
-        found = area.clearances.select_related(*told, "area__standing", "area__job__standing")
-        return paged(self, request, found, ClearanceSerializer)
+        found = area.cover_releases.select_related(*told, "area__standing", "area__job__standing")
+        return paged(self, request, found, CoverReleaseSerializer)
 
-    @extend_schema(request=None, responses={201: ClearanceSerializer})
+    @extend_schema(request=None, responses={201: CoverReleaseSerializer})
     def post(self, request: Call, area_id: UUID) -> Response:
-        """Clear the area on the authority's answer; refused with its holds while it has any."""
-        clearance = clearance_issue(request.user, area=self.read(area_id))
-        return Response(ClearanceSerializer(clearance).data, status=201)
+        """Release the area on the authority's answer; refused with its holds while it has any."""
+        cover_release = cover_release_issue(request.user, area=self.read(area_id))
+        return Response(CoverReleaseSerializer(cover_release).data, status=201)
 
 
 class AreaWithdrawal(OfArea):
-    """The live clearance of an area, taken back."""
+    """The live cover release of an area, taken back."""
 
     roles = (Role.OFFICE,)
 
-    @extend_schema(request=ReasonSerializer, responses=ClearanceSerializer)
+    @extend_schema(request=ReasonSerializer, responses=CoverReleaseSerializer)
     def post(self, request: Call, area_id: UUID) -> Response:
-        """Withdraw the live clearance, with the reason."""
+        """Withdraw the live cover release, with the reason."""
         area, given = self.read(area_id), given_in(ReasonSerializer, request)
-        clearance = clearance_withdraw(request.user, area=area, **given)
-        return Response(ClearanceSerializer(clearance).data)
+        cover_release = cover_release_withdraw(request.user, area=area, **given)
+        return Response(CoverReleaseSerializer(cover_release).data)
 
 
-class ClearanceAnswer(View):
-    """What was done about the reason for which somebody withdrew a clearance."""
+class CoverReleaseAnswer(View):
+    """What was done about the reason for which somebody withdrew a cover release."""
 
     roles = (Role.OFFICE, Role.CREW_LEAD)
 
     def job_of(self, **ids: UUID) -> Job:
-        """The clearance's job."""
-        clearance = clearance_read(self.request.user, ids["clearance_id"])
-        return job_read(self.request.user, clearance.area.job_id)
+        """The cover release's job."""
+        cover_release = cover_release_read(self.request.user, ids["cover_release_id"])
+        return job_read(self.request.user, cover_release.area.job_id)
 
     @extend_schema(request=WithdrawalAnswerSerializer, responses={201: WithdrawalAnswerSerializer})
-    def post(self, request: Call, clearance_id: UUID) -> Response:
+    def post(self, request: Call, cover_release_id: UUID) -> Response:
         """Answer it; until then the reason holds the area."""
-        clearance = clearance_read(request.user, clearance_id)
-        self.for_writing(clearance.area.job.shop)
+        cover_release = cover_release_read(request.user, cover_release_id)
+        self.for_writing(cover_release.area.job.shop)
         given = given_in(WithdrawalAnswerSerializer, request)
-        answer = withdrawal_answer(request.user, clearance=clearance, **given)
+        answer = withdrawal_answer(request.user, cover_release=cover_release, **given)
         return Response(WithdrawalAnswerSerializer(answer).data, status=201)
 
 

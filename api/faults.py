@@ -13,8 +13,8 @@ from rest_framework.views import exception_handler
 
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
-from inspections.services.clearances import Held, NotCleared
 from inspections.services.consequences import OutOfOrder
+from inspections.services.cover_releases import Held, NotReleased
 from inspections.services.houses import AnotherRevision
 from inspections.services.observations import FactsChanged, NothingToPass
 from inspections.services.visits import ItemsOpen, NotNow
@@ -29,7 +29,7 @@ REFUSALS: dict[type[Exception], int] = {
     Held: 409,
     ItemsOpen: 409,
     NeverOpen: 409,
-    NotCleared: 409,
+    NotReleased: 409,
     NotNow: 409,
     OutOfOrder: 409,
     FactsChanged: 409,

@@ -63,12 +63,16 @@ urlpatterns = [
     path(
         "areas/<uuid:area_id>/acceptances", areas.AreaAcceptances.as_view(), name="api-acceptances"
     ),
-    path("areas/<uuid:area_id>/clearances", areas.AreaClearances.as_view(), name="api-clearances"),
+    path(
+        "areas/<uuid:area_id>/cover-releases",
+        areas.AreaCoverReleases.as_view(),
+        name="api-cover-releases",
+    ),
     path("areas/<uuid:area_id>/withdrawal", areas.AreaWithdrawal.as_view(), name="api-withdrawal"),
     path(
-        "clearances/<uuid:clearance_id>/answer",
-        areas.ClearanceAnswer.as_view(),
-        name="api-clearance-answer",
+        "cover-releases/<uuid:cover_release_id>/answer",
+        areas.CoverReleaseAnswer.as_view(),
+        name="api-cover-release-answer",
     ),
     path("visits/<uuid:visit_id>/events", visits.VisitEvents.as_view(), name="api-visit-events"),
     path("visits/<uuid:visit_id>/answer", visits.VisitAnswer.as_view(), name="api-visit-answer"),

@@ -87,57 +87,61 @@ def drawn_holds(tables: JobTables, now: datetime) -> Holds:
 
 
 def compare_areas(tables: JobTables, drawn: Holds, due: Unsettled) -> Iterator[Found]:
-    """Holds and clearances of each area, against their copies.
+    """Holds and cover releases of each area, against their copies.
 
     Copies of a job that waits may be behind what the clock or an authority's rules changed, which
-    is only ever the permit; a clearance beside any other hold is false at every moment.
+    is only ever the permit; a cover release beside any other hold is false at every moment.
     """
     live = {}
-    for each in tables.clearances:
+    for each in tables.cover_releases:
         if each.withdrawn_at is None:
             live[each.area_id] = each
     for area in tables.areas:
         holds = drawn[area.id]
-        clearance = live.get(area.id)
-        if clearance is not None:
+        cover_release = live.get(area.id)
+        if cover_release is not None:
             behind = due.waits and {hold.reason for hold in holds} == {"permit"}
-            found = _clearance(tables, area, clearance, holds)
+            found = _cover_release(tables, area, cover_release, holds)
             yield from as_states(found) if behind else found
-        found = _copy(tables.area_standings.get(area.id), area, holds, clearance)
+        found = _copy(tables.area_standings.get(area.id), area, holds, cover_release)
         yield from as_states(found) if due.waits else found
 
 
-def _clearance(
-    tables: JobTables, area: Row, clearance: Row, holds: list[AuditHold]
+def _cover_release(
+    tables: JobTables, area: Row, cover_release: Row, holds: list[AuditHold]
 ) -> Iterator[Found]:
-    says = f"released, {clearance.reference}"
+    says = f"released, {cover_release.reference}"
     if holds:
-        yield difference(About.CLEARANCE, says, f"held: {_told(holds)}", area.name)
+        yield difference(About.COVER_RELEASE, says, f"held: {_told(holds)}", area.name)
     said = None
     for a in tables.acceptances:
-        if a.id == clearance.acceptance_id:
+        if a.id == cover_release.acceptance_id:
             said = a
             break
     if said is None or said.area_id != area.id:
-        yield difference(About.CLEARANCE, says, "the answer it rests on is not of it", area.name)
-    elif said.answer == "not_accepted" or said.recorded_at > clearance.issued_at:
-        yield difference(About.CLEARANCE, says, "it rests on no acceptance before it", area.name)
+        yield difference(
+            About.COVER_RELEASE, says, "the answer it rests on is not of it", area.name
+        )
+    elif said.answer == "not_accepted" or said.recorded_at > cover_release.issued_at:
+        yield difference(
+            About.COVER_RELEASE, says, "it rests on no acceptance before it", area.name
+        )
 
 
 def _copy(
-    copy: Row | None, area: Row, holds: list[AuditHold], clearance: Row | None
+    copy: Row | None, area: Row, holds: list[AuditHold], cover_release: Row | None
 ) -> Iterator[Found]:
-    clear = clearance is not None and not holds
+    released = cover_release is not None and not holds
     if copy is None:
-        yield difference(About.AREA, "no standing", _stands(holds, clear), area.name)
+        yield difference(About.AREA, "no standing", _stands(holds, released), area.name)
         return
     kept = [hold.get("reason", "") for hold in copy.holds]
     drawn = [hold.reason for hold in holds]
-    if (sorted(kept), copy.hold_count, copy.cleared) != (sorted(drawn), len(drawn), clear):
+    if (sorted(kept), copy.hold_count, copy.released) != (sorted(drawn), len(drawn), released):
         says = f"{copy.hold_count} holds: {', '.join(kept) or 'none'}"
-        if copy.cleared:
+        if copy.released:
             says += "; released"
-        yield difference(About.AREA, says, _stands(holds, clear), area.name)
+        yield difference(About.AREA, says, _stands(holds, released), area.name)
         return
     for hold in holds:
         if not _is_told(hold, copy):
@@ -165,8 +169,8 @@ def _told(holds: list[AuditHold]) -> str:
     return ", ".join(map(str, holds)) or "none"
 
 
-def _stands(holds: list[AuditHold], clear: bool) -> str:
-    if clear:
+def _stands(holds: list[AuditHold], released: bool) -> str:
+    if released:
         return "released"
     return f"{len(holds)} holds: {_told(holds)}"
 
@@ -174,13 +178,13 @@ def _stands(holds: list[AuditHold], clear: bool) -> str:
 def compare_stage(tables: JobTables, drawn: Holds, now: datetime) -> Iterator[Found]:
     """The stage of a job, against its copy."""
     live = set()
-    for each in tables.clearances:
+    for each in tables.cover_releases:
         if each.withdrawn_at is None:
             live.add(each.area_id)
-    cleared = set()
+    released = set()
     for area, holds in drawn.items():
         if area in live and not holds:
-            cleared.add(area)
-    stage = stage_from_rows(tables, drawn, cleared, now)
+            released.add(area)
+    stage = stage_from_rows(tables, drawn, released, now)
     if tables.standing.stage != stage:
         yield difference(About.STAGE, tables.standing.stage, stage)

@@ -255,15 +255,15 @@ def _acceptance(tables: JobTables, area: Row) -> Iterator[AuditHold]:
         yield AuditHold("changed")
 
 
-def _again(clearance: Row, said: Row) -> bool:
+def _again(cover_release: Row, said: Row) -> bool:
     """Whether the authority must see the area again after a withdrawal, and has not yet."""
-    again = clearance.withdrawal_answer__inspect_again
-    return bool(again) and said.recorded_at <= clearance.withdrawn_at
+    again = cover_release.withdrawal_answer__inspect_again
+    return bool(again) and said.recorded_at <= cover_release.withdrawn_at
 
 
 def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
-    """Clearances that somebody withdrew, and said why."""
-    of_area = tables.of_area(tables.clearances, area.id)
+    """Cover releases that somebody withdrew, and said why."""
+    of_area = tables.of_area(tables.cover_releases, area.id)
     by_hand: list[Row] = []
     for each in of_area:
         if each.withdrawn_by_id is not None:
@@ -273,21 +273,21 @@ def _withdrawn(tables: JobTables, area: Row) -> list[Row]:
 
 def _withdrawals(tables: JobTables, area: Row) -> Iterator[AuditHold]:
     """The reason of a withdrawal holds until somebody answers it."""
-    for clearance in _withdrawn(tables, area):
-        if clearance.withdrawal_answer__id is None:
+    for cover_release in _withdrawn(tables, area):
+        if cover_release.withdrawal_answer__id is None:
             yield AuditHold("withdrawn")
 
 
 def stage_from_rows(
-    tables: JobTables, holds: dict[Any, list[AuditHold]], cleared: set[Any], now: datetime
+    tables: JobTables, holds: dict[Any, list[AuditHold]], released: set[Any], now: datetime
 ) -> str:
-    """The first stage that still has something to do, by the areas' holds and clearances."""
+    """The first stage that still has something to do, by the areas' holds and cover releases."""
     if not _permit_issued(tables, now):
         return "permit"
     if not tables.areas or _crew_has_work(holds):
         return "rough-in"
     for area in tables.areas:
-        if area.id not in cleared:
+        if area.id not in released:
             return "cover-up approval"
     if not {"hookup", "final"} & {each.milestone for each in tables.milestones}:
         return "construction hookup"

@@ -18,7 +18,7 @@ class Sort(StrEnum):
 class About(StrEnum):
     """What a line is about."""
 
-    CLEARANCE = "clearance"
+    COVER_RELEASE = "cover release"
     AREA = "area"
     STAGE = "stage"
     ITEM = "item"

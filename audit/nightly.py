@@ -125,7 +125,7 @@ def _note(run: AuditRun, found: Iterable[Found]) -> None:
         for name in NAMES:
             texts[name] = str(getattr(line, name))
         lines.append(texts)
-        lines.sort(key=lambda each: each["about"] != About.CLEARANCE)  # the gravest first
+        lines.sort(key=lambda each: each["about"] != About.COVER_RELEASE)  # the gravest first
         del lines[FIRST_LINES:]
 
 

@@ -45,7 +45,7 @@ class JobTables:
     acceptances: list[Row] = field(default_factory=list)
     job_answers: list[Row] = field(default_factory=list)
     deficiencies: list[Row] = field(default_factory=list)
-    clearances: list[Row] = field(default_factory=list)
+    cover_releases: list[Row] = field(default_factory=list)
     reports: list[Row] = field(default_factory=list)
     visits: list[Row] = field(default_factory=list)
     visit_areas: list[Row] = field(default_factory=list)
@@ -189,7 +189,7 @@ def _read_items(found: dict[UUID, JobTables]) -> None:
 
 
 def _read_answers(found: dict[UUID, JobTables]) -> None:
-    """What the authority and other trades said of the areas, and clearances."""
+    """What the authority and other trades said of the areas, and cover releases."""
 
     def of(model: Any, path: str, order: str, *columns: str) -> list[Row]:
         rows = model.objects.filter(**{f"{path}__in": found}).annotate(of_job=F(path))
@@ -203,8 +203,8 @@ def _read_answers(found: dict[UUID, JobTables]) -> None:
         *(inspections.Deficiency, "job", "called_at", "area_id", "called_at_visit_id", "due_on"),
         *("called_at", "mended_at", "accepted_at"),
     )
-    cleared = of(
-        *(inspections.Clearance, "area__job", "issued_at", "area_id", "acceptance_id"),
+    released = of(
+        *(inspections.CoverRelease, "area__job", "issued_at", "area_id", "acceptance_id"),
         *("reference", "issued_at", "withdrawn_at", "withdrawn_by_id"),
         *("withdrawal_answer__id", "withdrawal_answer__inspect_again"),
     )
@@ -216,7 +216,7 @@ def _read_answers(found: dict[UUID, JobTables]) -> None:
     for name, rows in (
         ("acceptances", said),
         ("deficiencies", called),
-        ("clearances", cleared),
+        ("cover_releases", released),
         ("job_answers", answers),
         ("reports", reports),
     ):
@@ -250,7 +250,7 @@ def _read_copies(found: dict[UUID, JobTables]) -> None:
         found[row.job_id].standing = row
     copies = inspections.AreaStanding.objects.filter(area__job__in=found)
     copies = copies.annotate(of_job=F("area__job"))
-    for row in _rows(copies, "of_job", "area_id", "hold_count", "cleared", "holds"):
+    for row in _rows(copies, "of_job", "area_id", "hold_count", "released", "holds"):
         found[row.of_job].area_standings[row.area_id] = row
     entries = inspections.RecordEntry.objects.filter(job__in=found).order_by().values("job_id")
     counted = entries.annotate(count=Count("id"), last=Max("number"))

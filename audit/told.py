@@ -21,7 +21,7 @@ LAST |= {"no_access": "no access", "nobody_came": "nobody came", "held": "result
 DRAWN = frozenset(
     {
         *LAST.values(),
-        *("area cleared", "clearance withdrawn", "deficiency called"),
+        *("area released", "cover release withdrawn", "deficiency called"),
         *("accepted", "hookup authorised", "certificate in"),
     }
 )
@@ -75,25 +75,25 @@ def people_of(tables: JobTables, members: list[Row]) -> JobPeople:
 
 def tellings(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     """Everything that single facts of a job make worth telling, or made so once."""
-    yield from _clearances(tables, people)
+    yield from _cover_releases(tables, people)
     yield from _deficiencies(tables, people)
     yield from _visits(tables, people)
     yield from _answers(tables, people)
     yield from _milestones(tables, people)
 
 
-def _clearances(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
+def _cover_releases(tables: JobTables, people: JobPeople) -> Iterator[Telling]:
     live = set()
-    for each in tables.clearances:
+    for each in tables.cover_releases:
         if each.withdrawn_at is None:
             live.add(each.area_id)
-    for each in tables.clearances:
+    for each in tables.cover_releases:
         at, to = each.issued_at, people.builder | people.office
         if each.withdrawn_at is None:
-            yield Telling("area cleared", str(each.id), to, at, _later(at), each.area_id)
+            yield Telling("area released", str(each.id), to, at, _later(at), each.area_id)
         elif each.area_id not in live:
             at, to = each.withdrawn_at, people.everyone
-            yield Telling("clearance withdrawn", str(each.id), to, at, _later(at), each.area_id)
+            yield Telling("cover release withdrawn", str(each.id), to, at, _later(at), each.area_id)
 
 
 def _deficiencies(tables: JobTables, people: JobPeople) -> Iterator[Telling]:

@@ -92,7 +92,7 @@ def _bare(request: Any) -> Any:
     )
     template = engines["django"].from_string(
         "<ul>{% for job in jobs %}<li>{{ job.name }}, {{ job.address }}, {{ job.standing.stage }}"
-        "{% for area in job.areas.all %} {{ area.name }} {{ area.standing.cleared }}{% endfor %}"
+        "{% for area in job.areas.all %} {{ area.name }} {{ area.standing.released }}{% endfor %}"
         "{% for visit in job.inspections.all %} {{ visit.kind }}{% for event in visit.events.all %}"
         " {{ event.happening }} {{ event.starts_at }}{% endfor %}{% endfor %}</li>{% endfor %}</ul>"
     )
@@ -159,7 +159,7 @@ def _stand(shop: Any, jobs: list[Any], count: int) -> None:
     standings = []
     for n, area in enumerate(areas):
         standings.append(
-            AreaStanding(area=area, hold_count=n % 3, cleared=n % 3 == 0, holds=[HOLD] * (n % 3))
+            AreaStanding(area=area, hold_count=n % 3, released=n % 3 == 0, holds=[HOLD] * (n % 3))
         )
     AreaStanding.objects.bulk_create(standings)
     visits = []

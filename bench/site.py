@@ -56,7 +56,7 @@ def _job(shop: Any) -> Any:
     from tests.inspections.tiny import HOUSES
 
     job = shop.roughed_in(HOUSES["clean"])
-    shop.clear(job.areas.get(code="east"))
+    shop.release(job.areas.get(code="east"))
     return job
 
 

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import today_at
 from inspections.conclusions.signs import job_age
-from inspections.models import Clearance, Link
+from inspections.models import CoverRelease, Link
 from inspections.standing.age import Sign, sign_at
 from jobs.secrets import digest_of
 
@@ -22,7 +22,7 @@ def link_open(secret: str) -> Link:
     Raises Link.DoesNotExist when there is none, LinkGone when it ran out or was withdrawn.
     """
     links = Link.objects.select_related(
-        "job__shop", "job__standing", "job__permit", "area__standing", "clearance"
+        "job__shop", "job__standing", "job__permit", "area__standing", "cover_release"
     )
     link = links.get(digest=digest_of(secret))
     now = timezone.now()
@@ -40,21 +40,23 @@ class PlacardState:
 
     sign: Sign
     since: datetime | None
-    """When the area was cleared, or its last clearance was withdrawn."""
-    clearance: Clearance | None
-    """The live clearance."""
+    """When the area was released, or its last cover release was withdrawn."""
+    cover_release: CoverRelease | None
+    """The live cover release."""
     warning: str = ""
     """What is wrong with the paper itself."""
 
 
 def placard_state(link: Link) -> PlacardState:
-    """The live state of a placard's area, and whether the paper is of another clearance."""
-    area, printed = link.area, link.clearance
+    """The live state of a placard's area, and whether the paper is of another cover release."""
+    area, printed = link.area, link.cover_release
     assert area is not None  # a placard is of one
-    clearances = Clearance.objects.filter(area=area).select_related("issued_by", "acceptance")
-    latest = clearances.order_by("issued_at", "id").last()
+    cover_releases = CoverRelease.objects.filter(area=area).select_related(
+        "issued_by", "acceptance"
+    )
+    latest = cover_releases.order_by("issued_at", "id").last()
     live = None
-    if latest is not None and latest.live and area.standing.cleared:
+    if latest is not None and latest.live and area.standing.released:
         live = latest
     if live:
         since = live.issued_at
@@ -66,7 +68,7 @@ def placard_state(link: Link) -> PlacardState:
     return PlacardState(said, since, live, _warning(printed, live))
 
 
-def _warning(printed: Clearance | None, live: Clearance | None) -> str:
+def _warning(printed: CoverRelease | None, live: CoverRelease | None) -> str:
     if printed is None or (live is not None and live.id == printed.id):
         return ""
     if live is None:

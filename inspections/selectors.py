@@ -17,8 +17,8 @@ from inspections.checker.load import load_house
 from inspections.checker.rulebook import Rulebook, rulebook_ids
 from inspections.conclusions.items import NOTHING_SEEN, looked, standing_of
 from inspections.models import (
-    Clearance,
     Correction,
+    CoverRelease,
     Deficiency,
     DeficiencyPhotograph,
     HouseRevision,
@@ -230,50 +230,50 @@ def link_read(person: Person, link_id: UUID) -> Link:
     return Link.objects.select_related("job__shop").get(id=link_id, job__in=jobs_visible_to(person))
 
 
-def live_clearances(job: Job) -> dict[UUID, Clearance]:
-    """The live clearance of each cleared area, by area."""
-    live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
+def live_cover_releases(job: Job) -> dict[UUID, CoverRelease]:
+    """The live cover release of each released area, by area."""
+    live = CoverRelease.objects.filter(area__job=job, withdrawn_at__isnull=True)
     found = live.select_related("issued_by", "acceptance")
-    by_area_id: dict[UUID, Clearance] = {}
-    for clearance in found:
-        by_area_id[clearance.area_id] = clearance
+    by_area_id: dict[UUID, CoverRelease] = {}
+    for cover_release in found:
+        by_area_id[cover_release.area_id] = cover_release
     return by_area_id
 
 
-def clearance_read(person: Person, clearance_id: UUID) -> Clearance:
-    """A clearance of a job that the person may see, or Clearance.DoesNotExist."""
-    return Clearance.objects.select_related("area__job__shop", "withdrawal_answer").get(
-        id=clearance_id, area__job__in=jobs_visible_to(person)
+def cover_release_read(person: Person, cover_release_id: UUID) -> CoverRelease:
+    """A cover release of a job that the person may see, or CoverRelease.DoesNotExist."""
+    return CoverRelease.objects.select_related("area__job__shop", "withdrawal_answer").get(
+        id=cover_release_id, area__job__in=jobs_visible_to(person)
     )
 
 
-def withdrawals_unanswered(job: Job) -> dict[UUID, list[Clearance]]:
+def withdrawals_unanswered(job: Job) -> dict[UUID, list[CoverRelease]]:
     """The withdrawals by hand that nobody has answered, by area, the earliest first."""
-    by_hand = Clearance.objects.filter(area__job=job, withdrawn_by__isnull=False)
+    by_hand = CoverRelease.objects.filter(area__job=job, withdrawn_by__isnull=False)
     waiting = by_hand.filter(withdrawal_answer=None).select_related("withdrawn_by")
-    found: dict[UUID, list[Clearance]] = {}
-    for clearance in waiting.order_by("withdrawn_at", "id"):
-        found.setdefault(clearance.area_id, []).append(clearance)
+    found: dict[UUID, list[CoverRelease]] = {}
+    for cover_release in waiting.order_by("withdrawn_at", "id"):
+        found.setdefault(cover_release.area_id, []).append(cover_release)
     return found
 
 
-def withdrawals_answered(job: Job) -> dict[UUID, Clearance]:
-    """By area, the clearance that it had last, where somebody withdrew it and that is answered."""
-    every = Clearance.objects.filter(area__job=job).order_by("issued_at", "id")
+def withdrawals_answered(job: Job) -> dict[UUID, CoverRelease]:
+    """By area, the release that it had last, where somebody withdrew it and that is answered."""
+    every = CoverRelease.objects.filter(area__job=job).order_by("issued_at", "id")
     related = every.select_related("withdrawn_by", "withdrawal_answer__recorded_by")
     last = {}
     for each in related:
         last[each.area_id] = each
-    by_area: dict[UUID, Clearance] = {}
+    by_area: dict[UUID, CoverRelease] = {}
     for area, each in last.items():
         if each.withdrawn_by_id and each.answer:
             by_area[area] = each
     return by_area
 
 
-def areas_ever_cleared(job: Job) -> set[UUID]:
-    """The areas of a job that have a clearance, live or withdrawn."""
-    return set(Clearance.objects.filter(area__job=job).values_list("area", flat=True))
+def areas_ever_released(job: Job) -> set[UUID]:
+    """The areas of a job that have a cover release, live or withdrawn."""
+    return set(CoverRelease.objects.filter(area__job=job).values_list("area", flat=True))
 
 
 def latest_revision(job: Job) -> HouseRevision | None:

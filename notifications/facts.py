@@ -18,7 +18,7 @@ from inspections.conclusions.areas import permit_of
 from inspections.conclusions.job_facts import JobRows, Span, by
 from inspections.models import (
     Acceptance,
-    Clearance,
+    CoverRelease,
     Deficiency,
     Inspection,
     InspectionEvent,
@@ -84,7 +84,7 @@ class JobFacts:
     permit_facts: PermitFacts | None
     areas: Sequence[Area]
     visits: Sequence[VisitFacts]
-    clearances: Sequence[Clearance]
+    cover_releases: Sequence[CoverRelease]
     deficiencies: Sequence[Deficiency]
     milestones: dict[Milestone, MilestoneReached]
     work_began: datetime | None
@@ -248,7 +248,7 @@ def jobs_facts(ground: JobRows) -> Iterator[JobFacts]:
             permit_facts=permit_of(ground, job),
             areas=areas,
             visits=visits.get(job.id, ()),
-            clearances=_in_order(areas, ground.clearances, "issued_at"),
+            cover_releases=_in_order(areas, ground.cover_releases, "issued_at"),
             deficiencies=_in_order(areas, ground.deficiencies, "called_at"),
             milestones=_milestones(ground.milestones.get(job.id, ())),
             work_began=min((each for each in firsts if each), default=None),

@@ -12,7 +12,7 @@ from uuid import UUID
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from config.languages import spoken_to
-from inspections.models import Clearance, Inspection
+from inspections.models import CoverRelease, Inspection
 from jobs.models import Job, Membership, Person, Role, Shop
 from jobs.secrets import digest_of
 from jobs.selectors import jobs_visible_to
@@ -25,23 +25,23 @@ from notifications.models import Address, Channel, Delivery, Feed, Gateway, Noti
 def unseen_notices(person: Person) -> QuerySet[Notice]:
     """What the person was told, has not seen and still stands, the latest first."""
     found = _notices_of(person).filter(seen_at__isnull=True, moot_at__isnull=True)
-    of_cover = found.filter(reason__in=(CLEARED, WITHDRAWN)).select_related("handed_from")
+    of_cover = found.filter(reason__in=(RELEASED, WITHDRAWN)).select_related("handed_from")
     return found.exclude(id__in=contradicted(of_cover))
 
 
-CLEARED, WITHDRAWN = "area cleared", "clearance withdrawn"
-"""Reasons whose occasion is a clearance."""
+RELEASED, WITHDRAWN = "area released", "cover release withdrawn"
+"""Reasons whose occasion is a cover release."""
 
 
 def contradicted(notices: Iterable[Notice]) -> set[UUID]:
-    """Those of the notices that the clearances contradict as they are now.
+    """Those of the notices that the cover releases contradict as they are now.
 
     A worker marks them as moot; until one does, nobody is to read "do not cover" above CLEAR, or
     that an area may be covered above HOLD.
     """
     told = {}
     for notice in notices:
-        if notice.reason in (CLEARED, WITHDRAWN):
+        if notice.reason in (RELEASED, WITHDRAWN):
             # One that went on to somebody else is about what the first of them was about.
             first = notice.handed_from or notice
             told[notice.id] = (notice.reason, first.occasion)
@@ -55,16 +55,16 @@ def contradicted(notices: Iterable[Notice]) -> set[UUID]:
     return contradicted_ids
 
 
-def _moot_now(clearance_ids: set[UUID]) -> set[tuple[str, str]]:
-    """The reasons and occasions that these clearances contradict."""
-    released = Clearance.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)
-    clearances = Clearance.objects.filter(id__in=clearance_ids)
+def _moot_now(cover_release_ids: set[UUID]) -> set[tuple[str, str]]:
+    """The reasons and occasions that these cover releases contradict."""
+    released = CoverRelease.objects.filter(area=OuterRef("area"), withdrawn_at__isnull=True)
+    cover_releases = CoverRelease.objects.filter(id__in=cover_release_ids)
     moot: set[tuple[str, str]] = set()
-    for clearance in clearances.annotate(released=Exists(released)):
-        if not clearance.live:
-            moot.add((CLEARED, str(clearance.id)))
-        if clearance.released:
-            moot.add((WITHDRAWN, str(clearance.id)))
+    for cover_release in cover_releases.annotate(released=Exists(released)):
+        if not cover_release.live:
+            moot.add((RELEASED, str(cover_release.id)))
+        if cover_release.released:
+            moot.add((WITHDRAWN, str(cover_release.id)))
     return moot
 
 

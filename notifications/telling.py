@@ -7,12 +7,12 @@ from django.utils import timezone
 from inspections.conclusions.signs import job_age
 from notifications.models import Notice
 
-SAYS_CLEAR = ("area cleared", "finish ready")
+SAYS_CLEAR = ("area released", "finish ready")
 """Reasons whose text tells somebody that an area may be covered, or was."""
 
 
 def text_now(notice: Notice, now: datetime | None = None) -> str:
-    """Its text, unless it tells of a clearance that nobody has checked since."""
+    """Its text, unless it tells of a cover release that nobody has checked since."""
     job = notice.job
     if job is None or notice.reason not in SAYS_CLEAR:
         return notice.text

@@ -15,7 +15,7 @@ from config.faults import AT_ONCE, not_now
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
 from inspections.days.selectors import shop_of
-from inspections.services.clearances import Held, NotCleared
+from inspections.services.cover_releases import Held, NotReleased
 from inspections.services.houses import AnotherRevision
 from inspections.services.observations import FactsChanged, NothingToPass
 from inspections.services.visits import ItemsOpen
@@ -34,7 +34,7 @@ REFUSED = (
     HouseFaults,
     ItemsOpen,
     NeverOpen,
-    NotCleared,
+    NotReleased,
     NothingToPass,
     RulebookFault,
 )

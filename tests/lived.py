@@ -21,10 +21,10 @@ from tests.people import Shopful
 
 
 def lived_in(shop: Shopful, house_bytes: bytes) -> dict[str, Any]:
-    """One area cleared, one refused, a crew with a plan, a link and an invitation that are open."""
+    """One area released, one refused; a crew with a plan; a link and an invitation, open."""
     job = shop.roughed_in(house_bytes)
     bedroom, garage = (job.areas.get(code=code) for code in ("bedroom", "garage"))
-    shop.clear(bedroom)
+    shop.release(bedroom)
     visit = shop.booked(garage, insist=True)
     called = [Called(garage, "no plate at the top", rule="box-fill")]
     answers = {garage: Answer.NOT_ACCEPTED}

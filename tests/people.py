@@ -9,7 +9,7 @@ from inspections.checker.finding import Verdict
 from inspections.models import (
     Acceptance,
     Answer,
-    Clearance,
+    CoverRelease,
     Happening,
     Inspection,
     InspectionKind,
@@ -17,7 +17,11 @@ from inspections.models import (
     WithdrawalAnswer,
 )
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.cover_releases import (
+    cover_release_issue,
+    cover_release_withdraw,
+    withdrawal_answer,
+)
 from inspections.services.houses import house_record
 from inspections.services.observations import items_observe
 from inspections.services.permits import permit_apply, permit_issue
@@ -115,20 +119,22 @@ class Shopful:
         )
         return visit.answers.get()
 
-    def clear(self, area: Area, reference: str = "R1") -> Clearance:
-        """Seen, accepted and cleared."""
+    def release(self, area: Area, reference: str = "R1") -> CoverRelease:
+        """Seen, accepted and released."""
         self.look_at(area)
         self.accept(area, reference=reference)
-        return clearance_issue(self.office, area=area)
+        return cover_release_issue(self.office, area=area)
 
-    def withdraw(self, area: Area, because: str = "a cable was moved") -> Clearance:
-        """The office takes the clearance back by hand."""
-        return clearance_withdraw(self.office, area=area, because=because)
+    def withdraw(self, area: Area, because: str = "a cable was moved") -> CoverRelease:
+        """The office takes the cover release back by hand."""
+        return cover_release_withdraw(self.office, area=area, because=because)
 
     def answer_withdrawal(
         self, area: Area, says: str = "put back and strapped", *, inspect_again: bool = False
     ) -> WithdrawalAnswer:
         """The crew lead says what was done about the reason."""
-        withdrawn = area.clearances.filter(withdrawn_by__isnull=False, withdrawal_answer=None).get()
+        withdrawn = area.cover_releases.filter(
+            withdrawn_by__isnull=False, withdrawal_answer=None
+        ).get()
         given = {"says": says, "inspect_again": inspect_again}
-        return withdrawal_answer(self.lead, clearance=withdrawn, **given)
+        return withdrawal_answer(self.lead, cover_release=withdrawn, **given)

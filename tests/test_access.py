@@ -61,11 +61,11 @@ def picture() -> SimpleUploadedFile:
 
 
 def of_area(area) -> dict[str, object]:
-    """An area that was seen and cleared, with one of each of that."""
+    """An area that was seen and released, with one of each of that."""
     seen = Observation.objects.filter(item__area=area).first()
     return {
         "area_id": area.id,
-        "clearance_id": area.clearances.get().id,
+        "cover_release_id": area.cover_releases.get().id,
         "observation_id": seen.id,
     }
 

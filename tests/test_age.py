@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from inspections.days.lists import draw_lists
-from inspections.models import Clearance, InspectionKind, JobStanding
+from inspections.models import CoverRelease, InspectionKind, JobStanding
 from inspections.papers.load_sheets import LoadSheet, job_sheet_pdf, outside_of
 from inspections.record.checks import check_address
 from inspections.selectors import job_read, latest_revision
@@ -44,7 +44,8 @@ pytestmark = pytest.mark.django_db
 ROOT = Path(__file__).parent.parent
 DAY, HOUR = timedelta(days=1), timedelta(hours=1)
 SAYS = re.compile(
-    r'>CLEAR<|sign clear|clear-band|area may be covered|: may be covered|: may start|"cleared":true'
+    r">CLEAR<|sign clear|clear-band|area may be covered|: may be covered|: may start"
+    r'|"released":true'
 )
 HISTORY = {
     *("job-notices", "message", "messages", "api-changes", "api-record", "record", "api-schema"),
@@ -53,7 +54,7 @@ HISTORY = {
 
 
 class Left:
-    """A job with every area cleared whose permit ends in two days; and then nobody settles it."""
+    """A job with every area released whose permit ends in two days; and then nobody settles it."""
 
     def __init__(self, monkeypatch, shop, job: Job) -> None:
         self.clock = Clock(timezone.now()).put(monkeypatch)
@@ -74,7 +75,7 @@ class Left:
 def left(monkeypatch, shop) -> Left:
     job = shop.roughed_in(HOUSES["clean"])
     for area in job.areas.all():
-        shop.clear(area, reference=f"R-{area.code}")
+        shop.release(area, reference=f"R-{area.code}")
     return Left(monkeypatch, shop, job)
 
 
@@ -207,7 +208,7 @@ def test_a_crew_is_told_to_leave_it_alone(shop, monkeypatch, house_bytes) -> Non
 
     job = shop.roughed_in(house_bytes)
     area = job.areas.get(code="bedroom")
-    shop.clear(area)
+    shop.release(area)
     crewed(shop)
     first = told(shop, house_day()).work.filter(crew__isnull=False, job=job).first()
     left = Left(monkeypatch, shop, job)
@@ -229,7 +230,7 @@ def test_a_message_that_waited_does_not_say_so_later(left, monkeypatch) -> None:
     address_add(office, target="office@studbay.example", **given)
     Notice.objects.all().delete()
     job_settle(left.job.id)
-    assert Notice.objects.filter(reason="area cleared", person=office).exists()
+    assert Notice.objects.filter(reason="area released", person=office).exists()
     left.alone()
     monkeypatch.setattr(settling, "job_stage", lambda *_: 1 / 0)
     Delivery.objects.update(due_at=left.clock.now)
@@ -242,7 +243,7 @@ def test_a_message_that_waited_does_not_say_so_later(left, monkeypatch) -> None:
 
 
 def test_the_page_behind_a_message_does_not_say_so_either(client, left) -> None:
-    notice = Notice.objects.filter(reason="area cleared", person=left.shop.builder).first()
+    notice = Notice.objects.filter(reason="area released", person=left.shop.builder).first()
     address = urlsplit(seen_link(notice.id)).path
     assert "may be covered" in client.get(address).text
     left.alone()
@@ -280,13 +281,13 @@ MOMENTS = st.none() | st.datetimes(
 
 
 @given(MOMENTS, MOMENTS, MOMENTS, st.booleans())
-def test_clear_is_said_of_what_is_current_alone(drawn_at, next_at, set_aside_at, cleared) -> None:
+def test_clear_is_said_of_what_is_current_alone(drawn_at, next_at, set_aside_at, released) -> None:
     now = datetime(2026, 6, 1, tzinfo=UTC)
     standing = JobStanding(drawn_at=drawn_at, next_at=next_at, set_aside_at=set_aside_at)
     age = age_of(standing, now)
     assert age.current == (set_aside_at is None and (next_at is None or next_at > now))
-    assert (sign_at(cleared, age) is Sign.CLEAR) == (cleared and age.current)
-    assert (sign_at(cleared, age) is Sign.HOLD) == (not cleared)
+    assert (sign_at(released, age) is Sign.CLEAR) == (released and age.current)
+    assert (sign_at(released, age) is Sign.HOLD) == (not released)
     assert bool(age.words("America/Edmonton")) == (not age.current)
 
 
@@ -301,15 +302,15 @@ def test_no_face_reads_the_copy_itself() -> None:
     faces = [*sorted((ROOT / "pages").rglob("*.py")), *sorted((ROOT / "api").rglob("*.py"))]
     for path in faces:
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            copied = isinstance(node, ast.Attribute) and node.attr == "cleared"
+            copied = isinstance(node, ast.Attribute) and node.attr == "released"
             assert not copied, f"{path}:{getattr(node, 'lineno', 0)}"
-            asked = isinstance(node, ast.Constant) and "standing.cleared" in str(node.value)
+            asked = isinstance(node, ast.Constant) and "standing.released" in str(node.value)
             assert not asked, f"{path}:{getattr(node, 'lineno', 0)}"
     for path in sorted((ROOT / "templates").rglob("*.html")):
-        assert "standing.cleared" not in path.read_text("utf-8"), path
+        assert "standing.released" not in path.read_text("utf-8"), path
 
 
-def test_every_reason_that_tells_of_a_clearance_is_known() -> None:
+def test_every_reason_that_tells_of_a_cover_release_is_known() -> None:
     """A reason whose words say that something is clear is told by `text_now`."""
     folder = ROOT / "notifications" / "reasons"
     words = re.compile(r"may be covered|is cleared")
@@ -322,17 +323,17 @@ def test_every_reason_that_tells_of_a_clearance_is_known() -> None:
             assert named, path
 
 
-def test_a_clearance_is_told_with_its_age(client, left) -> None:
+def test_a_cover_release_is_told_with_its_age(client, left) -> None:
     client.force_login(left.shop.office)
     area = left.job.areas.get(code="east")
-    told = client.get(f"/api/areas/{area.id}/clearances").json()["results"]
+    told = client.get(f"/api/areas/{area.id}/cover-releases").json()["results"]
     assert [each["current"] for each in told] == [True]
     assert told[0]["checked_at"] is not None
     left.alone()
     client.force_login(left.shop.office)
-    told = client.get(f"/api/areas/{area.id}/clearances").json()["results"]
+    told = client.get(f"/api/areas/{area.id}/cover-releases").json()["results"]
     assert [each["current"] for each in told] == [False]
-    assert Clearance.objects.get(area=area).live  # nobody has withdrawn it yet
+    assert CoverRelease.objects.get(area=area).live  # nobody has withdrawn it yet
 
 
 @pytest.mark.parametrize(("sweep", "patience"), [(60, 120), (15, 30), (3600, 180)])

@@ -16,7 +16,7 @@ from django.urls import reverse
 from config.faults import AT_ONCE, said_of
 from config.languages import say
 from config.languages.available import LANGUAGES
-from inspections.models import Acceptance, Clearance, JobStanding
+from inspections.models import Acceptance, CoverRelease, JobStanding
 from inspections.services.settling import settled_or_set_aside
 from jobs.models import Absence, Crew
 
@@ -71,11 +71,11 @@ def assert_words(words: str) -> None:
 def test_what_breaks_a_constraint_is_told_in_its_words(shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     area = job.areas.get(code="garage")
-    shop.clear(area)
+    shop.release(area)
     given = {name: getattr(shop.own(Acceptance).get(), name) for name in ("area", "inspection")}
     again = Acceptance(**given, reference="R4", basis="visit")
     assert "This visit has an answer for that area already." in faults_of(again)
-    assert "This area is cleared already." in faults_of(Clearance(area=area, reference="R3"))
+    assert "This area is cleared already." in faults_of(CoverRelease(area=area, reference="R3"))
     days = {"from_day": date(2026, 3, 9), "to_day": date(2026, 3, 2)}
     away = Absence(shop=shop.shop, person=shop.lead, **days)
     assert faults_of(away) == ["The last day is before the first."]

@@ -50,7 +50,7 @@ def job(shop) -> Job:
     """A job with one area released, and all seen to in the other."""
     made = shop.roughed_in(HOUSES["clean"])
     east, west = (made.areas.get(code=code) for code in ("east", "west"))
-    shop.clear(east)
+    shop.release(east)
     shop.look_at(west)
     return made
 
@@ -83,7 +83,7 @@ def test_every_face_answers(shop, job) -> None:
 def test_a_permit_holds_from_the_day_after_its_last_at_the_house(shop, job) -> None:
     permit_extend(shop.office, permit=job.permit, expires_on=house_day())
     east = job.areas.get(code="east")
-    assert AreaStanding.objects.get(area=east).cleared
+    assert AreaStanding.objects.get(area=east).released
     job_settle(job.id)
     job.refresh_from_db()
     ends = job.standing.next_at.astimezone(HOUSE)

@@ -174,9 +174,9 @@ MOMENTS = st.one_of(
 
 @pytest.fixture
 def job(shop) -> Job:
-    """A small house with an area that is cleared and a visit that is booked."""
+    """A small house with an area that is released and a visit that is booked."""
     made = shop.roughed_in(HOUSES["clean"])
-    shop.clear(made.areas.get(code="east"))
+    shop.release(made.areas.get(code="east"))
     shop.booked(made.areas.get(code="west"), insist=True)
     release(connection)
     return made
@@ -186,7 +186,9 @@ def job(shop) -> Job:
     examples(12, 600), suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None
 )
 @given(moments=st.lists(MOMENTS, min_size=1, max_size=4), zone=ZONES, data=st.data())
-def test_no_value_stops_the_settling_or_clears_what_it_should_not(job, moments, zone, data) -> None:
+def test_no_value_stops_the_settling_or_releases_what_it_should_not(
+    job, moments, zone, data
+) -> None:
     every = [*EACH, *((m, (f.name,)) for m, f in columns() if f.name not in PAIRS)]
     permits = [(Permit, ("applied_on", "issued_on")), (Permit, ("expires_on",))]
     with transaction.atomic():
@@ -210,5 +212,5 @@ def test_no_value_stops_the_settling_or_clears_what_it_should_not(job, moments, 
             reasons = {hold.reason for hold in holds}
             assert not ahead or HoldReason.PERMIT in reasons or fresh.permit.closed_on
         if fresh.permit.issued_on > today:
-            assert not AreaStanding.objects.filter(cleared=True).exists()
+            assert not AreaStanding.objects.filter(released=True).exists()
         transaction.set_rollback(True)

@@ -1,11 +1,11 @@
-"""Shapes of areas, their holds, clearances and links."""
+"""Shapes of areas, their holds, cover releases and links."""
 
 from typing import Any
 
 from rest_framework import serializers
 
 from inspections.conclusions.signs import area_sign, job_age
-from inspections.models import Acceptance, Clearance, Link, WithdrawalAnswer
+from inspections.models import Acceptance, CoverRelease, Link, WithdrawalAnswer
 from inspections.overview.timeline import Happened
 from inspections.standing.age import Sign
 from jobs.models import Area
@@ -23,18 +23,18 @@ class AreaSerializer(serializers.Serializer[Area]):
     """An area of a job, hold or clear.
 
     `current` is false where the clock may have changed what is told and nobody has checked it since
-    `checked_at`; then nothing is cleared.
+    `checked_at`; then nothing is released.
     """
 
     id = serializers.UUIDField()
     code = serializers.CharField()
     name = serializers.CharField()
-    cleared = serializers.SerializerMethodField()
+    released = serializers.SerializerMethodField()
     current = serializers.SerializerMethodField()
     checked_at = serializers.DateTimeField(source="job.standing.drawn_at", allow_null=True)
     holds = HoldSerializer(source="standing.holds", many=True)
 
-    def get_cleared(self, area: Area) -> bool:
+    def get_released(self, area: Area) -> bool:
         """Whether it may be covered."""
         return area_sign(area) is Sign.CLEAR
 
@@ -84,7 +84,7 @@ class AcceptanceSerializer(serializers.Serializer[Acceptance]):
         return given
 
 
-class ClearanceSerializer(serializers.Serializer[Clearance]):
+class CoverReleaseSerializer(serializers.Serializer[CoverRelease]):
     """The record that an area may be covered."""
 
     id = serializers.UUIDField(read_only=True)
@@ -102,9 +102,9 @@ class ClearanceSerializer(serializers.Serializer[Clearance]):
         read_only=True, source="area.job.standing.drawn_at", allow_null=True
     )
 
-    def get_current(self, clearance: Clearance) -> bool:
+    def get_current(self, cover_release: CoverRelease) -> bool:
         """Whether the area may be covered on it now."""
-        return clearance.live and area_sign(clearance.area) is Sign.CLEAR
+        return cover_release.live and area_sign(cover_release.area) is Sign.CLEAR
 
 
 class ReasonSerializer(serializers.Serializer[None]):

@@ -46,7 +46,7 @@ class JobSerializer(serializers.Serializer[Job]):
     areas = AreaSerializer(many=True)
 
     def get_current(self, job: Job) -> bool:
-        """Whether what is told of it is so now; where not, none of its areas is cleared."""
+        """Whether what is told of it is so now; where not, none of its areas is released."""
         return job_age(job).current
 
 

@@ -118,7 +118,7 @@ def _told(
     if stack.ground.wires:
         wires = "a namespace's link"
     print(f"the wire is cut by {wires}; ended by themselves and started again: {dict(stack.died)}")
-    kept = f"{len(book.kept):,} ticks, {len(book.cleared):,} clearances"
+    kept = f"{len(book.kept):,} ticks, {len(book.released):,} cover releases"
     print(f"{kept} and {len(book.pictured):,} photographs acknowledged")
     print(f"answers: {dict(book.answers)}")
     for line in lines:
@@ -145,7 +145,7 @@ def _figures(book: Book, lines: list[AuditLine], seconds: float, seed: int) -> d
     return {
         "seconds": round(seconds, 1),
         "ticks": len(book.kept),
-        "clearances": len(book.cleared),
+        "cover releases": len(book.released),
         "photographs": len(book.pictured),
         "answers": dict(book.answers),
         "goals": goals,

@@ -98,7 +98,7 @@ def audited(stack: Stack, book: Book, kills: int) -> list[AuditLine]:
     from django.utils import timezone
 
     from inspections.conclusions.areas import areas_holds
-    from inspections.models import Clearance, Observation
+    from inspections.models import CoverRelease, Observation
     from inspections.record.chain import record_faults
     from jobs.models import Area, Job
     from notifications.channels.email import message_id
@@ -109,10 +109,10 @@ def audited(stack: Stack, book: Book, kills: int) -> list[AuditLine]:
         had[str(each.id)] = (str(each.item_id), each.outcome)
     lost = sum(had.get(name) != kept for name, kept in book.kept.items())
     issued = set()
-    for i in Clearance.objects.values_list("id", flat=True):
+    for i in CoverRelease.objects.values_list("id", flat=True):
         issued.add(str(i))
-    lost += sum(name not in issued for name in book.cleared)
-    live = Clearance.objects.filter(withdrawn_at=None).values_list("area", flat=True)
+    lost += sum(name not in issued for name in book.released)
+    live = CoverRelease.objects.filter(withdrawn_at=None).values_list("area", flat=True)
     areas = list(Area.objects.filter(id__in=live).select_related("job__authority", "job__shop"))
     holds = {}
     if areas:
@@ -132,7 +132,7 @@ def audited(stack: Stack, book: Book, kills: int) -> list[AuditLine]:
         AuditLine("acknowledged photographs lost or altered", _photographs_lost(book), 0),
         AuditLine("calls done twice under one key", len(book.twice), 0),
         AuditLine("migrations applied in part", halves(stack.migrated), 0),
-        AuditLine("clearances with a hold", held, 0),
+        AuditLine("cover releases with a hold", held, 0),
         AuditLine("notices lost: unsent, given up, or never arrived", unsent + failed + missing, 0),
         AuditLine("notices given, at the least 20", -Notice.objects.count(), -20),
         AuditLine("mails arrived, at the least 3", -len(mails), -3),

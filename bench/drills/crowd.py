@@ -52,8 +52,8 @@ class Book:
 
     kept: dict[str, tuple[str, str]] = field(default_factory=dict)
     """Ticks by id: item and outcome."""
-    cleared: dict[str, str] = field(default_factory=dict)
-    """Clearances that were issued, by id: their area."""
+    released: dict[str, str] = field(default_factory=dict)
+    """Cover releases that were issued, by id: their area."""
     pictured: dict[str, str] = field(default_factory=dict)
     """Photographs that were kept, by id: their item."""
     twice: list[str] = field(default_factory=list)
@@ -72,7 +72,7 @@ class Book:
 
 
 class SiteWorker(threading.Thread):
-    """Somebody who ticks items, and now and then clears an area, sends a photograph or asks.
+    """Somebody who ticks items, and now and then releases an area, sends a photograph or asks.
 
     Every request goes to whichever site chance picks, as a balancer would have it.
     """
@@ -101,7 +101,7 @@ class SiteWorker(threading.Thread):
             if act < 0.65:
                 self._tick(area)
             elif act < 0.8:
-                self._clear(area)
+                self._release(area)
             elif act < 0.85:
                 self._photograph(area)
             else:
@@ -122,11 +122,11 @@ class SiteWorker(threading.Thread):
             with self.book.lock:
                 self.book.kept[tick["id"]] = (item["id"], outcome)
 
-    def _clear(self, area: dict[str, Any]) -> None:
-        told = self._until_told("POST", f"/api/areas/{area['id']}/clearances", b"{}")
+    def _release(self, area: dict[str, Any]) -> None:
+        told = self._until_told("POST", f"/api/areas/{area['id']}/cover-releases", b"{}")
         if told and "id" in told:
             with self.book.lock:
-                self.book.cleared[told["id"]] = area["id"]
+                self.book.released[told["id"]] = area["id"]
 
     def _photograph(self, area: dict[str, Any]) -> None:
         item = self.chance.choice(area["items"])["id"]

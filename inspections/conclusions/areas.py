@@ -12,7 +12,7 @@ from django.utils import timezone
 from inspections.checker.finding import digest
 from inspections.conclusions.items import ItemRow
 from inspections.conclusions.job_facts import JobRows, finish_open
-from inspections.models import Acceptance, Answer, AreaStanding, Clearance
+from inspections.models import Acceptance, Answer, AreaStanding, CoverRelease
 from inspections.standing.holds import (
     ROUGH_IN_REASONS,
     AcceptanceFacts,
@@ -76,15 +76,15 @@ def _area_facts(
 
 
 def _withdrawals(ground: JobRows, area: Area, said: Acceptance | None) -> list[WithdrawalFacts]:
-    """The clearances of an area that somebody withdrew by hand, the earliest first."""
+    """The cover releases of an area that somebody withdrew by hand, the earliest first."""
     withdrawals: list[WithdrawalFacts] = []
-    for each in ground.clearances.get(area.id, ()):
+    for each in ground.cover_releases.get(area.id, ()):
         if each.withdrawn_by_id is not None:
             withdrawals.append(_withdrawal(each, ground.jobs[area.job_id], said))
     return withdrawals
 
 
-def _withdrawal(withdrawn: Clearance, job: Job, said: Acceptance | None) -> WithdrawalFacts:
+def _withdrawal(withdrawn: CoverRelease, job: Job, said: Acceptance | None) -> WithdrawalFacts:
     answer, at = withdrawn.answer, withdrawn.withdrawn_at
     assert at is not None  # somebody withdrew it
     seen_since = said is not None and said.recorded_at > at
@@ -179,7 +179,8 @@ def job_stage(
     for standing in standings:
         areas.append(
             AreaState(
-                any(hold["reason"] in ROUGH_IN_REASONS for hold in standing.holds), standing.cleared
+                any(hold["reason"] in ROUGH_IN_REASONS for hold in standing.holds),
+                standing.released,
             )
         )
     issued = permit is not None and permit.issued_by(today_at(job, now))

@@ -19,7 +19,7 @@ from inspections.conclusions.items import STANDING_COLUMNS, ItemRow, items_with_
 from inspections.models import (
     Acceptance,
     AreaStanding,
-    Clearance,
+    CoverRelease,
     Deficiency,
     Happening,
     HouseRevision,
@@ -86,9 +86,9 @@ _MILESTONES: Prepared[MilestoneReached] = Prepared(
 _ACCEPTANCES: Prepared[Acceptance] = Prepared(
     lambda areas: Acceptance.objects.filter(area__in=areas).order_by("recorded_at", "id")
 )
-_CLEARANCES: Prepared[Clearance] = Prepared(
+_COVER_RELEASES: Prepared[CoverRelease] = Prepared(
     lambda areas: (
-        Clearance.objects.filter(area__in=areas)
+        CoverRelease.objects.filter(area__in=areas)
         .select_related("withdrawal_answer")
         .order_by("issued_at", "id")
     )
@@ -216,9 +216,9 @@ class JobRows:
         return by(self._with_area(_ACCEPTANCES(self.area_ids)), "area_id")
 
     @cached_property
-    def clearances(self) -> dict[UUID, list[Clearance]]:
+    def cover_releases(self) -> dict[UUID, list[CoverRelease]]:
         """Live and withdrawn, by area, the earliest first."""
-        return by(self._with_area(_CLEARANCES(self.area_ids)), "area_id")
+        return by(self._with_area(_COVER_RELEASES(self.area_ids)), "area_id")
 
     @cached_property
     def deficiencies(self) -> dict[UUID, list[Deficiency]]:

@@ -16,4 +16,4 @@ def job_age(job: Job, now: datetime | None = None) -> Age:
 def area_sign(area: Area, now: datetime | None = None) -> Sign:
     """What may be said of an area now; its job and both standings are read with it."""
     standing = getattr(area, "standing", None)
-    return sign_at(standing is not None and standing.cleared, job_age(area.job, now))
+    return sign_at(standing is not None and standing.released, job_age(area.job, now))

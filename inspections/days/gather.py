@@ -17,7 +17,7 @@ from inspections.models import (
     CONCEALING,
     Acceptance,
     Answer,
-    Clearance,
+    CoverRelease,
     Deficiency,
     Happening,
     HouseRevision,
@@ -56,7 +56,7 @@ class PlanningRows:
     """By area: items of the finish that have not passed; 0 when all have."""
     answers: dict[UUID, Acceptance] = field(default_factory=dict)
     """By area: the authority's latest word."""
-    cleared_at: dict[UUID, datetime] = field(default_factory=dict)
+    released_at: dict[UUID, datetime] = field(default_factory=dict)
     layers_done: dict[UUID, dict[str, bool]] = field(default_factory=dict)
     visits: dict[UUID, list[Inspection]] = field(default_factory=dict)
     """By job: visits that were asked for and have not ended."""
@@ -98,8 +98,8 @@ def planning_rows(shop: Shop, job_ids: Iterable[UUID] | None = None) -> Planning
     facts.finish_open = _finish_open(ids)
     said = Acceptance.objects.filter(area__job__in=ids).order_by("recorded_at", "id")
     facts.answers = {each.area_id: each for each in said}
-    live = Clearance.objects.filter(area__job__in=ids, withdrawn_at__isnull=True)
-    facts.cleared_at = dict(live.values_list("area", "issued_at"))
+    live = CoverRelease.objects.filter(area__job__in=ids, withdrawn_at__isnull=True)
+    facts.released_at = dict(live.values_list("area", "issued_at"))
     for report in TradeReport.objects.filter(job__in=ids, area__isnull=False):
         assert report.area_id is not None  # it was asked so
         facts.layers_done.setdefault(report.area_id, {})[report.trade] = report.done
@@ -342,6 +342,6 @@ def _cover_slots(
     if layers and all(done.get(layer) for layer in layers):
         return 0
     left = cover_days
-    if area.id in facts.cleared_at:
-        left -= max(0, -weeks.from_day(facts.cleared_at[area.id].date()) // weeks.parts)
+    if area.id in facts.released_at:
+        left -= max(0, -weeks.from_day(facts.released_at[area.id].date()) // weeks.parts)
     return max(0, left) * weeks.parts

@@ -2,8 +2,8 @@
 
 from .amendments import Amendment
 from .audits import AuditedShop, AuditRun
-from .clearances import AreaStanding, Clearance, JobStanding, WithdrawalAnswer
 from .corrections import Correction, CorrectionAnswer
+from .cover_releases import AreaStanding, CoverRelease, JobStanding, WithdrawalAnswer
 from .feed import FeedNumber
 from .houses import HouseRevision, Item, Observation, Outcome
 from .links import Link
@@ -35,9 +35,9 @@ __all__ = [
     "AreaStanding",
     "AuditRun",
     "AuditedShop",
-    "Clearance",
     "Correction",
     "CorrectionAnswer",
+    "CoverRelease",
     "Deficiency",
     "DeficiencyPhotograph",
     "FeedNumber",

@@ -21,10 +21,10 @@ class Link(Record):
 
     job = models.ForeignKey(Job, models.CASCADE, related_name="links")
     area = models.ForeignKey(Area, models.CASCADE, null=True, blank=True, related_name="links")
-    clearance = models.ForeignKey(
-        "inspections.Clearance", models.PROTECT, null=True, blank=True, related_name="placards"
+    cover_release = models.ForeignKey(
+        "inspections.CoverRelease", models.PROTECT, null=True, blank=True, related_name="placards"
     )
-    """A placard: the clearance that was live when it was printed."""
+    """A placard: the cover release that was live when it was printed."""
     kind = models.CharField(max_length=8, choices=Kind.choices)
     for_whom = models.CharField(max_length=120, blank=True)
     digest = models.CharField(max_length=64, unique=True)

@@ -1,4 +1,4 @@
-"""What was reported done once for a whole job, after its areas were cleared."""
+"""What was reported done once for a whole job, after its areas were released."""
 
 from django.db import models
 

@@ -7,7 +7,7 @@ from uuid import UUID
 from django.db.models import OuterRef, Subquery
 
 from inspections.conclusions.signs import area_sign
-from inspections.models import Clearance, TradeReport
+from inspections.models import CoverRelease, TradeReport
 from inspections.standing.cover_layers import Start, starts
 from jobs.models import Area, Job
 
@@ -21,14 +21,14 @@ if TYPE_CHECKING:
 
 
 def _covered_areas(job: Job) -> list["WithdrawnArea"]:
-    """The areas of a job; each tells as `withdrawn_at` when its last clearance was withdrawn."""
-    latest = Clearance.objects.filter(area=OuterRef("pk")).order_by("-issued_at", "-id")
+    """The areas of a job; each tells as `withdrawn_at` when its last release was withdrawn."""
+    latest = CoverRelease.objects.filter(area=OuterRef("pk")).order_by("-issued_at", "-id")
     areas = Area.objects.filter(job=job).select_related("standing").order_by("id")
     return list(areas.annotate(withdrawn_at=Subquery(latest.values("withdrawn_at")[:1])))
 
 
 def withdrawn_moments(job: Job) -> dict[UUID, datetime]:
-    """When the last clearance of an area was withdrawn, of those that had one and have none."""
+    """When the last cover release of an area was withdrawn, of those that had one and have none."""
     by_id: dict[UUID, datetime] = {}
     for area in _covered_areas(job):
         if area.withdrawn_at is not None:
@@ -39,7 +39,7 @@ def withdrawn_moments(job: Job) -> dict[UUID, datetime]:
 def cover_of(job: Job) -> list[tuple[Area, list[Start]]]:
     """Each area with the layers of its cover: which may start, and what the rest wait for.
 
-    Each area tells as `withdrawn_at` when its last clearance was withdrawn, if that is not live.
+    Each area tells as `withdrawn_at` when its last release was withdrawn, if that is not live.
     """
     done: dict[UUID, dict[str, bool]] = {}
     reports = TradeReport.objects.filter(job=job, area__isnull=False).order_by("recorded_at", "id")

@@ -11,7 +11,7 @@ from uuid import UUID
 from django.db.models import OuterRef, Subquery
 
 from inspections.conclusions.areas import today_at
-from inspections.models import Acceptance, Answer, Clearance, HouseRevision, Observation
+from inspections.models import Acceptance, Answer, CoverRelease, HouseRevision, Observation
 from inspections.overview.written_up import reasons_called, visits_counted
 from jobs.models import Job, Shop
 
@@ -162,15 +162,15 @@ def _waited(shop: Shop) -> Figure:
 
 
 def _promises(shop: Shop, now: datetime) -> Figure:
-    """Drywall dates against the day on which the last area was cleared, by builder."""
+    """Drywall dates against the day on which the last area was released, by builder."""
     jobs = shop.jobs.filter(drywall_on__isnull=False).select_related("builder")
-    live = Clearance.objects.filter(area__job__shop=shop, withdrawn_at__isnull=True)
-    cleared: dict[UUID, list[datetime]] = {}
+    live = CoverRelease.objects.filter(area__job__shop=shop, withdrawn_at__isnull=True)
+    released: dict[UUID, list[datetime]] = {}
     for job_id, at in live.values_list("area__job", "issued_at"):
-        cleared.setdefault(job_id, []).append(at)
+        released.setdefault(job_id, []).append(at)
     groups: dict[str, dict[UUID, int]] = {}
     for job in jobs.prefetch_related("areas"):
-        days = _days_late(job, cleared.get(job.id, []), now)
+        days = _days_late(job, released.get(job.id, []), now)
         if days is not None:
             groups.setdefault(str(job.builder), {})[job.id] = days
     rows = []
@@ -183,14 +183,14 @@ def _promises(shop: Shop, now: datetime) -> Figure:
     return Figure("promises", "Drywall dates kept", how, heads, rows)
 
 
-def _days_late(job: Job, cleared: list[datetime], now: datetime) -> int | None:
-    """Days from the drywall date to when the whole house was cleared, or to today; None before
+def _days_late(job: Job, released: list[datetime], now: datetime) -> int | None:
+    """Days from the drywall date to when the whole house was released, or to today; None before
     either.
     """
     assert job.drywall_on is not None  # it was asked so
     day = today_at(job, now)
-    if cleared and len(cleared) == len(job.areas.all()):
-        day = today_at(job, max(cleared))
+    if released and len(released) == len(job.areas.all()):
+        day = today_at(job, max(released))
     elif day <= job.drywall_on:
         return None
     return (day - job.drywall_on).days

@@ -17,7 +17,7 @@ from inspections.conclusions.signs import job_age
 from inspections.models import (
     Acceptance,
     Answer,
-    Clearance,
+    CoverRelease,
     Deficiency,
     Happening,
     Inspection,
@@ -48,7 +48,7 @@ class Weight(IntEnum):
     VISIT_AGAIN = auto()
     OVERDUE = auto()
     UNANSWERED = auto()
-    CLEAR = auto()
+    RELEASE = auto()
     ASK = auto()
     TEMPORARY = auto()
     PERMIT_SLOW = auto()
@@ -81,7 +81,7 @@ if TYPE_CHECKING:
 
     class _Asked(TypedDict):
         last_answer: str | None
-        ever_cleared: bool
+        ever_released: bool
 
     AreaNow = WithAnnotations[Area, _Asked]
 
@@ -111,7 +111,7 @@ class OfficeJob:
         """The areas that may not be covered."""
         areas: list[AreaNow] = []
         for area in self.areas:
-            if not area.standing.cleared:
+            if not area.standing.released:
                 areas.append(area)
         return areas
 
@@ -127,7 +127,7 @@ def open_jobs(jobs: QuerySet[Job], now: datetime) -> list[OfficeJob]:
         Area.objects.select_related("standing")
         .annotate(
             last_answer=Subquery(last_answer.values("answer")[:1]),
-            ever_cleared=Exists(Clearance.objects.filter(area=OuterRef("pk"))),
+            ever_released=Exists(CoverRelease.objects.filter(area=OuterRef("pk"))),
         )
         .order_by("id")
     )
@@ -271,12 +271,12 @@ def _area_lines(now_of: OfficeJob) -> Iterator[OfficeTask]:
     if unanswered := names[_Move.SAY_WHAT_WAS_DONE]:
         what = f"The cover release was withdrawn, and nobody answered why: {', '.join(unanswered)}."
         yield OfficeTask(Weight.UNANSWERED, job, what, "record what was done about it")
-    if release := names[_Move.RELEASE_AGAIN]:
-        what = f"Nothing holds what was withdrawn any more: {', '.join(release)}."
-        yield OfficeTask(Weight.CLEAR, job, what, "release for cover again")
-    if clear := names[_Move.CLEAR]:
-        what = f"Accepted, and nothing holds: {', '.join(clear)}."
-        yield OfficeTask(Weight.CLEAR, job, what, "clear for cover")
+    if again := names[_Move.RELEASE_AGAIN]:
+        what = f"Nothing holds what was withdrawn any more: {', '.join(again)}."
+        yield OfficeTask(Weight.RELEASE, job, what, "release for cover again")
+    if release := names[_Move.RELEASE]:
+        what = f"Accepted, and nothing holds: {', '.join(release)}."
+        yield OfficeTask(Weight.RELEASE, job, what, "clear for cover")
     if again := names[_Move.ASK_AGAIN]:
         fee = ""
         if job.authority.reinspection_fee:
@@ -294,7 +294,7 @@ class _Move(Enum):
 
     SAY_WHAT_WAS_DONE = auto()
     RELEASE_AGAIN = auto()
-    CLEAR = auto()
+    RELEASE = auto()
     ASK_AGAIN = auto()
     ASK = auto()
     NONE = auto()
@@ -313,10 +313,10 @@ def _names_by_move(now_of: OfficeJob) -> dict[_Move, list[str]]:
 
 def _move_of(area: "AreaNow", coming: set[UUID]) -> _Move:
     reasons = {hold["reason"] for hold in area.standing.holds}
-    if not reasons and area.ever_cleared:
+    if not reasons and area.ever_released:
         return _Move.RELEASE_AGAIN
     if not reasons:
-        return _Move.CLEAR
+        return _Move.RELEASE
     if HoldReason.WITHDRAWN in reasons:
         return _Move.SAY_WHAT_WAS_DONE
     if area.id in coming or reasons & NO_VISIT_YET:

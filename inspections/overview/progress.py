@@ -10,7 +10,7 @@ from inspections.conclusions.areas import finish_items_open, permit_of, today_at
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import (
     Answer,
-    Clearance,
+    CoverRelease,
     Inspection,
     InspectionKind,
     Item,
@@ -19,7 +19,7 @@ from inspections.models import (
 )
 from inspections.overview.reinspections import reinspections
 from inspections.overview.visits import visit_now, visit_state
-from inspections.selectors import areas_ever_cleared, corrections_open, visits_of, with_areas
+from inspections.selectors import areas_ever_released, corrections_open, visits_of, with_areas
 from inspections.standing.breaches import BeforeFacts, OrderFacts, against, breaches
 from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
 from inspections.standing.stages import Milestone, Stage
@@ -62,7 +62,7 @@ def job_moves(job: Job) -> list[NextStep]:
 
 def _areas_now(job: Job, coming: Mapping[UUID, str]) -> list[AreaNow]:
     """What holds each area, and the visit that is coming for it."""
-    ever = areas_ever_cleared(job)
+    ever = areas_ever_released(job)
     areas: list[AreaNow] = []
     for area in with_areas(job).areas.all():
         holds = []
@@ -72,9 +72,9 @@ def _areas_now(job: Job, coming: Mapping[UUID, str]) -> list[AreaNow]:
             AreaNow(
                 area.name,
                 holds,
-                area.standing.cleared,
+                area.standing.released,
                 coming.get(area.id, ""),
-                withdrawn=area.id in ever and not area.standing.cleared,
+                withdrawn=area.id in ever and not area.standing.released,
             )
         )
     return areas
@@ -110,7 +110,7 @@ def job_breaches(job: Job) -> list[str]:
             days.append(today_at(job, first))
     known = job.milestones.filter(milestone__in=list(Milestone)).order_by("reached_on")
     reached = known.values_list("milestone", "reached_on")
-    never = job.areas.filter(clearances__isnull=True).order_by("id")
+    never = job.areas.filter(cover_releases__isnull=True).order_by("id")
     milestones = []
     for milestone, day in reached:
         milestones.append((Milestone(milestone), day))
@@ -119,8 +119,8 @@ def job_breaches(job: Job) -> list[str]:
             issued_on=permit.issued_on if permit else None,
             roughed_in_on=min(days, default=None),
             milestones=milestones,
-            never_cleared=list(never.values_list("name", flat=True)),
-            finished_uncleared=_finished_uncleared(job),
+            never_released=list(never.values_list("name", flat=True)),
+            finished_unreleased=_finished_unreleased(job),
             finish_open=finish_items_open(job.id),
             permit_ended_on=_permit_ended_on(job),
         )
@@ -140,7 +140,7 @@ def _permit_ended_on(job: Job) -> date | None:
 
 def milestone_against(job: Job, milestone: Milestone, on: date) -> list[str]:
     """What the record says against recording a milestone, as sentences."""
-    live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
+    live = CoverRelease.objects.filter(area__job=job, withdrawn_at__isnull=True)
     unreleased = job.areas.exclude(id__in=live.values("area")).order_by("id")
     said = JobAnswer.objects.filter(inspection__job=job, inspection__kind=InspectionKind.FINAL)
     return list(
@@ -157,16 +157,16 @@ def milestone_against(job: Job, milestone: Milestone, on: date) -> list[str]:
     )
 
 
-def _finished_uncleared(job: Job) -> list[tuple[str, date]]:
-    """Areas in which an item of the finish was seen before any clearance, and when first."""
+def _finished_unreleased(job: Job) -> list[tuple[str, date]]:
+    """Areas in which an item of the finish was seen before any cover release, and when first."""
     seen = Min("items__observations__seen_at", filter=Q(items__stage=Item.Stage.FINISH))
     areas = job.areas.annotate(seen=seen).filter(seen__isnull=False).order_by("id")
-    issued = Clearance.objects.filter(area__job=job).order_by()
-    cleared = dict(
+    issued = CoverRelease.objects.filter(area__job=job).order_by()
+    released = dict(
         issued.values("area_id").annotate(first=Min("issued_at")).values_list("area_id", "first")
     )
     early: list[tuple[str, date]] = []
     for area in areas:
-        if area.id not in cleared or area.seen < cleared[area.id]:
+        if area.id not in released or area.seen < released[area.id]:
             early.append((area.name, today_at(job, area.seen)))
     return early

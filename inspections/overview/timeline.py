@@ -8,7 +8,7 @@ from itertools import groupby
 from inspections.conclusions.areas import today_at
 from inspections.models import (
     Acceptance,
-    Clearance,
+    CoverRelease,
     DeficiencyPhotograph,
     HouseRevision,
     InspectionEvent,
@@ -30,7 +30,7 @@ class Happened:
     what: str
     by: str
     weighty: bool = False
-    """Whether it decides about the cover: an answer, a clearance, a deficiency."""
+    """Whether it decides about the cover: an answer, a cover release, a deficiency."""
 
 
 def area_timeline(area: Area) -> list[Happened]:
@@ -43,7 +43,7 @@ def area_timeline(area: Area) -> list[Happened]:
         *_answers(area),
         *_deficiencies(area),
         *_trades(area),
-        *_clearances(area),
+        *_cover_releases(area),
     ]
     return sorted(found, key=lambda each: each.at)
 
@@ -148,8 +148,8 @@ def _trades(area: Area) -> Iterator[Happened]:
             )
 
 
-def _clearances(area: Area) -> Iterator[Happened]:
-    found = Clearance.objects.filter(area=area)
+def _cover_releases(area: Area) -> Iterator[Happened]:
+    found = CoverRelease.objects.filter(area=area)
     people = ("issued_by", "withdrawn_by", "withdrawal_answer__recorded_by")
     for each in found.select_related(*people):
         issued = f"Cleared for cover, reference {each.reference}."

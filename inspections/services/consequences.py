@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from datetime import datetime
 
 from inspections.conclusions.areas import areas_holds
-from inspections.models import Clearance
+from inspections.models import CoverRelease
 from inspections.standing.cover_layers import withdrawal_says
 from jobs.models import Area
 
@@ -29,12 +29,12 @@ def withdrawing_nothing(areas: Sequence[Area], now: datetime) -> Iterator[None]:
     The areas are locked. One that a hold has come to already is left out: what is written within
     is not what withdraws it.
     """
-    live = Clearance.objects.filter(area__in=areas, withdrawn_at__isnull=True)
-    cleared = set(live.values_list("area", flat=True))
+    live = CoverRelease.objects.filter(area__in=areas, withdrawn_at__isnull=True)
+    live_areas = set(live.values_list("area", flat=True))
     holds = areas_holds(areas, now)
     released = []
     for area in areas:
-        if area.id in cleared and not holds[area.id]:
+        if area.id in live_areas and not holds[area.id]:
             released.append(area)
     yield
     if not released:

@@ -3,7 +3,7 @@
 Whatever can bring or lift a hold goes through `changing_facts`. It locks the areas in order
 of id, lets the caller write, then draws the holds again and withdraws what may not stand, and
 adds to the job's record, all in one transaction; so at no committed moment is there a live
-clearance with a hold.
+cover release with a hold.
 """
 
 from collections.abc import Iterator, Sequence
@@ -19,7 +19,7 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import areas_holds, permit_turns
 from inspections.conclusions.job_facts import JobRows
-from inspections.models import AreaStanding, Clearance, JobStanding
+from inspections.models import AreaStanding, CoverRelease, JobStanding
 from inspections.record.chain import record_append
 from inspections.standing.holds import Hold
 from jobs.models import Area, Job, Person
@@ -124,14 +124,14 @@ def areas_conclude(
     standings = {}
     changed = []
     for area in areas:
-        live = _live_clearance(area, ground)
+        live = _live_cover_release(area, ground)
         holds = holds_of[area.id]
         if live and holds:
             _withdraw(live, holds, now)
         standing = AreaStanding(
             area=area,
             hold_count=len(holds),
-            cleared=bool(live and not holds),
+            released=bool(live and not holds),
             holds=[_kept(hold) for hold in holds],
         )
         standings[area.id] = standing
@@ -142,23 +142,23 @@ def areas_conclude(
             changed,
             update_conflicts=True,
             unique_fields=["area"],
-            update_fields=["hold_count", "cleared", "holds"],
+            update_fields=["hold_count", "released", "holds"],
         )
     return standings
 
 
-def _live_clearance(area: Area, ground: JobRows) -> Clearance | None:
-    """The area's clearance that was not withdrawn."""
-    for each in ground.clearances.get(area.id, ()):
+def _live_cover_release(area: Area, ground: JobRows) -> CoverRelease | None:
+    """The area's cover release that was not withdrawn."""
+    for each in ground.cover_releases.get(area.id, ()):
         if each.live:
             return each
     return None
 
 
-def _withdraw(clearance: Clearance, holds: Sequence[Hold], now: datetime) -> None:
-    clearance.withdrawn_at = now
-    clearance.withdrawn_because = " ".join(hold.says for hold in holds)[:500]
-    clearance.save(update_fields=["withdrawn_at", "withdrawn_because"])
+def _withdraw(cover_release: CoverRelease, holds: Sequence[Hold], now: datetime) -> None:
+    cover_release.withdrawn_at = now
+    cover_release.withdrawn_because = " ".join(hold.says for hold in holds)[:500]
+    cover_release.save(update_fields=["withdrawn_at", "withdrawn_because"])
 
 
 def _kept(hold: Hold) -> dict[str, str]:
@@ -166,7 +166,7 @@ def _kept(hold: Hold) -> dict[str, str]:
 
 
 def _same(standing: AreaStanding, kept: AreaStanding | None) -> bool:
-    names = ("hold_count", "cleared", "holds")
+    names = ("hold_count", "released", "holds")
     return kept is not None and all(getattr(standing, n) == getattr(kept, n) for n in names)
 
 

@@ -6,7 +6,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
-from inspections.models import Clearance, Link
+from inspections.models import CoverRelease, Link
 from jobs.access import SITE_ROLES, require_role
 from jobs.models import Area, Job, Person, Role
 from jobs.secrets import digest_of, new_secret
@@ -27,10 +27,10 @@ def cover_link_make(actor: Person, *, job: Job, for_whom: str, days: int = 120) 
 
 
 def placard_make(actor: Person, *, area: Area) -> tuple[Link, str]:
-    """A link for the placard of an area, tied to the clearance that is live now, if any."""
+    """A link for the placard of an area, tied to the cover release that is live now, if any."""
     require_role(actor, area.job.shop, *SITE_ROLES)
-    live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True).first()
-    given = {"area": area, "clearance": live}
+    live = CoverRelease.objects.filter(area=area, withdrawn_at__isnull=True).first()
+    given = {"area": area, "cover_release": live}
     now = timezone.now()
     return _make(actor, job=area.job, kind=Link.Kind.PLACARD, made_at=now, **given)
 

@@ -2,7 +2,7 @@
 
 from django.core.exceptions import ValidationError
 
-from inspections.models import Acceptance, Clearance
+from inspections.models import Acceptance, CoverRelease
 from jobs.models import Job
 
 
@@ -11,7 +11,7 @@ def refuse_used_elsewhere(job: Job, reference: str) -> None:
     if not reference.strip():
         raise ValidationError("Give the authority's reference.")
     others = {"area__job__shop": job.shop_id, "reference": reference}
-    for kind in (Acceptance, Clearance):
+    for kind in (Acceptance, CoverRelease):
         used = kind.objects.filter(**others).exclude(area__job=job).select_related("area__job")
         if first := used.first():
             raise ValidationError(

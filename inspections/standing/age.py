@@ -53,9 +53,9 @@ def age_of(standing: Kept, now: datetime) -> Age:
     return Age(standing.drawn_at, not due and standing.set_aside_at is None)
 
 
-def sign_at(cleared: bool, age: Age) -> Sign:
+def sign_at(released: bool, age: Age) -> Sign:
     """What a face says of an area that was or was not clear when it was last drawn."""
-    if not cleared:
+    if not released:
         return Sign.HOLD
     if age.current:
         return Sign.CLEAR

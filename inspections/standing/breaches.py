@@ -19,10 +19,10 @@ class OrderFacts:
     roughed_in_on: date | None
     """The first day on which a house or an observation was recorded."""
     milestones: Sequence[tuple[Milestone, date]] = ()
-    never_cleared: Sequence[str] = ()
-    """Areas that have no clearance, live or withdrawn."""
-    finished_uncleared: Sequence[tuple[str, date]] = ()
-    """Areas in which finish work was seen before they were ever cleared, and when first."""
+    never_released: Sequence[str] = ()
+    """Areas that have no cover release, live or withdrawn."""
+    finished_unreleased: Sequence[tuple[str, date]] = ()
+    """Areas in which finish work was seen before they were ever released, and when first."""
     finish_open: int = 0
     """Items of the finish that have not passed."""
     permit_ended_on: date | None = None
@@ -104,14 +104,14 @@ def _after_permit(order: OrderFacts) -> Iterator[str]:
 
 
 def _before_cover(order: OrderFacts) -> Iterator[str]:
-    if order.never_cleared and order.milestones:
-        names = ", ".join(order.never_cleared)
+    if order.never_released and order.milestones:
+        names = ", ".join(order.never_released)
         first, day = order.milestones[0]
         yield f"The {first} is on record from {day}, and never cleared for cover: {names}."
 
 
 def _before_finish(order: OrderFacts) -> Iterator[str]:
-    for name, day in order.finished_uncleared:
+    for name, day in order.finished_unreleased:
         yield f"{name}: finish work is on record from {day}, before it was cleared for cover."
     final = dict(order.milestones).get(Milestone.FINAL)
     if final and order.finish_open:

@@ -122,7 +122,7 @@ class AcceptanceFacts:
 
 @dataclass(frozen=True, slots=True)
 class WithdrawalFacts:
-    """A clearance that somebody withdrew by hand, and what was said of the reason since."""
+    """A cover release that somebody withdrew by hand, and what was said of the reason since."""
 
     on: date
     because: str

@@ -22,16 +22,16 @@ class NextStep:
 
 @dataclass(frozen=True, slots=True)
 class AreaNow:
-    """What the moves need to know of an area: its name, holds and whether it is cleared."""
+    """What the moves need to know of an area: its name, holds and whether it is released."""
 
     name: str
     holds: Sequence[tuple[str, str]]
     """Reason and `who: how` of each hold."""
-    cleared: bool
+    released: bool
     visit: str = ""
     """Where its latest unanswered visit stands; empty when none is on its way."""
     withdrawn: bool = False
-    """Whether it was cleared before, and that was withdrawn."""
+    """Whether it was released before, and that was withdrawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ def _before_cover(job: JobNow) -> Iterator[NextStep]:
     for each in job.again:
         again.update(each.areas)
     for area in job.areas:
-        if area.cleared:
+        if area.released:
             continue
         if not area.holds and area.withdrawn:
             what = "release it for cover again; what withdrew it is answered"

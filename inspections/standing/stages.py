@@ -29,7 +29,7 @@ class AreaState:
     """What the stage needs to know of an area."""
 
     item_holds: bool
-    cleared: bool
+    released: bool
 
 
 def stage(
@@ -43,7 +43,7 @@ def stage(
         return Stage.PERMIT
     if not areas or any(area.item_holds for area in areas):
         return Stage.ROUGH_IN
-    if not all(area.cleared for area in areas):
+    if not all(area.released for area in areas):
         return Stage.COVER_UP
     if not hooked_up:
         return Stage.HOOKUP

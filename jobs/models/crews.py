@@ -71,7 +71,7 @@ class WorkRules(Record):
     change_cost = CountField(most=1000, default=1)
     """Days late that moving one task, once told, must save; 0: any saving moves it."""
     cover_days = CountField(most=60, default=10)
-    """Working days from an area's clearance until finish can begin: insulation, board, paint."""
+    """Working days from an area's release until finish can begin: insulation, board, paint."""
 
     class Meta:
         ordering = ["id"]

@@ -1,7 +1,7 @@
 """What is still to do on a house, as tasks, visits and promises in the order they wait.
 
 Rough-in and mending of each area, then the rough-in visit; the panel, the hookup and its visit;
-another trade's cover once an area can be cleared; finish, energising, the final walk, the final
+another trade's cover once an area can be released; finish, energising, the final walk, the final
 visit. What is done is left out.
 """
 
@@ -34,7 +34,7 @@ class PlannedArea:
     mend_by: int | None = None
     """The slot by which they must be mended."""
     cover_slots: int = 0
-    """How long other trades still need to cover it, once it is cleared."""
+    """How long other trades still need to cover it, once it is released."""
     finished: bool = False
 
 
@@ -131,8 +131,8 @@ class _Making:
         self.mends: list[str] = []
         self.panel: list[str] = []
         self.live: tuple[str, ...] = ()
-        self.clears: dict[str, str] = {}
-        """For each area that still needs one, the visit after which it can be cleared."""
+        self.released_by: dict[str, str] = {}
+        """For each area that still needs one, the visit after which it can be released."""
 
     def rough_in(self) -> None:
         """Rough-in and mending of each area, and the visits that let them be covered."""
@@ -143,7 +143,7 @@ class _Making:
             if visit.kind in ("rough_in", "cover_up"):
                 self._awaited_rough_in(visit, before)
         self._further_rough_in(before)
-        needs = tuple(dict.fromkeys(self.clears.values()))
+        needs = tuple(dict.fromkeys(self.released_by.values()))
         self._promise("drywall", needs, self.house.drywall_by)
 
     def _awaited_rough_in(self, visit: AwaitedVisit, before: Mapping[str, list[str]]) -> None:
@@ -155,15 +155,15 @@ class _Making:
         for area in self.house.areas:
             if area.code in visit.areas:
                 names.append(area.name)
-        clearing = self._visit(visit.key, f"rough-in visit, {', '.join(names)}", waits, visit)
-        self.clears.update(dict.fromkeys(visit.areas, clearing))
+        releasing = self._visit(visit.key, f"rough-in visit, {', '.join(names)}", waits, visit)
+        self.released_by.update(dict.fromkeys(visit.areas, releasing))
 
     def _further_rough_in(self, before: Mapping[str, list[str]]) -> None:
         """One more visit for every area that needs one and that none was asked for."""
         rest: list[PlannedArea] = []
         waits: list[str] = []
         for area in self.house.areas:
-            if not area.accepted and area.code not in self.clears:
+            if not area.accepted and area.code not in self.released_by:
                 rest.append(area)
                 waits += before[area.code]
         if not rest:
@@ -173,9 +173,9 @@ class _Making:
             name = "re-inspection"
             if self.house.visit_again:
                 name = f"re-inspection, costs {self.house.visit_again}"
-        clearing = self._visit("visit/rough-in", name, waits)
+        releasing = self._visit("visit/rough-in", name, waits)
         for area in rest:
-            self.clears[area.code] = clearing
+            self.released_by[area.code] = releasing
 
     def _rough_in_of(self, area: PlannedArea) -> list[str]:
         roughed = []
@@ -193,7 +193,7 @@ class _Making:
         return [*roughed, *mended]
 
     def hookup(self) -> None:
-        """The panel, then the hookup and its visit once every area can be cleared."""
+        """The panel, then the hookup and its visit once every area can be released."""
         self.panel = self._task(
             "panel",
             "panel and grounding",
@@ -202,7 +202,7 @@ class _Making:
         )
         if self.house.milestones & {"hookup", "finish"}:
             return
-        waits = (*self.panel, *dict.fromkeys(self.clears.values()))
+        waits = (*self.panel, *dict.fromkeys(self.released_by.values()))
         done = self._task("hookup", "hookup", work.hookup(self.house.rates), waits, LICENSED)
         self.live = (self._one_visit("hookup", [*waits, *done]),)
 
@@ -235,8 +235,8 @@ class _Making:
         if area.finished:
             return []
         covered = []
-        if area.code in self.clears:
-            covered = [self.clears[area.code]]
+        if area.code in self.released_by:
+            covered = [self.released_by[area.code]]
         if area.cover_slots:
             cover = activity_id(self.house.id, f"cover/{area.code}")
             self.tasks.append(

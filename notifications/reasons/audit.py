@@ -9,7 +9,7 @@ from notifications.reason import Due, due_for, shop_reason
 from notifications.shopfacts import ShopFacts
 
 SAYS = {
-    "clearance": "shown as OK to cover, and something holds it",
+    "cover release": "shown as OK to cover, and something holds it",
     "area": "what is shown to hold it is not what the records give",
     "stage": "the stage is not what the records give",
     "item": "the checklist is not what the house gives",
@@ -23,7 +23,7 @@ SAYS = {
     "reading": "its records cannot be read",
 }
 """What a difference is about, as the office reads it; the log has what it is in the tables."""
-UNSAFE = "clearance"
+UNSAFE = "cover release"
 
 
 @shop_reason("audit", NoticeKind.AUDIT)

@@ -17,7 +17,7 @@ def cover_date_near(facts: JobFacts) -> Iterator[Due]:
     day = facts.job.drywall_on
     held = []
     for area in facts.areas:
-        if not area.standing.cleared:
+        if not area.standing.released:
             held.append(area)
     if day is None or not held:
         return

@@ -1,4 +1,4 @@
-"""Everything is cleared and hooked up: the finish can begin."""
+"""Everything is released and hooked up: the finish can begin."""
 
 from collections.abc import Iterator
 
@@ -11,11 +11,11 @@ from notifications.reason import Due, due_for, reason
 
 @reason("finish ready", NoticeKind.FINISH)
 def finish_ready(facts: JobFacts) -> Iterator[Due]:
-    """To office and crew lead, from the last clearance or the hookup on."""
+    """To office and crew lead, from the last cover release or the hookup on."""
     if facts.job.standing.stage != Stage.FINISH or facts.coming(Visit.FINISH):
         return
     moments = []
-    for each in facts.clearances:
+    for each in facts.cover_releases:
         if each.live:
             moments.append(each.issued_at)
     for each in facts.milestones.values():

@@ -41,10 +41,10 @@ def last_day_to_ask(facts: JobFacts) -> Iterator[Due]:
 
 
 def _waiting(facts: JobFacts) -> list[Area]:
-    """The areas that are not cleared and that no visit is coming for."""
+    """The areas that are not released and that no visit is coming for."""
     waiting: list[Area] = []
     for area in facts.areas:
-        if not area.standing.cleared and not facts.coming(*CONCEALING, area=area):
+        if not area.standing.released and not facts.coming(*CONCEALING, area=area):
             waiting.append(area)
     return waiting
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-from inspections.models import Clearance
+from inspections.models import CoverRelease
 from notifications.facts import JobFacts
 from notifications.models import NoticeKind
 from notifications.reason import Due, due_for, reason
@@ -13,7 +13,7 @@ from notifications.reason import Due, due_for, reason
 def release_again(facts: JobFacts) -> Iterator[Due]:
     """To the office, once for each time that the last trouble of such an area is over."""
     latest = {}
-    for each in facts.clearances:
+    for each in facts.cover_releases:
         latest[each.area_id] = each
     for area in facts.areas:
         withdrawn = latest.get(area.id)
@@ -27,7 +27,7 @@ def release_again(facts: JobFacts) -> Iterator[Due]:
         yield from due_for(facts.office, f"{withdrawn.id} {since.isoformat()}", text, since)
 
 
-def _troubled_at(facts: JobFacts, withdrawn: Clearance) -> datetime:
+def _troubled_at(facts: JobFacts, withdrawn: CoverRelease) -> datetime:
     """When something last stood against the area, as far as it tells this time from the next."""
     area_id = withdrawn.area_id
     moments = [withdrawn.withdrawn_at, facts.area_troubled.get(area_id)]

@@ -33,7 +33,7 @@ def rough_in_ready(facts: JobFacts) -> Iterator[Due]:
 def _to_be_seen_again(facts: JobFacts, area: Area) -> list[datetime]:
     """When somebody answered a withdrawal so that the area has to be inspected again."""
     recorded: list[datetime] = []
-    for each in facts.clearances:
+    for each in facts.cover_releases:
         answer = each.answer
         if each.area_id == area.id and answer and answer.inspect_again:
             recorded.append(answer.recorded_at)

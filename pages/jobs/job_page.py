@@ -24,13 +24,13 @@ from inspections.overview.visits import earliest_visit_of
 from inspections.papers.documents import job_checklist_pdf
 from inspections.papers.report.as_text import CAUTION
 from inspections.selectors import (
-    areas_ever_cleared,
+    areas_ever_released,
     checklist,
     corrections_open,
     deficiencies_of,
     job_read,
     latest_revision,
-    live_clearances,
+    live_cover_releases,
     room_names,
     visits_of,
     with_areas,
@@ -62,7 +62,7 @@ def job(request: SignedIn, job_id: UUID) -> HttpResponse:
         "caution": CAUTION,
         "office": role == Role.OFFICE,
         "records_houses": role in (Role.OFFICE, Role.CREW_LEAD),
-        "clearances": live_clearances(found),
+        "cover_releases": live_cover_releases(found),
         "insulation": found.insulation_choices.last(),
         "insulations": INSULATIONS,
     }
@@ -84,14 +84,14 @@ def _inside(job: Job, revision: HouseRevision | None, person: Person) -> dict[st
         earliest = None
     lines = checklist(job, stage=Item.Stage.ROUGH_IN)
     finish = checklist(job, stage=Item.Stage.FINISH)
-    waiting, ever = withdrawals_unanswered(job), areas_ever_cleared(job)
+    waiting, ever = withdrawals_unanswered(job), areas_ever_released(job)
     rooms = room_names(revision)
     pairs = []
     for each in [*lines, *finish]:
         pairs.append((each.item, each.latest))
     return {
         "sections": by_area(
-            job, lines, rooms, live_clearances(job), waiting, ever, withdrawals_answered(job)
+            job, lines, rooms, live_cover_releases(job), waiting, ever, withdrawals_answered(job)
         ),
         "finish": by_room(finish, rooms),
         "undoable": undoable(person, pairs),

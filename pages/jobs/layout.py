@@ -9,7 +9,7 @@ from uuid import UUID
 from django.utils import timezone
 
 from inspections.conclusions.signs import area_sign
-from inspections.models import CONCEALING, Clearance, Happening, Inspection, InspectionEvent
+from inspections.models import CONCEALING, CoverRelease, Happening, Inspection, InspectionEvent
 from inspections.overview.cover import cover_of
 from inspections.overview.visits import visit_now, visit_state
 from inspections.selectors import ChecklistLine
@@ -31,16 +31,16 @@ class RoomSection:
 
 @dataclass(frozen=True, slots=True)
 class AreaSection:
-    """An area with its clearance, if any, and its rooms."""
+    """An area with its cover release, if any, and its rooms."""
 
     area: Area
-    clearance: Clearance | None
+    cover_release: CoverRelease | None
     rooms: Sequence[RoomSection]
-    withdrawals: Sequence[Clearance] = ()
+    withdrawals: Sequence[CoverRelease] = ()
     """Those by hand that nobody has answered."""
     withdrawn: bool = False
-    """Whether it was cleared before, and is not now."""
-    answered: Clearance | None = None
+    """Whether it was released before, and is not now."""
+    answered: CoverRelease | None = None
     """The withdrawal by hand that it waits behind, once that is answered."""
 
 
@@ -111,10 +111,10 @@ def by_area(
     job: Job,
     lines: Sequence[ChecklistLine],
     rooms: Mapping[str, str],
-    clearances: dict[UUID, Clearance],
-    withdrawals: dict[UUID, list[Clearance]],
-    ever_cleared: Set[UUID],
-    answered: dict[UUID, Clearance],
+    cover_releases: dict[UUID, CoverRelease],
+    withdrawals: dict[UUID, list[CoverRelease]],
+    ever_released: Set[UUID],
+    answered: dict[UUID, CoverRelease],
 ) -> list[AreaSection]:
     """The checklist parted by area and room, in walking order."""
     sections: list[AreaSection] = []
@@ -126,10 +126,10 @@ def by_area(
         sections.append(
             AreaSection(
                 area,
-                clearances.get(area.id),
+                cover_releases.get(area.id),
                 by_room(found, rooms),
                 withdrawals.get(area.id, ()),
-                area.id in ever_cleared and area.id not in clearances,
+                area.id in ever_released and area.id not in cover_releases,
                 answered.get(area.id),
             )
         )

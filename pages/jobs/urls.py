@@ -71,10 +71,10 @@ urlpatterns = [
     path("items/<uuid:item_id>/observe/", items.observe, name="observe"),
     path("items/<uuid:item_id>/photograph/", items.keep_item_photograph, name="photograph"),
     path("photographs/<uuid:photograph_id>/", items.item_photograph_file, name="photograph-file"),
-    path("areas/<uuid:area_id>/clear/", covers.release_area, name="clear"),
+    path("areas/<uuid:area_id>/release/", covers.release_area, name="release"),
     path("areas/<uuid:area_id>/withdraw/", covers.withdraw_release, name="withdraw"),
     path(
-        "withdrawals/<uuid:clearance_id>/answer/",
+        "withdrawals/<uuid:cover_release_id>/answer/",
         covers.answer_withdrawal,
         name="withdrawal-answer",
     ),

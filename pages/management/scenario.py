@@ -12,7 +12,7 @@ from django.utils import timezone
 from inspections.checker.finding import Verdict
 from inspections.models import Answer, Happening, InspectionKind, Item, Outcome
 from inspections.services.answers import inspection_answer
-from inspections.services.clearances import clearance_issue
+from inspections.services.cover_releases import cover_release_issue
 from inspections.services.houses import house_record
 from inspections.services.milestones import milestone_record
 from inspections.services.observations import items_observe
@@ -64,7 +64,7 @@ def _shop(given: dict[str, Any], folder: Path) -> list[Job]:
     return jobs
 
 
-def _accept_and_clear(office: Person, job: Job, area: Area, reference: str) -> None:
+def _accept_and_release(office: Person, job: Job, area: Area, reference: str) -> None:
     visit = inspection_ask(office, job=job, kind=InspectionKind.ROUGH_IN, areas=[area])
     inspection_happen(
         office,
@@ -76,7 +76,7 @@ def _accept_and_clear(office: Person, job: Job, area: Area, reference: str) -> N
     )
     answers = {area: Answer.ACCEPTED}
     inspection_answer(office, inspection=visit, answers=answers, reference=reference)
-    clearance_issue(office, area=area)
+    cover_release_issue(office, area=area)
 
 
 def _job(
@@ -123,8 +123,8 @@ def _progress(office: Person, job: Job, given: dict[str, Any], today: date) -> N
     looks = rough_in.filter(area__code__in=given.get("ticked", []))
     seen = list(looks.select_related("job__shop"))
     items_observe(job.crew_lead or office, items=seen, outcome=Outcome.PASS)
-    for code, reference in given.get("cleared", {}).items():
-        _accept_and_clear(office, job, job.areas.get(code=code), reference)
+    for code, reference in given.get("released", {}).items():
+        _accept_and_release(office, job, job.areas.get(code=code), reference)
     if hookup := given.get("hookup"):
         milestone_record(
             office,

@@ -27,7 +27,7 @@ def as_(client, person):
 def test_jobs_with_their_areas_and_holds(client, shop, job) -> None:
     (found,) = as_(client, shop.builder).get("/api/jobs").json()["results"]
     assert found["stage"] == "permit" or found["stage"] == "rough-in"
-    assert {area["code"]: area["cleared"] for area in found["areas"]} == {
+    assert {area["code"]: area["released"] for area in found["areas"]} == {
         "living": False,
         "bedroom": False,
         "garage": False,
@@ -47,7 +47,7 @@ def test_items_tell_their_finding_and_standing(client, shop, job) -> None:
 JSON = "application/json"
 
 
-def test_from_an_observation_to_a_clearance(client, shop, job, area) -> None:
+def test_from_an_observation_to_a_cover_release(client, shop, job, area) -> None:
     shop.look_at(area)
     item = area.items.filter(verdict=Verdict.LOOK, stage="finish").first()
     url = f"/api/items/{item.id}/observations"
@@ -72,20 +72,20 @@ def test_from_an_observation_to_a_clearance(client, shop, job, area) -> None:
     (called,) = client.get(f"/api/jobs/{job.id}/deficiencies").json()["results"]
     client.post(f"/api/deficiencies/{called['id']}/mended")
 
-    clearing = f"/api/areas/{area.id}/clearances"
-    assert "mended deficiency waits" in client.post(clearing).json()["errors"][0]["detail"]
+    releasing = f"/api/areas/{area.id}/cover-releases"
+    assert "mended deficiency waits" in client.post(releasing).json()["errors"][0]["detail"]
     given = {"kind": "rough_in", "areas": ["bedroom"]}
     again = client.post(f"/api/jobs/{job.id}/visits", given, JSON).json()["id"]
     client.post(f"/api/visits/{again}/events", {"happening": "booked"} | window, JSON)
     given = {"reference": "R2", "answers": {"bedroom": "accepted"}, "lifted": [called["id"]]}
     assert client.post(f"/api/visits/{again}/answer", given, JSON).status_code == 201
-    assert as_(client, shop.lead).post(clearing).status_code == 403
-    assert as_(client, shop.office).post(clearing).json()["reference"] == "R2"
+    assert as_(client, shop.lead).post(releasing).status_code == 403
+    assert as_(client, shop.office).post(releasing).json()["reference"] == "R2"
     given = {"because": "called back"}
     taken = client.post(f"/api/areas/{area.id}/withdrawal", given, JSON).json()
     assert taken["withdrawn_because"] == "called back"
     entries = client.get(f"/api/jobs/{job.id}/record").json()["results"]
-    assert entries[-1]["action"] == "clearance withdrawn"
+    assert entries[-1]["action"] == "cover release withdrawn"
     assert {entry["origin"] for entry in entries} == {"command", "api"}
 
 
@@ -96,7 +96,7 @@ def test_the_earliest_visit_with_its_working(client, shop, job) -> None:
 
 
 def test_a_held_area_is_refused_with_its_holds(client, shop, area) -> None:
-    answer = as_(client, shop.office).post(f"/api/areas/{area.id}/clearances")
+    answer = as_(client, shop.office).post(f"/api/areas/{area.id}/cover-releases")
     assert answer.status_code == 409
     assert answer.headers["Content-Type"] == "application/problem+json"
     assert [error["detail"].split()[-1] for error in answer.json()["errors"]] == ["tape.", "area."]
@@ -127,7 +127,7 @@ def test_strangers_get_404_and_nobody_gets_in_unsigned(client, stranger_shop, jo
         f"/api/jobs/{job.id}",
         f"/api/jobs/{job.id}/items",
         f"/api/items/{item.id}/observations",
-        f"/api/areas/{area.id}/clearances",
+        f"/api/areas/{area.id}/cover-releases",
         f"/api/jobs/{job.id}/visits",
         f"/api/jobs/{job.id}/deficiencies",
         f"/api/jobs/{job.id}/record",
@@ -142,4 +142,4 @@ def test_strangers_get_404_and_nobody_gets_in_unsigned(client, stranger_shop, jo
 def test_the_schema_is_complete_and_valid(tmp_path) -> None:
     path = tmp_path / "schema.yaml"
     call_command("spectacular", file=str(path), validate=True, fail_on_warn=True)
-    assert "/api/areas/{area_id}/clearances" in path.read_text()
+    assert "/api/areas/{area_id}/cover-releases" in path.read_text()

@@ -1,4 +1,4 @@
-"""A typed client made from the published schema brings an area from open items to its clearance."""
+"""A typed client made from the published schema brings an area from open items to its release."""
 
 import importlib
 import os
@@ -11,7 +11,7 @@ import pytest
 from django.utils import timezone
 
 from inspections.checker.finding import Verdict
-from inspections.models import Clearance
+from inspections.models import CoverRelease
 from jobs.models import ApiToken
 from jobs.services.tokens import token_make
 from tests.inspections.tiny import HOUSES
@@ -36,7 +36,7 @@ def client_module(tmp_path_factory):
     sys.path.remove(str(folder))
 
 
-def test_from_open_items_to_a_clearance(shop, live_server, client_module) -> None:
+def test_from_open_items_to_a_cover_release(shop, live_server, client_module) -> None:
     def api(name: str):
         return client_module(f"studbay_client.api.{name}").sync
 
@@ -49,7 +49,7 @@ def test_from_open_items_to_a_clearance(shop, live_server, client_module) -> Non
     (found,) = api("jobs.jobs_list")(client=client, find="Quillet").results
     assert found.id == job.id
     area = next(each for each in found.areas if each.code == "east")
-    assert not area.cleared
+    assert not area.released
     items = api("jobs.jobs_items_list")(client=client, job_id=job.id).results
     looks = [each for each in items if each.area == "east" and each.verdict == Verdict.LOOK]
     for item in looks:
@@ -67,8 +67,8 @@ def test_from_open_items_to_a_clearance(shop, live_server, client_module) -> Non
     api("visits.visits_events_create")(client=client, visit_id=visit.id, body=event)
     answer = models.AnswerRequest.from_dict({"reference": "R1", "answers": {"east": "accepted"}})
     api("visits.visits_answer_create")(client=client, visit_id=visit.id, body=answer)
-    cleared = api("areas.areas_clearances_create")(client=client, area_id=area.id)
-    assert cleared.reference == "R1"
-    assert Clearance.objects.get(area=area.id).live
-    refused = api("areas.areas_clearances_create")(client=client, area_id=found.areas[-1].id)
+    released = api("areas.areas_cover_releases_create")(client=client, area_id=area.id)
+    assert released.reference == "R1"
+    assert CoverRelease.objects.get(area=area.id).live
+    refused = api("areas.areas_cover_releases_create")(client=client, area_id=found.areas[-1].id)
     assert (refused.status, type(refused).__name__) == (409, "Problem")

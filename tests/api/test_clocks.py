@@ -66,10 +66,10 @@ def test_a_look_before_the_job_was_opened_is_refused_by_the_clock_at_the_house(
 
 def test_a_pass_of_2099_hides_no_fail(office, shop, item) -> None:
     url, area = f"/api/items/{item.id}/observations", item.area
-    shop.clear(area)
+    shop.release(area)
     office.post(url, {"outcome": "pass", "seen_at": "2099-06-01T08:00:00Z"}, JSON)
     assert office.post(url, {"outcome": "fail"}, JSON).status_code == 201
-    assert not AreaStanding.objects.get(area=area).cleared
+    assert not AreaStanding.objects.get(area=area).released
 
 
 def test_a_permit_of_a_day_to_come_is_refused(office, shop) -> None:

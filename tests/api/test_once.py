@@ -77,7 +77,7 @@ class TestOnce:
         area = job.areas.first()
         client.force_login(shop.office)
         headers = {"Idempotency-Key": "c"}
-        url = f"/api/areas/{area.id}/clearances"
+        url = f"/api/areas/{area.id}/cover-releases"
         first = client.post(url, headers=headers)
         assert first.status_code == 409
         again = client.post(url, headers=headers)

@@ -44,7 +44,7 @@ def known(shop, house_bytes, django_capture_on_commit_callbacks) -> dict[str, li
     return {
         "job_id": [str(job.id)],
         "area_id": [str(area.id) for area in job.areas.all()],
-        "clearance_id": [str(job.areas.get(code="bedroom").clearances.get().id)],
+        "cover_release_id": [str(job.areas.get(code="bedroom").cover_releases.get().id)],
         "item_id": [str(item.id) for item in job.items.all()[:5]],
         "visit_id": [str(visit.id) for visit in job.inspections.all()],
         "deficiency_id": [str(each.id) for each in job.deficiencies.all()],

@@ -45,19 +45,19 @@ def test_a_person_who_may_not_sign_in_has_no_token_that_opens(client, shop) -> N
 
 
 @pytest.mark.parametrize(
-    ("scope", "observed", "cleared"),
+    ("scope", "observed", "released"),
     [(Scope.READ, 403, 403), (Scope.OBSERVE, 201, 403), (Scope.WRITE, 201, 409)],
 )
-def test_a_scope_bounds_what_is_done(client, shop, scope, observed, cleared) -> None:
+def test_a_scope_bounds_what_is_done(client, shop, scope, observed, released) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     _, secret = token_make(shop.office, name="meter", scope=scope)
     item = job.items.filter(verdict=Verdict.LOOK).first()
     url = f"/api/items/{item.id}/observations"
     answer = client.post(url, {"outcome": "pass"}, JSON, headers=bearer(secret))
     assert answer.status_code == observed
-    url = f"/api/areas/{item.area_id}/clearances"
-    assert client.post(url, headers=bearer(secret)).status_code == cleared
-    if cleared == 403:
+    url = f"/api/areas/{item.area_id}/cover-releases"
+    assert client.post(url, headers=bearer(secret)).status_code == released
+    if released == 403:
         assert "and no more" in client.post(url, headers=bearer(secret)).json()["detail"]
 
 

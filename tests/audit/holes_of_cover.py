@@ -1,4 +1,4 @@
-"""False conclusions about the cover: a live clearance beside a hold, copies that say otherwise."""
+"""False conclusions about the cover: a live release beside a hold, copies that say otherwise."""
 
 from datetime import date, timedelta
 
@@ -6,7 +6,7 @@ from audit.found import Sort
 from inspections.models import (
     Acceptance,
     AreaStanding,
-    Clearance,
+    CoverRelease,
     Deficiency,
     HouseRevision,
     Item,
@@ -20,7 +20,7 @@ from tests.audit.holes import hole
 from tests.audit.world import AUDITED, BEGIN, HOUR, World, editable
 from tests.inspections.tiny import HOUSES
 
-EAST = "Lot 1, East: clearance: tables: released, R2; facts: held: "
+EAST = "Lot 1, East: cover release: tables: released, R2; facts: held: "
 MINUTE = timedelta(minutes=1)
 
 
@@ -129,13 +129,16 @@ def changed(world: World) -> None:
     _accepted_later(world, "accepted", "0" * 16)
 
 
-@hole("a clearance that rests on another area's acceptance", "East: clearance: tables: released")
+@hole(
+    "a cover release that rests on another area's acceptance",
+    "East: cover release: tables: released",
+)
 def anothers_acceptance(world: World) -> None:
     said = Acceptance.objects.filter(area=world.west).first()
-    Clearance.objects.filter(area=world.east).update(acceptance=said)
+    CoverRelease.objects.filter(area=world.east).update(acceptance=said)
 
 
-@hole("a clearance that rests on a refusal", "it rests on no acceptance before it")
+@hole("a cover release that rests on a refusal", "it rests on no acceptance before it")
 def rests_on_refusal(world: World) -> None:
     editable("inspections_acceptance")
     Acceptance.objects.filter(area=world.east).update(answer="not_accepted")
@@ -154,12 +157,12 @@ def mended(world: World) -> None:
 @hole("a withdrawal whose reason nobody answered", "held: withdrawn")
 def unanswered(world: World) -> None:
     editable("inspections_withdrawalanswer")
-    WithdrawalAnswer.objects.filter(clearance__area=world.west).delete()
+    WithdrawalAnswer.objects.filter(cover_release__area=world.west).delete()
 
 
 @hole(
     "an area that was to be inspected again",
-    "West: clearance: tables: released, R1; facts: held: changed",
+    "West: cover release: tables: released, R1; facts: held: changed",
 )
 def inspect_again(world: World) -> None:
     editable("inspections_withdrawalanswer")
@@ -229,12 +232,12 @@ def undrawn(world: World) -> None:
 
 
 @hole(
-    "a copy that says cleared where nothing is",
+    "a copy that says released where nothing is",
     "area: tables: 0 holds: none; released; facts: 0 holds",
 )
-def cleared_by_copy_alone(world: World) -> None:
+def released_by_copy_alone(world: World) -> None:
     given = {"withdrawn_at": AUDITED, "withdrawn_because": "by hand"}
-    Clearance.objects.filter(area=world.east).update(**given)
+    CoverRelease.objects.filter(area=world.east).update(**given)
 
 
 @hole(
@@ -244,7 +247,7 @@ def cleared_by_copy_alone(world: World) -> None:
 def held_by_copy_alone(world: World) -> None:
     holds = [{"reason": "permit", "says": "x", "lifted_by": "y"}]
     of_east = AreaStanding.objects.filter(area=world.east)
-    of_east.update(cleared=False, hold_count=1, holds=holds)
+    of_east.update(released=False, hold_count=1, holds=holds)
 
 
 @hole("a copy that counts otherwise", "7 rough-in items")

@@ -6,7 +6,7 @@ from typing import Any
 from audit.found import Sort
 from inspections.models import (
     Acceptance,
-    Clearance,
+    CoverRelease,
     Deficiency,
     Inspection,
     Item,
@@ -21,7 +21,7 @@ from tests.audit.world import AUDITED, BEGIN, HOUR, World, editable
 MINUTE = timedelta(minutes=1)
 
 
-def _notice(world: World, reason: str = "area cleared", **given: Any) -> Notice:
+def _notice(world: World, reason: str = "area released", **given: Any) -> Notice:
     """A notice about the job that nothing gave."""
     given = {"person": world.shop.builder, "shop": world.shop.shop, "job": world.job} | given
     given = {"occasion": "x", "kind": "cover", "text": "may be covered"} | given
@@ -29,28 +29,29 @@ def _notice(world: World, reason: str = "area cleared", **given: Any) -> Notice:
     return Notice.objects.create(reason=reason, **moments, **given)
 
 
-def _cleared(world: World) -> Notice:
+def _released(world: World) -> Notice:
     """What the builder was told of the east."""
-    live = Clearance.objects.get(area=world.east, withdrawn_at=None)
+    live = CoverRelease.objects.get(area=world.east, withdrawn_at=None)
     return Notice.objects.get(person=world.shop.builder, occasion=str(live.id))
 
 
-@hole("a builder who was not told that an area is cleared", "East: notice: tables: no notice to b")
+@hole("a builder who was not told that an area is released", "East: notice: tables: no notice to b")
 def not_told(world: World) -> None:
-    _cleared(world).delete()
+    _released(world).delete()
 
 
 @hole("a builder whose notice was taken back", "East: notice: tables: the notice to builder-")
 def told_no_more(world: World) -> None:
-    Notice.objects.filter(id=_cleared(world).id).update(moot_at=AUDITED)
+    Notice.objects.filter(id=_released(world).id).update(moot_at=AUDITED)
 
 
 @hole(
-    "a builder who was not told that a clearance is withdrawn", "facts: clearance withdrawn, since"
+    "a builder who was not told that a cover release is withdrawn",
+    "facts: cover release withdrawn, since",
 )
 def withdrawal_not_told(world: World) -> None:
     given = {"withdrawn_at": AUDITED, "withdrawn_because": "by hand"}
-    Clearance.objects.filter(area=world.east).update(**given)
+    CoverRelease.objects.filter(area=world.east).update(**given)
 
 
 @hole("a hookup that nobody was told of", "no notice to builder-")
@@ -88,7 +89,7 @@ def news_is_over(world: World) -> None:
     world.job.milestones.update(recorded_at=BEGIN - timedelta(days=8))
 
 
-@hole("an area told as cleared that is not", "is told: area cleared; facts: that does not hold")
+@hole("an area told as released that is not", "is told: area released; facts: that does not hold")
 def told_falsely(world: World) -> None:
     _notice(world)
 
@@ -102,7 +103,7 @@ def told_of_what_is_over(world: World) -> None:
 
 @hole("the lead of a crew told what is the builder's", "lead-")
 def told_to_others(world: World) -> None:
-    live = Clearance.objects.get(area=world.east, withdrawn_at=None)
+    live = CoverRelease.objects.get(area=world.east, withdrawn_at=None)
     _notice(world, occasion=str(live.id), person=world.shop.lead)
 
 
@@ -121,9 +122,9 @@ def stranger_told(world: World) -> None:
     _notice(world, "something else", person=world.stranger.office)
 
 
-@hole("a message that was sent twice", "was sent “area cleared” 2 times")
+@hole("a message that was sent twice", "was sent “area released” 2 times")
 def sent_twice(world: World) -> None:
-    notice = _cleared(world)
+    notice = _released(world)
     sent = notice.deliveries.get()
     Delivery.objects.update(state=State.SENT, ended_at=AUDITED)
     again = {"person": sent.person, "shop": sent.shop, "address": sent.address, "lane": sent.lane}
@@ -133,22 +134,22 @@ def sent_twice(world: World) -> None:
 
 
 @hole(
-    "a message of what held no more", "was sent “area cleared”; facts: that did not hold any more"
+    "a message of what held no more", "was sent “area released”; facts: that did not hold any more"
 )
 def sent_too_late(world: World) -> None:
-    notice = _cleared(world)
+    notice = _released(world)
     Notice.objects.filter(id=notice.id).update(moot_at=BEGIN)
     notice.deliveries.update(state=State.SENT, ended_at=AUDITED)
 
 
 @hole("a message that goes to somebody else", "goes to somebody else")
 def sent_to_another(world: World) -> None:
-    _cleared(world).deliveries.update(person=world.shop.other_builder)
+    _released(world).deliveries.update(person=world.shop.other_builder)
 
 
 @hole("a notice without a message", "no message was made for builder-")
 def no_message(world: World) -> None:
-    _cleared(world).deliveries.all().delete()
+    _released(world).deliveries.all().delete()
 
 
 @hole("a message that waits for long", "a message to builder-", sort=Sort.STATE)
@@ -207,13 +208,13 @@ def anothers_deficiency(world: World) -> None:
     Deficiency.objects.filter(job=world.job).update(area=theirs)
 
 
-@hole("a clearance of an acceptance of another shop", "facts: acceptance__area leads to area")
-def anothers_clearance(world: World) -> None:
+@hole("a cover release of an acceptance of another shop", "facts: acceptance__area leads to area")
+def anothers_cover_release(world: World) -> None:
     theirs = Area.objects.get(job=world.theirs, code="east")
     given = {"basis": "waiver", "answer": "accepted", "reference": "W", "rests_on": "0" * 16}
     given |= {"recorded_by": world.stranger.office, "recorded_at": BEGIN}
     said = Acceptance.objects.create(area=theirs, **given)
-    Clearance.objects.filter(area=world.east).update(acceptance=said)
+    CoverRelease.objects.filter(area=world.east).update(acceptance=said)
 
 
 @hole("a layer reported of another job's area", "trade report")
@@ -232,12 +233,12 @@ def anothers_link(world: World) -> None:
 
 @hole("a notice of another shop", "a notice to builder-")
 def notice_of_another_shop(world: World) -> None:
-    Notice.objects.filter(id=_cleared(world).id).update(shop=world.stranger.shop)
+    Notice.objects.filter(id=_released(world).id).update(shop=world.stranger.shop)
 
 
 @hole("a message of another shop", "delivery-notice relationship")
 def message_of_another_shop(world: World) -> None:
-    _cleared(world).deliveries.update(shop=world.stranger.shop)
+    _released(world).deliveries.update(shop=world.stranger.shop)
 
 
 @hole("somebody in another shop's firm", "facts: builder__shop leads to shop")

@@ -151,7 +151,7 @@ def test_the_office_is_told_once_of_what_was_found_and_no_more_when_it_is_gone(
 
 def test_an_area_shown_as_ok_to_cover_that_is_held_is_urgent(clock, shop, jobs) -> None:
     area = jobs[0].areas.get(code="east")
-    shop.clear(area)
+    shop.release(area)
     settle_due()
     Permit.objects.filter(job=jobs[0]).update(expires_on=date(2026, 3, 1))
     go_on()
@@ -159,7 +159,7 @@ def test_an_area_shown_as_ok_to_cover_that_is_held_is_urgent(clock, shop, jobs) 
     notice = Notice.objects.get(reason="audit")
     assert notice.urgent
     assert "East: shown as OK to cover, and something holds it. Keep the area open." in notice.text
-    assert AreaStanding.objects.get(area=area).cleared
+    assert AreaStanding.objects.get(area=area).released
 
 
 def test_many_differences_are_counted_and_the_first_are_kept(shop, jobs, monkeypatch) -> None:

@@ -18,7 +18,7 @@ from inspections.models import (
     Photograph,
 )
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue
+from inspections.services.cover_releases import cover_release_issue
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
 from inspections.services.milestones import milestone_record
@@ -107,7 +107,7 @@ def _roughed_in(shop: Shopful, name: str) -> Job:
 
 
 def _far_along(shop: Shopful) -> Job:
-    """Both areas cleared, one of them a second time, and the hookup authorised."""
+    """Both areas released, one of them a second time, and the hookup authorised."""
     job = _roughed_in(shop, "Lot 1")
     east, west = (job.areas.get(code=code) for code in ("east", "west"))
     trade_report(shop.office, job=job, trade="plumbing")
@@ -124,10 +124,10 @@ def _far_along(shop: Shopful) -> Job:
     given = {"answers": {east: Answer.ACCEPTED}, "lifted": [deficiency]}
     inspection_answer(shop.office, inspection=again, reference="R2", **given)
     for area in (east, west):
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
     shop.withdraw(west)
     shop.answer_withdrawal(west)
-    clearance_issue(shop.office, area=west)
+    cover_release_issue(shop.office, area=west)
     hookup = {"reference": "H1", "circuits": ["1"], "reached_on": BEGIN.date()}
     inspection_answer(
         shop.office, inspection=_hookup_visit(shop, job), answer=Answer.ACCEPTED, reference="H1"

@@ -1,4 +1,4 @@
-"""The tour of the README in a real browser: see, tick, clear, fail, and be told."""
+"""The tour of the README in a real browser: see, tick, release, fail, and be told."""
 
 import pytest
 from playwright.sync_api import Page, expect, sync_playwright
@@ -39,7 +39,7 @@ def sign_in(page: Page, address: str, person) -> None:
     page.get_by_role("button", name="Sign in").click()
 
 
-def test_a_crew_ticks_the_office_clears_and_the_builder_is_told(
+def test_a_crew_ticks_the_office_releases_and_the_builder_is_told(
     page, live_server, shop, house_bytes
 ) -> None:
     job = shop.roughed_in(house_bytes)

@@ -5,7 +5,7 @@ import time
 import pytest
 from playwright.sync_api import expect
 
-from inspections.models import Clearance, Item, Observation
+from inspections.models import CoverRelease, Item, Observation
 from tests.browser.phones import Phone
 from tests.browser.test_walk import WRITTEN, driver, open_walk, site  # noqa: F401  two are fixtures
 from tests.inspections.tiny import HOUSES
@@ -38,7 +38,7 @@ def room_of(page, area: str) -> None:
 def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> None:  # noqa: F811
     job = shop.roughed_in(HOUSES["clean"])
     area = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(area)
+    shop.release(area)
     seen = Observation.objects.count()
     open_walk(phone, site.address, shop.member, job)
     page = phone.page
@@ -65,13 +65,13 @@ def test_a_fail_is_confirmed_before_it_waits_to_be_sent(site, phone, shop) -> No
     expect(page.get_by_text("Everything is safe on the server")).to_be_visible(timeout=60_000)
     made = item.observations.last()
     assert (made.outcome, made.note) == ("fail", "a loose staple")
-    assert not Clearance.objects.filter(area=area, withdrawn_at=None).exists()
+    assert not CoverRelease.objects.filter(area=area, withdrawn_at=None).exists()
 
 
 def test_good_is_kept_at_the_first_tap(site, phone, shop) -> None:  # noqa: F811
     job = shop.roughed_in(HOUSES["clean"])
     area = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(area)
+    shop.release(area)
     seen = Observation.objects.count()
     open_walk(phone, site.address, shop.member, job)
     room_of(phone.page, "East")
@@ -86,7 +86,7 @@ def test_good_is_kept_at_the_first_tap(site, phone, shop) -> None:  # noqa: F811
 def test_the_card_says_what_was_withdrawn_and_takes_a_slip_back(site, phone, shop) -> None:  # noqa: F811
     job = shop.roughed_in(HOUSES["clean"])
     area = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(area)
+    shop.release(area)
     open_walk(phone, site.address, shop.member, job)
     page = phone.page
     room_of(page, "East")

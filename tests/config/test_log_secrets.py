@@ -192,7 +192,7 @@ def test_messages_and_who_carries_them(log, shop, job, server) -> None:  # noqa:
     texts = {"shop": shop.shop, "channel": Channel.MESSAGE, "gateway": gateway}
     address_add(shop.office, person=shop.builder, target="+15550100", **texts)
     area = job.areas.get(code="east")
-    shop.clear(area)
+    shop.release(area)
     for status in (500, 403, 200):
         server.status = status
         job_settle(job.id)

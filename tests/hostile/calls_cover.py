@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from inspections.models import Clearance
+from inspections.models import CoverRelease
 from tests.hostile.calls_site import walk_all
 from tests.hostile.scene import Call, Scene
 from tests.hostile.values import ABSENT
@@ -12,16 +12,16 @@ from tests.hostile.world import TRADES
 HOURS = timedelta(hours=8)
 
 
-def clear(scene: Scene) -> Call:
+def release(scene: Scene) -> Call:
     """An area that may be covered."""
     area = scene.id("area_id")
     if scene.dice.often(60):
-        return scene.json(scene.who(), "POST", f"/api/areas/{area}/clearances", {})
-    return scene.form(scene.who(), f"/areas/{area}/clear/", {})
+        return scene.json(scene.who(), "POST", f"/api/areas/{area}/cover-releases", {})
+    return scene.form(scene.who(), f"/areas/{area}/release/", {})
 
 
 def withdraw(scene: Scene) -> Call:
-    """A clearance taken back."""
+    """A cover release taken back."""
     dice, area = scene.dice, scene.id("area_id")
     because = dice.text(fallback="plumber drilled a stud")
     if dice.often(60):
@@ -32,11 +32,11 @@ def withdraw(scene: Scene) -> Call:
 
 def withdrawal_answer(scene: Scene) -> Call:
     """What was done about the reason of a withdrawal."""
-    dice, which = scene.dice, scene.id("clearance_id")
+    dice, which = scene.dice, scene.id("cover_release_id")
     given = {"says": dice.text(fallback="the stud has a plate"), "inspect_again": dice.often(20)}
     who = scene.who(dice.among(("office", "lead")))
     if dice.often(60):
-        return scene.json(who, "POST", f"/api/clearances/{which}/answer", given)
+        return scene.json(who, "POST", f"/api/cover-releases/{which}/answer", given)
     given["inspect_again"] = "yes" if given["inspect_again"] else "no"
     if dice.odd(10):
         given["inspect_again"] = ABSENT
@@ -50,8 +50,12 @@ def bring_on(scene: Scene) -> Iterator[Call]:
     yield walk_all(scene)
     for each in job.deficiencies.filter(mended_at=None).order_by("id"):
         yield scene.json("lead", "POST", f"/api/deficiencies/{each.id}/mended", {})
-    for each in Clearance.objects.filter(area__job=job, withdrawn_by__isnull=False).order_by("id"):
-        yield scene.json("lead", "POST", f"/api/clearances/{each.id}/answer", {"says": "a plate"})
+    for each in CoverRelease.objects.filter(area__job=job, withdrawn_by__isnull=False).order_by(
+        "id"
+    ):
+        yield scene.json(
+            "lead", "POST", f"/api/cover-releases/{each.id}/answer", {"says": "a plate"}
+        )
     areas = list(job.areas.order_by("code"))
     area = scene.dice.among(areas) if areas else None
     if area is None:
@@ -72,7 +76,7 @@ def bring_on(scene: Scene) -> Iterator[Call]:
         "lifted": [str(each.id) for each in mended.order_by("id")],
     }
     yield scene.json("office", "POST", f"/api/visits/{visit.id}/answer", said)
-    yield scene.json("office", "POST", f"/api/areas/{area.id}/clearances", {})
+    yield scene.json("office", "POST", f"/api/areas/{area.id}/cover-releases", {})
 
 
-CALLS = [(8, clear), (4, withdraw), (3, withdrawal_answer), (6, bring_on)]
+CALLS = [(8, release), (4, withdraw), (3, withdrawal_answer), (6, bring_on)]

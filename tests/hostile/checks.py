@@ -20,35 +20,35 @@ from tests.hostile.scene import Call
 from tests.hostile.world import OWN, STRANGE, World
 
 LIVE = """
-    SELECT a.id, s.hold_count, s.cleared
-    FROM inspections_clearance c
+    SELECT a.id, s.hold_count, s.released
+    FROM inspections_coverrelease c
     JOIN jobs_area a ON a.id = c.area_id
     LEFT JOIN inspections_areastanding s ON s.area_id = a.id
     WHERE c.withdrawn_at IS NULL
 """
 BAD_ITEMS = """
     SELECT i.rule, i.subject, i.verdict
-    FROM inspections_clearance c
+    FROM inspections_coverrelease c
     JOIN inspections_item i ON i.area_id = c.area_id
     WHERE c.withdrawn_at IS NULL AND i.current AND i.stage = 'rough-in'
     AND i.verdict IN ('short', 'unknown')
 """
 CALLED = """
     SELECT d.what
-    FROM inspections_clearance c
+    FROM inspections_coverrelease c
     JOIN inspections_deficiency d ON d.area_id = c.area_id
     WHERE c.withdrawn_at IS NULL AND d.accepted_at IS NULL
 """
 UNANSWERED = """
     SELECT c.area_id, gone.withdrawn_because
-    FROM inspections_clearance c
-    JOIN inspections_clearance gone ON gone.area_id = c.area_id
-    LEFT JOIN inspections_withdrawalanswer a ON a.clearance_id = gone.id
+    FROM inspections_coverrelease c
+    JOIN inspections_coverrelease gone ON gone.area_id = c.area_id
+    LEFT JOIN inspections_withdrawalanswer a ON a.cover_release_id = gone.id
     WHERE c.withdrawn_at IS NULL AND gone.withdrawn_by_id IS NOT NULL AND a.id IS NULL
 """
 SEEN = """
     SELECT i.id, o.outcome, o.seen_at, o.recorded_at, o.known_at, {measure}
-    FROM inspections_clearance c
+    FROM inspections_coverrelease c
     JOIN inspections_item i ON i.area_id = c.area_id
     JOIN inspections_observation o ON o.item_id = i.id
     WHERE c.withdrawn_at IS NULL AND i.current AND i.stage = 'rough-in'
@@ -84,18 +84,20 @@ def seen_statement() -> str:
 
 
 def nothing_false_is_clear() -> set[Any]:
-    """No live clearance where the tables hold a fail, a hold, a fault or a deficiency.
+    """No live cover release where the tables hold a fail, a hold, a fault or a deficiency.
 
     Gives the areas that have one.
     """
     live = rows(LIVE)
-    for area, holds, cleared in live:
-        if holds or not cleared:
-            raise Broken(f"area {area} has a live clearance, {holds} holds, cleared: {cleared}")
+    for area, holds, released in live:
+        if holds or not released:
+            raise Broken(
+                f"area {area} has a live cover release, {holds} holds, released: {released}"
+            )
     for rule, subject, verdict in rows(BAD_ITEMS):
-        raise Broken(f"{rule}:{subject} is {verdict} in a cleared area")
+        raise Broken(f"{rule}:{subject} is {verdict} in a released area")
     for (what,) in rows(CALLED):
-        raise Broken(f"{what!r} is called and not accepted in a cleared area")
+        raise Broken(f"{what!r} is called and not accepted in a released area")
     for area, because in rows(UNANSWERED):
         raise Broken(f"{because!r} withdrew a release of {area}, is unanswered, and it is clear")
     of_item: dict[Any, list[tuple[Any, ...]]] = defaultdict(list)
@@ -103,7 +105,7 @@ def nothing_false_is_clear() -> set[Any]:
         of_item[item].append(tuple(seen))
     for item, looks in of_item.items():
         if fails := list(_unanswered(looks)):
-            raise Broken(f"item {item} of a cleared area has {len(fails)} fail(s) unanswered")
+            raise Broken(f"item {item} of a released area has {len(fails)} fail(s) unanswered")
     return {area for area, _, _ in live}
 
 

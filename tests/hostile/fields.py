@@ -73,7 +73,7 @@ FIELDS: dict[str, tuple[tuple[str, str], ...]] = {
     "authority": _AUTHORITY,
     "authority-new": _AUTHORITY,
     "check-again": (("rulebook", KINDS["rulebook"]),),
-    "clear": (),
+    "release": (),
     "correction": (("accept", "on"), ("why", "text")),
     "crew-day-send": (("day", "day"),),
     "crew-open": _PERSON,

@@ -76,7 +76,7 @@ def test_every_page_that_takes_a_form_is_sent_forms() -> None:
 
 def test_every_call_of_the_api_that_writes_is_made() -> None:
     paths = {(method, path) for method, path, _ in calls_any.operations()}
-    assert ("POST", "/api/areas/{area_id}/clearances") in paths
+    assert ("POST", "/api/areas/{area_id}/cover-releases") in paths
     assert len(paths) > 30
 
 

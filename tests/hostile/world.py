@@ -16,8 +16,8 @@ from PIL import Image
 
 from inspections.models import (
     Answer,
-    Clearance,
     Correction,
+    CoverRelease,
     Deficiency,
     DeficiencyPhotograph,
     Inspection,
@@ -70,7 +70,7 @@ from tests.people import Shopful
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)  # a Monday, 9:00 at the house
 OWN, STRANGE = "Ourmark", "Theirmark"
 """A word that stands in everything the shop ever typed, and one for the shop of strangers."""
-STATES = ("new", "roughed in", "called", "accepted", "cleared", "hooked up", "short", "unknown")
+STATES = ("new", "roughed in", "called", "accepted", "released", "hooked up", "short", "unknown")
 """How far a job is as a sequence begins."""
 TRADES = ["plumbing"]
 WALLS = [{"id": side, "length_mm": 3000} for side in "nesw"]
@@ -161,16 +161,16 @@ class Side:
             self.shopful.look_at(area)
         reference = f"{self.marker} {STATES.index(state)}"
         if state in ("short", "unknown"):
-            self.shopful.clear(west, reference)
+            self.shopful.release(west, reference)
         elif state == "called":
             self._called(east, reference)
         elif state == "accepted":
             self.shopful.accept(east, reference=reference)
             self.shopful.booked(west)
         else:
-            self.shopful.clear(east, f"{reference}e")
+            self.shopful.release(east, f"{reference}e")
             self.clock.now += timedelta(minutes=5)
-            self.shopful.clear(west, f"{reference}w")
+            self.shopful.release(west, f"{reference}w")
         if state == "hooked up":
             given = {"reference": f"{self.marker} authorised", "circuits": ["1"]}
             reached = {"milestone": Milestone.HOOKUP, "reached_on": self.clock.now.date()}
@@ -189,7 +189,7 @@ class Side:
 
     def _others(self) -> None:
         """One of everything else that has an id or a secret."""
-        shop, office, job = self.shop, self.office, self.jobs["cleared"]
+        shop, office, job = self.shop, self.office, self.jobs["released"]
         area, lead, person = job.areas.get(code="east"), self.lead, self.shopful.member
         given = {"rulebook": "cec-2021", "limit": "counter-receptacles.min_width_mm", "unit": "mm"}
         limit_amend(office, shop=shop, value=200, reason=f"{self.marker} by-law", **given)
@@ -279,7 +279,7 @@ OWNED: dict[str, tuple[type[Model], str]] = {
     "pack_id": (Pack, "job__shop"),
     "photograph_id": (Photograph, "item__job__shop"),
     "deficiency_photograph_id": (DeficiencyPhotograph, "deficiency__job__shop"),
-    "clearance_id": (Clearance, "area__job__shop"),
+    "cover_release_id": (CoverRelease, "area__job__shop"),
     "observation_id": (Observation, "item__job__shop"),
     "notice_id": (Notice, "shop"),
     "delivery_id": (Delivery, "shop"),

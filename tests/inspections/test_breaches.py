@@ -33,7 +33,7 @@ FINAL = [(Milestone.FINAL, MAY)]
         (OrderFacts(MARCH, APRIL, FINAL, finish_open=3), ["3 items of the finish have not"]),
         (OrderFacts(MARCH, APRIL, finish_open=3), []),
         (
-            OrderFacts(MARCH, APRIL, finished_uncleared=[("Garage", MAY)]),
+            OrderFacts(MARCH, APRIL, finished_unreleased=[("Garage", MAY)]),
             ["Garage: finish work is on record from 2026-05-01, before it was cleared"],
         ),
     ],
@@ -57,14 +57,14 @@ def test_a_job_tells_what_was_done_out_of_order(client, shop, house_bytes) -> No
 
 
 @pytest.mark.django_db
-def test_a_finish_item_seen_before_the_area_was_cleared_stays_a_breach(shop) -> None:
+def test_a_finish_item_seen_before_the_area_was_released_stays_a_breach(shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     item = job.items.filter(stage=Item.Stage.FINISH).first()
     before = timezone.now() - timedelta(hours=20)
     item_observe(shop.lead, item=item, outcome="pass", seen_at=before)
     said = f"{item.area.name}: finish work is on record"
     assert any(breach.startswith(said) for breach in job_breaches(job))
-    shop.clear(item.area)
+    shop.release(item.area)
     assert any(breach.startswith(said) for breach in job_breaches(job))
 
 
@@ -72,6 +72,6 @@ def test_a_finish_item_seen_before_the_area_was_cleared_stays_a_breach(shop) -> 
 def test_a_finish_item_seen_after_it_is_none(shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     item = job.items.filter(stage=Item.Stage.FINISH).first()
-    shop.clear(item.area)
+    shop.release(item.area)
     item_observe(shop.lead, item=item, outcome="pass")
     assert not any("finish work" in breach for breach in job_breaches(job))

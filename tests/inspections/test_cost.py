@@ -34,7 +34,7 @@ def test_a_job_page_asks_as_often_in_a_shop_of_one_job_as_of_many(client, shop, 
 
 def test_a_settling_asks_for_each_kind_of_fact_once(shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
-    shop.clear(job.areas.first())
+    shop.release(job.areas.first())
     job_settle(job.id)
     asked = [sql for sql in queries(lambda: job_settle(job.id)) if sql.startswith("SELECT")]
     assert len(asked) <= 21, asked
@@ -43,7 +43,7 @@ def test_a_settling_asks_for_each_kind_of_fact_once(shop) -> None:
 
 def test_a_settling_that_finds_nothing_new_writes_the_standing_of_the_job_alone(shop) -> None:
     job = shop.roughed_in(HOUSES["clean"])
-    shop.clear(job.areas.first())
+    shop.release(job.areas.first())
     job_settle(job.id)
     written = [
         sql

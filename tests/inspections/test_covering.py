@@ -39,7 +39,7 @@ def test_a_shop_without_layers_asks_for_none() -> None:
 def test_the_builder_reports_a_layer_and_sees_the_next_may_start(client, shop, house_bytes) -> None:
     job = shop.roughed_in(house_bytes)
     area = job.areas.get(code="bedroom")
-    shop.clear(area)
+    shop.release(area)
     trade_report(shop.builder, job=job, trade="insulation", area=area)
     job = job_read(shop.builder, job.id)
     layers = dict(cover_of(job))

@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from inspections.models import Answer
 from inspections.overview.figures import NOBODY, figure_row, figures_of, jobs_of_row
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue
+from inspections.services.cover_releases import cover_release_issue
 from inspections.services.jobs import job_change
 from tests.clock import Clock
 from tests.inspections.tiny import HOUSES
@@ -75,7 +75,7 @@ def test_a_date_counts_once_it_is_due_or_kept(shop, jobs, clock) -> None:
         if not area.acceptances.exists():
             answered(shop, area, Answer.ACCEPTED)
         shop.look_at(area)
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
     assert rows(shop, clock.now + timedelta(days=5))[kind] == ["1 of 2", "3.0"]
 
 

@@ -51,13 +51,13 @@ def test_the_choice_counts_before_what_a_later_file_says(shop, job, bare) -> Non
     assert "boots" in reasons(job)
 
 
-def test_a_changed_choice_withdraws_the_clearance(shop, job) -> None:
+def test_a_changed_choice_withdraws_the_cover_release(shop, job) -> None:
     area = next(a for a in job.areas.all() if a.items.filter(rule="boots").exists())
-    clearance = shop.clear(area)
+    cover_release = shop.release(area)
     insulation_choose(shop.builder, job=job, kind=BATTS, vapour_barrier=False)
-    clearance.refresh_from_db()
-    assert not clearance.live
-    assert "boot" in clearance.withdrawn_because
+    cover_release.refresh_from_db()
+    assert not cover_release.live
+    assert "boot" in cover_release.withdrawn_because
 
 
 def test_before_a_house_is_recorded_it_is_a_fact_like_any_other(shop) -> None:

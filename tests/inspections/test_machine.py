@@ -1,6 +1,6 @@
 """Anything that people and authorities can do, in any order: the invariants hold at each step.
 
-Each run is many short lives of one job. After every step no live clearance stands beside a
+Each run is many short lives of one job. After every step no live cover release stands beside a
 hold, nothing unknown has passed, nothing recorded was lost; what is kept as a copy is what
 the facts give. Steps that a service refuses count as steps: refusing must change nothing.
 """
@@ -21,7 +21,7 @@ from inspections.models import (
     Acceptance,
     Answer,
     AreaStanding,
-    Clearance,
+    CoverRelease,
     Deficiency,
     Happening,
     InspectionKind,
@@ -34,11 +34,11 @@ from inspections.record.chain import record_faults
 from inspections.selectors import checklist
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import (
+from inspections.services.cover_releases import (
     Held,
-    NotCleared,
-    clearance_issue,
-    clearance_withdraw,
+    NotReleased,
+    cover_release_issue,
+    cover_release_withdraw,
     withdrawal_answer,
 )
 from inspections.services.deficiencies import deficiency_mend
@@ -71,11 +71,11 @@ from tests.inspections.tiny import HOUSES
 SHARDS, LIVES, STEPS, IN_ALL = 4, 180, 40, 10_000  # on each database
 PART = 10  # `make test` takes a tenth of it, `make proof` the whole
 EVERY = 5  # steps, after which one area is drawn from facts; all are at the end of a life
-REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, ValidationError)
+REFUSED = (Held, ItemsOpen, NotReleased, NothingToPass, ValidationError)
 BEGIN = datetime(2026, 3, 2, 16, 0, tzinfo=UTC)
 
 pytestmark = pytest.mark.django_db
-taken = {"steps": 0, "refused": 0, "cleared": 0, "withdrawn": 0}
+taken = {"steps": 0, "refused": 0, "released": 0, "withdrawn": 0}
 
 
 class Life(RuleBasedStateMachine):
@@ -101,8 +101,8 @@ class Life(RuleBasedStateMachine):
             assert list(record_faults(self.job.id)) == []
             self.copies_are_what_the_facts_give()
             assert audited([self.job.id]) == []
-            taken["cleared"] += Clearance.objects.filter(area__job=self.job).count()
-            gone = Clearance.objects.filter(area__job=self.job, withdrawn_at__isnull=False)
+            taken["released"] += CoverRelease.objects.filter(area__job=self.job).count()
+            gone = CoverRelease.objects.filter(area__job=self.job, withdrawn_at__isnull=False)
             taken["withdrawn"] += gone.count()
             notices = Notice.objects.filter(job=self.job)
             assert len(notices) == len({(n.person_id, n.reason, n.occasion) for n in notices})
@@ -258,21 +258,21 @@ class Life(RuleBasedStateMachine):
         self.attempt(insulation_choose, self.office, job=self.job, **given)
 
     @rule(number=st.integers(0, 1))
-    def clear(self, number: int) -> None:
+    def release(self, number: int) -> None:
         if area := self.area(number):
-            self.attempt(clearance_issue, self.office, area=area)
+            self.attempt(cover_release_issue, self.office, area=area)
 
     @rule(number=st.integers(0, 1), because=st.sampled_from(["called back", " "]))
     def withdraw(self, number: int, because: str) -> None:
         if area := self.area(number):
-            self.attempt(clearance_withdraw, self.office, area=area, because=because)
+            self.attempt(cover_release_withdraw, self.office, area=area, because=because)
 
     @rule(number=st.integers(0, 1), says=st.sampled_from(["strapped", " "]), again=st.booleans())
     def answer_the_withdrawal(self, number: int, says: str, again: bool) -> None:
         if area := self.area(number):
-            for clearance in Clearance.objects.filter(area=area, withdrawn_by__isnull=False):
+            for cover_release in CoverRelease.objects.filter(area=area, withdrawn_by__isnull=False):
                 given = {"says": says, "inspect_again": again}
-                self.attempt(withdrawal_answer, self.lead, clearance=clearance, **given)
+                self.attempt(withdrawal_answer, self.lead, cover_release=cover_release, **given)
 
     @rule(number=st.integers(0, 40))
     def undo_a_look(self, number: int) -> None:
@@ -298,7 +298,7 @@ class Life(RuleBasedStateMachine):
         self.look_at_all_items()
 
     @rule(number=st.integers(0, 1), by_visit=st.booleans())
-    def come_to_be_cleared(self, number: int, by_visit: bool) -> None:
+    def come_to_be_released(self, number: int, by_visit: bool) -> None:
         self.make_ready()
         for deficiency in Deficiency.objects.filter(job=self.job).select_related("job__shop"):
             self.attempt(deficiency_mend, self.lead, deficiency=deficiency)
@@ -308,7 +308,7 @@ class Life(RuleBasedStateMachine):
             self.answer(0, Answer.ACCEPTED, True)
         else:
             self.waive(number)
-        self.clear(number)
+        self.release(number)
 
     @rule(hours=st.integers(1, 24 * 9))
     def time_passes(self, hours: int) -> None:
@@ -324,13 +324,13 @@ class Life(RuleBasedStateMachine):
         settle_due()
 
     @invariant()
-    def no_live_clearance_with_a_hold(self) -> None:
+    def no_live_cover_release_with_a_hold(self) -> None:
         for standing in AreaStanding.objects.filter(area__job=self.job):
-            live = Clearance.objects.filter(area=standing.area_id, withdrawn_at__isnull=True)
-            assert standing.cleared == live.exists()
-            assert not (standing.cleared and standing.hold_count)
-            by_hand = Clearance.objects.filter(area=standing.area_id, withdrawn_by__isnull=False)
-            assert not (standing.cleared and by_hand.filter(withdrawal_answer=None).exists())
+            live = CoverRelease.objects.filter(area=standing.area_id, withdrawn_at__isnull=True)
+            assert standing.released == live.exists()
+            assert not (standing.released and standing.hold_count)
+            by_hand = CoverRelease.objects.filter(area=standing.area_id, withdrawn_by__isnull=False)
+            assert not (standing.released and by_hand.filter(withdrawal_answer=None).exists())
         if taken["steps"] % EVERY == 0:
             self.one_area_is_what_the_facts_give()
 
@@ -387,4 +387,4 @@ def test_the_invariants_hold_after_every_step(shop, shard: int, whole: bool, mon
     assert done["steps"] >= IN_ALL / SHARDS / (1 if whole else PART)
     assert done["refused"] > (200 if whole else 20)
     if whole:  # a tenth is too short for every shard to come by each of these
-        assert min(done["cleared"], done["withdrawn"]) > 10
+        assert min(done["released"], done["withdrawn"]) > 10

@@ -210,15 +210,15 @@ def test_whom_such_a_measure_contests_is_told_the_figure(shop, job, item) -> Non
     assert "Lead Tester measured 10 mm at" in taken[0].says
 
 
-def test_a_clearance_does_not_outlive_a_stored_measure(shop, tiny_job, whole_item) -> None:
+def test_a_cover_release_does_not_outlive_a_stored_measure(shop, tiny_job, whole_item) -> None:
     """The next settling withdraws what an older version left clear."""
-    shop.clear(whole_item.area)
+    shop.release(whole_item.area)
     Item.objects.filter(id=whole_item.id).update(measure_what="gap", measure_min_mm=500)
     stored(shop, whole_item, 10)
     job_settle(tiny_job.id)
-    clearance = whole_item.area.clearances.get()
-    assert not clearance.live
-    assert "failing" in clearance.withdrawn_because
+    cover_release = whole_item.area.cover_releases.get()
+    assert not cover_release.live
+    assert "failing" in cover_release.withdrawn_because
 
 
 @pytest.fixture

@@ -5,18 +5,18 @@ import pytest
 from inspections.standing.moves import AgainNow, AreaNow, JobNow, NextStep, moves
 from inspections.standing.stages import Stage
 
-HELD = AreaNow("Loft", [("acceptance", "office: ask for the visit")], cleared=False)
-COMING = AreaNow("Loft", [("acceptance", "office: ask")], cleared=False, visit="booked")
-FREE = AreaNow("Loft", [], cleared=False)
-CLEAR = AreaNow("Loft", [], cleared=True)
-AGAIN_FREE = AreaNow("Loft", [], cleared=False, withdrawn=True)
+HELD = AreaNow("Loft", [("acceptance", "office: ask for the visit")], released=False)
+COMING = AreaNow("Loft", [("acceptance", "office: ask")], released=False, visit="booked")
+FREE = AreaNow("Loft", [], released=False)
+CLEAR = AreaNow("Loft", [], released=True)
+AGAIN_FREE = AreaNow("Loft", [], released=False, withdrawn=True)
 WITHDRAWN = AreaNow(
-    "Loft", [("withdrawn", "office or crew lead: record what was done about it")], cleared=False
+    "Loft", [("withdrawn", "office or crew lead: record what was done about it")], released=False
 )
-CHANGED = AreaNow("Loft", [("changed", "office: ask")], cleared=False)
-SEEN_SOON = AreaNow("Loft", [("changed", "office: ask")], cleared=False, visit="booked")
-OPEN = AreaNow("Loft", [("open", "crew: look and tick")], cleared=False)
-UNPERMITTED = AreaNow("Loft", [("permit", "office: apply for it")], cleared=False)
+CHANGED = AreaNow("Loft", [("changed", "office: ask")], released=False)
+SEEN_SOON = AreaNow("Loft", [("changed", "office: ask")], released=False, visit="booked")
+OPEN = AreaNow("Loft", [("open", "crew: look and tick")], released=False)
+UNPERMITTED = AreaNow("Loft", [("permit", "office: apply for it")], released=False)
 AGAIN = AgainNow("rough-in (Loft)", ["Loft"], "85.00")
 
 

@@ -8,7 +8,7 @@ import pytest
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.overview.office_day import Weight, office_calendar, office_lines, open_jobs
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue
+from inspections.services.cover_releases import cover_release_issue
 from inspections.services.milestones import milestone_record
 from inspections.services.permits import permit_apply, permit_close, permit_issue
 from inspections.services.visits import inspection_ask, inspection_happen
@@ -67,7 +67,7 @@ def test_a_cover_date_near_a_held_area(clock, shop, job, days, weight) -> None:
     drywall(job, TODAY + timedelta(days=days))
     assert list(lines(clock)) == ([weight] if weight is not None else [])
     for area in job.areas.all():
-        shop.clear(area, reference=area.code)
+        shop.release(area, reference=area.code)
     assert lines(clock) == {}
 
 
@@ -95,8 +95,8 @@ def test_ready_then_asked_then_missed_then_answered(clock, shop, job, east) -> N
 def test_accepted_and_nothing_holds(clock, shop, job, east) -> None:
     shop.look_at(east)
     shop.accept(east)
-    assert lines(clock) == {Weight.CLEAR: "Accepted, and nothing holds: East."}
-    clearance_issue(shop.office, area=east)
+    assert lines(clock) == {Weight.RELEASE: "Accepted, and nothing holds: East."}
+    cover_release_issue(shop.office, area=east)
     assert lines(clock) == {}
 
 

@@ -1,4 +1,4 @@
-"""Many hands on one area at once: never a live clearance with a hold, at any committed moment."""
+"""Many hands on one area at once: never a live release with a hold, at any committed moment."""
 
 import random
 from collections.abc import Iterator
@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from inspections.checker.finding import Verdict
 from inspections.conclusions.areas import area_holds
-from inspections.models import AreaStanding, Clearance, Observation
-from inspections.services.clearances import Held, clearance_issue
+from inspections.models import AreaStanding, CoverRelease, Observation
+from inspections.services.cover_releases import Held, cover_release_issue
 from inspections.services.observations import item_observe
 from inspections.services.settling import job_settle
 from inspections.tasks import DOORBELL, queue_settling
@@ -26,7 +26,7 @@ pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.postgresql]
 
 
 class Watcher(Thread):
-    """Looks, in snapshots of committed rows, for a live clearance beside a hold."""
+    """Looks, in snapshots of committed rows, for a live cover release beside a hold."""
 
     def __init__(self, area: Area) -> None:
         super().__init__()
@@ -39,13 +39,15 @@ class Watcher(Thread):
             with transaction.atomic():
                 with connection.cursor() as cursor:
                     cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
-                live = Clearance.objects.filter(area=self.area, withdrawn_at__isnull=True).exists()
+                live = CoverRelease.objects.filter(
+                    area=self.area, withdrawn_at__isnull=True
+                ).exists()
                 found = area_holds(self.area, timezone.now())
                 standing = AreaStanding.objects.get(area=self.area)
             self.looks += 1
             self.seen_clear += live
             self.seen_held += bool(found)
-            if (live and found) or standing.cleared != live or standing.hold_count != len(found):
+            if (live and found) or standing.released != live or standing.hold_count != len(found):
                 self.broken.append(f"live {live}, holds {found}, copy {standing}")
         connections.close_all()
 
@@ -73,7 +75,7 @@ def doorbell_off() -> Iterator[None]:
 
 
 @pytest.mark.usefixtures("doorbell_off")
-def test_sixteen_threads_fail_pass_and_clear_one_area(shop, house_bytes, whole) -> None:
+def test_sixteen_threads_fail_pass_and_release_one_area(shop, house_bytes, whole) -> None:
     operations = OPERATIONS if whole else OPERATIONS // 3
     operations -= operations % THREADS
     job = shop.roughed_in(house_bytes)
@@ -87,12 +89,12 @@ def test_sixteen_threads_fail_pass_and_clear_one_area(shop, house_bytes, whole) 
 
     def work(seed: int) -> tuple[int, int, int]:
         dice = random.Random(seed)
-        seen = cleared = refused = 0
+        seen = released = refused = 0
         for _ in range(operations // THREADS):
             if dice.random() < 0.4:
                 try:
-                    clearance_issue(shop.office, area=area)
-                    cleared += 1
+                    cover_release_issue(shop.office, area=area)
+                    released += 1
                 except Held:
                     refused += 1
             else:
@@ -100,7 +102,7 @@ def test_sixteen_threads_fail_pass_and_clear_one_area(shop, house_bytes, whole) 
                 item_observe(shop.lead, item=dice.choice(items), outcome=outcome)
                 seen += 1
         connections.close_all()
-        return seen, cleared, refused
+        return seen, released, refused
 
     watcher, settler = Watcher(area), Settler(area)
     watcher.start()
@@ -111,14 +113,14 @@ def test_sixteen_threads_fail_pass_and_clear_one_area(shop, house_bytes, whole) 
         thread.enough.set()
         thread.join()
 
-    seen, cleared, refused = (sum(counts) for counts in zip(*done, strict=True))
-    assert seen + cleared + refused == operations
+    seen, released, refused = (sum(counts) for counts in zip(*done, strict=True))
+    assert seen + released + refused == operations
     assert watcher.broken == []
     assert watcher.looks > 50
     assert settler.times > 10
     assert watcher.seen_clear
     assert watcher.seen_held
-    assert cleared
+    assert released
     assert refused
     assert Observation.objects.count() == before + seen
     assert audited() == []

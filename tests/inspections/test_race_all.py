@@ -17,7 +17,7 @@ from inspections.conclusions.areas import area_holds
 from inspections.models import (
     Answer,
     AreaStanding,
-    Clearance,
+    CoverRelease,
     Deficiency,
     Happening,
     Inspection,
@@ -29,11 +29,11 @@ from inspections.models import (
 from inspections.record.chain import record_faults
 from inspections.services.acceptances import acceptance_waive
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import (
+from inspections.services.cover_releases import (
     Held,
-    NotCleared,
-    clearance_issue,
-    clearance_withdraw,
+    NotReleased,
+    cover_release_issue,
+    cover_release_withdraw,
     withdrawal_answer,
 )
 from inspections.services.deficiencies import deficiency_mend
@@ -51,7 +51,7 @@ from tests.inspections.test_race import doorbell_off  # noqa: F401  a fixture
 from tests.inspections.tiny import HOUSES
 
 PROCESSES, THREADS, OPERATIONS = 2, 16, 10_000
-REFUSED = (Held, ItemsOpen, NotCleared, NothingToPass, ValidationError)
+REFUSED = (Held, ItemsOpen, NotReleased, NothingToPass, ValidationError)
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.postgresql]
 
@@ -69,11 +69,11 @@ class Client:
 
     def run(self, times: int) -> dict[str, int]:
         """Call services so many times; count what was done, refused or broken."""
-        counts = {"done": 0, "refused": 0, "broken": 0, "seen": 0, "cleared": 0}
+        counts = {"done": 0, "refused": 0, "broken": 0, "seen": 0, "released": 0}
         acts = (
             [self.observe] * 7
             + [self.walk] * 2
-            + [self.clear] * 5
+            + [self.release] * 5
             + [self.waive] * 2
             + [self.visit] * 2
         )
@@ -98,7 +98,7 @@ class Client:
                     continue
                 counts["done"] += act() or 1
                 counts["seen"] += act == self.observe
-                counts["cleared"] += act == self.clear
+                counts["released"] += act == self.release
             except REFUSED:
                 counts["refused"] += 1
             except DatabaseError:
@@ -116,11 +116,11 @@ class Client:
         there = [item for item in self.items if item.area_id == area.id]
         return len(items_observe(self.office, items=there, outcome="pass"))
 
-    def clear(self) -> None:
-        clearance_issue(self.office, area=self.dice.choice(self.areas))
+    def release(self) -> None:
+        cover_release_issue(self.office, area=self.dice.choice(self.areas))
 
     def withdraw(self) -> None:
-        clearance_withdraw(self.office, area=self.dice.choice(self.areas), because="race")
+        cover_release_withdraw(self.office, area=self.dice.choice(self.areas), because="race")
 
     def waive(self) -> None:
         area = self.dice.choice(self.areas)
@@ -149,12 +149,12 @@ class Client:
         return 3
 
     def answer(self) -> int:
-        by_hand = Clearance.objects.filter(area__in=self.areas, withdrawn_by__isnull=False)
+        by_hand = CoverRelease.objects.filter(area__in=self.areas, withdrawn_by__isnull=False)
         waiting = list(by_hand.filter(withdrawal_answer=None).select_related("area__job__shop"))
-        for clearance in waiting[:1]:
+        for cover_release in waiting[:1]:
             again = self.dice.random() < 0.3
             given = {"says": "put back", "inspect_again": again}
-            withdrawal_answer(self.office, clearance=clearance, **given)
+            withdrawal_answer(self.office, cover_release=cover_release, **given)
         return 1
 
     def mend(self) -> int:
@@ -206,7 +206,7 @@ def _sum(all_counts) -> dict[str, int]:
 
 
 class Watcher(Thread):
-    """Looks, in snapshots of committed rows, for a live clearance beside a hold."""
+    """Looks, in snapshots of committed rows, for a live cover release beside a hold."""
 
     def __init__(self, job_id: UUID) -> None:
         super().__init__()
@@ -226,12 +226,12 @@ class Watcher(Thread):
         connections.close_all()
 
     def look(self, area: Area) -> None:
-        live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True).exists()
+        live = CoverRelease.objects.filter(area=area, withdrawn_at__isnull=True).exists()
         found = area_holds(area, timezone.now())
         self.looks += 1
         self.clear += live
         self.held += bool(found)
-        if (live and found) or area.standing.cleared != live:
+        if (live and found) or area.standing.released != live:
             self.broken.append(f"{area}: live {live}, holds {found}")
 
 
@@ -256,7 +256,7 @@ def test_every_service_at_once(shop, whole: bool) -> None:
     assert counts["broken"] == 0, counts
     assert counts["done"] + counts["refused"] >= operations // 32 * 32
     assert watcher.broken == []
-    assert min(watcher.clear, watcher.held, counts["cleared"]) > 0
+    assert min(watcher.clear, watcher.held, counts["released"]) > 0
     assert Observation.objects.count() == before + counts["seen"]
     assert list(record_faults(job.id)) == []
     job_settle(job.id)

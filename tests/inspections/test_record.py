@@ -56,7 +56,7 @@ def job(shop, house_bytes):
     job = shop.roughed_in(house_bytes)
     trade_report(shop.office, job=job, trade="plumbing")
     bedroom = job.areas.select_related("job__shop", "job__authority").get(code="bedroom")
-    shop.clear(bedroom)
+    shop.release(bedroom)
     shop.withdraw(bedroom)
     shop.answer_withdrawal(bedroom)
     item = job.items.select_related("job__shop").first()

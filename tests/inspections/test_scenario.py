@@ -22,7 +22,7 @@ from inspections.models import (
 from inspections.overview.visits import earliest_visit_of
 from inspections.record.chain import record_faults
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue
+from inspections.services.cover_releases import cover_release_issue
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
 from inspections.services.milestones import milestone_record
@@ -51,16 +51,16 @@ TABLE = [
     ("02-19 12:00", "mend", "cover-up approval", "deficiency acceptance", "acceptance"),
     ("02-19 12:30", "ask both", "cover-up approval", "acceptance deficiency", "acceptance"),
     ("02-25 12:00", "accept west only", "cover-up approval", "acceptance deficiency", ""),
-    ("02-25 13:00", "clear west", "cover-up approval", "acceptance deficiency", "CLEAR"),
+    ("02-25 13:00", "release west", "cover-up approval", "acceptance deficiency", "CLEAR"),
     ("03-05 10:00", "ask east", "cover-up approval", "acceptance deficiency", "CLEAR"),
     ("03-09 09:30", "accept east", "cover-up approval", "", "CLEAR"),
-    ("03-09 10:00", "clear east", "construction hookup", "CLEAR", "CLEAR"),
+    ("03-09 10:00", "release east", "construction hookup", "CLEAR", "CLEAR"),
     ("03-11 10:00", "hookup", "finish", "CLEAR", "CLEAR"),
     ("03-12 10:00", "record rerouted", "rough-in", "open changed", "CLEAR"),
     ("03-12 11:00", "look", "cover-up approval", "changed", "CLEAR"),
     ("03-12 11:10", "ask east", "cover-up approval", "changed", "CLEAR"),
     ("03-16 10:00", "accept east", "cover-up approval", "", "CLEAR"),
-    ("03-16 10:30", "clear east", "finish", "CLEAR", "CLEAR"),
+    ("03-16 10:30", "release east", "finish", "CLEAR", "CLEAR"),
     ("04-20 10:00", "finish", "final", "CLEAR", "CLEAR"),
     ("04-27 10:00", "final", "final", "CLEAR", "CLEAR"),
     ("04-28 10:00", "close", "final", "CLEAR", "CLEAR"),
@@ -147,8 +147,8 @@ class Office:
     def mend(self) -> None:
         deficiency_mend(self.shop.lead, deficiency=self.shop.own(Deficiency).get())
 
-    def clear(self, which: str) -> None:
-        clearance_issue(self.person, area=self.area(which))
+    def release(self, which: str) -> None:
+        cover_release_issue(self.person, area=self.area(which))
 
     def _reach(self, milestone: Milestone, **more: object) -> None:
         given = {"milestone": milestone, "reached_on": today_at(self.job, timezone.now())}
@@ -176,7 +176,7 @@ def stands(job) -> dict[str, str]:
     found = {}
     for standing in AreaStanding.objects.filter(area__job=job).select_related("area"):
         reasons = " ".join(sorted(hold["reason"] for hold in standing.holds))
-        found[standing.area.code] = "CLEAR" if standing.cleared else reasons
+        found[standing.area.code] = "CLEAR" if standing.released else reasons
     return found
 
 
@@ -200,5 +200,5 @@ def test_from_application_to_close_out(shop, monkeypatch) -> None:
             assert stands(office.job) == expected, (day, what)
     assert windows == FIRST_WINDOWS
     assert list(record_faults(office.job.id)) == []
-    history = [(c.reference, c.live) for c in office.area("east").clearances.all()]
+    history = [(c.reference, c.live) for c in office.area("east").cover_releases.all()]
     assert history == [("T-1/3", False), ("T-1/4", True)]

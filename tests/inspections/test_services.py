@@ -11,9 +11,14 @@ from django.test.utils import CaptureQueriesContext
 from inspections.checker.finding import Verdict
 from inspections.checker.load import HouseFaults
 from inspections.checker.rulebook import RulebookFault
-from inspections.models import AreaStanding, Clearance, HouseRevision, Item, Observation
+from inspections.models import AreaStanding, CoverRelease, HouseRevision, Item, Observation
 from inspections.selectors import checklist
-from inspections.services.clearances import Held, NotCleared, clearance_issue, clearance_withdraw
+from inspections.services.cover_releases import (
+    Held,
+    NotReleased,
+    cover_release_issue,
+    cover_release_withdraw,
+)
 from inspections.services.houses import house_record
 from inspections.services.observations import NothingToPass, item_observe, items_observe
 from inspections.services.permits import permit_apply, permit_issue
@@ -48,38 +53,38 @@ def test_a_recorded_house_gives_areas_items_and_holds(job, area) -> None:
     assert [hold["reason"] for hold in standing(area).holds] == ["open", "acceptance"]
 
 
-def test_clearing_is_refused_with_the_holds_while_an_item_is_open(shop, area) -> None:
+def test_releasing_is_refused_with_the_holds_while_an_item_is_open(shop, area) -> None:
     with pytest.raises(Held, match="waiting for eyes"):
-        clearance_issue(shop.office, area=area)
-    assert not shop.own(Clearance).exists()
+        cover_release_issue(shop.office, area=area)
+    assert not shop.own(CoverRelease).exists()
 
 
-def test_an_area_is_cleared_once_all_is_seen_and_a_second_asking_changes_nothing(
+def test_an_area_is_released_once_all_is_seen_and_a_second_asking_changes_nothing(
     shop, area
 ) -> None:
-    first = shop.clear(area)
-    again = clearance_issue(shop.office, area=area)
+    first = shop.release(area)
+    again = cover_release_issue(shop.office, area=area)
     assert again.id == first.id
-    assert standing(area).cleared
+    assert standing(area).released
 
 
 def test_one_area_may_be_clear_while_another_holds(shop, job, area) -> None:
-    shop.clear(area)
-    assert {s.area.code: s.cleared for s in shop.own(AreaStanding).select_related("area")} == {
+    shop.release(area)
+    assert {s.area.code: s.released for s in shop.own(AreaStanding).select_related("area")} == {
         "bedroom": True,
         "living": False,
         "garage": False,
     }
 
 
-def test_a_fail_withdraws_the_clearance_in_the_same_transaction(shop, area) -> None:
-    clearance = shop.clear(area)
+def test_a_fail_withdraws_the_cover_release_in_the_same_transaction(shop, area) -> None:
+    cover_release = shop.release(area)
     item = area.items.filter(verdict=Verdict.MEETS).first()
     item_observe(shop.lead, item=item, outcome="fail", note="stud split")
-    clearance.refresh_from_db()
-    assert not clearance.live
-    assert "failing" in clearance.withdrawn_because
-    assert not standing(area).cleared
+    cover_release.refresh_from_db()
+    assert not cover_release.live
+    assert "failing" in cover_release.withdrawn_because
+    assert not standing(area).released
 
 
 def test_a_tick_passes_neither_what_is_short_nor_what_is_unknown(shop, planted_bytes) -> None:
@@ -109,7 +114,7 @@ def test_a_walk_is_recorded_whole_or_not_at_all(shop, planted_bytes) -> None:
 def test_a_changed_fact_opens_exactly_the_items_that_rest_on_it(
     shop, job, area, house_bytes
 ) -> None:
-    clearance = shop.clear(area)
+    cover_release = shop.release(area)
     before = dict(job.items.values_list("id", "fingerprint"))
     house = json.loads(house_bytes)
     cable = next(c for c in house["cables"] if c["id"] == "D7")
@@ -125,8 +130,8 @@ def test_a_changed_fact_opens_exactly_the_items_that_rest_on_it(
     (line,) = [line for line in checklist(job, area) if line.item == moved[0]]
     assert line.standing == "open"
     assert line.changed_since
-    clearance.refresh_from_db()
-    assert not clearance.live
+    cover_release.refresh_from_db()
+    assert not cover_release.live
 
 
 def test_an_item_whose_subject_is_gone_is_retired_and_comes_back_as_itself(
@@ -178,21 +183,21 @@ def test_a_permit_needs_a_number_and_dates_in_order(shop) -> None:
     assert permit.issued_on is None
 
 
-def test_a_clearance_is_withdrawn_by_hand_with_a_reason(shop, area) -> None:
-    shop.clear(area)
+def test_a_cover_release_is_withdrawn_by_hand_with_a_reason(shop, area) -> None:
+    shop.release(area)
     with pytest.raises(ValidationError):
-        clearance_withdraw(shop.office, area=area, because="")
-    withdrawn = clearance_withdraw(shop.office, area=area, because="inspector called back")
+        cover_release_withdraw(shop.office, area=area, because="")
+    withdrawn = cover_release_withdraw(shop.office, area=area, because="inspector called back")
     assert withdrawn.withdrawn_by == shop.office
-    with pytest.raises(NotCleared):
-        clearance_withdraw(shop.office, area=area, because="again")
+    with pytest.raises(NotReleased):
+        cover_release_withdraw(shop.office, area=area, because="again")
 
 
 @pytest.mark.parametrize("who", ["lead", "member", "builder"])
-def test_only_the_office_clears(shop, area, who) -> None:
+def test_only_the_office_releases(shop, area, who) -> None:
     shop.look_at(area)
     with pytest.raises(NotAllowed, match="only office"):
-        clearance_issue(getattr(shop, who), area=area)
+        cover_release_issue(getattr(shop, who), area=area)
 
 
 def test_a_builder_ticks_nothing(shop, area) -> None:
@@ -211,13 +216,13 @@ def test_a_later_observation_supersedes_and_both_stay(shop, area) -> None:
 
 def test_the_database_itself_refuses_a_clear_area_with_a_hold(area) -> None:
     with pytest.raises(IntegrityError), transaction.atomic():
-        AreaStanding.objects.filter(area=area).update(cleared=True)
+        AreaStanding.objects.filter(area=area).update(released=True)
 
 
-def test_the_database_itself_refuses_a_second_live_clearance(shop, area) -> None:
-    first = shop.clear(area)
+def test_the_database_itself_refuses_a_second_live_cover_release(shop, area) -> None:
+    first = shop.release(area)
     with pytest.raises(IntegrityError), transaction.atomic():
-        Clearance.objects.create(
+        CoverRelease.objects.create(
             area=area,
             acceptance=first.acceptance,
             reference="R2",

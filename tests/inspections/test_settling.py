@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from inspections.checker.finding import Verdict
 from inspections.conclusions.areas import area_holds, job_stage
-from inspections.models import AreaStanding, Clearance, JobStanding
+from inspections.models import AreaStanding, CoverRelease, JobStanding
 from inspections.services.facts import changing_facts
 from inspections.services.observations import item_observe, items_observe
 from inspections.services.permits import permit_extend
@@ -65,28 +65,30 @@ def test_the_stage_follows_the_facts(shop, job) -> None:
     items_observe(shop.member, items=list(job.items.filter(verdict=Verdict.LOOK)), outcome="pass")
     assert stage() == "cover-up approval"
     for area in job.areas.all():
-        shop.clear(area, reference=f"R-{area.code}")
+        shop.release(area, reference=f"R-{area.code}")
     assert stage() == "construction hookup"
 
 
-def test_a_permit_that_expires_takes_the_clearance_with_it(shop, house_bytes, monkeypatch) -> None:
+def test_a_permit_that_expires_takes_the_cover_release_with_it(
+    shop, house_bytes, monkeypatch
+) -> None:
     clock = Clock(datetime(2026, 3, 2, 17, 0, tzinfo=UTC)).put(monkeypatch)
     job = shop.roughed_in(house_bytes)
     permit_extend(shop.office, permit=job.permit, expires_on=date(2026, 3, 4))
     area = job.areas.get(code="garage")
-    clearance = shop.clear(area)
+    cover_release = shop.release(area)
     settle_due()
     midnight = datetime(2026, 3, 5, 7, 0, tzinfo=UTC)  # of the fifth, in Edmonton
     clock.now = midnight - timedelta(seconds=1)
     settle_due()
-    clearance.refresh_from_db()
-    assert clearance.live
+    cover_release.refresh_from_db()
+    assert cover_release.live
     assert JobStanding.objects.get(job=job).next_at == midnight
     clock.now = midnight
     settle_due()
-    clearance.refresh_from_db()
-    assert "expired" in clearance.withdrawn_because
-    assert not AreaStanding.objects.get(area=area).cleared
+    cover_release.refresh_from_db()
+    assert "expired" in cover_release.withdrawn_because
+    assert not AreaStanding.objects.get(area=area).released
 
 
 def test_a_permit_on_record_for_a_day_to_come_holds_until_then(
@@ -95,11 +97,11 @@ def test_a_permit_on_record_for_a_day_to_come_holds_until_then(
     clock = Clock(datetime(2026, 3, 2, 17, 0, tzinfo=UTC)).put(monkeypatch)
     job = shop.roughed_in(house_bytes)
     area = job.areas.get(code="garage")
-    clearance = shop.clear(area)
+    cover_release = shop.release(area)
     Permit.objects.filter(job=job).update(issued_on=date(2026, 3, 5))  # as older versions took it
     job_settle(job.id)
-    clearance.refresh_from_db()
-    assert "not good before 2026-03-05" in clearance.withdrawn_because
+    cover_release.refresh_from_db()
+    assert "not good before 2026-03-05" in cover_release.withdrawn_because
     standing = JobStanding.objects.get(job=job)
     midnight = datetime(2026, 3, 5, 7, 0, tzinfo=UTC)  # of the fifth, in Edmonton
     assert (standing.stage, standing.next_at) == ("permit", midnight)
@@ -129,18 +131,18 @@ def test_every_copy_of_a_conclusion_is_what_the_facts_give(shop, planted_bytes, 
     settle_due()
     looks = job.items.filter(verdict=Verdict.LOOK)
     items_observe(shop.member, items=list(looks), outcome="pass")
-    shop.clear(job.areas.order_by("id")[0], reference="R-1")
-    shop.clear(job.areas.order_by("id")[1], reference="R-2")
+    shop.release(job.areas.order_by("id")[0], reference="R-1")
+    shop.release(job.areas.order_by("id")[1], reference="R-2")
     item_observe(shop.lead, item=looks.filter(area=job.areas.order_by("id")[1])[0], outcome="fail")
     settle_due()
-    assert shop.own(AreaStanding).filter(cleared=True).count() == 1
+    assert shop.own(AreaStanding).filter(released=True).count() == 1
     now = timezone.now()
     for standing in shop.own(AreaStanding).select_related("area__job"):
         found = area_holds(standing.area, now)
-        live = Clearance.objects.filter(area=standing.area, withdrawn_at__isnull=True)
+        live = CoverRelease.objects.filter(area=standing.area, withdrawn_at__isnull=True)
         assert standing.hold_count == len(found)
         assert [hold["says"] for hold in standing.holds] == [hold.says for hold in found]
-        assert standing.cleared == live.exists()
+        assert standing.released == live.exists()
     for standing in shop.own(JobStanding):
         areas = AreaStanding.objects.filter(area__job=standing.job_id)
         assert standing.stage == job_stage(standing.job_id, list(areas))
@@ -153,10 +155,10 @@ def test_a_sweep_concludes_of_each_job_what_settling_it_alone_does(
     jobs += [shop.job("Lot bare"), shop.roughed_in(house_bytes)]
     looks = list(jobs[3].items.filter(verdict=Verdict.LOOK))
     items_observe(shop.member, items=looks, outcome="pass")
-    shop.clear(jobs[3].areas.first(), reference="R-1")
+    shop.release(jobs[3].areas.first(), reference="R-1")
 
     def concluded() -> tuple[list, list, list]:
-        areas = shop.own(AreaStanding).order_by("area").values_list("area", "cleared", "holds")
+        areas = shop.own(AreaStanding).order_by("area").values_list("area", "released", "holds")
         standing = shop.own(JobStanding).order_by("job").values_list("job", "stage", "next_at")
         given = shop.own(Notice).filter(moot_at=None).values_list("job", "person", "text")
         return list(areas), list(standing), sorted(given)

@@ -4,20 +4,20 @@ import pytest
 
 from inspections.standing.stages import AreaState, Stage, stage
 
-OPEN, READY, CLEARED = AreaState(True, False), AreaState(False, False), AreaState(False, True)
+OPEN, READY, RELEASED = AreaState(True, False), AreaState(False, False), AreaState(False, True)
 
 
 @pytest.mark.parametrize(
     ("issued", "areas", "hooked_up", "finished", "expected"),
     [
-        (False, [CLEARED], True, True, Stage.PERMIT),
+        (False, [RELEASED], True, True, Stage.PERMIT),
         (True, [], False, False, Stage.ROUGH_IN),
-        (True, [CLEARED, OPEN], False, False, Stage.ROUGH_IN),
-        (True, [CLEARED, READY], False, False, Stage.COVER_UP),
-        (True, [CLEARED, CLEARED], False, False, Stage.HOOKUP),
-        (True, [CLEARED], False, True, Stage.HOOKUP),
-        (True, [CLEARED], True, False, Stage.FINISH),
-        (True, [CLEARED], True, True, Stage.FINAL),
+        (True, [RELEASED, OPEN], False, False, Stage.ROUGH_IN),
+        (True, [RELEASED, READY], False, False, Stage.COVER_UP),
+        (True, [RELEASED, RELEASED], False, False, Stage.HOOKUP),
+        (True, [RELEASED], False, True, Stage.HOOKUP),
+        (True, [RELEASED], True, False, Stage.FINISH),
+        (True, [RELEASED], True, True, Stage.FINAL),
         (True, [OPEN], True, True, Stage.ROUGH_IN),
     ],
 )

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from inspections.models import Answer
 from inspections.overview.timeline import area_timeline
-from inspections.services.clearances import clearance_withdraw
+from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
 from inspections.services.trades import trade_report
@@ -25,7 +25,7 @@ def clock(monkeypatch) -> Clock:
 
 
 def lived(shop, clock):
-    """An area that was failed, mended, cleared, changed and taken back."""
+    """An area that was failed, mended, released, changed and taken back."""
     shop.shop.trades = ["plumbing"]
     shop.shop.save()
     job = shop.roughed_in(HOUSES["clean"])
@@ -45,7 +45,7 @@ def lived(shop, clock):
     deficiency_mend(shop.lead, deficiency=job.deficiencies.get())
     job.deficiencies.update(accepted_at=clock.now)
     later()
-    shop.clear(area, "R2")
+    shop.release(area, "R2")
     later()
     house_record(shop.lead, job=job, house=HOUSES["rerouted"], why="moved a run")
     later()
@@ -89,8 +89,8 @@ def test_another_area_has_a_life_of_its_own(shop, clock) -> None:
 def test_by_hand_it_names_who_took_it_back(shop, clock) -> None:
     job = shop.roughed_in(HOUSES["clean"])
     area = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(area)
-    clearance_withdraw(shop.office, area=area, because="the plan changed")
+    shop.release(area)
+    cover_release_withdraw(shop.office, area=area, because="the plan changed")
     last = area_timeline(area)[-1]
     assert (last.what, last.by) == ("Clearance withdrawn: the plan changed", str(shop.office))
 

@@ -18,7 +18,7 @@ from inspections.overview.visits import earliest_visit_of, visit_state
 from inspections.selectors import deficiencies_of
 from inspections.services.acceptances import acceptance_elapse, acceptance_waive
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import Held, clearance_issue
+from inspections.services.cover_releases import Held, cover_release_issue
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
@@ -77,11 +77,11 @@ def test_acceptance_lifts_the_last_hold_and_only_for_its_area(shop, job, area) -
     assert "acceptance" in reasons(job.areas.get(code="garage"))
 
 
-def test_not_accepted_holds_and_withdraws_what_was_cleared(shop, area) -> None:
-    clearance = shop.clear(area)
+def test_not_accepted_holds_and_withdraws_what_was_released(shop, area) -> None:
+    cover_release = shop.release(area)
     shop.accept(area, Answer.NOT_ACCEPTED, "R2", called=("cables not stapled",))
-    clearance.refresh_from_db()
-    assert not clearance.live
+    cover_release.refresh_from_db()
+    assert not cover_release.live
     assert reasons(area) == ["deficiency", "acceptance"]
 
 
@@ -89,24 +89,24 @@ def test_a_deficiency_holds_until_the_inspector_accepts_what_was_mended(shop, ar
     shop.accept(area, Answer.WITH_DEFICIENCIES, called=("no plate at the notch",))
     deficiency = shop.own(Deficiency).get()
     with pytest.raises(Held, match="1 deficiency is called"):
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
     deficiency_mend(shop.member, deficiency=deficiency)
     with pytest.raises(Held, match="waits for the inspector"):
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
     visit = shop.booked(area)
     answered(shop, visit, Answer.ACCEPTED, lifted=[deficiency], reference="R2")
-    assert clearance_issue(shop.office, area=area).reference == "R2"
+    assert cover_release_issue(shop.office, area=area).reference == "R2"
 
 
 def test_a_change_after_acceptance_holds_that_area_alone(shop, job, area, house_bytes) -> None:
     garage = job.areas.get(code="garage")
-    clearances = [shop.clear(area), shop.clear(garage, "R2")]
+    cover_releases = [shop.release(area), shop.release(garage, "R2")]
     house_record(shop.lead, job=job, house=with_length(house_bytes, "D7", 99_000))
     assert reasons(area) == ["open", "changed"]
     assert reasons(garage) == []
-    for clearance in clearances:
-        clearance.refresh_from_db()
-    assert [clearance.live for clearance in clearances] == [False, True]
+    for cover_release in cover_releases:
+        cover_release.refresh_from_db()
+    assert [cover_release.live for cover_release in cover_releases] == [False, True]
     shop.look_at(area)
     shop.accept(area, reference="R3")
     assert reasons(area) == []
@@ -195,10 +195,10 @@ def test_a_reference_belongs_to_one_job(shop, area, house_bytes) -> None:
         shop.accept(other, reference="R1")
 
 
-def test_another_shops_area_is_nobodys_to_clear(shop, stranger_shop, area) -> None:
+def test_another_shops_area_is_nobodys_to_release(shop, stranger_shop, area) -> None:
     shop.accept(area)
     with pytest.raises(NotAllowed):
-        clearance_issue(stranger_shop.office, area=area)
+        cover_release_issue(stranger_shop.office, area=area)
     with pytest.raises(ValidationError, match="its own job alone"):
         inspection_ask(
             stranger_shop.office,
@@ -235,20 +235,20 @@ def test_trades_that_the_shop_asks_for_hold_until_they_report(shop, job, area) -
     shop.shop.trades = ["plumbing", "ventilation"]
     shop.shop.save()
     with pytest.raises(Held, match="rough-in of plumbing"):
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
     for trade in shop.shop.trades:
         trade_report(shop.builder, job=job, trade=trade)
-    clearance = clearance_issue(shop.office, area=area)
+    cover_release = cover_release_issue(shop.office, area=area)
     trade_report(shop.office, job=job, trade="plumbing", done=False)
-    clearance.refresh_from_db()
-    assert "plumbing" in clearance.withdrawn_because
+    cover_release.refresh_from_db()
+    assert "plumbing" in cover_release.withdrawn_because
     with pytest.raises(ValidationError, match="'masonry' is not a trade"):
         trade_report(shop.office, job=job, trade="masonry")
 
 
 def test_a_waiver_is_a_ground_like_a_visit(shop, area) -> None:
     acceptance_waive(shop.office, area=area, reference="W1")
-    assert clearance_issue(shop.office, area=area).acceptance.basis == "waiver"
+    assert cover_release_issue(shop.office, area=area).acceptance.basis == "waiver"
 
 
 def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
@@ -270,7 +270,7 @@ def test_time_that_passed_is_a_ground_only_where_the_shop_turned_it_on(
     with pytest.raises(ValidationError, match="licence holder"):
         acceptance_elapse(shop.office, **(given | {"declared_by": " "}))
     assert acceptance_elapse(shop.office, **given).declared_by == "T. Vale"
-    assert clearance_issue(shop.office, area=area).acceptance.basis == "elapsed"
+    assert cover_release_issue(shop.office, area=area).acceptance.basis == "elapsed"
 
 
 def test_programs_record_an_acceptance_without_a_visit(client, shop, area, monkeypatch) -> None:
@@ -322,11 +322,11 @@ def test_an_idle_permit_ends_and_a_held_visit_begins_its_time_anew(shop, area, m
     area.job.authority.save()
     shop.accept(area)
     clock.now = datetime(2026, 7, 11, 18, 0, tzinfo=UTC)
-    clearance = clearance_issue(shop.office, area=area)
+    cover_release = cover_release_issue(shop.office, area=area)
     clock.now = datetime(2026, 7, 12, 18, 0, tzinfo=UTC)
     item_observe(shop.lead, item=area.items.first(), outcome="pass")
-    clearance.refresh_from_db()
-    assert "expired on 2026-07-11" in clearance.withdrawn_because
+    cover_release.refresh_from_db()
+    assert "expired on 2026-07-11" in cover_release.withdrawn_because
 
 
 def test_the_earliest_visit_of_a_job_is_in_its_own_zone_by_its_authority(shop, job) -> None:

@@ -1,4 +1,4 @@
-"""A clearance withdrawn by hand: its reason holds the area until somebody says what was done."""
+"""A release withdrawn by hand: its reason holds the area until somebody says what was done."""
 
 from datetime import UTC, datetime, timedelta
 from importlib import import_module
@@ -8,12 +8,12 @@ from django.apps import apps
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from inspections.models import AreaStanding, Clearance, WithdrawalAnswer
+from inspections.models import AreaStanding, CoverRelease, WithdrawalAnswer
 from inspections.overview.office_day import office_lines, open_jobs
 from inspections.overview.progress import job_moves
 from inspections.overview.timeline import area_timeline
 from inspections.record.chain import record_faults
-from inspections.services.clearances import Held, clearance_issue, withdrawal_answer
+from inspections.services.cover_releases import Held, cover_release_issue, withdrawal_answer
 from inspections.services.observations import item_observe, observation_undo
 from inspections.services.settling import job_settle
 from jobs.access import NotAllowed
@@ -40,12 +40,12 @@ def job(shop, clock):
 @pytest.fixture
 def area(shop, job):
     found = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(found)
+    shop.release(found)
     return found
 
 
 @pytest.fixture
-def withdrawn(shop, area, clock) -> Clearance:
+def withdrawn(shop, area, clock) -> CoverRelease:
     clock.now += timedelta(hours=1)
     made = shop.withdraw(area, DRILLED)
     clock.now += timedelta(hours=1)
@@ -69,17 +69,17 @@ def moves(job) -> list[tuple[str, str]]:
     return [(move.who, move.what) for move in job_moves(fresh)]
 
 
-def test_it_cannot_be_cleared_again_at_once(shop, area, withdrawn) -> None:
+def test_it_cannot_be_released_again_at_once(shop, area, withdrawn) -> None:
     says = (
         "The cover release was withdrawn on 2026-06-08, and the reason is not answered: "
         f"“{DRILLED}”."
     )
     assert holds(area) == [("withdrawn", says)]
     with pytest.raises(Held, match=DRILLED):
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
     shop.accept(area, reference="R2")  # another acceptance is no answer
     with pytest.raises(Held, match=DRILLED):
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
 
 
 @pytest.mark.parametrize("who", ["office", "lead"])
@@ -87,11 +87,11 @@ def test_the_answer_lifts_the_hold_and_the_same_acceptance_is_good(
     shop, area, withdrawn, who
 ) -> None:
     answer = withdrawal_answer(
-        getattr(shop, who), clearance=withdrawn, says=" plated it ", inspect_again=False
+        getattr(shop, who), cover_release=withdrawn, says=" plated it ", inspect_again=False
     )
     assert (answer.says, answer.inspect_again) == ("plated it", False)
     assert holds(area) == []
-    again = clearance_issue(shop.office, area=area)
+    again = cover_release_issue(shop.office, area=area)
     assert again.acceptance == withdrawn.acceptance
     assert again.id != withdrawn.id
 
@@ -104,11 +104,11 @@ def test_what_was_changed_is_inspected_again(shop, area, withdrawn, clock) -> No
     )
     assert holds(area) == [("changed", says)]
     with pytest.raises(Held, match="inspected again"):
-        clearance_issue(shop.office, area=area)
+        cover_release_issue(shop.office, area=area)
     clock.now += timedelta(hours=1)
     shop.accept(area, reference="R2")
     assert holds(area) == []
-    assert clearance_issue(shop.office, area=area).reference == "R2"
+    assert cover_release_issue(shop.office, area=area).reference == "R2"
 
 
 def test_an_acceptance_between_the_withdrawal_and_its_answer_is_later(
@@ -122,7 +122,7 @@ def test_an_acceptance_between_the_withdrawal_and_its_answer_is_later(
 
 def test_a_second_withdrawal_waits_for_an_answer_of_its_own(shop, area, withdrawn, clock) -> None:
     shop.answer_withdrawal(area)
-    clearance_issue(shop.office, area=area)
+    cover_release_issue(shop.office, area=area)
     clock.now += timedelta(hours=1)
     shop.withdraw(area, "and another")
     assert [reason for reason, _ in holds(area)] == ["withdrawn"]
@@ -136,7 +136,7 @@ def test_what_a_hold_withdrew_has_no_reason_to_answer(shop, area) -> None:
     assert holds(area) == []
     with pytest.raises(ValidationError, match="Nobody withdrew this release by hand"):
         withdrawal_answer(
-            shop.office, clearance=area.clearances.get(), says="done", inspect_again=False
+            shop.office, cover_release=area.cover_releases.get(), says="done", inspect_again=False
         )
 
 
@@ -144,7 +144,7 @@ def test_what_a_hold_withdrew_has_no_reason_to_answer(shop, area) -> None:
 def test_an_empty_answer_is_none(shop, area, withdrawn, says) -> None:
     before = area.job.record.count()
     with pytest.raises(ValidationError, match="Say what was done"):
-        withdrawal_answer(shop.office, clearance=withdrawn, says=says, inspect_again=False)
+        withdrawal_answer(shop.office, cover_release=withdrawn, says=says, inspect_again=False)
     assert area.job.record.count() == before
     assert not shop.own(WithdrawalAnswer).exists()
 
@@ -152,14 +152,16 @@ def test_an_empty_answer_is_none(shop, area, withdrawn, says) -> None:
 def test_it_is_answered_once(shop, area, withdrawn) -> None:
     shop.answer_withdrawal(area, "plated it")
     with pytest.raises(ValidationError, match="answered already: “plated it”"):
-        withdrawal_answer(shop.office, clearance=withdrawn, says="nothing", inspect_again=False)
+        withdrawal_answer(shop.office, cover_release=withdrawn, says="nothing", inspect_again=False)
     assert shop.own(WithdrawalAnswer).get().says == "plated it"
 
 
 @pytest.mark.parametrize("who", ["member", "builder"])
 def test_only_office_and_crew_lead_answer(shop, withdrawn, who) -> None:
     with pytest.raises(NotAllowed):
-        withdrawal_answer(getattr(shop, who), clearance=withdrawn, says="done", inspect_again=False)
+        withdrawal_answer(
+            getattr(shop, who), cover_release=withdrawn, says="done", inspect_again=False
+        )
 
 
 def test_the_record_and_the_timeline_keep_it(shop, area, withdrawn) -> None:
@@ -193,13 +195,13 @@ def test_whose_move_it_is(shop, job, area, withdrawn) -> None:
 
 
 def test_who_is_told(shop, job, area, withdrawn, clock) -> None:
-    assert told(job, "clearance withdrawn") == ["Builder", "Lead", "Office"]
+    assert told(job, "cover release withdrawn") == ["Builder", "Lead", "Office"]
     assert told(job, "release again") == []
     shop.answer_withdrawal(area)
     assert told(job, "release again") == ["Office"]
-    clearance_issue(shop.office, area=area)
+    cover_release_issue(shop.office, area=area)
     assert told(job, "release again") == []
-    assert told(job, "area cleared") == ["Builder", "Office"]
+    assert told(job, "area released") == ["Builder", "Office"]
 
 
 def test_the_office_is_told_to_have_it_inspected_again(shop, job, area, withdrawn, clock) -> None:
@@ -228,7 +230,7 @@ def test_what_was_undone_waits_for_the_office_too(shop, job, area, clock) -> Non
     clock.now += timedelta(minutes=1)
     observation_undo(shop.lead, observation=seen)
     assert told(job, "release again") == ["Office"]
-    assert told(job, "clearance withdrawn") == ["Builder", "Lead", "Office"]
+    assert told(job, "cover release withdrawn") == ["Builder", "Lead", "Office"]
 
 
 def test_the_page_takes_the_answer_from_office_and_lead(client, shop, job, area, withdrawn) -> None:
@@ -259,14 +261,14 @@ def test_the_builder_reads_whose_turn_it_is(client, shop, job, area, withdrawn) 
     text = client.get(page).text
     assert "Do not cover yet. What withdrew the release on 2026-06-08 10:00 is answered" in text
     assert "the office has still to release this area again" in text
-    clearance_issue(shop.office, area=area)
+    cover_release_issue(shop.office, area=area)
     text = client.get(page).text
     assert text.count("This area may be covered.") == 1
     assert "to release this area again" not in text
 
 
 def test_a_program_answers_it(client, shop, area, withdrawn, stranger_shop) -> None:
-    url, json = f"/api/clearances/{withdrawn.id}/answer", "application/json"
+    url, json = f"/api/cover-releases/{withdrawn.id}/answer", "application/json"
     for person, status in ((stranger_shop.office, 404), (shop.member, 403), (shop.builder, 403)):
         client.force_login(person)
         assert client.post(url, {"says": "done"}, json).status_code == status
@@ -279,20 +281,20 @@ def test_a_program_answers_it(client, shop, area, withdrawn, stranger_shop) -> N
     again = {"says": "again", "inspect_again": False}
     assert client.post(url, again, json).status_code == 422
     client.force_login(shop.office)
-    (found,) = client.get(f"/api/areas/{area.id}/clearances").json()["results"]
+    (found,) = client.get(f"/api/areas/{area.id}/cover-releases").json()["results"]
     assert found["withdrawn_by"] == shop.office.username
     assert (found["answer"]["says"], found["answer"]["inspect_again"]) == ("plated it", True)
 
 
-def test_a_withdrawal_of_before_is_answered_by_the_clearance_that_followed(
+def test_a_withdrawal_of_before_is_answered_by_the_cover_release_that_followed(
     shop, area, withdrawn, clock
 ) -> None:
-    """A database of before answers: one area was cleared again, another was not."""
+    """A database of before answers: one area was released again, another was not."""
     migration = import_module("inspections.migrations.0024_append_only_withdrawal_answers")
     migration.answer_what_was_cleared_again(apps, None)
     assert not shop.own(WithdrawalAnswer).exists()
     clock.now += timedelta(hours=1)
-    following = Clearance.objects.create(
+    following = CoverRelease.objects.create(
         area=area,
         acceptance=withdrawn.acceptance,
         reference="R1",
@@ -301,7 +303,7 @@ def test_a_withdrawal_of_before_is_answered_by_the_clearance_that_followed(
     )
     migration.answer_what_was_cleared_again(apps, None)
     answer = shop.own(WithdrawalAnswer).get()
-    assert (answer.clearance, answer.recorded_by) == (withdrawn, shop.office)
+    assert (answer.cover_release, answer.recorded_by) == (withdrawn, shop.office)
     assert answer.recorded_at == following.issued_at
     job_settle(area.job_id)
     following.refresh_from_db()

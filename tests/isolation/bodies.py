@@ -247,7 +247,7 @@ PAGES: dict[str, list[Body]] = {
     "token-revoke": [sent("o")],
     "observe": [sent("l", _shown), sent("m", {"outcome": "fail", "note": "two cables"})],
     "photograph": [sent("l", files=PICTURE)],
-    "clear": [sent("o", ids=_done)],
+    "release": [sent("o", ids=_done)],
     "withdraw": [sent("o", WITHDRAW), sent("o", WITHDRAW, ids=_done)],
     "withdrawal-answer": [
         sent("l", ANSWERED),
@@ -323,9 +323,9 @@ API: dict[str, list[Body]] = {
     "api-work": [told("l", {"task": "rough-in/garage"})],
     "api-packs": [told("o", {"kind": "inspector", "paper": "a4"})],
     "api-link-gone": [told("o")],
-    "api-clearances": [told("o", ids=_done)],
+    "api-cover-releases": [told("o", ids=_done)],
     "api-withdrawal": [told("o", WITHDRAW, ids=_done)],
-    "api-clearance-answer": [
+    "api-cover-release-answer": [
         told("l", ANSWERED | {"inspect_again": False}),
         told("o", ANSWERED | {"inspect_again": True}),
     ],

@@ -16,7 +16,7 @@ from tests.stranger.rows import rows_of
 TABLES = {
     "job_id": "jobs.job",
     "area_id": "jobs.area",
-    "clearance_id": "inspections.clearance",
+    "cover_release_id": "inspections.coverrelease",
     "observation_id": "inspections.observation",
     "visit_id": "inspections.inspection",
     "pack_id": "inspections.pack",

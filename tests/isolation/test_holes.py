@@ -33,11 +33,11 @@ JSON = "application/json"
 
 @pytest.fixture
 def job(shop):
-    """A house whose every area is cleared, of areas that the stranger has under the same codes."""
+    """A house whose every area is released, of areas that the stranger has under the same codes."""
     job = shop.roughed_in(HOUSES["clean"])
     for area in job.areas.select_related("job__shop", "job__authority"):
         assert Area.objects.filter(code=area.code).exclude(job=job).exists()
-        shop.clear(area, reference=f"R-{area.code}")
+        shop.release(area, reference=f"R-{area.code}")
     job_settle(job.id)
     return job
 
@@ -66,7 +66,7 @@ def test_a_tick_at_the_finish_tells_of_the_areas_of_this_job_alone(client, shop,
     assert stranger.MARK not in told(client, shop, job).lower()
 
 
-def test_a_cleared_house_has_its_rough_in_accepted_on_the_hookup_sheet(client, shop, job) -> None:
+def test_a_released_house_has_its_rough_in_accepted_on_the_hookup_sheet(client, shop, job) -> None:
     assert outside_of(with_areas(job_read(shop.office, job.id))).rough_in_accepted
     client.force_login(shop.office)
     page = client.get(f"/jobs/{job.id}/power/hookup/").text

@@ -6,7 +6,7 @@ import pytest
 from django.core import mail
 from django.urls import reverse
 
-from inspections.services.clearances import clearance_withdraw
+from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.jobs import job_change
 from inspections.services.settling import job_settle
 from jobs.models import Membership, Role
@@ -52,8 +52,8 @@ def reach(shop, person, **given) -> None:
 def withdrawn(shop) -> None:
     """The builder is told that an area of the shop's job may not be covered after all."""
     area = shop.roughed_in(HOUSES["clean"]).areas.get(code="east")
-    shop.clear(area)
-    clearance_withdraw(shop.office, area=area, because=f"a cable of {shop.shop.name} was moved")
+    shop.release(area)
+    cover_release_withdraw(shop.office, area=area, because=f"a cable of {shop.shop.name} was moved")
     job_settle(area.job_id)
 
 
@@ -62,7 +62,7 @@ def test_the_one_message_of_a_day_holds_one_shops_notices(shop, other) -> None:
     habits_set(shop.builder, time_zone="America/Edmonton", digest_at=time(17))
     for each in (shop, other):
         withdrawn(each)
-        each.clear(each.shop.jobs.get().areas.get(code="west"), reference="R2")
+        each.release(each.shop.jobs.get().areas.get(code="west"), reference="R2")
         job_settle(each.shop.jobs.get().id)
     digests = Delivery.objects.filter(person=shop.builder, digest=True)
     assert {each.shop_id for each in digests} == {shop.shop.id, other.shop.id}
@@ -90,7 +90,7 @@ def test_whoever_left_is_sent_nothing_more_of_the_shop(clock, shop, settings) ->
     reach(shop, shop.builder)
     habits_set(shop.builder, time_zone="America/Edmonton", quiet_from=time(9), quiet_to=time(17))
     wish_set(shop.builder, kind="cover", way="first")
-    shop.clear(shop.roughed_in(HOUSES["clean"]).areas.get(code="east"))
+    shop.release(shop.roughed_in(HOUSES["clean"]).areas.get(code="east"))
     job_settle(shop.shop.jobs.get().id)
     assert shop.own(Delivery).filter(person=shop.builder).exists()
     membership_end(shop.office, membership=Membership.objects.get(person=shop.builder))

@@ -8,7 +8,7 @@ from django.db import models
 
 from api.base import answers_forget
 from inspections.days.services import plans_due
-from inspections.models import Clearance, DeficiencyPhotograph, Pack
+from inspections.models import CoverRelease, DeficiencyPhotograph, Pack
 from inspections.services.packs import packs_due
 from inspections.services.settling import jobs_due
 from jobs.models import Area
@@ -35,7 +35,7 @@ PLAIN = {
     "jobs.person.last_name": "Office, Lead; the first name is marked",
     "inspections.item.measure_what": "the rule's words for what is measured",
     "inspections.acceptance.reference": "one is as a tested shop has it, on purpose",
-    "inspections.clearance.reference": "the same one",
+    "inspections.coverrelease.reference": "the same one",
     "inspections.inspectionevent.reference": "the same one",
 }
 """Columns of names and codes that are not marked in every row, and why."""
@@ -87,11 +87,11 @@ def test_nothing_of_it_is_due_at_any_time(monkeypatch, year) -> None:
 
 @pytest.mark.django_db
 def test_its_house_is_in_the_middle_of_things() -> None:
-    """What a query that names no shop would find: areas cleared, withdrawn, refused, looked at."""
+    """What a query that names no shop would find: areas released, withdrawn, refused, looked at."""
     assert stranger.there()
-    live = Clearance.objects.filter(withdrawn_at=None)
+    live = CoverRelease.objects.filter(withdrawn_at=None)
     assert {each.area.code for each in live} == {"bedroom", "east"}
-    withdrawn = Clearance.objects.exclude(withdrawn_at=None).select_related("withdrawal_answer")
+    withdrawn = CoverRelease.objects.exclude(withdrawn_at=None).select_related("withdrawal_answer")
     assert {each.area.code: each.unanswered for each in withdrawn} == {"all": True, "main": False}
     picture = DeficiencyPhotograph.objects.get()
     assert picture.file.read()

@@ -26,7 +26,7 @@ from inspections.models import (
 from inspections.selectors import visit_read
 from inspections.services import settling
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_withdraw
+from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
 from inspections.services.milestones import milestone_record
@@ -123,7 +123,7 @@ class Weeks:
 
     def withdraw(self) -> None:
         area = self._area(self.world.job, "bedroom")
-        clearance_withdraw(self.shop.office, area=area, because="a plumber drilled a stud")
+        cover_release_withdraw(self.shop.office, area=area, because="a plumber drilled a stud")
 
     def finish_accepted(self) -> None:
         visit = visit_read(self.shop.office, self.world.ids["begun_visit"])

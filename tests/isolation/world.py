@@ -9,7 +9,7 @@ import pyotp
 from django.core import signing
 
 from inspections.checker.finding import Verdict
-from inspections.models import Clearance, Happening, InspectionKind, Item, Observation, Outcome
+from inspections.models import CoverRelease, Happening, InspectionKind, Item, Observation, Outcome
 from inspections.record.checks import check_address
 from inspections.services.deficiencies import deficiency_photograph
 from inspections.services.houses import house_record
@@ -54,9 +54,9 @@ class World:
     second: Person
     """Of the office as well, reached by message."""
     job: Job
-    """Whose one area is cleared and another refused."""
+    """Whose one area is released and another refused."""
     done: Job
-    """Which is cleared and hooked up, its finish begun."""
+    """Which is released and hooked up, its finish begun."""
     taken_back: Job
     """Whose one release was withdrawn, which nobody answered; in the other area, a fault."""
     ids: dict[str, Any]
@@ -114,14 +114,14 @@ def _reach(shop: Shopful) -> Person:
 
 
 def _done(shop: Shopful) -> Job:
-    """A second house: cleared, one layer on, hooked up, its finish begun."""
+    """A second house: released, one layer on, hooked up, its finish begun."""
     job = shop.job("Lot 16")
     permit = permit_apply(shop.office, job=job, applied_on=date(2026, 1, 5))
     permit_issue(shop.office, permit=permit, number="FH-2", issued_on=date(2026, 1, 12))
     house_record(shop.lead, job=job, house=HOUSES["clean"])
     areas = list(job.areas.select_related("job__shop", "job__authority").order_by("id"))
     for area in areas:
-        shop.clear(area, reference=f"R-{area.code}")
+        shop.release(area, reference=f"R-{area.code}")
     trade_report(shop.office, job=job, trade="insulation", area=areas[0])
     milestone_record(
         shop.office,
@@ -148,7 +148,7 @@ def _taken_back(shop: Shopful) -> Job:
         job.areas.select_related("job__shop", "job__authority").get(code=code)
         for code in ("east", "west")
     )
-    shop.clear(east, reference="R-13")
+    shop.release(east, reference="R-13")
     shop.withdraw(east)
     shop.look_at(west)
     item = job.items.filter(verdict=Verdict.LOOK, area=west, stage=Item.Stage.ROUGH_IN).first()
@@ -158,8 +158,8 @@ def _taken_back(shop: Shopful) -> Job:
 
 def _of_taken_back(job: Job) -> dict[str, Any]:
     fault = Observation.objects.get(item__job=job, outcome=Outcome.FAIL)
-    withdrawn = Clearance.objects.get(area__job=job)
-    return {"clearance_id": withdrawn.id, "observation_id": fault.id}
+    withdrawn = CoverRelease.objects.get(area__job=job)
+    return {"cover_release_id": withdrawn.id, "observation_id": fault.id}
 
 
 def _second_factors(shop: Shopful) -> str:

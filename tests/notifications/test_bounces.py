@@ -54,10 +54,10 @@ def sent(shop, db, settings):
             shop.office, person=shop.builder, shop=shop.shop, channel=Channel.EMAIL, target=target
         )
     area = shop.roughed_in(HOUSES["clean"]).areas.get(code="east")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     deliver(Lane.ORDINARY, Channel.EMAIL)
-    return Delivery.objects.get(notices__reason="area cleared", person=shop.builder)
+    return Delivery.objects.get(notices__reason="area released", person=shop.builder)
 
 
 def report(identity: str, *, action: str = "failed", form: str = "text/rfc822-headers") -> str:

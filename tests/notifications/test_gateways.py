@@ -47,8 +47,8 @@ def reached(shop, to: str = TO, **given) -> Gateway:
     return gateway
 
 
-def cleared(shop, area) -> int:
-    shop.clear(area)
+def released(shop, area) -> int:
+    shop.release(area)
     job_settle(area.job_id)
     return deliver(Lane.ORDINARY, Channel.MESSAGE)
 
@@ -114,7 +114,7 @@ def test_every_kind_that_is_offered_has_its_shape_here() -> None:
 def test_a_gateway_is_asked_as_its_documents_say(kind, shop, server, area) -> None:
     path, given, method, asked_path, authorization, read = SHAPES[kind]
     gateway = reached(shop, kind=kind, url=server.url + path, **given)
-    assert cleared(shop, area) == len(server.asked) > 0
+    assert released(shop, area) == len(server.asked) > 0
     asked = server.asked[0]
     assert asked[0] == method
     assert re.fullmatch(asked_path, asked[1])
@@ -138,7 +138,7 @@ def test_a_gateway_is_asked_as_its_documents_say(kind, shop, server, area) -> No
 def test_a_room_is_written_to_once_by_one_key(shop, server, area) -> None:
     reached(shop, kind="room", url=server.url, secret="syt_1")
     server.status = 503
-    assert cleared(shop, area) == 0
+    assert released(shop, area) == 0
     shop.own(Delivery).update(due_at=timezone.now())
     server.status = 200
     assert deliver(Lane.ORDINARY, Channel.MESSAGE) > 0
@@ -154,7 +154,7 @@ def test_a_gateway_that_refuses_is_told_to_the_office_without_its_secrets(
     url, given = f"{server.url}/secret-path/{{to}}", {"account": "us", "secret": "long-secret"}
     gateway = reached(shop, kind="form", url=url, **given)
     server.status, server.location = status, "http://127.0.0.1:1/elsewhere"
-    assert cleared(shop, area) == 0
+    assert released(shop, area) == 0
     gateway.refresh_from_db()
     assert gateway.fault == f"the gateway answered {status}"
     assert shop.own(Delivery).first().state == State.DEAD
@@ -220,7 +220,7 @@ def test_one_of_a_kind_that_is_not_offered_any_more_is_kept_and_entered_anew(
 ) -> None:
     gateway = reached(shop, kind="chat", url=server.url)
     Gateway.objects.filter(id=gateway.id).update(kind="", url="json://gate.example/{to}")
-    assert cleared(shop, area) == 0
+    assert released(shop, area) == 0
     assert server.asked == []
     delivery = shop.own(Delivery).first()
     assert delivery.state == State.DEAD

@@ -38,7 +38,7 @@ def give(shop, count: int) -> None:
         Notice(
             person=people[number % 4],
             shop=shop.shop,
-            reason="area cleared",
+            reason="area released",
             kind=NoticeKind.COVER,
             occasion=str(number),
             text=f"Lot {number}: may be covered.",

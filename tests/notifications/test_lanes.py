@@ -60,7 +60,7 @@ def urgent(shop, count: int) -> None:
         Notice(
             person=person,
             shop=shop.shop,
-            reason="clearance withdrawn",
+            reason="cover release withdrawn",
             kind=NoticeKind.COVER,
             occasion=str(number),
             urgent=True,

@@ -34,7 +34,7 @@ def job(monkeypatch, shop):
 def test_a_mail_is_escaped_and_its_subject_is_one_line(shop, job) -> None:
     given = {"shop": shop.shop, "channel": Channel.EMAIL}
     address_add(shop.office, person=shop.builder, target="builder@example.org", **given)
-    shop.clear(job.areas.first())
+    shop.release(job.areas.first())
     job_settle(job.id)
     found = Delivery.objects.filter(person=shop.builder)
     assert found

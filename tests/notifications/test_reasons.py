@@ -9,7 +9,11 @@ import pytest
 from inspections.conclusions.job_facts import JobRows
 from inspections.models import Answer, Happening, InspectionKind
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.cover_releases import (
+    cover_release_issue,
+    cover_release_withdraw,
+    withdrawal_answer,
+)
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
 from inspections.services.milestones import milestone_record
@@ -164,13 +168,13 @@ def test_what_is_to_be_inspected_again_after_a_withdrawal_is_told_again(
     shop.look_at(area)
     first = one(job, "rough-in ready").occasion
     answered(shop, clock, area)
-    clearance_issue(shop.office, area=area)
+    cover_release_issue(shop.office, area=area)
     clock.now += timedelta(hours=1)
-    withdrawn = clearance_withdraw(shop.office, area=area, because="a stud was drilled")
+    withdrawn = cover_release_withdraw(shop.office, area=area, because="a stud was drilled")
     assert drawn(job, "rough-in ready") == []
     clock.now += timedelta(hours=1)
     given = {"says": "plated", "inspect_again": True}
-    withdrawal_answer(shop.office, clearance=withdrawn, **given)
+    withdrawal_answer(shop.office, cover_release=withdrawn, **given)
     again = one(job, "rough-in ready")
     assert again.occasion != first
     assert clock.now - again.at < timedelta(seconds=1)
@@ -298,22 +302,22 @@ def test_a_deficiency_is_told_when_called_two_days_before_and_when_overdue(
     assert drawn(job, "re-inspection not booked") == []
 
 
-def test_a_withdrawn_clearance_is_urgent_once_board_may_be_hung(clock, shop, job, area) -> None:
-    shop.clear(area)
-    assert who(job, "area cleared") == ["Builder", "Office"]
-    clearance_withdraw(shop.office, area=area, because="cable moved")
-    assert drawn(job, "area cleared") == []
-    assert one(job, "clearance withdrawn").urgent  # no day is named: it may be going on
+def test_a_withdrawn_cover_release_is_urgent_once_board_may_be_hung(clock, shop, job, area) -> None:
+    shop.release(area)
+    assert who(job, "area released") == ["Builder", "Office"]
+    cover_release_withdraw(shop.office, area=area, because="cable moved")
+    assert drawn(job, "area released") == []
+    assert one(job, "cover release withdrawn").urgent  # no day is named: it may be going on
     for board, urgent in ((date(2026, 3, 2), True), (date(2026, 3, 3), False)):
         job.drywall_on = board
         job.save()
-        assert one(job, "clearance withdrawn").urgent == urgent
+        assert one(job, "cover release withdrawn").urgent == urgent
 
 
 def test_what_was_withdrawn_and_is_held_no_more_waits_for_the_office(
     clock, shop, job, area
 ) -> None:
-    shop.clear(area)
+    shop.release(area)
     assert drawn(job, "release again") == []
     clock.now += timedelta(hours=1)
     shop.withdraw(area)
@@ -329,7 +333,7 @@ def test_what_was_withdrawn_and_is_held_no_more_waits_for_the_office(
     clock.now += timedelta(hours=1)
     item_observe(shop.lead, item=area.items.first(), outcome="pass")
     assert one(job, "release again").occasion != due.occasion
-    clearance_issue(shop.office, area=area)
+    cover_release_issue(shop.office, area=area)
     assert drawn(job, "release again") == []
 
 
@@ -340,7 +344,7 @@ def test_what_is_still_held_is_told_before_the_drywall(clock, shop, job, area) -
     assert list(due) == [at("2026-03-08"), at("2026-03-10")]
     assert "held: East, West. Do not cover; insulation may not" in due[at("2026-03-08")]
     for each in job.areas.all():
-        shop.clear(each, reference=each.code)
+        shop.release(each, reference=each.code)
     assert drawn(job, "cover date near") == []
 
 
@@ -351,7 +355,7 @@ def reach(shop, job, milestone: Milestone, **given) -> None:
 
 def test_from_the_hookup_to_the_certificate(clock, shop, job) -> None:
     for each in job.areas.all():
-        shop.clear(each, reference=each.code)
+        shop.release(each, reference=each.code)
     assert drawn(job, "finish ready") == []
     until = date(2026, 4, 1)
     hookup = {"reference": "H1", "circuits": ["1"], "temporary_until": until}

@@ -9,7 +9,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from inspections.models import Happening
-from inspections.services.clearances import clearance_withdraw
+from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.settling import job_settle
 from inspections.services.visits import inspection_happen
 from jobs.secrets import digest_of
@@ -79,7 +79,7 @@ def send_all() -> int:
 
 def test_a_notice_arrives_once_with_a_message_id_of_its_own(smtp, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     assert send_all() == Delivery.objects.filter(person=shop.builder).count() > 0
     assert send_all() == 0
@@ -92,7 +92,7 @@ def test_a_notice_arrives_once_with_a_message_id_of_its_own(smtp, shop, area) ->
 
 def test_a_second_try_has_the_same_message_id(smtp, clock, shop, area) -> None:
     address = reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     first = take(Lane.ORDINARY, Channel.EMAIL)
     assert take(Lane.ORDINARY, Channel.EMAIL) == []  # leased
@@ -107,7 +107,7 @@ def test_a_lease_of_a_clock_that_was_set_back_since_holds_nothing_up(
     smtp, clock, shop, area
 ) -> None:
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     right = clock.now
     clock.now += timedelta(hours=1)
@@ -122,7 +122,7 @@ def test_a_crash_between_the_yes_and_our_note_sends_the_same_message_again(
     smtp, monkeypatch, clock, shop, area
 ) -> None:
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
 
     def killed(_delivery) -> None:
@@ -142,18 +142,18 @@ def test_a_crash_between_the_yes_and_our_note_sends_the_same_message_again(
 
 def test_what_became_moot_while_it_waited_is_not_sent(smtp, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
-    clearance_withdraw(shop.office, area=area, because="cable moved")  # and nobody settled
+    cover_release_withdraw(shop.office, area=area, because="cable moved")  # and nobody settled
     send_all()
-    delivery = Delivery.objects.get(notices__reason="area cleared", person=shop.builder)
+    delivery = Delivery.objects.get(notices__reason="area released", person=shop.builder)
     assert delivery.state == State.MOOT
     assert message_id(delivery) not in {row[0] for row in smtp()}
 
 
 def test_what_was_seen_on_the_site_is_not_sent(smtp, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     for notice in Notice.objects.filter(person=shop.builder):
         notice_see(shop.builder, notice_id=notice.id)
@@ -183,7 +183,7 @@ def test_moot_before_anybody_was_told_and_true_again_is_told(smtp, clock, shop, 
 def test_a_mailbox_that_is_gone_is_paused_and_the_next_address_is_tried(smtp, shop, area) -> None:
     gone = reach(shop.builder, shop, "gone@example.org")
     reach(shop.builder, shop, "second@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     send_all()
     send_all()
@@ -204,7 +204,7 @@ def test_a_mailbox_that_is_gone_is_paused_and_the_next_address_is_tried(smtp, sh
 def test_a_server_that_is_busy_is_tried_again_and_at_last_given_up(smtp, clock, shop, area) -> None:
     reach(shop.builder, shop, "later@example.org")
     reach(shop.office, shop, "office@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     for _ in range(MOST_TRIES):
         send_all()
@@ -225,7 +225,7 @@ def test_a_mail_server_that_is_down_counts_against_no_message(settings, clock, s
     settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
     settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", free_port()
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     for _ in range(MOST_TRIES + 3):
         assert send_all() == 0
@@ -246,7 +246,7 @@ def test_a_day_in_one_message(settings, tmp_path, clock, shop, area) -> None:
     settings.EMAIL_FILE_PATH = tmp_path
     reach(shop.builder, shop, "builder@example.org")
     habits_set(shop.builder, time_zone="America/Edmonton", digest_at=time(17))
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     (delivery,) = shop.own(Delivery)
     assert delivery.due_at == datetime(2026, 3, 3, 0, 0, tzinfo=UTC)
@@ -266,7 +266,7 @@ def test_what_a_days_message_left_out_as_moot_is_told_when_it_stands_again(
 ) -> None:
     reach(shop.office, shop, "office@example.org")
     habits_set(shop.office, time_zone="America/Edmonton", digest_at=time(17))
-    job, board = shop.clear(area).area.job, (NOON + timedelta(days=1)).date()
+    job, board = shop.release(area).area.job, (NOON + timedelta(days=1)).date()
     for job.drywall_on in (board, None):
         job.save()
         job_settle(job.id)
@@ -307,7 +307,7 @@ def test_an_invitation_goes_along_with_a_visit(settings, tmp_path, shop, area) -
 def test_a_stop_link_ends_one_kind_and_no_other(smtp, shop, area) -> None:
     address = reach(shop.builder, shop, "builder@example.org")
     stop_kind(address_id=address.id, kind="cover")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     kinds = set(shop.own(Delivery).values_list("notices__kind", flat=True))
     assert kinds == {"visit"}
@@ -319,7 +319,7 @@ def test_a_wish_chooses_the_channel(shop, area) -> None:
     hook = {"person": shop.builder, "shop": shop.shop, "channel": Channel.WEBHOOK}
     address_add(shop.builder, target="https://example.org/hook", **hook)
     wish_set(shop.builder, kind="cover", way="webhook")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     by = dict(shop.own(Delivery).values_list("notices__kind", "channel"))
     assert by == {"cover": "webhook", "visit": "email"}
@@ -335,7 +335,7 @@ def test_an_address_with_a_line_break_that_got_in_harms_no_other(smtp, shop, are
     bad = reach(shop.builder, shop, "builder@example.org")
     reach(shop.office, shop, "office@example.org")
     Address.objects.filter(id=bad.id).update(target="b@example.org\nBcc: c@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     send_all()
     assert set(Delivery.objects.filter(address=bad).values_list("state", flat=True)) == {State.DEAD}
@@ -349,7 +349,7 @@ def test_a_template_that_lacks_a_value_says_which(smtp, monkeypatch, shop, area)
     broken = Engine(string_if_invalid=rendering._Missing("%s")).from_string("{{ no_such }}")
     monkeypatch.setattr(rendering, "_template", lambda name: broken)
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     send_all()
     assert "lacks a value for 'no_such'" in shop.own(Delivery).first().fault
@@ -358,20 +358,20 @@ def test_a_template_that_lacks_a_value_says_which(smtp, monkeypatch, shop, area)
 
 def test_a_long_note_fits_every_notice_and_one_too_long_is_refused(smtp, shop, area) -> None:
     reach(shop.builder, shop, "builder@example.org")
-    shop.clear(area)
+    shop.release(area)
     with pytest.raises(ValidationError, match="at most 500 characters"):
-        clearance_withdraw(shop.office, area=area, because="x" * 5000)
-    clearance_withdraw(shop.office, area=area, because="moved " * 83)
+        cover_release_withdraw(shop.office, area=area, because="x" * 5000)
+    cover_release_withdraw(shop.office, area=area, because="moved " * 83)
     job_settle(area.job_id)
     send_all()
-    notice = Notice.objects.get(person=shop.builder, reason="clearance withdrawn")
+    notice = Notice.objects.get(person=shop.builder, reason="cover release withdrawn")
     assert len(notice.text) <= 500
     assert notice.text.endswith("…")
     assert notice.deliveries.get().state == State.SENT
 
 
 def test_whoever_could_not_be_reached_is_told_what_still_stands(smtp, shop, area) -> None:
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     notices = Notice.objects.filter(person=shop.builder)
     seen = notices.get(reason="result recorded")

@@ -148,7 +148,7 @@ def test_the_office_is_told_of_what_was_given_up_and_of_that_no_further(clock, s
     for person, target in ((shop.builder, "b@example.org"), (shop.office, "o@example.org")):
         address_add(shop.office, person=person, shop=shop.shop, channel="email", target=target)
     area = shop.roughed_in(HOUSES["clean"]).areas.get(code="east")
-    shop.clear(area)
+    shop.release(area)
     job_settle(area.job_id)
     dead(Delivery.objects.filter(person=shop.builder).first(), "the mail server answered 554")
     tick()

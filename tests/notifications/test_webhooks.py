@@ -34,8 +34,8 @@ def hook(shop, url: str) -> Address:
     )
 
 
-def cleared(shop, area, channel: Channel = Channel.WEBHOOK) -> int:
-    shop.clear(area)
+def released(shop, area, channel: Channel = Channel.WEBHOOK) -> int:
+    shop.release(area)
     job_settle(area.job_id)
     return deliver(Lane.ORDINARY, channel)
 
@@ -43,7 +43,7 @@ def cleared(shop, area, channel: Channel = Channel.WEBHOOK) -> int:
 @pytest.mark.usefixtures("own_network")
 def test_a_webhook_is_verified_by_the_librarys_own_verifier(shop, server, area) -> None:
     address = hook(shop, f"{server.url}/hook?shop=1")
-    assert cleared(shop, area) == len(server.asked) > 0
+    assert released(shop, area) == len(server.asked) > 0
     _, path, headers, body = server.asked[0]
     assert path == "/hook?shop=1"
     told = Webhook(address.secret).verify(body, headers)
@@ -64,7 +64,7 @@ def test_a_webhook_is_verified_by_the_librarys_own_verifier(shop, server, area) 
 def test_a_second_try_has_the_same_id(shop, server, area) -> None:
     hook(shop, server.url)
     server.status = 503
-    assert cleared(shop, area) == 0
+    assert released(shop, area) == 0
     shop.own(Delivery).update(due_at=timezone.now())
     server.status = 200
     deliver(Lane.ORDINARY, Channel.WEBHOOK)
@@ -80,7 +80,7 @@ def test_a_second_try_has_the_same_id(shop, server, area) -> None:
 def test_an_answer_that_is_not_yes(shop, server, area, status, state, paused) -> None:
     address = hook(shop, server.url)
     server.status, server.location = status, "/elsewhere"
-    cleared(shop, area)
+    released(shop, area)
     address.refresh_from_db()
     assert str(status) in shop.own(Delivery).first().fault
     assert (shop.own(Delivery).first().state, address.paused_at is not None) == (state, paused)
@@ -89,7 +89,7 @@ def test_an_answer_that_is_not_yes(shop, server, area, status, state, paused) ->
 
 def test_a_private_host_is_not_asked_unless_the_server_allows_it(shop, server, area) -> None:
     hook(shop, server.url.replace("http:", "https:"))
-    assert cleared(shop, area) == 0
+    assert released(shop, area) == 0
     delivery = shop.own(Delivery).first()
     assert delivery.state == State.DEAD
     assert "an address of a private network; whoever runs the server can allow" in delivery.fault
@@ -100,13 +100,13 @@ def test_without_tls_nothing_is_asked(shop, area, monkeypatch) -> None:
     found = [(2, 1, 6, "", (OPEN, 80))]
     monkeypatch.setattr("socket.getaddrinfo", lambda *_, **__: found)
     hook(shop, "http://example.org/hook")
-    cleared(shop, area)
+    released(shop, area)
     assert "must begin with https://" in shop.own(Delivery).first().fault
 
 
 def test_no_switch_of_a_shop_opens_the_servers_network(shop, server, area) -> None:
     NoticeRules.objects.filter(shop=shop.shop).update(private_webhooks=True)
     hook(shop, server.url)
-    assert cleared(shop, area) == 0
+    assert released(shop, area) == 0
     assert "an address of a private network" in shop.own(Delivery).first().fault
     assert server.asked == []

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from inspections.checker.finding import Verdict
 from inspections.models import Item, Outcome
-from inspections.services.clearances import clearance_withdraw
+from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.observations import item_observe
 from jobs.models import Area, Plan
 from jobs.services.factors import factor_begin, factor_confirm, factor_pending
@@ -87,8 +87,8 @@ def by_mail(ids) -> tuple[Client, str]:
 def withdrawn(shop: Shopful) -> Area:
     """An area whose release was withdrawn by hand."""
     area = shop.roughed_in(HOUSES["clean"]).areas.get(code="east")
-    shop.clear(area, reference="R10")
-    clearance_withdraw(shop.office, area=area, because="a plumber drilled a stud")
+    shop.release(area, reference="R10")
+    cover_release_withdraw(shop.office, area=area, because="a plumber drilled a stud")
     return area
 
 

@@ -7,7 +7,7 @@ from django.core import signing
 from django.urls import reverse
 from django.utils import timezone
 
-from inspections.services.clearances import clearance_issue, clearance_withdraw
+from inspections.services.cover_releases import cover_release_issue, cover_release_withdraw
 from inspections.services.settling import job_settle
 from notifications.links import seen_link, stop_link
 from notifications.models import (
@@ -43,11 +43,11 @@ def reach(person, shop, target: str) -> Address:
 
 
 def told(shop, area) -> Notice:
-    """An urgent notice for the builder: the clearance is withdrawn."""
-    shop.clear(area)
-    clearance_withdraw(shop.office, area=area, because="cable moved")
+    """An urgent notice for the builder: the cover release is withdrawn."""
+    shop.release(area)
+    cover_release_withdraw(shop.office, area=area, because="cable moved")
     job_settle(area.job_id)
-    return Notice.objects.get(person=shop.builder, reason="clearance withdrawn")
+    return Notice.objects.get(person=shop.builder, reason="cover release withdrawn")
 
 
 def path(link: str) -> str:
@@ -183,11 +183,11 @@ def test_an_urgent_notice_goes_on_until_somebody_answers(client, shop, area, mon
     assert handed.escalate_at is None
 
 
-def test_a_withdrawn_clearance_that_is_cleared_again_goes_on_to_nobody(shop, area) -> None:
+def test_a_withdrawn_cover_release_that_is_released_again_goes_on_to_nobody(shop, area) -> None:
     notice = told(shop, area)
     assert notice.escalate_at is not None
     shop.answer_withdrawal(area)
-    clearance_issue(shop.office, area=area)
+    cover_release_issue(shop.office, area=area)
     job_settle(area.job_id)
     notice.refresh_from_db()
     assert notice.moot_at is not None

@@ -7,7 +7,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from inspections.checker.finding import Verdict
-from inspections.models import Clearance, Observation
+from inspections.models import CoverRelease, Observation
 from inspections.services.observations import item_observe
 from inspections.services.permits import permit_apply
 from jobs.models import Permit
@@ -92,22 +92,22 @@ def test_a_tick_that_cannot_count_is_refused_in_words(client, shop, planted_byte
     assert not shop.own(Observation).exists()
 
 
-def test_the_office_clears_and_the_builder_sees_it(client, shop, job, area) -> None:
+def test_the_office_releases_and_the_builder_sees_it(client, shop, job, area) -> None:
     shop.look_at(area)
     shop.accept(area, reference="FH-1/R1")
     client.force_login(shop.office)
-    answer = client.post(reverse("clear", args=[area.id]), follow=True)
+    answer = client.post(reverse("release", args=[area.id]), follow=True)
     assert "reference FH-1/R1" in answer.text
     text = page(client, shop.builder, "job", job.id).text
     assert text.count("This area may be covered.") == 1
     assert text.count("Do not cover.") == 2
 
 
-def test_clearing_an_area_on_hold_is_refused_with_the_reason(client, shop, area) -> None:
+def test_releasing_an_area_on_hold_is_refused_with_the_reason(client, shop, area) -> None:
     client.force_login(shop.office)
-    answer = client.post(reverse("clear", args=[area.id]), follow=True)
+    answer = client.post(reverse("release", args=[area.id]), follow=True)
     assert "waiting for eyes or a tape" in answer.text
-    assert not shop.own(Clearance).exists()
+    assert not shop.own(CoverRelease).exists()
 
 
 def test_the_office_asks_books_and_records_the_answer(client, shop, job, area) -> None:
@@ -167,7 +167,7 @@ def test_another_shop_gets_404_for_everything(client, shop, stranger_shop, job, 
     assert page(client, stranger, "job", job.id).status_code == 404
     assert page(client, stranger, "checklist-pdf", job.id).status_code == 404
     assert job.name not in page(client, stranger, "jobs").text
-    for name, identity in (("observe", item.id), ("clear", area.id), ("withdraw", area.id)):
+    for name, identity in (("observe", item.id), ("release", area.id), ("withdraw", area.id)):
         assert client.post(reverse(name, args=[identity])).status_code == 404
     for name in ("ask", "permit", "trade"):
         assert client.post(reverse(name, args=[job.id])).status_code == 404

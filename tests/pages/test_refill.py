@@ -111,7 +111,7 @@ def garage(shop, house_bytes):
 @pytest.mark.parametrize(
     ("error", "status", "words"),
     [
-        (IntegrityError('constraint "one_live_clearance"'), 409, "at the same moment"),
+        (IntegrityError('constraint "one_live_cover_release"'), 409, "at the same moment"),
         (RulebookFault("rulebook: is not there"), 422, "rulebook: is not there"),
     ],
 )
@@ -122,11 +122,11 @@ def test_what_a_service_raises_is_told_and_never_by_the_databases_name(
         raise error
 
     client.force_login(shop.office)
-    monkeypatch.setattr(covers, "clearance_withdraw", refuse)
+    monkeypatch.setattr(covers, "cover_release_withdraw", refuse)
     answer = client.post(reverse("withdraw", args=[garage.id]), {"because": "a stud was drilled"})
     assert answer.status_code == status
     assert words in answer.text
-    assert "one_live_clearance" not in answer.text
+    assert "one_live_cover_release" not in answer.text
     assert "a stud was drilled" in answer.text
 
 

@@ -25,8 +25,8 @@ from inspections.models import (
 )
 from inspections.services.amendments import limit_amend
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_withdraw, withdrawal_answer
 from inspections.services.corrections import correction_leave, correction_record
+from inspections.services.cover_releases import cover_release_withdraw, withdrawal_answer
 from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
 from inspections.services.houses import house_record
 from inspections.services.insulation import insulation_choose
@@ -184,15 +184,15 @@ def _amended(shop: Stranger) -> None:
 
 
 def _inspected(shop: Stranger, job: Job) -> None:
-    """Some areas cleared, two withdrawn, one refused, one mended; the rest never asked for."""
+    """Some areas released, two withdrawn, one refused, one mended; the rest never asked for."""
     areas = {area.code: area for area in job.areas.select_related("job__shop", "job__authority")}
     for code in ("bedroom", "east", "all", "main"):
-        shop.clear(areas[code], reference="R1" if code == "bedroom" else f"ZZYZX-{code}")
+        shop.release(areas[code], reference="R1" if code == "bedroom" else f"ZZYZX-{code}")
     for code in ("all", "main"):
-        clearance_withdraw(shop.office, area=areas[code], because="Zzyzx plumber")
-    withdrawn = areas["main"].clearances.select_related("area__job__shop").get()
+        cover_release_withdraw(shop.office, area=areas[code], because="Zzyzx plumber")
+    withdrawn = areas["main"].cover_releases.select_related("area__job__shop").get()
     says = {"says": "Zzyzx answer", "inspect_again": True}
-    withdrawal_answer(shop.lead, clearance=withdrawn, **says)
+    withdrawal_answer(shop.lead, cover_release=withdrawn, **says)
     for code in ("garage", "west"):
         _refused(shop, areas[code])
     mended = job.deficiencies.get(area__code="west")

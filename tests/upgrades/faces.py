@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from inspections.conclusions.areas import areas_holds
 from inspections.conclusions.signs import area_sign
-from inspections.models import Clearance, DeficiencyPhotograph, Observation, Photograph
+from inspections.models import CoverRelease, DeficiencyPhotograph, Observation, Photograph
 from inspections.record.chain import record_faults
 from inspections.selectors import ChecklistLine, checklist
 from jobs.models import Job
@@ -124,7 +124,7 @@ def _looks(job: Job) -> list[list[Any]]:
 
 def _releases(job: Job) -> list[list[str]]:
     """Under which reference an area could be covered, and how that ended."""
-    releases = Clearance.objects.filter(area__job=job).select_related("area", "withdrawn_by")
+    releases = CoverRelease.objects.filter(area__job=job).select_related("area", "withdrawn_by")
     found = []
     for each in releases.order_by("issued_at", "id"):
         answer = each.answer

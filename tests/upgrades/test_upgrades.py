@@ -34,7 +34,7 @@ def upgraded(folder: Path, environment: dict[str, str]) -> dict[str, Any]:
 
 
 def holds_to(report: dict[str, Any], folder: Path) -> None:
-    """Nothing lost, nothing reopened, nothing cleared, every tick of the phone kept."""
+    """Nothing lost, nothing reopened, nothing released, every tick of the phone kept."""
     assert report["lost"] == []
     was = json.loads((folder / "expected.json").read_text("utf-8"))["jobs"]
     assert report["jobs"].keys() == was.keys()

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.celery import app
 from config.sealing import is_sealed, unseal
-from inspections.models import Clearance
+from inspections.models import CoverRelease
 from inspections.record.chain import record_faults
 from inspections.services.settling import job_settle
 from jobs.models import Job, Person, Shop
@@ -92,7 +92,7 @@ def shown() -> dict[str, Any]:
     """What each job shows."""
     found = {}
     for job in Job.objects.select_related("standing"):
-        live = Clearance.objects.filter(area__job=job, withdrawn_at__isnull=True)
+        live = CoverRelease.objects.filter(area__job=job, withdrawn_at__isnull=True)
         holds = {}
         for area in job.areas.select_related("standing"):
             holds[area.code] = sorted({hold["reason"] for hold in area.standing.holds})

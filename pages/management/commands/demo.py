@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand
 from config.broker import broker_at_hand
 from inspections.conclusions.signs import area_sign, job_age
 from inspections.papers.documents import job_checklist_pdf
-from inspections.selectors import latest_revision, live_clearances, verdict_counts
+from inspections.selectors import latest_revision, live_cover_releases, verdict_counts
 from inspections.standing.age import Sign
 from jobs.models import Job
 from notifications.models import Channel
@@ -49,14 +49,14 @@ class Command(BaseCommand):
 
     def _report(self, job: Job) -> None:
         self.stdout.write(f"\n{job.name} ({job.shop}): {job.standing.stage}")
-        clearances = live_clearances(job)
+        cover_releases = live_cover_releases(job)
         for area in job.areas.select_related("standing", "job__standing").order_by("id"):
             said = area_sign(area)
             if said is Sign.UNCHECKED:
                 self.stdout.write(f"  NOT CHECKED {area.name}: {job_age(job).words(job.time_zone)}")
                 continue
             if said is Sign.CLEAR:
-                self.stdout.write(f"  CLEAR {area.name}: {clearances[area.id].reference}")
+                self.stdout.write(f"  CLEAR {area.name}: {cover_releases[area.id].reference}")
                 continue
             reasons = []
             for hold in area.standing.holds:

@@ -19,7 +19,11 @@ from inspections.models import (
     Outcome,
 )
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue, clearance_withdraw, withdrawal_answer
+from inspections.services.cover_releases import (
+    cover_release_issue,
+    cover_release_withdraw,
+    withdrawal_answer,
+)
 from inspections.services.deficiencies import deficiency_mend
 from inspections.services.houses import house_record
 from inspections.services.milestones import milestone_record
@@ -184,17 +188,17 @@ class Played:
         found = Deficiency.objects.select_related("job__shop").get(job=self.job)
         deficiency_mend(self.lead, deficiency=found)
 
-    def do_clear(self, area: str) -> None:
-        clearance_issue(self.office, area=self._area(area))
+    def do_release(self, area: str) -> None:
+        cover_release_issue(self.office, area=self._area(area))
 
     def do_withdraw(self, area: str) -> None:
-        clearance_withdraw(self.office, area=self._area(area), because="a cable was moved")
+        cover_release_withdraw(self.office, area=self._area(area), because="a cable was moved")
 
     def do_explain(self, area: str) -> None:
-        by_hand = self._area(area).clearances.filter(withdrawn_by__isnull=False)
+        by_hand = self._area(area).cover_releases.filter(withdrawn_by__isnull=False)
         withdrawn = by_hand.select_related("area__job__shop").get(withdrawal_answer=None)
         withdrawal_answer(
-            self.lead, clearance=withdrawn, says="put back and strapped", inspect_again=False
+            self.lead, cover_release=withdrawn, says="put back and strapped", inspect_again=False
         )
 
     def do_hookup(self, until) -> None:

@@ -171,12 +171,12 @@ def _through(write: Writer, chance: random.Random) -> None:
     if called:
         write.act("mend", 1, 14)
         write.visit_of("rough_in", ["west"], lifted=True)
-    write.act("clear", 0, 2, area="east")
-    write.act("clear", 0, 2, area="west")
+    write.act("release", 0, 2, area="east")
+    write.act("release", 0, 2, area="west")
     if chance.random() < 0.3:
         write.act("withdraw", 0, 12, area="east")
         write.act("explain", 0, 2, area="east")
-        write.act("clear", 1, 3, area="east")
+        write.act("release", 1, 3, area="east")
     until = write.day + timedelta(days=20) if chance.random() < 0.5 else None
     write.act("hookup", 1, 9, until=until)
     if until:

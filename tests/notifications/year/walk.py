@@ -28,7 +28,7 @@ Told = tuple[str, str, str, datetime]
 """Job or shop, person, reason, and the moment at which it goes out."""
 Key = tuple[str, Any]
 
-COVER = ("area cleared", "clearance withdrawn", "cover date near", "release again")
+COVER = ("area released", "cover release withdrawn", "cover date near", "release again")
 KINDS = dict.fromkeys(COVER, "cover")
 
 
@@ -62,7 +62,7 @@ class House:
     called: tuple[str, date, datetime] | None = None
     mended: datetime | None = None
     lifted: bool = False
-    cleared: dict[str, datetime] = field(default_factory=dict)
+    released: dict[str, datetime] = field(default_factory=dict)
     withdrawn: dict[str, datetime] = field(default_factory=dict)
     explained: dict[str, datetime] = field(default_factory=dict)
     visits: dict[int, Visit] = field(default_factory=dict)
@@ -94,10 +94,10 @@ class House:
             self._answer(moment, given)
         elif act == "mend":
             self.mended = moment
-        elif act == "clear":
-            self.cleared[given["area"]] = moment
+        elif act == "release":
+            self.released[given["area"]] = moment
         elif act == "withdraw":
-            del self.cleared[given["area"]]
+            del self.released[given["area"]]
             self.withdrawn[given["area"]] = moment
         elif act == "explain":
             self.explained[given["area"]] = moment
@@ -165,13 +165,13 @@ def _areas(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
         seen = house.looked.get(area)
         if seen and good and area not in house.accepted and _area_waits(house, area):
             yield ("rough-in ready", (area, seen)), "office", False
-        if area in house.cleared:
-            yield ("area cleared", (area, house.cleared[area])), "builder office", False
+        if area in house.released:
+            yield ("area released", (area, house.released[area])), "builder office", False
         elif area in house.withdrawn:
             since = house.withdrawn[area]
             board = house.job.drywall_on
             near = board is None or board <= since.astimezone(house.job.zone).date()
-            yield ("clearance withdrawn", (area, since)), "builder lead office", near
+            yield ("cover release withdrawn", (area, since)), "builder lead office", near
             if area in house.explained:
                 yield ("release again", (area, house.explained[area])), "office", False
 
@@ -223,7 +223,7 @@ def _board(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
     board = house.job.drywall_on
     if board is None:
         return
-    held = [area for area in ("east", "west") if area not in house.cleared]
+    held = [area for area in ("east", "west") if area not in house.released]
     if house.recorded and held:
         marks = [house.at(board - n * DAY) for n in (3, 1)] + [house.at(board + DAY)]
         for number in range(2):
@@ -262,9 +262,9 @@ def _end(house: House, now: datetime) -> Iterator[tuple[Key, str, bool]]:
             if now >= week:
                 yield ("temporary removal due", int(now >= last)), "office lead", False
         coming = any(v.coming and v.kind == "final" for v in house.visits.values())
-        if len(house.cleared) == 2 and not house.finished:
+        if len(house.released) == 2 and not house.finished:
             yield ("finish ready", 0), "office lead", False
-        if len(house.cleared) == 2 and house.finished and not house.final and not coming:
+        if len(house.released) == 2 and house.finished and not house.final and not coming:
             yield ("final ready", 0), "office", False
     for number in house.answered:
         yield ("accepted", number), ALL, False

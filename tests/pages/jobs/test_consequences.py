@@ -7,9 +7,9 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from inspections.models import Clearance, Item, Observation
-from inspections.services.clearances import clearance_issue
+from inspections.models import CoverRelease, Item, Observation
 from inspections.services.consequences import WouldWithdraw
+from inspections.services.cover_releases import cover_release_issue
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe, items_observe, observation_undo
 from inspections.services.permits import permit_extend
@@ -37,7 +37,7 @@ def job(shop, clock):
 @pytest.fixture
 def area(shop, job):
     found = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(found)
+    shop.release(found)
     return found
 
 
@@ -55,7 +55,7 @@ def tap(client, item, outcome="fail", **given: Any):
 
 
 def live(area) -> bool:
-    return Clearance.objects.filter(area=area, withdrawn_at=None).exists()
+    return CoverRelease.objects.filter(area=area, withdrawn_at=None).exists()
 
 
 @pytest.mark.parametrize("outcome", ["fail", "absent"])
@@ -127,7 +127,7 @@ def test_a_released_area_says_so_beside_the_button(client, shop, job, area, item
 
 def test_several_at_once_name_every_release_that_goes(shop, job, area, item) -> None:
     west = job.areas.select_related("job__shop", "job__authority").get(code="west")
-    shop.clear(west, reference="R2")
+    shop.release(west, reference="R2")
     looks = job.items.filter(verdict="look", stage="rough-in").select_related("job__shop")
     with pytest.raises(WouldWithdraw, match="cover release of East and West and tells"):
         items_observe(shop.member, items=list(looks), outcome="fail", withdraws=False)
@@ -171,7 +171,7 @@ def test_whoever_slipped_undoes_it_and_both_stay_on_record(client, shop, area, i
     assert second.id == seen.id
     assert UNDO not in client.get(page).text
     assert not live(area)  # it waits for the office
-    assert clearance_issue(shop.office, area=area).live
+    assert cover_release_issue(shop.office, area=area).live
 
 
 def test_nobody_else_undoes_it(client, shop, item, clock, stranger_shop) -> None:

@@ -6,7 +6,7 @@ import pytest
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from inspections.models import Clearance
+from inspections.models import CoverRelease
 from inspections.services.permits import permit_apply, permit_correct, permit_extend
 from jobs.access import NotAllowed
 from jobs.models import Permit
@@ -79,8 +79,8 @@ def test_a_mistyped_day_is_corrected_with_its_reason_and_both_stay_on_record(
 
 def test_a_correction_that_withdraws_a_release_says_so_first(client, shop, job) -> None:
     area = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(area)
-    live = Clearance.objects.filter(area=area, withdrawn_at=None)
+    shop.release(area)
+    live = CoverRelease.objects.filter(area=area, withdrawn_at=None)
     client.force_login(shop.office)
     given = {"expires_on": house_day(-2), "because": "as on the paper “2”"}
     asked = client.post(reverse("permit-day", args=[job.id]), given)

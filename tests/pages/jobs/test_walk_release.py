@@ -26,7 +26,7 @@ def clock(monkeypatch) -> Clock:
 def area(shop, clock):
     job = shop.roughed_in(HOUSES["clean"])
     found = job.areas.select_related("job__shop", "job__authority").get(code="east")
-    shop.clear(found)
+    shop.release(found)
     clock.now += timedelta(hours=1)
     return found
 
@@ -71,7 +71,7 @@ def test_good_says_that_the_area_stays_on_hold_and_so_only_until_it_is_released(
     card = cards(client, area)[str(item.id)]
     assert (card["standing"], card["release"]) == ("passed", STAYS)
     clock.now += timedelta(minutes=1)
-    shop.clear(area, reference="R-again")
+    shop.release(area, reference="R-again")
     assert cards(client, area)[str(item.id)]["release"] == ""
 
 

@@ -10,7 +10,7 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from inspections.models import Link
-from inspections.services.clearances import clearance_withdraw
+from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.links import cover_link_make, link_withdraw, placard_make
 from jobs.access import NotAllowed
 from tests.inspections.tiny import HOUSES
@@ -41,7 +41,7 @@ def test_a_link_shows_the_cover_without_an_account(client, shop, area, made) -> 
     text = look(client, made[1]).text
     assert text.count("Do not cover.") == 2
     assert "<form" in text
-    shop.clear(area)
+    shop.release(area)
     part = look(client, made[1], **{"HX-Request": "true"}).text
     assert part.count("This area may be covered.") == 1
     assert "<html" not in part
@@ -106,29 +106,29 @@ def test_who_may_make_and_withdraw(shop, job, made, stranger_shop) -> None:
 def test_a_placard_tells_the_state_and_never_holds_it(client, shop, area) -> None:
     _, secret = placard_make(shop.member, area=area)
     assert "It was never cleared." in look(client, secret).text
-    shop.clear(area, reference="R9")
+    shop.release(area, reference="R9")
     text = look(client, secret).text
     assert "This area may be covered, since" in text
     assert "reference R9" in text
 
 
-def test_a_placard_of_another_clearance_says_so_in_large(client, shop, area) -> None:
-    shop.clear(area, reference="R1")
+def test_a_placard_of_another_cover_release_says_so_in_large(client, shop, area) -> None:
+    shop.release(area, reference="R1")
     _, secret = placard_make(shop.lead, area=area)
     assert "placard-warning" not in look(client, secret).text
-    clearance_withdraw(shop.office, area=area, because="a light was added")
+    cover_release_withdraw(shop.office, area=area, because="a light was added")
     text = look(client, secret).text
     assert "The clearance on this placard was withdrawn." in text
     assert "Do not cover." in text
     shop.answer_withdrawal(area)
-    shop.clear(area, reference="R2")
+    shop.release(area, reference="R2")
     text = look(client, secret).text
     assert "another was issued: print a new one" in text
     assert "reference R2" in text
 
 
 def test_the_paper_carries_the_address_and_no_answer(client, shop, area) -> None:
-    shop.clear(area)
+    shop.release(area)
     client.force_login(shop.member)
     answer = client.post(reverse("placard", args=[area.id]))
     page = PdfReader(BytesIO(answer.content)).pages[0].extract_text()

@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from inspections.models import AreaStanding, JobStanding, Link
-from inspections.services.clearances import clearance_withdraw
+from inspections.services.cover_releases import cover_release_withdraw
 from inspections.services.links import cover_link_make, link_withdraw, placard_make
 from inspections.services.trades import trade_report
 from jobs.models import Membership, Person, Role, Shop
@@ -26,12 +26,12 @@ from tests.people import Shopful
 pytestmark = pytest.mark.django_db
 
 PART = {"HX-Request": "true"}
-ROWS = {"area", "areastanding", "clearance", "job", "jobstanding", "link", "permit", "shop"}
+ROWS = {"area", "areastanding", "coverrelease", "job", "jobstanding", "link", "permit", "shop"}
 READ = {"cover": {*ROWS, "tradereport"}, "placard": {*ROWS, "acceptance", "person"}}
 """The kinds of rows that each kind of link reads."""
 SHOWS = {
     "cover": {"area", "areastanding", "jobstanding", "shop"},
-    "placard": {"areastanding", "clearance", "job", "jobstanding"},
+    "placard": {"areastanding", "coverrelease", "job", "jobstanding"},
 }
 """Those of which a column by itself changes what is shown while an area may be covered."""
 OTHER = {
@@ -98,7 +98,7 @@ def test_a_whole_page_is_kept_by_nobody_and_always_sent(client, address) -> None
 @pytest.mark.parametrize("kind", ["cover", "placard"])
 def test_each_change_of_what_is_shown_changes_the_tag(client, shop, job, area, kind) -> None:
     """Each column of each row that is read is changed by itself, and changed back."""
-    shop.clear(area)
+    shop.release(area)
     trade_report(shop.office, job=job, trade="insulation", area=area)
     address = cover_address(shop, job) if kind == "cover" else placard_address(shop, area)
     with CaptureQueriesContext(connection) as asked:
@@ -142,7 +142,7 @@ def other_value(field: Field, chance: Random) -> object:
 
 def test_what_is_no_longer_so_is_never_said_to_be_the_same(client, shop, job, area) -> None:
     """Whoever wrote it, and by which way: a reader who has the tag of before gets what is now."""
-    address, clearance = cover_address(shop, job), shop.clear(area)
+    address, cover_release = cover_address(shop, job), shop.release(area)
     said = []
 
     def now(words: str) -> None:
@@ -158,18 +158,18 @@ def test_what_is_no_longer_so_is_never_said_to_be_the_same(client, shop, job, ar
     shop.own(Shop).update(layers=["tiles"])
     now("tiles: may start")
     held = {"reason": "x", "says": "Wet.", "lifted_by": "sun"}
-    AreaStanding.objects.filter(area=area).update(hold_count=1, cleared=False, holds=[held])
+    AreaStanding.objects.filter(area=area).update(hold_count=1, released=False, holds=[held])
     now("Wet.")
-    AreaStanding.objects.filter(area=area).update(hold_count=0, cleared=True, holds=[])
+    AreaStanding.objects.filter(area=area).update(hold_count=0, released=True, holds=[])
     now("This area may be covered.")
-    clearance_withdraw(shop.office, area=clearance.area, because="flooded")
+    cover_release_withdraw(shop.office, area=cover_release.area, because="flooded")
     now("Do not cover")
     assert "may be covered" not in said[-1].text
 
 
 def test_a_tag_ends_with_the_time_for_which_it_is_so(client, shop, job, area, monkeypatch) -> None:
     address = cover_address(shop, job)
-    shop.clear(area)
+    shop.release(area)
     noon = timezone.now().replace(hour=19)  # in Edmonton
     JobStanding.objects.update(next_at=noon + timedelta(hours=2))
     clock = Clock(noon).put(monkeypatch)

@@ -39,7 +39,7 @@ def covered(shop: Shopful, name: str) -> Job:
     """A job of two areas that may both be covered."""
     job = named(shop.roughed_in(HOUSES["clean"]), name)
     for area in job.areas.order_by("code"):
-        shop.clear(area, reference=f"{name} {area.code}")
+        shop.release(area, reference=f"{name} {area.code}")
     return job
 
 

@@ -11,8 +11,8 @@ from PIL import Image
 from inspections.checker.finding import Verdict
 from inspections.models import Answer, Item, Outcome
 from inspections.services.answers import Called, inspection_answer
-from inspections.services.clearances import clearance_issue
 from inspections.services.corrections import correction_accept, correction_leave, correction_record
+from inspections.services.cover_releases import cover_release_issue
 from inspections.services.deficiencies import deficiency_mend, deficiency_photograph
 from inspections.services.houses import house_record
 from inspections.services.observations import item_observe
@@ -62,7 +62,7 @@ def _withdrawn(shop: Shopful, clock: Clock) -> None:
     shop.withdraw(west, "The wrong wall was named.")
     clock.on(minutes=30)
     shop.answer_withdrawal(west, "The inspector meant the wall beside it.")
-    clearance_issue(shop.office, area=west)
+    cover_release_issue(shop.office, area=west)
 
 
 def _contested(shop: Shopful, clock: Clock) -> None:

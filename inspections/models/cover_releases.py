@@ -1,4 +1,4 @@
-"""Clearances, and the copies of conclusions that are kept for the sake of fast lists."""
+"""Cover releases, and the copies of conclusions that are kept for the sake of fast lists."""
 
 from django.db import models
 from django.db.models import Q
@@ -7,12 +7,12 @@ from jobs.models import Area, Job, Person, Record
 from jobs.models.fields import MomentField
 
 
-class Clearance(Record):
+class CoverRelease(Record):
     """The record that an area may be covered; live until it is withdrawn."""
 
-    area = models.ForeignKey(Area, models.PROTECT, related_name="clearances")
+    area = models.ForeignKey(Area, models.PROTECT, related_name="cover_releases")
     acceptance = models.ForeignKey(
-        "inspections.Acceptance", models.PROTECT, related_name="clearances"
+        "inspections.Acceptance", models.PROTECT, related_name="cover_releases"
     )
     reference = models.CharField(max_length=60)
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
@@ -29,20 +29,20 @@ class Clearance(Record):
             models.UniqueConstraint(
                 fields=["area"],
                 condition=Q(withdrawn_at__isnull=True),
-                name="one_live_clearance_per_area",
-                violation_error_code="one_live_clearance_per_area",
+                name="one_live_cover_release_per_area",
+                violation_error_code="one_live_cover_release_per_area",
                 violation_error_message="This area is cleared already.",
             ),
             models.CheckConstraint(
                 condition=~Q(reference=""),
-                name="clearance_has_reference",
-                violation_error_code="clearance_has_reference",
+                name="cover_release_has_reference",
+                violation_error_code="cover_release_has_reference",
                 violation_error_message="Give the authority's reference.",
             ),
             models.CheckConstraint(
                 condition=Q(withdrawn_at__isnull=True) | ~Q(withdrawn_because=""),
-                name="withdrawn_clearance_says_why",
-                violation_error_code="withdrawn_clearance_says_why",
+                name="withdrawn_cover_release_says_why",
+                violation_error_code="withdrawn_cover_release_says_why",
                 violation_error_message="Say why the clearance is withdrawn.",
             ),
         ]
@@ -67,10 +67,10 @@ class Clearance(Record):
 
 
 class WithdrawalAnswer(Record):
-    """What was done about the reason for which somebody withdrew a clearance. Kept as it is."""
+    """What was done about the reason for which somebody withdrew a cover release. Kept as it is."""
 
-    clearance = models.OneToOneField(
-        Clearance,
+    cover_release = models.OneToOneField(
+        CoverRelease,
         models.PROTECT,
         related_name="withdrawal_answer",
         error_messages={"unique": "This withdrawal was answered already."},
@@ -101,27 +101,27 @@ class AreaStanding(models.Model):
     """A copy of what follows for an area, written under the area's lock.
 
     It is never the authority, but the database holds it to the first invariant: no row may
-    say that an area with holds is cleared.
+    say that an area with holds is released.
     """
 
     area = models.OneToOneField(Area, models.CASCADE, primary_key=True, related_name="standing")
     hold_count = models.PositiveIntegerField()
-    cleared = models.BooleanField(default=False)
+    released = models.BooleanField(default=False)
     holds = models.JSONField(default=list)
 
     class Meta:
         ordering = ["area_id"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(cleared=False) | Q(hold_count=0),
-                name="no_clearance_with_a_hold",
-                violation_error_code="no_clearance_with_a_hold",
+                condition=Q(released=False) | Q(hold_count=0),
+                name="no_cover_release_with_a_hold",
+                violation_error_code="no_cover_release_with_a_hold",
                 violation_error_message="An area with a hold cannot be clear.",
             )
         ]
 
     def __str__(self) -> str:
-        if self.cleared:
+        if self.released:
             return "clear"
         return f"{self.hold_count} holds"
 

@@ -1,10 +1,10 @@
-"""Writes of clearances: the record that an area may be covered, and why it was taken back."""
+"""Writes of cover releases: the record that an area may be covered, and why it was taken back."""
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from inspections.conclusions.areas import area_holds
-from inspections.models import Acceptance, Clearance, WithdrawalAnswer
+from inspections.models import Acceptance, CoverRelease, WithdrawalAnswer
 from inspections.services.facts import changing_facts
 from inspections.standing.holds import Hold
 from jobs.access import require_role
@@ -12,7 +12,7 @@ from jobs.models import Area, Person, Role
 
 
 class Held(Exception):
-    """The area cannot be cleared; `holds` says why."""
+    """The area cannot be released; `holds` says why."""
 
     def __init__(self, holds: tuple[Hold, ...]) -> None:
         self.holds = holds
@@ -22,40 +22,40 @@ class Held(Exception):
         super().__init__(" ".join(says))
 
 
-class NotCleared(Exception):
-    """There is no live clearance to withdraw."""
+class NotReleased(Exception):
+    """There is no live cover release to withdraw."""
 
 
-def clearance_issue(actor: Person, *, area: Area) -> Clearance:
-    """Clear an area for cover, on the ground of the authority's latest answer.
+def cover_release_issue(actor: Person, *, area: Area) -> CoverRelease:
+    """Release an area for cover, on the ground of the authority's latest answer.
 
-    Raises Held while anything holds the area. An area that is clear already keeps its
-    clearance, which is returned.
+    Raises Held while anything holds the area. An area that is released already keeps its
+    cover release, which is returned.
     """
     require_role(actor, area.job.shop, Role.OFFICE)
     now = timezone.now()
-    with changing_facts(actor, "area cleared", area.job_id, area_ids=[area.id], now=now) as change:
+    with changing_facts(actor, "area released", area.job_id, area_ids=[area.id], now=now) as change:
         if found := area_holds(change.area, now):
             raise Held(found)
-        if live := Clearance.objects.filter(area=area, withdrawn_at__isnull=True).first():
+        if live := CoverRelease.objects.filter(area=area, withdrawn_at__isnull=True).first():
             change.detail = {"area": area.code, "already": live.id}
             return live
         said = Acceptance.objects.filter(area=area).latest("recorded_at", "id")
-        clearance = Clearance(
+        cover_release = CoverRelease(
             area=change.area,
             acceptance=said,
             reference=said.reference,
             issued_by=actor,
             issued_at=now,
         )
-        clearance.full_clean()
-        clearance.save()
+        cover_release.full_clean()
+        cover_release.save()
         change.detail = {"area": area.code, "basis": said.basis, "reference": said.reference}
-        return clearance
+        return cover_release
 
 
-def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
-    """Take an area's live clearance back by hand, with the reason.
+def cover_release_withdraw(actor: Person, *, area: Area, because: str) -> CoverRelease:
+    """Take an area's live cover release back by hand, with the reason.
 
     The reason holds the area until `withdrawal_answer` says what was done about it.
     """
@@ -64,11 +64,11 @@ def clearance_withdraw(actor: Person, *, area: Area, because: str) -> Clearance:
         raise ValidationError("Say why the clearance is withdrawn.")
     now = timezone.now()
     with changing_facts(
-        actor, "clearance withdrawn", area.job_id, area_ids=[area.id], now=now
+        actor, "cover release withdrawn", area.job_id, area_ids=[area.id], now=now
     ) as change:
-        live = Clearance.objects.filter(area=area, withdrawn_at__isnull=True).first()
+        live = CoverRelease.objects.filter(area=area, withdrawn_at__isnull=True).first()
         if live is None:
-            raise NotCleared(f"{area.name} has no live clearance to withdraw.")
+            raise NotReleased(f"{area.name} has no live clearance to withdraw.")
         live.withdrawn_at, live.withdrawn_by, live.withdrawn_because = now, actor, because
         live.full_clean()
         live.save()
@@ -80,15 +80,15 @@ UNSAID = "Say whether anything was changed in the wall, so that it needs to be i
 
 
 def withdrawal_answer(
-    actor: Person, *, clearance: Clearance, says: str, inspect_again: bool | None
+    actor: Person, *, cover_release: CoverRelease, says: str, inspect_again: bool | None
 ) -> WithdrawalAnswer:
-    """Record what was done about the reason for which somebody withdrew a clearance.
+    """Record what was done about the reason for which somebody withdrew a cover release.
 
     With `inspect_again` the area is held until the authority has accepted it anew; None is nobody's
     answer. Raises ValidationError for an empty answer, for one that leaves that open, for a
-    clearance that nobody withdrew by hand, and for one whose withdrawal is answered.
+    cover release that nobody withdrew by hand, and for one whose withdrawal is answered.
     """
-    area = clearance.area
+    area = cover_release.area
     require_role(actor, area.job.shop, Role.OFFICE, Role.CREW_LEAD)
     if not says.strip():
         raise ValidationError("Say what was done about the reason of the withdrawal.")
@@ -98,7 +98,7 @@ def withdrawal_answer(
     with changing_facts(
         actor, "withdrawal answered", area.job_id, area_ids=[area.id], now=now
     ) as change:
-        fresh = Clearance.objects.select_related("withdrawal_answer").get(id=clearance.id)
+        fresh = CoverRelease.objects.select_related("withdrawal_answer").get(id=cover_release.id)
         if fresh.withdrawn_by_id is None:
             raise ValidationError(
                 "Nobody withdrew this release by hand, so there is no reason to answer."
@@ -106,7 +106,7 @@ def withdrawal_answer(
         if fresh.answer is not None:
             raise ValidationError(f"This withdrawal is answered already: “{fresh.answer}”.")
         answer = WithdrawalAnswer(
-            clearance=fresh,
+            cover_release=fresh,
             says=says.strip(),
             inspect_again=inspect_again,
             recorded_by=actor,
