@@ -33,6 +33,7 @@ EXCEPTED = {
     "inspections.0002_initial": FIRST,
     "inspections.0006_finish_and_answers": FIRST,
     "inspections.0013_walked_observations": FIRST,
+    "inspections.0030_cover_release": RENAMES,
     "jobs.0003_plans_supposing": FIRST,
     "jobs.0006_photograph_locations": FIRST,
     "jobs.0013_builder": RENAMES,

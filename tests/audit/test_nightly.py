@@ -1,8 +1,10 @@
 """The audit of every night: in slices, going on where it stopped, by one; the office is told."""
 
 from datetime import UTC, date, datetime, timedelta
+from importlib import import_module
 
 import pytest
+from django.apps import apps
 from django.utils import timezone
 
 from audit import nightly
@@ -160,6 +162,30 @@ def test_an_area_shown_as_ok_to_cover_that_is_held_is_urgent(clock, shop, jobs) 
     assert notice.urgent
     assert "East: shown as OK to cover, and something holds it. Keep the area open." in notice.text
     assert AreaStanding.objects.get(area=area).released
+
+
+def test_what_was_found_before_a_rename_is_told_by_no_second_notice(shop, jobs) -> None:
+    shop.release(jobs[0].areas.get(code="east"))
+    settle_due()
+    Permit.objects.filter(job=jobs[0]).update(expires_on=date(2026, 3, 1))
+    go_on()
+    shop_follow(shop.shop.id)
+    given = list(Notice.objects.order_by("id").values())
+    found = AuditedShop.objects.get(shop=shop.shop).lines
+    tables = import_module("inspections.migrations.0030_cover_release")
+    notices = import_module("notifications.migrations.0017_cover_release")
+    notices.back(apps, None)
+    tables.back(apps, None)
+    kept = AuditedShop.objects.get(shop=shop.shop).lines
+    assert "clearance" in {each["about"] for each in kept}
+    assert Notice.objects.filter(reason="area cleared").exists()
+    assert list(Notice.objects.order_by("id").values()) != given
+    tables.rename(apps, None)
+    notices.rename(apps, None)
+    assert AuditedShop.objects.get(shop=shop.shop).lines == found
+    assert list(Notice.objects.order_by("id").values()) == given
+    shop_follow(shop.shop.id)
+    assert list(Notice.objects.order_by("id").values()) == given
 
 
 def test_many_differences_are_counted_and_the_first_are_kept(shop, jobs, monkeypatch) -> None:

@@ -11,12 +11,20 @@ RENAMED: dict[str, str] = {
     "jobs_membership.contractor_id": "builder_id",
     "jobs_invitation.contractor_id": "builder_id",
     "notifications_feed.contractor_id": "builder_id",
+    "inspections_clearance": "inspections_coverrelease",
+    "inspections_areastanding.cleared": "released",
+    "inspections_link.clearance_id": "cover_release_id",
+    "inspections_withdrawalanswer.clearance_id": "cover_release_id",
 }
 """Tables, and columns as `table.column` of the old table: old to new."""
 VALUES: dict[str, dict[str, str]] = {
     "jobs_membership.role": {"general_contractor": "builder"},
     "jobs_invitation.role": {"general_contractor": "builder"},
     "notifications_feed.scope": {"contractor": "builder"},
+    "notifications_notice.reason": {
+        "area cleared": "area released",
+        "clearance withdrawn": "cover release withdrawn",
+    },
 }
 """Values that a migration writes anew, by `table.column` as it was kept: old to new."""
 WORDS: dict[str, dict[str, str]] = {
